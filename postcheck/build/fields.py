@@ -1,0 +1,165 @@
+"""Field types of the build models: text with a unit on the outside, an SI float on the inside.
+
+A bare number in a file is refused by all of them; defaults in a model are SI floats and are not checked.
+"""
+
+from __future__ import annotations
+
+__all__ = [
+    "Angle",
+    "Area",
+    "CelsiusRange",
+    "Charge",
+    "Current",
+    "CurrentSpread",
+    "Cycles",
+    "Energy",
+    "Length",
+    "Ohms",
+    "OhmsPerMetre",
+    "Power",
+    "Rate",
+    "Resistance",
+    "Share",
+    "SignedCelsius",
+    "SignedCurrent",
+    "SignedVoltage",
+    "Spread",
+    "ThermalResistance",
+    "Time",
+    "Voltage",
+    "VoltagePerKelvin",
+    "Warming",
+    "one_line",
+    "refuse",
+]
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, GetCoreSchemaHandler, WithJsonSchema
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from postcheck.build import quantities
+from postcheck.build.quantities import (
+    Dimension,
+    QuantityError,
+    article,
+    parse_cycles,
+    parse_range,
+    parse_resistor,
+    parse_spread,
+    read,
+    text_of,
+)
+from postcheck.build.units import MEASURES
+
+
+def refuse(error: QuantityError) -> PydanticCustomError:
+    """Return `error` in the form that comes out of a pydantic model with its check and words intact."""
+    return PydanticCustomError(
+        "quantity", "{says}", {"check": error.check, "says": error.says, "hint": error.hint}
+    )
+
+
+def _before(reader: Callable[[object], Any]) -> BeforeValidator:
+    def validate(value: object) -> Any:
+        try:
+            return reader(value)
+        except QuantityError as error:
+            raise refuse(error) from None
+
+    return BeforeValidator(validate)
+
+
+@dataclass(frozen=True, slots=True)
+class one_line:  # noqa: N801 - stands in annotations beside the types of pydantic
+    """Marks a table that may also be written in one line; `form` rewrites the line to the table."""
+
+    form: Callable[[str], dict[str, Any]]
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Put the rewriting before the table's own rules; in the editor schema it is a text or a table."""
+        table = handler(source)
+        return core_schema.no_info_before_validator_function(
+            self._rewrite,
+            table,
+            json_schema_input_schema=core_schema.union_schema([core_schema.str_schema(), table]),
+        )
+
+    def _rewrite(self, value: object) -> object:
+        if isinstance(value, int | float | list):
+            what = "a list" if isinstance(value, list) else "no text and no table"
+            raise refuse(
+                QuantityError("file.wrong-type", f"this is {what}", "write a text in quotes, or a table")
+            )
+        if not isinstance(value, str):
+            return value
+        try:
+            return self.form(value)
+        except QuantityError as error:
+            raise refuse(error) from None
+
+
+def _schema(what: str, *examples: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "description": what, "examples": list(examples)})
+
+
+def _one(dimension: Dimension, *, signed: bool = False) -> tuple[BeforeValidator, WithJsonSchema]:
+    what = f"{article(dimension).capitalize()} with its unit."
+    return (
+        _before(lambda value: read(value, dimension, signed=signed)),
+        _schema(what, MEASURES[dimension].example),
+    )
+
+
+_D = Dimension
+
+Length = Annotated[float, *_one(_D.LENGTH)]
+Area = Annotated[float, *_one(_D.AREA)]
+Voltage = Annotated[float, *_one(_D.VOLTAGE)]
+Current = Annotated[float, *_one(_D.CURRENT)]
+Resistance = Annotated[float, *_one(_D.RESISTANCE)]
+Power = Annotated[float, *_one(_D.POWER)]
+Angle = Annotated[float, *_one(_D.ANGLE)]
+Rate = Annotated[float, *_one(_D.RATE)]
+Share = Annotated[float, *_one(_D.SHARE)]
+Time = Annotated[float, *_one(_D.TIME)]
+Charge = Annotated[float, *_one(_D.CHARGE)]
+Energy = Annotated[float, *_one(_D.ENERGY)]
+SignedCelsius = Annotated[float, *_one(_D.TEMPERATURE)]
+Warming = Annotated[float, *_one(_D.WARMING)]
+OhmsPerMetre = Annotated[float, *_one(_D.RESISTANCE_PER_LENGTH)]
+VoltagePerKelvin = Annotated[float, *_one(_D.VOLTAGE_PER_KELVIN, signed=True)]
+ThermalResistance = Annotated[float, *_one(_D.THERMAL_RESISTANCE)]
+SignedVoltage = Annotated[float, *_one(_D.VOLTAGE, signed=True)]
+SignedCurrent = Annotated[float, *_one(_D.CURRENT, signed=True)]
+
+CelsiusRange = Annotated[
+    tuple[float, float],
+    _before(lambda value: parse_range(text_of(value, _D.TEMPERATURE, "5..35 degC"), _D.TEMPERATURE)),
+    _schema("A temperature, or a range of temperatures.", "5..35 degC", "20 degC"),
+]
+Spread = Annotated[
+    quantities.Spread,
+    _before(lambda value: parse_spread(text_of(value, _D.VOLTAGE, "2.9..3.6 V"), _D.VOLTAGE)),
+    _schema("A voltage; least..most; or least/typical/most.", "3.2 V", "2.9..3.6 V", "2.9/3.2/3.6 V"),
+]
+CurrentSpread = Annotated[
+    quantities.Spread,
+    _before(lambda value: parse_spread(text_of(value, _D.CURRENT, "10..30 mA"), _D.CURRENT)),
+    _schema("A current; least..most; or least/typical/most.", "20 mA", "10..30 mA", "10/20/30 mA"),
+]
+Cycles = Annotated[
+    float,
+    _before(lambda value: parse_cycles(text_of(value, _D.RATE, "5000 cycles"))),
+    _schema("How often, in all.", "10 /day for 10 years", "5000 cycles"),
+]
+Ohms = Annotated[
+    float,
+    _before(lambda value: parse_resistor(text_of(value, _D.RESISTANCE))[0]),
+    _schema(
+        "A resistance, with or without the letter of its tolerance (IEC 60062).", "4k7", "470 ohm", "4K7J"
+    ),
+]

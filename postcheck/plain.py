@@ -1,0 +1,77 @@
+"""Make text from a file safe to show.
+
+TOML strings and file names can carry anything: escape sequences that repaint a terminal, line breaks that
+start a new command in a CI log, marks that reverse the reading order. Every text-like face passes names
+through `harmless` before they are shown.
+"""
+
+from __future__ import annotations
+
+__all__ = ["harmless", "nearest", "quoted"]
+
+import re
+from collections.abc import Iterable
+
+# C0, DEL and C1 controls, soft hyphen, Arabic letter mark, Hangul and Khmer fillers, Mongolian selectors,
+# zero-width characters and direction marks, line and paragraph separators, direction embeddings and isolates,
+# invisible operators, byte order mark, interlinear marks, lone surrogates, tags.
+_HARMFUL = re.compile(
+    "[\x00-\x1f\x7f-\x9f\xad\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e"
+    "\u2060-\u206f\u3164\ufeff\uffa0\ufff0-\ufffb\ud800-\udfff\U000e0000-\U000e0fff]"
+)
+_SHORT = {"\n": "\\n", "\r": "\\r", "\t": "\\t"}
+_MORE = "..."
+
+
+def _escape(character: str) -> str:
+    if character in _SHORT:
+        return _SHORT[character]
+    code = ord(character)
+    if code <= 0xFF:
+        return f"\\x{code:02x}"
+    return f"\\u{code:04x}" if code <= 0xFFFF else f"\\U{code:08x}"
+
+
+def harmless(text: str, most: int = 200) -> str:
+    """Return `text` with every invisible or steering character as a visible escape, at most `most` long.
+
+    Text that is too long is cut and ends in "...". The work grows with `most`, not with the text.
+    """
+    pieces: list[str] = []
+    room = most
+    for character in text[: most + 1]:
+        piece = _escape(character) if _HARMFUL.match(character) else character
+        room -= len(piece)
+        if room < 0:
+            break
+        pieces.append(piece)
+    else:
+        return "".join(pieces)
+    while pieces and sum(map(len, pieces)) > most - len(_MORE):
+        pieces.pop()
+    return ("".join(pieces) + _MORE)[:most]
+
+
+def quoted(text: str, most: int = 60) -> str:
+    """Return `text` made harmless and in single quotes, for use inside a sentence."""
+    return f"'{harmless(text, most)}'"
+
+
+def nearest(word: str, names: Iterable[str]) -> str | None:
+    """Return the name that `word` was probably meant to be, or None.
+
+    Capitals, and dashes against underscores or spaces, do not count as a difference.
+    """
+    if not 0 < len(word) <= 60:  # the comparison is quadratic, and nobody mistypes a whole paragraph
+        return None
+    from difflib import get_close_matches  # noqa: PLC0415 - only needed when something is wrong
+
+    folded: dict[str, str] = {}
+    for name in names:
+        folded.setdefault(_fold(name), name)
+    near = get_close_matches(_fold(word), folded, n=1, cutoff=0.6)
+    return folded[near[0]] if near else None
+
+
+def _fold(name: str) -> str:
+    return name.casefold().replace("-", "_").replace(" ", "_")
