@@ -1,0 +1,189 @@
+"""Finds rows by name. A lookup reads only the one data file whose name begins the row's name.
+
+A data file holds `[[group]]` tables: what stands in a group itself counts for each of its `rows`, unless the row
+says otherwise. `[alias]` gives second names. A fault in a data file is our own and raises a plain exception.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar
+
+import tomli
+
+from postcheck.catalogue.fields import Fields
+from postcheck.catalogue.making import MAKERS
+from postcheck.catalogue.rows import (
+    Chemistry,
+    FilamentLamp,
+    FuseRating,
+    LedLamp,
+    Plastic,
+    ResistorSize,
+    Row,
+    Strip,
+    UnknownRow,
+    Wire,
+)
+
+__all__ = [
+    "KINDS",
+    "chemistry",
+    "fuse_rating",
+    "fuse_ratings",
+    "lamp",
+    "names",
+    "plastic",
+    "resistor_size",
+    "rows",
+    "strip",
+    "wire",
+]
+
+KINDS = tuple(MAKERS)
+"""The kinds of row: wire, lamp, strip, resistor, fuse, plastic, battery."""
+
+_DATA = Path(__file__).parent / "data"
+_METRIC = re.compile(r"enamel-([0-9]*)\.([0-9]+)(?: ?mm)?(-g[12])?")
+
+_R = TypeVar("_R")
+
+
+def wire(name: str) -> Wire:
+    """The wire of this name ("enamel-0.10", "ptfe-28"), or UnknownRow."""
+    return _of(Wire, "wire", name)
+
+
+def lamp(name: str) -> LedLamp | FilamentLamp:
+    """The lamp of this name ("smd-0603-white", "wheat-12v"), or UnknownRow."""
+    row = _row("lamp", name)
+    if not isinstance(row, (LedLamp, FilamentLamp)):
+        raise TypeError(f"{name} is no lamp")
+    return row
+
+
+def strip(name: str) -> Strip:
+    """The strip of this name ("strip-12v-white-60"), or UnknownRow."""
+    return _of(Strip, "strip", name)
+
+
+def resistor_size(name: str) -> ResistorSize:
+    """The resistor size of this name ("0805", "1/4 W"), or UnknownRow."""
+    return _of(ResistorSize, "resistor", name)
+
+
+def fuse_rating(name: str) -> FuseRating:
+    """The fuse rating of this name ("500 mA"), or UnknownRow."""
+    return _of(FuseRating, "fuse", name)
+
+
+def fuse_ratings() -> tuple[FuseRating, ...]:
+    """All usual fuse ratings, the smallest first."""
+    return tuple(sorted((fuse_rating(name) for name in names("fuse")), key=lambda row: row.current))
+
+
+def plastic(name: str) -> Plastic:
+    """The material of this name ("styrene"), or UnknownRow."""
+    return _of(Plastic, "plastic", name)
+
+
+def chemistry(name: str) -> Chemistry:
+    """The cell chemistry of this name ("alkaline"), or UnknownRow."""
+    return _of(Chemistry, "battery", name)
+
+
+@cache
+def names(kind: str) -> tuple[str, ...]:
+    """All names of a kind, in the order of the data files; ValueError for a kind there is not."""
+    _known(kind)
+    return tuple(name for path in _files(kind) for name in _file(path)[0])
+
+
+def rows(kind: str) -> tuple[Row, ...]:
+    """All rows of a kind, in the order of `names`."""
+    return tuple(_made(kind, name) for name in names(kind))
+
+
+def _of(wanted: type[_R], kind: str, name: str) -> _R:
+    row = _row(kind, name)
+    if not isinstance(row, wanted):
+        raise TypeError(f"{name} is no {wanted.__name__}")
+    return row
+
+
+def _known(kind: str) -> None:
+    if kind not in MAKERS:
+        raise ValueError(f"no kind {kind!r}; there are {', '.join(KINDS)}")
+
+
+def _row(kind: str, name: str) -> Row:
+    wanted = _plain(name)
+    path = _home(kind, wanted)
+    if path is not None:
+        listed, second = _file(path)
+        wanted = second.get(wanted, wanted)
+        if wanted in listed:
+            return _made(kind, wanted)
+    raise UnknownRow(kind, name, _near(kind, wanted))
+
+
+def _plain(name: str) -> str:
+    """The spelling of the data files: lower case; metric enamelled wires with two decimals or more as needed."""
+    plain = " ".join(name.lower().split())
+    metric = _METRIC.fullmatch(plain)
+    if metric is None:
+        return plain
+    whole, decimals, grade = metric.groups()
+    return f"enamel-{whole or '0'}.{decimals.rstrip('0').ljust(2, '0')}{'-g2' if grade == '-g2' else ''}"
+
+
+def _near(kind: str, name: str) -> tuple[str, ...]:
+    from difflib import get_close_matches  # noqa: PLC0415  (only a wrong name needs it)
+
+    return tuple(get_close_matches(name, names(kind), n=5, cutoff=0.5))
+
+
+@cache
+def _files(kind: str) -> tuple[Path, ...]:
+    return tuple(sorted((_DATA / kind).glob("*.toml")))
+
+
+def _home(kind: str, name: str) -> Path | None:
+    """The file that would hold this name: the only one, or the one with the longest name that begins it."""
+    files = _files(kind)
+    if len(files) == 1:
+        return files[0]
+    fitting = [path for path in files if name.startswith(f"{path.stem}-")]
+    return max(fitting, key=lambda path: len(path.stem), default=None)
+
+
+@cache
+def _file(path: Path) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
+    """The merged fields by name, and the second names."""
+    document = tomli.loads(path.read_text(encoding="utf-8"))
+    merged: dict[str, dict[str, Any]] = {}
+    for group in document["group"]:
+        usual = {key: value for key, value in group.items() if key != "rows"}
+        for name, own in group["rows"].items():
+            if name in merged:
+                raise ValueError(f"{path.name} holds {name} twice")
+            merged[name] = {**usual, **own}
+    aliases: dict[str, str] = document.get("alias", {})
+    for alias, name in aliases.items():
+        if alias in merged or name not in merged:
+            raise ValueError(f"{path.name}: the second name {alias} leads nowhere or hides a row")
+    second = aliases | {name.lower(): name for name in merged}
+    return merged, second
+
+
+@cache
+def _made(kind: str, name: str) -> Row:
+    path = _home(kind, name)
+    if path is None:
+        raise ValueError(f"{kind} {name} stands in a file where no lookup finds it")
+    fields = Fields(f"{kind} {name}", _file(path)[0][name])
+    row = MAKERS[kind](name, fields)
+    fields.done()
+    return row

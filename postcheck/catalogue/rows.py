@@ -1,0 +1,251 @@
+"""What a row of the catalogue holds, in SI units (temperatures in degrees Celsius), with its source."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = [
+    "CellSize",
+    "Chain",
+    "Chemistry",
+    "Die",
+    "FilamentLamp",
+    "FuseBehaviour",
+    "FuseRating",
+    "LedLamp",
+    "Plastic",
+    "ResistorSize",
+    "Row",
+    "Strip",
+    "UnknownRow",
+    "Wire",
+]
+
+
+class UnknownRow(LookupError):  # noqa: N818  (the name says what is wrong; it is caught by name)
+    """There is no such row. `near` holds names that are spelt much like it, the nearest first."""
+
+    def __init__(self, kind: str, name: str, near: tuple[str, ...]) -> None:
+        super().__init__(kind, name, near)
+        self.kind = kind
+        self.name = name
+        self.near = near
+
+    def __str__(self) -> str:
+        return f"there is no {self.kind} {self.name!r} in the catalogue"
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """A wire. Lengths in m, area in m2, ohm per m at 20 degC.
+
+    `conductor_diameter` is that of the bundle of strands, `max_diameter` the outside one at the upper end of its
+    tolerance. `ohms_per_metre` is nominal with the lay of the strands; `ohms_per_metre_most` is the most that a wire
+    within its standard may have. `gauge` is the AWG number, None for metric sizes.
+    """
+
+    name: str
+    family: str
+    gauge: int | None
+    solid: bool
+    strands: int
+    strand_diameter: float
+    conductor_diameter: float
+    conductor_area: float
+    max_diameter: float
+    ohms_per_metre: float
+    ohms_per_metre_most: float
+    insulation_volts: float | None
+    insulation_celsius: float
+    enamelled: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Die:
+    """One light-emitting die at 25 degC. Volts, amperes, seconds, degrees Celsius.
+
+    The three forward voltages hold at `at_current`. With (`low_current`, `low_forward`) the typical one gives a
+    two-point curve. `rated_current` is continuous; above `derate_above` (air) it falls by `derate_per_kelvin` (A/K).
+    `pulse_current` holds for `pulse_width` at `pulse_duty` only. `colour` is numbered ("white-1") where a part holds
+    several dice of one colour.
+    """
+
+    colour: str
+    forward_least: float
+    forward_typical: float
+    forward_most: float
+    at_current: float
+    low_forward: float
+    low_current: float
+    rated_current: float
+    pulse_current: float
+    pulse_width: float
+    pulse_duty: float
+    reverse_volts: float
+    volts_per_kelvin: float
+    kelvin_per_watt: float
+    derate_above: float
+    derate_per_kelvin: float
+    junction_most: float
+
+
+@dataclass(frozen=True, slots=True)
+class LedLamp:
+    """A lamp of one or several dice, each with its own pins."""
+
+    name: str
+    package: str
+    colour: str
+    dice: tuple[Die, ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class FilamentLamp:
+    """A filament lamp: cold it draws `cold_ratio` times its rated current; its glass reaches `celsius`."""
+
+    name: str
+    package: str
+    rated_volts: float
+    rated_current: float
+    cold_ratio: float
+    celsius: float
+    source: str
+
+    @property
+    def kind(self) -> str:
+        """The word for it in a build file."""
+        return "filament"
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """One string of a strip's segment: so many dice in series with a resistor in ohm."""
+
+    die: Die
+    series: int
+    ohms: float
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A strip, cut only between segments. Length of a segment in m, its typical current in A.
+
+    `trace_ohms_per_metre` is None: it differs too much between makers to be tabulated, and has to be measured.
+    """
+
+    name: str
+    colour: str
+    volts: float
+    segment_length: float
+    leds_per_segment: int
+    chains: tuple[Chain, ...]
+    segment_current: float
+    trace_ohms_per_metre: float | None
+    source: str
+
+    @property
+    def die(self) -> Die:
+        """The die of the first string: all strings alike, but for colour strips."""
+        return self.chains[0].die
+
+    @property
+    def series(self) -> int:
+        """Dice in series in the first string."""
+        return self.chains[0].series
+
+    @property
+    def ohms(self) -> float:
+        """Resistor of the first string, ohm."""
+        return self.chains[0].ohms
+
+    @property
+    def strings(self) -> int:
+        """Strings side by side in a segment."""
+        return len(self.chains)
+
+
+@dataclass(frozen=True, slots=True)
+class ResistorSize:
+    """A size of resistor: W in air up to 70 degC, V at most, usual relative tolerance. `mount`: chip or axial."""
+
+    name: str
+    mount: str
+    power: float
+    max_volts: float
+    tolerance: float
+    film_celsius: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class FuseBehaviour:
+    """What a standard asks of a fuse, in shares of its rating.
+
+    It may carry `lasting` for good, holds `holds` = (share, s) at least, and opens at each (share, s) within the time.
+    """
+
+    standard: str
+    lasting: float
+    holds: tuple[tuple[float, float], ...]
+    opens: tuple[tuple[float, float], ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class FuseRating:
+    """A rated current (A) of the series that fuses are made in, and what the two standards ask of such a fuse."""
+
+    name: str
+    current: float
+    behaviour: tuple[FuseBehaviour, ...]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plastic:
+    """A material beside lamps, and the highest local temperature (degC) it should see for long."""
+
+    name: str
+    kind: str
+    celsius: float
+    softens: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CellSize:
+    """A cell or block of this size: cells in it, ohm and coulomb per cell, lasting current in A; None: not known."""
+
+    name: str
+    cells: int
+    ohms: float
+    capacity: float | None
+    most_current: float | None
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chemistry:
+    """Volts of one cell full, nominal and empty; ohm inside where the size is not known."""
+
+    name: str
+    full_volts: float
+    nominal_volts: float
+    empty_volts: float
+    ohms: float
+    lithium: bool
+    sizes: tuple[CellSize, ...]
+    source: str
+
+    def size(self, name: str | None) -> CellSize:
+        """The row of a cell size, or, where it is None or not listed, one whose capacity and current are not known."""
+        wanted = (name or "").strip().lower()
+        for row in self.sizes:
+            if row.name == wanted:
+                return row
+        return CellSize(wanted, 1, self.ohms, None, None, self.source)
+
+
+Row = Wire | LedLamp | FilamentLamp | Strip | ResistorSize | FuseRating | Plastic | Chemistry

@@ -1,0 +1,1 @@
+"""Faces: a report made into text, and nothing computed."""

@@ -1,0 +1,70 @@
+"""Everything computed of one build, each section once and only when asked for."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from postcheck.build.models import Build
+from postcheck.limits import Limits
+from postcheck.survey.parts import Parts, parts_of
+
+if TYPE_CHECKING:
+    from postcheck.survey.figures import (
+        BatteryFigures,
+        ConductorFault,
+        Electrics,
+        PassageFigures,
+        PlaceFigures,
+    )
+
+__all__ = ["Survey"]
+
+
+class Survey:
+    """The survey of one build. Sections are computed on first use; checks read them and compute nothing."""
+
+    def __init__(self, build: Build, limits: Limits | None = None, stage: str | None = None) -> None:
+        self.build = build
+        self.limits = limits or Limits()
+        self.stage = stage or build.build.stage
+
+    @cached_property
+    def parts(self) -> Parts:
+        """Wires, dice and resistors, looked up."""
+        return parts_of(self.build)
+
+    @cached_property
+    def electrics(self) -> Electrics:
+        """Currents, drops and loads in all states and corners."""
+        from postcheck.survey.electrics import electrics_of  # noqa: PLC0415 - a run that only packs needs no network
+
+        return electrics_of(self.build, self.parts, self.limits)
+
+    @cached_property
+    def passages(self) -> dict[str, PassageFigures]:
+        """Fill and twist of every passage."""
+        from postcheck.survey.passages import passages_figures  # noqa: PLC0415
+
+        return passages_figures(self.build, self.parts, self.limits)
+
+    @cached_property
+    def places(self) -> dict[str, PlaceFigures]:
+        """Heat in every place."""
+        from postcheck.survey.places import places_figures  # noqa: PLC0415
+
+        return places_figures(self.build, self.parts, self.electrics, self.limits)
+
+    @cached_property
+    def faults(self) -> tuple[ConductorFault, ...]:
+        """What a short does to every conductor."""
+        from postcheck.survey.faults import conductor_faults  # noqa: PLC0415
+
+        return conductor_faults(self.build, self.parts, self.limits)
+
+    @cached_property
+    def batteries(self) -> dict[str, BatteryFigures]:
+        """How long every battery lasts."""
+        from postcheck.survey.batteries import battery_figures  # noqa: PLC0415
+
+        return battery_figures(self.build, self.parts, self.electrics, self.limits)

@@ -1,0 +1,97 @@
+"""How long every battery lasts, and at what voltage its lamps go dim."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.build.models import Build, Supply
+from postcheck.build.naming import supply_of
+from postcheck.limits import Limits
+from postcheck.physics import battery
+from postcheck.survey.figures import BatteryFigures, Electrics, LampFigures
+from postcheck.survey.parts import Parts
+from postcheck.survey.supplies import CellData, cell_of
+
+__all__ = ["battery_figures"]
+
+# A, the short of a lithium coin cell of 10 to 40 ohm stays under a tenth of this; judgement
+_HARMLESS_SHORT = 2.0
+
+
+def battery_figures(
+    build: Build, parts: Parts, electrics: Electrics, limits: Limits
+) -> dict[str, BatteryFigures]:
+    """Every battery by name."""
+    figures = {}
+    for name, supply in build.supply.items():
+        cell = cell_of(supply)
+        if cell is not None:
+            figures[name] = _figures(name, supply, cell, build, electrics, limits)
+    return figures
+
+
+def _figures(
+    name: str, supply: Supply, cell: CellData, build: Build, electrics: Electrics, limits: Limits
+) -> BatteryFigures:
+    load = electrics.supplies.get(name)
+    average = load.average if load is not None else 0.0
+    cells = supply.cells or 1
+    full, usual, empty = cell.full * cells, cell.nominal * cells, cell.empty * cells
+    derate = limits.value("battery.derate")
+    dim = tuple(
+        sorted(
+            _dim(name, build, electrics, full, usual, limits.value("battery.dim")),
+            key=lambda row: (-row[1], row[0]),
+        )
+    )
+    seconds = dim_seconds = None
+    if cell.capacity is not None and average > 0.0:
+        seconds = battery.runtime(cell.capacity, average, derate)
+        if dim and full > empty:
+            dim_seconds = battery.time_to_voltage(cell.capacity, average, full, empty, dim[0][1], derate)
+    return BatteryFigures(
+        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
+        dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
+    )  # fmt: skip
+
+
+def _dangerous(cell: CellData) -> bool:
+    """Whether a short of the cell can start a fire: lithium, and not held back by its own resistance as coin cells are."""
+    return cell.lithium and (cell.ohms <= 0.0 or cell.full / cell.ohms > _HARMLESS_SHORT)
+
+
+def _dim(
+    name: str, build: Build, electrics: Electrics, full: float, usual: float, share: float
+) -> Iterator[tuple[str, float]]:
+    """The open volts of the battery at which each lamp falls below a share of its current at the full battery.
+
+    String and resistor are taken as a straight line through the nominal point: I = (V - V0) / R, V0 where the dice
+    begin to conduct; then V = V0 + share (V_full - V0).
+    """
+    for lamp in electrics.lamps.values():
+        circuit = build.circuit[lamp.part.circuit]
+        if supply_of(build, circuit) != name or lamp.nominal <= 0.0 or not lamp.part.dice:
+            continue
+        if lamp.part.dice[0].filament_volts:
+            # a filament's current goes as V**0.55 (common practice, near its rated voltage)
+            yield lamp.name, float(full * share ** (1.0 / 0.55))
+            continue
+        driver = circuit.output or build.board.get(circuit.board or "")
+        if driver is not None and driver.steady is not None:
+            yield lamp.name, min(full, lamp.string_volts + (driver.compliance or 0.0))
+            continue
+        begins = _begins(lamp)
+        if begins < usual:
+            yield lamp.name, begins + share * (full - begins)
+        else:
+            yield lamp.name, full
+
+
+def _begins(lamp: LampFigures) -> float:
+    """Volts at which a string begins to conduct, by the chord between the two points that describe each die."""
+    volts = lamp.string_volts
+    for die in lamp.part.dice:
+        if die.at_current > die.low_current:
+            slope = max(die.forward[1] - die.low_forward, 0.0) / (die.at_current - die.low_current)
+            volts -= min(slope * lamp.nominal, die.low_forward * 0.3)
+    return volts

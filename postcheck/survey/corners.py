@@ -1,0 +1,164 @@
+"""Each lamp's lowest and highest current: its own parts at one extreme, all others at the opposite one.
+
+All-high and all-low alone miss the worst on a shared path: a lamp gets most when the others take least. Where a
+build has few different strings each corner is a full solution; above that, the rest of the network is replaced
+by its driving-point equivalent from one sweep and the lamp's own step is solved on it. Diode strings take
+ever more current per volt, so for the highest current that equivalent errs to the safe side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from postcheck.build.models import Build
+from postcheck.physics.network import Element, respond
+from postcheck.survey.states import Solved, States
+from postcheck.survey.wiring import REFERENCE, Corner, State
+
+__all__ = ["Air", "CornerFinder", "Span"]
+
+# Up to this many different strings, every corner is solved in full.
+EXACT_STRINGS = 48
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """Air temperatures in degC: usual, lowest, highest."""
+
+    usual: float
+    low: float
+    high: float
+
+    @classmethod
+    def of(cls, build: Build) -> Air:
+        """The air of a build; usual is the middle of its range."""
+        low, high = build.build.air
+        return cls((low + high) / 2, low, high)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Lowest and highest current of a string, A: stacked worst, and likely."""
+
+    lowest: float
+    highest: float
+    likely_lowest: float
+    likely_highest: float
+
+
+class CornerFinder:
+    """Finds the spans of strings; equal strings at one pair of nodes are worked out once."""
+
+    def __init__(self, states: States, air: Air) -> None:
+        self.states, self.air = states, air
+        self.nominal = replace(REFERENCE, copper=air.usual, junction=air.usual)
+        self._changed: dict[tuple[State, Corner, Element], float | None] = {}
+        self._ports: dict[tuple[State, Corner], dict[int, object]] = {}
+        self._exact: bool | None = None
+
+    # The bases: everything but the lamp in question at the extreme that favours (or starves) it.
+
+    @property
+    def favouring(self) -> Corner:
+        """Supplies high, all others taking least, wires cold."""
+        return Corner(1, -1, -1, -1, self.air.low, self.air.low)
+
+    @property
+    def starving(self) -> Corner:
+        """Supplies low, all others taking most, wires hot and at their most."""
+        return Corner(-1, 1, 1, 1, self.air.high, self.air.high, most=True)
+
+    @property
+    def heaviest(self) -> Corner:
+        """Supplies high and everything taking most: the highest load."""
+        return Corner(1, 1, 1, 1, self.air.low, self.air.high)
+
+    @property
+    def exact(self) -> bool:
+        """Whether corners are full solutions here."""
+        if self._exact is None:
+            solved = self.states.solved(self.states.everything, self.nominal)
+            strings = set() if solved is None else {solved.elements[p] for p in self._strings(solved)}
+            self._exact = len(strings) <= EXACT_STRINGS
+        return self._exact
+
+    @staticmethod
+    def _strings(solved: Solved) -> list[int]:
+        return [
+            p
+            for (kind, _), places in solved.wiring.index.items()
+            if kind in ("lamp", "strip")
+            for p in places
+        ]
+
+    def span(self, kind: str, name: str, number: int, circuit: str) -> Span | None:
+        """The span of string `number` of a part, or None where a state it needs has no solution."""
+        high_state, low_state = self.states.highest_state(circuit), self.states.everything
+        highest = self._own(
+            high_state, self.favouring, kind, name, number, dice=1, resistors=1, junction=self.air.high
+        )
+        lowest = self._own(
+            low_state, self.starving, kind, name, number, dice=-1, resistors=-1, junction=self.air.low
+        )
+        likely_high = self._likely(high_state, 1, kind, name, number)
+        likely_low = self._likely(low_state, -1, kind, name, number)
+        if highest is None or lowest is None or likely_high is None or likely_low is None:
+            return None
+        return Span(lowest, highest, max(lowest, likely_low), min(highest, likely_high))
+
+    def _own(
+        self, state: State, corner: Corner, kind: str, name: str, number: int, *, dice: int, resistors: int,
+        junction: float | None, full: bool | None = None,
+    ) -> float | None:  # fmt: skip
+        base = self.states.solved(state, corner)
+        if base is None:
+            return None
+        position = base.of(kind, name)[number]
+        own = replace(corner, dice=dice, resistors=resistors, junction=junction)
+        element = base.wiring.slots[position].make(own, base.heating.get(position, 0.0))
+        if element == base.elements[position]:
+            return base.solution.amps[position]
+        # The element names its nodes, so equal elements of one state and corner are one case.
+        key = (state, corner, element)
+        if key not in self._changed:
+            self._changed[key] = self._respond(
+                state, corner, base, position, element, self.exact if full is None else full
+            )
+        return self._changed[key]
+
+    def _respond(
+        self, state: State, corner: Corner, base: Solved, position: int, element: Element, full: bool
+    ) -> float | None:
+        if full:
+            return self.states.changed(base, position, element)
+        if (state, corner) not in self._ports:
+            indices = self._strings(base)
+            self._ports[state, corner] = dict(zip(indices, base.solution.ports(indices), strict=True))
+        return respond(self._ports[state, corner][position], element)[0]  # type: ignore[arg-type]
+
+    def _likely(self, state: State, sign: int, kind: str, name: str, number: int) -> float | None:
+        """Root of the sum of squares of single deviations: supply, forward voltage, resistor, air."""
+        typical = self.states.solved(state, self.nominal)
+        shifted = self.states.solved(state, replace(self.nominal, supply=sign))
+        if typical is None or shifted is None:
+            return None
+        position = typical.of(kind, name)[number]
+        nominal = typical.solution.amps[position]
+        deviations = [shifted.solution.amps[position] - nominal]
+        air = self.air.high if sign > 0 else self.air.low
+        for dice, resistors, junction in ((sign, 0, self.air.usual), (0, sign, self.air.usual), (0, 0, air)):
+            amps = self._own(
+                state,
+                self.nominal,
+                kind,
+                name,
+                number,
+                dice=dice,
+                resistors=resistors,
+                junction=junction,
+                full=False,
+            )
+            if amps is None:
+                return None
+            deviations.append(amps - nominal)
+        return nominal + sign * sum(deviation * deviation for deviation in deviations) ** 0.5

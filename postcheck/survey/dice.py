@@ -1,0 +1,40 @@
+"""The electrical curve of a die at a corner, from its data."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from math import log
+
+from postcheck.physics.network import Diode, fit_diode, thermal_voltage
+from postcheck.survey.parts import DieData
+
+__all__ = ["diode_of", "rated_at"]
+
+REFERENCE_CELSIUS = 25.0
+
+
+@lru_cache(maxsize=4096)
+def _typical(low_forward: float, low_current: float, forward: float, at: float) -> Diode:
+    slope_most = (forward - low_forward) / log(at / low_current)
+    # n = 2 unless the two points are too close together for a series resistance that is not negative.
+    n = min(2.0, slope_most / thermal_voltage(REFERENCE_CELSIUS))
+    return fit_diode(low_forward, low_current, forward, at, n=n)
+
+
+@lru_cache(maxsize=65536)
+def diode_of(die: DieData, deviation: int, ambient: float | None, rise: float) -> Diode:
+    """The die's curve: typical, or moved to its least (`deviation` +1) or most (-1) forward voltage.
+
+    `ambient` is the air round it in degC, `rise` its junction above that in K; ambient None means the
+    25 degC of its data sheet. The forward voltage moves by the die's coefficient; the thermal voltage stays.
+    """
+    base = _typical(die.low_forward, die.low_current, die.forward[1], die.at_current)
+    shift = (0.0, die.forward[0] - die.forward[1], die.forward[2] - die.forward[1])[deviation]
+    if ambient is not None:
+        shift += die.volts_per_kelvin * (ambient + rise - REFERENCE_CELSIUS)
+    return Diode(base.saturation, base.slope, base.ohm, shift)
+
+
+def rated_at(die: DieData, celsius: float) -> float:
+    """The continuous current in A that the die stands at an ambient in degC, by its derating line."""
+    return max(0.0, die.rated - max(0.0, celsius - die.derate_above) * die.derate_per_kelvin)

@@ -1,0 +1,314 @@
+"""What the survey found, as plain frozen records. Currents in A, volts in V, lengths in m, heat in W, rises in K."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from postcheck.build.models import Passage
+from postcheck.survey.parts import LampPart, LoadPart, Path, RunPart, StripPart, WireData
+
+__all__ = [
+    "BatteryFigures",
+    "CircuitFigures",
+    "ConductorFault",
+    "Electrics",
+    "LampFigures",
+    "LoadFigures",
+    "Member",
+    "PassageFigures",
+    "PlaceFigures",
+    "PlugFault",
+    "PlugFigures",
+    "RunFigures",
+    "Step",
+    "StripFigures",
+    "SupplyFigures",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class LampFigures:
+    """One lamp entry (one colour of it): current through one string.
+
+    `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states, in `lowest_state` and
+    `highest_state`. `likely_lowest` and `likely_highest`: root of the sum of squares of the single deviations.
+    `shares`: the nominal currents of strings that share one resistor, the first with the least, the others with the
+    typical forward voltage. `feed_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
+    supply and joints. `rated`: one die's continuous rating at its hottest air. `resistor_*`: heat in its resistor.
+    """
+
+    part: LampPart
+    nominal: float
+    lowest: float
+    highest: float
+    lowest_state: str
+    highest_state: str
+    likely_lowest: float
+    likely_highest: float
+    shares: tuple[float, ...]
+    feed_volts: float
+    loss: float
+    rated: float
+    resistor_nominal: float
+    resistor_highest: float
+    string_volts: float
+    on_share: float
+    proven: bool
+
+    @property
+    def name(self) -> str:
+        """The lamp's name, with the colour where it has several."""
+        return self.part.name
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyFigures:
+    """Load of a supply: `nominal` all on, `highest` at the highest corner, `average` over time, rating or None.
+
+    `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
+    another supply pushes into it (0: none).
+    """
+
+    name: str
+    path: Path
+    nominal: float
+    highest: float
+    average: float
+    least_on: float
+    rated: float | None
+    volts: float
+    highest_volts: float
+    reverse: float
+
+    @property
+    def headroom(self) -> float | None:
+        """The free share of the rating at the highest load."""
+        return None if not self.rated else 1.0 - self.highest / self.rated
+
+
+@dataclass(frozen=True, slots=True)
+class RunFigures:
+    """A run: nominal current and drop of one of its conductors, and the highest current."""
+
+    part: RunPart
+    current: float
+    drop: float
+    highest: float
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitFigures:
+    """A circuit: nominal and highest current; its limits are in the build. `volts`: nominal, behind its output."""
+
+    name: str
+    nominal: float
+    highest: float
+    behaviour: str
+
+
+@dataclass(frozen=True, slots=True)
+class StripFigures:
+    """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces."""
+
+    part: StripPart
+    nominal: float
+    highest: float
+    first_volts: float
+    last_volts: float
+    lowest_volts: float
+    through: float
+    segment_current: float
+    segment_highest: float
+
+
+@dataclass(frozen=True, slots=True)
+class LoadFigures:
+    """A load: volts at its terminals, nominal, lowest, and while it starts; `starts` is false where they are too few."""
+
+    part: LoadPart
+    volts: float
+    lowest_volts: float
+    start_volts: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlugFigures:
+    """A plug: the currents through its pins in their order."""
+
+    name: str
+    index: int
+    nominal: tuple[float, ...]
+    highest: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What a steady lamp does when a flashing circuit switches on: relative change of its current."""
+
+    lamp: str
+    flasher: str
+    share: float
+    rate: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlugFault:
+    """What a plug put in wrongly does to a lamp. `how`: crossed or part way; `reverse` volts on one die, `current` A."""
+
+    plug: str
+    how: str
+    lamp: str
+    current: float
+    reverse: float
+    rated: float
+    reverse_rated: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Electrics:
+    """Everything the network tells. `failed`: states without a solution and why; no figure of them is given."""
+
+    lamps: dict[str, LampFigures] = field(default_factory=dict)
+    supplies: dict[str, SupplyFigures] = field(default_factory=dict)
+    runs: dict[str, RunFigures] = field(default_factory=dict)
+    circuits: dict[str, CircuitFigures] = field(default_factory=dict)
+    strips: dict[str, StripFigures] = field(default_factory=dict)
+    loads: dict[str, LoadFigures] = field(default_factory=dict)
+    plugs: dict[str, PlugFigures] = field(default_factory=dict)
+    boards: dict[str, tuple[float, float]] = field(default_factory=dict)
+    steps: tuple[Step, ...] = ()
+    failed: tuple[tuple[str, str], ...] = ()
+    no_start: tuple[tuple[str, str], ...] = ()
+    conflict: tuple[str, ...] = ()
+    plug_faults: tuple[PlugFault, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ConductorFault:
+    """A short at the far end of a conductor: a run, or a leg of a lead with nothing ahead of it that limits.
+
+    `current`: the least that flows (lowest voltage, whole way, no help from the supply's limit). `fuse`: the rated
+    current of the fuse in its way, or None. `opens`: whether the fuse opens, or the supply's own stated limit holds.
+    `celsius`: the hottest the conductor gets until then (None: it melts). `lasting_current`: the largest that nothing
+    ends, in this conductor; `lasting_celsius`: where it settles at that (None: it melts). `short_time`: what its
+    insulation stands for the seconds until a fuse opens.
+    """
+
+    name: str
+    kind: str
+    path: Path
+    wire: WireData
+    supply: str
+    current: float
+    fuse: float | None
+    opens: bool
+    celsius: float | None
+    lasting_current: float
+    lasting_celsius: float | None
+    stands: float = 0.0
+    short_time: float = 0.0
+    leg: str = ""
+
+    @property
+    def hurt(self) -> bool:
+        """Whether its insulation gets hotter than it stands, for good or until the fuse opens."""
+        return _above(self.lasting_celsius, self.stands) or _above(self.celsius, self.short_time)
+
+    @property
+    def hottest(self) -> float | None:
+        """The hottest it gets, or None where it melts."""
+        if self.celsius is None or self.lasting_celsius is None:
+            return None
+        return max(self.celsius, self.lasting_celsius)
+
+
+def _above(celsius: float | None, most: float) -> bool:
+    return celsius is None or celsius > most
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One thing in a bore: a conductor, a leg of a lead (`leg`: feed, back or link) or a sheathed cable."""
+
+    name: str
+    kind: str
+    path: Path
+    diameter: float
+    wire: WireData | None
+    length: float | None
+    leg: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PassageFigures:
+    """A passage: what lies in it, how full it is, and what its turning does.
+
+    `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
+    `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
+    `life`: per member, cycles it lives (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
+    each member in the slimmest bundle found, m. `unknown`: what goes through with a wire that nobody knows.
+    """
+
+    name: str
+    passage: Passage
+    path: Path
+    members: tuple[Member, ...]
+    fill: float
+    smallest_bore: float
+    verdict: str
+    strain: tuple[float, ...]
+    life: tuple[tuple[float, float], ...]
+    cycles: float
+    slack_needed: float
+    jam_ratio: float | None
+    fill_limit: float = 1.0
+    centres: tuple[tuple[float, float], ...] = ()
+    unknown: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceFigures:
+    """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
+
+    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `local`: how much hotter
+    than the air the wall gets where the warmest resistor lies against it, K, and `local_part` whose that is.
+    """
+
+    name: str
+    path: Path
+    access: str
+    material: str | None
+    stands: float
+    stands_source: str
+    heat: float
+    rise: float | None
+    hottest: float | None
+    parts: tuple[tuple[str, float], ...]
+    local: float = 0.0
+    local_part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BatteryFigures:
+    """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
+
+    `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first
+    to go first; `dim_seconds`: when that one does. `highest`: most load, `most`: what its cells may give for good.
+    `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
+    """
+
+    name: str
+    path: Path
+    average: float
+    seconds: float | None
+    wanted: float | None
+    lithium: bool
+    protected: bool | None
+    empty_volts: float
+    dim: tuple[tuple[str, float], ...]
+    full_volts: float = 0.0
+    usual_volts: float = 0.0
+    dim_seconds: float | None = None
+    highest: float = 0.0
+    most: float | None = None
+    place: str = ""

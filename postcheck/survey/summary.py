@@ -1,0 +1,40 @@
+"""The figures that every report carries, in the shape that other programs rely on."""
+
+from __future__ import annotations
+
+from postcheck.survey import Survey
+
+__all__ = ["contract_figures"]
+
+Figures = dict[str, dict[str, dict[str, float | str | None]]]
+
+
+def contract_figures(survey: Survey) -> Figures:
+    """Lamps, supplies, runs, passages and places by name; SI numbers."""
+    electrics = survey.electrics
+    return {
+        "lamps": {
+            name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest}
+            for name, lamp in electrics.lamps.items()
+        },
+        "supplies": {
+            name: {
+                "nominal": supply.nominal,
+                "highest": supply.highest,
+                "headroom": supply.headroom,
+                "rated": supply.rated,
+            }
+            for name, supply in electrics.supplies.items()
+        },
+        "runs": {name: {"current": run.current, "drop": run.drop} for name, run in electrics.runs.items()},
+        "passages": {
+            name: {
+                "fill": passage.fill,
+                "smallest_bore": passage.smallest_bore,
+                "verdict": passage.verdict,
+                "bore": passage.passage.bore,
+            }
+            for name, passage in survey.passages.items()
+        },
+        "places": {name: {"heat": place.heat, "rise": place.rise} for name, place in survey.places.items()},
+    }

@@ -1,0 +1,103 @@
+"""What a supply gives: voltage and internal resistance at a corner, rated current, what a short can draw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from postcheck import catalogue
+from postcheck.build.models import Supply
+
+__all__ = ["CellData", "cell_of", "converter_volts", "rated_current", "source_of", "typical_volts"]
+
+# Output tolerance of small adaptors and USB sources where none is stated: data sheets of 5 and 12 V plug-in
+# adaptors, and 4.75 to 5.25 V at a USB source.
+USUAL_TOLERANCE = 0.05
+USB_VOLTS = 5.0
+# What a USB source owes a device that has not asked for more: USB 2.0, 500 mA.
+USB_CURRENT = 0.5
+USUAL_EFFICIENCY = 0.85
+# Where a converter's least input voltage is not stated, none is judged: it starts from a hundredth of its output.
+LEAST_INPUT = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class CellData:
+    """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known)."""
+
+    full: float
+    nominal: float
+    empty: float
+    ohms: float
+    capacity: float | None
+    most_current: float | None
+    lithium: bool
+    source: str
+
+
+def cell_of(supply: Supply) -> CellData | None:
+    """The data of a battery's cells, from the file and the catalogue; None where the file does not tell."""
+    if supply.kind != "battery":
+        return None
+    cells = supply.cells or 1
+    if supply.chemistry is None:
+        if supply.volts is None:
+            return None
+        volts = supply.volts / cells
+        return CellData(volts, volts, (supply.cut_off or supply.volts) / cells, (supply.resistance or 0.0) / cells,
+                        supply.capacity, supply.rated, False, "the file")  # fmt: skip
+    row = catalogue.chemistry(supply.chemistry)
+    size = row.size(supply.size)
+    empty = row.empty_volts if supply.cut_off is None else supply.cut_off / cells
+    ohms = size.ohms if supply.resistance is None else supply.resistance / cells
+    capacity = supply.capacity if supply.capacity is not None else size.capacity
+    most = supply.rated if supply.rated is not None else size.most_current
+    return CellData(row.full_volts, row.nominal_volts, empty, ohms, capacity, most, row.lithium, row.source)
+
+
+def typical_volts(supply: Supply) -> float:
+    """The voltage that a supply is called by, V; 0 where it is not known."""
+    cell = cell_of(supply)
+    if cell is not None:
+        return cell.nominal * (supply.cells or 1)
+    if supply.volts is not None:
+        return supply.volts
+    return USB_VOLTS if supply.kind == "usb" else 0.0
+
+
+def source_of(supply: Supply, corner: int) -> tuple[float, float]:
+    """Open voltage in V and internal resistance in ohm at a corner (-1 low, 0 typical, +1 high).
+
+    A stated regulation, or an unloaded voltage, gives the resistance by its fall to rated load; where neither is
+    stated none is invented.
+    """
+    cell = cell_of(supply)
+    if cell is not None:
+        cells = supply.cells or 1
+        return (cell.nominal, cell.full, cell.empty)[corner] * cells, cell.ohms * cells
+    volts = typical_volts(supply)
+    rated = rated_current(supply)
+    ohms = supply.resistance or 0.0
+    if supply.unloaded is not None and rated:
+        ohms = max((supply.unloaded - volts) / rated, 0.0)
+        volts = supply.unloaded
+    elif supply.regulation and rated:
+        ohms = supply.regulation * volts / rated
+    tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
+    return volts * (1.0 + corner * tolerance), ohms
+
+
+def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
+    """A converter's output voltage in V at a corner, its efficiency, and its least input voltage in V."""
+    tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
+    volts = typical_volts(supply) * (1.0 + corner * tolerance)
+    return volts, supply.efficiency or USUAL_EFFICIENCY, supply.least_input or volts * LEAST_INPUT
+
+
+def rated_current(supply: Supply) -> float | None:
+    """The current in A that a supply may give for good; None where the file does not tell."""
+    if supply.rated is not None:
+        return supply.rated
+    if supply.kind == "usb":
+        return USB_CURRENT
+    cell = cell_of(supply)
+    return cell.most_current if cell is not None else None

@@ -1,0 +1,347 @@
+"""Lamps, strips, resistors, fuses, materials and cells, each against what was published."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import isfinite, log
+
+import pytest
+from scipy.optimize import brentq
+
+from postcheck import catalogue
+from postcheck.physics import battery
+
+THERMAL_VOLTS = 0.02569  # kT/q at 25 degC
+LEDS = [lamp for lamp in catalogue.rows("lamp") if isinstance(lamp, catalogue.LedLamp)]
+FILAMENTS = [lamp for lamp in catalogue.rows("lamp") if isinstance(lamp, catalogue.FilamentLamp)]
+STRIPS = catalogue.rows("strip")
+strip_row = catalogue.strip
+DICE = [pytest.param(die, id=f"{lamp.name}/{die.colour}") for lamp in LEDS for die in lamp.dice] + [
+    pytest.param(chain.die, id=f"{strip.name}/{chain.die.colour}")
+    for strip in STRIPS
+    for chain in strip.chains
+]
+
+
+@pytest.mark.parametrize("kind", catalogue.KINDS)
+def test_every_row_has_a_source(kind):
+    for row in catalogue.rows(kind):
+        assert len(row.source.strip()) > 5, row.name
+
+
+# -- light-emitting dice
+
+
+def series_ohms(die):
+    """R_s of V = n V_T ln(I/I_s) + I R_s through both points, n = 2."""
+    volts = die.forward_typical - die.low_forward
+    return (volts - 2 * THERMAL_VOLTS * log(die.at_current / die.low_current)) / (
+        die.at_current - die.low_current
+    )
+
+
+def forward(die, current):
+    typical = die.forward_typical + 2 * THERMAL_VOLTS * log(current / die.at_current)
+    return typical + series_ohms(die) * (current - die.at_current)
+
+
+@pytest.mark.parametrize("die", DICE)
+def test_a_die_makes_sense(die):
+    assert 1.5 < die.forward_least < die.forward_typical < die.forward_most < 4.3
+    assert die.low_forward < die.forward_typical
+    assert 0 < die.low_current < die.at_current <= die.rated_current * 1.01 + 0.011
+    assert 0.004 < die.rated_current <= die.pulse_current <= 0.2
+    assert 0 < die.pulse_width <= 0.01
+    assert 0 < die.pulse_duty <= 0.25
+    assert 3 < die.reverse_volts <= 10
+    assert -0.004 <= die.volts_per_kelvin <= -0.001
+    assert 50 < die.kelvin_per_watt < 1000
+    # nothing is left of the rating at, or a little above, the highest junction temperature
+    dark = die.derate_above + die.rated_current / die.derate_per_kelvin
+    assert die.derate_above < dark <= die.junction_most + 10
+
+
+@pytest.mark.parametrize("die", DICE)
+def test_two_points_make_a_curve(die):
+    """An ideal diode with n = 2 and a series resistance that is not negative, and not that of a fault."""
+    assert 0 <= series_ohms(die) < 60
+
+
+@pytest.mark.parametrize("lamp", LEDS, ids=lambda lamp: lamp.name)
+def test_the_dice_of_a_lamp_can_be_told_apart(lamp):
+    colours = [die.colour for die in lamp.dice]
+    assert len(colours) == len(set(colours)) >= 1
+    assert lamp.package.replace(" ", "") in lamp.name
+    assert lamp.name.endswith(lamp.colour)
+    if len(colours) == 1:
+        assert colours == [lamp.colour]
+
+
+def test_the_common_lamps_are_complete():
+    usual = {
+        "red",
+        "orange",
+        "amber",
+        "yellow",
+        "yellow-green",
+        "green",
+        "blue",
+        "white",
+        "warm-white",
+        "pink",
+        "uv",
+    }
+    for package in ("smd-0402", "smd-0603", "smd-0805", "smd-1206", "led-3mm", "led-5mm"):
+        for colour in usual:
+            assert catalogue.lamp(f"{package}-{colour}").colour == colour
+    for name in ("smd-0603-rgb", "smd-1206-rgb", "smd-5050-rgb", "led-5mm-rgb"):
+        assert [die.colour for die in catalogue.lamp(name).dice] == ["red", "green", "blue"]
+    assert len(catalogue.lamp("smd-5050-white").dice) == 3
+
+
+# Data sheets, at 20 mA and 25 degC: OptoSupply OSxx0603C1C (white, and 570 to 625 nm), OptoSupply 0603 two-colour,
+# OptoSupply OSTB1206C1E, RND 135-00123, OptoSupply OSG5DTS4C1A.
+@pytest.mark.parametrize(
+    ("name", "colour", "least", "typical", "most", "rated"),
+    [
+        ("smd-0603-warm-white", "warm-white", 2.9, 3.2, 3.6, 20),
+        ("smd-0603-red", "red", 1.9, 2.2, 2.6, 30),
+        ("smd-0603-yellow", "yellow", 1.9, 2.2, 2.6, 30),
+        ("smd-0603-blue", "blue", 2.9, 3.1, 3.6, 20),
+        ("smd-0603-red-blue", "red", 1.8, 2.1, 2.6, 30),
+        ("smd-1206-rgb", "red", 1.8, 2.0, 2.6, 30),
+        ("smd-1206-rgb", "green", 2.8, 2.9, 3.6, 30),
+        ("led-3mm-warm-white", "warm-white", 2.6, 3.0, 3.4, 25),
+        ("smd-5050-green", "green-1", 3.0, 3.1, 3.6, 25),
+    ],
+)
+def test_data_sheet_figures(name, colour, least, typical, most, rated):
+    die = next(die for die in catalogue.lamp(name).dice if die.colour == colour)
+    assert (die.forward_least, die.forward_typical, die.forward_most) == (least, typical, most)
+    assert die.at_current == pytest.approx(0.020)
+    assert die.rated_current == pytest.approx(rated / 1e3)
+    assert die.pulse_current == pytest.approx(0.1)
+
+
+def test_the_rating_of_a_5_mm_blue_falls_as_its_data_sheet_says():
+    """WW05A3SBQ4: 20 mA, less 0.4 mA per kelvin above 50 degC."""
+    (die,) = catalogue.lamp("led-5mm-blue").dice
+    assert (die.rated_current, die.derate_above) == (pytest.approx(0.020), 50)
+    assert die.derate_per_kelvin == pytest.approx(0.4e-3)
+
+
+@pytest.mark.parametrize("lamp", FILAMENTS, ids=lambda lamp: lamp.name)
+def test_filament_lamps(lamp):
+    assert lamp.kind == "filament"
+    assert lamp.name.endswith(f"-{lamp.rated_volts:g}v")
+    assert 0.005 < lamp.rated_current <= 0.1
+    # tungsten at about 2500 K has ten to fifteen times its resistance at 300 K (CRC Handbook, from memory)
+    assert 8 <= lamp.cold_ratio <= 15
+    assert 40 <= lamp.celsius <= 120
+
+
+def test_grain_of_wheat_lamps_are_there():
+    assert {lamp.rated_volts for lamp in FILAMENTS if lamp.name.startswith("wheat-")} >= {1.5, 6.0, 12.0}
+
+
+# -- strips
+
+
+def chain_current(chain, volts):
+    return brentq(
+        lambda amperes: chain.series * forward(chain.die, amperes) + chain.ohms * amperes - volts, 1e-6, 0.2
+    )
+
+
+@pytest.mark.parametrize("strip", STRIPS, ids=lambda strip: strip.name)
+def test_a_strip_draws_what_it_says(strip):
+    """SciPy solves the strings of a segment at the rated voltage."""
+    drawn = sum(chain_current(chain, strip.volts) for chain in strip.chains)
+    assert strip.segment_current == pytest.approx(drawn, rel=0.01)
+    for chain in strip.chains:
+        assert chain_current(chain, strip.volts) < chain.die.rated_current
+        # a supply 5 % high, and dice at their least
+        assert (strip.volts * 1.05 - chain.series * chain.die.forward_least) / chain.ohms < 0.040
+    assert strip.name.startswith(f"strip-{strip.volts:g}v-{strip.colour}")
+    assert strip.trace_ohms_per_metre is None
+    assert strip.leds_per_segment == strip.series
+    assert (strip.die, strip.ohms, strip.strings) == (
+        strip.chains[0].die,
+        strip.chains[0].ohms,
+        len(strip.chains),
+    )
+
+
+@pytest.mark.parametrize("strip", STRIPS, ids=lambda strip: strip.name)
+def test_a_strip_has_its_lamps_to_the_metre(strip):
+    lamps = int(strip.name.rpartition("-")[2])
+    assert strip.leds_per_segment / strip.segment_length == pytest.approx(lamps, rel=1e-4)
+
+
+def test_published_figures_of_12_volt_strips():
+    """Strip guides of makers: 60 lamps a metre have segments of 50 mm, 30 have 100 mm; about 20 mA a string.
+
+    3528 at 60 a metre takes 4.8 W/m, 5050 14.4 W/m (nominal, so with some room); RGB 60 mA a segment with all on.
+    """
+    single, triple = strip_row("strip-12v-white-60"), strip_row("strip-12v-white-5050-60")
+    assert single.segment_length == pytest.approx(0.050)
+    assert strip_row("strip-12v-white-30").segment_length == pytest.approx(0.100)
+    assert 12 * single.segment_current / single.segment_length == pytest.approx(4.8, rel=0.15)
+    assert 12 * triple.segment_current / triple.segment_length == pytest.approx(14.4, rel=0.15)
+    assert strip_row("strip-12v-rgb-60").segment_current == pytest.approx(0.060, rel=0.15)
+
+
+@pytest.mark.parametrize(("volts", "milliamperes"), [(11.4, 14.4), (12.0, 17.2), (12.6, 20.0), (9.0, 3.8)])
+def test_three_white_and_150_ohm(volts, milliamperes):
+    """A published hand calculation of three white dice (2.85 V at 5 mA, 3.2 V at 20 mA) and 150 ohm."""
+    (chain,) = strip_row("strip-12v-white-60").chains
+    assert (chain.series, chain.ohms) == (3, 150)
+    assert chain_current(chain, volts) * 1e3 == pytest.approx(milliamperes, abs=0.06)
+
+
+# -- resistors
+
+
+# Vishay D/CRCW e3, document 20035: W at 70 degC and V.
+@pytest.mark.parametrize(
+    ("name", "power", "volts"),
+    [("0402", 0.063, 50), ("0603", 0.10, 75), ("0805", 0.125, 150), ("1206", 0.25, 200), ("2512", 1.0, None)],
+)
+def test_chip_resistors(name, power, volts):
+    size = catalogue.resistor_size(name)
+    assert size.power == pytest.approx(power)
+    assert volts is None or size.max_volts == volts
+    assert size.film_celsius == 155
+
+
+def test_resistors_grow_with_their_size():
+    chips = [
+        catalogue.resistor_size(name)
+        for name in ("01005", "0201", "0402", "0603", "0805", "1206", "1210", "2010", "2512")
+    ]
+    axial = [catalogue.resistor_size(name) for name in ("1/8 W", "1/4 W", "1/2 W", "1 W")]
+    for sizes, mount in ((chips, "chip"), (axial, "axial")):
+        for small, large in pairwise(sizes):
+            assert small.power < large.power
+            assert small.max_volts <= large.max_volts
+        assert {size.mount for size in sizes} == {mount}
+    assert [size.power for size in axial] == [0.125, 0.25, 0.5, 1.0]
+    assert all(0 < size.tolerance <= 0.2 for size in catalogue.rows("resistor"))
+
+
+# -- fuses
+
+
+def test_fuse_ratings_are_the_r10_series():
+    """ISO 3 R10: 1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8; IEC 60127-1 annex A, 32 mA to 10 A."""
+    r10 = (1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8)
+    currents = [rating.current for rating in catalogue.fuse_ratings()]
+    assert currents[0] == pytest.approx(0.032)
+    assert currents[-1] == pytest.approx(10)
+    assert len(currents) == 26
+    for current, number in zip(currents, range(-15, 11), strict=True):
+        # 32 mA is the fuse makers' rounding of 31.5 mA
+        assert current == pytest.approx(r10[number % 10] * 10.0 ** (number // 10), rel=0.02)
+        assert current == pytest.approx(10 ** (number / 10), rel=0.03)
+
+
+def test_fuse_behaviour():
+    """UL 248-14: opens at 135 % within an hour and at 200 % within two minutes. IEC 60127 fuses carry 100 %."""
+    for rating in catalogue.fuse_ratings():
+        by_standard = {behaviour.standard: behaviour for behaviour in rating.behaviour}
+        assert by_standard["IEC 60127"].lasting == 1.0
+        assert by_standard["UL 248-14"].lasting == 0.75
+        assert by_standard["UL 248-14"].opens == ((1.35, 3600.0), (2.0, 120.0))
+        for behaviour in rating.behaviour:
+            assert behaviour.source
+            assert all(share > behaviour.lasting for share, _ in (*behaviour.holds, *behaviour.opens))
+        number, unit = rating.name.split()
+        assert float(number) * {"mA": 1e-3, "A": 1.0}[unit] == pytest.approx(rating.current)
+
+
+# -- materials
+
+
+# Lowest published softening figure: HIPS HDT 70 (plastics suppliers), ABS HDT 76 at 1.8 MPa, PLA glass transition 55,
+# printed resin HDT 43.6 at 1.8 MPa, ethyl cyanoacrylate service 82, hot-melt 60 (from memory).
+@pytest.mark.parametrize(
+    ("name", "softens"),
+    [("styrene", 70), ("abs", 76), ("pla", 55), ("resin", 43.6), ("cyanoacrylate", 82), ("hot-melt", 60), ("petg", 65),
+     ("acrylic", 85)],
+)  # fmt: skip
+def test_materials_stay_below_their_softening(name, softens):
+    assert 0.5 * softens < catalogue.plastic(name).celsius < softens
+
+
+def test_all_materials_make_sense():
+    rows = catalogue.rows("plastic")
+    assert {row.kind for row in rows} == {"plastic", "glue", "metal", "other"}
+    assert all(isfinite(row.celsius) and 35 <= row.celsius <= 150 and row.softens for row in rows)
+    for name in (
+        "styrene",
+        "abs",
+        "pla",
+        "petg",
+        "acrylic",
+        "resin",
+        "brass",
+        "metal",
+        "wood",
+        "cyanoacrylate",
+        "epoxy",
+        "hot-melt",
+    ):
+        assert catalogue.plastic(name).name == name
+
+
+# -- cells
+
+
+@pytest.mark.parametrize("cell", catalogue.rows("battery"), ids=lambda cell: cell.name)
+def test_cells(cell):
+    assert 0.8 <= cell.empty_volts < cell.nominal_volts < cell.full_volts <= 4.25
+    assert 0.01 <= cell.ohms <= 40
+    for size in cell.sizes:
+        found = cell.size(size.name.upper())
+        assert found is size
+        assert size.cells >= 1
+        assert 0 < size.ohms <= 40
+        assert 50 * 3.6 < size.capacity <= 20_000 * 3.6
+        assert 0 < size.most_current <= 10
+        # what a cell gives for good does not pull it below its empty voltage
+        assert cell.nominal_volts - size.most_current * size.ohms > cell.empty_volts
+        assert size.source
+    for unknown in (None, "brick"):
+        general = cell.size(unknown)
+        assert (general.ohms, general.capacity, general.most_current, general.cells) == (
+            cell.ohms,
+            None,
+            None,
+            1,
+        )
+    assert cell.lithium == cell.name.startswith(("li-", "lipo", "lith", "life"))
+
+
+def test_published_cells():
+    """CR2032 sheets: 235 mAh, 3 mA continuous, 10 to 40 ohm. Lithium cells: 4.2 V full, 3.7 nominal, 3.0 cut-off."""
+    coin = catalogue.chemistry("cr2032").size("cr2032")
+    assert (coin.capacity, coin.most_current) == (pytest.approx(0.235 * 3600), pytest.approx(0.003))
+    assert 10 <= coin.ohms <= 40
+    for name in ("lipo", "li-ion", "lithium-ion"):
+        row = catalogue.chemistry(name)
+        assert (row.full_volts, row.nominal_volts, row.empty_volts) == (4.2, 3.7, 3.0)
+    block = catalogue.chemistry("alkaline").size("9v")
+    # 9 V block, from memory: 550 mAh and about 2 ohm in all
+    assert (block.cells, block.capacity, block.cells * block.ohms) == (
+        6,
+        pytest.approx(0.55 * 3600),
+        pytest.approx(2.0),
+    )
+
+
+@pytest.mark.parametrize("name", ["alkaline", "nimh", "lithium-ion", "lithium-coin", "lead-acid", "lifepo4"])
+def test_the_physics_knows_the_same_cells(name):
+    row, cell = catalogue.chemistry(name), battery.cell(name)
+    assert (row.full_volts, row.nominal_volts, row.empty_volts, row.lithium) == (
+        cell.full, cell.nominal, cell.empty, cell.lithium,
+    )  # fmt: skip
