@@ -1,0 +1,1 @@
+"""The build: what the builder said, read and checked for sense."""

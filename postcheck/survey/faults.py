@@ -13,7 +13,7 @@ from postcheck.build.naming import back_line, origin_of, passages_of, supply_of
 from postcheck.limits import Limits
 from postcheck.physics import fuse_time, wire_heat
 from postcheck.survey.figures import ConductorFault, Electrics
-from postcheck.survey.parts import LampPart, Parts, RunPart, WireData
+from postcheck.survey.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
 from postcheck.survey.passages import legs_of, passages_of_lead
 from postcheck.survey.supplies import converter_volts, rated_current, source_of
 
@@ -195,13 +195,13 @@ class _Faults:
 
     def _leads(self) -> Iterator[ConductorFault]:
         lamps = {lamp.name: lamp for lamp in self.parts.lamps}
-        circuits = {
-            part.name: part.circuit for part in (*self.parts.lamps, *self.parts.strips, *self.parts.loads)
-        }
-        legs = {
-            part.name: (part.feed, part.back)
-            for part in (*self.parts.lamps, *self.parts.strips, *self.parts.loads)
-        }
+        consumers: tuple[LampPart | StripPart | LoadPart, ...] = (
+            *self.parts.lamps,
+            *self.parts.strips,
+            *self.parts.loads,
+        )
+        circuits = {part.name: part.circuit for part in consumers}
+        legs = {part.name: (part.feed, part.back) for part in consumers}
         between, passages = passages_of_lead(self.build), passages_of(self.build)
         for name, _, path, leg, start, data in legs_of(self.parts):
             if leg == "link" or data.wire is None or data.length == 0.0:

@@ -11,7 +11,7 @@ from postcheck.build.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, fill, twist
 from postcheck.survey.figures import Member, PassageFigures
-from postcheck.survey.parts import LegPart, Parts, Path
+from postcheck.survey.parts import LegPart, LoadPart, Parts, Path, StripPart
 
 __all__ = ["USUAL_SLACK", "legs_of", "passages_figures", "passages_of_lead"]
 
@@ -73,7 +73,8 @@ def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
                     ends[0],
                     LegPart(link.length, link.wire, ends[1], link.colour),
                 )
-    for part in (*parts.strips, *parts.loads):
+    others: tuple[StripPart | LoadPart, ...] = (*parts.strips, *parts.loads)
+    for part in others:
         yield part.name, part.name, part.path, "feed", part.place, part.feed
         yield part.name, part.name, part.path, "back", part.place, part.back
 

@@ -20,13 +20,16 @@ TOUCHES = 0.5
 
 
 def places_figures(
-    build: Build, parts: Parts, electrics: Electrics, limits: Limits
+    build: Build,
+    parts: Parts,  # noqa: ARG001 - all sections of the survey are made alike
+    electrics: Electrics,
+    limits: Limits,
 ) -> dict[str, PlaceFigures]:
     """Every closed place by name."""
     given: dict[str, list[tuple[str, float]]] = {}
-    for place, part, watts in _heats(build, parts, electrics):
+    for where, part, watts in _heats(build, electrics):
         if watts > 0.0:
-            given.setdefault(place, []).append((part, watts))
+            given.setdefault(where, []).append((part, watts))
     warm = _warmest_resistors(electrics)
     figures = {}
     for name, place in build.place.items():
@@ -59,7 +62,7 @@ def _stands(material: str | None, limits: Limits) -> tuple[float, str]:
     return limit.value, limit.source
 
 
-def _heats(build: Build, parts: Parts, electrics: Electrics) -> Iterator[tuple[str, str, float]]:
+def _heats(build: Build, electrics: Electrics) -> Iterator[tuple[str, str, float]]:
     """(place, part, watts averaged over time) of everything that gives off heat."""
     for lamp in electrics.lamps.values():
         yield from _lamp(lamp)

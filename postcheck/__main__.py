@@ -1,0 +1,5 @@
+"""`python -m postcheck`."""
+
+from postcheck.cli import run
+
+run()

@@ -1,0 +1,65 @@
+"""The whole way of one build: survey, findings, remedies, report; and positions joined at the edge."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+
+from postcheck.build.limits import limit_changes
+from postcheck.build.models import Build
+from postcheck.build.positions import find, line_column, locate
+from postcheck.build.problems import BuildError
+from postcheck.checks.judge import judge
+from postcheck.limits import Limits
+from postcheck.report import FileReport, Finding, Report, Subject, Where
+from postcheck.survey import Survey
+from postcheck.survey.summary import contract_figures
+
+__all__ = ["check", "check_one", "unreadable"]
+
+
+def check(build: Build, *, stage: str | None = None, today: date | None = None) -> Report:
+    """Judge a build. `stage` overrides the build's own; `today` counts for acceptances that end."""
+    return Report((check_one(build, stage=stage, today=today),))
+
+
+def check_one(build: Build, *, stage: str | None = None, today: date | None = None) -> FileReport:
+    """The report of one build, with line and column of each finding where its text is known."""
+    survey = Survey(build, Limits(limit_changes(build)[0]), stage)
+    findings, unjudged, verdict = judge(survey, today)
+    return FileReport(
+        build.file, verdict, tuple(_placed(build, findings)), unjudged, contract_figures(survey),
+        build.build.name, survey.stage,
+    )  # fmt: skip
+
+
+def unreadable(error: BuildError) -> FileReport:
+    """The report of a file that cannot be read as a build: each problem is a finding under `file.*`."""
+    findings = tuple(
+        Finding(
+            problem.check,
+            "stop",
+            Subject("file", ".".join(map(str, problem.path)) or error.file),
+            problem.says,
+            "The file cannot be judged until this is put right.",
+            problem.path,
+            remedy=problem.hint,
+            where=Where(error.file, problem.line, problem.column or 1) if problem.line is not None else None,
+        )  # fmt: skip
+        for problem in error.problems
+    )
+    return FileReport(error.file, "unreadable", findings)
+
+
+def _placed(build: Build, findings: Iterable[Finding]) -> Iterable[Finding]:
+    if build.text is None:
+        yield from findings
+        return
+    spans = None
+    for finding in findings:
+        if spans is None:
+            spans = locate(build.text)
+        span = find(spans, finding.path)
+        line, column = line_column(build.text, span.key_start)
+        yield replace(finding, where=Where(build.file, line, column))

@@ -1,0 +1,1 @@
+"""Judgement: small functions that read a survey and yield findings."""

@@ -1,0 +1,66 @@
+"""Whether leads are long enough to open what they are joined behind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.build.models import Lead
+from postcheck.build.naming import lamp_names, strip_names
+from postcheck.checks.record import Check
+from postcheck.checks.shown import millimetres
+from postcheck.plain import quoted
+from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.survey import Survey
+
+__all__ = ["CHECKS"]
+
+
+def _leads(survey: Survey) -> Iterator[tuple[str, str, tuple[str | int, ...], str, Lead]]:
+    """Kind, name, path, place and lead of everything that has one."""
+    build = survey.build
+    for index, (lamp, name) in enumerate(zip(build.lamp, lamp_names(build), strict=True)):
+        if lamp.lead is not None:
+            yield "lamp", name, ("lamp", index), lamp.place, lamp.lead
+    for index, (strip, name) in enumerate(zip(build.strip, strip_names(build), strict=True)):
+        if strip.lead is not None:
+            yield "strip", name, ("strip", index), strip.place, strip.lead
+    for index, load in enumerate(build.load):
+        if load.lead is not None:
+            yield "load", load.name, ("load", index), load.place, load.lead
+
+
+def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
+    limit = survey.limits["access.slack"]
+    for kind, name, path, home, lead in _leads(survey):
+        to = lead.to or home
+        place = survey.build.place.get(to)
+        if to == home or place is None or place.access != "cover" or place.opening is None:
+            continue
+        needed = place.opening + limit.value
+        if lead.spare is None:
+            yield NotJudged(name, f"whether its lead lets {quoted(to)} open", "the spare length at its joint (spare)")
+        elif lead.spare < needed:
+            yield Finding(
+                "lead.too-short", "caution", Subject(kind, name),
+                f"the lead of {quoted(name)} has {millimetres(lead.spare)} to spare at {quoted(to)}; opening it takes {millimetres(place.opening)}, and re-making the joint {millimetres(limit.value)}.",
+                "The first repair tears it off, at the end that is glued in.",
+                (*path, "lead", "spare"),
+                remedy=f"Leave {millimetres(needed)} to spare at the joint.",
+                figures={"spare": Figure(lead.spare, "m"), "needed": Figure(needed, "m")},
+                limit=Limited(limit.value, limit.unit, limit.source),
+            )  # fmt: skip
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        name="lead.too-short",
+        severity="caution",
+        subject="lamp",
+        line="a lead is too short to open its cover",
+        why="A joint behind a cover must come out far enough to be re-made, more than once.",
+        formula="spare length at the joint against how far the cover or hub must come out, and the length to re-make it",
+        limits=("access.slack",),
+        source="FAA AC 43.13-1B, 11-118: slack for two re-terminations",
+        judge=_too_short,
+    ),
+)

@@ -1,0 +1,43 @@
+"""Which lamps have something that limits them, so that their currents mean something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.checks.words import steady_current
+from postcheck.survey import Survey
+from postcheck.survey.figures import LampFigures
+from postcheck.survey.parts import LampPart
+
+__all__ = ["bare_on", "filament", "is_bare", "known_lamps"]
+
+
+def is_bare(survey: Survey, lamp: LampPart) -> bool:
+    """Whether nothing but wire limits an LED string: no resistor, no constant-current output."""
+    return (
+        lamp.resistor is None
+        and bool(lamp.dice)
+        and lamp.dice[0].filament_volts is None
+        and not lamp.backwards
+        and steady_current(survey.build, lamp.circuit) is None
+    )
+
+
+def known_lamps(survey: Survey) -> Iterator[LampFigures]:
+    """Lamps with figures that are wired the right way round and have something that limits them."""
+    for lamp in survey.electrics.lamps.values():
+        if not lamp.part.backwards and lamp.rated > 0.0 and not is_bare(survey, lamp.part):
+            yield lamp
+
+
+def filament(lamp: LampFigures) -> bool:
+    """Whether it is a filament lamp."""
+    return lamp.part.dice[0].filament_volts is not None
+
+
+def bare_on(survey: Survey, circuits: set[str]) -> str | None:
+    """The finding on the first lamp of these circuits that has no resistor: the cause of what its current does."""
+    for lamp in survey.parts.lamps:
+        if lamp.circuit in circuits and is_bare(survey, lamp):
+            return f"lamp.no-resistor:{lamp.name}"
+    return None

@@ -1,0 +1,308 @@
+"""Lamps: whether each is limited to a current it survives, and wired the right way round."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.checks import brightness
+from postcheck.checks.known import filament, is_bare, known_lamps
+from postcheck.checks.record import Check
+from postcheck.checks.shown import amps, percent, volts
+from postcheck.checks.words import count_of, of_rating, seconds, steady_current
+from postcheck.limits import Limit
+from postcheck.physics import pulse
+from postcheck.plain import quoted
+from postcheck.remedies.resistor import remedy_for_lamp, remedy_for_missing, remedy_for_shared
+from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.figures import LampFigures
+
+__all__ = ["CHECKS"]
+
+# Of a filament lamp the file and catalogue give volts; it follows I ~ V**0.55 near its rating.
+FILAMENT_EXPONENT = 0.55
+
+
+# -- too much
+
+
+def _no_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for part in survey.parts.lamps:
+        if not is_bare(survey, part):
+            continue
+        figures = survey.electrics.lamps.get(part.name)
+        rated = min(die.rated for die in part.dice)
+        flows = f", where {amps(rated)} is its rating"
+        severity: Severity = "stop"
+        shown = {"rated": Figure(rated, "A")}
+        if figures is not None:
+            shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
+            # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
+            about = "more than" if figures.highest > 10.0 * rated else "up to"
+            most = min(figures.highest, 10.0 * rated)
+            flows = f", and {about} {amps(most)} would flow where {amps(rated)} is its rating"
+            if figures.highest <= rated:
+                severity = "note"
+                flows = f"; the supply's own resistance and the forward voltage keep it to {amps(figures.highest)}"
+        yield Finding(
+            "lamp.no-resistor",
+            severity,
+            Subject("lamp", part.name),
+            f"{quoted(part.name)} has no resistor: nothing but wire limits its current{flows}.",
+            "An LED takes ever more current from a few hundredths of a volt more; only a resistor, or a constant-current output, sets it."
+            if severity == "stop"
+            else "It holds as long as the same kind of cell is put in; any stiffer supply destroys the lamp.",
+            part.path,
+            remedy=remedy_for_missing(survey, part) if severity == "stop" else None,
+            figures=shown,
+            limit=Limited(rated, "A", survey.limits["lamp.current.nominal"].source),
+        )
+
+
+def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float, bool]:
+    """Length of a pulse in s (None: not said), the current it may have, and whether the pulse rating counts."""
+    circuit = survey.build.circuit[lamp.part.circuit]
+    rate = circuit.rate if circuit.behaviour == "flash" else circuit.frequency
+    if circuit.behaviour == "steady" or not rate or circuit.on_share is None:
+        return None, lamp.rated, False
+    width = pulse.on_time(circuit.on_share, rate)
+    die = min(lamp.part.dice, key=lambda die: die.rated)
+    longest = die.pulse_width or pulse.PULSE_WIDTH
+    most = die.pulse_share or pulse.PULSE_DUTY
+    counts = die.pulse is not None and pulse.applies_pulse_rating(width, circuit.on_share, longest, most)
+    return width, pulse.pulse_limit(lamp.rated, die.pulse, width, circuit.on_share, longest, most), counts
+
+
+def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str, Limit, float] | None:
+    """How far a lamp is beyond the current it stands: severity, words, the limit and the figure that broke it."""
+    stop, nominal, caution = (survey.limits[f"lamp.current.{name}"] for name in ("stop", "nominal", "caution"))
+    alone = not (lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched)
+    if filament(lamp):
+        return _over_volts(survey, lamp)
+    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
+    likely, highest = (lamp.likely_highest, lamp.highest) if alone else (lamp.nominal, lamp.nominal)
+    if likely > stop.value * most:
+        words = f"gets {amps(lamp.nominal)}, and {amps(likely)} with parts and supply as they come"
+        return "stop", words, stop, likely
+    if lamp.nominal > nominal.value * most * (1.0 + 1e-6):
+        return "caution", f"gets {amps(lamp.nominal)}", nominal, lamp.nominal
+    if highest > caution.value * most:
+        words = f"gets {amps(lamp.nominal)}, but {amps(highest)} where every tolerance falls the wrong way"
+        return "caution", words, caution, highest
+    return None
+
+
+def _over_volts(survey: Survey, lamp: LampFigures) -> tuple[Severity, str, Limit, float] | None:
+    rated = (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
+    for name, severity, current in (("stop", "stop", lamp.likely_highest), ("caution", "caution", lamp.highest)):
+        limit = survey.limits[f"lamp.filament.{name}"]
+        share = (current / lamp.rated) ** (1.0 / FILAMENT_EXPONENT)
+        if share > limit.value:
+            weight: Severity = "stop" if severity == "stop" else "caution"
+            return weight, f"gets up to {volts(share * rated)}, {percent(share)} of its rated voltage: {amps(current)}", limit, current
+    return None
+
+
+def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for lamp in known_lamps(survey):
+        _, most, counts = _pulse(survey, lamp)
+        steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
+        if not (steady or counts or filament(lamp)):
+            continue
+        over = _over(survey, lamp, most)
+        if over is None or _hogs(survey, lamp):
+            continue
+        severity, words, limit, _ = over
+        rating = "its pulse rating" if counts else "its rating"
+        yield _too_much(survey, lamp, "lamp.over-rating", severity, most, limit,
+            f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}.",
+            "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once."
+            if not filament(lamp)
+            else "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
+        )  # fmt: skip
+
+
+def _strobe(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for lamp in known_lamps(survey):
+        width, most, counts = _pulse(survey, lamp)
+        behaviour = survey.build.circuit[lamp.part.circuit].behaviour
+        if behaviour == "steady" or counts or filament(lamp):
+            continue
+        over = _over(survey, lamp, most)
+        if over is None or _hogs(survey, lamp):
+            continue
+        severity, words, limit, _ = over
+        what = "while it is on" if width is None else f"in pulses of {seconds(width)}"
+        yield _too_much(survey, lamp, "lamp.strobe", severity, most, limit,
+            f"{quoted(lamp.name)} {words} {what}; its continuous rating of {amps(most)} is what counts.",
+            "A die is warm within about a millisecond, so to it a strobe of 10 to 100 ms is direct current."
+            " Pulse ratings hold for 0.1 ms at a tenth of the time and no more.",
+        )  # fmt: skip
+
+
+def _too_much(
+    survey: Survey, lamp: LampFigures, check: str, severity: Severity, most: float, limit: Limit, says: str, why: str
+) -> Finding:
+    return Finding(
+        check,
+        severity,
+        Subject("lamp", lamp.name),
+        says,
+        why,
+        lamp.part.path,
+        remedy=remedy_for_lamp(survey, lamp, most),
+        figures={
+            "nominal": Figure(lamp.nominal, "A"),
+            "likely_highest": Figure(lamp.likely_highest, "A"),
+            "highest": Figure(lamp.highest, "A"),
+            "rated": Figure(most, "A"),
+        },
+        limit=of_rating(limit, most, "A"),
+        because_of=f"lamp.sibling-open:{lamp.part.circuit}" if _on_one_output(survey, lamp) else None,
+    )
+
+
+def _hogs(survey: Survey, lamp: LampFigures) -> bool:
+    """Whether its excess is the unequal sharing of one resistor, told by another check."""
+    within = lamp.nominal <= survey.limits.value("lamp.current.nominal") * lamp.rated
+    return within and bool(lamp.shares) and _share_weight(survey, lamp) is not None
+
+
+def _share_weight(survey: Survey, lamp: LampFigures) -> Severity | None:
+    if not lamp.shares:
+        return None
+    if lamp.shares[0] > survey.limits.value("lamp.current.stop") * lamp.rated:
+        return "stop"
+    part = sum(lamp.shares) / len(lamp.shares)
+    return "caution" if lamp.shares[0] > part * (1.0 + survey.limits.value("lamp.parallel-spread")) else None
+
+
+def _shared_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for lamp in known_lamps(survey):
+        severity = _share_weight(survey, lamp)
+        if severity is None:
+            continue
+        part = sum(lamp.shares) / len(lamp.shares)
+        name = "lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"
+        limit = survey.limits[name]
+        worth = limit.value * lamp.rated if severity == "stop" else part * (1.0 + limit.value)
+        yield Finding(
+            "lamp.shared-resistor",
+            severity,
+            Subject("lamp", lamp.name),
+            f"{count_of(len(lamp.shares), 'string')} of {quoted(lamp.name)} share one resistor: the one with the least forward"
+            f" voltage takes {amps(lamp.shares[0])} and leaves {amps(lamp.shares[-1])} to each of the others; {amps(lamp.rated)} is its rating.",
+            "Two LEDs of one bag differ by tenths of a volt. Behind one resistor the lowest takes the current of the others,"
+            " warms, and takes more; when it fails the next one gets it all.",
+            lamp.part.resistor_path,
+            remedy=remedy_for_shared(survey, lamp),
+            figures={
+                "greatest": Figure(lamp.shares[0], "A"),
+                "least": Figure(lamp.shares[-1], "A"),
+                "rated": Figure(lamp.rated, "A"),
+            },
+            limit=Limited(worth, "A", limit.source),
+        )
+
+
+def _strings(survey: Survey, circuit: str) -> int:
+    return sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit and not part.backwards)
+
+
+def _on_one_output(survey: Survey, lamp: LampFigures) -> bool:
+    return steady_current(survey.build, lamp.part.circuit) is not None and _strings(survey, lamp.part.circuit) > 1
+
+
+def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name in survey.build.circuit:
+        steady = steady_current(survey.build, name)
+        lamps = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name and not lamp.part.backwards]
+        strings = _strings(survey, name)
+        if steady is None or strings < 2 or not lamps:
+            continue
+        weakest = min(lamps, key=lambda lamp: lamp.rated)
+        left = steady / (strings - 1)
+        limit = survey.limits["lamp.current.nominal"]
+        if left > limit.value * weakest.rated:
+            yield Finding(
+                "lamp.sibling-open",
+                "caution",
+                Subject("circuit", name),
+                f"{count_of(strings, 'string')} hang side by side on the {amps(steady)} of {quoted(name)}: when one opens, the others get"
+                f" {amps(left)} each; {amps(weakest.rated)} is the rating of {quoted(weakest.name)}.",
+                "A constant-current output pushes its whole current through whatever is left, so one bad joint takes the rest with it,"
+                " and even before that the strings share it unequally.",
+                ("circuit", name),
+                remedy=f"Put all of them in one string on {amps(weakest.rated)} or less, or give each string an output of its own.",
+                figures={"left": Figure(left, "A"), "steady": Figure(steady, "A"), "rated": Figure(weakest.rated, "A")},
+                limit=of_rating(limit, weakest.rated, "A"),
+            )
+
+
+# -- wrong way round
+
+
+def _backwards(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for lamp in survey.electrics.lamps.values():
+        if not lamp.part.backwards or filament(lamp):
+            continue
+        given = [die.reverse for die in lamp.part.dice if die.reverse is not None]
+        limit = survey.limits["lamp.reverse"]
+        stands = min(given, default=limit.value)
+        over = lamp.feed_volts > stands * (1.0 + 1e-3)
+        much = f" {volts(lamp.feed_volts)} stand across it the wrong way; one die stands {volts(stands)}."
+        yield Finding(
+            "lamp.backwards",
+            "stop" if over else "caution",
+            Subject("lamp", lamp.name),
+            f"{quoted(lamp.name)} is wired the wrong way round and stays dark.{much}",
+            "Beyond its reverse voltage a die breaks down, often for good, and in a string one die may get nearly all of it."
+            if over
+            else "It takes no harm at this voltage, but it gives no light either.",
+            (*lamp.part.path[:2], "backwards"),
+            remedy="Swap its two wires." if over else "Swap its two wires; it is unharmed.",
+            figures={"reverse": Figure(lamp.feed_volts, "V"), "rated": Figure(stands, "V")},
+            limit=Limited(stands, "V", limit.source if not given else "the reverse voltage of its data sheet"),
+        )
+
+
+_ROOT = "nominal: typical parts, all on; likely: root of the sum of squares of the single deviations; highest: all stacked"
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "lamp.no-resistor", "stop", "lamp", "an LED with nothing but wire to limit its current",
+        "An LED takes ever more current from a few hundredths of a volt more.",
+        "I where V(I) of the dice + I * wire = supply voltage", ("lamp.current.nominal",),
+        "Shockley's law; OSRAM AN040, comparison of LED circuits", _no_resistor,
+    ),
+    Check(
+        "lamp.over-rating", "stop", "lamp", "more current than the lamp stands",
+        "Too much current ages an LED fast, and much too much kills it.", f"I / rated; {_ROOT}",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop"),
+        "the lamp's data sheet", _over_rating,
+    ),
+    Check(
+        "lamp.strobe", "stop", "lamp", "a flash with more than the continuous rating",
+        "A strobe of 10 to 100 ms is direct current to the die.",
+        "width = on share / rate; the pulse rating counts up to 0.1 ms and a tenth of the time",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"),
+        "pulse conditions of LED data sheets (at most 0.1 ms, 1/10)", _strobe,
+    ),
+    Check(
+        "lamp.shared-resistor", "stop", "lamp", "parallel lamps behind one resistor",
+        "The lamp with the least forward voltage takes the current of the others.",
+        "currents with one lamp at its least and the others at their typical forward voltage",
+        ("lamp.current.stop", "lamp.parallel-spread"), "OSRAM AN040, comparison of LED circuits", _shared_resistor,
+    ),
+    Check(
+        "lamp.sibling-open", "caution", "circuit", "strings side by side on one constant-current output",
+        "When one opens, the others get its current.", "I / (strings - 1) > rated", ("lamp.current.nominal",),
+        "Kirchhoff's current law; the lamp's data sheet", _sibling_open,
+    ),
+    Check(
+        "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",
+        "It stays dark, and beyond its reverse voltage it is destroyed.", "voltage at its joints > reverse voltage of one die",
+        ("lamp.reverse",), "the lamp's data sheet", _backwards,
+    ),
+    *brightness.CHECKS,
+)  # fmt: skip

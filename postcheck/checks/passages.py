@@ -1,0 +1,320 @@
+"""Passages: whether everything goes through, and lives there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from postcheck.checks.record import Check
+from postcheck.checks.shown import degrees, listed, millimetres, percent
+from postcheck.physics import bundle
+from postcheck.physics.fill import jams
+from postcheck.plain import quoted
+from postcheck.remedies.passage import bore_by_fill, bore_for, free_length
+from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.figures import Member, PassageFigures
+
+__all__ = ["CHECKS"]
+
+
+def _finding(passage: PassageFigures, check: str, severity: Severity, says: str, why: str, **more: Any) -> Finding:
+    key = more.pop("key", None)
+    path = passage.path if key is None else (*passage.path, key)
+    return Finding(check, severity, Subject("passage", passage.name), says, why, path, **more)
+
+
+def _title(passage: PassageFigures) -> str:
+    return "the post" if passage.name == "post" else quoted(passage.name)
+
+
+def _turning(survey: Survey) -> Iterator[PassageFigures]:
+    return (passage for passage in survey.passages.values() if passage.passage.turn > 0.0)
+
+
+def _names(members: list[Member]) -> str:
+    return listed([f"lead of {member.name}" if member.kind == "lead" else member.name for member in members])
+
+
+def _limited(survey: Survey, name: str) -> Limited:
+    limit = survey.limits[name]
+    return Limited(limit.value, limit.unit, limit.source)
+
+
+def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in survey.passages.values():
+        bore = passage.passage.bore
+        if passage.verdict == bundle.CANNOT:
+            yield _finding(
+                passage, "passage.cannot-fit", "stop",
+                f"{len(passage.members)} conductors cannot go through {_title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
+                "This is geometry, not a rule of thumb: they do not go in, however they are laid.",
+                key="bore",
+                remedy=f"A bore of {millimetres(bore_for(passage))} at the very least, {millimetres(bore_for(passage, survey.limits.value('passage.room')))} with room to thread them; or fewer or thinner conductors.",
+                figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
+                limit=Limited(bore, "m", "certified arrangement of circles in the bore"),
+            )  # fmt: skip
+        elif passage.unknown:
+            yield NotJudged(
+                passage.name, "whether everything goes through", f"the wire of {listed(passage.unknown)}", vital=passage.name == "post"
+            )
+
+
+def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
+    names = {1: "passage.fill.one", 2: "passage.fill.two"}
+    for passage in survey.passages.values():
+        count = len(passage.members)
+        if not count or passage.verdict == bundle.CANNOT or passage.fill <= passage.fill_limit:
+            continue
+        easy = passage.passage.length < survey.limits.value("passage.short") and passage.passage.bends == 0.0
+        if easy and count == 1:
+            continue  # a single wire in a short straight bore is simply pushed through
+        yield _finding(
+            passage, "passage.full", "note" if easy else "caution",
+            f"{count} conductors fill {percent(passage.fill)} of {_title(passage)}; {percent(passage.fill_limit)} is the handbook limit for that many.",
+            "They go through this short straight bore, but not easily past each other." if easy
+            else "Past bends or over a length the pull grows until something tears.",
+            key="bore",
+            remedy=f"A bore of {millimetres(bore_by_fill(passage))}, or fewer or thinner conductors.",
+            figures={"fill": Figure(passage.fill, "")},
+            limit=Limited(passage.fill_limit, "", survey.limits[names.get(count, "passage.fill.more")].source),
+            because_of=f"passage.tight:{passage.name}",
+        )  # fmt: skip
+
+
+def _tight(survey: Survey) -> Iterator[Finding | NotJudged]:
+    room = survey.limits["passage.room"]
+    for passage in survey.passages.values():
+        bore = passage.passage.bore
+        missing = passage.verdict == bundle.NOT_FOUND
+        if passage.verdict == bundle.CANNOT or len(passage.members) < 2:
+            continue
+        if not missing and bore >= room.value * passage.smallest_bore * (1.0 - 1e-9):
+            continue
+        yield _finding(
+            passage, "passage.tight", "caution",
+            f"no arrangement of the {len(passage.members)} conductors was found that goes through {_title(passage)} ({millimetres(bore)}); the slimmest bundle found is {millimetres(passage.smallest_bore)}."
+            if missing
+            else f"the bundle in {_title(passage)} is {millimetres(passage.smallest_bore)} at its slimmest, in a bore of {millimetres(bore)}.",
+            "Wires never lie as neatly as a drawing: without room they jam half way, or scrape.",
+            key="bore",
+            remedy=f"A bore of {millimetres(bore_for(passage, room.value))}, or fewer or thinner conductors.",
+            figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
+            limit=Limited(room.value, "", room.source),
+        )  # fmt: skip
+
+
+def _jam(survey: Survey) -> Iterator[Finding | NotJudged]:
+    low, high = survey.limits["passage.jam.low"], survey.limits["passage.jam.high"]
+    for passage in survey.passages.values():
+        ratio = passage.jam_ratio
+        if ratio is None or not jams(ratio, 3, low.value, high.value):
+            continue
+        yield _finding(
+            passage, "passage.jam", "note",
+            f"three conductors in {_title(passage)} may wedge side by side: the bore is {ratio:.2g} times one of them.",
+            f"Between {low.value:g} and {high.value:g} they can slip into a row across the bore and jam while they are pulled.",
+            key="bore", remedy="Pull them twisted together gently or taped into a triangle, or add a fourth.",
+            figures={"ratio": Figure(ratio, "")}, limit=Limited(high.value, "", high.source),
+            because_of=f"passage.tight:{passage.name}",
+        )  # fmt: skip
+
+
+def _enamelled(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in _turning(survey):
+        fine = [member for member in passage.members if member.wire is not None and member.wire.enamelled]
+        if not fine:
+            continue
+        edges = " Its sharp edges make it worse." if passage.passage.edges == "sharp" else ""
+        yield _finding(
+            passage, "passage.enamelled", "caution",
+            f"enamelled wire goes through {_title(passage)}, which turns {degrees(passage.passage.turn)} each way: {_names(fine)}.",
+            "Not for the twist itself, which fine wire bears: it breaks at a few newtons, kinks for good when it goes slack, "
+            f"and its thin enamel rubs through on edges and on its neighbours.{edges}",
+            key="turn", remedy="End the enamelled leads at a joint before the passage, and go on with stranded wire.",
+        )  # fmt: skip
+
+
+def _solid(survey: Survey) -> Iterator[Finding | NotJudged]:
+    limit = survey.limits["twist.solid"]
+    for passage in _turning(survey):
+        stiff = [
+            member for member in passage.members
+            if member.wire is not None and member.wire.solid and not member.wire.enamelled
+            and member.wire.strand_diameter > limit.value
+        ]  # fmt: skip
+        if not stiff:
+            continue
+        widest = max(member.wire.strand_diameter for member in stiff if member.wire is not None)
+        yield _finding(
+            passage, "passage.solid", "caution",
+            f"solid wire {millimetres(widest)} thick goes through {_title(passage)}, which turns {degrees(passage.passage.turn)} each way: {_names(stiff)}.",
+            "Solid wire work-hardens where it moves and breaks inside its insulation, where nobody sees it.",
+            key="turn", remedy="Use stranded wire of the same gauge, seven strands at least and nineteen for much movement.",
+            figures={"diameter": Figure(widest, "m")}, limit=_limited(survey, "twist.solid"),
+            because_of=f"passage.strain:{passage.name}",
+        )  # fmt: skip
+
+
+def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in _turning(survey):
+        rows = [(life, strain, member) for life, strain, member in zip(passage.life, passage.strain, passage.members, strict=True) if member.wire]
+        short = [row for row in rows if row[0][0] < passage.cycles]
+        if not short:
+            continue
+        (low, high), strain, member = min(short, key=lambda row: row[0])
+        surely = high < passage.cycles
+        length = free_length(passage, passage.cycles)
+        free = passage.passage.free if passage.passage.free is not None else passage.passage.length
+        yield _finding(
+            passage, "passage.strain", "stop" if surely else "caution",
+            f"{quoted(member.name)} breaks after {low:,.0f} to {high:,.0f} turnings of {_title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
+            f"Each turning strains its copper by {strain * 100:.2g} % over {millimetres(free)} of free length. "
+            "Soft copper tires; the band is wide because the published relations differ.",
+            key="turn",
+            remedy=f"{millimetres(length)} of free length between the grips, or finer strands, or less turn." if length
+            else "Finer strands, or less turn.",
+            figures={"strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, "")},
+            limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
+        )  # fmt: skip
+
+
+def _loops(survey: Survey) -> Iterator[Finding | NotJudged]:
+    limit = survey.limits["twist.turn.caution"]
+    for passage in _turning(survey):
+        if not passage.members:
+            continue
+        turn = passage.passage.turn
+        far = turn > limit.value * (1.0 + 1e-9)
+        if not far and passage.passage.stop is None:
+            yield NotJudged(passage.name, "whether it can be turned until the wires loop", "whether a stop ends its turn (stop)")
+            continue
+        if not far and passage.passage.stop:
+            continue
+        yield _finding(
+            passage, "passage.loops", "caution",
+            f"{_title(passage)} turns {degrees(turn)} each way; beyond {degrees(limit.value)} wires throw loops." if far
+            else f"nothing stops {_title(passage)} from turning further than {degrees(turn)}, round and round.",
+            "A loop pulled tight is a kink, and a kinked strand is a broken one.",
+            key="turn" if far else "stop", remedy="A stop that ends the turn at a full one or less each way.",
+            figures={"turn": Figure(turn, "rad")}, limit=_limited(survey, "twist.turn.caution"),
+        )  # fmt: skip
+
+
+def _joint_inside(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in survey.passages.values():
+        if passage.passage.joints_inside:
+            turns = " It turns, and the wire breaks where the solder ends." if passage.passage.turn > 0.0 else ""
+            yield _finding(
+                passage, "passage.joint-inside", "caution",
+                f"a joint lies inside {_title(passage)}.",
+                f"It cannot be seen or re-made there, and it is the thickest and stiffest spot of the bundle.{turns}",
+                key="joints_inside", remedy="Let the conductors go through in one piece, with their joints at the ends.",
+            )  # fmt: skip
+
+
+def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
+    ways: dict[tuple[str, str, str], tuple[Member, float]] = {}
+    for passage in survey.passages.values():
+        for member in {(each.name, each.kind, each.leg): each for each in passage.members}.values():
+            key = (member.name, member.kind, member.leg)
+            ways[key] = (member, ways[key][1] + passage.passage.length if key in ways else passage.passage.length)
+    seen: set[tuple[str, str]] = set()
+    for member, way in ways.values():
+        if member.length is None or member.length >= way or (member.kind, member.name) in seen:
+            continue
+        seen.add((member.kind, member.name))
+        kind = "lamp" if member.kind == "lead" and member.path[0] == "lamp" else member.kind
+        who = f"the lead of {quoted(member.name)}" if member.kind == "lead" else quoted(member.name)
+        yield Finding(
+            "passage.run-short", "stop", Subject(kind, member.name),
+            f"{who} is {millimetres(member.length)} long; the way through alone is {millimetres(way)}.",
+            "It does not come out at the other end.", member.path,
+            remedy=f"More than {millimetres(way)}, with what both ends need on top.",
+            figures={"length": Figure(member.length, "m"), "way": Figure(way, "m")},
+            limit=Limited(way, "m", "the lengths of the passages it goes through"),
+        )  # fmt: skip
+
+
+def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for index, plug in enumerate(survey.build.plug):
+        for name in plug.through:
+            passage = survey.passages.get(name)
+            if passage is None:
+                continue
+            if plug.diameter is None:
+                yield NotJudged(plug.name, f"whether it goes through {_title(passage)}", "what has to pass (diameter)")
+            elif plug.diameter > passage.passage.bore:
+                yield Finding(
+                    "passage.plug", "stop", Subject("plug", plug.name),
+                    f"{quoted(plug.name)} is {millimetres(plug.diameter)} across; the bore of {_title(passage)} is {millimetres(passage.passage.bore)}.",
+                    "It has to be threaded through, and does not go in.", ("plug", index, "diameter"),
+                    remedy="Thread the conductors first and fit the plug afterwards, or take a plug whose pins pass one by one.",
+                    figures={"diameter": Figure(plug.diameter, "m")},
+                    limit=Limited(passage.passage.bore, "m", "the bore, in the build file"),
+                )  # fmt: skip
+                break
+
+
+_PACKING = "certified arrangement of circles of the greatest outside diameters in the bore"
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "passage.cannot-fit", "stop", "passage", "conductors do not go through",
+        "No way of laying them is slim enough.", _PACKING, (),
+        "proven bounds of circle packing (area, two and three largest, equal circles)", _cannot_fit,
+    ),
+    Check(
+        "passage.tight", "caution", "passage", "a bundle has too little room",
+        "Without room wires jam half way.", "bore / slimmest bundle found", ("passage.room",),
+        "FAA AC 43.13-1B, 11-249", _tight,
+    ),
+    Check(
+        "passage.full", "caution", "passage", "a bore is fuller than handbooks advise",
+        "Long or bent passages need room to pull through; in a short straight one it is only a note.",
+        "sum(d2) / D2", ("passage.fill.one", "passage.fill.two", "passage.fill.more", "passage.short"),
+        "NFPA 70 chapter 9 table 1", _full,
+    ),
+    Check(
+        "passage.jam", "note", "passage", "three conductors may jam",
+        "Three in a row can wedge across the bore.", "bore / wire for three wires as good as equal",
+        ("passage.jam.low", "passage.jam.high"), "NFPA 70 chapter 9 table 1, informational note 2", _jam,
+    ),
+    Check(
+        "passage.strain", "stop", "passage", "turning tires the wires",
+        "Soft copper breaks after so many turnings.",
+        "strain range of the turn both ways over the free length, at each wire's place in the bundle; life by five relations",
+        ("twist.cycles",), "Saint-Venant torsion and helix geometry; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory)",
+        _strain,
+    ),
+    Check(
+        "passage.solid", "caution", "passage", "solid wire in a passage that turns",
+        "Solid wire work-hardens and breaks unseen.", "solid, thicker than the limit, and a turn", ("twist.solid",),
+        "common practice: stranded wire where it moves", _solid,
+    ),
+    Check(
+        "passage.enamelled", "caution", "passage", "enamelled wire in a passage that turns",
+        "It is weak, kinks, and its enamel rubs through.", "enamelled, and a turn", (),
+        "common practice, no published source; strength 220 N/mm2 of annealed copper", _enamelled,
+    ),
+    Check(
+        "passage.loops", "caution", "passage", "a passage turns so far that wires loop",
+        "A loop pulled tight is a kink.", "turn from straight, or no stop", ("twist.turn.caution",),
+        "Greenhill's clamped rod, 690 degrees, divided by 1.9", _loops,
+    ),
+    Check(
+        "passage.joint-inside", "caution", "passage", "a joint lies inside a passage",
+        "It cannot be seen or re-made there.", "joints_inside", (),
+        "NFPA 70 300.13(A): no splices inside raceways", _joint_inside,
+    ),
+    Check(
+        "passage.run-short", "stop", "run", "a conductor is shorter than its way through",
+        "It does not come out at the other end.", "length against the lengths of the passages it goes through", (),
+        "the build file", _run_short,
+    ),
+    Check(
+        "passage.plug", "stop", "plug", "a plug does not go through",
+        "It has to be threaded through and is thicker than the bore.", "diameter against bore", (),
+        "the build file", _plug,
+    ),
+)  # fmt: skip

@@ -1,0 +1,35 @@
+"""The shape of a check: one frozen record each, gathered in one visible tuple (see table.py)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from postcheck.report import Finding, NotJudged, Severity
+
+if TYPE_CHECKING:
+    from postcheck.survey import Survey
+
+__all__ = ["Check", "Judge"]
+
+Judge = Callable[["Survey"], Iterator[Finding | NotJudged]]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A check's name, what it looks at, and the law and limit it judges by.
+
+    `judge` reads build and survey, computes nothing new and yields findings of this check, or says what it could
+    not judge. `severity` is the heaviest it gives.
+    """
+
+    name: str
+    severity: Severity
+    subject: str
+    line: str
+    why: str
+    formula: str
+    limits: tuple[str, ...]
+    source: str
+    judge: Judge

@@ -1,0 +1,107 @@
+"""Resistors: whether they stand the heat, and whether they can be bought."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.checks.record import Check
+from postcheck.checks.shown import listed, percent, watts
+from postcheck.checks.words import of_rating, ohms
+from postcheck.physics import preferred, pulse
+from postcheck.plain import quoted
+from postcheck.remedies.resistor import remedy_for_power, remedy_for_value
+from postcheck.report import Figure, Finding, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.figures import LampFigures
+
+__all__ = ["CHECKS"]
+
+# Even the smallest usual resistor stands this: 1/16 W (0402) at 80 %.
+ALWAYS_STOOD = 0.05
+# A pulse up to this long only counts by its average: film resistors stand 2.5 times their rating for 5 s
+# (short-time overload test of IEC 60115-1, from memory).
+SHORT = 1.0
+
+
+def _share_of_time(survey: Survey, lamp: LampFigures) -> float:
+    circuit = survey.build.circuit[lamp.part.circuit]
+    if circuit.behaviour == "dim":
+        return lamp.on_share
+    if circuit.behaviour == "flash" and circuit.rate and pulse.on_time(lamp.on_share, circuit.rate) <= SHORT:
+        return lamp.on_share
+    return 1.0
+
+
+def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
+    stop, caution = survey.limits["resistor.power.stop"], survey.limits["resistor.power.caution"]
+    for lamp in survey.electrics.lamps.values():
+        resistor = lamp.part.resistor
+        if resistor is None or lamp.part.backwards or lamp.highest <= 0.0:
+            continue
+        share = _share_of_time(survey, lamp)
+        highest = lamp.resistor_highest * share
+        likely = highest * (lamp.likely_highest / lamp.highest) ** 2
+        if resistor.power is None:
+            if highest > ALWAYS_STOOD:
+                yield NotJudged(
+                    lamp.name, f"whether its resistor stands the {watts(highest)} that it may give off",
+                    "its power, such as resistor = \"150 ohm 1/4 W\"",
+                )  # fmt: skip
+            continue
+        severity: Severity
+        if likely > stop.value * resistor.power:
+            severity, heat, limit = "stop", likely, stop
+        elif highest > caution.value * resistor.power:
+            severity, heat, limit = "caution", highest, caution
+        else:
+            continue
+        yield Finding(
+            "resistor.overloaded",
+            severity,
+            Subject("lamp", lamp.name),
+            f"The resistor of {quoted(lamp.name)} gives off up to {watts(heat)}, {percent(heat / resistor.power)} of the {watts(resistor.power)} that it is made for.",
+            "At its rating a film resistor is 70 to 100 K hotter than the air: enough to melt styrene and lift paint, and beyond it the value drifts until it opens.",
+            lamp.part.resistor_path,
+            remedy=remedy_for_power(highest),
+            figures={
+                "nominal": Figure(lamp.resistor_nominal * share, "W"),
+                "highest": Figure(highest, "W"),
+                "rated": Figure(resistor.power, "W"),
+            },
+            limit=of_rating(limit, resistor.power, "W"),
+            because_of=f"lamp.over-rating:{lamp.name}",
+        )
+
+
+def _not_in_series(survey: Survey) -> Iterator[Finding | NotJudged]:
+    names: dict[float, list[str]] = {}
+    paths: dict[str, tuple[str | int, ...]] = {}
+    for part in survey.parts.lamps:
+        if part.resistor is not None and part.resistor.ohms > 0.0 and preferred.series_of(part.resistor.ohms) is None:
+            names.setdefault(part.resistor.ohms, []).append(part.name)
+            paths[part.name] = part.resistor_path
+    for value, lamps in names.items():
+        yield Finding(
+            "resistor.not-in-series",
+            "note",
+            Subject("lamp", lamps[0]),
+            f"{ohms(value)} for {listed(lamps)} is neither in E24 nor in E96.",
+            "Nobody sells a value that is in no series; perhaps a digit has slipped.",
+            paths[lamps[0]],
+            remedy=remedy_for_value(value),
+            figures={"ohms": Figure(value, "ohm")},
+        )
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "resistor.overloaded", "stop", "lamp", "a resistor that gets too hot",
+        "Its heat softens plastic and paint, and beyond its rating it fails.",
+        "P = I**2 R, over time for dimming and for flashes of up to a second",
+        ("resistor.power.caution", "resistor.power.stop"), "the resistor's rating at 70 degC", _overloaded,
+    ),
+    Check(
+        "resistor.not-in-series", "note", "lamp", "a resistor that nobody sells", "Perhaps a digit has slipped.",
+        "value in E24 or E96", (), "IEC 60063", _not_in_series,
+    ),
+)  # fmt: skip

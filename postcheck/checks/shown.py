@@ -1,0 +1,58 @@
+"""Numbers and lists as findings show them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.plain import quoted
+
+__all__ = ["amps", "celsius", "degrees", "listed", "millimetres", "percent", "span", "volts", "watts"]
+
+
+def amps(value: float) -> str:
+    """A current."""
+    return format_quantity(value, Dimension.CURRENT)
+
+
+def volts(value: float) -> str:
+    """A voltage."""
+    return format_quantity(value, Dimension.VOLTAGE)
+
+
+def watts(value: float) -> str:
+    """A power."""
+    return format_quantity(value, Dimension.POWER)
+
+
+def millimetres(value: float) -> str:
+    """A length."""
+    return format_quantity(value, Dimension.LENGTH)
+
+
+def degrees(value: float) -> str:
+    """An angle."""
+    return format_quantity(value, Dimension.ANGLE)
+
+
+def celsius(value: float) -> str:
+    """A temperature, whole degrees."""
+    return f"{value:.0f} degC"
+
+
+def percent(value: float) -> str:
+    """A share."""
+    return format_quantity(value, Dimension.SHARE)
+
+
+def span(seconds: float) -> str:
+    """A length of time."""
+    return format_quantity(seconds, Dimension.TIME)
+
+
+def listed(names: Sequence[str], most: int = 3) -> str:
+    """Names in quotes: the first few, and how many more there are."""
+    known = list(dict.fromkeys(names))
+    shown = ", ".join(quoted(name) for name in known[:most])
+    more = len(known) - most
+    return f"{shown} and {more} more" if more > 0 else shown

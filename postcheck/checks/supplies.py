@@ -1,0 +1,345 @@
+"""Supplies: do they carry the load, fight each other, switch themselves off, or come from the wrong socket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from postcheck.build.naming import supply_of
+from postcheck.checks.known import bare_on, filament, known_lamps
+from postcheck.checks.record import Check
+from postcheck.checks.shown import amps, listed, volts
+from postcheck.checks.words import of_rating
+from postcheck.plain import quoted
+from postcheck.remedies.supply import remedy_for_rating
+from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.figures import LampFigures, SupplyFigures
+from postcheck.survey.supplies import typical_volts
+
+__all__ = ["CHECKS"]
+
+# Less than this pushed backwards is the rounding of a solution, not two supplies at odds.
+PUSHED = 1e-4
+# Power banks that say nothing of it switch off somewhere below this (common practice: 50 to 100 mA).
+BANK_ASKS = 0.1
+# Voltages nearer than this are the same for one socket.
+SAME_VOLTS = 0.02
+
+
+def _circuits(survey: Survey, supply: str) -> set[str]:
+    return {name for name, circuit in survey.build.circuit.items() if supply_of(survey.build, circuit) == supply}
+
+
+# -- load
+
+
+def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, figures in survey.electrics.supplies.items():
+        spec = survey.build.supply[name]
+        if spec.kind != "converter":
+            yield from _loaded(survey, "supply.overload", figures, figures.rated or spec.current_limit)
+
+
+def _converter_overload(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, figures in survey.electrics.supplies.items():
+        spec = survey.build.supply[name]
+        if spec.kind == "converter":
+            given = [value for value in (spec.rated, spec.current_limit) if value]
+            yield from _loaded(survey, "converter.overload", figures, min(given, default=None))
+
+
+def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | None) -> Iterator[Finding]:
+    if not rated:
+        return
+    stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
+    circuits = _circuits(survey, figures.name)
+    # Lamps spread about their typical current; what a motor or a sound board may take, it will take.
+    likely = figures.nominal + sum(load.most - load.typical for load in survey.parts.loads if load.circuit in circuits)
+    severity: Severity
+    if likely > stop.value * rated * (1.0 + 1e-9):
+        severity, limit = "stop", stop
+    elif figures.highest > caution.value * rated * (1.0 + 1e-9):
+        severity, limit = "caution", caution
+    else:
+        return
+    yield Finding(
+        check,
+        severity,
+        Subject("supply", figures.name),
+        f"{quoted(figures.name)} gives {amps(figures.nominal)} with everything on and up to {amps(figures.highest)} at worst; {amps(rated)} is its rating.",
+        "An overloaded supply sags, shuts down or overheats, and it is closed up in the base."
+        if severity == "stop"
+        else "Small supplies last when a fifth of their rating stays free.",
+        figures.path,
+        remedy=remedy_for_rating(figures.highest, caution.value),
+        figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A"), "rated": Figure(rated, "A")},
+        limit=of_rating(limit, rated, "A"),
+        because_of=bare_on(survey, circuits),
+    )
+
+
+def _no_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, figures in survey.electrics.supplies.items():
+        spec = survey.build.supply[name]
+        lithium = spec.kind == "battery" and spec.chemistry is not None and "li" in spec.chemistry.lower() and "alk" not in spec.chemistry.lower()
+        if not figures.rated and not spec.current_limit and figures.highest > 0.0 and (spec.kind != "battery" or lithium):
+            yield NotJudged(name, f"whether it carries {amps(figures.nominal)}, up to {amps(figures.highest)}", "its rated current, such as rated = \"1 A\"")
+
+
+# -- against each other
+
+
+def _backfeed(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, figures in survey.electrics.supplies.items():
+        if figures.reverse <= PUSHED:
+            continue
+        others = [other for other, more in survey.electrics.supplies.items() if other != name and more.nominal > 0.0]
+        cell = survey.build.supply[name].kind == "battery"
+        yield Finding(
+            "supply.backfeed",
+            "stop",
+            Subject("supply", name),
+            f"{amps(figures.reverse)} are pushed backwards into {quoted(name)}" + (f" by {listed(others)}." if others else "."),
+            "A cell charged in this way leaks, swells or burns." if cell
+            else "A supply that is fed from behind loses its regulation, and everything on it gets the higher voltage.",
+            figures.path,
+            remedy="Part their lines: no joint, and no circuit, may connect the positive poles of both.",
+            figures={"reverse": Figure(figures.reverse, "A"), "volts": Figure(figures.volts, "V")},
+        )  # fmt: skip
+
+
+def _conflict(survey: Survey) -> Iterator[Finding | NotJudged]:
+    names = [name for name in survey.electrics.conflict if name in survey.build.supply]
+    if not names:
+        return
+    given = ", ".join(f"{quoted(name)} {volts(typical_volts(survey.build.supply[name]))}" for name in names)
+    one = len(set(names)) == 1
+    yield Finding(
+        "supply.conflict",
+        "stop",
+        Subject("supply", names[0]),
+        f"Both poles of {quoted(names[0])} are joined: a dead short." if one
+        else f"{listed(names)} are joined straight to each other: {given}. Only their own resistance, which the file does not give, limits what flows.",
+        "The stronger drives all it can into the weaker, or into the wire." if not one
+        else "All the current that it can give goes through the joint: fire, or a fuse that blows each time.",
+        ("supply", names[0]),
+        remedy="Part their lines, or take the wrong line out of the joint.",
+        figures={name: Figure(typical_volts(survey.build.supply[name]), "V") for name in names},
+    )  # fmt: skip
+
+
+def _overdriven(survey: Survey, circuits: set[str], gives: float, instead: float) -> tuple[LampFigures, float] | None:
+    """The lamp that gets most of its rating on `instead` volts where `gives` are meant, and its current.
+
+    First order: what is over the dice's own volts goes with the current. Lamps on constant current do not mind.
+    """
+    found = []
+    for lamp in known_lamps(survey):
+        over = lamp.feed_volts - lamp.string_volts
+        if lamp.part.circuit not in circuits or lamp.part.resistor is None and not filament(lamp) or lamp.nominal <= 0.0:
+            continue
+        if filament(lamp):
+            current = lamp.nominal * (instead / gives) ** 0.55
+        elif over > 0.0:
+            current = lamp.nominal * (over + instead - gives) / over
+        else:
+            continue
+        found.append((lamp, current))
+    return max(found, key=lambda pair: pair[1] / pair[0].rated, default=None)
+
+
+def _wrong_adaptor(survey: Survey) -> Iterator[Finding | NotJudged]:
+    sockets = [(name, supply) for name, supply in survey.build.supply.items() if supply.socket is not None]
+    for (one, first), (two, second) in combinations(sockets, 2):
+        pair = sorted(((typical_volts(first), one), (typical_volts(second), two)))
+        (low, lower), (high, higher) = pair
+        if first.socket != second.socket or high - low <= SAME_VOLTS * high or low <= 0.0:
+            continue
+        circuits = _circuits(survey, lower)
+        worst = _overdriven(survey, circuits, low, high)
+        limit = survey.limits["lamp.current.stop"]
+        boards = [name for name, board in survey.build.board.items()
+                  if board.supply == lower and board.most_volts is not None and high > board.most_volts]  # fmt: skip
+        strips = [strip.name for strip in survey.parts.strips if strip.circuit in circuits and high > 1.5 * strip.volts]
+        severity: Severity = "caution"
+        does = ""
+        if worst is not None and worst[1] > limit.value * worst[0].rated:
+            severity = "stop"
+            most = min(worst[1], 10.0 * worst[0].rated)
+            does = f" {quoted(worst[0].name)} would then get {'about' if most == worst[1] else 'more than'} {amps(most)}; {amps(worst[0].rated)} is its rating."
+        elif boards or strips:
+            severity = "stop"
+            does = f" {listed([*boards, *strips])} would not stand it."
+        yield Finding(
+            "supply.wrong-adaptor",
+            severity,
+            Subject("supply", lower),
+            f"{quoted(higher)} ({volts(high)}) fits the socket of {quoted(lower)} ({volts(low)}): both are {quoted(first.socket or '')}.{does}",
+            "Plugs get swapped when a model is set up again by someone else, in poor light and in a hurry.",
+            ("supply", lower, "socket"),
+            remedy="Use another size of socket for one of them; a label alone does not hold a plug back.",
+            figures={"higher": Figure(high, "V"), "lower": Figure(low, "V")},
+        )
+
+
+def _unloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
+    limit = survey.limits["lamp.current.stop"]
+    for name, supply in survey.build.supply.items():
+        if supply.unloaded is None or name not in survey.electrics.supplies:
+            continue
+        usual = typical_volts(supply)
+        circuits = _circuits(survey, name)
+        worst = _overdriven(survey, circuits, usual, supply.unloaded)
+        if worst is None or worst[1] <= limit.value * worst[0].rated:
+            continue
+        yield Finding(
+            "supply.unloaded",
+            "note",
+            Subject("supply", name),
+            f"With next to nothing on it {quoted(name)} gives {volts(supply.unloaded)} instead of {volts(usual)}: the first lamp tried on the bench may get {amps(worst[1])}.",
+            "An adaptor without regulation comes down to its voltage only under its rated load.",
+            ("supply", name, "unloaded"),
+            remedy="Test on a regulated supply, and show the model on one.",
+            figures={"unloaded": Figure(supply.unloaded, "V"), "volts": Figure(usual, "V"), "current": Figure(worst[1], "A")},
+            limit=of_rating(limit, worst[0].rated, "A"),
+            because_of=f"lamp.over-rating:{worst[0].name}",
+        )
+
+
+# -- USB
+
+
+def _switches_off(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, figures in survey.electrics.supplies.items():
+        supply = survey.build.supply[name]
+        if supply.port != "power-bank" and supply.switches_off_below is None:
+            continue
+        asks = supply.switches_off_below
+        if asks is None:
+            if figures.average < BANK_ASKS:
+                yield NotJudged(name, f"whether it stays on at {amps(figures.average)}", "the load below which it switches off (switches_off_below)")
+        elif figures.average < asks:
+            yield Finding(
+                "supply.switches-off",
+                "stop",
+                Subject("supply", name),
+                f"{quoted(name)} switches off below {amps(asks)}, and the model takes {amps(figures.average)} on average.",
+                "A power bank takes a small load for a telephone that is full, and after half a minute the model goes dark.",
+                ("supply", name, "switches_off_below"),
+                remedy="Use a plain USB supply, or a bank made for small loads.",
+                figures={"average": Figure(figures.average, "A"), "asks": Figure(asks, "A")},
+                limit=Limited(asks, "A", "the power bank's data, as the file gives it"),
+            )
+
+
+def _type_c(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, supply in survey.build.supply.items():
+        if supply.port != "type-c" or supply.cc_resistors:
+            continue
+        if supply.cc_resistors is None:
+            yield NotJudged(name, "whether it delivers anything at all",
+                            "whether lead or socket has the two 5.1 kohm resistors (cc_resistors)", vital=True)  # fmt: skip
+            continue
+        yield Finding(
+            "supply.type-c",
+            "stop",
+            Subject("supply", name),
+            f"{quoted(name)} is a type C source, and the model has no resistors that ask it for power: it delivers nothing.",
+            "A type C source keeps its output off until it finds 5.1 kohm to ground on a CC contact of what is plugged in.",
+            ("supply", name, "cc_resistors"),
+            remedy="Put 5.1 kohm from each CC contact of the socket to the negative, or use a lead from a type A source.",
+        )
+
+
+# -- no way to a figure
+
+
+def _no_start(survey: Survey) -> Iterator[Finding | NotJudged]:
+    told: set[str] = set()
+    for name, state in survey.electrics.no_start:
+        supply = survey.build.supply.get(name)
+        if supply is None or name in told:
+            continue
+        told.add(name)
+        least = f" It needs {volts(supply.least_input)} at its input." if supply.least_input else ""
+        yield Finding(
+            "converter.no-start",
+            "stop",
+            Subject("supply", name),
+            f"{quoted(name)} does not start with {state}: its source {quoted(supply.fed_by or '')} cannot give what it asks for.{least}",
+            "A converter takes the more current the less voltage it gets, so a source that is short of either collapses instead of sagging.",
+            ("supply", name),
+            remedy="A stronger source, a shorter and thicker way to it, or less load behind it.",
+            figures={"least_input": Figure(supply.least_input, "V")} if supply.least_input else {},
+        )
+
+
+def _unsolved(survey: Survey) -> Iterator[Finding | NotJudged]:
+    failed = survey.electrics.failed
+    if not failed:
+        return
+    state, reason = failed[0]
+    more = f" Nor do {len(failed) - 1} other states." if len(failed) > 1 else ""
+    conflict = next((name for name in survey.electrics.conflict if name in survey.build.supply), None)
+    yield Finding(
+        "network.unsolved",
+        "stop",
+        Subject("network", "network"),
+        f"The currents with {state} have no solution: {reason.rstrip('.')}.{more} No figure is given for what depends on them.",
+        "A figure that is not a solution would be worse than none.",
+        ("supply",),
+        because_of=f"supply.conflict:{conflict}" if conflict else None,
+    )
+    yield NotJudged("network", "the currents, drops and loads", "wiring that has a solution", vital=True)
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "supply.conflict", "stop", "supply", "supplies joined straight to each other", "Nothing limits what flows between them.",
+        "a loop of sources without resistance", (), "Kirchhoff's voltage law", _conflict,
+    ),
+    Check(
+        "network.unsolved", "stop", "network", "a network without a solution", "A figure that is not a solution would be worse than none.",
+        "Kirchhoff's laws with V(I) of every part", (), "Newton's method, residual of every node", _unsolved,
+    ),
+    Check(
+        "supply.overload", "stop", "supply", "a supply with too little to spare", "An overloaded supply sags, shuts down or overheats.",
+        "load / rated: typical lamps with loads at their most for a stop, highest corner for a caution",
+        ("supply.load.caution", "supply.load.stop"), "the rating plate; NFPA 70 210.19(A)(1), 125 % for continuous load", _overload,
+    ),
+    Check(
+        "supply.no-rating", "note", "supply", "a supply whose rating is not known", "Its load cannot be judged.",
+        "rated is given", (), "the rating plate", _no_rating,
+    ),
+    Check(
+        "converter.overload", "stop", "supply", "a converter with too little to spare", "An overloaded converter shuts down or overheats.",
+        "load / rated, as for supplies", ("supply.load.caution", "supply.load.stop"), "the converter's rating", _converter_overload,
+    ),
+    Check(
+        "converter.no-start", "stop", "supply", "a converter that its source cannot start",
+        "A source that is short of volts or current collapses.", "from no load upwards: V I = P / efficiency has a solution above least input",
+        (), "constant power on a source with resistance: P <= V**2 / (4 R)", _no_start,
+    ),
+    Check(
+        "supply.backfeed", "stop", "supply", "a supply that another one feeds backwards", "A cell leaks or burns, an adaptor loses its regulation.",
+        "current out of its positive pole < 0", (), "Kirchhoff's current law", _backfeed,
+    ),
+    Check(
+        "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
+        "I * (V - dice + difference) / (V - dice)", ("lamp.current.stop",), "Ohm's law, first order", _wrong_adaptor,
+    ),
+    Check(
+        "supply.unloaded", "note", "supply", "an adaptor whose unloaded voltage is too high for the first lamp",
+        "It comes down to its voltage only under load.", "I * (V - dice + difference) / (V - dice)", ("lamp.current.stop",),
+        "Ohm's law, first order", _unloaded,
+    ),
+    Check(
+        "supply.switches-off", "stop", "supply", "a power bank that switches off below a small load", "The model goes dark after half a minute.",
+        "average load < switches_off_below", (), "the power bank's data", _switches_off,
+    ),
+    Check(
+        "supply.type-c", "stop", "supply", "a type C source that nothing asks for power", "It delivers nothing.",
+        "5.1 kohm from CC to ground in lead or socket", (), "USB Type-C specification, Rd (from memory)", _type_c,
+    ),
+)  # fmt: skip

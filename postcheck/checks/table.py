@@ -1,0 +1,40 @@
+"""The one table of all checks, in the order in which they run: causes before their consequences."""
+
+from __future__ import annotations
+
+from postcheck.checks import (
+    access,
+    batteries,
+    circuits,
+    flicker,
+    heat,
+    lamps,
+    loads,
+    passages,
+    plugs,
+    protection,
+    resistors,
+    scope,
+    strips,
+    supplies,
+)
+from postcheck.checks.record import Check
+
+__all__ = ["CHECKS"]
+
+CHECKS: tuple[Check, ...] = (
+    *scope.CHECKS,
+    *supplies.CHECKS,
+    *circuits.CHECKS,
+    *lamps.CHECKS,
+    *resistors.CHECKS,
+    *strips.CHECKS,
+    *loads.CHECKS,
+    *flicker.CHECKS,
+    *plugs.CHECKS,
+    *protection.CHECKS,
+    *passages.CHECKS,
+    *heat.CHECKS,
+    *batteries.CHECKS,
+    *access.CHECKS,
+)

@@ -1,0 +1,428 @@
+"""Every limit that judges a build, in one place, with its source.
+
+A build file can change any of them by name, with a reason (`[[limit]]`). Where a limit has a value for a
+caution and one for a stop, they are two limits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+__all__ = ["LIMITS", "Limit", "Limits"]
+
+PRACTICE = "common practice, no published source"
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A named limit: SI value (degrees Celsius excepted), the dimension that a changed value must have, its source."""
+
+    name: str
+    value: float
+    unit: str
+    dimension: str
+    says: str
+    source: str
+    changed: str | None = None
+
+
+_RATED = "the part's rated continuous current, as its data sheet or the file gives it"
+
+LIMITS: tuple[Limit, ...] = (
+    Limit(
+        "lamp.current.stop",
+        1.25,
+        "",
+        "share",
+        "share of a lamp's rated current, likely corner",
+        _RATED + "; the margin is judgement: the trade's string of three whites and 150 ohm on 12 V 5 % comes to 1.2",
+    ),
+    Limit("lamp.current.nominal", 1.0, "", "share", "share of a lamp's rated current, typical parts", _RATED),
+    Limit(
+        "lamp.current.caution",
+        1.5,
+        "",
+        "share",
+        "share of a lamp's rated current, stacked worst corner",
+        _RATED + "; the margin is judgement: all tolerances at once in the worst sense come to 1.4 in the same string",
+    ),
+    Limit(
+        "lamp.filament.caution",
+        1.1,
+        "",
+        "share",
+        "share of a filament lamp's rated voltage, highest",
+        "common practice: life goes with the voltage to the power of -12, so 10 % more leaves a third (from memory)",
+    ),
+    Limit(
+        "lamp.filament.stop",
+        1.3,
+        "",
+        "share",
+        "share of a filament lamp's rated voltage, likely",
+        "common practice: the same law leaves a twentieth of the life (from memory)",
+    ),
+    Limit(
+        "lamp.dim",
+        0.1,
+        "",
+        "share",
+        "least share of the rated current a lamp should have unless wanted dim",
+        "judgement: below a tenth of the rating small makers' parts are not specified",
+    ),
+    Limit(
+        "lamp.unequal",
+        0.25,
+        "",
+        "share",
+        "most difference in nominal current between lamps of one kind on one circuit",
+        "judgement, from the Weber fraction for brightness 7.9 % (Teghtsoonian, from memory) times three",
+    ),
+    Limit(
+        "lamp.wanted",
+        0.25,
+        "",
+        "share",
+        "most departure from the current that was wanted",
+        "judgement, as for unequal lamps",
+    ),
+    Limit(
+        "lamp.reverse",
+        5.0,
+        "V",
+        "voltage",
+        "reverse voltage of an LED where its data sheet gives none",
+        "usual leakage test condition of LED data sheets, 5 V",
+    ),
+    Limit(
+        "lamp.parallel-spread",
+        0.25,
+        "",
+        "share",
+        "most share by which one of several lamps behind one resistor may exceed its part",
+        "OSRAM AN040, comparison of LED circuits: unequal sharing of parallel LEDs; the figure is judgement",
+    ),
+    Limit(
+        "resistor.power.caution",
+        0.8,
+        "",
+        "share",
+        "share of a resistor's rated power, highest",
+        "common practice 50 to 80 % of rating; film parts at full rating run 70 to 100 K hot (from memory)",
+    ),
+    Limit(
+        "resistor.power.stop",
+        1.0,
+        "",
+        "share",
+        "share of a resistor's rated power, highest",
+        "the part's rated power at 70 degC",
+    ),
+    Limit(
+        "drop.lamp-share",
+        0.10,
+        "",
+        "share",
+        "most share of the supply voltage lost on the way to a steady lamp or strip",
+        "ABYC E-11, 10 % for circuits that are not critical (from memory); no standard covers 12 V display lighting",
+    ),
+    Limit(
+        "step.slow",
+        0.03,
+        "",
+        "share",
+        "most step of a steady lamp when a flasher of at most 3 Hz switches",
+        "judgement from temporal contrast thresholds of 1 to 1.5 % at 1 to 2 Hz (de Lange, Kelly; from memory), times two",
+    ),
+    Limit(
+        "step.fast",
+        0.015,
+        "",
+        "share",
+        "the same for a flasher above 3 Hz",
+        "judgement from temporal contrast thresholds near 0.5 % at 8 to 10 Hz (de Lange, Kelly; from memory), times three",
+    ),
+    Limit(
+        "supply.load.caution",
+        0.8,
+        "",
+        "share",
+        "share of a supply's rated current at the highest corner",
+        "NFPA 70 210.19(A)(1): 125 % for continuous load, i.e. 80 %; common practice for small adaptors",
+    ),
+    Limit(
+        "supply.load.stop",
+        1.0,
+        "",
+        "share",
+        "share of a supply's rated current at the highest corner",
+        "the supply's rating plate",
+    ),
+    Limit(
+        "output.load",
+        1.0,
+        "",
+        "share",
+        "share of an output's, channel's or board's limit at the highest corner",
+        "the board's rating",
+    ),
+    Limit(
+        "plug.load",
+        1.0,
+        "",
+        "share",
+        "share of a pin's rated current at the highest corner",
+        "the connector's rating",
+    ),
+    Limit(
+        "strip.through",
+        1.0,
+        "",
+        "share",
+        "share of the current a strip's traces stand",
+        "the strip's rating, as the file gives it",
+    ),
+    Limit(
+        "wire.insulation",
+        1.0,
+        "",
+        "share",
+        "share of a conductor's insulation temperature in normal use or a fault",
+        "the wire's insulation rating",
+    ),
+    Limit(
+        "fuse.load",
+        0.75,
+        "",
+        "share",
+        "share of a fuse's rating in continuous use",
+        "fuse makers' rule for UL 248-14 fuses at 25 degC: not above 75 %",
+    ),
+    Limit(
+        "fuse.lasting",
+        1.35,
+        "",
+        "share",
+        "share of a fuse's rating that it may carry for good",
+        "UL 248-14: opens at 135 % within the hour; IEC 60127-2 allows more time",
+    ),
+    Limit(
+        "fault.short-time",
+        90.0,
+        "K",
+        "temperature difference",
+        "what insulation stands above its rating for the seconds until a fuse opens",
+        "IEC 60364-4-43: PVC rated 70 degC stands 160 degC for 5 s (from memory)",
+    ),
+    Limit(
+        "fault.glow",
+        350.0,
+        "degC",
+        "temperature",
+        "a conductor this hot sets fire to what it touches",
+        "polystyrene can be lit from about 350 degC (from memory)",
+    ),
+    Limit(
+        "volts.scope",
+        60.0,
+        "V",
+        "voltage",
+        "above this nothing is judged safe",
+        "IEC 62368-1 ES1, 60 V DC (from memory)",
+    ),
+    Limit(
+        "passage.fill.one",
+        0.53,
+        "",
+        "share",
+        "most fill of a bore by one conductor",
+        "NFPA 70 chapter 9 table 1",
+    ),
+    Limit(
+        "passage.fill.two",
+        0.31,
+        "",
+        "share",
+        "most fill of a bore by two conductors",
+        "NFPA 70 chapter 9 table 1",
+    ),
+    Limit(
+        "passage.fill.more",
+        0.40,
+        "",
+        "share",
+        "most fill of a bore by three conductors or more",
+        "NFPA 70 chapter 9 table 1",
+    ),
+    Limit(
+        "passage.jam.low",
+        2.8,
+        "",
+        "number",
+        "three conductors may jam from this ratio of bore to conductor",
+        "NFPA 70 chapter 9 table 1, informational note 2",
+    ),
+    Limit(
+        "passage.jam.high",
+        3.2,
+        "",
+        "number",
+        "up to this ratio",
+        "NFPA 70 chapter 9 table 1, informational note 2",
+    ),
+    Limit(
+        "passage.short",
+        0.5,
+        "m",
+        "length",
+        "a straight passage shorter than this is filled by hand, and a handbook fill limit is only a note",
+        "judgement: the limits of NFPA 70 chapter 9 are for pulling through long raceways",
+    ),
+    Limit(
+        "passage.room",
+        1.25,
+        "",
+        "number",
+        "least ratio of bore to bundle diameter",
+        "FAA AC 43.13-1B, 11-249: about 25 % larger",
+    ),
+    Limit(
+        "twist.turn.caution",
+        6.2832,
+        "rad",
+        "angle",
+        "most turn from straight",
+        "elastic looping of a straight clamped rod at 690 degrees (Greenhill), divided by 1.9; judgement",
+    ),
+    Limit(
+        "twist.cycles",
+        10_000.0,
+        "",
+        "number",
+        "cycles taken where the file gives none",
+        "judgement: about three a day for nine years",
+    ),
+    Limit(
+        "flash.rate",
+        3.0,
+        "Hz",
+        "rate",
+        "flashes a second without a warning sign",
+        "WCAG 2.2 success criterion 2.3.1, three flashes",
+    ),
+    Limit(
+        "dim.frequency",
+        1250.0,
+        "Hz",
+        "rate",
+        "least frequency of dimming that does not need thought",
+        "IEEE 1789-2015, exempt above 1250 Hz (from memory)",
+    ),
+    Limit("dim.visible", 90.0, "Hz", "rate", "dimming below this is seen to flicker",
+          "upper limit of seen flicker, 60 to 90 Hz: Lehman et al., on the grounds of IEEE 1789"),
+    Limit(
+        "heat.matters",
+        0.1,
+        "W",
+        "power",
+        "heat in a closed place below which its size need not be known",
+        "judgement: a body must be smaller than 11 cm2 for it to give 25 K at 3.5 W/(m2 K)",
+    ),
+    Limit(
+        "heat.margin",
+        5.0,
+        "K",
+        "temperature difference",
+        "least distance to what a closed place's material stands",
+        "judgement: the rise itself is known to about 30 %",
+    ),
+    Limit(
+        "heat.spot",
+        10.0,
+        "K",
+        "temperature difference",
+        "how much more a small spot beside a warm part may get than the whole wall",
+        "kit polystyrene: HDT 70 to 84 degC against the 60 degC taken for whole walls; judgement",
+    ),
+    Limit(
+        "twist.solid",
+        0.00026,
+        "m",
+        "length",
+        "thickest solid conductor in a passage that turns",
+        "judgement: 30 AWG (0.255 mm, ASTM B258); wire makers give solid wire for what stays put",
+    ),
+    Limit(
+        "heat.touch",
+        48.0,
+        "degC",
+        "temperature",
+        "most temperature of a plastic surface held for long",
+        "IEC 62368-1 table 38, TS1 (1 min and more; from memory)",
+    ),
+    Limit(
+        "heat.unknown-material",
+        60.0,
+        "degC",
+        "temperature",
+        "temperature a closed place of unknown material stands",
+        "as kit polystyrene: HDT 70 to 84 degC less a margin; judgement",
+    ),
+    Limit(
+        "heat.per-area",
+        3.5,
+        "W/(m2 K)",
+        "number",
+        "heat passed by the walls of a closed place",
+        "worked HIPS box 3.3, published enclosure curve 4.6 W/(m2 K); judgement",
+    ),
+    Limit(
+        "access.slack",
+        0.03,
+        "m",
+        "length",
+        "spare length a lead needs to open its cover and be re-made twice",
+        "FAA AC 43.13-1B, 11-118: two re-terminations; the figure is judgement",
+    ),
+    Limit(
+        "battery.derate",
+        0.75,
+        "",
+        "share",
+        "share of the rated capacity that is counted on",
+        "judgement: rate, age, temperature, cut-off",
+    ),
+    Limit(
+        "battery.dim",
+        0.5,
+        "",
+        "share",
+        "share of the full-battery current at which a lamp counts as gone",
+        "judgement",
+    ),
+)
+
+
+class Limits(Mapping[str, Limit]):
+    """All limits by name, with the file's changes applied."""
+
+    def __init__(self, changes: Mapping[str, tuple[float, str]] | None = None) -> None:
+        self._rows = {row.name: row for row in LIMITS}
+        for name, (value, reason) in (changes or {}).items():
+            self._rows[name] = replace(
+                self._rows[name], value=value, changed=reason, source=f"changed in the build file: {reason}"
+            )
+
+    def __getitem__(self, name: str) -> Limit:
+        return self._rows[name]
+
+    def __iter__(self):  # type: ignore[no-untyped-def]
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def value(self, name: str) -> float:
+        """The limit's value in its unit."""
+        return self._rows[name].value

@@ -1,0 +1,1 @@
+"""The laws behind every figure: pure functions on plain floats, SI, the standard library only."""

@@ -1,0 +1,214 @@
+"""The parts of a lighting circuit, as plain numbers between numbered nodes (SI units)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import isfinite
+
+__all__ = [
+    "Circuit",
+    "ConstantPower",
+    "Converter",
+    "Demand",
+    "Diode",
+    "Drop",
+    "Element",
+    "Filament",
+    "Resistance",
+    "Source",
+    "SteadyCurrent",
+    "String",
+]
+
+
+def _above(what: str, value: float) -> None:
+    if not (isfinite(value) and value > 0):
+        raise ValueError(f"{what} must be above zero, not {value!r}")
+
+
+def _from_zero(what: str, value: float) -> None:
+    if not (isfinite(value) and value >= 0):
+        raise ValueError(f"{what} must not be below zero, not {value!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Resistance:
+    """A conductor or resistor: I = (v[a] - v[b]) / ohms, with ohms > 0."""
+
+    a: int
+    b: int
+    ohms: float
+
+    def __post_init__(self) -> None:
+        _above("ohms", self.ohms)
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """An EMF with internal resistance: v[plus] - v[minus] = volts - I ohms.
+
+    `I` is what it delivers out of `plus`. No ohms: ideal. No volts and no ohms: an ideal tie.
+    """
+
+    plus: int
+    minus: int
+    volts: float
+    ohms: float = 0.0
+
+    def __post_init__(self) -> None:
+        _from_zero("ohms", self.ohms)
+        if not isfinite(self.volts):
+            raise ValueError("volts must be finite")
+
+
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """A closed switch output: v[a] - v[b] = volts + I ohms with I >= 0.
+
+    It conducts from a to b only; where the current would be reversed, it is open (I = 0, v[a] - v[b] <= volts).
+    """
+
+    a: int
+    b: int
+    volts: float = 0.0
+    ohms: float = 0.0
+
+    def __post_init__(self) -> None:
+        _from_zero("volts", self.volts)
+        _from_zero("ohms", self.ohms)
+
+
+@dataclass(frozen=True, slots=True)
+class Diode:
+    """V(I) = slope ln(1 + I / saturation) + I ohm + shift (Shockley's law, series resistance, shift with heat).
+
+    `saturation` in A, `slope` = n V_T in V, `ohm` in ohm, `shift` in V (what is added to the forward voltage).
+    """
+
+    saturation: float
+    slope: float
+    ohm: float = 0.0
+    shift: float = 0.0
+
+    def __post_init__(self) -> None:
+        _above("saturation", self.saturation)
+        _above("slope", self.slope)
+        _from_zero("ohm", self.ohm)
+        if not isfinite(self.shift):
+            raise ValueError("shift must be finite")
+
+
+@dataclass(frozen=True, slots=True)
+class String:
+    """Diodes and a resistor in series, anodes toward a: v[a] - v[b] = I ohms + the sum of the diodes' V(I)."""
+
+    a: int
+    b: int
+    ohms: float
+    diodes: tuple[Diode, ...]
+
+    def __post_init__(self) -> None:
+        _from_zero("ohms", self.ohms)
+        if not self.diodes:
+            raise ValueError("a string has at least one diode; use Resistance for none")
+
+
+@dataclass(frozen=True, slots=True)
+class Filament:
+    """A filament lamp: I = amps sign(V) (|V| / volts)^exponent, with exponent about 0.55.
+
+    Below a thousandth of `volts` it is a resistance (cold filament), so that the slope stays finite.
+    """
+
+    a: int
+    b: int
+    volts: float
+    amps: float
+    exponent: float = 0.55
+
+    def __post_init__(self) -> None:
+        _above("volts", self.volts)
+        _above("amps", self.amps)
+        _above("exponent", self.exponent)
+
+
+@dataclass(frozen=True, slots=True)
+class SteadyCurrent:
+    """A constant-current output: `amps` from `compliance` up, a resistance compliance / amps below, never reverse."""
+
+    a: int
+    b: int
+    amps: float
+    compliance: float
+
+    def __post_init__(self) -> None:
+        _above("amps", self.amps)
+        _above("compliance", self.compliance)
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """A load that draws `amps` from `least_volts` up; a resistance least_volts / amps below; nothing in reverse."""
+
+    a: int
+    b: int
+    amps: float
+    least_volts: float
+
+    def __post_init__(self) -> None:
+        _above("amps", self.amps)
+        _above("least_volts", self.least_volts)
+
+
+@dataclass(frozen=True, slots=True)
+class ConstantPower:
+    """A load that draws watts / V. Below `least_volts` it is off: reported in `will_not_start`."""
+
+    a: int
+    b: int
+    watts: float
+    least_volts: float
+
+    def __post_init__(self) -> None:
+        _above("watts", self.watts)
+        _above("least_volts", self.least_volts)
+
+
+@dataclass(frozen=True, slots=True)
+class Converter:
+    """A DC converter: its output is a Source (volts, ohms), its input takes P_out / efficiency + idle_watts.
+
+    `P_out` is the power at the output terminals (never below zero). Below `least_volts` at the input it is off
+    (output open): reported in `will_not_start`.
+    """
+
+    in_plus: int
+    in_minus: int
+    out_plus: int
+    out_minus: int
+    volts: float
+    efficiency: float
+    least_volts: float
+    idle_watts: float = 0.0
+    ohms: float = 0.0
+
+    def __post_init__(self) -> None:
+        _above("volts", self.volts)
+        _above("least_volts", self.least_volts)
+        _from_zero("idle_watts", self.idle_watts)
+        _from_zero("ohms", self.ohms)
+        if not 0.0 < self.efficiency <= 1.0:
+            raise ValueError(f"efficiency must be above 0 and at most 1, not {self.efficiency!r}")
+
+
+Element = (
+    Resistance | Source | Drop | String | Filament | SteadyCurrent | Demand | ConstantPower | Converter
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """Elements between the nodes 0 .. nodes - 1."""
+
+    nodes: int
+    elements: tuple[Element, ...]

@@ -1,0 +1,1 @@
+"""Remedies: what to change, worked out and proven."""

@@ -1,0 +1,121 @@
+"""What every face is given: one finished report per run, plain data and nothing to compute."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+__all__ = [
+    "Edit",
+    "FileReport",
+    "Figure",
+    "Finding",
+    "Limited",
+    "NotJudged",
+    "Report",
+    "Severity",
+    "Subject",
+    "Verdict",
+    "Where",
+]
+
+Severity = Literal["stop", "caution", "note"]
+Verdict = Literal["clear", "incomplete", "caution", "stop", "unreadable"]
+SEVERITIES: tuple[Severity, ...] = ("stop", "caution", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What a finding is about: `kind` is a word such as lamp, run, supply, place; `name` as in the file."""
+
+    kind: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """A position in a build file; line and column count from 1, columns in characters."""
+
+    path: str
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A finite number in SI (degrees Celsius excepted) with its unit."""
+
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Limited:
+    """The limit a finding was judged by."""
+
+    value: float
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """A change of one value in the file: document path and the new TOML text."""
+
+    path: tuple[str | int, ...]
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it."""
+
+    check: str
+    severity: Severity
+    subject: Subject
+    says: str
+    why: str
+    path: tuple[str | int, ...] = ()
+    remedy: str | None = None
+    edits: tuple[Edit, ...] | None = None
+    where: Where | None = None
+    figures: Mapping[str, Figure] = field(default_factory=dict)
+    limit: Limited | None = None
+    because_of: str | None = None
+    accepted: str | None = None
+
+    @property
+    def id(self) -> str:
+        """The check's name and the subject's: stable while neither is renamed."""
+        return f"{self.check}:{self.subject.name}"
+
+
+@dataclass(frozen=True, slots=True)
+class NotJudged:
+    """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it."""
+
+    subject: str
+    what: str
+    missing: str
+    vital: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FileReport:
+    """All that is known of one build. `figures` follows the contract: section, name, figure, SI number (or text)."""
+
+    file: str
+    verdict: Verdict
+    findings: tuple[Finding, ...] = ()
+    not_judged: tuple[NotJudged, ...] = ()
+    figures: Mapping[str, Mapping[str, Mapping[str, float | str | None]]] = field(default_factory=dict)
+    name: str = ""
+    stage: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The reports of all files of one run, in the order given."""
+
+    files: tuple[FileReport, ...]

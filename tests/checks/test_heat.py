@@ -1,0 +1,49 @@
+import pytest
+
+from postcheck.checks import heat
+from tests.survey.small import lamp, survey
+
+from .run import run
+
+
+def _hull(watts, surface="100 cm2", material="styrene"):
+    return survey(hull=f'access = "sealed"\nmaterial = "{material}"\nsurface = "{surface}"\nheat = "{watts}"')
+
+
+# P / (U A) with U = 3.5 W/(m2 K): 1 W in 100 cm2 is 28.6 K, on top of a room of 35 degC; styrene is given 60 degC
+@pytest.mark.parametrize(("watts", "severity"), [("0.6 W", None), ("0.8 W", "caution"), ("1 W", "stop")])
+def test_margin_and_limit(watts, severity):
+    findings, _ = run(heat, "place.too-hot", _hull(watts))
+    assert [finding.severity for finding in findings] == ([severity] if severity else [])
+
+
+def test_resin_stands_less_than_styrene():
+    # printed resins soften from 46 degC (HDT, suppliers' tables)
+    assert run(heat, "place.too-hot", _hull("0.3 W"))[0] == []
+    assert run(heat, "place.too-hot", _hull("0.3 W", material="resin"))[0][0].severity == "stop"
+
+
+def test_the_heat_offered_is_cool_enough():
+    (finding,), _ = run(heat, "place.too-hot", _hull("1 W"))
+    assert finding.remedy is not None
+    allowed = 3.5 * 0.01 * (60 - 5 - 35)
+    assert f"{allowed * 1e3:.0f} mW" in finding.remedy
+
+
+def test_a_hot_resistor_against_the_wall():
+    hot = survey(
+        hull='access = "sealed"\nmaterial = "styrene"\nsurface = "200 cm2"',
+        lamps=lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 1/4 W"),
+    )  # fmt: skip
+    (finding,), _ = run(heat, "place.too-hot", hot)
+    assert finding.severity == "caution"
+    assert "beside the resistor of 'bow lamp'" in finding.says
+
+
+def test_no_surface_no_judgement_but_only_where_it_matters():
+    quiet = survey(lamps=lamp(at=" at hull"))
+    assert run(heat, "place.too-hot", quiet) == ([], [])
+    findings, (question,) = run(heat, "place.too-hot", survey(hull='access = "sealed"\nheat = "0.4 W"'))
+    assert findings == []
+    assert "surface" in question.missing
+    assert not question.vital

@@ -1,0 +1,125 @@
+"""Brute force over every combination of corners on small builds: our per-lamp corners are never inside it.
+
+Outside truth: exhaustive enumeration with SciPy's root finder on hand-written equations of the shared path; no
+code of postcheck's network is used for it.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from scipy.optimize import brentq
+
+import postcheck
+from postcheck.survey import Survey
+
+SLOPE = 2 * 1.380649e-23 * 298.15 / 1.602176634e-19  # n V_T at 25 degC
+BUILD = """
+format = 1
+[build]
+name = "Tender"
+air = "20..20 degC"
+[lamp_kind.own]
+forward = "2.9/3.1/3.5 V"
+at = "20 mA"
+low_forward = "2.75 V"
+low_at = "5 mA"
+rated = "20 mA"
+per_kelvin = "0 mV"
+[wire.shared]
+strand = "0.1 mm"
+outside = "0.12 mm"
+ohms_per_metre = "{shared} ohm/m"
+[supply.main]
+kind = "adaptor"
+place = "base"
+volts = "{volts} V"
+tolerance = "5 %"
+rated = "1 A"
+[place]
+base = {{ access = "open" }}
+hub = {{ access = "open" }}
+[circuit.lights]
+supply = "main"
+[[run]]
+line = "lights"
+ends = ["base", "hub"]
+length = "1 m"
+wire = "shared"
+[[run]]
+line = "main-"
+ends = ["base", "hub"]
+length = "1 m"
+wire = "shared"
+"""
+LAMP = """
+[[lamp]]
+name = "lamp {number}"
+circuit = "lights"
+kind = "own"
+place = "hub"
+series = {series}
+resistor = "{ohms} ohm 1/4 W 5 %"
+"""
+
+
+def string_current(volts: float, ohms: float, series: int, shift: float) -> float:
+    """One string on a stiff voltage: R I + n (slope ln(1 + I/Is) + r I + shift) = V."""
+    r = ((3.1 - 2.75) - SLOPE * math.log(4)) / 0.015
+    saturation = 0.005 / (math.exp((2.75 - 0.005 * r) / SLOPE) - 1)
+
+    def excess(amps: float) -> float:
+        return ohms * amps + series * (SLOPE * math.log1p(amps / saturation) + r * amps + shift) - volts
+
+    if excess(0.0) >= 0.0:
+        return 0.0  # dark: what leaks backwards is below a picoampere
+    return brentq(excess, 0.0, volts / (ohms + series * r), xtol=1e-15, rtol=1e-14)
+
+
+def shared_currents(volts: float, common: float, strings: list[tuple[float, int, float]]) -> list[float]:
+    """Strings side by side behind a common resistance: the voltage on them by root finding on KCL."""
+
+    def excess(at: float) -> float:
+        return (volts - at) / common - sum(string_current(at, *string) for string in strings)
+
+    at = brentq(excess, 0.5, volts, xtol=1e-13)
+    return [string_current(at, *string) for string in strings]
+
+
+@pytest.mark.parametrize(
+    ("volts", "shared", "lamps"),
+    [
+        (12.0, 1.0, [(330.0, 3), (470.0, 3), (680.0, 2)]),
+        (12.0, 10.0, [(150.0, 3), (1000.0, 1), (330.0, 2), (220.0, 3)]),
+        (5.0, 3.0, [(100.0, 1), (150.0, 1), (47.0, 1), (330.0, 1)]),
+        (24.0, 25.0, [(560.0, 6), (2200.0, 1)]),
+    ],
+)
+def test_no_combination_lies_outside_our_corners(
+    volts: float, shared: float, lamps: list[tuple[float, int]]
+) -> None:
+    text = BUILD.format(volts=volts, shared=shared) + "".join(
+        LAMP.format(number=number, ohms=ohms, series=series) for number, (ohms, series) in enumerate(lamps)
+    )
+    figures = Survey(postcheck.loads(text)).electrics.lamps
+    extremes = [[math.inf, 0.0] for _ in lamps]
+    for supply in (0.95, 1.05):
+        for signs in itertools.product((-1, 1), repeat=2 * len(lamps)):
+            strings = [
+                (ohms * (1 + 0.05 * signs[2 * index]), series, (-0.2, 0.4)[(signs[2 * index + 1] + 1) // 2])
+                for index, (ohms, series) in enumerate(lamps)
+            ]
+            for index, amps in enumerate(shared_currents(volts * supply, 2 * shared, strings)):
+                extremes[index][0] = min(extremes[index][0], amps)
+                extremes[index][1] = max(extremes[index][1], amps)
+    for index, (least, most) in enumerate(extremes):
+        found = figures[f"lamp {index}"]
+        assert found.lowest <= least * (1 + 1e-9)
+        assert found.highest >= most * (1 - 1e-9)
+        # ... and not far outside it: the corners are those of the build, not a blanket margin
+        assert found.lowest == pytest.approx(least, rel=1e-6)
+        assert found.highest == pytest.approx(most, rel=1e-6)
+    assert np.isfinite(extremes).all()

@@ -1,0 +1,36 @@
+"""Opening times of fuses against the printed gates of their standard."""
+
+from itertools import pairwise
+from math import inf
+
+import pytest
+
+from postcheck.physics.fuse_time import carries_for_good, surely_open_by
+
+# IEC 60127-2, from memory: latest opening in s at 2.1, 2.75, 4 and 10 times; sheet 2 (quick) and sheet 3 (time-lag)
+GATES = {
+    "quick": {2.1: 1800.0, 2.75: 2.0, 4.0: 0.3, 10.0: 0.02},
+    "slow": {2.1: 120.0, 2.75: 10.0, 4.0: 3.0, 10.0: 0.3},
+}
+
+
+@pytest.mark.parametrize(("kind", "times"), [(kind, times) for kind in GATES for times in GATES[kind]])
+def test_meets_the_gates_of_the_standard(kind, times):
+    assert surely_open_by(0.5, 0.5 * times, kind) == pytest.approx(GATES[kind][times], rel=1e-6)
+
+
+@pytest.mark.parametrize("kind", ["quick", "slow", "resettable"])
+def test_more_current_never_takes_longer(kind):
+    times = [surely_open_by(1.0, 0.5 + 0.1 * step, kind) for step in range(300)]
+    assert times[0] == inf
+    assert all(later <= sooner for sooner, later in pairwise(times))
+
+
+def test_beyond_ten_times_the_let_through_stays():
+    assert 20.0**2 * surely_open_by(1.0, 20.0) == pytest.approx(10.0**2 * 0.02)
+
+
+def test_nothing_is_promised_below_the_first_gate():
+    assert surely_open_by(1.0, 2.0) == inf
+    assert carries_for_good("quick") == 1.35  # UL 248-14
+    assert carries_for_good("resettable") == 2.0  # trip current of makers' sheets: twice hold, from memory

@@ -1,0 +1,79 @@
+"""Heat of thin wires against published fusing currents, a handbook correlation and a numerical integration."""
+
+from math import inf, log, pi
+
+import pytest
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
+
+from postcheck.physics import copper, fuse, wire_heat
+
+
+# Preece 1884: I = 80.02 d**1.5 (d in mm), bare copper in free air. His law comes from wires of about 0.1 to 2 mm.
+@pytest.mark.parametrize("millimetres", [0.1, 0.127, 0.2, 0.3, 0.5, 0.8])
+def test_melts_within_a_factor_of_two_of_preece(millimetres):
+    d = millimetres * 1e-3
+    ohms = copper.ohms_per_metre(copper.area(d))
+
+    def melts(current):
+        return 1.0 if wire_heat.settles_at(current, ohms, d) is None else -1.0
+
+    found = brentq(melts, 0.05, 200.0, xtol=1e-3)
+    assert 0.5 < found / (80.02 * millimetres**1.5) < 2.0
+
+
+# Churchill and Chu 1975 for the horizontal cylinder is an independent correlation of the same measurements.
+@pytest.mark.parametrize("diameter", [0.0001, 0.0003, 0.001, 0.003, 0.01])
+@pytest.mark.parametrize("rise", [20.0, 100.0, 300.0])
+def test_agrees_with_churchill_and_chu(diameter, rise):
+    assert wire_heat.film(diameter, rise) == pytest.approx(fuse.film_in_air(diameter, rise), rel=0.25)
+
+
+# Worked by hand from Morgan's printed coefficients: D = 10 mm, air at 300 K film (nu 15.89e-6, alpha 22.5e-6 m2/s,
+# k 26.3e-3 W/(m K): Incropera, table A.4, from memory): dT = 20 K gives Ra = 9.81/300*20*1e-6/(15.89e-6*22.5e-6)
+# = 1829; Nu = 0.850 * 1829**0.188 = 3.49; h = 9.18 W/(m2 K).
+def test_film_of_a_ten_millimetre_rod():
+    assert wire_heat.film(0.010, 20.0, ambient=16.85) == pytest.approx(9.18, rel=0.03)
+
+
+def test_settled_wire_makes_what_it_sheds():
+    d, ohms = 0.117e-3, 2.195
+    hot = wire_heat.settles_at(0.675, ohms, d, ambient=35.0)
+    made = 0.675**2 * ohms * (1 + 0.00393 * (hot - 20))
+    assert wire_heat.loss_per_metre(d, hot - 35.0, 35.0) == pytest.approx(made, rel=1e-3)
+
+
+def test_in_a_bore_no_more_leaves_than_conduction_allows():
+    # steady conduction between coaxial cylinders, 2 pi k dT / ln(D/d): k between that of air at 20 and at 120 degC
+    loss = wire_heat.loss_per_metre(0.6e-3, 100.0, 20.0, bore=1.2e-3)
+    assert loss < 2 * pi * 0.033 * 100 / log(2.0)
+    free = wire_heat.loss_per_metre(0.117e-3, 100.0, 20.0)
+    assert 0.7 * free < wire_heat.loss_per_metre(0.117e-3, 100.0, 20.0, bore=5e-3) <= free
+
+
+def test_a_long_fine_wire_throttles_its_own_short():
+    d, ohms, length = 0.117e-3, 2.195, 1.0
+
+    def current(celsius):
+        return 3.7 / (0.1 + ohms * length * (1 + 0.00393 * (celsius - 20)))
+
+    cold = current(20.0)
+    throttled = wire_heat.settles_at(current, ohms, d)
+    constant = wire_heat.settles_at(cold, ohms, d)
+    assert throttled is not None
+    assert constant is None or throttled < constant
+
+
+@pytest.mark.parametrize(("current", "seconds"), [(0.5, 1.0), (2.0, 0.3), (4.0, 0.03), (0.7, 60.0)])
+def test_warming_agrees_with_integration(current, seconds):
+    area, ohms, loss = copper.area(0.1e-3), 2.195, 0.05
+
+    def slope(_, y):
+        return (current**2 * ohms * (1 + 0.00393 * (y - 20)) - loss * (y - 25.0)) / (3.45e6 * area)
+
+    exact = solve_ivp(slope, (0, seconds), [25.0], rtol=1e-9, atol=1e-9, method="LSODA").y[0, -1]
+    assert wire_heat.warms_to(current, seconds, area, ohms, loss) == pytest.approx(exact, rel=1e-6)
+
+
+def test_runaway_is_infinite():
+    assert wire_heat.warms_to(20.0, 100.0, copper.area(0.1e-3), 2.195, 0.05) == inf

@@ -1,0 +1,59 @@
+"""Battery life and dimming against published examples and the exact solution of the network."""
+
+import pytest
+
+from .small import lamp, survey
+
+PACK = 'kind = "battery"\nplace = "base"\nchemistry = "{c}"\n{more}'
+
+
+def _pack(c, more, **rest):
+    return survey(supply=PACK.format(c=c, more=more), **rest)
+
+
+def _load(amps):
+    return f'[[load]]\nname = "load"\ncircuit = "lights"\nplace = "hull"\ntypical = "{amps}"\n'
+
+
+# Worked: 3 AA alkaline, 2500 mAh, 100 mA: 0.75 x 2500 / 100 = 18.8 h; 1000 mAh lithium, 60 mA: 12.5 h
+def test_runtimes_worked_by_hand():
+    three = _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA")).batteries["main"]
+    assert three.seconds / 3600 == pytest.approx(18.75, rel=1e-3)
+    lipo = _pack("lipo", 'cells = 1\ncapacity = "1000 mAh"\nprotected = true', lamps="", extra=_load("60 mA")).batteries["main"]
+    assert lipo.seconds / 3600 == pytest.approx(12.5, rel=1e-3)
+
+
+def test_the_average_counts_flashers_by_their_share():
+    steady = _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA"))
+    flash = _pack(
+        "alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA"), circuit='behaviour = "flash"\non_share = "10 %"\nrate = "60 /min"'
+    )
+    assert flash.batteries["main"].average == pytest.approx(0.1 * steady.batteries["main"].average)
+
+
+def test_without_a_capacity_nobody_knows_how_long():
+    unknown = _pack("lipo", "cells = 1\nprotected = true", lamps="", extra=_load("60 mA")).batteries["main"]
+    assert unknown.seconds is None
+
+
+# The closed form against the network itself: an adaptor of exactly that voltage must drive the lamp at half the
+# current that one of the full battery's voltage does, the dice cold as their data sheets have them.
+@pytest.mark.parametrize("kind", ["smd-0402-red", "smd-0603-white"])
+def test_the_dim_voltage_against_the_network(kind):
+    bulb = lamp(at=" at hull").replace("1k5", "100 ohm").replace("smd-0402-red", kind)
+    row = _pack("alkaline", 'size = "aa"\ncells = 3', lamps=bulb).batteries["main"]
+    ((name, level),) = row.dim
+    assert name == "bow lamp"
+
+    def current(volts):
+        fixed = f'kind = "adaptor"\nplace = "base"\nvolts = "{volts:.4f} V"\ntolerance = "0 %"\nrated = "1 A"\nresistance = "0.6 ohm"'
+        return survey(supply=fixed, lamps=bulb).electrics.lamps["bow lamp"].nominal
+
+    assert current(level) / current(row.full_volts) == pytest.approx(0.5, abs=0.08)
+
+
+# A CR2032's own 10 to 40 ohm keeps its short under 0.3 A (cell makers' sheets); a lithium-ion cell gives tens of ampere
+def test_only_cells_that_a_short_can_set_on_fire_count_as_lithium():
+    assert not _pack("lithium-coin", 'size = "cr2032"\ncells = 1', lamps="", extra=_load("1 mA")).batteries["main"].lithium
+    assert _pack("lipo", "cells = 1", lamps="", extra=_load("1 mA")).batteries["main"].lithium
+    assert not _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("1 mA")).batteries["main"].lithium

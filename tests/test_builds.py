@@ -1,0 +1,58 @@
+"""Every build of the corpus: sound ones give no finding, faulty ones exactly the findings beside them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import postcheck
+from postcheck.checks.table import CHECKS
+from postcheck.cli import main
+from postcheck.report import FileReport
+
+HERE = Path(__file__).parent
+SOUND = sorted([*(HERE / "builds" / "sound").glob("*.post.toml"), *(HERE.parent / "example_builds").glob("*.post.toml")])
+FAULTY = sorted((HERE / "builds" / "faulty").glob("*.post.toml"))
+
+
+def report(path: Path) -> FileReport:
+    return postcheck.check(postcheck.load(path)).files[0]
+
+
+def test_the_corpus_is_there() -> None:
+    assert len(SOUND) >= 16
+    assert len(FAULTY) >= 40
+
+
+@pytest.mark.parametrize("path", SOUND, ids=lambda path: path.name)
+def test_a_sound_build_gives_no_finding(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert report(path).findings == ()
+    assert main(["check", str(path)]) == 0
+    capsys.readouterr()
+
+
+@pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.name)
+def test_a_faulty_build_gives_exactly_its_findings(path: Path) -> None:
+    expected = path.with_name(path.name.replace(".post.toml", ".expected")).read_text().split("\n")
+    found = sorted(f"{finding.severity} {finding.id}" for finding in report(path).findings)
+    assert found == sorted(line for line in expected if line)
+
+
+def test_every_check_has_a_faulty_build() -> None:
+    shown = {
+        line.split(" ", 1)[1].split(":")[0]
+        for path in FAULTY
+        for line in path.with_name(path.name.replace(".post.toml", ".expected")).read_text().splitlines()
+        if line
+    }
+    # one that only ever says what was not judged has no finding to show
+    silent = {"supply.no-rating"}
+    assert {check.name for check in CHECKS} - shown - silent == set()
+
+
+def test_findings_know_their_line() -> None:
+    for path in FAULTY:
+        for finding in report(path).findings:
+            assert finding.where is not None
+            assert finding.where.line >= 1
