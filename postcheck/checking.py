@@ -28,6 +28,11 @@ def check_one(build: Build, *, stage: str | None = None, today: date | None = No
     """The report of one build, with line and column of each finding where its text is known."""
     survey = Survey(build, Limits(limit_changes(build)[0]), stage)
     findings, unjudged, verdict = judge(survey, today)
+    if findings:
+        from postcheck.proof import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
+        from postcheck.remedies.table import PROPOSERS  # noqa: PLC0415
+
+        findings = with_remedies(survey, findings, PROPOSERS)
     return FileReport(
         build.file, verdict, tuple(_placed(build, findings)), unjudged, contract_figures(survey),
         build.build.name, survey.stage,
@@ -46,7 +51,7 @@ def unreadable(error: BuildError) -> FileReport:
             problem.path,
             remedy=problem.hint,
             where=Where(error.file, problem.line, problem.column or 1) if problem.line is not None else None,
-        )  # fmt: skip
+        )
         for problem in error.problems
     )
     return FileReport(error.file, "unreadable", findings)

@@ -36,7 +36,8 @@ LIMITS: tuple[Limit, ...] = (
         "",
         "share",
         "share of a lamp's rated current, likely corner",
-        _RATED + "; the margin is judgement: the trade's string of three whites and 150 ohm on 12 V 5 % comes to 1.2",
+        _RATED
+        + "; the margin is judgement: the trade's string of three whites and 150 ohm on 12 V 5 % comes to 1.2",
     ),
     Limit("lamp.current.nominal", 1.0, "", "share", "share of a lamp's rated current, typical parts", _RATED),
     Limit(
@@ -45,7 +46,8 @@ LIMITS: tuple[Limit, ...] = (
         "",
         "share",
         "share of a lamp's rated current, stacked worst corner",
-        _RATED + "; the margin is judgement: all tolerances at once in the worst sense come to 1.4 in the same string",
+        _RATED
+        + "; the margin is judgement: all tolerances at once in the worst sense come to 1.4 in the same string",
     ),
     Limit(
         "lamp.filament.caution",
@@ -319,8 +321,14 @@ LIMITS: tuple[Limit, ...] = (
         "least frequency of dimming that does not need thought",
         "IEEE 1789-2015, exempt above 1250 Hz (from memory)",
     ),
-    Limit("dim.visible", 90.0, "Hz", "rate", "dimming below this is seen to flicker",
-          "upper limit of seen flicker, 60 to 90 Hz: Lehman et al., on the grounds of IEEE 1789"),
+    Limit(
+        "dim.visible",
+        90.0,
+        "Hz",
+        "rate",
+        "dimming below this is seen to flicker",
+        "upper limit of seen flicker, 60 to 90 Hz: Lehman et al., on the grounds of IEEE 1789",
+    ),
     Limit(
         "heat.matters",
         0.1,

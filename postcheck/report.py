@@ -8,8 +8,8 @@ from typing import Literal
 
 __all__ = [
     "Edit",
-    "FileReport",
     "Figure",
+    "FileReport",
     "Finding",
     "Limited",
     "NotJudged",

@@ -12,7 +12,9 @@ from postcheck.cli import main
 from postcheck.report import FileReport
 
 HERE = Path(__file__).parent
-SOUND = sorted([*(HERE / "builds" / "sound").glob("*.post.toml"), *(HERE.parent / "example_builds").glob("*.post.toml")])
+SOUND = sorted(
+    [*(HERE / "builds" / "sound").glob("*.post.toml"), *(HERE.parent / "example_builds").glob("*.post.toml")]
+)
 FAULTY = sorted((HERE / "builds" / "faulty").glob("*.post.toml"))
 
 

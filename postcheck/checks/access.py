@@ -38,7 +38,9 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         needed = place.opening + limit.value
         if lead.spare is None:
-            yield NotJudged(name, f"whether its lead lets {quoted(to)} open", "the spare length at its joint (spare)")
+            yield NotJudged(
+                name, f"whether its lead lets {quoted(to)} open", "the spare length at its joint (spare)"
+            )
         elif lead.spare < needed:
             yield Finding(
                 "lead.too-short", "caution", Subject(kind, name),

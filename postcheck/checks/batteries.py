@@ -40,7 +40,9 @@ def _dim_early(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue  # it is too small altogether, and that is said already
         lamp, level = battery.dim[0]
         too_soon = (
-            battery.dim_seconds is not None and battery.wanted is not None and battery.dim_seconds < battery.wanted
+            battery.dim_seconds is not None
+            and battery.wanted is not None
+            and battery.dim_seconds < battery.wanted
         )
         half_full = battery.wanted is None and level >= battery.usual_volts
         if not (too_soon or half_full) or level <= battery.empty_volts:

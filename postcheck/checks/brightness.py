@@ -19,6 +19,7 @@ __all__ = ["CHECKS"]
 # Below this share of its rating a lamp is as good as off.
 DARK = 0.005
 
+
 def _battery(survey: Survey, lamp: LampFigures) -> bool:
     name = supply_of(survey.build, survey.build.circuit[lamp.part.circuit])
     return name is not None and survey.build.supply[name].kind == "battery"
@@ -42,7 +43,10 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
         if share < DARK:
             severity, words = "stop", f"gets {amps(max(lamp.nominal, 0.0))}: it stays dark"
         elif _starved(survey, lamp):
-            severity, words = "caution", f"gets {amps(lamp.nominal)}, but only {amps(max(lamp.lowest, 0.0))} with a low supply and parts as they come"
+            severity, words = (
+                "caution",
+                f"gets {amps(lamp.nominal)}, but only {amps(max(lamp.lowest, 0.0))} with a low supply and parts as they come",
+            )
         elif share < limit.value:
             severity, words = "note", f"gets {amps(lamp.nominal)}, {percent(share)} of its rating"
         else:
@@ -121,7 +125,6 @@ def _not_as_wanted(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"{quoted(lamp.name)} gets {amps(lamp.nominal)}, and {amps(wanted)} is wanted: {percent(abs(lamp.nominal / wanted - 1.0))} {'more' if more else 'less'}.",
             "The light goes with the current; from about a quarter the difference is plain to see.",
             lamp.part.path,
-            remedy=remedy_for_lamp(survey, lamp, lamp.rated),
             figures={"nominal": Figure(lamp.nominal, "A"), "wanted": Figure(wanted, "A")},
             limit=Limited(limit.value, "", limit.source),
             because_of=f"lamp.over-rating:{lamp.name}" if more else _cause_of_lack(survey, lamp),

@@ -28,7 +28,11 @@ SHORT_OF = 0.95
 def _steady_on_flasher(survey: Survey) -> Iterator[Finding | NotJudged]:
     told: set[str] = set()
     for part in survey.parts.lamps:
-        if part.behaviour == "steady" and survey.build.circuit[part.circuit].behaviour == "flash" and part.entry not in told:
+        if (
+            part.behaviour == "steady"
+            and survey.build.circuit[part.circuit].behaviour == "flash"
+            and part.entry not in told
+        ):
             told.add(part.entry)
             yield _switched_along(
                 ("lamp", part.entry), (*part.path[:2], "behaviour"),
@@ -99,7 +103,12 @@ def _drop(survey: Survey) -> Iterator[Finding | NotJudged]:
     for lamp in known_lamps(survey):
         circuit = lamp.part.circuit
         supply = survey.electrics.supplies.get(supply_of(survey.build, survey.build.circuit[circuit]) or "")
-        if supply is None or supply.volts <= 0.0 or steady_current(survey.build, circuit) is not None or filament(lamp):
+        if (
+            supply is None
+            or supply.volts <= 0.0
+            or steady_current(survey.build, circuit) is not None
+            or filament(lamp)
+        ):
             continue
         wanted = lamp.part.wanted
         as_wanted = wanted is not None and lamp.nominal >= wanted * (1.0 - survey.limits.value("lamp.wanted"))
@@ -107,7 +116,11 @@ def _drop(survey: Survey) -> Iterator[Finding | NotJudged]:
             worst.setdefault(circuit, []).append((lamp.loss / supply.volts, lamp, supply.volts))
     for circuit, lamps in worst.items():
         share, lamp, of = max(lamps, key=lambda row: row[0])
-        others = f" {count_of(len(lamps), 'lamp')} of this circuit lose more than {percent(limit.value)}." if len(lamps) > 1 else ""
+        others = (
+            f" {count_of(len(lamps), 'lamp')} of this circuit lose more than {percent(limit.value)}."
+            if len(lamps) > 1
+            else ""
+        )
         yield Finding(
             "line.drop",
             "caution",
@@ -115,7 +128,11 @@ def _drop(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"{volts(lamp.loss)} of {volts(of)} ({percent(share)}) are lost between the supply and {quoted(lamp.name)}, which gets {amps(lamp.nominal)}.{others}",
             "What is lost in the wires is missing at the lamps, and it changes with every other lamp that is on.",
             ("circuit", circuit),
-            figures={"lost": Figure(lamp.loss, "V"), "supply": Figure(of, "V"), "current": Figure(lamp.nominal, "A")},
+            figures={
+                "lost": Figure(lamp.loss, "V"),
+                "supply": Figure(of, "V"),
+                "current": Figure(lamp.nominal, "A"),
+            },
             limit=Limited(limit.value * of, "V", limit.source),
             because_of=bare_on(survey, set(survey.build.circuit)),
         )
@@ -143,7 +160,11 @@ def _too_much(
     if highest <= limit.value * most * (1.0 + 1e-9):
         return
     severity: Severity = "stop" if nominal > limit.value * most else "caution"
-    much = f"takes {amps(nominal)}" if severity == "stop" else f"takes {amps(nominal)}, and up to {amps(highest)} with parts and supply as they come"
+    much = (
+        f"takes {amps(nominal)}"
+        if severity == "stop"
+        else f"takes {amps(nominal)}, and up to {amps(highest)} with parts and supply as they come"
+    )
     yield Finding(
         check, severity, Subject(*subject), f"{words}, and its load {much}.",
         "An overloaded driver gets hot and fails, usually in the state that is worst for the lamps: always on, or dark.", path,
@@ -166,7 +187,16 @@ def _board_overload(survey: Survey) -> Iterator[Finding | NotJudged]:
         load = survey.electrics.boards.get(name)
         if load is not None and board.total is not None:
             words = f"All outputs of {quoted(name)} together stand {amps(board.total)}"
-            yield from _too_much(survey, "board.overload", ("board", name), ("board", name, "total"), words, load, board.total, driven)
+            yield from _too_much(
+                survey,
+                "board.overload",
+                ("board", name),
+                ("board", name, "total"),
+                words,
+                load,
+                board.total,
+                driven,
+            )
 
 
 def _board_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -180,14 +210,23 @@ def _board_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
         severity: Severity
         if most is not None and high > most * (1.0 + 1e-9):
             severity = "stop" if usual > most else "caution"
-            wrong, bound = f"stands {volts(most)}, and {quoted(board.supply)} gives {volts(usual)}, up to {volts(high)}", most
+            wrong, bound = (
+                f"stands {volts(most)}, and {quoted(board.supply)} gives {volts(usual)}, up to {volts(high)}",
+                most,
+            )
             why = "Above its highest voltage a board's chip is destroyed, and often passes the voltage on to the lamps."
         elif least is not None and usual < least * (1.0 - 1e-9):
             severity, bound = "stop", least
-            wrong, why = f"needs {volts(least)}, and {quoted(board.supply)} gives {volts(usual)}", "Below its least voltage it does nothing, or anything."
+            wrong, why = (
+                f"needs {volts(least)}, and {quoted(board.supply)} gives {volts(usual)}",
+                "Below its least voltage it does nothing, or anything.",
+            )
         elif least is not None and low < least * (1.0 - 1e-9) and supply.kind != "battery":
             severity, bound = "caution", least
-            wrong, why = f"needs {volts(least)}, and {quoted(board.supply)} may give only {volts(low)}", "Below its least voltage it does nothing, or anything."
+            wrong, why = (
+                f"needs {volts(least)}, and {quoted(board.supply)} may give only {volts(low)}",
+                "Below its least voltage it does nothing, or anything.",
+            )
         else:
             continue
         yield Finding(
@@ -200,7 +239,11 @@ def _board_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.circuits.items():
         steady = steady_current(survey.build, name)
-        lamps = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name and not lamp.part.backwards]
+        lamps = [
+            lamp
+            for lamp in survey.electrics.lamps.values()
+            if lamp.part.circuit == name and not lamp.part.backwards
+        ]
         if steady is None or not lamps or figures.nominal >= SHORT_OF * steady:
             continue
         said = survey.build.circuit[name]

@@ -46,7 +46,11 @@ def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
         if circuit.behaviour != "flash":
             continue
         if circuit.rate is None:
-            yield NotJudged(name, "whether its flashes are too fast to be shown without a warning", "its rate, such as rate = \"60 /min\"")
+            yield NotJudged(
+                name,
+                "whether its flashes are too fast to be shown without a warning",
+                'its rate, such as rate = "60 /min"',
+            )
         elif circuit.rate > limit.value * (1.0 + 1e-9):
             yield Finding(
                 "flash.rate",
@@ -65,7 +69,11 @@ def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _dimming(survey: Survey) -> Iterator[Finding | NotJudged]:
     quick, visible = survey.limits["dim.frequency"], survey.limits["dim.visible"]
     for name, circuit in survey.build.circuit.items():
-        if circuit.behaviour != "dim" or circuit.frequency is None or circuit.frequency >= quick.value * (1.0 - 1e-9):
+        if (
+            circuit.behaviour != "dim"
+            or circuit.frequency is None
+            or circuit.frequency >= quick.value * (1.0 - 1e-9)
+        ):
             continue
         seen = circuit.frequency < visible.value
         limit = visible if seen else quick

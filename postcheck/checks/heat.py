@@ -20,7 +20,9 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
         if place.rise is None or place.hottest is None:
             if place.heat > matters:
                 yield NotJudged(
-                    place.name, f"how warm it gets from the {watts(place.heat)} in it", "its outside surface (surface)"
+                    place.name,
+                    f"how warm it gets from the {watts(place.heat)} in it",
+                    "its outside surface (surface)",
                 )
             continue
         if place.rise <= 0.0:
@@ -28,9 +30,13 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
         beside = place.hottest + place.local
         most = place.stands
         if place.hottest > most:
-            yield _hot(survey, place, "stop", f"the air in {quoted(place.name)} gets to {celsius(place.hottest)}")
+            yield _hot(
+                survey, place, "stop", f"the air in {quoted(place.name)} gets to {celsius(place.hottest)}"
+            )
         elif place.hottest > most - margin:
-            yield _hot(survey, place, "caution", f"the air in {quoted(place.name)} gets to {celsius(place.hottest)}")
+            yield _hot(
+                survey, place, "caution", f"the air in {quoted(place.name)} gets to {celsius(place.hottest)}"
+            )
         elif beside > most + survey.limits.value("heat.spot") and place.local > 0.0:
             yield _hot(
                 survey, place, "caution",
@@ -42,7 +48,11 @@ def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str) -> Findi
     rise = place.rise or 0.0
     material = f"its {place.material}" if place.material else "a wall of unknown plastic"
     largest = f", most of it from {place.parts[0][0]} ({watts(place.parts[0][1])})" if place.parts else ""
-    allowed = place.heat * max(place.stands - survey.limits.value("heat.margin") - survey.build.build.air[1], 0.0) / rise
+    allowed = (
+        place.heat
+        * max(place.stands - survey.limits.value("heat.margin") - survey.build.build.air[1], 0.0)
+        / rise
+    )
     return Finding(
         "place.too-hot",
         "stop" if severity == "stop" else "caution",

@@ -12,7 +12,6 @@ from postcheck.checks.words import count_of, of_rating, seconds, steady_current
 from postcheck.limits import Limit
 from postcheck.physics import pulse
 from postcheck.plain import quoted
-from postcheck.remedies.resistor import remedy_for_lamp, remedy_for_missing, remedy_for_shared
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import LampFigures
@@ -53,7 +52,6 @@ def _no_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
             if severity == "stop"
             else "It holds as long as the same kind of cell is put in; any stiffer supply destroys the lamp.",
             part.path,
-            remedy=remedy_for_missing(survey, part) if severity == "stop" else None,
             figures=shown,
             limit=Limited(rated, "A", survey.limits["lamp.current.nominal"].source),
         )
@@ -75,7 +73,9 @@ def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float, bool
 
 def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str, Limit, float] | None:
     """How far a lamp is beyond the current it stands: severity, words, the limit and the figure that broke it."""
-    stop, nominal, caution = (survey.limits[f"lamp.current.{name}"] for name in ("stop", "nominal", "caution"))
+    stop, nominal, caution = (
+        survey.limits[f"lamp.current.{name}"] for name in ("stop", "nominal", "caution")
+    )
     alone = not (lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched)
     if filament(lamp):
         return _over_volts(survey, lamp)
@@ -94,12 +94,20 @@ def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str
 
 def _over_volts(survey: Survey, lamp: LampFigures) -> tuple[Severity, str, Limit, float] | None:
     rated = (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
-    for name, severity, current in (("stop", "stop", lamp.likely_highest), ("caution", "caution", lamp.highest)):
+    for name, severity, current in (
+        ("stop", "stop", lamp.likely_highest),
+        ("caution", "caution", lamp.highest),
+    ):
         limit = survey.limits[f"lamp.filament.{name}"]
         share = (current / lamp.rated) ** (1.0 / FILAMENT_EXPONENT)
         if share > limit.value:
             weight: Severity = "stop" if severity == "stop" else "caution"
-            return weight, f"gets up to {volts(share * rated)}, {percent(share)} of its rated voltage: {amps(current)}", limit, current
+            return (
+                weight,
+                f"gets up to {volts(share * rated)}, {percent(share)} of its rated voltage: {amps(current)}",
+                limit,
+                current,
+            )
     return None
 
 
@@ -141,7 +149,14 @@ def _strobe(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _too_much(
-    survey: Survey, lamp: LampFigures, check: str, severity: Severity, most: float, limit: Limit, says: str, why: str
+    survey: Survey,
+    lamp: LampFigures,
+    check: str,
+    severity: Severity,
+    most: float,
+    limit: Limit,
+    says: str,
+    why: str,
 ) -> Finding:
     return Finding(
         check,
@@ -150,7 +165,6 @@ def _too_much(
         says,
         why,
         lamp.part.path,
-        remedy=remedy_for_lamp(survey, lamp, most),
         figures={
             "nominal": Figure(lamp.nominal, "A"),
             "likely_highest": Figure(lamp.likely_highest, "A"),
@@ -195,7 +209,6 @@ def _shared_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
             "Two LEDs of one bag differ by tenths of a volt. Behind one resistor the lowest takes the current of the others,"
             " warms, and takes more; when it fails the next one gets it all.",
             lamp.part.resistor_path,
-            remedy=remedy_for_shared(survey, lamp),
             figures={
                 "greatest": Figure(lamp.shares[0], "A"),
                 "least": Figure(lamp.shares[-1], "A"),
@@ -210,13 +223,20 @@ def _strings(survey: Survey, circuit: str) -> int:
 
 
 def _on_one_output(survey: Survey, lamp: LampFigures) -> bool:
-    return steady_current(survey.build, lamp.part.circuit) is not None and _strings(survey, lamp.part.circuit) > 1
+    return (
+        steady_current(survey.build, lamp.part.circuit) is not None
+        and _strings(survey, lamp.part.circuit) > 1
+    )
 
 
 def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name in survey.build.circuit:
         steady = steady_current(survey.build, name)
-        lamps = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name and not lamp.part.backwards]
+        lamps = [
+            lamp
+            for lamp in survey.electrics.lamps.values()
+            if lamp.part.circuit == name and not lamp.part.backwards
+        ]
         strings = _strings(survey, name)
         if steady is None or strings < 2 or not lamps:
             continue
@@ -234,7 +254,11 @@ def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
                 " and even before that the strings share it unequally.",
                 ("circuit", name),
                 remedy=f"Put all of them in one string on {amps(weakest.rated)} or less, or give each string an output of its own.",
-                figures={"left": Figure(left, "A"), "steady": Figure(steady, "A"), "rated": Figure(weakest.rated, "A")},
+                figures={
+                    "left": Figure(left, "A"),
+                    "steady": Figure(steady, "A"),
+                    "rated": Figure(weakest.rated, "A"),
+                },
                 limit=of_rating(limit, weakest.rated, "A"),
             )
 
@@ -260,9 +284,10 @@ def _backwards(survey: Survey) -> Iterator[Finding | NotJudged]:
             if over
             else "It takes no harm at this voltage, but it gives no light either.",
             (*lamp.part.path[:2], "backwards"),
-            remedy="Swap its two wires." if over else "Swap its two wires; it is unharmed.",
             figures={"reverse": Figure(lamp.feed_volts, "V"), "rated": Figure(stands, "V")},
-            limit=Limited(stands, "V", limit.source if not given else "the reverse voltage of its data sheet"),
+            limit=Limited(
+                stands, "V", limit.source if not given else "the reverse voltage of its data sheet"
+            ),
         )
 
 

@@ -33,7 +33,10 @@ def _low_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
         if load.volts < lowest * (1.0 - AT):
             severity, words = "stop", f"gets {volts(max(load.volts, 0.0))}"
         elif load.lowest_volts < lowest * (1.0 - AT) and not _battery(survey, load):
-            severity, words = "caution", f"gets {volts(load.volts)}, but only {volts(max(load.lowest_volts, 0.0))} when the supply is low and everything is on"
+            severity, words = (
+                "caution",
+                f"gets {volts(load.volts)}, but only {volts(max(load.lowest_volts, 0.0))} when the supply is low and everything is on",
+            )
         else:
             continue
         yield Finding(
@@ -64,7 +67,9 @@ def _no_start(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _over_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, load in survey.electrics.loads.items():
         most = survey.build.load[int(load.part.path[1])].highest
-        supply = survey.electrics.supplies.get(supply_of(survey.build, survey.build.circuit[load.part.circuit]) or "")
+        supply = survey.electrics.supplies.get(
+            supply_of(survey.build, survey.build.circuit[load.part.circuit]) or ""
+        )
         if most is None or supply is None or supply.volts <= 0.0:
             continue
         high = load.volts * supply.highest_volts / supply.volts

@@ -10,15 +10,17 @@ from postcheck.checks.shown import degrees, listed, millimetres, percent
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
-from postcheck.remedies.passage import bore_by_fill, bore_for, free_length
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.bores import bore_by_fill, bore_for, free_length
 from postcheck.survey.figures import Member, PassageFigures
 
 __all__ = ["CHECKS"]
 
 
-def _finding(passage: PassageFigures, check: str, severity: Severity, says: str, why: str, **more: Any) -> Finding:
+def _finding(
+    passage: PassageFigures, check: str, severity: Severity, says: str, why: str, **more: Any
+) -> Finding:
     key = more.pop("key", None)
     path = passage.path if key is None else (*passage.path, key)
     return Finding(check, severity, Subject("passage", passage.name), says, why, path, **more)
@@ -56,7 +58,10 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
             )  # fmt: skip
         elif passage.unknown:
             yield NotJudged(
-                passage.name, "whether everything goes through", f"the wire of {listed(passage.unknown)}", vital=passage.name == "post"
+                passage.name,
+                "whether everything goes through",
+                f"the wire of {listed(passage.unknown)}",
+                vital=passage.name == "post",
             )
 
 
@@ -158,7 +163,11 @@ def _solid(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
     for passage in _turning(survey):
-        rows = [(life, strain, member) for life, strain, member in zip(passage.life, passage.strain, passage.members, strict=True) if member.wire]
+        rows = [
+            (life, strain, member)
+            for life, strain, member in zip(passage.life, passage.strain, passage.members, strict=True)
+            if member.wire
+        ]
         short = [row for row in rows if row[0][0] < passage.cycles]
         if not short:
             continue
@@ -187,7 +196,11 @@ def _loops(survey: Survey) -> Iterator[Finding | NotJudged]:
         turn = passage.passage.turn
         far = turn > limit.value * (1.0 + 1e-9)
         if not far and passage.passage.stop is None:
-            yield NotJudged(passage.name, "whether it can be turned until the wires loop", "whether a stop ends its turn (stop)")
+            yield NotJudged(
+                passage.name,
+                "whether it can be turned until the wires loop",
+                "whether a stop ends its turn (stop)",
+            )
             continue
         if not far and passage.passage.stop:
             continue
@@ -204,7 +217,9 @@ def _loops(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _joint_inside(survey: Survey) -> Iterator[Finding | NotJudged]:
     for passage in survey.passages.values():
         if passage.passage.joints_inside:
-            turns = " It turns, and the wire breaks where the solder ends." if passage.passage.turn > 0.0 else ""
+            turns = (
+                " It turns, and the wire breaks where the solder ends." if passage.passage.turn > 0.0 else ""
+            )
             yield _finding(
                 passage, "passage.joint-inside", "caution",
                 f"a joint lies inside {_title(passage)}.",
@@ -218,7 +233,10 @@ def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
     for passage in survey.passages.values():
         for member in {(each.name, each.kind, each.leg): each for each in passage.members}.values():
             key = (member.name, member.kind, member.leg)
-            ways[key] = (member, ways[key][1] + passage.passage.length if key in ways else passage.passage.length)
+            ways[key] = (
+                member,
+                ways[key][1] + passage.passage.length if key in ways else passage.passage.length,
+            )
     seen: set[tuple[str, str]] = set()
     for member, way in ways.values():
         if member.length is None or member.length >= way or (member.kind, member.name) in seen:
@@ -243,7 +261,9 @@ def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
             if passage is None:
                 continue
             if plug.diameter is None:
-                yield NotJudged(plug.name, f"whether it goes through {_title(passage)}", "what has to pass (diameter)")
+                yield NotJudged(
+                    plug.name, f"whether it goes through {_title(passage)}", "what has to pass (diameter)"
+                )
             elif plug.diameter > passage.passage.bore:
                 yield Finding(
                     "passage.plug", "stop", Subject("plug", plug.name),

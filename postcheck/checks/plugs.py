@@ -57,7 +57,11 @@ def _bare_pins(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         name, level = max(live, key=lambda row: row[1])
         fuse = survey.build.supply[name].fuse
-        blown = f"its fuse of {amps(fuse.rated)} goes" if fuse is not None else "the full current of the supply flows"
+        blown = (
+            f"its fuse of {amps(fuse.rated)} goes"
+            if fuse is not None
+            else "the full current of the supply flows"
+        )
         yield Finding(
             "plug.bare-pins", "caution", Subject("plug", plug.name),
             f"when {quoted(plug.name)} is apart, bare pins stand at {volts(level)} from {quoted(name)}.",
@@ -75,7 +79,8 @@ def _destroyed(survey: Survey, faults: list[PlugFault]) -> list[PlugFault]:
     return [
         fault
         for fault in faults
-        if fault.reverse > (fault.reverse_rated or usual) or (fault.current > fault.rated and fault.lamp not in over)
+        if fault.reverse > (fault.reverse_rated or usual)
+        or (fault.current > fault.rated and fault.lamp not in over)
     ]
 
 
@@ -87,12 +92,22 @@ def _harm(fault: PlugFault, usual: float) -> str:
 
 def _mishap(survey: Survey, plug: Plug, index: int, check: str, key: str) -> Finding:
     crossed = check == "plug.crossed"
-    faults = [fault for fault in survey.electrics.plug_faults if fault.plug == plug.name and (fault.how == "crossed") is crossed]
+    faults = [
+        fault
+        for fault in survey.electrics.plug_faults
+        if fault.plug == plug.name and (fault.how == "crossed") is crossed
+    ]
     broken = _destroyed(survey, faults)
     usual = survey.limits["lamp.reverse"]
     how = "can be put in the wrong way round" if crossed else "can sit half way with a pin not meeting"
     if broken:
-        worst = max(broken, key=lambda fault: (fault.reverse / (fault.reverse_rated or usual.value), fault.current / max(fault.rated, 1e-9)))
+        worst = max(
+            broken,
+            key=lambda fault: (
+                fault.reverse / (fault.reverse_rated or usual.value),
+                fault.current / max(fault.rated, 1e-9),
+            ),
+        )
         way = "" if crossed else f" ({worst.how})"
         says = f"{quoted(plug.name)} {how}; then{way} {_harm(worst, usual.value)}."
         why = f"Lamps in glued bodies are lost in a moment: {listed([fault.lamp for fault in broken])}."
@@ -123,7 +138,11 @@ def _crossed(survey: Survey) -> Iterator[Finding | NotJudged]:
         if len(plug.pins) < 2 or plug.pins == plug.pins[::-1]:
             continue
         if plug.keyed is None:
-            yield NotJudged(plug.name, "what happens when it is put in the wrong way round", "whether it goes in one way only (keyed)")
+            yield NotJudged(
+                plug.name,
+                "what happens when it is put in the wrong way round",
+                "whether it goes in one way only (keyed)",
+            )
         elif plug.keyed is False:
             yield _mishap(survey, plug, index, "plug.crossed", "keyed")
 

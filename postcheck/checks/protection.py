@@ -9,11 +9,11 @@ from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, celsius, percent
 from postcheck.physics.fuse_time import carries_for_good
 from postcheck.plain import quoted
-from postcheck.remedies.fuse import protecting_fuse
 from postcheck.report import Edit, Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.faults import hottest_in_use
 from postcheck.survey.figures import ConductorFault
+from postcheck.survey.fuse_choice import protecting_fuse
 
 __all__ = ["CHECKS"]
 
@@ -59,7 +59,10 @@ def _fuse_remedy(survey: Survey, supply: str) -> tuple[str, tuple[Edit, ...] | N
     if load is not None:
         rated = protecting_fuse(survey.build, survey.parts, survey.limits, supply, load.highest)
     if rated is None:
-        return "No fuse both carries the load and protects this conductor: use thicker wire, or put the resistors at the joints, ahead of the fine leads.", None
+        return (
+            "No fuse both carries the load and protects this conductor: use thicker wire, or put the resistors at the joints, ahead of the fine leads.",
+            None,
+        )
     text = format_quantity(rated, Dimension.CURRENT)
     return f"A quick fuse of {text} at the supply carries the load and protects every conductor.", (
         Edit(("supply", supply, "fuse"), f'"{text}"'),
@@ -72,8 +75,16 @@ def _absent(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         hurt = _hurt(survey, name)
         rated = survey.electrics.supplies[name].rated if name in survey.electrics.supplies else None
-        if hurt and rated is None and supply.rated is None and supply.current_limit is None and supply.kind in ("adaptor", "converter"):
-            yield NotJudged(name, "whether a short overheats a conductor", "its rated current (rated), or a fuse")
+        if (
+            hurt
+            and rated is None
+            and supply.rated is None
+            and supply.current_limit is None
+            and supply.kind in ("adaptor", "converter")
+        ):
+            yield NotJudged(
+                name, "whether a short overheats a conductor", "its rated current (rated), or a fuse"
+            )
             continue
         if not hurt:
             continue

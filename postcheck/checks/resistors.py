@@ -9,7 +9,6 @@ from postcheck.checks.shown import listed, percent, watts
 from postcheck.checks.words import of_rating, ohms
 from postcheck.physics import preferred, pulse
 from postcheck.plain import quoted
-from postcheck.remedies.resistor import remedy_for_power, remedy_for_value
 from postcheck.report import Figure, Finding, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import LampFigures
@@ -62,7 +61,6 @@ def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"The resistor of {quoted(lamp.name)} gives off up to {watts(heat)}, {percent(heat / resistor.power)} of the {watts(resistor.power)} that it is made for.",
             "At its rating a film resistor is 70 to 100 K hotter than the air: enough to melt styrene and lift paint, and beyond it the value drifts until it opens.",
             lamp.part.resistor_path,
-            remedy=remedy_for_power(highest),
             figures={
                 "nominal": Figure(lamp.resistor_nominal * share, "W"),
                 "highest": Figure(highest, "W"),
@@ -77,7 +75,11 @@ def _not_in_series(survey: Survey) -> Iterator[Finding | NotJudged]:
     names: dict[float, list[str]] = {}
     paths: dict[str, tuple[str | int, ...]] = {}
     for part in survey.parts.lamps:
-        if part.resistor is not None and part.resistor.ohms > 0.0 and preferred.series_of(part.resistor.ohms) is None:
+        if (
+            part.resistor is not None
+            and part.resistor.ohms > 0.0
+            and preferred.series_of(part.resistor.ohms) is None
+        ):
             names.setdefault(part.resistor.ohms, []).append(part.name)
             paths[part.name] = part.resistor_path
     for value, lamps in names.items():
@@ -88,7 +90,6 @@ def _not_in_series(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"{ohms(value)} for {listed(lamps)} is neither in E24 nor in E96.",
             "Nobody sells a value that is in no series; perhaps a digit has slipped.",
             paths[lamps[0]],
-            remedy=remedy_for_value(value),
             figures={"ohms": Figure(value, "ohm")},
         )
 

@@ -9,7 +9,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, millimetres, percent, volts
 from postcheck.checks.words import count_of, of_rating
 from postcheck.plain import quoted
-from postcheck.remedies.strip import remedy_for_cut, remedy_for_far_end
+from postcheck.remedies.strip import pieces_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import StripFigures, SupplyFigures
@@ -42,8 +42,11 @@ def _not_at_mark(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"{quoted(part.name)} is cut at {millimetres(spec.length)}; its marks are {millimetres(part.segment)} apart, so {dark}.",
             "A segment only works whole: its LEDs and resistor are one string from pad to pad.",
             (*part.path, "length"),
-            remedy=remedy_for_cut(spec.length, part.segment),
-            figures={"length": Figure(spec.length, "m"), "segment": Figure(part.segment, "m"), "dark": Figure(rest, "m")},
+            figures={
+                "length": Figure(spec.length, "m"),
+                "segment": Figure(part.segment, "m"),
+                "dark": Figure(rest, "m"),
+            },
         )
 
 
@@ -54,7 +57,9 @@ def _over_through(survey: Survey) -> Iterator[Finding | NotJudged]:
         if stands is None:
             continue
         if strip.part.trace is None and strip.part.far_end is not None:
-            yield NotJudged(strip.name, "the current through its traces", "the measured resistance of its trace (trace)")
+            yield NotJudged(
+                strip.name, "the current through its traces", "the measured resistance of its trace (trace)"
+            )
             continue
         if strip.through <= limit.value * stands:
             continue
@@ -66,7 +71,7 @@ def _over_through(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"Up to {amps(strip.through)} go through the traces of {quoted(strip.name)}; they stand {amps(stands)}.",
             "The copper of a strip is a few hundredths of a millimetre thick; overloaded, it lifts and browns the adhesive under it.",
             (*strip.part.path, "through"),
-            remedy=remedy_for_far_end(strip.through, limit.value * stands),
+            remedy=f"Feed it in {pieces_for(strip.through, limit.value * stands)} pieces, each by its own leads.",
             figures={"through": Figure(strip.through, "A"), "stands": Figure(stands, "A")},
             limit=of_rating(limit, stands, "A"),
         )
@@ -90,7 +95,10 @@ def _misfit(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> tuple
         return None
     if strip.segment_current < survey.limits.value("lamp.dim") * rated:
         if supply.volts < part.volts * (1.0 - RIGHT_VOLTS):
-            return "stop", f"its LEDs get {amps(max(strip.segment_current, 0.0))} of {amps(rated)} and stay dark or nearly so"
+            return (
+                "stop",
+                f"its LEDs get {amps(max(strip.segment_current, 0.0))} of {amps(rated)} and stay dark or nearly so",
+            )
         return None
     if supply.volts < part.volts * WEAK_VOLTS:
         return "caution", f"its LEDs get {amps(strip.segment_current)} of {amps(rated)}"

@@ -11,7 +11,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.checks.words import of_rating
 from postcheck.plain import quoted
-from postcheck.remedies.supply import remedy_for_rating
+from postcheck.remedies.supply import rating_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import LampFigures, SupplyFigures
@@ -28,7 +28,9 @@ SAME_VOLTS = 0.02
 
 
 def _circuits(survey: Survey, supply: str) -> set[str]:
-    return {name for name, circuit in survey.build.circuit.items() if supply_of(survey.build, circuit) == supply}
+    return {
+        name for name, circuit in survey.build.circuit.items() if supply_of(survey.build, circuit) == supply
+    }
 
 
 # -- load
@@ -55,7 +57,9 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
     stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
     circuits = _circuits(survey, figures.name)
     # Lamps spread about their typical current; what a motor or a sound board may take, it will take.
-    likely = figures.nominal + sum(load.most - load.typical for load in survey.parts.loads if load.circuit in circuits)
+    likely = figures.nominal + sum(
+        load.most - load.typical for load in survey.parts.loads if load.circuit in circuits
+    )
     severity: Severity
     if likely > stop.value * rated * (1.0 + 1e-9):
         severity, limit = "stop", stop
@@ -72,8 +76,12 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
         if severity == "stop"
         else "Small supplies last when a fifth of their rating stays free.",
         figures.path,
-        remedy=remedy_for_rating(figures.highest, caution.value),
-        figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A"), "rated": Figure(rated, "A")},
+        remedy=rating_for(figures.highest, caution.value),
+        figures={
+            "nominal": Figure(figures.nominal, "A"),
+            "highest": Figure(figures.highest, "A"),
+            "rated": Figure(rated, "A"),
+        },
         limit=of_rating(limit, rated, "A"),
         because_of=bare_on(survey, circuits),
     )
@@ -82,9 +90,23 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
 def _no_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
-        lithium = spec.kind == "battery" and spec.chemistry is not None and "li" in spec.chemistry.lower() and "alk" not in spec.chemistry.lower()
-        if not figures.rated and not spec.current_limit and figures.highest > 0.0 and (spec.kind != "battery" or lithium):
-            yield NotJudged(name, f"whether it carries {amps(figures.nominal)}, up to {amps(figures.highest)}", "its rated current, such as rated = \"1 A\"")
+        lithium = (
+            spec.kind == "battery"
+            and spec.chemistry is not None
+            and "li" in spec.chemistry.lower()
+            and "alk" not in spec.chemistry.lower()
+        )
+        if (
+            not figures.rated
+            and not spec.current_limit
+            and figures.highest > 0.0
+            and (spec.kind != "battery" or lithium)
+        ):
+            yield NotJudged(
+                name,
+                f"whether it carries {amps(figures.nominal)}, up to {amps(figures.highest)}",
+                'its rated current, such as rated = "1 A"',
+            )
 
 
 # -- against each other
@@ -94,7 +116,9 @@ def _backfeed(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         if figures.reverse <= PUSHED:
             continue
-        others = [other for other, more in survey.electrics.supplies.items() if other != name and more.nominal > 0.0]
+        others = [
+            other for other, more in survey.electrics.supplies.items() if other != name and more.nominal > 0.0
+        ]
         cell = survey.build.supply[name].kind == "battery"
         yield Finding(
             "supply.backfeed",
@@ -129,7 +153,9 @@ def _conflict(survey: Survey) -> Iterator[Finding | NotJudged]:
     )  # fmt: skip
 
 
-def _overdriven(survey: Survey, circuits: set[str], gives: float, instead: float) -> tuple[LampFigures, float] | None:
+def _overdriven(
+    survey: Survey, circuits: set[str], gives: float, instead: float
+) -> tuple[LampFigures, float] | None:
     """The lamp that gets most of its rating on `instead` volts where `gives` are meant, and its current.
 
     First order: what is over the dice's own volts goes with the current. Lamps on constant current do not mind.
@@ -137,7 +163,11 @@ def _overdriven(survey: Survey, circuits: set[str], gives: float, instead: float
     found = []
     for lamp in known_lamps(survey):
         over = lamp.feed_volts - lamp.string_volts
-        if lamp.part.circuit not in circuits or lamp.part.resistor is None and not filament(lamp) or lamp.nominal <= 0.0:
+        if (
+            lamp.part.circuit not in circuits
+            or (lamp.part.resistor is None and not filament(lamp))
+            or lamp.nominal <= 0.0
+        ):
             continue
         if filament(lamp):
             current = lamp.nominal * (instead / gives) ** 0.55
@@ -161,7 +191,11 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Finding | NotJudged]:
         limit = survey.limits["lamp.current.stop"]
         boards = [name for name, board in survey.build.board.items()
                   if board.supply == lower and board.most_volts is not None and high > board.most_volts]  # fmt: skip
-        strips = [strip.name for strip in survey.parts.strips if strip.circuit in circuits and high > 1.5 * strip.volts]
+        strips = [
+            strip.name
+            for strip in survey.parts.strips
+            if strip.circuit in circuits and high > 1.5 * strip.volts
+        ]
         severity: Severity = "caution"
         does = ""
         if worst is not None and worst[1] > limit.value * worst[0].rated:
@@ -201,7 +235,11 @@ def _unloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
             "An adaptor without regulation comes down to its voltage only under its rated load.",
             ("supply", name, "unloaded"),
             remedy="Test on a regulated supply, and show the model on one.",
-            figures={"unloaded": Figure(supply.unloaded, "V"), "volts": Figure(usual, "V"), "current": Figure(worst[1], "A")},
+            figures={
+                "unloaded": Figure(supply.unloaded, "V"),
+                "volts": Figure(usual, "V"),
+                "current": Figure(worst[1], "A"),
+            },
             limit=of_rating(limit, worst[0].rated, "A"),
             because_of=f"lamp.over-rating:{worst[0].name}",
         )
@@ -218,7 +256,11 @@ def _switches_off(survey: Survey) -> Iterator[Finding | NotJudged]:
         asks = supply.switches_off_below
         if asks is None:
             if figures.average < BANK_ASKS:
-                yield NotJudged(name, f"whether it stays on at {amps(figures.average)}", "the load below which it switches off (switches_off_below)")
+                yield NotJudged(
+                    name,
+                    f"whether it stays on at {amps(figures.average)}",
+                    "the load below which it switches off (switches_off_below)",
+                )
         elif figures.average < asks:
             yield Finding(
                 "supply.switches-off",

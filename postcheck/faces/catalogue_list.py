@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from postcheck.faces.figures import show
@@ -15,7 +15,10 @@ def render(kind: str, rows: Sequence[Any]) -> str:
     """One line a row: its name, the figures that decide, its source."""
     table = [(row.name, _WORDS[kind](row), row.source) for row in rows]
     widths = [max(len(line[column]) for line in table) for column in (0, 1)]
-    lines = [f"{harmless(name):<{widths[0]}}  {words:<{widths[1]}}  {harmless(source)}" for name, words, source in table]
+    lines = [
+        f"{harmless(name):<{widths[0]}}  {words:<{widths[1]}}  {harmless(source)}"
+        for name, words, source in table
+    ]
     return "\n".join([f"{kind} ({len(rows)})", *lines]) + "\n"
 
 
@@ -27,7 +30,10 @@ def _wire(row: Any) -> str:
 def _lamp(row: Any) -> str:
     if not hasattr(row, "dice"):
         return f"{show(row.rated_volts, 'V')}, {show(row.rated_current, 'A')} filament"
-    dice = [f"{die.forward_typical:.2f} V at {show(die.at_current, 'A')}, rated {show(die.rated_current, 'A')}" for die in row.dice[:1]]
+    dice = [
+        f"{die.forward_typical:.2f} V at {show(die.at_current, 'A')}, rated {show(die.rated_current, 'A')}"
+        for die in row.dice[:1]
+    ]
     return dice[0] + (f", {len(row.dice)} dice" if len(row.dice) > 1 else "")
 
 
@@ -35,12 +41,14 @@ def _strip(row: Any) -> str:
     return f"{show(row.volts, 'V')}, segment {show(row.segment_length, 'm')}, {show(row.segment_current, 'A')} a segment"
 
 
-_WORDS = {
+_WORDS: dict[str, Callable[[Any], str]] = {
     "wire": _wire,
     "lamp": _lamp,
     "strip": _strip,
     "resistor": lambda row: f"{show(row.power, 'W')}, {show(row.max_volts, 'V')}",
     "fuse": lambda row: show(row.current, "A"),
     "plastic": lambda row: f"up to {row.celsius:.0f} degC for long",
-    "battery": lambda row: f"{row.full_volts:g}/{row.nominal_volts:g}/{row.empty_volts:g} V a cell, full/nominal/empty",
+    "battery": lambda row: (
+        f"{row.full_volts:g}/{row.nominal_volts:g}/{row.empty_volts:g} V a cell, full/nominal/empty"
+    ),
 }

@@ -47,13 +47,27 @@ class LimitRow(Protocol):
 
 def render_check(check: Explained, limits: Sequence[LimitRow]) -> str:
     """One check: what it looks at, why, by which formula, against which limits, and where they come from."""
-    lines = [f"{check.name} ({check.severity} at most)", check.line, "", f"Why: {check.why}", f"How: {check.formula}"]
+    lines = [
+        f"{check.name} ({check.severity} at most)",
+        check.line,
+        "",
+        f"Why: {check.why}",
+        f"How: {check.formula}",
+    ]
     for limit in limits:
         value = show(limit.value, "share" if limit.dimension == "share" else limit.unit)
         lines += [f"Limit {limit.name} = {value}: {limit.says}", f"    Source: {limit.source}"]
     lines += [f"Source: {check.source}"]
     if limits:
-        lines += ["", "A build can change a limit:", "", "    [[limit]]", f'    name   = "{limits[0].name}"', '    value  = "..."', '    reason = "..."']
+        lines += [
+            "",
+            "A build can change a limit:",
+            "",
+            "    [[limit]]",
+            f'    name   = "{limits[0].name}"',
+            '    value  = "..."',
+            '    reason = "..."',
+        ]
     return "\n".join(lines) + "\n"
 
 
@@ -62,6 +76,8 @@ def render_list(checks: Iterable[Explained]) -> str:
     lines = []
     listed = list(checks)
     width = max(len(check.name) for check in listed)
-    for _, group in groupby(sorted(listed, key=lambda check: check.name), key=lambda check: check.name.split(".")[0]):
+    for _, group in groupby(
+        sorted(listed, key=lambda check: check.name), key=lambda check: check.name.split(".")[0]
+    ):
         lines += [f"{check.name:<{width}}  {check.line}" for check in group]
     return "\n".join(lines) + "\n"

@@ -24,10 +24,17 @@ def _file(file: FileReport) -> dict[str, Any]:
         "verdict": file.verdict,
         "findings": [_finding(finding) for finding in file.findings],
         "not_judged": [
-            {"subject": question.subject, "what": question.what, "missing": question.missing, "vital": question.vital}
+            {
+                "subject": question.subject,
+                "what": question.what,
+                "missing": question.missing,
+                "vital": question.vital,
+            }
             for question in file.not_judged
         ],
-        "figures": {section: {name: dict(row) for name, row in rows.items()} for section, rows in file.figures.items()},
+        "figures": {
+            section: {name: dict(row) for name, row in rows.items()} for section, rows in file.figures.items()
+        },
     }
 
 
@@ -45,8 +52,12 @@ def _finding(finding: Finding) -> dict[str, Any]:
         if finding.edits is None
         else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],
         "where": None if where is None else {"path": where.path, "line": where.line, "column": where.column},
-        "figures": {name: {"value": figure.value, "unit": figure.unit} for name, figure in finding.figures.items()},
-        "limit": None if limit is None else {"value": limit.value, "unit": limit.unit, "source": limit.source},
+        "figures": {
+            name: {"value": figure.value, "unit": figure.unit} for name, figure in finding.figures.items()
+        },
+        "limit": None
+        if limit is None
+        else {"value": limit.value, "unit": limit.unit, "source": limit.source},
         "because_of": finding.because_of,
         "accepted": finding.accepted,
     }

@@ -24,7 +24,13 @@ __all__ = ["render"]
 MOST = 2000
 BAR = 24
 _STYLES = {"stop": "bold red", "caution": "yellow", "note": "cyan"}
-_VERDICT_STYLES = {"clear": "bold", "incomplete": "bold yellow", "caution": "bold yellow", "stop": "bold red", "unreadable": "bold red"}
+_VERDICT_STYLES = {
+    "clear": "bold",
+    "incomplete": "bold yellow",
+    "caution": "bold yellow",
+    "stop": "bold red",
+    "unreadable": "bold red",
+}
 
 # One line: (indent, style, text); the indent hangs when the text wraps.
 Line = tuple[int, str, str]
@@ -65,7 +71,11 @@ def _lines(file: FileReport, width: int) -> Iterator[Line]:
         yield 0, "bold", "Not judged"
         for question in file.not_judged:
             vital = "vital: " if question.vital else ""
-            yield 2, "", f"{vital}{harmless(question.what, MOST)} of '{harmless(question.subject)}': {harmless(question.missing, MOST)} is missing"
+            yield (
+                2,
+                "",
+                f"{vital}{harmless(question.what, MOST)} of '{harmless(question.subject)}': {harmless(question.missing, MOST)} is missing",
+            )
     if len(findings) > 3:
         yield 0, "", ""
         yield 0, _VERDICT_STYLES[file.verdict], verdict_line(file)
@@ -99,7 +109,11 @@ def _passages(file: FileReport) -> Iterator[Line]:
             if smallest <= 0:
                 yield 0, "", f"{title}: nothing lies in its {show(bore, 'm')} bore"
             else:
-                yield 0, "", f"{title}: {fill * 100:.0f} % full; the bundle needs {show(smallest, 'm')} of the {show(bore, 'm')} bore"
+                yield (
+                    0,
+                    "",
+                    f"{title}: {fill * 100:.0f} % full; the bundle needs {show(smallest, 'm')} of the {show(bore, 'm')} bore",
+                )
 
 
 def _finding(finding: Finding, file: FileReport) -> Iterator[Line]:

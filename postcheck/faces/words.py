@@ -29,7 +29,9 @@ def verdict_line(file: FileReport) -> str:
     if file.verdict == "unreadable":
         return f"{name}: {_VERDICTS['unreadable']} ({counted(len(file.findings), 'problem')})"
     weights = [finding.severity for finding in file.findings if finding.accepted is None]
-    said = [counted(weights.count(weight), weight) for weight in ("stop", "caution", "note") if weight in weights]
+    said = [
+        counted(weights.count(weight), weight) for weight in ("stop", "caution", "note") if weight in weights
+    ]
     accepted = sum(finding.accepted is not None for finding in file.findings)
     if accepted:
         said.append(f"{accepted} accepted")

@@ -29,10 +29,34 @@ CELLS = MappingProxyType(
     {
         row.name: row
         for row in (
-            Cell("alkaline", 1.6, 1.5, 0.9, 0.2, False, "AA at light load to 0.8..1.0 V, 0.15..0.3 ohm; from memory"),
+            Cell(
+                "alkaline",
+                1.6,
+                1.5,
+                0.9,
+                0.2,
+                False,
+                "AA at light load to 0.8..1.0 V, 0.15..0.3 ohm; from memory",
+            ),
             Cell("nimh", 1.4, 1.2, 1.0, 0.05, False, "from memory"),
-            Cell("lithium-ion", 4.2, 3.7, 3.0, 0.1, True, "4.2 full, 3.7 nominal, 3.0 cut-off: cell makers' guides; ohms from memory"),
-            Cell("lithium-coin", 3.2, 3.0, 2.0, 15.0, True, "CR2032 sheets: 235 mAh, 10..40 ohm; full and cut-off from memory"),
+            Cell(
+                "lithium-ion",
+                4.2,
+                3.7,
+                3.0,
+                0.1,
+                True,
+                "4.2 full, 3.7 nominal, 3.0 cut-off: cell makers' guides; ohms from memory",
+            ),
+            Cell(
+                "lithium-coin",
+                3.2,
+                3.0,
+                2.0,
+                15.0,
+                True,
+                "CR2032 sheets: 235 mAh, 10..40 ohm; full and cut-off from memory",
+            ),
             Cell("lead-acid", 2.15, 2.0, 1.75, 0.02, False, "from memory"),
             Cell("lifepo4", 3.6, 3.2, 2.5, 0.05, True, "from memory"),
         )

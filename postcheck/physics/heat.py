@@ -24,7 +24,9 @@ CLOSED_PLACE = 3.5
 """W/(m2 K) from the air inside a closed small body to the room; judgement between 3.3 (worked) and 4.6 (curve)."""
 
 
-def conductance(inside: float = 5.0, thickness: float = 0.0, conductivity: float = 0.16, outside: float = 10.0) -> float:
+def conductance(
+    inside: float = 5.0, thickness: float = 0.0, conductivity: float = 0.16, outside: float = 10.0
+) -> float:
     """Heat passed by a wall, U in W/(m2 K): 1/U = 1/h_i + t/k + 1/h_o.
 
     Films h_i, h_o in W/(m2 K) (free convection alone 2 to 25; small plastic bodies about 5 inside and, with

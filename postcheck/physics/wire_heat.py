@@ -30,7 +30,9 @@ def _conductivity(kelvin: float) -> float:
 def _nusselt(outside: float, rise: float, ambient: float) -> tuple[float, float]:
     """Nusselt number and the air's conductivity at the film temperature."""
     middle = 273.15 + ambient + rise / 2.0
-    viscosity = 1.458e-6 * middle**1.5 / (middle + 110.4) * middle * 287.05 / 101325.0  # kinematic, Sutherland
+    viscosity = (
+        1.458e-6 * middle**1.5 / (middle + 110.4) * middle * 287.05 / 101325.0
+    )  # kinematic, Sutherland
     # Prandtl number 0.71: diffusivity = viscosity / 0.71
     rayleigh = 9.81 / middle * max(rise, 1e-3) * outside**3 * 0.71 / (viscosity * viscosity)
     for most, factor, power in _MORGAN:

@@ -1,133 +1,244 @@
-"""Resistors worked out: the value that brings a lamp to its current, and the power it has to stand.
+"""Resistors worked out: the value that brings a lamp to its current, and the power that it has to stand.
 
-R = (V - sum of the dice's V(I)) / I - wire, with V from the present solution; then the next value of the series
-that the builder keeps. First order where the path is shared; whoever offers it proves it by solving again.
+R = (V - sum of the dice's V(I)) / I - wire, with V from the present solution, then the next values of the series
+that the builder keeps. First order where the path is shared, so several values are proposed and each is proven.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import log1p
 
+from postcheck.build.models import ResistorSpec
+from postcheck.build.naming import supply_of
 from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.physics import preferred
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.dice import diode_of
 from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import DieData, LampPart
-from postcheck.survey.supplies import source_of
+from postcheck.survey.parts import DieData, LampPart, ResistorPart
+from postcheck.survey.supplies import converter_volts, source_of
 
-__all__ = [
-    "next_resistor",
-    "power_for",
-    "remedy_for_lamp",
-    "remedy_for_missing",
-    "remedy_for_power",
-    "remedy_for_shared",
-    "remedy_for_value",
-]
+__all__ = ["PROPOSERS", "power_for", "resistance_for"]
 
-# Powers that resistors are sold in, W: chips from 0402 to 1206, then wired ones.
+# Powers that resistors are sold in, W.
 POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
-POWER_WORDS = ("1/16 W (0402)", "1/10 W (0603)", "1/8 W (0805)", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
+POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
 # A resistor at half its power stays cool enough to sit beside plastic and paint: common practice.
 COOL = 0.5
+# What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
+USUAL_SHARE = 0.8
+# Less than this share of the supply over a resistor no longer sets a current.
+LEAST_HEADROOM = 0.1
 
 
-def next_resistor(survey: Survey, lamp: LampFigures, most: float) -> float | None:
-    """The value (ohm) of the builder's series that gives `wanted`, or else no more than `most` A at every limit."""
+def resistance_for(lamp: LampFigures, target: float) -> float | None:
+    """The resistance (ohm) of its resistor that gives a lamp `target` A in one string, or None where none does."""
     resistor = lamp.part.resistor
-    if resistor is None or lamp.nominal <= 0.0 or any(die.filament_volts for die in lamp.part.dice):
+    if (
+        resistor is None
+        or lamp.nominal <= 0.0
+        or target <= 0.0
+        or lamp.part.dice[0].filament_volts is not None
+    ):
         return None
-    limits = survey.limits
-    bound = min(
-        most * limits.value("lamp.current.nominal"),
-        lamp.nominal * most * limits.value("lamp.current.caution") / lamp.highest,
-        lamp.nominal * most * limits.value("lamp.current.stop") / lamp.likely_highest,
+    strings = lamp.part.parallel if lamp.part.one_resistor else 1
+    over = (
+        lamp.feed_volts
+        - lamp.string_volts
+        + sum(_volts(die, lamp.nominal) - _volts(die, target) for die in lamp.part.dice)
     )
-    wanted = lamp.part.wanted
-    target = min(wanted, bound) if wanted else bound
-    shared = lamp.part.parallel if lamp.part.one_resistor else 1
-    now = lamp.nominal * resistor.ohms
-    eased = sum(_volts(die, lamp.nominal) - _volts(die, target) for die in lamp.part.dice) / shared
-    wire = max((lamp.feed_volts - lamp.string_volts) / lamp.nominal - resistor.ohms * shared, 0.0) / shared
-    value = (now + eased + wire * lamp.nominal) / target - wire
-    if value <= 0.0:
-        return None
-    series = survey.build.stock.series
-    if wanted and target == wanted:
-        near = preferred.nearest(value, series)
-        if near >= value or target * 1.1 < bound:
-            return near
-    return preferred.at_least(value, series)
+    wire = max((lamp.feed_volts - lamp.string_volts) / lamp.nominal / strings - resistor.ohms, 0.0)
+    value = over / (target * strings) - wire
+    return value if value > 0.0 else None
+
+
+def power_for(watts: float) -> tuple[float, str] | None:
+    """The least power (W, and in words) that resistors are sold in and that `watts` loads to half at most."""
+    rows = zip(POWERS, POWER_WORDS, strict=True)
+    return next((row for row in rows if watts <= COOL * row[0] * (1.0 + 1e-9)), None)
 
 
 def _volts(die: DieData, current: float) -> float:
     curve = diode_of(die, 0, None, 0.0)
-    return curve.slope * log1p(max(current, 0.0) / curve.saturation) + max(current, 0.0) * curve.ohm + curve.shift
+    current = max(current, 0.0)
+    return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
 
 
-def remedy_for_lamp(survey: Survey, lamp: LampFigures, most: float) -> str | None:
-    """The next resistor for a lamp that gets too much, or not what was wanted."""
-    if lamp.part.resistor is None:
-        return None
-    value = next_resistor(survey, lamp, most)
-    if value is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
-        return None
-    return f"Use {_ohms(value)} instead of {_ohms(lamp.part.resistor.ohms)}."
+def _steps(value: float, series: str, count: int = 3) -> Iterator[float]:
+    """The values of a series from `value` up."""
+    for _ in range(count):
+        value = preferred.at_least(value, series)
+        yield value
+        value *= 1.0001
 
 
-def remedy_for_missing(survey: Survey, lamp: LampPart) -> str | None:
-    """The resistor for a string that has none, for 0.8 of its rating at the supply's voltage: R = (V - sum Vf) / I."""
-    supply = survey.build.supply.get(_supply_name(survey, lamp) or "")
-    rated = min(die.rated for die in lamp.dice)
-    if supply is None:
-        return None
-    volts = source_of(supply, 0)[0]
-    target = lamp.wanted or 0.8 * rated
-    left = volts - sum(_volts(die, target) for die in lamp.dice)
-    if left < 0.1 * volts:
-        return f"{len(lamp.dice)} in series leave too little of {format_quantity(volts, Dimension.VOLTAGE)} for a resistor: use fewer in a string, each string with its own."
-    value = preferred.at_least(left / target, survey.build.stock.series)
-    return f"Give {'each string' if lamp.parallel > 1 else 'it'} a resistor of {_ohms(value)}, {power_for(target * left)}."
+# -- how a resistor is written
 
 
-def _supply_name(survey: Survey, lamp: LampPart) -> str | None:
-    from postcheck.build.naming import supply_of  # noqa: PLC0415 - only for a remedy
-
-    name: str | None = supply_of(survey.build, survey.build.circuit[lamp.circuit])
-    return name
-
-
-def remedy_for_shared(survey: Survey, lamp: LampFigures) -> str | None:
-    """One resistor a string: n times the shared one, to the next value up."""
-    if lamp.part.resistor is None:
-        return "Give each string a resistor or an output of its own."
-    value = preferred.at_least(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series)
-    return f"Give each string its own {_ohms(value)}."
+def _written(spec: ResistorSpec) -> str:
+    text = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    if spec.power is not None:
+        words = dict(zip(POWERS, POWER_WORDS, strict=True))
+        text += f" {words.get(spec.power) or format_quantity(spec.power, Dimension.POWER)}"
+    elif spec.size is not None:
+        text += f" {spec.size}"
+    if spec.tolerance is not None:
+        text += f" {format_quantity(spec.tolerance, Dimension.SHARE)}"
+    return f"{text} at {spec.place}" if spec.place is not None else text
 
 
-def power_for(watts: float) -> str:
-    """The least power that resistors are sold in and that stays at half load or below, in words."""
-    for power, words in zip(POWERS, POWER_WORDS, strict=True):
-        if watts <= COOL * power * (1.0 + 1e-9):
-            return words
-    return "several side by side"
-
-
-def remedy_for_power(watts: float) -> str:
-    """The power a resistor that gives off `watts` should have."""
-    return f"Use one of {power_for(watts)}, which it loads to half at most." if watts <= COOL * POWERS[-1] else (
-        "Spread the heat over several resistors, or use fewer volts."
+def _toml(spec: ResistorSpec) -> str:
+    text = _written(spec).replace("\\", "\\\\").replace('"', '\\"')
+    return (
+        f'"{text}"'
+        if spec.side == "feed"
+        else f'{{ ohms = "{format_quantity(spec.ohms, Dimension.RESISTANCE)}", side = "back" }}'
     )
 
 
-def remedy_for_value(ohms: float) -> str:
-    """The sold values on either side of one that is not."""
-    low, high = preferred.at_most(ohms, "E24"), preferred.at_least(ohms, "E24")
-    return f"The nearest in E24 are {_ohms(low)} and {_ohms(high)}."
+def _spec(survey: Survey, part: LampPart) -> ResistorSpec | None:
+    lamp = survey.build.lamp[int(part.path[1])]
+    if len(part.path) > 2 and lamp.dice is not None:
+        return lamp.dice[str(part.path[3])].resistor
+    return lamp.resistor
 
 
-def _ohms(value: float) -> str:
-    return format_quantity(value, Dimension.RESISTANCE)
+def _change(part: LampPart, spec: ResistorSpec) -> Change:
+    return Change(part.resistor_path, spec, _toml(spec))
 
 
+def _with(survey: Survey, part: LampPart, value: float) -> ResistorSpec | None:
+    """The lamp's resistor with another value, and enough power where its power is given."""
+    spec = _spec(survey, part)
+    return None if spec is None else spec.model_copy(update={"ohms": value})
+
+
+# -- proposals
+
+
+def _lamp(survey: Survey, finding: Finding) -> LampFigures | None:
+    return survey.electrics.lamps.get(finding.subject.name)
+
+
+def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The next values up that keep a lamp within its rating, or the nearest to what is wanted."""
+    lamp = _lamp(survey, finding)
+    if lamp is None or lamp.part.resistor is None or lamp.highest <= 0.0:
+        return
+    series = survey.build.stock.series
+    limits = survey.limits
+    rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
+    most = min(
+        rated * limits.value("lamp.current.nominal"),
+        lamp.nominal * rated * limits.value("lamp.current.caution") / lamp.highest,
+        lamp.nominal * rated * limits.value("lamp.current.stop") / lamp.likely_highest,
+    )
+    values: list[float] = []
+    if lamp.part.wanted and (value := resistance_for(lamp, lamp.part.wanted)) is not None:
+        values.append(preferred.nearest(value, series))
+    elif (value := resistance_for(lamp, most)) is not None:
+        values += _steps(value, series)
+    for value in values:
+        spec = _with(survey, lamp.part, value)
+        if spec is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
+            continue
+        shown, old = (
+            format_quantity(ohms, Dimension.RESISTANCE) for ohms in (value, lamp.part.resistor.ohms)
+        )
+        yield Proposal(f"Use {shown} instead of {old}.", (_change(lamp.part, spec),))
+
+
+def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A resistor for a string that has none: R = (V - sum Vf) / I at four fifths of its rating, or as wanted."""
+    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    supply = (
+        survey.build.supply.get(supply_of(survey.build, survey.build.circuit[part.circuit]) or "")
+        if part
+        else None
+    )
+    if part is None or supply is None:
+        return
+    volts = converter_volts(supply, 0)[0] if supply.kind == "converter" else source_of(supply, 0)[0]
+    target = part.wanted or USUAL_SHARE * min(die.rated for die in part.dice)
+    over = volts - sum(_volts(die, target) for die in part.dice)
+    if over < LEAST_HEADROOM * volts:
+        return
+    power = power_for(target * over)
+    # Behind one resistor the strings would share unequally: each gets its own.
+    own = (
+        (Change(("lamp", part.path[1], "one_resistor"), False, "false"),)
+        if part.one_resistor and part.parallel > 1
+        else ()
+    )
+    for value in _steps(over / target, survey.build.stock.series):
+        spec = ResistorSpec.model_construct(
+            ohms=value, power=power[0] if power else None, size=None, tolerance=None, place=None, side="feed"
+        )
+        yield Proposal(
+            f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {_written(spec)}.",
+            (_change(part, spec), *own),
+        )
+
+
+def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """One resistor a string: as many times the shared one."""
+    lamp = _lamp(survey, finding)
+    if lamp is None or lamp.part.resistor is None:
+        return
+    for value in _steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
+        spec = _with(survey, lamp.part, value)
+        if spec is not None:
+            apart = Change(("lamp", lamp.part.path[1], "one_resistor"), False, "false")
+            yield Proposal(
+                f"Give each string its own {format_quantity(value, Dimension.RESISTANCE)}.",
+                (_change(lamp.part, spec), apart),
+            )
+
+
+def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    lamp = _lamp(survey, finding)
+    if lamp is not None:
+        yield Proposal(
+            "Swap its two wires.", (Change(("lamp", lamp.part.path[1], "backwards"), False, "false"),)
+        )
+
+
+def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The least power sold that the heat loads to half."""
+    lamp = _lamp(survey, finding)
+    spec = _spec(survey, lamp.part) if lamp is not None else None
+    power = power_for(finding.figures["highest"].value)
+    if lamp is None or spec is None or power is None:
+        return
+    resistor: ResistorPart | None = lamp.part.resistor
+    if resistor is not None and (resistor.power or 0.0) < power[0]:
+        stronger = spec.model_copy(update={"power": power[0], "size": None})
+        yield Proposal(
+            f"Use one of {power[1]}: it is then loaded to half at most.", (_change(lamp.part, stronger),)
+        )
+
+
+def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The nearest value that is sold, for one lamp."""
+    value = finding.figures["ohms"].value
+    parts = [part for part in survey.parts.lamps if part.resistor is not None and part.resistor.ohms == value]
+    near = preferred.nearest(value, "E24")
+    specs = [_with(survey, part, near) for part in parts]
+    changes = tuple(_change(part, spec) for part, spec in zip(parts, specs, strict=True) if spec is not None)
+    if changes:
+        yield Proposal(f"Use {format_quantity(near, Dimension.RESISTANCE)}, the nearest in E24.", changes)
+
+
+PROPOSERS: dict[str, Proposer] = {
+    "lamp.over-rating": _other_value,
+    "lamp.strobe": _other_value,
+    "lamp.not-as-wanted": _other_value,
+    "lamp.no-resistor": _first_resistor,
+    "lamp.shared-resistor": _own_resistors,
+    "lamp.backwards": _turned,
+    "resistor.overloaded": _more_power,
+    "resistor.not-in-series": _sold,
+}

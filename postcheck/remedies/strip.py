@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import ceil
 
 from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.report import Finding
+from postcheck.survey import Survey
 
-__all__ = ["remedy_for_cut", "remedy_for_far_end", "whole_lengths"]
+__all__ = ["PROPOSERS", "pieces_for", "whole_lengths"]
 
 
 def whole_lengths(length: float, segment: float) -> tuple[float, float]:
@@ -17,21 +21,22 @@ def whole_lengths(length: float, segment: float) -> tuple[float, float]:
     return whole * segment, (whole + 1) * segment
 
 
-def remedy_for_cut(length: float, segment: float) -> str:
-    """Where to cut instead."""
-    low, high = whole_lengths(length, segment)
-    longer = f"{_mm(high)} ({round(high / segment)} segment{'s' if high > 1.5 * segment else ''})"
-    if low == 0.0:
-        return f"Cut it at {longer}."
-    count = round(low / segment)
-    return f"Cut it at {_mm(low)} ({count} segment{'s' if count > 1 else ''}) or at {longer}."
+def pieces_for(through: float, stands: float) -> int:
+    """How many pieces, each fed by its own leads, bring the current (A) in each down to what it stands."""
+    return ceil(through / stands - 1e-9)
 
 
-def remedy_for_far_end(through: float, stands: float) -> str:
-    """How many pieces, each fed by its own leads, bring the current in each down to what it stands."""
-    pieces = ceil(through / stands - 1e-9)
-    return f"Feed it in {pieces} places, so that no more than {format_quantity(through / pieces, Dimension.CURRENT)} goes through one."
+def _cut(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Cut at the mark below; where that leaves nothing, at the one above."""
+    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    if part is None:
+        return
+    for length in whole_lengths(finding.figures["length"].value, part.segment):
+        count = round(length / part.segment)
+        if count:
+            shown = format_quantity(length, Dimension.LENGTH)
+            change = Change((*part.path, "length"), length, f'"{shown}"')
+            yield Proposal(f"Cut it at {shown}: {count} whole segment{'s' if count > 1 else ''}.", (change,))
 
 
-def _mm(value: float) -> str:
-    return format_quantity(value, Dimension.LENGTH)
+PROPOSERS: dict[str, Proposer] = {"strip.not-at-mark": _cut}

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import ceil
 
 from postcheck import catalogue
 from postcheck.build.naming import back_line
-from postcheck.checks.shown import amps
+from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.plain import quoted
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.figures import RunFigures
 
-__all__ = ["remedy_for_drop", "remedy_for_rating", "worst_run"]
+__all__ = ["PROPOSERS", "rating_for", "worst_run"]
 
 # Ratings that small adaptors and converters are sold in, A.
 RATINGS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+# The current grows a little with the volts gained.
+MARGIN = 1.1
+# Each conductor more in a post is a burden: beyond this many nobody would lay them.
+MOST_SIDE_BY_SIDE = 4
 
 
 def worst_run(survey: Survey, circuit: str) -> RunFigures | None:
@@ -24,35 +31,49 @@ def worst_run(survey: Survey, circuit: str) -> RunFigures | None:
     return max(runs, key=lambda run: run.drop, default=None)
 
 
-def remedy_for_drop(survey: Survey, circuit: str, lost: float, allowed: float) -> str | None:
-    """More conductors, or a thicker wire, for the run that loses most: its drop must fall by what is too much.
-
-    The drop of a run goes with its resistance; the current grows a little with the volts gained, so a tenth is added.
-    """
-    run = worst_run(survey, circuit)
-    if run is None:
-        return None
-    left = run.drop - (lost - allowed)
-    if left <= 0.1 * run.drop:
-        return f"Move the supply or a converter nearer: {quoted(run.part.name)} alone cannot be made thick enough."
-    factor = 1.1 * run.drop / left
-    count = ceil(run.part.conductors * factor - 1e-9)
-    words = f"Lay {count} conductors side by side as {quoted(run.part.name)}"
-    if run.part.wire is None:
-        return f"{words}."
-    per_metre = run.part.wire.ohms_per_metre / factor
-    family = run.part.wire.name.rpartition("-")[0]
-    thicker = [
-        wire
-        for wire in (catalogue.wire(name) for name in catalogue.wires() if name.startswith(f"{family}-"))
-        if wire.ohms_per_metre <= per_metre
-    ]
-    if family and thicker:
-        return f"{words}, or use {max(thicker, key=lambda wire: wire.ohms_per_metre).name} for it."
-    return f"{words}."
-
-
-def remedy_for_rating(highest: float, share: float) -> str | None:
-    """The next rating sold that `highest` loads to no more than `share`."""
+def rating_for(highest: float, share: float) -> str | None:
+    """In words, the next rating sold that `highest` (A) loads to no more than `share`; None above all of them."""
     rating = next((rating for rating in RATINGS if highest <= share * rating), None)
-    return None if rating is None else f"Use one rated {amps(rating)} or more."
+    return None if rating is None else f"Use one rated {format_quantity(rating, Dimension.CURRENT)} or more."
+
+
+def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A thicker wire of the same make, or more conductors, for the run that loses most.
+
+    Its drop has to fall by what is too much in all; it goes with the resistance.
+    """
+    run = worst_run(survey, finding.subject.name)
+    lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
+    if run is None:
+        return
+    left = run.drop - (lost - allowed)
+    if left <= 0.0:
+        return
+    factor = MARGIN * run.drop / left
+    wire = run.part.wire
+    if wire is not None:
+        for name in _of_same_make(wire.name, wire.ohms_per_metre / factor)[:2]:
+            yield Proposal(
+                f"Use {name} for {quoted(run.part.name)}.",
+                (Change((*run.part.path, "wire"), name, f'"{name}"'),),
+            )
+    count = ceil(run.part.conductors * factor - 1e-9)
+    if count <= MOST_SIDE_BY_SIDE:
+        change = Change((*run.part.path, "conductors"), count, str(count))
+        yield Proposal(f"Lay {count} conductors side by side as {quoted(run.part.name)}.", (change,))
+
+
+def _of_same_make(name: str, ohms_per_metre: float) -> list[str]:
+    """Wires of the same make with no more resistance than this, the slimmest first."""
+    make = name.rpartition("-")[0]
+    wires = [
+        catalogue.wire(other) for other in catalogue.names("wire") if make and other.startswith(f"{make}-")
+    ]
+    return [
+        wire.name
+        for wire in sorted(wires, key=lambda wire: -wire.ohms_per_metre)
+        if wire.ohms_per_metre <= ohms_per_metre
+    ]
+
+
+PROPOSERS: dict[str, Proposer] = {"line.drop": _thicker}

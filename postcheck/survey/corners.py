@@ -9,9 +9,10 @@ ever more current per volt, so for the highest current that equivalent errs to t
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import sqrt
 
 from postcheck.build.models import Build
-from postcheck.physics.network import Element, respond
+from postcheck.physics.network import Element, Port, Resistance, String, respond
 from postcheck.survey.states import Solved, States
 from postcheck.survey.wiring import REFERENCE, Corner, State
 
@@ -53,7 +54,7 @@ class CornerFinder:
         self.states, self.air = states, air
         self.nominal = replace(REFERENCE, copper=air.usual, junction=air.usual)
         self._changed: dict[tuple[State, Corner, Element], float | None] = {}
-        self._ports: dict[tuple[State, Corner], dict[int, object]] = {}
+        self._ports: dict[tuple[State, Corner], dict[int, Port]] = {}
         self._exact: bool | None = None
 
     # The bases: everything but the lamp in question at the extreme that favours (or starves) it.
@@ -132,9 +133,11 @@ class CornerFinder:
         if full:
             return self.states.changed(base, position, element)
         if (state, corner) not in self._ports:
-            indices = self._strings(base)
+            indices = tuple(self._strings(base))
             self._ports[state, corner] = dict(zip(indices, base.solution.ports(indices), strict=True))
-        return respond(self._ports[state, corner][position], element)[0]  # type: ignore[arg-type]
+        if not isinstance(element, String | Resistance):
+            return self.states.changed(base, position, element)
+        return respond(self._ports[state, corner][position], element)[0]
 
     def _likely(self, state: State, sign: int, kind: str, name: str, number: int) -> float | None:
         """Root of the sum of squares of single deviations: supply, forward voltage, resistor, air."""
@@ -161,4 +164,4 @@ class CornerFinder:
             if amps is None:
                 return None
             deviations.append(amps - nominal)
-        return nominal + sign * sum(deviation * deviation for deviation in deviations) ** 0.5
+        return nominal + sign * sqrt(sum(deviation * deviation for deviation in deviations))

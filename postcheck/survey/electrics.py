@@ -279,7 +279,7 @@ class _Gauge:
                 index,
                 tuple(abs(amps) for amps in typical.amps("plug", plug.name)),
                 tuple(abs(amps) for amps in heaviest.amps("plug", plug.name)),
-            )  # fmt: skip
+            )
             for index, plug in enumerate(self.build.plug)
         }
 
@@ -327,8 +327,7 @@ def build_has_supply(build: Build) -> bool:
 
 
 def _across(solved: Solved, position: int) -> float:
-    element = solved.elements[position]
-    return solved.solution.across(element.a, element.b)
+    return solved.across(position)
 
 
 def _delivered(solved: Solved, name: str) -> float:

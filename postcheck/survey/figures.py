@@ -120,6 +120,11 @@ class StripFigures:
     segment_current: float
     segment_highest: float
 
+    @property
+    def name(self) -> str:
+        """The strip's name."""
+        return self.part.name
+
 
 @dataclass(frozen=True, slots=True)
 class LoadFigures:

@@ -151,6 +151,11 @@ class StripPart:
     back: LegPart
     source: str
 
+    @property
+    def dice(self) -> tuple[DieData, ...]:
+        """The dice of the first chain of a segment."""
+        return self.chains[0][0]
+
 
 @dataclass(frozen=True, slots=True)
 class LoadPart:
@@ -315,7 +320,7 @@ class _Gatherer:
                     body=run.body,
                     through=tuple(self._through(run)),
                     colour=run.colour,
-                )  # fmt: skip
+                )
             )
         return tuple(runs)
 

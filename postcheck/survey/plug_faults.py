@@ -61,8 +61,7 @@ def _seen(
         if not lamp.dice:
             continue
         for position in solved.of("lamp", lamp.name)[:1]:
-            element = solved.elements[position]
-            volts = solved.solution.across(element.a, element.b)
+            volts = solved.across(position)
             yield PlugFault(
                 plug, how, lamp.name, abs(solved.solution.amps[position]), max(0.0, -volts) / len(lamp.dice),
                 min(rated_at(die, build.build.air[1]) for die in lamp.dice),

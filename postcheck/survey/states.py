@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from postcheck.build.models import Build
-from postcheck.physics.network import Circuit, Element, Network, Solution, String
+from postcheck.physics.network import Circuit, Converter, Element, Network, Solution, Source, String
 from postcheck.survey.parts import Parts
 from postcheck.survey.wiring import Corner, State, Wiring, wire_up
 
@@ -37,6 +37,13 @@ class Solved:
     def amps(self, kind: str, name: str) -> list[float]:
         """Currents of a part's elements, in order."""
         return [self.solution.amps[position] for position in self.of(kind, name)]
+
+    def across(self, position: int) -> float:
+        """Volts across an element, from its a to its b."""
+        element = self.elements[position]
+        if isinstance(element, Source | Converter):
+            raise TypeError("a source has poles, not ends")
+        return self.solution.across(element.a, element.b)
 
     def volts(self, line: str, place: str) -> float | None:
         """Potential of a line at a place."""

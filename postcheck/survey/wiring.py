@@ -232,9 +232,9 @@ class _Loom:
         a, b = (pole, line) if circuit.switched == "positive" else (line, pole)
         drop, steady, compliance = driver
         if steady is not None:
-            self._add("output", name, 0, lambda _c, _h: SteadyCurrent(a, b, steady, max(compliance, drop)))
+            self._add("output", name, 0, _fixed(SteadyCurrent(a, b, steady, max(compliance, drop))))
         else:
-            self._add("output", name, 0, lambda _c, _h: Drop(a, b, drop))
+            self._add("output", name, 0, _fixed(Drop(a, b, drop)))
 
     def _boards(self) -> None:
         for name, board in self.build.board.items():
@@ -242,9 +242,7 @@ class _Loom:
                 a = self._number(self._at(f"{board.supply}+", board.place))
                 b = self._number(self._at(f"{board.supply}-", board.place))
                 idle, knee = board.idle, board.least_volts or LOAD_KNEE
-                self._add(
-                    "board", name, 0, lambda _c, _h, a=a, b=b, idle=idle, knee=knee: Demand(a, b, idle, knee)
-                )
+                self._add("board", name, 0, _fixed(Demand(a, b, idle, knee)))
 
     def _plugs(self) -> None:
         for plug in self.build.plug:
@@ -254,9 +252,7 @@ class _Loom:
                 if (plug.name, number) in self.state.pins_open:
                     continue
                 a, b = self._number(self._at(line, plug.ends[0])), self._number(self._at(other, plug.ends[1]))
-                self._add(
-                    "plug", plug.name, number, lambda _c, _h, a=a, b=b, ohms=ohms: Resistance(a, b, ohms)
-                )
+                self._add("plug", plug.name, number, _fixed(Resistance(a, b, ohms)))
 
     def _supplies(self) -> None:
         for name, supply in self.build.supply.items():
@@ -296,7 +292,9 @@ class _Loom:
             end = self._leg("back", key, back, end, (key, "common"), shared)
             if behind and resistor is not None:
                 point = (lamp.name, "behind")
-                self._add("resistor", lamp.name, 0, _resistor(self._number(start), self._number(point), resistor))
+                self._add(
+                    "resistor", lamp.name, 0, _resistor(self._number(start), self._number(point), resistor)
+                )
                 start = point
         a, b = self._number(start), self._number(end)
         if positive == lamp.backwards:
@@ -358,9 +356,7 @@ class _Loom:
                     here = top if kind == "trace" else low
                     nxt = self._at(line, strip.far_end or "") if last else (strip.name, line, str(segment))
                     a, b = self._number(here), self._number(nxt)
-                    self._add(
-                        kind, strip.name, segment, lambda _c, _h, a=a, b=b, ohms=ohms: Resistance(a, b, ohms)
-                    )
+                    self._add(kind, strip.name, segment, _fixed(Resistance(a, b, ohms)))
                     top, low = (nxt, low) if kind == "trace" else (top, nxt)
             a, b = self._number(top), self._number(low)
             if not positive:
@@ -416,6 +412,11 @@ def _line_aliases(build: Build) -> dict[str, str]:
 
 def _ohms(resistor: ResistorPart, corner: Corner) -> float:
     return resistor.ohms * (1.0 - corner.resistors * resistor.tolerance)
+
+
+def _fixed(element: Element) -> Maker:
+    """An element that is the same at every corner."""
+    return lambda _corner, _rise: element
 
 
 def _resistor(a: int, b: int, part: ResistorPart) -> Maker:

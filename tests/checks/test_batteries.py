@@ -10,7 +10,9 @@ LOAD = '[[load]]\nname = "load"\ncircuit = "lights"\nplace = "hull"\ntypical = "
 
 def _battery(chemistry, more, amps="100 mA", place="base", hull='access = "cover"'):
     supply = f'kind = "battery"\nplace = "{place}"\nchemistry = "{chemistry}"\n{more}'
-    made = survey(supply=supply, lamps="", extra=LOAD.format(amps), hull=hull, post='bore = "5 mm"\nlength = "160 mm"')
+    made = survey(
+        supply=supply, lamps="", extra=LOAD.format(amps), hull=hull, post='bore = "5 mm"\nlength = "160 mm"'
+    )
     if place == "hull":  # the load hangs on the battery itself
         return type(made)(made.build.model_copy(update={"run": [], "post": None}))
     return made
@@ -19,12 +21,16 @@ def _battery(chemistry, more, amps="100 mA", place="base", hull='access = "cover
 # 0.75 x 2500 mAh / 100 mA = 18.75 h
 @pytest.mark.parametrize(("wanted", "found"), [("18 h", 0), ("20 h", 1)])
 def test_long_enough(wanted, found):
-    findings, _ = run(batteries, "battery.too-short", _battery("alkaline", f'size = "aa"\ncells = 3\nruns_for = "{wanted}"'))
+    findings, _ = run(
+        batteries, "battery.too-short", _battery("alkaline", f'size = "aa"\ncells = 3\nruns_for = "{wanted}"')
+    )
     assert len(findings) == found
 
 
 def test_the_capacity_offered_lasts():
-    (finding,), _ = run(batteries, "battery.too-short", _battery("alkaline", 'size = "aa"\ncells = 3\nruns_for = "20 h"'))
+    (finding,), _ = run(
+        batteries, "battery.too-short", _battery("alkaline", 'size = "aa"\ncells = 3\nruns_for = "20 h"')
+    )
     # 100 mA x 20 h / 0.75
     assert "2667 mAh" in (finding.remedy or "")
 
@@ -32,7 +38,9 @@ def test_the_capacity_offered_lasts():
 def test_an_unknown_capacity_matters_only_if_a_time_is_wanted():
     without = _battery("lipo", "cells = 1\nprotected = true")
     assert run(batteries, "battery.too-short", without) == ([], [])
-    findings, (question,) = run(batteries, "battery.too-short", _battery("lipo", 'cells = 1\nprotected = true\nruns_for = "5 h"'))
+    findings, (question,) = run(
+        batteries, "battery.too-short", _battery("lipo", 'cells = 1\nprotected = true\nruns_for = "5 h"')
+    )
     assert findings == []
     assert question.missing == "its capacity"
 
@@ -59,7 +67,10 @@ def test_lithium(protected, place, sealed, unprotected):
 
 
 def test_other_cells_and_coin_cells_are_no_fire():
-    for chemistry, more in (("alkaline", 'size = "aa"\ncells = 3'), ("lithium-coin", 'size = "cr2032"\ncells = 1')):
+    for chemistry, more in (
+        ("alkaline", 'size = "aa"\ncells = 3'),
+        ("lithium-coin", 'size = "cr2032"\ncells = 1'),
+    ):
         made = _battery(chemistry, more, "1 mA", "hull", SEALED)
         assert run(batteries, "battery.lithium-sealed", made) == ([], [])
         assert run(batteries, "battery.unprotected", made) == ([], [])
@@ -68,12 +79,21 @@ def test_other_cells_and_coin_cells_are_no_fire():
 # CR2032: 3 mA for good (cell makers' sheets)
 @pytest.mark.parametrize(("amps", "found"), [("2.5 mA", 0), ("8 mA", 1)])
 def test_more_than_the_cells_give(amps, found):
-    assert len(run(batteries, "battery.overload", _battery("lithium-coin", 'size = "cr2032"\ncells = 1', amps))[0]) == found
+    assert (
+        len(
+            run(batteries, "battery.overload", _battery("lithium-coin", 'size = "cr2032"\ncells = 1', amps))[
+                0
+            ]
+        )
+        == found
+    )
 
 
 def test_white_lamps_fade_before_three_cells_are_empty():
     def dim(runs_for):
-        supply = f'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aaa"\ncells = 3\n{runs_for}'
+        supply = (
+            f'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aaa"\ncells = 3\n{runs_for}'
+        )
         bulb = lamp(at=" at hull").replace("smd-0402-red", "smd-0603-white").replace("1k5", "68 ohm")
         return run(batteries, "battery.dim-early", survey(supply=supply, lamps=bulb + "parallel = 4\n"))[0]
 

@@ -1,7 +1,7 @@
 import pytest
 
 from postcheck.checks import passages
-from postcheck.remedies.passage import bore_by_fill, bore_for, free_length
+from postcheck.survey.bores import bore_by_fill, bore_for, free_length
 from tests.survey.small import lamp, survey
 
 from .run import run
@@ -77,8 +77,9 @@ def test_an_unknown_wire_in_the_post_is_vital():
 
 
 def test_what_turns_and_what_does_not():
-    still, turning = 'bore = "5 mm"\nlength = "160 mm"\nthrough = ["bow lamp"]', TURN.format(
-        length="160 mm", turn="90 deg", more='stop = true\nthrough = ["bow lamp"]'
+    still, turning = (
+        'bore = "5 mm"\nlength = "160 mm"\nthrough = ["bow lamp"]',
+        TURN.format(length="160 mm", turn="90 deg", more='stop = true\nthrough = ["bow lamp"]'),
     )
     long = lamp(lead="400 mm to hull")
     assert _ids(survey(post=still, lamps=long)) == {}
@@ -98,7 +99,9 @@ def test_solid_wire_by_its_thickness(strand, found):
 def test_strain_by_cycles():
     def severity(cycles, length="30 mm"):
         more = f'stop = true\ncycles = "{cycles}"'
-        return _ids(survey(post=TURN.format(length=length, turn="180 deg", more=more), wire="bell", extra=BELL)).get("passage.strain")
+        return _ids(
+            survey(post=TURN.format(length=length, turn="180 deg", more=more), wire="bell", extra=BELL)
+        ).get("passage.strain")
 
     # 0.5 mm solid, 360 degrees in all over 30 mm: 3 % a turning, which soft copper bears some hundred times by every
     # relation (IPC-TR-579, Manson, Coffin and Tavernelli: 2.9 to 7.4 % at 100 cycles)
@@ -109,29 +112,44 @@ def test_strain_by_cycles():
 
 
 def test_the_free_length_offered_lives():
-    made = survey(post=TURN.format(length="30 mm", turn="180 deg", more='stop = true\ncycles = "5000 cycles"'), wire="bell", extra=BELL)
+    made = survey(
+        post=TURN.format(length="30 mm", turn="180 deg", more='stop = true\ncycles = "5000 cycles"'),
+        wire="bell",
+        extra=BELL,
+    )
     length = free_length(made.passages["post"], 5000.0)
     assert length is not None
     more = f'stop = true\ncycles = "5000 cycles"\nfree = "{length * 1e3:.0f} mm"'
     mended = survey(post=TURN.format(length="30 mm", turn="180 deg", more=more), wire="bell", extra=BELL)
     assert "passage.strain" not in _ids(mended)
     shorter = more.replace(f"{length * 1e3:.0f} mm", f"{length * 1e3 - 3:.0f} mm")
-    assert "passage.strain" in _ids(survey(post=TURN.format(length="30 mm", turn="180 deg", more=shorter), wire="bell", extra=BELL))
+    assert "passage.strain" in _ids(
+        survey(post=TURN.format(length="30 mm", turn="180 deg", more=shorter), wire="bell", extra=BELL)
+    )
 
 
 # Greenhill's rod loops at 690 degrees; a whole turn is the limit taken
 @pytest.mark.parametrize(
     ("turn", "stop", "found"),
-    [("360 deg", "stop = true", 0), ("400 deg", "stop = true", 1), ("90 deg", "stop = false", 1), ("90 deg", "stop = true", 0)],
+    [
+        ("360 deg", "stop = true", 0),
+        ("400 deg", "stop = true", 1),
+        ("90 deg", "stop = false", 1),
+        ("90 deg", "stop = true", 0),
+    ],
 )
 def test_loops(turn, stop, found):
-    findings, unjudged = run(passages, "passage.loops", survey(post=TURN.format(length="160 mm", turn=turn, more=stop)))
+    findings, unjudged = run(
+        passages, "passage.loops", survey(post=TURN.format(length="160 mm", turn=turn, more=stop))
+    )
     assert len(findings) == found
     assert unjudged == []
 
 
 def test_a_stop_must_be_said():
-    findings, (question,) = run(passages, "passage.loops", survey(post=TURN.format(length="160 mm", turn="90 deg", more="")))
+    findings, (question,) = run(
+        passages, "passage.loops", survey(post=TURN.format(length="160 mm", turn="90 deg", more=""))
+    )
     assert findings == []
     assert not question.vital
 

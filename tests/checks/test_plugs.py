@@ -36,7 +36,10 @@ def test_a_single_lamp_is_lost_behind_a_crossed_plug():
 
 
 def test_three_in_a_string_share_the_reverse_voltage():
-    three = lamp(at=" at hull").replace("smd-0402-red", "smd-0603-white").replace("1k5", "330 ohm") + "series = 3\n"
+    three = (
+        lamp(at=" at hull").replace("smd-0402-red", "smd-0603-white").replace("1k5", "330 ohm")
+        + "series = 3\n"
+    )
     (finding,), _ = run(plugs, "plug.crossed", _survey("keyed = false", lamps=three))
     assert finding.severity == "caution"
 

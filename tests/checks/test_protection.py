@@ -1,7 +1,7 @@
 import pytest
 
 from postcheck.checks import protection
-from postcheck.remedies.fuse import protecting_fuse, with_fuse
+from postcheck.survey.fuse_choice import protecting_fuse, with_fuse
 from tests.survey.small import adaptor, lamp, survey
 
 from .run import run
@@ -66,7 +66,9 @@ def test_the_fuse_offered_carries_the_load_and_mends_it():
     made = survey(supply=adaptor("3 A", None))
     (finding,), _ = run(protection, "fuse.absent", made)
     assert finding.edits is not None
-    rated = protecting_fuse(made.build, made.parts, made.limits, "main", made.electrics.supplies["main"].highest)
+    rated = protecting_fuse(
+        made.build, made.parts, made.limits, "main", made.electrics.supplies["main"].highest
+    )
     assert rated is not None
     assert _ids(type(made)(with_fuse(made.build, "main", rated))) == {}
     # IEC 60127-1, R10: and the next size up does not
@@ -75,7 +77,9 @@ def test_the_fuse_offered_carries_the_load_and_mends_it():
 
 
 def test_no_fuse_is_offered_where_none_would_do():
-    heavy = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "2.5 A"\n'
+    heavy = (
+        '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "2.5 A"\n'
+    )
     made = survey(supply=adaptor("5 A", None), extra=heavy)
     (finding,), _ = run(protection, "fuse.absent", made)
     assert finding.edits is None
@@ -94,8 +98,12 @@ def test_a_far_short_that_the_fuse_does_not_notice():
 def test_a_harmless_far_short_is_a_note():
     # 3 V and 200 mm of 0.2 mm: the wire bears it, the fuse never opens
     battery = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 2\nfuse = "4 A"\nresistance = "1 ohm"'
-    lead = lamp().replace('lead = "120 mm to hull"', 'lead = { length = "120 mm", to = "hull", wire = "enamel-0.315" }')
-    (finding,), _ = run(protection, "fuse.never-opens", survey(supply=battery, lamps=lead.replace("1k5", "100 ohm")))
+    lead = lamp().replace(
+        'lead = "120 mm to hull"', 'lead = { length = "120 mm", to = "hull", wire = "enamel-0.315" }'
+    )
+    (finding,), _ = run(
+        protection, "fuse.never-opens", survey(supply=battery, lamps=lead.replace("1k5", "100 ohm"))
+    )
     assert finding.severity == "note"
 
 
@@ -103,7 +111,12 @@ def test_a_run_too_hot_in_use():
     winch = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "{}"\n'
     thin = survey(supply=adaptor("5 A", None), lamps="", wire="enamel-0.20", extra=winch.format("3.5 A"))
     assert {finding.subject.name for finding in run(protection, "wire.hot", thin)[0]} == {"feed", "negative"}
-    assert run(protection, "wire.hot", survey(supply=adaptor("5 A", None), lamps="", extra=winch.format("1 A")))[0] == []
+    assert (
+        run(protection, "wire.hot", survey(supply=adaptor("5 A", None), lamps="", extra=winch.format("1 A")))[
+            0
+        ]
+        == []
+    )
 
 
 def test_an_adaptor_of_unknown_size_is_not_judged():

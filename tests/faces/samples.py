@@ -24,9 +24,7 @@ SOUND = FileReport(
         "lamps": {"port running lamp": {"nominal": 0.0066, "lowest": 0.0058, "highest": 0.0073}},
         "supplies": {"main": {"nominal": 0.0152, "highest": 0.0171, "headroom": 0.9829, "rated": 1.0}},
         "runs": {"running feed": {"current": 0.0066, "drop": 0.0004}},
-        "passages": {
-            "post": {"fill": 0.081, "smallest_bore": 0.00153, "verdict": "fits", "bore": 0.005}
-        },
+        "passages": {"post": {"fill": 0.081, "smallest_bore": 0.00153, "verdict": "fits", "bore": 0.005}},
         "places": {"car": {"heat": 0.013, "rise": 0.9}, "tail": {"heat": 0.01, "rise": 1.4}},
     },
     name="Mail airship, 1:144",
@@ -34,7 +32,9 @@ SOUND = FileReport(
 )
 
 
-def finding(check: str, severity: Severity, kind: str, name: str, says: str, why: str, line: int, **more: object) -> Finding:
+def finding(
+    check: str, severity: Severity, kind: str, name: str, says: str, why: str, line: int, **more: object
+) -> Finding:
     where = Where("survey_submersible.post.toml", line, 1)
     return replace(Finding(check, severity, Subject(kind, name), says, why, where=where), **more)  # type: ignore[arg-type]
 

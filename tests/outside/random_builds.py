@@ -259,7 +259,10 @@ def _consumer(
         toml += ['kind = "wheat"', ""]
         inner = draft.fresh()
         probe = draft.card("Vp", f"{top} {inner} 0")
-        draft.card("B", f"{inner} {low} I = {{0.06*V({inner},{low})/12*pow(max(abs(V({inner},{low}))/12, 1e-3), -0.45)}}")
+        draft.card(
+            "B",
+            f"{inner} {low} I = {{0.06*V({inner},{low})/12*pow(max(abs(V({inner},{low}))/12, 1e-3), -0.45)}}",
+        )
         draft.cards.append(f".nodeset v({inner})={volts if not negative else 0:g}")
         draft.probes[label] = [probe]
         return

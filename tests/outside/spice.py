@@ -29,7 +29,11 @@ def operating_point(netlist: str, folder: Path) -> dict[str, float]:
         tail = f"{options}\n.control\nset filetype=ascii\nop\nwrite {raw}\nquit\n.endc\n.end\n"
         (folder / "deck.cir").write_text(netlist.removesuffix(".end") + tail)
         subprocess.run(
-            [program, "-b", str(folder / "deck.cir")], capture_output=True, check=False, timeout=60, cwd=folder
+            [program, "-b", str(folder / "deck.cir")],
+            capture_output=True,
+            check=False,
+            timeout=60,
+            cwd=folder,
         )
         found = _read(raw) if raw.exists() else {}
         if found and max(abs(value) for name, value in found.items() if name.startswith("v(")) < 1000:

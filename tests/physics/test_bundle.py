@@ -206,7 +206,10 @@ def test_scale_does_not_matter() -> None:
 
 def test_the_same_on_every_run() -> None:
     code = "from postcheck.physics.bundle import pack; print(repr(pack([1.2, 1.0, 0.8, 0.8, 0.6, 0.5, 0.5, 0.5], 2.75)))"
-    runs = {subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout for _ in range(2)}
+    runs = {
+        subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
+        for _ in range(2)
+    }
     assert len(runs) == 1
     assert "Packing" in runs.pop()
 

@@ -63,7 +63,9 @@ def test_stranded() -> None:
     assert section == pytest.approx(0.0887e-6, rel=5e-4)
     assert copper.ohms_per_metre(section, stranded=True) == pytest.approx(0.1983, rel=1e-3)
     # Elektrisola's 10 x 0.020 mm litz: 5.550 ohm/m, at their 58.5 MS/m
-    assert copper.ohms_per_metre(copper.strand_area(10, 20e-6), stranded=True) == pytest.approx(5.550 * 58.5 / 58, rel=1e-3)
+    assert copper.ohms_per_metre(copper.strand_area(10, 20e-6), stranded=True) == pytest.approx(
+        5.550 * 58.5 / 58, rel=1e-3
+    )
 
 
 def test_temperature() -> None:

@@ -80,7 +80,11 @@ def test_bundle_curve() -> None:
         row = [drop.bundle_derating(n, load) for n in range(1, 60)]
         assert all(a > b for a, b in pairwise(row))
     for wires in (2, 9, 19, 40):
-        assert drop.bundle_derating(wires, 0.3) > drop.bundle_derating(wires, 0.7) > drop.bundle_derating(wires, 1.0)
+        assert (
+            drop.bundle_derating(wires, 0.3)
+            > drop.bundle_derating(wires, 0.7)
+            > drop.bundle_derating(wires, 1.0)
+        )
     # half way between two points of the curve
     assert drop.bundle_derating(9, 0.5) == pytest.approx((0.668 + 0.595 + 0.623 + 0.55) / 4)
     with pytest.raises(ValueError, match="at least one wire"):

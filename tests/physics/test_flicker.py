@@ -10,7 +10,9 @@ from postcheck.physics import flicker
 N_VT = 2 * 0.02569
 
 
-def exact_step(supply: float, lamps: int, series: float, shared: float, flash: float) -> tuple[float, float, float]:
+def exact_step(
+    supply: float, lamps: int, series: float, shared: float, flash: float
+) -> tuple[float, float, float]:
     """Steady current, its fall when the flasher is on, and dynamic resistance, by SciPy's root finder."""
     # white LED: 2.85 V at 5 mA and 3.2 V at 20 mA
     rs = (3.2 - 2.85 - N_VT * math.log(4)) / 0.015
@@ -18,7 +20,9 @@ def exact_step(supply: float, lamps: int, series: float, shared: float, flash: f
 
     def current(extra: float) -> float:
         def excess(i: float) -> float:
-            return i * series + lamps * (N_VT * (math.log(i) - log_is) + i * rs) + (i + extra) * shared - supply
+            return (
+                i * series + lamps * (N_VT * (math.log(i) - log_is) + i * rs) + (i + extra) * shared - supply
+            )
 
         return float(brentq(excess, 1e-9, 1.0, xtol=1e-15))
 
@@ -31,10 +35,14 @@ def exact_step(supply: float, lamps: int, series: float, shared: float, flash: f
     # half a metre of common return of 28, 30, 36, 40 AWG (ASTM B258, IEC 60028)
     [(5, 1, 90, 0.106, 0.02), (5, 1, 90, 0.169, 0.2), (12, 3, 150, 0.681, 0.1), (5, 1, 90, 0.681, 0.1)],
 )
-def test_against_the_exact_network(supply: float, lamps: int, series: float, shared: float, flash: float) -> None:
+def test_against_the_exact_network(
+    supply: float, lamps: int, series: float, shared: float, flash: float
+) -> None:
     steady, fall, dynamic = exact_step(supply, lamps, series, shared, flash)
     assert flicker.shared_step(flash, shared, series, dynamic, lamps) == pytest.approx(fall, rel=0.01)
-    assert flicker.step_share(flash, shared, steady, series, dynamic, lamps) == pytest.approx(fall / steady, rel=0.01)
+    assert flicker.step_share(flash, shared, steady, series, dynamic, lamps) == pytest.approx(
+        fall / steady, rel=0.01
+    )
 
 
 def test_hand_example() -> None:

@@ -95,7 +95,9 @@ def test_film_against_another_correlation(outside: float, rise: float) -> None:
     kinematic = 1.458e-6 * middle**1.5 / (middle + 110.4) * middle * 287.05 / 101325
     rayleigh = 9.81 / middle * rise * outside**3 * 0.71 / kinematic**2
     factor, power = next(
-        (c, m) for top, c, m in ((1e-2, 0.675, 0.058), (1e2, 1.02, 0.148), (1e4, 0.85, 0.188)) if rayleigh <= top
+        (c, m)
+        for top, c, m in ((1e-2, 0.675, 0.058), (1e2, 1.02, 0.148), (1e4, 0.85, 0.188))
+        if rayleigh <= top
     )
     film = factor * rayleigh**power * 0.0241 * (middle / 273.15) ** 0.84 / outside
     assert fuse.film_in_air(outside, rise) == pytest.approx(film, rel=0.25)
@@ -135,7 +137,9 @@ def test_heating_against_an_integrator(amps: float, seconds: float) -> None:
 def test_heating_without_loss_is_the_adiabatic_law() -> None:
     # IEC 60364-5-54 annex A against the lumped equation with a negligible film (beta 234.5 against alpha 0.00393)
     seconds = fuse.adiabatic_time(1.267e-8, 3.0, 25, 160)
-    assert fuse.temperature_after(3.0, seconds, 1.267e-8, 1.361, 0.15e-3, film=1e-6) == pytest.approx(160, rel=5e-3)
+    assert fuse.temperature_after(3.0, seconds, 1.267e-8, 1.361, 0.15e-3, film=1e-6) == pytest.approx(
+        160, rel=5e-3
+    )
 
 
 def test_never_gets_there() -> None:

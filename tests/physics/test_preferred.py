@@ -51,7 +51,13 @@ def test_points_of_other_programs() -> None:
 
 
 def test_membership() -> None:
-    assert [preferred.series_of(v) for v in (4700, 0.47, 5100, 4990, 5000)] == ["E12", "E12", "E24", "E96", None]
+    assert [preferred.series_of(v) for v in (4700, 0.47, 5100, 4990, 5000)] == [
+        "E12",
+        "E12",
+        "E24",
+        "E96",
+        None,
+    ]
     assert preferred.is_preferred(1e6)
     assert not preferred.is_preferred(150.5)
 

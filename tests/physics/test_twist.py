@@ -58,7 +58,9 @@ def test_bundle_of_ten() -> None:
     assert strain.axial * PERCENT == pytest.approx(0.097, abs=1e-3)
     assert strain.shear * PERCENT == pytest.approx(0.524, abs=2e-3)
     # without the bending, which the worked figure leaves out: 0.317 %; with it a hair more
-    assert twist.equivalent_strain(strain.axial, 0.0, strain.shear) * PERCENT == pytest.approx(0.317, abs=1e-3)
+    assert twist.equivalent_strain(strain.axial, 0.0, strain.shear) * PERCENT == pytest.approx(
+        0.317, abs=1e-3
+    )
     assert strain.bend * PERCENT == pytest.approx(0.0115, abs=2e-4)
     assert 0.317 < strain.equivalent * PERCENT < 0.322
     assert twist.slack_needed(0.06, 0.84e-3, pi) * 1e3 == pytest.approx(0.058, abs=5e-4)
@@ -110,7 +112,9 @@ def test_strands() -> None:
     assert twist.working_radius(0.1e-3, 7) == pytest.approx(0.05e-3)
     assert twist.working_radius(0.1e-3, 7, soldered=True) == pytest.approx(0.15e-3)
     assert twist.working_radius(0.1e-3, 19, soldered=True) == pytest.approx(0.25e-3)
-    assert twist.working_radius(0.4e-3) == twist.working_radius(0.4e-3, soldered=True) == pytest.approx(0.2e-3)
+    assert (
+        twist.working_radius(0.4e-3) == twist.working_radius(0.4e-3, soldered=True) == pytest.approx(0.2e-3)
+    )
     with pytest.raises(ValueError, match="one strand"):
         twist.working_radius(0.1e-3, 0)
 
@@ -132,7 +136,9 @@ def test_loop_limit() -> None:
         (100_000, 0.210, 0.193, 0.214, 0.277, 0.190),
     ],
 )
-def test_relations(cycles: float, foil: float, poor: float, slopes_poor: float, slopes: float, plastic: float) -> None:
+def test_relations(
+    cycles: float, foil: float, poor: float, slopes_poor: float, slopes: float, plastic: float
+) -> None:
     names = ("foil", "foil-poor", "slopes-poor", "slopes", "plastic")
     found = [twist.strain_allowed(cycles, name) * PERCENT for name in names]
     assert found == pytest.approx([foil, poor, slopes_poor, slopes, plastic], rel=3e-3)
@@ -141,7 +147,16 @@ def test_relations(cycles: float, foil: float, poor: float, slopes_poor: float, 
 @pytest.mark.parametrize(
     ("percent", "cycles"),
     # IPC-TR-579 with Df 0.30, inverted: two digits
-    [(0.2, 1.3e5), (0.3, 2.2e4), (0.4, 8.2e3), (0.5, 4.3e3), (0.75, 1.6e3), (1.0, 820), (2.0, 200), (5.0, 37)],
+    [
+        (0.2, 1.3e5),
+        (0.3, 2.2e4),
+        (0.4, 8.2e3),
+        (0.5, 4.3e3),
+        (0.75, 1.6e3),
+        (1.0, 820),
+        (2.0, 200),
+        (5.0, 37),
+    ],
 )
 def test_life(percent: float, cycles: float) -> None:
     band = twist.life(percent / PERCENT)

@@ -19,14 +19,20 @@ def _load(amps):
 def test_runtimes_worked_by_hand():
     three = _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA")).batteries["main"]
     assert three.seconds / 3600 == pytest.approx(18.75, rel=1e-3)
-    lipo = _pack("lipo", 'cells = 1\ncapacity = "1000 mAh"\nprotected = true', lamps="", extra=_load("60 mA")).batteries["main"]
+    lipo = _pack(
+        "lipo", 'cells = 1\ncapacity = "1000 mAh"\nprotected = true', lamps="", extra=_load("60 mA")
+    ).batteries["main"]
     assert lipo.seconds / 3600 == pytest.approx(12.5, rel=1e-3)
 
 
 def test_the_average_counts_flashers_by_their_share():
     steady = _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA"))
     flash = _pack(
-        "alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA"), circuit='behaviour = "flash"\non_share = "10 %"\nrate = "60 /min"'
+        "alkaline",
+        'size = "aa"\ncells = 3',
+        lamps="",
+        extra=_load("100 mA"),
+        circuit='behaviour = "flash"\non_share = "10 %"\nrate = "60 /min"',
     )
     assert flash.batteries["main"].average == pytest.approx(0.1 * steady.batteries["main"].average)
 
@@ -54,6 +60,14 @@ def test_the_dim_voltage_against_the_network(kind):
 
 # A CR2032's own 10 to 40 ohm keeps its short under 0.3 A (cell makers' sheets); a lithium-ion cell gives tens of ampere
 def test_only_cells_that_a_short_can_set_on_fire_count_as_lithium():
-    assert not _pack("lithium-coin", 'size = "cr2032"\ncells = 1', lamps="", extra=_load("1 mA")).batteries["main"].lithium
+    assert (
+        not _pack("lithium-coin", 'size = "cr2032"\ncells = 1', lamps="", extra=_load("1 mA"))
+        .batteries["main"]
+        .lithium
+    )
     assert _pack("lipo", "cells = 1", lamps="", extra=_load("1 mA")).batteries["main"].lithium
-    assert not _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("1 mA")).batteries["main"].lithium
+    assert (
+        not _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("1 mA"))
+        .batteries["main"]
+        .lithium
+    )

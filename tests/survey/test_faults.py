@@ -33,7 +33,11 @@ def test_a_resistor_at_the_lamp_does_not():
 
 def test_two_conductors_side_by_side_halve_the_way_and_share_the_current():
     one = survey(supply=adaptor("5 A", None))
-    two = type(one)(one.build.model_copy(update={"run": [run.model_copy(update={"conductors": 2}) for run in one.build.run]}))
+    two = type(one)(
+        one.build.model_copy(
+            update={"run": [run.model_copy(update={"conductors": 2}) for run in one.build.run]}
+        )
+    )
     assert _of(two, "feed").current == pytest.approx(2 * _of(one, "feed").current, rel=1e-6)
     assert _of(two, "feed").lasting_current == pytest.approx(_of(one, "feed").lasting_current / 2)
 
@@ -76,7 +80,10 @@ def test_a_way_round_has_half_the_resistance_and_its_far_end_the_most():
 
 
 def test_thousands_of_leads_are_worked_out_in_seconds():
-    few, many = survey(lamps=lamp()), survey(lamps="".join(lamp().replace("bow lamp", f"lamp {n}") for n in range(2000)))
+    few, many = (
+        survey(lamps=lamp()),
+        survey(lamps="".join(lamp().replace("bow lamp", f"lamp {n}") for n in range(2000))),
+    )
     few.parts, many.parts, few.faults  # noqa: B018 - worked out before the clock starts
     began = perf_counter()
     assert len(many.faults) == 2 + 2 * 2000

@@ -21,7 +21,10 @@ def test_every_conductor_counts_and_the_post_itself_does_not():
 
 
 def test_a_sheathed_cable_counts_once_with_its_own_diameter():
-    cabled = survey(extra='[cable.post]\noutside = "3 mm"\n' + _spares(2).replace("spare = true", 'spare = true\ncable = "post"'))
+    cabled = survey(
+        extra='[cable.post]\noutside = "3 mm"\n'
+        + _spares(2).replace("spare = true", 'spare = true\ncable = "post"')
+    )
     members = cabled.passages["post"].members
     assert [member.kind for member in members].count("cable") == 1
     assert max(member.diameter for member in members) == 0.003
@@ -31,7 +34,10 @@ def test_both_legs_of_a_lead_lie_in_a_passage_that_names_it_or_spans_it():
     named = survey(post='bore = "5 mm"\nlength = "160 mm"\nthrough = ["bow lamp"]')
     assert [m.leg for m in named.passages["post"].members if m.kind == "lead"] == ["feed", "back"]
     spanned = survey(extra='[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "1 mm"\nlength = "60 mm"\n')
-    assert [(m.name, m.leg) for m in spanned.passages["arm"].members] == [("bow lamp", "feed"), ("bow lamp", "back")]
+    assert [(m.name, m.leg) for m in spanned.passages["arm"].members] == [
+        ("bow lamp", "feed"),
+        ("bow lamp", "back"),
+    ]
     # IEC 60317-0-1 by manufacturer table: 0.100 mm grade 1 is at most 0.117 mm overall
     assert spanned.passages["arm"].members[0].diameter == pytest.approx(0.117e-3)
 
@@ -57,7 +63,9 @@ def test_two_wires_wider_than_the_bore_cannot_fit():
 
 # NFPA 70 chapter 9 table 1, informational note 2: the ratio is meant for three conductors
 def test_a_jam_ratio_is_only_given_for_three():
-    assert survey(extra=_spares(1)).passages["post"].jam_ratio == pytest.approx(0.005 / survey().passages["post"].members[0].diameter)
+    assert survey(extra=_spares(1)).passages["post"].jam_ratio == pytest.approx(
+        0.005 / survey().passages["post"].members[0].diameter
+    )
     assert survey(extra=_spares(2)).passages["post"].jam_ratio is None
 
 
@@ -81,7 +89,10 @@ def test_solder_makes_a_strand_as_stiff_as_the_whole_conductor():
 
 def test_no_slack_at_all_stretches_the_outer_wires():
     turn = 'bore = "8 mm"\nlength = "30 mm"\nturn = "360 deg"\nstop = true\nslack = "{}"'
-    taut, slack = survey(post=turn.format("0 mm"), extra=_spares(9)), survey(post=turn.format("3 mm"), extra=_spares(9))
+    taut, slack = (
+        survey(post=turn.format("0 mm"), extra=_spares(9)),
+        survey(post=turn.format("3 mm"), extra=_spares(9)),
+    )
     assert max(taut.passages["post"].strain) > max(slack.passages["post"].strain)
     assert taut.passages["post"].slack_needed > 0.0
 

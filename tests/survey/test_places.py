@@ -23,7 +23,9 @@ def test_open_places_are_left_out():
 
 # energy: what the supply gives, less what the copper takes, is all in lamp and resistor
 def test_lamp_and_resistor_together_take_what_the_supply_gives():
-    made = survey(hull=SEALED, lamps=lamp(at=" at hull", lead="120 mm").replace('place = "bow"', 'place = "hull"'))
+    made = survey(
+        hull=SEALED, lamps=lamp(at=" at hull", lead="120 mm").replace('place = "bow"', 'place = "hull"')
+    )
     given = made.electrics.supplies["main"].nominal * 12.0
     assert made.places["hull"].heat == pytest.approx(given, rel=1e-3)
 
@@ -31,7 +33,9 @@ def test_lamp_and_resistor_together_take_what_the_supply_gives():
 def test_a_flasher_counts_for_the_share_it_is_on():
     steady = survey(hull=SEALED, lamps=lamp(at=" at hull")).places["hull"].heat
     flash = survey(
-        hull=SEALED, lamps=lamp(at=" at hull"), circuit='behaviour = "flash"\nrate = "60 /min"\non_share = "25 %"'
+        hull=SEALED,
+        lamps=lamp(at=" at hull"),
+        circuit='behaviour = "flash"\nrate = "60 /min"\non_share = "25 %"',
     ).places["hull"]
     assert flash.heat == pytest.approx(0.25 * steady, rel=1e-6)
 

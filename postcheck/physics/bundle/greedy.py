@@ -117,7 +117,9 @@ def _centred(xs: list[float], ys: list[float], radii: Sequence[float]) -> Layout
     return [x - x0 for x in xs], [y - y0 for y in ys]
 
 
-def _reach(xs: list[float], ys: list[float], radii: Sequence[float], x0: float, y0: float) -> tuple[float, int]:
+def _reach(
+    xs: list[float], ys: list[float], radii: Sequence[float], x0: float, y0: float
+) -> tuple[float, int]:
     best, at = -1.0, 0
     for i in range(len(radii)):
         dx, dy = xs[i] - x0, ys[i] - y0

@@ -20,7 +20,7 @@ _FINEST = 1e-5
 
 
 def emf_response(state: State, factors: Factors, k: int) -> list[float]:
-    """dV / dE of every node (no unit) for the EMF of source or converter output k, powers held.
+    """DV / dE of every node (no unit) for the EMF of source or converter output k, powers held.
 
     By reciprocity it is also minus the change of its current (A) for a current injected into the node (A).
     """
@@ -30,8 +30,12 @@ def emf_response(state: State, factors: Factors, k: int) -> list[float]:
     right = [0.0] * (structure.units + 1)
     unit = structure.unit
     if element.ohms > 0.0:
-        right[unit[element.out_plus if isinstance(element, Converter) else element.plus]] += 1.0 / element.ohms
-        right[unit[element.out_minus if isinstance(element, Converter) else element.minus]] -= 1.0 / element.ohms
+        right[unit[element.out_plus if isinstance(element, Converter) else element.plus]] += (
+            1.0 / element.ohms
+        )
+        right[unit[element.out_minus if isinstance(element, Converter) else element.minus]] -= (
+            1.0 / element.ohms
+        )
         shift = [0.0] * structure.nodes
     else:
         shift = [0.0] * structure.nodes
@@ -167,11 +171,12 @@ def settle(state: State, factor: float) -> bool:
         lacking = [factor * wanted[position] - taken[position] for position, _ in outputs]
         if max(map(abs, lacking)) <= 1e-13 * max(taken) + 1e-16:
             return True
-        change: list[float] | None = lacking
+        change = lacking
         if len(outputs) <= _DENSE:
-            change = solve_dense(Coupling(state, state.factor(), factor).matrix, lacking)
-            if change is None:
+            solved = solve_dense(Coupling(state, state.factor(), factor).matrix, lacking)
+            if solved is None:
                 return False
+            change = solved
         for (position, _), step in zip(outputs, change, strict=True):
             taken[position] = max(0.0, taken[position] + step)
         if max(map(abs, change)) <= 1e-12 * max(taken):

@@ -201,9 +201,7 @@ class Converter:
             raise ValueError(f"efficiency must be above 0 and at most 1, not {self.efficiency!r}")
 
 
-Element = (
-    Resistance | Source | Drop | String | Filament | SteadyCurrent | Demand | ConstantPower | Converter
-)
+Element = Resistance | Source | Drop | String | Filament | SteadyCurrent | Demand | ConstantPower | Converter
 
 
 @dataclass(frozen=True, slots=True)

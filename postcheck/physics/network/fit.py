@@ -22,9 +22,7 @@ def thermal_voltage(celsius: float) -> float:
 THERMAL_VOLTAGE = thermal_voltage(25.0)
 
 
-def fit_diode(
-    v1: float, i1: float, v2: float, i2: float, n: float = 2.0, celsius: float = 25.0
-) -> Diode:
+def fit_diode(v1: float, i1: float, v2: float, i2: float, n: float = 2.0, celsius: float = 25.0) -> Diode:
     """Diode through (v1 V, i1 A) and (v2, i2) with emission coefficient n: V = n V_T ln(1 + I / I_s) + I R_s.
 
     R_s = [(v2 - v1) - n V_T ln(i2 / i1)] / (i2 - i1); ln I_s = ln i1 - (v1 - i1 R_s) / (n V_T).

@@ -152,7 +152,7 @@ class LinearTable(Table):
 
     def evaluate(self, x: list[float], into: list[float], conductance: list[float]) -> None:
         """Add the currents into `into` (A into each node) and the slopes to `conductance` (S by edge)."""
-        amps = []
+        amps: list[float] = []
         keep = amps.append
         rows = zip(self.p, self.q, self.edge, self.offset, self.slopes, self.emf, strict=True)
         for p, q, edge, offset, g, emf in rows:

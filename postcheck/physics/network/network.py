@@ -65,7 +65,11 @@ class Network:
         return _failure(self.circuit.nodes, "the loads that will not start change without end")
 
     def _shape(
-        self, values: Sequence[Element], ties: tuple[bool, ...], opened: frozenset[int], stopped: frozenset[int]
+        self,
+        values: Sequence[Element],
+        ties: tuple[bool, ...],
+        opened: frozenset[int],
+        stopped: frozenset[int],
     ) -> Structure:
         key = (ties, opened, stopped)
         if key not in self._shapes:
@@ -101,9 +105,7 @@ class Network:
                     return softened
                 if not softened.converged:
                     return softened
-                settled = frozenset(
-                    k for k in ideal if _gap(softened, values[k]) < -1e-9
-                )
+                settled = frozenset(k for k in ideal if _gap(softened, values[k]) < -1e-9)
                 if wrong is None and settled == opened:
                     return outcome
                 if settled in seen:
@@ -124,7 +126,11 @@ class Network:
         return self._attempt(soft, None, stopped, frozenset())
 
     def _attempt(
-        self, values: Sequence[Element], start: Solution | None, stopped: frozenset[int], opened: frozenset[int]
+        self,
+        values: Sequence[Element],
+        start: Solution | None,
+        stopped: frozenset[int],
+        opened: frozenset[int],
     ) -> Solution | frozenset[int]:
         """One solution with the given drops open, or the elements that will not start."""
         shape = self._shape(values, tuple(map(is_tie, values)), opened, stopped)

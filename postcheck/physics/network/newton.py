@@ -54,9 +54,7 @@ class State:
         self.tables: tuple[Table, ...] = (
             self.linear, self.ramps, self.filaments, self.powers, self.strings
         )  # fmt: skip
-        self.span = 1.0 + sum(
-            abs(e.volts) for e in elements if isinstance(e, Source | Converter | Drop)
-        )
+        self.span = 1.0 + sum(abs(e.volts) for e in elements if isinstance(e, Source | Converter | Drop))
         self.conductance: list[float] = []
 
     def _between(self, kind: str) -> list[float]:
@@ -155,9 +153,7 @@ class State:
     def node_volts(self) -> tuple[float | None, ...]:
         """Voltage of every node; None where it floats."""
         structure, x, offset = self.structure, self.x, self.offset
-        return tuple(
-            None if unit < 0 else x[unit] + offset[node] for node, unit in enumerate(structure.unit)
-        )
+        return tuple(None if unit < 0 else x[unit] + offset[node] for node, unit in enumerate(structure.unit))
 
     def largest(self) -> float:
         """Largest branch current (A)."""
@@ -177,7 +173,7 @@ def newton(state: State, limit: int = _STEPS) -> bool:
         state.steps += 1
         move = factors.solve(into[:count])
         move.append(0.0)
-        far = max(max(move), -min(move))
+        far = max(*move, -min(move))
         if far <= _CLOSE:
             x = [a + d for a, d in zip(x, move, strict=True)]
             into = state.evaluate(x)
@@ -199,7 +195,9 @@ def newton(state: State, limit: int = _STEPS) -> bool:
 def _at_rounding(state: State, into: list[float], x: list[float]) -> bool:
     """Whether the remaining currents are no more than the rounding of the voltages makes."""
     size = 4e-16 * (state.span + max(map(abs, x)))
-    return max(map(abs, into)) <= size * max(map(abs, state.conductance), default=0.0) + 1e-14 * state.largest()
+    return (
+        max(map(abs, into)) <= size * max(map(abs, state.conductance), default=0.0) + 1e-14 * state.largest()
+    )
 
 
 def _search(

@@ -158,9 +158,7 @@ class Factors:
         index = pattern.index
         diagonal = [0.0] * pattern.size
         off = [0.0] * pattern.slots
-        steps = zip(
-            reversed(pattern.order), reversed(pattern.columns), reversed(self.lower), strict=True
-        )
+        steps = zip(reversed(pattern.order), reversed(pattern.columns), reversed(self.lower), strict=True)
         for i, (slots, nodes), ratios in steps:
             total = 1.0 / self.pivots[i]
             if len(nodes) == 1:
@@ -169,9 +167,7 @@ class Factors:
                 diagonal[i] = total + ratios[0] * z
                 continue
             for slot, j in zip(slots, nodes, strict=True):
-                row = [
-                    diagonal[j] if k == j else off[index[(j, k) if j < k else (k, j)]] for k in nodes
-                ]
+                row = [diagonal[j] if k == j else off[index[(j, k) if j < k else (k, j)]] for k in nodes]
                 off[slot] = sum(map(mul, ratios, row))
             for slot, ratio in zip(slots, ratios, strict=True):
                 total += ratio * off[slot]

@@ -124,9 +124,7 @@ class Structure:
     def _grow_forest(self) -> None:
         near: dict[int, list[tuple[int, int, bool]]] = {}
         closed = [
-            k
-            for k, tie in enumerate(self.ties)
-            if tie and k not in self.open_drops and k not in self.stopped
+            k for k, tie in enumerate(self.ties) if tie and k not in self.open_drops and k not in self.stopped
         ]
         # sources first, so that a loop is closed by a switch rather than by a source
         closed.sort(key=lambda k: (isinstance(self.elements[k], Drop), k))
@@ -162,9 +160,7 @@ class Structure:
         self.root = [r if r >= 0 else n for n, r in enumerate(root)]
 
     @staticmethod
-    def _loop(
-        closing: int, upper: int, lower: int, parent: dict[int, tuple[int, int]]
-    ) -> tuple[int, ...]:
+    def _loop(closing: int, upper: int, lower: int, parent: dict[int, tuple[int, int]]) -> tuple[int, ...]:
         def up(node: int) -> list[int]:
             path = []
             while node in parent:
@@ -183,9 +179,7 @@ class Structure:
                 number[root] = len(number)
         count = len(number)
         self.units = count
-        self.unit = [
-            (number.get(self.root[n], count) if self.reached[n] else -1) for n in range(self.nodes)
-        ]
+        self.unit = [(number.get(self.root[n], count) if self.reached[n] else -1) for n in range(self.nodes)]
         edges: dict[tuple[int, int], int] = {}
         self.places = {kind: Places() for kind in ("linear", "ramps", "filaments", "powers", "strings")}
         for k, element in enumerate(self.elements):

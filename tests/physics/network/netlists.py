@@ -30,7 +30,7 @@ from postcheck.physics.network import (
 # ngspice-39 src/include/ngspice/const.h: CODATA 2014; 25 degC
 NGSPICE_VT = 1.38064852e-23 * 298.15 / 1.6021766208e-19
 OPTIONS = (
-    ".options temp=25 tnom=25 gmin=1e-15 reltol=1e-8 abstol=1e-12 vntol=1e-10 itl1=300 itl2=100 numdgt=15"
+    ".options temp=25 tnom=25 gmin=1e-15 reltol=1e-9 abstol=1e-13 vntol=1e-11 itl1=300 itl2=100 numdgt=15"
 )
 
 WHITE = fit_diode(2.85, 5e-3, 3.2, 20e-3)
@@ -43,9 +43,7 @@ def _n(node: int) -> str:
     return "0" if node == 0 else f"n{node}"
 
 
-def netlist(
-    circuit: Circuit, sweep: str, power: str = "v(lam)", opened: tuple[int, ...] = ()
-) -> str:
+def netlist(circuit: Circuit, sweep: str, power: str = "v(lam)", opened: tuple[int, ...] = ()) -> str:
     """SPICE text. Every element k has an ammeter vm{k}; node 0 is earth. `power` scales the power taken."""
     lines = ["* lighting circuit", OPTIONS, "vlam lam 0 1"]
     for k, e in enumerate(circuit.elements):
@@ -65,7 +63,9 @@ def netlist(
         else:
             lines.append(f"vm{k} {_n(e.a)} m{k} 0")
             if isinstance(e, Drop) and not e.ohms:
-                lines.append(f"re{k} m{k} {_n(e.b)} 1e15" if k in opened else f"ve{k} m{k} {_n(e.b)} {e.volts!r}")
+                lines.append(
+                    f"re{k} m{k} {_n(e.b)} 1e15" if k in opened else f"ve{k} m{k} {_n(e.b)} {e.volts!r}"
+                )
             else:
                 lines += _load(k, e, power)
     lines += [sweep, ".end"]
@@ -175,9 +175,16 @@ def random_circuit(seed: int) -> Circuit:
         minus = r.choice(returns)
         parts.append(
             Converter(
-                r.choice(feeds), minus, out, minus, r.choice([3.3, 5.0, 9.0]), r.uniform(0.7, 0.95), 2.5,
-                r.choice([0.0, 0.02]), r.choice([0.0, 0.0, 0.2]),
-            )  # fmt: skip
+                r.choice(feeds),
+                minus,
+                out,
+                minus,
+                r.choice([3.3, 5.0, 9.0]),
+                r.uniform(0.7, 0.95),
+                2.5,
+                r.choice([0.0, 0.02]),
+                r.choice([0.0, 0.0, 0.2]),
+            )
         )
         for _ in range(r.randint(1, 3)):
             parts.append(_string(r, out, r.choice(returns), 5.0))

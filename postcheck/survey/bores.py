@@ -33,7 +33,9 @@ def free_length(figures: PassageFigures, cycles: float) -> float | None:
             if member.wire is None:
                 continue
             helix = hypot(x, y)
-            radius = twist.working_radius(member.wire.strand_diameter, member.wire.strands, passage.soldered_inside)
+            radius = twist.working_radius(
+                member.wire.strand_diameter, member.wire.strands, passage.soldered_inside
+            )
             slack = passage.slack
             if slack is None:
                 slack = min(twist.slack_needed(length, helix, passage.turn), USUAL_SLACK)
