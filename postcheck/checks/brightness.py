@@ -8,7 +8,7 @@ from postcheck.build.naming import supply_of
 from postcheck.checks.known import filament, known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, percent, volts
-from postcheck.checks.words import count_of, of_rating, steady_current
+from postcheck.checks.words import count_of, of_rating, short_of_current, steady_current
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey

@@ -39,7 +39,7 @@ def _circuits(survey: Survey, supply: str) -> set[str]:
 def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
-        if spec.kind != "converter":
+        if spec.kind not in ("converter", "battery"):  # a battery is judged by what its cells give
             yield from _loaded(survey, "supply.overload", figures, figures.rated or spec.current_limit)
 
 
@@ -90,17 +90,11 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
 def _no_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
-        lithium = (
-            spec.kind == "battery"
-            and spec.chemistry is not None
-            and "li" in spec.chemistry.lower()
-            and "alk" not in spec.chemistry.lower()
-        )
         if (
             not figures.rated
             and not spec.current_limit
             and figures.highest > 0.0
-            and (spec.kind != "battery" or lithium)
+            and spec.kind != "battery"
         ):
             yield NotJudged(
                 name,

@@ -164,7 +164,7 @@ def _relax(xs: list[float], ys: list[float], radii: Sequence[float], radius: flo
             if square > limit * limit:
                 d = sqrt(square)
                 over = d - limit
-                if over > worst:  # noqa: PLR1730 - a call to max costs a third of the sweep
+                if over > worst:  # noqa: PLR1730 - innermost loop: no call
                     worst = over
                 keep = max(0.0, 1.0 - 1.4 * over / d)
                 xs[i], ys[i] = x * keep, y * keep
@@ -175,7 +175,7 @@ def _relax(xs: list[float], ys: list[float], radii: Sequence[float], radius: flo
             if square < touch_squared:
                 d = sqrt(square)
                 over = touch - d
-                if over > worst:  # noqa: PLR1730 - a call to max costs a third of the sweep
+                if over > worst:  # noqa: PLR1730 - innermost loop: no call
                     worst = over
                 if d > 1e-9:
                     share = push * over / d

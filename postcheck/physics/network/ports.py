@@ -116,8 +116,8 @@ def respond(port: Port, element: Replacement) -> tuple[float, float]:
     if element is None:
         return 0.0, port.open_volts
     if isinstance(element, String) and port.ohms >= 0.0:
-        ohms, shift, slope, saturation, leak, rest = string_constants(element)
-        together = (ohms + port.ohms, shift, slope, saturation, leak, rest)
+        ohms, shift, slope, saturation, _, rest = string_constants(element)
+        together = (ohms + port.ohms, shift, slope, saturation, 0.0, rest)
         amps, _, u = string_law(port.open_volts, together)
         volts = ohms * amps + shift + slope * u
         for s, ratio in rest:

@@ -137,7 +137,8 @@ class Structure:
         self.loops: list[tuple[int, int, int, tuple[int, ...]]] = []
         parent: dict[int, tuple[int, int]] = {}
         used: set[int] = set()
-        starts = [*self.earths, *near]
+        # roots on the minus side, where the many wires are: the other side gives the tie current with less rounding
+        starts = [*self.earths, *(_ends(self.elements[k])[1] for k in closed)]
         for start in starts:
             if root[start] >= 0:
                 continue

@@ -106,10 +106,10 @@ def test_two_converters_in_a_chain_sharing_a_return_with_resistance(tmp_path: Pa
 
 
 def test_outputs_of_two_supplies_joined_one_way_and_a_reversed_supply(tmp_path: Path) -> None:
-    lamps = [String(5, 0, 150.0, (nl.RED, nl.WHITE)), String(0, 5, 100.0, (nl.RED,))]
-    both = Circuit(6, (Source(1, 0, 12.0), Source(2, 0, 5.0), Drop(1, 5, 0.3), Drop(2, 5, 0.3), *lamps))
+    lamps = [String(3, 0, 150.0, (nl.RED, nl.WHITE)), String(0, 3, 100.0, (nl.RED,))]
+    both = Circuit(4, (Source(1, 0, 12.0), Source(2, 0, 5.0), Drop(1, 3, 0.3), Drop(2, 3, 0.3), *lamps))
     assert against_ngspice(both, tmp_path, SWEEP).off == (3,)
-    swapped = Circuit(6, (Source(0, 1, 12.0), Source(2, 0, 5.0), Drop(1, 5, 0.3), Drop(2, 5, 0.3), *lamps))
+    swapped = Circuit(4, (Source(0, 1, 12.0), Source(2, 0, 5.0), Drop(1, 3, 0.3), Drop(2, 3, 0.3), *lamps))
     text = nl.netlist(swapped, SWEEP, opened=solve(swapped).off)
     assert solve(swapped).off == (2,)
     [result] = nl.run(tmp_path, [(text, nl.vectors(swapped))])

@@ -1,0 +1,129 @@
+"""The command as people and hooks run it: exit codes, streams, bad files, hostile names."""
+
+from __future__ import annotations
+
+import io
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from postcheck.cli import main
+
+ROOT = Path(__file__).parent.parent
+GOOD = ROOT / "example_builds" / "tender.post.toml"
+BAD = ROOT / "tests" / "builds" / "faulty" / "fuse-absent.post.toml"
+
+
+def run(*arguments: str, stdin: bytes = b"", **environment: str) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run(
+        [sys.executable, "-m", "postcheck", *arguments], input=stdin, capture_output=True, check=False, cwd=ROOT,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT), **environment},
+    )  # fmt: skip
+
+
+def test_exit_codes() -> None:
+    assert run("check", str(GOOD)).returncode == 0
+    assert run("check", str(BAD)).returncode == 1
+    assert run("check", str(ROOT / "none.post.toml")).returncode == 2
+    assert run("check").returncode == 2
+    assert run("--version").stdout.startswith(b"postcheck ")
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "says"),
+    [
+        ("malformed", b"format = 1\n[build\n", "malformed.post.toml:2:"),
+        ("binary", b"\x00\x01\x02\xff", "[file.not-text]"),
+        ("empty", b"", "the file is empty"),
+        ("bare", b"format = 1\n[build]\nname = 'a'\n[post]\nfrom='b'\nto='c'\nbore=5\nlength='1 mm'\n", ":7:"),
+    ],
+)
+def test_bad_files_get_one_clear_message(tmp_path: Path, name: str, content: bytes, says: str) -> None:
+    path = tmp_path / f"{name}.post.toml"
+    path.write_bytes(content)
+    done = run("check", str(path))
+    assert done.returncode == 2
+    assert b"Traceback" not in done.stdout + done.stderr
+    assert says in done.stdout.decode()
+
+
+def test_a_folder_is_said_to_be_one(tmp_path: Path) -> None:
+    done = run("check", str(tmp_path))
+    assert done.returncode == 2
+    assert b"folder" in done.stdout
+
+
+def test_a_bad_file_hides_no_other() -> None:
+    done = run("check", "missing.post.toml", str(BAD), str(GOOD))
+    assert done.returncode == 2
+    text = done.stdout.decode()
+    assert "missing.post.toml" in text
+    assert "fuse" in text
+    assert "Harbour tender, 1:50: clear" in text
+    assert "3 files" in text.splitlines()[-1]
+
+
+def test_standard_input() -> None:
+    done = run("check", "-", stdin=GOOD.read_bytes())
+    assert (done.returncode, done.stdout) == (0, b"Harbour tender, 1:50: clear\n")
+
+
+def test_json_follows_the_contract() -> None:
+    whole = json.loads(run("check", "--format", "json", str(BAD), str(GOOD)).stdout)
+    assert list(whole) == ["postcheck", "format", "files"]
+    first = whole["files"][0]
+    assert list(first) == ["file", "verdict", "findings", "not_judged", "figures"]
+    assert list(first["findings"][0]) == [
+        "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit",
+        "because_of", "accepted",
+    ]  # fmt: skip
+    assert whole["files"][1]["verdict"] == "clear"
+    assert set(whole["files"][1]["figures"]) == {"lamps", "supplies", "runs", "passages", "places"}
+
+
+def test_output_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
+    kept = tmp_path / "report.json"
+    assert run("check", "--format", "json", "--output", str(kept), str(GOOD)).returncode == 0
+    assert json.loads(kept.read_text())["files"][0]["verdict"] == "clear"
+    assert run("check", "--output", str(tmp_path / "no" / "where"), str(GOOD)).returncode == 2
+    assert [path.name for path in tmp_path.iterdir()] == ["report.json"]
+
+
+def test_start_writes_a_build_that_passes_and_overwrites_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "new.post.toml"
+    assert run("start", str(path)).returncode == 0
+    assert run("check", "--fail-on", "caution", str(path)).returncode == 0
+    before = path.read_bytes()
+    done = run("start", str(path))
+    assert done.returncode == 2
+    assert b"already there" in done.stderr
+    assert path.read_bytes() == before
+
+
+def test_explain_and_catalogue() -> None:
+    assert b"lamp.no-resistor" in run("explain").stdout
+    assert b"Source" in run("explain", "lamp.over-rating").stdout
+    done = run("explain", "lamp.over-ratng")
+    assert done.returncode == 2
+    assert b"did you mean 'lamp.over-rating'" in done.stderr
+    assert b"enamel-0.10 " in run("catalogue", "wire").stdout
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
+def test_any_stream_can_be_written_to(encoding: str) -> None:
+    done = run("check", str(BAD), PYTHONIOENCODING=encoding)
+    assert done.returncode == 1
+    done.stdout.decode(encoding)
+
+
+def test_hostile_names_are_made_harmless(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    text = GOOD.read_text().replace("Harbour tender, 1:50", "\\u001b[31m[/x]\\n::error::\\u202e boo" + "x" * 100)
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(text.encode())))
+    assert main(["check", "-"]) == 0
+    shown = capsys.readouterr().out
+    assert not any(ord(character) < 32 and character != "\n" for character in shown)
+    assert "\u202e" not in shown
+    assert not any(line.startswith("::") for line in shown.splitlines())

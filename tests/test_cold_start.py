@@ -1,0 +1,35 @@
+"""What a run does not need it does not import: counted in modules, not in milliseconds."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+
+
+def loaded(*arguments: str) -> set[str]:
+    code = (
+        "import sys\nfrom postcheck.cli import main\n"
+        f"try:\n    main({list(arguments)!r})\nexcept SystemExit:\n    pass\n"
+        "print('\\n@@', *sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    return set(done.stdout.rpartition("@@")[2].split())
+
+
+@pytest.mark.parametrize("arguments", [("--help",), ("--version",)])
+def test_help_and_version_load_no_models(arguments: tuple[str, ...]) -> None:
+    assert not loaded(*arguments) & {"pydantic", "pydantic_core", "tomli", "rich", "json"}
+
+
+def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
+    modules = loaded("check", "example_builds/tender.post.toml")
+    assert "pydantic" in modules
+    assert not modules & {
+        "rich", "numpy", "asyncio", "logging", "importlib.metadata", "postcheck.faces.terminal",
+        "postcheck.faces.json_face", "postcheck.remedies.table", "postcheck.proof",
+    }  # fmt: skip
