@@ -38,7 +38,11 @@ def test_exit_codes() -> None:
         ("malformed", b"format = 1\n[build\n", "malformed.post.toml:2:"),
         ("binary", b"\x00\x01\x02\xff", "[file.not-text]"),
         ("empty", b"", "the file is empty"),
-        ("bare", b"format = 1\n[build]\nname = 'a'\n[post]\nfrom='b'\nto='c'\nbore=5\nlength='1 mm'\n", ":7:"),
+        (
+            "bare",
+            b"format = 1\n[build]\nname = 'a'\n[post]\nfrom='b'\nto='c'\nbore=5\nlength='1 mm'\n",
+            ":7:",
+        ),
     ],
 )
 def test_bad_files_get_one_clear_message(tmp_path: Path, name: str, content: bytes, says: str) -> None:
@@ -119,8 +123,12 @@ def test_any_stream_can_be_written_to(encoding: str) -> None:
     done.stdout.decode(encoding)
 
 
-def test_hostile_names_are_made_harmless(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
-    text = GOOD.read_text().replace("Harbour tender, 1:50", "\\u001b[31m[/x]\\n::error::\\u202e boo" + "x" * 100)
+def test_hostile_names_are_made_harmless(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = GOOD.read_text().replace(
+        "Harbour tender, 1:50", "\\u001b[31m[/x]\\n::error::\\u202e boo" + "x" * 100
+    )
     monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(text.encode())))
     assert main(["check", "-"]) == 0
     shown = capsys.readouterr().out

@@ -30,6 +30,6 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     modules = loaded("check", "example_builds/tender.post.toml")
     assert "pydantic" in modules
     assert not modules & {
-        "rich", "numpy", "asyncio", "logging", "importlib.metadata", "postcheck.faces.terminal",
+        "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
         "postcheck.faces.json_face", "postcheck.remedies.table", "postcheck.proof",
     }  # fmt: skip

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.build.naming import supply_of
-from postcheck.checks.known import filament, known_lamps
+from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, percent, volts
-from postcheck.checks.words import count_of, of_rating, short_of_current, steady_current
+from postcheck.checks.words import count_of, of_rating, steady_current
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -28,15 +28,26 @@ def _battery(survey: Survey, lamp: LampFigures) -> bool:
 def _starved(survey: Survey, lamp: LampFigures) -> bool:
     """Whether a low supply and a high forward voltage leave less than the least share of what it usually gets.
 
-    A battery that runs empty does that to every lamp, and is judged for itself.
+    A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a resistor.
     """
-    return lamp.lowest < survey.limits.value("lamp.dim") * lamp.nominal and not _battery(survey, lamp)
+    if _battery(survey, lamp) or (lamp.part.one_resistor and lamp.part.parallel > 1):
+        return False
+    return lamp.lowest < survey.limits.value("lamp.dim") * lamp.nominal
+
+
+def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
+    """Whether its output lacks volts, or its converter does not run: findings of their own."""
+    off = {name for name, _ in survey.electrics.no_start}
+    return (
+        short_of_current(survey, lamp.part.circuit)
+        or supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) in off
+    )
 
 
 def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
     limit = survey.limits["lamp.dim"]
     for lamp in known_lamps(survey):
-        if lamp.part.wanted is not None or filament(lamp):
+        if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
             continue
         share = lamp.nominal / lamp.rated
         severity: Severity

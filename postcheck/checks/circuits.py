@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.build.models import Output
 from postcheck.build.naming import supply_of
-from postcheck.checks.known import bare_on, filament, known_lamps
+from postcheck.checks.known import SHORT_OF, bare_on, filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, percent, volts
 from postcheck.checks.words import count_of, of_rating, steady_current
@@ -17,10 +17,6 @@ from postcheck.survey.figures import LampFigures
 from postcheck.survey.supplies import converter_volts, source_of
 
 __all__ = ["CHECKS"]
-
-# What a constant-current output may lack before its lamps are worth mentioning.
-SHORT_OF = 0.95
-
 
 # -- joined with the wrong ones
 
@@ -156,7 +152,7 @@ def _too_much(
 ) -> Iterator[Finding]:  # fmt: skip
     """A finding where a load goes beyond what stands it: a stop with typical parts, a caution at the highest corner."""
     limit = survey.limits["output.load"]
-    nominal, highest = load
+    nominal, highest = load[0], max(load)
     if highest <= limit.value * most * (1.0 + 1e-9):
         return
     severity: Severity = "stop" if nominal > limit.value * most else "caution"
@@ -165,11 +161,14 @@ def _too_much(
         if severity == "stop"
         else f"takes {amps(nominal)}, and up to {amps(highest)} with parts and supply as they come"
     )
+    bare = bare_on(survey, circuits)
+    shown = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")}
+    if bare is not None:
+        much, shown = "holds a lamp without a resistor that takes all it can get", {}
     yield Finding(
         check, severity, Subject(*subject), f"{words}, and its load {much}.",
         "An overloaded driver gets hot and fails, usually in the state that is worst for the lamps: always on, or dark.", path,
-        figures={"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A"), "rated": Figure(most, "A")},
-        limit=of_rating(limit, most, "A"), because_of=bare_on(survey, circuits),
+        figures={**shown, "rated": Figure(most, "A")}, limit=of_rating(limit, most, "A"), because_of=bare,
     )  # fmt: skip
 
 
@@ -244,7 +243,7 @@ def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
             for lamp in survey.electrics.lamps.values()
             if lamp.part.circuit == name and not lamp.part.backwards
         ]
-        if steady is None or not lamps or figures.nominal >= SHORT_OF * steady:
+        if steady is None or not lamps or not short_of_current(survey, name):
             continue
         said = survey.build.circuit[name]
         driver = said.output or survey.build.board.get(said.board or "") or Output()

@@ -9,7 +9,10 @@ from postcheck.survey import Survey
 from postcheck.survey.figures import LampFigures
 from postcheck.survey.parts import LampPart
 
-__all__ = ["bare_on", "filament", "is_bare", "known_lamps"]
+__all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current"]
+
+# What a constant-current output may lack before its lamps are worth mentioning.
+SHORT_OF = 0.95
 
 
 def is_bare(survey: Survey, lamp: LampPart) -> bool:
@@ -41,3 +44,10 @@ def bare_on(survey: Survey, circuits: set[str]) -> str | None:
         if lamp.circuit in circuits and is_bare(survey, lamp):
             return f"lamp.no-resistor:{lamp.name}"
     return None
+
+
+def short_of_current(survey: Survey, circuit: str) -> bool:
+    """Whether a constant-current output gives its lamps less than it promises."""
+    steady, figures = steady_current(survey.build, circuit), survey.electrics.circuits.get(circuit)
+    lamps = any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)
+    return steady is not None and figures is not None and lamps and figures.nominal < SHORT_OF * steady

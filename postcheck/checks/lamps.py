@@ -20,6 +20,8 @@ __all__ = ["CHECKS"]
 
 # Of a filament lamp the file and catalogue give volts; it follows I ~ V**0.55 near its rating.
 FILAMENT_EXPONENT = 0.55
+# A figure beyond so many times its rating is not shown.
+BEYOND = 10.0
 
 
 # -- too much
@@ -35,12 +37,13 @@ def _no_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
         severity: Severity = "stop"
         shown = {"rated": Figure(rated, "A")}
         if figures is not None:
-            shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
             # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
-            about = "more than" if figures.highest > 10.0 * rated else "up to"
-            most = min(figures.highest, 10.0 * rated)
+            most = min(figures.highest, BEYOND * rated)
+            about = "more than" if figures.highest > most else "up to"
             flows = f", and {about} {amps(most)} would flow where {amps(rated)} is its rating"
-            if figures.highest <= rated:
+            if figures.highest <= most:
+                shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
+            if _over(survey, figures, rated) is None:
                 severity = "note"
                 flows = f"; the supply's own resistance and the forward voltage keep it to {amps(figures.highest)}"
         yield Finding(

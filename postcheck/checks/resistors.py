@@ -40,6 +40,9 @@ def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
         share = _share_of_time(survey, lamp)
         highest = lamp.resistor_highest * share
         likely = highest * (lamp.likely_highest / lamp.highest) ** 2
+        if lamp.part.one_resistor and lamp.part.parallel > 1:
+            # the worst string takes the others' current, so all of them together take about what they usually do
+            highest = likely = lamp.resistor_nominal * share
         if resistor.power is None:
             if highest > ALWAYS_STOOD:
                 yield NotJudged(

@@ -67,35 +67,32 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
         severity, limit = "caution", caution
     else:
         return
+    bare = bare_on(survey, circuits)
+    says = f"gives {amps(figures.nominal)} with everything on and up to {amps(figures.highest)} at worst; {amps(rated)} is its rating"
+    shown = {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
+    if bare is not None:
+        # What flows through a lamp that nothing limits is no figure to choose a supply by.
+        says, shown = f"is rated {amps(rated)}, and a lamp without a resistor takes all that it can give", {}
     yield Finding(
         check,
         severity,
         Subject("supply", figures.name),
-        f"{quoted(figures.name)} gives {amps(figures.nominal)} with everything on and up to {amps(figures.highest)} at worst; {amps(rated)} is its rating.",
+        f"{quoted(figures.name)} {says}.",
         "An overloaded supply sags, shuts down or overheats, and it is closed up in the base."
         if severity == "stop"
         else "Small supplies last when a fifth of their rating stays free.",
         figures.path,
-        remedy=rating_for(figures.highest, caution.value),
-        figures={
-            "nominal": Figure(figures.nominal, "A"),
-            "highest": Figure(figures.highest, "A"),
-            "rated": Figure(rated, "A"),
-        },
+        remedy=rating_for(figures.highest, caution.value) if bare is None else None,
+        figures={**shown, "rated": Figure(rated, "A")},
         limit=of_rating(limit, rated, "A"),
-        because_of=bare_on(survey, circuits),
+        because_of=bare,
     )
 
 
 def _no_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
-        if (
-            not figures.rated
-            and not spec.current_limit
-            and figures.highest > 0.0
-            and spec.kind != "battery"
-        ):
+        if not figures.rated and not spec.current_limit and figures.highest > 0.0 and spec.kind != "battery":
             yield NotJudged(
                 name,
                 f"whether it carries {amps(figures.nominal)}, up to {amps(figures.highest)}",
@@ -166,7 +163,7 @@ def _overdriven(
         if filament(lamp):
             current = lamp.nominal * (instead / gives) ** 0.55
         elif over > 0.0:
-            current = lamp.nominal * (over + instead - gives) / over
+            current = lamp.nominal * max(instead - lamp.string_volts, 0.0) / over
         else:
             continue
         found.append((lamp, current))

@@ -28,7 +28,7 @@ def verdict_line(file: FileReport) -> str:
     name = harmless(file.name or file.file)
     if file.verdict == "unreadable":
         return f"{name}: {_VERDICTS['unreadable']} ({counted(len(file.findings), 'problem')})"
-    weights = [finding.severity for finding in file.findings if finding.accepted is None]
+    weights = [finding.severity for finding in standing(file.findings)]
     said = [
         counted(weights.count(weight), weight) for weight in ("stop", "caution", "note") if weight in weights
     ]

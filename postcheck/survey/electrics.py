@@ -29,6 +29,9 @@ from postcheck.survey.supplies import rated_current, source_of
 
 __all__ = ["electrics_of", "on_share"]
 
+# A place that warms more than this is judged for its heat; its lamps' ratings do not fall any further for it.
+DERATING_RISE = 25.0
+
 
 def electrics_of(build: Build, parts: Parts, limits: Limits) -> Electrics:
     """Solve a build. Where "all on" has no solution, only `failed`, `no_start` and `conflict` are filled."""
@@ -140,7 +143,7 @@ class _Gauge:
         element = typical.elements[position]
         ohms = element.ohms if isinstance(element, String) else 0.0
         feed_volts, loss = self._way(lamp, typical)
-        hottest = self.air.high + self.states.place_rise.get(lamp.place, 0.0)
+        hottest = self.air.high + min(self.states.place_rise.get(lamp.place, 0.0), DERATING_RISE)
         resistor = lamp.resistor.ohms if lamp.resistor else 0.0
         strings = lamp.parallel if lamp.one_resistor else 1
         return LampFigures(

@@ -28,6 +28,7 @@ __all__ = [
 LEAK = 1e-15
 """S, across each diode and kinked law."""
 _STEEP = 600.0  # exponent above which a diode with no resistance at all goes on as a straight line
+_KINK = 1e-9  # V
 _COLD = 1e-3  # share of its rated voltage below which a filament is taken as a resistance
 
 Constants = tuple[float, float, float, float, float, tuple[tuple[float, float], ...]]
@@ -182,11 +183,12 @@ class RampTable(Table):
         for p, q, edge, offset, foot, g, most in rows:
             v = x[p] - x[q] + offset
             i = (v - foot) * g
-            slope = g + LEAK
+            # at a kink the steep side counts: a solution can sit there, and the flat side would step far away
+            slope = g + LEAK if -_KINK * g < i < most + _KINK * g else LEAK
             if i <= 0.0:
-                i, slope = 0.0, LEAK
+                i = 0.0
             elif i >= most:
-                i, slope = most, LEAK
+                i = most
             i += LEAK * (v - foot)  # an output without a load stands at its drop
             amps.append(i)
             slopes.append(slope)

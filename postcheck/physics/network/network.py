@@ -88,22 +88,21 @@ class Network:
             opened = frozenset(k for k in start.off if k in set(ideal))
         seen: set[frozenset[int]] = set()
         for turn in range(_ROUNDS):
-            outcome = self._attempt(values, start, stopped, opened)
+            outcome, partial = self._attempt(values, start, stopped, opened)
+            wrong: frozenset[int] | None = frozenset()
             if isinstance(outcome, frozenset):
-                return outcome
-            if not ideal or (not outcome.converged and not outcome.conflict):
-                return outcome
-            if outcome.conflict and not any(k in outcome.conflict for k in ideal):
-                return outcome
-            wrong = None if outcome.conflict else _wrong(outcome, values, ideal)
+                # only to be believed if the drops are right with the powers taken so far
+                wrong = _wrong(partial, values, ideal) if partial and ideal else frozenset()
+            elif outcome.conflict and any(k in outcome.conflict for k in ideal):
+                wrong = None
+            elif outcome.converged:
+                wrong = _wrong(outcome, values, ideal)
             if wrong is not None and not wrong:
                 return outcome
             seen.add(opened)
             if wrong is None or turn >= 4:
                 softened = self._soften(values, ideal, stopped, _SOFT)
-                if isinstance(softened, frozenset):
-                    return softened
-                if not softened.converged:
+                if isinstance(softened, frozenset) or not softened.converged:
                     return softened
                 settled = frozenset(k for k in ideal if _gap(softened, values[k]) < -1e-9)
                 if wrong is None and settled == opened:
@@ -123,7 +122,7 @@ class Network:
             drop = soft[k]
             if isinstance(drop, Drop):
                 soft[k] = replace(drop, ohms=ohms)
-        return self._attempt(soft, None, stopped, frozenset())
+        return self._attempt(soft, None, stopped, frozenset())[0]
 
     def _attempt(
         self,
@@ -131,8 +130,8 @@ class Network:
         start: Solution | None,
         stopped: frozenset[int],
         opened: frozenset[int],
-    ) -> Solution | frozenset[int]:
-        """One solution with the given drops open, or the elements that will not start."""
+    ) -> tuple[Solution | frozenset[int], Solution | None]:
+        """One solution with the given drops open, or the elements that will not start and the state before them."""
         shape = self._shape(values, tuple(map(is_tie, values)), opened, stopped)
         state = State(shape, values)
         idle = frozenset(
@@ -141,23 +140,26 @@ class Network:
             if k not in stopped and _takes_power(e) and shape.unit[_input(e)] < 0
         )
         if idle:
-            return idle
+            return idle, None
         clash = _clash(shape, values, state.offset)
         if clash:
             alike, loop = clash
             names = " and ".join(f"{k}" for k in loop)
             why = "share a current that nothing decides" if alike else "disagree"
-            return _failure(self.circuit.nodes, f"ideal sources in a loop {why}: elements {names}", loop)
+            return _failure(
+                self.circuit.nodes, f"ideal sources in a loop {why}: elements {names}", loop
+            ), None
         if not self._run(state, start, stopped):
             lost = follow(state)
             if lost is None and start is not None:
                 state = State(shape, values)
                 lost = follow(state)
             if lost is None:
-                return _failure(self.circuit.nodes, f"no solution found in {state.steps} steps")
+                return _failure(self.circuit.nodes, f"no solution found in {state.steps} steps"), None
             if lost:
-                return frozenset(lost)
-        return _gather(state, stopped, opened)
+                state.evaluate(state.x)
+                return frozenset(lost), _gather(state, stopped, opened)
+        return _gather(state, stopped, opened), None
 
     @staticmethod
     def _run(state: State, start: Solution | None, stopped: frozenset[int]) -> bool:

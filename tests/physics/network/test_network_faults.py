@@ -83,7 +83,9 @@ def test_many_outputs_of_many_supplies_settle_whichever_way() -> None:
 
 def test_floating_parts_carry_nothing_and_are_named() -> None:
     found = solve(
-        Circuit(6, (Source(1, 0, 5.0), Resistance(1, 0, 10.0), Resistance(2, 3, 1.0), String(3, 4, 10.0, (RED,))))
+        Circuit(
+            6, (Source(1, 0, 5.0), Resistance(1, 0, 10.0), Resistance(2, 3, 1.0), String(3, 4, 10.0, (RED,)))
+        )
     )
     assert found.converged
     assert found.floating == (2, 3, 4, 5)
@@ -95,7 +97,9 @@ def test_floating_parts_carry_nothing_and_are_named() -> None:
 
 
 def test_two_islands_each_measured_from_its_own_first_minus() -> None:
-    found = solve(Circuit(4, (Source(1, 0, 5.0), Source(3, 2, 9.0), Resistance(1, 0, 5.0), Resistance(3, 2, 9.0))))
+    found = solve(
+        Circuit(4, (Source(1, 0, 5.0), Source(3, 2, 9.0), Resistance(1, 0, 5.0), Resistance(3, 2, 9.0)))
+    )
     assert found.volts == (0.0, 5.0, 0.0, 9.0)
     assert found.amps == pytest.approx((1.0, 1.0, 1.0, 1.0), rel=1e-14)
 
@@ -122,7 +126,9 @@ def test_constant_currents_in_series_the_smaller_rules() -> None:
 def test_extreme_values_do_not_overflow() -> None:
     wild = Diode(1e-30, 0.03)
     for volts in (1e-6, 1.0, 60.0, 1e4, -1e4):
-        found = solve(Circuit(3, (Source(1, 0, volts), Resistance(1, 2, 1e-6), String(2, 0, 0.0, (wild, RED)))))
+        found = solve(
+            Circuit(3, (Source(1, 0, volts), Resistance(1, 2, 1e-6), String(2, 0, 0.0, (wild, RED))))
+        )
         assert found.converged, (volts, found.reason)
 
 

@@ -101,15 +101,22 @@ def test_own_resistors_share_well() -> None:
 
 
 @pytest.mark.parametrize(
-    ("volts", "ohms", "forward", "amps"), [(11.4, 157.5, 3.6, 7.9e-3), (12.0, 150.0, 3.2, 17.1e-3), (12.6, 142.5, 2.9, 25.3e-3)]
+    ("volts", "ohms", "forward", "amps"),
+    [(11.4, 157.5, 3.6, 7.9e-3), (12.0, 150.0, 3.2, 17.1e-3), (12.6, 142.5, 2.9, 25.3e-3)],
 )
-def test_three_whites_on_twelve_volts_at_the_corners(volts: float, ohms: float, forward: float, amps: float) -> None:
+def test_three_whites_on_twelve_volts_at_the_corners(
+    volts: float, ohms: float, forward: float, amps: float
+) -> None:
     # linearised by hand with 18 ohm a lamp; the exponential bends away by up to 0.8 mA
     found = solve(Circuit(2, (Source(1, 0, volts), String(1, 0, ohms, (lamp(forward),) * 3)))).amps[1]
     assert found == pytest.approx(amps, abs=0.8e-3)
 
     def law(i: float) -> float:
-        return i * ohms + 3 * (WHITE.slope * log(i / WHITE.saturation + 1) + i * WHITE.ohm + forward - 3.2) - volts
+        return (
+            i * ohms
+            + 3 * (WHITE.slope * log(i / WHITE.saturation + 1) + i * WHITE.ohm + forward - 3.2)
+            - volts
+        )
 
     assert found == pytest.approx(brentq(law, 1e-9, 1.0, xtol=1e-17, rtol=1e-14), rel=1e-11)
 
@@ -180,7 +187,9 @@ def test_two_lamps_and_a_filament_by_fsolve() -> None:
 
 def test_constant_current_output_below_and_above_its_compliance() -> None:
     def through(ohms: float) -> float:
-        return solve(Circuit(3, (Source(1, 0, 5.0), Resistance(1, 2, ohms), SteadyCurrent(2, 0, 0.02, 0.5)))).amps[2]
+        return solve(
+            Circuit(3, (Source(1, 0, 5.0), Resistance(1, 2, ohms), SteadyCurrent(2, 0, 0.02, 0.5)))
+        ).amps[2]
 
     assert through(100.0) == pytest.approx(0.02, rel=1e-9)  # 3 V left of which 0.5 V are needed
     assert through(400.0) == pytest.approx(5.0 / (400.0 + 25.0), rel=1e-9)
@@ -191,7 +200,13 @@ def test_constant_current_output_below_and_above_its_compliance() -> None:
 def test_one_converter_by_its_quadratic() -> None:
     # 5 V into 50 ohm: 0.5 W; / 0.8 + 0.01 W = 0.635 W behind 10 ohm from 12 V, which the input shares a return with
     circuit = Circuit(
-        4, (Source(1, 0, 12.0), Resistance(1, 2, 10.0), Converter(2, 0, 3, 0, 5.0, 0.8, 4.0, 0.01), Resistance(3, 0, 50.0))
+        4,
+        (
+            Source(1, 0, 12.0),
+            Resistance(1, 2, 10.0),
+            Converter(2, 0, 3, 0, 5.0, 0.8, 4.0, 0.01),
+            Resistance(3, 0, 50.0),
+        ),
     )
     found = solve(circuit)
     volts = (12 + (144 - 4 * 10 * 0.635) ** 0.5) / 2
@@ -205,7 +220,9 @@ def test_a_load_past_its_nose_will_not_start() -> None:
     most = 12.0**2 / (4 * 10.0)
 
     def at(watts: float, least: float) -> tuple[int, ...]:
-        found = solve(Circuit(3, (Source(1, 0, 12.0), Resistance(1, 2, 10.0), ConstantPower(2, 0, watts, least))))
+        found = solve(
+            Circuit(3, (Source(1, 0, 12.0), Resistance(1, 2, 10.0), ConstantPower(2, 0, watts, least)))
+        )
         assert found.converged
         if found.will_not_start:
             assert found.amps[2] == 0.0
@@ -252,7 +269,11 @@ def test_converters_that_hinder_each_other_stop_one_at_a_time() -> None:
 
 
 def test_idle_converter_without_load() -> None:
-    found = solve(Circuit(4, (Source(1, 0, 12.0, 1.0), Converter(1, 0, 2, 3, 5.0, 0.9, 6.0, 0.12), Resistance(2, 3, 1e9))))
+    found = solve(
+        Circuit(
+            4, (Source(1, 0, 12.0, 1.0), Converter(1, 0, 2, 3, 5.0, 0.9, 6.0, 0.12), Resistance(2, 3, 1e9))
+        )
+    )
     volts = (12 + (144 - 4 * (0.12 + 25e-9 / 0.9)) ** 0.5) / 2
     assert found.volts[1] == pytest.approx(volts, rel=1e-12)
 
