@@ -97,7 +97,7 @@ def _misfit(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> tuple
         if supply.volts < part.volts * (1.0 - RIGHT_VOLTS):
             return (
                 "stop",
-                f"its LEDs get {amps(max(strip.segment_current, 0.0))} of {amps(rated)} and stay dark or nearly so",
+                "its LEDs stay dark, or nearly so",
             )
         return None
     if supply.volts < part.volts * WEAK_VOLTS:

@@ -9,7 +9,7 @@ from postcheck.build.naming import supply_of
 from postcheck.checks.known import bare_on, filament, known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
-from postcheck.checks.words import of_rating
+from postcheck.checks.words import count_of, of_rating
 from postcheck.plain import quoted
 from postcheck.remedies.supply import rating_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
@@ -313,13 +313,15 @@ def _unsolved(survey: Survey) -> Iterator[Finding | NotJudged]:
     if not failed:
         return
     state, reason = failed[0]
-    more = f" Nor do {len(failed) - 1} other states." if len(failed) > 1 else ""
+    more = f", nor those in {count_of(len(failed) - 1, 'other state')}" if len(failed) > 1 else ""
     conflict = next((name for name in survey.electrics.conflict if name in survey.build.supply), None)
+    if conflict is not None:
+        reason = "supplies of different volts are joined without any resistance between them"
     yield Finding(
         "network.unsolved",
         "stop",
         Subject("network", "network"),
-        f"The currents with {state} have no solution: {reason.rstrip('.')}.{more} No figure is given for what depends on them.",
+        f"The currents with {state} cannot be found{more}: {reason.rstrip('.')}. No figure is given for what depends on them.",
         "A figure that is not a solution would be worse than none.",
         ("supply",),
         because_of=f"supply.conflict:{conflict}" if conflict else None,

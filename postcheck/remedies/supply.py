@@ -20,6 +20,8 @@ __all__ = ["PROPOSERS", "rating_for", "worst_run"]
 RATINGS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 # The current grows a little with the volts gained.
 MARGIN = 1.1
+# Sizes proposed one after the other differ in resistance by at least this.
+STEP = 0.85
 # Each conductor more in a post is a burden: beyond this many nobody would lay them.
 MOST_SIDE_BY_SIDE = 4
 
@@ -52,7 +54,7 @@ def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     factor = MARGIN * run.drop / left
     wire = run.part.wire
     if wire is not None:
-        for name in _of_same_make(wire.name, wire.ohms_per_metre / factor)[:2]:
+        for name in _of_same_make(wire.name, wire.ohms_per_metre / factor)[:3]:
             yield Proposal(
                 f"Use {name} for {quoted(run.part.name)}.",
                 (Change((*run.part.path, "wire"), name, f'"{name}"'),),
@@ -64,16 +66,20 @@ def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _of_same_make(name: str, ohms_per_metre: float) -> list[str]:
-    """Wires of the same make with no more resistance than this, the slimmest first."""
-    make = name.rpartition("-")[0]
-    wires = [
-        catalogue.wire(other) for other in catalogue.names("wire") if make and other.startswith(f"{make}-")
-    ]
-    return [
-        wire.name
-        for wire in sorted(wires, key=lambda wire: -wire.ohms_per_metre)
-        if wire.ohms_per_metre <= ohms_per_metre
-    ]
+    """Wires of the same make from this resistance down in clear steps, the slimmest first.
+
+    A name has the make, then the size, then perhaps a variant: enamel-0.20-g2.
+    """
+    make, _, size = name.partition("-")
+    variant = size.partition("-")[2]
+    names = [other for other in catalogue.names("wire") if other.partition("-")[0] == make]
+    alike = [other for other in names if other.partition("-")[2].partition("-")[2] == variant]
+    chosen: list[str] = []
+    for wire in sorted(map(catalogue.wire, alike), key=lambda wire: -wire.ohms_per_metre):
+        if wire.ohms_per_metre <= ohms_per_metre:
+            chosen.append(wire.name)
+            ohms_per_metre = STEP * wire.ohms_per_metre
+    return chosen
 
 
 PROPOSERS: dict[str, Proposer] = {"line.drop": _thicker}

@@ -296,3 +296,26 @@ def test_ten_thousand_lamps_on_a_tree_cost_about_ten_times_a_thousand() -> None:
     small, large = steps(1000), steps(10_000)
     assert large[0] <= small[0] + 4
     assert large[1] <= 12 * small[1]
+
+
+@pytest.mark.parametrize("seed", [1224, 1372])
+def test_a_drop_left_open_by_the_start_does_not_keep_a_load_from_starting(seed: int) -> None:
+    circuit = nl.random_circuit(seed)
+    network = Network(circuit)
+    changed = [scaled(e, 1.1) for e in circuit.elements]
+    warm, cold = network.solve(changed, network.solve()), solve(Circuit(circuit.nodes, tuple(changed)))
+    assert warm.will_not_start == cold.will_not_start == ()
+    assert warm.amps == pytest.approx(cold.amps, rel=1e-9, abs=1e-12)
+
+
+def test_a_solution_on_the_kink_of_a_drop_is_reached_without_wandering() -> None:
+    circuit = nl.random_circuit(2285)
+    network = Network(circuit)
+    warm = network.solve([scaled(e, 1.1) for e in circuit.elements], network.solve())
+    assert warm.converged
+    assert warm.iterations < 20
+
+
+def test_a_start_of_another_shape_is_only_a_start() -> None:
+    first, second = solve(nl.random_circuit(3)), nl.random_circuit(4)
+    assert solve(second, first).amps == pytest.approx(solve(second).amps, rel=1e-9, abs=1e-12)
