@@ -238,19 +238,17 @@ def _board_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, figures in survey.electrics.circuits.items():
         steady = steady_current(survey.build, name)
-        lamps = [
-            lamp
-            for lamp in survey.electrics.lamps.values()
-            if lamp.part.circuit == name and not lamp.part.backwards
-        ]
-        if steady is None or not lamps or not short_of_current(survey, name):
+        if steady is None or not short_of_current(survey, name):
+            continue
+        hung = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name]
+        if not hung:
             continue
         said = survey.build.circuit[name]
         driver = said.output or survey.build.board.get(said.board or "") or Output()
         needs = max(driver.compliance or 0.5, driver.drop)
         supply = survey.electrics.supplies.get(supply_of(survey.build, said) or "")
         has = f" of the {volts(supply.volts)}" if supply is not None else ""
-        longest = max(lamps, key=lambda lamp: lamp.string_volts)
+        longest = max(hung, key=lambda lamp: lamp.string_volts)
         yield Finding(
             "output.compliance",
             "stop" if figures.nominal < survey.limits.value("lamp.dim") * steady else "caution",

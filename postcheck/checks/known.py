@@ -49,5 +49,6 @@ def bare_on(survey: Survey, circuits: set[str]) -> str | None:
 def short_of_current(survey: Survey, circuit: str) -> bool:
     """Whether a constant-current output gives its lamps less than it promises."""
     steady, figures = steady_current(survey.build, circuit), survey.electrics.circuits.get(circuit)
-    lamps = any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)
-    return steady is not None and figures is not None and lamps and figures.nominal < SHORT_OF * steady
+    if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
+        return False
+    return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)

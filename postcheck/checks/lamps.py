@@ -235,13 +235,15 @@ def _on_one_output(survey: Survey, lamp: LampFigures) -> bool:
 def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name in survey.build.circuit:
         steady = steady_current(survey.build, name)
+        if steady is None:
+            continue
         lamps = [
             lamp
             for lamp in survey.electrics.lamps.values()
             if lamp.part.circuit == name and not lamp.part.backwards
         ]
         strings = _strings(survey, name)
-        if steady is None or strings < 2 or not lamps:
+        if strings < 2 or not lamps:
             continue
         weakest = min(lamps, key=lambda lamp: lamp.rated)
         left = steady / (strings - 1)

@@ -96,6 +96,17 @@ class Pattern:
                 else:
                     sound = False
                     keep((0.0,))
+            elif count == 2:
+                c, d = values[slots[0]], values[slots[1]]
+                pivot = e + c + d
+                if not pivot > 0.0:
+                    sound = False
+                    pivot = pivot or 1e-300
+                ratio, other = c / pivot, d / pivot
+                excess[nodes[0]] += ratio * e
+                excess[nodes[1]] += other * e
+                values[fill[0][2]] += ratio * d
+                keep((ratio, other))
             elif count == 0:
                 pivot = e
                 if not pivot > 0.0:

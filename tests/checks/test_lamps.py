@@ -1,0 +1,267 @@
+import pytest
+
+from postcheck.checks import lamps
+from postcheck.remedies.resistor import PROPOSERS, power_for, resistance_for
+from tests.survey.small import adaptor, survey
+
+from .run import run
+
+USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
+
+
+def string(kind="smd-0603-white", resistor="1k 1/4 W", **more):
+    text = f'[[lamp]]\nname = "bow lamp"\ncircuit = "lights"\nkind = "{kind}"\nplace = "bow"\nlead = "120 mm to hull"\n'
+    if resistor:
+        text += f'resistor = "{resistor}"\n'
+    return text + "".join(f"{key} = {value}\n" for key, value in more.items())
+
+
+def own_kind(rated="20 mA", forward="3.2 V", reverse="5 V"):
+    # one forward voltage without a spread, and no change with heat: only the supply and the resistor deviate
+    return (
+        f'[lamp_kind.own]\nforward = "{forward}"\nat = "20 mA"\nlow_forward = "2.85 V"\nlow_at = "5 mA"\n'
+        f'rated = "{rated}"\nreverse = "{reverse}"\nper_kelvin = "0 mV"\n'
+    )
+
+
+def severities(check, **parts):
+    return [finding.severity for finding in run(lamps, check, survey(**parts))[0]]
+
+
+# A white 0603 (2.9/3.2/3.6 V at 20 mA, 20 mA continuous: OptoSupply OSXX0603C1C). By I = (V - Vf) / R on 12 V 5 %:
+# 330 ohm 26.7 mA, a third over; 430 ohm 20.5 mA, just over; 470 ohm 18.7 mA.
+@pytest.mark.parametrize(
+    ("resistor", "severity"), [("330 ohm 1 W", ["stop"]), ("430 ohm 1/2 W", ["caution"]), ("470 ohm 1/2 W", [])]
+)
+def test_one_white_on_twelve_volts(resistor, severity):
+    assert severities("lamp.over-rating", lamps=string(resistor=resistor)) == severity
+
+
+# three whites and 150 ohm on 12 V 5 %: 7.9/17.1/25.3 mA by hand with r_d 18 ohm; the commonest string of the trade
+@pytest.mark.parametrize("resistor", ["150 ohm 1/4 W", "330 ohm 1/4 W", "470 ohm 1/4 W"])
+def test_three_whites_are_sound(resistor):
+    whites = survey(lamps=string(resistor=resistor, series=3))
+    for check in lamps.CHECKS:
+        assert run(lamps, check.name, whites) == ([], [])
+
+
+def test_over_rating_gives_its_figures_and_limit():
+    (finding,), _ = run(lamps, "lamp.over-rating", survey(lamps=string(resistor="330 ohm 1 W")))
+    # (12 - Vf) / 330 with 3.2 V at 20 mA and a slope of 21 ohm at 20 mA (two-point fit)
+    assert finding.figures["nominal"].value == pytest.approx((12 - 3.2 + 0.021 * 20) / (330 + 21), rel=0.02)
+    assert finding.figures["rated"].value == 0.02
+    assert finding.limit is not None
+    assert finding.limit.value == pytest.approx(1.25 * 0.02)
+    assert finding.path == ("lamp", 0)
+
+
+def test_limit_changed_in_the_file_counts():
+    strict = '[[limit]]\nname = "lamp.current.stop"\nvalue = "50 %"\nreason = "long life"\n'
+    text = survey(lamps=string(), extra=strict)
+    from postcheck.build.limits import limit_changes
+    from postcheck.limits import Limits
+    from postcheck.survey import Survey
+
+    changed = Survey(text.build, Limits(limit_changes(text.build)[0]))
+    (finding,), _ = run(lamps, "lamp.over-rating", changed)  # 8.8 mA of 20 mA, and more with tolerances? 1k: 9.4 mA
+    assert finding.severity == "stop" if finding.figures["likely_highest"].value > 0.01 else False
+    assert "long life" in finding.limit.source
+
+
+def test_a_filament_goes_by_its_volts():
+    grain = string("rice-12v", None)
+    assert severities("lamp.over-rating", lamps=grain) == []
+    assert severities("lamp.over-rating", lamps=string("rice-3v", None), supply=USB) == ["stop"]
+
+
+# -- no resistor
+
+
+def test_no_resistor_is_told_once():
+    bare = survey(lamps=string(resistor=None))
+    (finding,), _ = run(lamps, "lamp.no-resistor", bare)
+    assert finding.severity == "stop"
+    assert "more than 200 mA" in finding.says  # ten times its rating: beyond that the curve means nothing
+    assert "nominal" not in finding.figures
+    for check in lamps.CHECKS:
+        if check.name != "lamp.no-resistor":
+            assert run(lamps, check.name, bare)[0] == []
+
+
+def test_constant_current_needs_no_resistor():
+    steady = 'output = "20 mA constant, compliance 1 V"'
+    assert severities("lamp.no-resistor", lamps=string(resistor=None, series=3), circuit=steady) == []
+    assert severities("lamp.over-rating", lamps=string(resistor=None, series=3), circuit=steady) == []
+    above = 'output = "25 mA constant, compliance 1 V"'
+    assert severities("lamp.over-rating", lamps=string(resistor=None, series=2), circuit=above) == ["caution"]
+
+
+def test_a_coin_cell_limits_by_itself():
+    cell = 'kind = "battery"\nplace = "base"\nchemistry = "lithium-coin"\nsize = "cr2032"\ncells = 1'
+    assert severities("lamp.no-resistor", lamps=string("led-3mm-blue", None), supply=cell) == ["note"]
+
+
+# -- strobe: the pulse rating (100 mA) holds for 0.1 ms at 1/10 (OptoSupply OSXX0603C1C)
+
+
+@pytest.mark.parametrize(
+    ("share", "over_rating", "strobe"),
+    [("0.02 %", [], []), ("0.021 %", [], ["stop"]), ("4 %", [], ["stop"])],  # 0.1 ms, 0.105 ms, 20 ms at 2 Hz
+)
+def test_pulse_rating_up_to_a_tenth_of_a_millisecond(share, over_rating, strobe):
+    flash = f'behaviour = "flash"\nrate = "2 Hz"\non_share = "{share}"'
+    parts = {"lamps": string(resistor="180 ohm 2 W"), "circuit": flash}
+    assert severities("lamp.over-rating", **parts) == over_rating
+    assert severities("lamp.strobe", **parts) == strobe
+
+
+def test_even_the_pulse_rating_ends():
+    flash = 'behaviour = "flash"\nrate = "2 Hz"\non_share = "0.01 %"'
+    (finding,), _ = run(lamps, "lamp.over-rating", survey(lamps=string(resistor="62 ohm 5 W"), circuit=flash))
+    assert finding.figures["rated"].value == 0.1
+
+
+def test_dimming_at_full_peak_counts_by_its_peak():
+    dim = 'behaviour = "dim"\nfrequency = "2 kHz"\non_share = "40 %"'
+    assert severities("lamp.strobe", lamps=string(resistor="330 ohm 1 W"), circuit=dim) == ["stop"]
+    assert severities("lamp.strobe", lamps=string(), circuit=dim) == []
+
+
+# -- shared resistor
+
+
+def test_two_whites_behind_one_resistor():
+    # 5 V, two whites, 45 ohm: 35.6 and 4.0 mA with 2.9 and 3.6 V (worked by hand); here 2.9 against 3.2 V
+    pair = string(resistor="47 ohm 1/4 W", parallel=2, one_resistor="true")
+    (finding,), _ = run(lamps, "lamp.shared-resistor", survey(lamps=pair, supply=USB))
+    assert finding.severity == "stop"
+    assert finding.figures["greatest"].value > 3 * finding.figures["least"].value
+    total = finding.figures["greatest"].value + finding.figures["least"].value
+    assert total * 47 + 3.2 == pytest.approx(5.0, abs=0.25)  # Kirchhoff: what the resistor leaves
+    assert run(lamps, "lamp.over-rating", survey(lamps=pair, supply=USB))[0] == []
+
+
+def test_matched_lamps_may_share():
+    pair = {"parallel": 2, "one_resistor": "true", "matched": "true"}
+    assert severities("lamp.shared-resistor", lamps=string(resistor="82 ohm 1/4 W", **pair), supply=USB) == []
+    assert severities("lamp.over-rating", lamps=string(resistor="82 ohm 1/4 W", **pair), supply=USB) == []
+    assert severities("lamp.over-rating", lamps=string(resistor="15 ohm 1/4 W", **pair), supply=USB) == ["stop"]
+
+
+# -- constant current and its siblings: Kirchhoff's current law
+
+
+@pytest.mark.parametrize(("steady", "told"), [("20 mA", False), ("22 mA", True)])
+def test_one_of_two_strings_opens(steady, told):
+    output = f'output = "{steady} constant, compliance 1 V"'
+    ballast = string(resistor="100 ohm 1/4 W", parallel=2)
+    findings, _ = run(lamps, "lamp.sibling-open", survey(lamps=ballast, circuit=output))
+    assert bool(findings) is told
+    if told:
+        assert findings[0].figures["left"].value == pytest.approx(0.022)
+
+
+# -- backwards
+
+
+@pytest.mark.parametrize(
+    ("supply", "severity"), [(adaptor(), "stop"), (USB, "caution")]
+)
+def test_the_wrong_way_round(supply, severity):
+    (finding,), _ = run(lamps, "lamp.backwards", survey(lamps=string(backwards="true"), supply=supply))
+    assert finding.severity == severity
+    assert finding.figures["reverse"].value == pytest.approx(12.0 if severity == "stop" else 5.0, rel=1e-3)
+
+
+def test_a_lamp_that_stands_its_reverse_voltage():
+    turned = string("own", backwards="true")
+    assert severities("lamp.backwards", lamps=turned, extra=own_kind(reverse="15 V")) == ["caution"]
+
+
+# -- too little, unlike, not as wanted
+
+
+def test_dim_and_dark():
+    # V(1 mA) of a white is 2.69 V by its fit: five need 13.5 V and more
+    assert severities("lamp.dim", lamps=string(resistor="150 ohm 1/4 W", series=5)) == ["stop"]
+    assert severities("lamp.dim", lamps=string(resistor="47 ohm 1/4 W", series=4)) == ["caution"]
+    assert severities("lamp.dim", lamps=string(resistor="10k 1/4 W")) == ["note"]
+    assert severities("lamp.dim", lamps=string(resistor="10k 1/4 W", wanted='"0.9 mA"')) == []
+
+
+def test_an_emptying_battery_is_not_a_dim_lamp():
+    cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 3'
+    assert severities("lamp.dim", lamps=string(resistor="68 ohm 1/4 W"), supply=cells) == []
+
+
+def two(first, second, more=""):
+    return string(resistor=first) + string(resistor=second).replace("bow lamp", "stern lamp") + more
+
+
+@pytest.mark.parametrize(
+    ("second", "severity"), [("1k 1/4 W", []), ("1.1k 1/4 W", []), ("1.5k 1/4 W", ["note"]), ("10k 1/4 W", ["note"])]
+)
+def test_unlike_lamps(second, severity):
+    assert severities("lamp.unequal", lamps=two("1k 1/4 W", second)) == severity
+
+
+def test_unlike_by_their_leads_is_a_caution():
+    long = two("100 ohm 1/4 W", "100 ohm 1/4 W").replace("120 mm to hull", "5 m of enamel-0.063 to hull", 1)
+    assert severities("lamp.unequal", lamps=long, supply=USB) == ["caution"]
+
+
+def test_unlike_on_purpose():
+    assert severities("lamp.unequal", lamps=two("1k 1/4 W", "10k 1/4 W", 'wanted = "0.9 mA"\n')) == []
+
+
+@pytest.mark.parametrize(("wanted", "severity"), [("9 mA", []), ("7.5 mA", []), ("6 mA", ["caution"]), ("15 mA", ["caution"])])
+def test_not_as_wanted(wanted, severity):
+    assert severities("lamp.not-as-wanted", lamps=string(wanted=f'"{wanted}"')) == severity
+
+
+# -- remedies
+
+
+def test_resistance_for_a_current():
+    # R = (V - Vf) / I: 12 V and 3.2 V at 20 mA, 440 ohm
+    (lamp,) = survey(lamps=string("own", "1k 1/4 W"), extra=own_kind()).electrics.lamps.values()
+    assert resistance_for(lamp, 0.02) == pytest.approx((12 - 3.2) / 0.02, rel=0.005)
+
+
+def test_resistance_for_a_current_worked_example():
+    # 5 V, a white of 3.2 V at 15 mA: 120 ohm (worked example); the curve lies at 3.10 V there
+    (lamp,) = survey(lamps=string(resistor="220 ohm 1/4 W"), supply=USB).electrics.lamps.values()
+    assert resistance_for(lamp, 0.015) == pytest.approx(120, rel=0.1)
+
+
+@pytest.mark.parametrize(
+    ("watts", "power"), [(0.03, 0.0625), (0.0625, 0.125), (0.13, 0.5), (2.5, 5.0), (2.6, None)]
+)
+def test_power_for_half_load(watts, power):
+    found = power_for(watts)
+    assert (found[0] if found else None) == power
+
+
+@pytest.mark.parametrize(
+    ("check", "lamps_text", "parts"),
+    [
+        ("lamp.over-rating", string(resistor="330 ohm 1 W"), {}),
+        ("lamp.over-rating", string(resistor="82 ohm 1/4 W", series=3), {}),
+        ("lamp.not-as-wanted", string(wanted='"3 mA"'), {}),
+        ("lamp.no-resistor", string(resistor=None), {}),
+        ("lamp.shared-resistor", string(resistor="27 ohm 1 W", parallel=4, one_resistor="true"), {"supply": USB}),
+        ("lamp.backwards", string(backwards="true"), {}),
+    ],
+)
+def test_a_proposal_holds_when_solved_again(check, lamps_text, parts):
+    from postcheck.proof import changed
+    from postcheck.survey import Survey
+
+    before = survey(lamps=lamps_text, **parts)
+    (finding,), _ = run(lamps, check, before)
+    proposals = list(PROPOSERS[check](before, finding))
+    assert proposals
+    left = [run(lamps, check, Survey(changed(before.build, proposal.changes)))[0] for proposal in proposals]
+    assert [] in left
+    for proposal in proposals:
+        assert all(change.written for change in proposal.changes)
