@@ -6,19 +6,16 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from postcheck.faces.figures import show
-from postcheck.plain import harmless
+from postcheck.faces.words import safe
 
 __all__ = ["render"]
 
 
 def render(kind: str, rows: Sequence[Any]) -> str:
     """One line a row: its name, the figures that decide, its source."""
-    table = [(row.name, _WORDS[kind](row), row.source) for row in rows]
-    widths = [max(len(line[column]) for line in table) for column in (0, 1)]
-    lines = [
-        f"{harmless(name):<{widths[0]}}  {words:<{widths[1]}}  {harmless(source)}"
-        for name, words, source in table
-    ]
+    table = [(safe(row.name, 60), safe(_WORDS[kind](row), 200), safe(row.source)) for row in rows]
+    widths = [max((len(line[column]) for line in table), default=0) for column in (0, 1)]
+    lines = [f"{name:<{widths[0]}}  {words:<{widths[1]}}  {source}" for name, words, source in table]
     return "\n".join([f"{kind} ({len(rows)})", *lines]) + "\n"
 
 

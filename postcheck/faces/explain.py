@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Protocol
 
 from postcheck.faces.figures import show
+from postcheck.faces.words import safe
 
 __all__ = ["render_check", "render_list"]
 
@@ -56,7 +57,7 @@ def render_check(check: Explained, limits: Sequence[LimitRow]) -> str:
     ]
     for limit in limits:
         value = show(limit.value, "share" if limit.dimension == "share" else limit.unit)
-        lines += [f"Limit {limit.name} = {value}: {limit.says}", f"    Source: {limit.source}"]
+        lines += [f"Limit {limit.name} = {value}: {safe(limit.says)}", f"    Source: {safe(limit.source)}"]
     lines += [f"Source: {check.source}"]
     if limits:
         lines += [
@@ -73,11 +74,12 @@ def render_check(check: Explained, limits: Sequence[LimitRow]) -> str:
 
 def render_list(checks: Iterable[Explained]) -> str:
     """All checks by subject, a line each."""
-    lines = []
+    lines: list[str] = []
     listed = list(checks)
-    width = max(len(check.name) for check in listed)
-    for _, group in groupby(
+    width = max((len(check.name) for check in listed), default=0)
+    for subject, group in groupby(
         sorted(listed, key=lambda check: check.name), key=lambda check: check.name.split(".")[0]
     ):
-        lines += [f"{check.name:<{width}}  {check.line}" for check in group]
+        lines += ["", subject] if lines else [subject]
+        lines += [f"    {check.name:<{width}}  {check.line}" for check in group]
     return "\n".join(lines) + "\n"

@@ -1,37 +1,62 @@
-"""Numbers for people: three significant digits with the prefix that suits them."""
+"""Numbers for people, spelt as in the findings and in build files: a figure can be typed back."""
 
 from __future__ import annotations
 
-from math import degrees, floor, log10
+from math import floor, isfinite, log10, pi
 
-__all__ = ["show"]
+__all__ = ["number", "show"]
 
+_MINUTE, _HOUR, _DAY, _YEAR = 60.0, 3600.0, 86400.0, 365.25 * 86400.0
 _PREFIXES = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
 
+# Unit: (reached from, size, name), the largest first; a value takes the first that it reaches, or else the last.
+_LADDERS: dict[str, tuple[tuple[float, float, str], ...]] = {
+    **{
+        unit: tuple((size, size, prefix + unit) for size, prefix in _PREFIXES)
+        for unit in ("V", "A", "ohm", "W", "Hz", "J", "C")
+    },
+    "m": ((0.0, 1e-3, "mm"),),
+    "m2": ((0.1e-4, 1e-4, "cm2"), (0.0, 1e-6, "mm2")),  # a wire's section would be 0.00008 cm2
+    "share": ((0.0, 1e-2, "%"),),
+    "rad": ((0.0, pi / 180.0, "deg"),),
+    "s": (
+        (2.0 * _YEAR, _YEAR, "years"), (3.0 * _DAY, _DAY, "days"), (_HOUR, _HOUR, "h"), (_MINUTE, _MINUTE, "min"),
+        (1.0, 1.0, "s"), (1e-3, 1e-3, "ms"), (0.0, 1e-6, "us"),
+    ),
+}  # fmt: skip
+_OF_NOTHING = {"m": "mm", "m2": "cm2", "share": "%", "rad": "deg"}
 
-def show(value: float, unit: str) -> str:
-    """A number in SI with its unit, as it is said at the bench: lengths in mm, shares in %, turns in degrees."""
-    if unit == "m":
-        return f"{_digits(value * 1e3)} mm"
-    if unit == "m2":
-        return f"{_digits(value * 1e4)} cm2"
-    if unit == "share":
-        return f"{value * 100:.0f} %"
-    if unit == "rad":
-        return f"{degrees(value):.0f} deg"
-    if unit == "s":
-        return f"{_digits(value / 3600)} h" if value >= 3600 else f"{_digits(value)} s"
-    if unit in ("V", "A", "W", "ohm", "Hz"):
-        for factor, prefix in _PREFIXES:
-            if abs(value) >= factor * 0.9995:
-                return f"{_digits(value / factor)} {prefix}{unit}"
-        return f"0 {unit}"
-    return f"{_digits(value)} {unit}".rstrip()
+
+def show(value: float | None, unit: str) -> str:
+    """Return an SI value with its unit to three significant digits.
+
+    V, A, ohm, W, Hz, J and C take a prefix; m is shown in mm, m2 in cm2 or mm2, "share" in %, rad in degrees, s in
+    the unit of time that suits. Any other unit follows the number as it is. What is no finite number is "not known".
+    """
+    if value is None or not isfinite(value):
+        return "not known"
+    if value == 0.0:
+        return f"0 {_OF_NOTHING.get(unit, unit)}".rstrip()
+    if unit not in _LADDERS:
+        return f"{_digits(value)} {unit}".rstrip()
+    for reached_from, size, name in _LADDERS[unit]:
+        digits, unit = _digits(value / size), name
+        # 999.96 mA is 1000 mA to three digits, and so 1 A: the rounded number decides
+        if abs(float(digits)) * size >= reached_from * (1.0 - 1e-9):
+            break
+    return f"{digits} {unit}"
+
+
+def number(value: object) -> float | None:
+    """Return a figure of the report as a finite number, or None where it is text or not known."""
+    if isinstance(value, int | float) and not isinstance(value, bool) and isfinite(value):
+        return float(value)
+    return None
 
 
 def _digits(value: float) -> str:
-    if value == 0:
-        return "0"
-    places = max(0, 2 - floor(log10(abs(value))))
-    text = f"{value:.{places}f}"
+    if not 1e-7 < abs(value) < 1e9:
+        return f"{value:.3g}"
+    rounded = float(f"{value:.3g}") if abs(value) < 1000.0 else float(round(value))
+    text = f"{rounded:.{max(0, 2 - floor(log10(abs(rounded))))}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

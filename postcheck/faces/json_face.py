@@ -3,19 +3,37 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Mapping
 from typing import Any
 
+from postcheck.faces.figures import number
 from postcheck.report import FileReport, Finding, Report
 
 __all__ = ["render"]
 
 
 def render(report: Report, version: str) -> str:
-    """The whole report as JSON text that ends in a line break; every number finite, in SI."""
+    """The whole report as JSON text in ASCII that ends in a line break; every number finite, in SI.
+
+    A figure that is no finite number is null, in a finding it is left out. Half a surrogate pair (an undecodable byte
+    of a file name), which strict readers refuse, becomes a visible escape.
+    """
     whole = {"postcheck": version, "format": 1, "files": [_file(file) for file in report.files]}
-    text = json.dumps(whole, indent=2, ensure_ascii=False, allow_nan=False)
-    # a lone surrogate from a name cannot be written as UTF-8: escape it as JSON itself does
-    return "".join(c if not 0xD800 <= ord(c) < 0xE000 else f"\\u{ord(c):04x}" for c in text) + "\n"
+    # ASCII, so that no stream needs another spelling: a replaced sign would change a name, or break the document
+    return json.dumps(_whole(whole), indent=2, allow_nan=False) + "\n"
+
+
+_HALF = re.compile("[\ud800-\udfff]")
+
+
+def _whole(value: Any) -> Any:
+    """The same with halves of surrogate pairs made visible, in keys too."""
+    if isinstance(value, str):
+        return _HALF.sub(lambda half: f"\\u{ord(half[0]):04x}", value)
+    if isinstance(value, dict):
+        return {_whole(key): _whole(item) for key, item in value.items()}
+    return [_whole(item) for item in value] if isinstance(value, list) else value
 
 
 def _file(file: FileReport) -> dict[str, Any]:
@@ -33,9 +51,13 @@ def _file(file: FileReport) -> dict[str, Any]:
             for question in file.not_judged
         ],
         "figures": {
-            section: {name: dict(row) for name, row in rows.items()} for section, rows in file.figures.items()
+            section: {name: _row(row) for name, row in rows.items()} for section, rows in file.figures.items()
         },
     }
+
+
+def _row(row: Mapping[str, float | str | None]) -> dict[str, float | str | None]:
+    return {name: value if isinstance(value, str) else number(value) for name, value in row.items()}
 
 
 def _finding(finding: Finding) -> dict[str, Any]:
@@ -53,10 +75,12 @@ def _finding(finding: Finding) -> dict[str, Any]:
         else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],
         "where": None if where is None else {"path": where.path, "line": where.line, "column": where.column},
         "figures": {
-            name: {"value": figure.value, "unit": figure.unit} for name, figure in finding.figures.items()
+            name: {"value": figure.value, "unit": figure.unit}
+            for name, figure in finding.figures.items()
+            if number(figure.value) is not None
         },
         "limit": None
-        if limit is None
+        if limit is None or number(limit.value) is None
         else {"value": limit.value, "unit": limit.unit, "source": limit.source},
         "because_of": finding.because_of,
         "accepted": finding.accepted,

@@ -3,18 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TextIO
+from typing import Literal, TextIO
 
 __all__ = ["ascii_words", "colour_wanted", "encodable"]
 
-_WORDS = {
-    "Ω": "ohm", "°": "deg", "µ": "u", "μ": "u", "→": "->", "–": "-", "—": "-", "²": "2", "×": "x", "≥": ">=",
-    "≤": "<=", "…": "...", "█": "#", "░": ".", "▓": "+", "·": "-", "•": "-", "±": "+/-",
-}  # fmt: skip
+# What our own bars and the signs of build files need beyond ASCII.
+_NEEDED = "\u2588\u2592\u2591\u03a9\u00b0\u00b5\u00b2\u00d7\u2192\u2013"
+
+_WORDS = str.maketrans({
+    "Ω": "ohm", "\u2126": "ohm", "°": "deg", "º": "deg", "µ": "u", "μ": "u", "²": "2", "³": "3",
+    "×": "x", "÷": "/", "±": "+/-", "≥": ">=", "≤": "<=", "≈": "~", "→": "->", "←": "<-",
+    "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-", "·": "-", "•": "-", "…": "...",
+    "‘": "'", "’": "'", "“": '"', "”": '"', "„": '"', "′": "'", "″": '"', "¼": "1/4", "½": "1/2", "¾": "3/4",
+    "\u00a0": " ", "\u2009": " ", "\u202f": " ", "█": "#", "▒": "=", "░": "-",
+})  # fmt: skip
 
 
-def colour_wanted(stream: TextIO, environ: Mapping[str, str]) -> bool:
-    """NO_COLOR wins, then FORCE_COLOR, then a dumb terminal, then whether it is a terminal at all."""
+def colour_wanted(
+    stream: TextIO, environ: Mapping[str, str], option: Literal["auto", "always", "never"] = "auto"
+) -> bool:
+    """The option wins, then NO_COLOR, then FORCE_COLOR, then a dumb terminal, then whether it is a terminal at all.
+
+    Each variable counts where it is not empty; FORCE_COLOR=0 means no.
+    """
+    if option != "auto":
+        return option == "always"
     if environ.get("NO_COLOR"):
         return False
     if environ.get("FORCE_COLOR"):
@@ -23,14 +36,20 @@ def colour_wanted(stream: TextIO, environ: Mapping[str, str]) -> bool:
 
 
 def encodable(stream: TextIO) -> bool:
-    """Whether the stream can show what the terminal view uses beyond ASCII."""
+    """Whether the stream can show what the terminal view uses beyond ASCII; text kept in memory takes everything."""
+    if getattr(stream, "encoding", None) is None:
+        return True
     try:
-        "Ω°µ█░".encode(stream.encoding or "ascii")
+        _NEEDED.encode(stream.encoding)
     except (UnicodeEncodeError, LookupError):
         return False
     return True
 
 
-def ascii_words(text: str) -> str:
-    """The text with symbols as words: ohm for the sign, -> for an arrow."""
-    return "".join(_WORDS.get(character, character) for character in text)
+def ascii_words(text: str, encoding: str | None = None) -> str:
+    """The text with symbols as words: ohm for the sign, -> for an arrow.
+
+    With `encoding`, what it lacks even then (letters in names) becomes a visible escape.
+    """
+    text = text.translate(_WORDS)
+    return text if encoding is None else text.encode(encoding, "backslashreplace").decode(encoding)

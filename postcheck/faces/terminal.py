@@ -7,129 +7,222 @@ the file is never read as markup.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from postcheck.faces.figures import show
+from postcheck.faces.bars import bar
+from postcheck.faces.figures import number, show
+from postcheck.faces.order import Group, arrange
 from postcheck.faces.streams import ascii_words
-from postcheck.faces.words import counted, folded, place, standing, verdict_line
-from postcheck.plain import harmless
-from postcheck.report import FileReport, Finding, Report
+from postcheck.faces.words import counted, limit_words, place, question_words, safe, summary, verdict_words
+from postcheck.report import FileReport, Report
 
 if TYPE_CHECKING:
     from rich.text import Text
 
 __all__ = ["render"]
 
-MOST = 2000
-BAR = 24
-_STYLES = {"stop": "bold red", "caution": "yellow", "note": "cyan"}
-_VERDICT_STYLES = {
-    "clear": "bold",
-    "incomplete": "bold yellow",
-    "caution": "bold yellow",
-    "stop": "bold red",
-    "unreadable": "bold red",
-}
+# Told apart by word and weight first; no pair of red and green.
+_STYLES = {
+    "stop": "bold red", "unreadable": "bold red", "caution": "yellow", "incomplete": "yellow", "note": "cyan", "clear": "bold",
+}  # fmt: skip
+_NARROWEST = 24
+_SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
+_FOLDED = 5  # consequences shown under one cause
+_NAMED = 3  # subjects named in one open question
+_BAR = 20
 
-# One line: (indent, style, text); the indent hangs when the text wraps.
-Line = tuple[int, str, str]
+Rows = Mapping[str, Mapping[str, float | str | None]]
 
 
 def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
-    """The report for a terminal `width` characters wide."""
-    from rich.console import Console  # noqa: PLC0415 - costs 40 ms, which a hook must not pay
-    from rich.padding import Padding  # noqa: PLC0415
-    from rich.text import Text  # noqa: PLC0415
+    """The report for a terminal `width` characters wide, 24 at least; no line is wider.
 
-    out = io.StringIO()
-    console = Console(
-        file=out, width=width, force_terminal=colour, no_color=not colour, color_system="standard" if colour else None,
-        highlight=False, markup=False, emoji=False, legacy_windows=False,
-    )  # fmt: skip
-    for number, file in enumerate(report.files):
-        if number:
-            console.print()
-        for indent, style, words in _lines(file, width):
-            text: Text = Text(ascii_words(words) if ascii else words, style=style, overflow="fold")
-            console.print(Padding(text, (0, 0, 0, indent)))
-    shown = out.getvalue()
-    return "\n".join(line.rstrip() for line in shown.split("\n"))
+    With `ascii` it holds ASCII only; without `colour` no escape sequence.
+    """
+    page = _Page(max(width, _NARROWEST), colour=colour, plain=ascii)
+    many = len(report.files) != 1
+    for index, file in enumerate(report.files):
+        if index:
+            page.gap()
+        _file(page, file, many=many)
+    if many:
+        page.gap()
+        page.say(summary(report), "bold")
+    return page.text()
 
 
-def _lines(file: FileReport, width: int) -> Iterator[Line]:
-    yield 0, _VERDICT_STYLES[file.verdict], verdict_line(file)
-    yield from _bars(file, width)
-    yield from _passages(file)
-    findings = standing(file.findings)
-    for finding in findings:
-        yield 0, "", ""
-        yield from _finding(finding, file)
-    yield from _accepted(file)
-    if file.not_judged:
-        yield 0, "", ""
-        yield 0, "bold", "Not judged"
-        for question in file.not_judged:
-            vital = "vital: " if question.vital else ""
-            yield (
-                2,
-                "",
-                f"{vital}{harmless(question.what, MOST)} of '{harmless(question.subject)}': {harmless(question.missing, MOST)} is missing",
+class _Page:
+    """Lines of styled text, wrapped as they come."""
+
+    def __init__(self, width: int, *, colour: bool, plain: bool) -> None:
+        from rich.console import Console  # noqa: PLC0415 - costs 40 ms, which a hook must not pay
+        from rich.text import Text  # noqa: PLC0415
+
+        self.width = width
+        self._plain = plain
+        self._new = Text
+        self._out = io.StringIO()
+        # an empty environment: what to do about colour was decided by the caller, of its own stream
+        self._console = Console(
+            file=self._out, width=width, force_terminal=colour, no_color=not colour,
+            color_system="standard" if colour else None, highlight=False, markup=False, emoji=False,
+            legacy_windows=False, _environ={},
+        )  # fmt: skip
+        self._lines: list[Text] = []
+
+    def __len__(self) -> int:
+        return len(self._lines)
+
+    def gap(self) -> None:
+        """An empty line, never two."""
+        if self._lines and self._lines[-1].plain:
+            self._lines.append(self._new())
+
+    def styled(self, *pieces: tuple[str, str]) -> Text:
+        """Text of several (words, style)."""
+        text = self._new()
+        for words, style in pieces:
+            text.append(ascii_words(words, "ascii") if self._plain else words, style)
+        return text
+
+    def say(self, words: str | Text, style: str = "", indent: int = 0, hang: int = 0) -> None:
+        """Wrapped words; lines after the first stand further in by `hang`."""
+        body = self.styled((words, style)) if isinstance(words, str) else words
+        first, *rest = body.wrap(self._console, self.width - indent - hang, overflow="fold") or [self._new()]
+        for index, line in enumerate((first, *rest)):
+            line.rstrip()
+            line.pad_left(indent + (hang if index else 0))
+            self._lines.append(line)
+
+    def text(self) -> str:
+        """Everything so far as one string."""
+        for line in self._lines:
+            self._console.print(line, soft_wrap=True)
+        return self._out.getvalue()
+
+
+def _file(page: _Page, file: FileReport, *, many: bool) -> None:
+    told = arrange(file)
+    start = len(page)
+    words = verdict_words(file, told)
+    head, style = words[: len(file.verdict)].capitalize(), _STYLES[file.verdict]
+    rest = words[len(file.verdict) :]
+    path = safe(file.file, 4096)
+    title = f"{safe(file.name, 80)} ({path})" if file.name else path
+    verdict = page.styled((head, style), (f"{rest}." if rest else f": {title}", ""))
+    page.say(verdict, hang=2)
+    if rest:
+        page.say(title, hang=2)
+    if many and not (told.groups or told.accepted or told.questions):
+        return
+    _figures(page, file)
+    why = ""
+    for group in told.groups:
+        page.gap()
+        _group(page, group, file, why)
+        why = group.cause.why
+    if told.accepted:
+        page.gap()
+        page.say(f"Accepted ({counted(len(told.accepted), 'finding')})", "bold")
+        for finding in told.accepted:
+            page.say(f"{safe(finding.says)} Reason: {safe(finding.accepted or '')}", indent=2, hang=2)
+    if told.questions:
+        page.gap()
+        page.say("Not judged", "bold")
+        for question in told.questions:
+            page.say(
+                ("Vital: " if question.vital else "") + question_words(question, _NAMED), indent=2, hang=2
             )
-    if len(findings) > 3:
-        yield 0, "", ""
-        yield 0, _VERDICT_STYLES[file.verdict], verdict_line(file)
+    if len(page) - start > _SCREEN:
+        page.gap()
+        page.say(verdict, hang=2)
 
 
-def _bars(file: FileReport, width: int) -> Iterator[Line]:
-    for name, row in file.figures.get("supplies", {}).items():
-        highest, nominal, rated = row.get("highest"), row.get("nominal"), row.get("rated")
-        if not isinstance(highest, float) or not isinstance(nominal, float):
+# -- what flows, fits and warms: (words, bar)
+
+
+def _figures(page: _Page, file: FileReport) -> None:
+    rows = [*_supplies(file.figures), *_passages(file.figures), *_warmest(file.figures)]
+    if rows:
+        page.gap()
+    column = max((page.styled((words, "")).cell_len for words, drawn in rows if drawn), default=0)
+    beside = column + 2 + _BAR + 1 <= page.width  # bars stand below one another, or each under its words
+    for words, drawn in rows:
+        text = page.styled((words, ""))
+        if drawn and beside:
+            text.pad_right(column + 2 - text.cell_len)
+            text.append_text(page.styled((drawn, "")))
+        page.say(text, hang=2)
+        if drawn and not beside:
+            page.say(drawn, indent=2)
+
+
+def _supplies(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
+    for name, row in figures.get("supplies", {}).items():
+        nominal, highest, free, rated = (
+            number(row.get(key)) for key in ("nominal", "highest", "headroom", "rated")
+        )
+        if nominal is None or highest is None:
             continue
-        words = f"Supply '{harmless(name)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
-        if not isinstance(rated, float) or rated <= 0:
-            yield 0, "", f"{words}; its rating is not known"
+        words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
+        if rated is not None:
+            words += f" of {show(rated, 'A')}"
+        if free is None:
+            yield f"{words}; its rating is not known", ""
             continue
-        words += f" of {show(rated, 'A')}"
-        share = min(1.0, highest / rated)
-        filled = round(share * BAR)
-        bar = f"[{'█' * filled}{'░' * (BAR - filled)}] {highest / rated * 100:.0f} %"
-        if len(words) + len(bar) + 2 <= width:
-            yield 0, "", f"{words}  {bar}"
-        else:
-            yield 0, "", words
-            yield 2, "", bar
+        words += f", {show(free, 'share')} free" if free >= 0.0 else f", {show(-free, 'share')} too much"
+        yield words, bar(nominal, highest, free, _BAR)
 
 
-def _passages(file: FileReport) -> Iterator[Line]:
-    for name, row in file.figures.get("passages", {}).items():
-        fill, bore, smallest = row.get("fill"), row.get("bore"), row.get("smallest_bore")
-        if isinstance(fill, float) and isinstance(bore, float) and isinstance(smallest, float):
-            title = "Post" if name == "post" else f"Passage '{harmless(name)}'"
-            if smallest <= 0:
-                yield 0, "", f"{title}: nothing lies in its {show(bore, 'm')} bore"
-            else:
-                yield (
-                    0,
-                    "",
-                    f"{title}: {fill * 100:.0f} % full; the bundle needs {show(smallest, 'm')} of the {show(bore, 'm')} bore",
-                )
+def _passages(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
+    rows = figures.get("passages", {})
+    for name in sorted(rows, key=lambda name: name != "post"):  # the post first, the others as they come
+        row = rows[name]
+        fill, bore, smallest = (number(row.get(key)) for key in ("fill", "bore", "smallest_bore"))
+        title = "Post" if name == "post" else f"Passage '{safe(name, 24)}'"
+        if bore is not None and smallest is not None and smallest <= 0.0:
+            yield f"{title}: nothing lies in its {show(bore, 'm')} bore", ""
+            continue
+        said = [safe(str(row.get("verdict") or "not judged"), 40)]
+        if smallest is not None:
+            said.append(
+                f"needs {show(smallest, 'm')}"
+                + (f" of the {show(bore, 'm')} bore" if bore is not None else "")
+            )
+        if fill is not None:
+            said.append(f"{show(fill, 'share')} full")
+        yield f"{title}: {', '.join(said)}", ""
 
 
-def _finding(finding: Finding, file: FileReport) -> Iterator[Line]:
-    yield 0, _STYLES[finding.severity], f"{finding.severity.capitalize()}: {harmless(finding.says, MOST)}"
-    yield 2, "", harmless(finding.why, MOST)
+def _warmest(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
+    rises = ((name, number(row.get("rise")) or 0.0) for name, row in figures.get("places", {}).items())
+    name, rise = max(rises, key=lambda row: row[1], default=("", 0.0))
+    if rise >= 1.0:  # less than a kelvin is nothing that anyone can feel
+        yield f"Warmest: '{safe(name, 24)}', {show(rise, 'K')} above the air around the model", ""
+
+
+# -- what was found
+
+
+def _group(page: _Page, group: Group, file: FileReport, last_why: str) -> None:
+    finding = group.cause
+    style = _STYLES[finding.severity]
+    page.say(page.styled((f"{finding.severity.capitalize()}: ", style), (safe(finding.says), "bold")), hang=2)
+    page.say(f"Why: {'as above.' if finding.why == last_why else safe(finding.why)}", indent=2, hang=2)
     if finding.remedy is not None:
-        yield 2, "bold", f"Do: {harmless(finding.remedy, MOST)}"
-    for other in folded(finding, file.findings):
-        yield 2, "", f"It follows: {harmless(other.says, MOST)}"
-    yield 2, "dim", f"{place(finding, file)}, {harmless(finding.check)}"
-
-
-def _accepted(file: FileReport) -> Iterator[Line]:
-    accepted = [finding for finding in file.findings if finding.accepted is not None]
-    if accepted:
-        yield 0, "", ""
-        yield 0, "bold", f"Accepted ({counted(len(accepted), 'finding')})"
-        for finding in accepted:
-            yield 2, "", f"{harmless(finding.says, MOST)} Reason: {harmless(finding.accepted or '', MOST)}"
+        page.say(f"Do: {safe(finding.remedy)}", "bold", indent=2, hang=2)
+    if finding.limit is not None:
+        page.say(f"Limit: {limit_words(finding.limit)}", indent=2, hang=2)
+    for other in group.consequences[:_FOLDED]:
+        page.say(
+            page.styled(("It follows, ", ""), (other.severity, _STYLES[other.severity]), (f": {safe(other.says)}", "")),
+            indent=2, hang=2,
+        )  # fmt: skip
+    if (more := len(group.consequences) - _FOLDED) > 0:
+        page.say(
+            f"It follows: {counted(more, 'finding')} more, none heavier; --format json lists them",
+            indent=2,
+            hang=2,
+        )
+    page.say(f"At: {place(finding, file)}, {safe(finding.id)}", indent=2, hang=2)

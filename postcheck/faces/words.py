@@ -1,21 +1,36 @@
-"""Sentences that the text faces share."""
+"""Sentences that the text faces share, and text of the file made safe for them."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
+from postcheck.faces.figures import show
+from postcheck.faces.order import Arranged, OpenQuestion
 from postcheck.plain import harmless
-from postcheck.report import FileReport, Finding
+from postcheck.report import FileReport, Finding, Limited, Report
 
-__all__ = ["counted", "folded", "place", "standing", "verdict_line"]
+__all__ = ["counted", "limit_words", "place", "question_words", "safe", "summary", "verdict_words"]
+
+_LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
+_PATH = 4096  # a path is not cut, so that an editor can open it
 
 _VERDICTS = {
     "clear": "clear",
     "incomplete": "incomplete: something vital is not known",
-    "caution": "caution",
+    "caution": "caution: think again before going on",
     "stop": "stop: do not close anything yet",
-    "unreadable": "cannot be read as a build",
+    "unreadable": "unreadable as a build",
 }
+
+
+def safe(text: str, most: int = _LONGEST) -> str:
+    """Text of the file as it may be shown: nothing in it steers a terminal or speaks to the runner of a CI log.
+
+    Runners obey a line that begins with two colons, or that holds "##[" anywhere. Wrapping can bring any word to the
+    beginning of a line, so both are parted wherever they stand.
+    """
+    return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)", ": ", harmless(text, most)))
 
 
 def counted(number: int, what: str) -> str:
@@ -23,36 +38,44 @@ def counted(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def verdict_line(file: FileReport) -> str:
-    """The verdict of one file in one line."""
-    name = harmless(file.name or file.file)
+def verdict_words(file: FileReport, told: Arranged) -> str:
+    """The verdict of one file in one sentence that begins with the verdict itself. A group counts once, as its heaviest."""
     if file.verdict == "unreadable":
-        return f"{name}: {_VERDICTS['unreadable']} ({counted(len(file.findings), 'problem')})"
-    weights = [finding.severity for finding in standing(file.findings)]
-    said = [
-        counted(weights.count(weight), weight) for weight in ("stop", "caution", "note") if weight in weights
-    ]
-    accepted = sum(finding.accepted is not None for finding in file.findings)
-    if accepted:
-        said.append(f"{accepted} accepted")
-    if file.not_judged:
-        said.append(f"{len(file.not_judged)} not judged")
-    return f"{name}: {_VERDICTS[file.verdict]}" + (f" ({', '.join(said)})" if said else "")
+        return f"{_VERDICTS['unreadable']} ({counted(len(told.groups), 'mistake')})"
+    said = [counted(count, weight) for weight in ("stop", "caution", "note") if (count := told.count(weight))]
+    if told.accepted:
+        said.append(f"{len(told.accepted)} accepted")
+    if told.questions:
+        said.append(f"{sum(len(question.subjects) for question in told.questions)} not judged")
+    return _VERDICTS[file.verdict] + (f" ({', '.join(said)})" if said else "")
 
 
-def standing(findings: Sequence[Finding]) -> list[Finding]:
-    """The findings shown on their own: not accepted, not folded under their cause."""
-    ids = {finding.id for finding in findings}
-    return [finding for finding in findings if finding.accepted is None and finding.because_of not in ids]
-
-
-def folded(finding: Finding, findings: Sequence[Finding]) -> list[Finding]:
-    """What follows from a finding."""
-    return [other for other in findings if other.because_of == finding.id and other.accepted is None]
+def summary(report: Report) -> str:
+    """The verdicts on several files in one line."""
+    verdicts = [file.verdict for file in report.files]
+    said = [f"{verdicts.count(verdict)} {verdict}" for verdict in _VERDICTS if verdict in verdicts]
+    return f"{counted(len(verdicts), 'file')}: {', '.join(said)}" if said else "no files"
 
 
 def place(finding: Finding, file: FileReport) -> str:
     """path:line:column of a finding, as far as it is known."""
     if finding.where is None:
-        return harmless(file.file)
-    return f"{harmless(finding.where.path)}:{finding.where.line}:{finding.where.column}"
+        return safe(file.file, _PATH)
+    return f"{safe(finding.where.path, _PATH)}:{finding.where.line}:{finding.where.column}"
+
+
+def limit_words(limit: Limited) -> str:
+    """The limit and its source. Without a unit it is a share or a count: up to 1 it is told in per cent."""
+    unit = limit.unit or ("share" if abs(limit.value) <= 1.0 else "")
+    return f"{safe(show(limit.value, unit))}; {safe(limit.source)}"
+
+
+def question_words(question: OpenQuestion, most: int | None = None) -> str:
+    """Of what it was not judged, what, and what is missing; `most` names at most."""
+    return f"{_names(question.subjects, most)}: {safe(question.what)}; missing: {safe(question.missing)}"
+
+
+def _names(names: Sequence[str], most: int | None) -> str:
+    shown = list(names if most is None else names[:most])
+    listed = ", ".join(f"'{safe(name, 60)}'" for name in shown)
+    return f"{listed} and {len(names) - len(shown)} more" if len(shown) < len(names) else listed

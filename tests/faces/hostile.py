@@ -1,0 +1,53 @@
+"""Names that try to repaint the screen, to turn the text round, to be markup or commands, or to be endless."""
+
+from __future__ import annotations
+
+import re
+
+from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Subject, Where
+
+NAMES = {
+    "escape": "\x1b[31mred\x1b[2J",
+    "link": "\x1b]8;;http://example.invalid\x1b\\click\x1b]8;;\x1b\\",
+    "c1": "\x9b31mred",
+    "bidi": "lamp\u202egniht\u2066x\u2069",
+    "markup": "[/x] [bold]big[/bold] :warning:",
+    "long": "x" * 500,
+    "long words": "feed " * 100,
+    "command": "lamp\n::error::gotcha",
+    "carriage return": "lamp\r\n##[error]gotcha",
+    "colons": "::error file=a::gotcha",
+    "wrapped colons": "a lamp with a name that goes on to the end of the line ::error::gotcha",
+    "separators": "a\u2028b\u2029c\x85d\x0be",
+    "surrogate": "lamp \udc80",
+    "zero": "a\x00b\ufeff\u200b",
+    "wide": "\u706f\u53f0" * 30,
+    "empty": "",
+    "blank": "   ",
+}
+# what may not reach a screen or a log, other than the line breaks and colours that the face itself sets
+FORBIDDEN = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
+)
+
+
+def report(name: str) -> Report:
+    """A report with the name in every place that comes from a file."""
+    first = Finding(
+        "lamp.no-resistor", "stop", Subject("lamp", name), f"{name} has no resistor", f"Why {name}.", ("lamp", name),
+        remedy=f"change {name}", where=Where(name, 3, 5), figures={name: Figure(0.02, "A")},
+        limit=Limited(0.02, "A", name),
+    )  # fmt: skip
+    second = Finding(
+        "place.too-hot", "caution", Subject("place", name), f"{name} is hot", "Why.", because_of=first.id
+    )
+    third = Finding(
+        "lamp.dim", "note", Subject("lamp", name), f"{name} is dim", "Why.", accepted=f"because {name}"
+    )
+    row: dict[str, float | str | None] = {
+        "nominal": 0.1, "highest": 0.2, "headroom": 0.8, "rated": 1.0, "verdict": name, "fill": 0.1, "bore": 0.005,
+        "smallest_bore": 0.002, "rise": 3.0, "heat": 0.1,
+    }  # fmt: skip
+    figures = {section: {name: row} for section in ("lamps", "supplies", "runs", "passages", "places")}
+    unjudged = (NotJudged(name, f"what {name}", f"missing {name}", vital=True), NotJudged(name, name, name))
+    return Report((FileReport(name, "stop", (first, second, third), unjudged, figures, name, name),))
