@@ -84,12 +84,12 @@ def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str
         return _over_volts(survey, lamp)
     # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
     likely, highest = (lamp.likely_highest, lamp.highest) if alone else (lamp.nominal, lamp.nominal)
-    if likely > stop.value * most:
+    if likely > stop.value * most * (1.0 + 1e-6):
         words = f"gets {amps(lamp.nominal)}, and {amps(likely)} with parts and supply as they come"
         return "stop", words, stop, likely
     if lamp.nominal > nominal.value * most * (1.0 + 1e-6):
         return "caution", f"gets {amps(lamp.nominal)}", nominal, lamp.nominal
-    if highest > caution.value * most:
+    if highest > caution.value * most * (1.0 + 1e-6):
         words = f"gets {amps(lamp.nominal)}, but {amps(highest)} where every tolerance falls the wrong way"
         return "caution", words, caution, highest
     return None

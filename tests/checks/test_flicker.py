@@ -30,12 +30,24 @@ length = "300 mm"
 
 
 def shared(count, rate="45 /min", wire="enamel-0.20"):
-    return survey(supply=USB, wire=wire, lamps=string(resistor="91 ohm 1/4 W"), extra=FLASHER.format(rate=rate, count=count))
+    return survey(
+        supply=USB,
+        wire=wire,
+        lamps=string(resistor="91 ohm 1/4 W"),
+        extra=FLASHER.format(rate=rate, count=count),
+    )
 
 
 @pytest.mark.parametrize(
     ("count", "rate", "told"),
-    [(2, "45 /min", 0), (12, "45 /min", 0), (40, "45 /min", 1), (2, "5 Hz", 0), (20, "45 /min", 0), (20, "5 Hz", 1)],
+    [
+        (2, "45 /min", 0),
+        (12, "45 /min", 0),
+        (40, "45 /min", 1),
+        (2, "5 Hz", 0),
+        (20, "45 /min", 0),
+        (20, "5 Hz", 1),
+    ],
 )
 def test_steps_of_slow_and_fast_flashers(count, rate, told):
     findings, _ = run(flicker, "circuit.step", shared(count, rate))
@@ -50,13 +62,17 @@ def test_step_agrees_with_the_shared_return_formula():
     before = steady.nominal / (1.0 - finding.figures["step"].value)
     common = next(run.part for run in lit.electrics.runs.values() if run.part.name == "negative").ohms(20.0)
     flash = lit.electrics.lamps["ring"].nominal * 40
-    assert finding.figures["step"].value == pytest.approx(step_share(flash, common, before, 91.3, 21.0), rel=0.05)
+    assert finding.figures["step"].value == pytest.approx(
+        step_share(flash, common, before, 91.3, 21.0), rel=0.05
+    )
     assert finding.subject.name == "beacon"
 
 
 def test_an_own_return_cures_the_step():
     own = shared(40).build
-    text = FLASHER.format(rate="45 /min", count=40).replace('supply = "main"', 'supply = "main"\nown_return = true')
+    text = FLASHER.format(rate="45 /min", count=40).replace(
+        'supply = "main"', 'supply = "main"\nown_return = true'
+    )
     text += '[[run]]\nname = "beacon return"\nline = "beacon-return"\nends = ["base", "hull"]\nlength = "300 mm"\n'
     apart = survey(supply=USB, wire="enamel-0.20", lamps=string(resistor="91 ohm 1/4 W"), extra=text)
     assert len(apart.build.run) == len(own.run) + 1
@@ -64,7 +80,9 @@ def test_an_own_return_cures_the_step():
 
 
 # WCAG 2.2, success criterion 2.3.1: more than three flashes in any second
-@pytest.mark.parametrize(("rate", "told"), [("45 /min", 0), ("180 /min", 0), ("3 Hz", 0), ("3.1 Hz", 1), ("8 Hz", 1)])
+@pytest.mark.parametrize(
+    ("rate", "told"), [("45 /min", 0), ("180 /min", 0), ("3 Hz", 0), ("3.1 Hz", 1), ("8 Hz", 1)]
+)
 def test_three_flashes_a_second(rate, told):
     findings, questions = run(flicker, "flash.rate", survey(circuit=f'behaviour = "flash"\nrate = "{rate}"'))
     assert (len(findings), questions) == (told, [])
@@ -80,7 +98,8 @@ def test_a_flasher_without_a_rate_is_not_judged():
 
 # IEEE 1789-2015: exempt above 1250 Hz (from memory); flicker is seen up to 60 to 90 Hz (Lehman et al.)
 @pytest.mark.parametrize(
-    ("frequency", "severity"), [("1250 Hz", []), ("1.2 kHz", ["note"]), ("90 Hz", ["note"]), ("50 Hz", ["caution"])]
+    ("frequency", "severity"),
+    [("1250 Hz", []), ("1.2 kHz", ["note"]), ("90 Hz", ["note"]), ("50 Hz", ["caution"])],
 )
 def test_frequency_of_dimming(frequency, severity):
     dim = survey(circuit=f'behaviour = "dim"\nfrequency = "{frequency}"\non_share = "30 %"')

@@ -10,14 +10,22 @@ from .test_lamps import string
 def severities(resistor, circuit="", kind="smd-0603-red", **more):
     return [
         finding.severity
-        for finding in run(resistors, "resistor.overloaded", survey(lamps=string(kind, resistor, **more), circuit=circuit))[0]
+        for finding in run(
+            resistors, "resistor.overloaded", survey(lamps=string(kind, resistor, **more), circuit=circuit)
+        )[0]
     ]
 
 
 # P = (12 V - 2 V)**2 / R: 1k 100 mW (129 mW at worst), 560 ohm 179 mW; 0805 stands 1/8 W, 0402 1/16 W
 @pytest.mark.parametrize(
     ("resistor", "severity"),
-    [("1k 1/4 W", []), ("1k 0805", ["caution"]), ("1k 0402", ["stop"]), ("560 ohm 1/4 W", ["caution"]), ("560 ohm 1/2 W", [])],
+    [
+        ("1k 1/4 W", []),
+        ("1k 0805", ["caution"]),
+        ("1k 0402", ["stop"]),
+        ("560 ohm 1/4 W", ["caution"]),
+        ("560 ohm 1/2 W", []),
+    ],
 )
 def test_share_of_its_power(resistor, severity):
     assert severities(resistor) == severity
@@ -53,9 +61,13 @@ def test_unknown_power_matters_only_where_it_is_warm():
 
 
 # IEC 60063: 470 in E12, 510 in E24, 499 in E96; 225 and 500 in none
-@pytest.mark.parametrize(("ohms", "odd"), [("470 ohm", 0), ("510 ohm", 0), ("499 ohm", 0), ("500 ohm", 1), ("225 ohm", 1)])
+@pytest.mark.parametrize(
+    ("ohms", "odd"), [("470 ohm", 0), ("510 ohm", 0), ("499 ohm", 0), ("500 ohm", 1), ("225 ohm", 1)]
+)
 def test_values_that_are_sold(ohms, odd):
-    findings, _ = run(resistors, "resistor.not-in-series", survey(lamps=string("smd-0603-red", f"{ohms} 1 W")))
+    findings, _ = run(
+        resistors, "resistor.not-in-series", survey(lamps=string("smd-0603-red", f"{ohms} 1 W"))
+    )
     assert len(findings) == odd
     assert all(finding.severity == "note" for finding in findings)
 

@@ -12,7 +12,9 @@ USB = 'kind = "usb"\nplace = "base"\nport = "plain"'
 
 
 def cut(length="150 mm", kind="strip-12v-white-60", **more):
-    text = f'[[strip]]\nname = "bay"\ncircuit = "lights"\nkind = "{kind}"\nplace = "hull"\nlength = "{length}"\n'
+    text = (
+        f'[[strip]]\nname = "bay"\ncircuit = "lights"\nkind = "{kind}"\nplace = "hull"\nlength = "{length}"\n'
+    )
     return text + "".join(f'{key} = "{value}"\n' for key, value in more.items())
 
 
@@ -47,7 +49,9 @@ def test_where_to_cut_instead():
 
 
 # three whites and 150 ohm: 17.2 mA at 12 V, 3.8 mA at 9 V (worked by hand), 60 mA and more at 24 V
-@pytest.mark.parametrize(("supply", "severity"), [(12, []), (11, []), (13, []), (9, ["caution"]), (24, ["stop"]), (5, ["stop"])])
+@pytest.mark.parametrize(
+    ("supply", "severity"), [(12, []), (11, []), (13, []), (9, ["caution"]), (24, ["stop"]), (5, ["stop"])]
+)
 def test_wrong_volts(supply, severity):
     assert severities("strip.wrong-volts", lamps=cut("100 mm"), supply=volts(supply)) == severity
 
@@ -60,9 +64,15 @@ def test_current_of_a_segment_at_nine_volts():
 def test_through_its_traces():
     # twelve segments of 17 to 24 mA: 0.2 A typical
     long = {"supply": volts(12)}
-    assert severities("strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m", through="100 mA"), **long) == ["stop"]
-    assert severities("strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m", through="250 mA"), **long) == ["caution"]
-    assert severities("strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m", through="1 A"), **long) == []
+    assert severities(
+        "strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m", through="100 mA"), **long
+    ) == ["stop"]
+    assert severities(
+        "strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m", through="250 mA"), **long
+    ) == ["caution"]
+    assert (
+        severities("strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m", through="1 A"), **long) == []
+    )
     assert severities("strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m"), **long) == []
 
 
@@ -80,8 +90,12 @@ def test_through_a_strip_that_feeds_on_needs_its_trace():
 
 def test_dim_at_its_far_end():
     # 50 segments of 17 mA, 1.2 ohm/m in each trace: V = R' L I / 2 each way, well over a volt in all
-    (finding,), _ = run(strips, "strip.dim", survey(lamps=cut("2500 mm", trace="1.2 ohm/m"), supply=volts(12), wire="ptfe-24"))
+    (finding,), _ = run(
+        strips, "strip.dim", survey(lamps=cut("2500 mm", trace="1.2 ohm/m"), supply=volts(12), wire="ptfe-24")
+    )
     assert finding.severity == "caution"
     assert finding.figures["first"].value - finding.figures["last"].value > 1.0
     assert severities("strip.dim", lamps=cut("150 mm", trace="1.2 ohm/m")) == []
-    assert severities("strip.dim", lamps=cut("150 mm"), supply=USB) == []  # its volts are wrong: another finding
+    assert (
+        severities("strip.dim", lamps=cut("150 mm"), supply=USB) == []
+    )  # its volts are wrong: another finding

@@ -1,0 +1,235 @@
+from dataclasses import replace
+from functools import cached_property
+
+import pytest
+
+from postcheck.checks import supplies
+from postcheck.remedies.supply import rating_for
+from postcheck.survey import Survey
+from postcheck.survey.figures import Electrics
+from tests.survey.small import adaptor, survey
+
+from .run import run
+from .test_lamps import string
+
+AUX = """
+[supply.aux]
+{supply}
+[circuit.second]
+supply = "aux"
+{lamps}
+[[run]]
+name = "second feed"
+line = "second"
+ends = ["base", "hull"]
+length = "300 mm"
+"""
+BACK = '[[run]]\nname = "aux negative"\nline = "aux-"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+
+
+def second(resistor="150 ohm 1/4 W"):
+    return string(resistor=resistor).replace("bow lamp", "tank lamp").replace('"lights"', '"second"')
+
+
+def severities(check, of):
+    return [finding.severity for finding in run(supplies, check, of)[0]]
+
+
+class Given(Survey):
+    """A survey with electrics of our own."""
+
+    def __init__(self, of, **figures):
+        super().__init__(of.build)
+        self.given = Electrics(**figures)
+
+    @cached_property
+    def electrics(self):
+        return self.given
+
+
+# -- load: 80 % for continuous load (NFPA 70 210.19(A)(1)); a white and 1k on 12 V take 9 mA, 10.6 mA at worst
+
+
+@pytest.mark.parametrize(("count", "severity"), [(60, []), (90, ["caution"]), (120, ["stop"])])
+def test_share_of_its_rating(count, severity):
+    assert severities("supply.overload", survey(lamps=string(parallel=count))) == severity
+
+
+def test_a_motor_takes_what_it_may():
+    motor = (
+        '[[load]]\nname = "winch"\ncircuit = "lights"\nplace = "hull"\ntypical = "300 mA"\nmost = "{most}"\n'
+    )
+    assert severities("supply.overload", survey(lamps=motor.format(most="400 mA"))) == []
+    assert severities("supply.overload", survey(lamps=motor.format(most="900 mA"))) == ["caution"]
+    assert severities("supply.overload", survey(lamps=motor.format(most="1.1 A"))) == ["stop"]
+
+
+def test_usb_owes_half_an_ampere():
+    # USB 2.0: 500 mA
+    usb = 'kind = "usb"\nplace = "base"\nport = "plain"'
+    assert severities(
+        "supply.overload", survey(supply=usb, lamps=string(resistor="100 ohm 1/4 W", parallel=40))
+    ) == ["stop"]
+
+
+def test_without_a_resistor_it_is_a_consequence():
+    (finding,), _ = run(supplies, "supply.overload", survey(lamps=string(resistor=None)))
+    assert finding.because_of == "lamp.no-resistor:bow lamp"
+    assert finding.remedy is None
+
+
+def test_no_rating_no_judgement():
+    unrated = survey(supply='kind = "adaptor"\nplace = "base"\nvolts = "12 V"', lamps=string())
+    assert severities("supply.overload", unrated) == []
+    findings, (question,) = run(supplies, "supply.no-rating", unrated)
+    assert (findings, question.subject, question.vital) == ([], "main", False)
+    assert run(supplies, "supply.no-rating", survey()) == ([], [])
+
+
+@pytest.mark.parametrize(("highest", "words"), [(0.3, "500 mA"), (0.41, "1 A"), (1.3, "2 A"), (9.0, None)])
+def test_next_rating(highest, words):
+    found = rating_for(highest, 0.8)
+    assert (words is None) == (found is None)
+    assert words is None or words in (found or "")
+
+
+def converter(rated="200 mA", more=""):
+    return (
+        'kind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\ntolerance = "2 %"\n'
+        f'efficiency = "85 %"\nrated = "{rated}"\n{more}'
+    )
+
+
+@pytest.mark.parametrize(("rated", "severity"), [("100 mA", []), ("14 mA", ["caution"]), ("10 mA", ["stop"])])
+def test_load_of_a_converter(rated, severity):
+    # 5 V, a white and 150 ohm: 12.4 mA
+    extra = AUX.format(supply=converter(rated), lamps=second()) + BACK
+    assert severities("converter.overload", survey(extra=extra)) == severity
+    assert severities("supply.overload", survey(extra=extra)) == []
+
+
+def test_a_converter_below_its_least_input():
+    extra = AUX.format(supply=converter(more='least_input = "15 V"\n'), lamps=second()) + BACK
+    (finding,), _ = run(supplies, "converter.no-start", survey(extra=extra))
+    assert (finding.severity, finding.subject.name) == ("stop", "aux")
+    assert severities("converter.no-start", survey(extra=extra.replace("15 V", "7 V"))) == []
+
+
+# -- against each other
+
+
+def test_two_batteries_joined():
+    def pack(cells, more=""):
+        return (
+            f'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = {cells}\n{more}'
+        )
+
+    join = '[[join]]\nplace = "hull"\nlines = ["lights", "second"]\n'
+    extra = (
+        AUX.format(supply=pack(2, 'shares_negative_with = "main"\n'), lamps=second("220 ohm 1/4 W")) + join
+    )
+    lamps = string("smd-0603-red", "220 ohm 1/4 W")
+    (finding,), _ = run(supplies, "supply.backfeed", survey(supply=pack(3), lamps=lamps, extra=extra))
+    assert (finding.severity, finding.subject.name) == ("stop", "aux")
+    assert (
+        severities("supply.backfeed", survey(supply=pack(3), lamps=lamps, extra=extra.replace(join, "")))
+        == []
+    )
+
+
+def test_two_adaptors_joined_have_no_solution():
+    extra = AUX.format(
+        supply='kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\nshares_negative_with = "main"',
+        lamps=second(),
+    )
+    clash = survey(extra=extra + '[[join]]\nplace = "base"\nlines = ["main+", "aux+"]\n')
+    (finding,), _ = run(supplies, "supply.conflict", clash)
+    assert finding.severity == "stop"
+    assert {name: figure.value for name, figure in finding.figures.items()} == {"main": 12.0, "aux": 5.0}
+    (unsolved,), (question,) = run(supplies, "network.unsolved", clash)
+    assert unsolved.because_of == finding.id
+    assert question.vital
+    assert clash.electrics.lamps == {}  # no figure is given
+    assert severities("supply.conflict", survey(extra=extra)) == []
+    assert run(supplies, "network.unsolved", survey(extra=extra)) == ([], [])
+
+
+def test_a_network_that_does_not_converge_says_which_state_and_why():
+    (finding,), _ = run(
+        supplies,
+        "network.unsolved",
+        Given(survey(), failed=(("all on", "no end in 60 steps"), ("start", "x"))),
+    )
+    assert "all on" in finding.says
+    assert "no end in 60 steps" in finding.says
+    assert "1 other state" in finding.says
+    assert finding.because_of is None
+
+
+def sockets(volts, first="5.5/2.1 mm", then="5.5/2.1 mm", lamps=None):
+    aux = f'kind = "adaptor"\nplace = "base"\nvolts = "{volts}"\nrated = "1 A"\nsocket = "{then}"'
+    return survey(
+        supply=adaptor() + f'\nsocket = "{first}"',
+        lamps=string(),
+        extra=AUX.format(supply=aux, lamps=lamps or second()) + BACK,
+    )
+
+
+def test_plugs_that_can_be_swapped():
+    (finding,), _ = run(supplies, "supply.wrong-adaptor", sockets("5 V"))
+    assert (finding.severity, finding.subject.name) == ("stop", "aux")
+    # (12 - 3.03) / 150: 59.8 mA into a lamp for 20 mA
+    assert "59.8 mA" in finding.says
+    assert severities("supply.wrong-adaptor", sockets("9 V", lamps=second("1k 1/4 W"))) == ["caution"]
+    assert severities("supply.wrong-adaptor", sockets("5 V", then="3.5/1.35 mm")) == []
+    assert severities("supply.wrong-adaptor", sockets("12 V", lamps=second("1k 1/4 W"))) == []
+
+
+@pytest.mark.parametrize(("unloaded", "told"), [("12.5 V", 0), ("17 V", 1)])
+def test_an_adaptor_without_regulation(unloaded, told):
+    old = f'kind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "300 mA"\nunloaded = "{unloaded}"'
+    tank = survey(supply=old, lamps=string(resistor="300 ohm 1/4 W", series=3, parallel=12))
+    findings, _ = run(supplies, "supply.unloaded", tank)
+    assert [finding.severity for finding in findings] == ["note"] * told
+    if told:
+        # (17 - 9.5) / (300 + leads): 25 mA
+        assert findings[0].figures["current"].value == pytest.approx((17 - 9.35) / 300, rel=0.05)
+
+
+# -- USB
+
+
+@pytest.mark.parametrize(("asks", "severity"), [("10 mA", []), ("60 mA", ["stop"])])
+def test_a_bank_that_switches_off(asks, severity):
+    bank = f'kind = "usb"\nplace = "base"\nport = "power-bank"\nswitches_off_below = "{asks}"'
+    assert (
+        severities("supply.switches-off", survey(supply=bank, lamps=string(resistor="120 ohm 1/4 W")))
+        == severity
+    )
+
+
+def test_a_bank_that_says_nothing_of_it():
+    bank = 'kind = "usb"\nplace = "base"\nport = "power-bank"'
+    few = survey(supply=bank, lamps=string(resistor="120 ohm 1/4 W"))
+    many = survey(supply=bank, lamps=string(resistor="120 ohm 1/4 W", parallel=12))
+    assert len(run(supplies, "supply.switches-off", few)[1]) == 1
+    assert run(supplies, "supply.switches-off", many) == ([], [])
+
+
+@pytest.mark.parametrize(("said", "findings", "questions"), [("true", 0, 0), ("false", 1, 0), (None, 0, 1)])
+def test_type_c(said, findings, questions):
+    source = 'kind = "usb"\nplace = "base"\nport = "type-c"\n' + (f"cc_resistors = {said}" if said else "")
+    found, asked = run(
+        supplies, "supply.type-c", survey(supply=source, lamps=string(resistor="120 ohm 1/4 W"))
+    )
+    assert (len(found), len(asked)) == (findings, questions)
+    assert all(question.vital for question in asked)
+
+
+def test_reverse_current_below_rounding_is_none():
+    of = survey()
+    figures = of.electrics.supplies["main"]
+    assert severities("supply.backfeed", Given(of, supplies={"main": replace(figures, reverse=1e-7)})) == []
+    assert severities("supply.backfeed", Given(of, supplies={"main": replace(figures, reverse=1e-3)})) == [
+        "stop"
+    ]
