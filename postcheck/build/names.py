@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 
 from postcheck import catalogue
 from postcheck.build.models import Build, Lead, ResistorSpec
@@ -42,10 +42,10 @@ class _Checker:
 
     # -- small tools
 
-    def _known(self, name: str | None, among: Iterable[str], what: str, path: Path) -> Iterator[Problem]:
-        names = list(among)
-        if name is None or name in names:
+    def _known(self, name: str | None, among: Collection[str], what: str, path: Path) -> Iterator[Problem]:
+        if name is None or name in among:
             return
+        names = list(among)
         near = nearest(name, names)
         if near is not None:
             hint = f"did you mean {quoted(near)}?"
