@@ -13,6 +13,7 @@ from postcheck.build.models import Build, Workshop
 from postcheck.build.names import name_problems
 from postcheck.build.positions import located
 from postcheck.build.problems import BuildError, Problem, QuantityError
+from postcheck.build.pruned import names_in_the_rest
 from postcheck.build.reach import reach_problems
 from postcheck.build.source import Source, parse_source, read_source, resolve_use
 from postcheck.build.translate import problems_from
@@ -39,9 +40,9 @@ def _build(source: Source) -> Build:
     try:
         build = Build.model_validate(_merged(data, shared))
     except ValidationError as error:
-        raise BuildError(
-            source.name, located([*problems, *problems_from(error, data, Build)], source.text)
-        ) from None
+        problems += problems_from(error, data, Build)
+        problems += names_in_the_rest(_merged(data, shared), error)
+        raise BuildError(source.name, located(problems, source.text)) from None
     problems += name_problems(build)
     _, wrong = limit_changes(build)
     problems += wrong

@@ -71,7 +71,9 @@ def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str) -> Findi
         },
         limit=Limited(place.stands, "degC", place.stands_source),
         # a lamp that gets too much current is the cause of the heat that it and its resistor give off
-        because_of=f"lamp.over-rating:{place.parts[0][0].removeprefix('the resistor of ')}" if place.parts else None,
+        because_of=f"lamp.over-rating:{place.parts[0][0].removeprefix('the resistor of ')}"
+        if place.parts
+        else None,
     )
 
 
