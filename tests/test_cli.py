@@ -135,3 +135,10 @@ def test_hostile_names_are_made_harmless(
     assert not any(ord(character) < 32 and character != "\n" for character in shown)
     assert "\u202e" not in shown
     assert not any(line.startswith("::") for line in shown.splitlines())
+
+
+def test_no_number_is_given_for_a_lamp_that_is_destroyed() -> None:
+    path = ROOT / "tests" / "builds" / "faulty" / "lamp-no-resistor.post.toml"
+    whole = json.loads(run("check", "--format", "json", str(path)).stdout)
+    fates = [lamp.get("fate") for lamp in whole["files"][0]["figures"]["lamps"].values()]
+    assert "destroyed" in fates

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.build.naming import supply_of
 from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, celsius, percent
 from postcheck.physics.fuse_time import carries_for_good
@@ -105,14 +107,19 @@ def _too_small(survey: Survey) -> Iterator[Finding | NotJudged]:
         if supply.fuse is None or figures is None or figures.highest <= limit.value * supply.fuse.rated:
             continue
         share = figures.highest / supply.fuse.rated
-        remedy, edits = _fuse_remedy(survey, name)
+        # what an unlimited lamp draws is no load to choose a fuse by
+        bare = bare_on(
+            survey,
+            {key for key, said in survey.build.circuit.items() if supply_of(survey.build, said) == name},
+        )
+        remedy, edits = _fuse_remedy(survey, name) if bare is None else (None, None)
         over = share > 1.0
         yield Finding(
             "fuse.too-small", "stop" if over else "caution", Subject("supply", name),
             f"the fuse of {quoted(name)} is rated {amps(supply.fuse.rated)} and carries up to {amps(figures.highest)}: {percent(share)}, where {percent(limit.value)} is the most for long.",
             "It opens with nothing wrong, sooner or later." if over else "A fuse worked near its rating ages and opens with nothing wrong.",
             ("supply", name, "fuse"), remedy=remedy, edits=edits, figures={"load": Figure(figures.highest, "A")},
-            limit=Limited(limit.value * supply.fuse.rated, "A", limit.source),
+            limit=Limited(limit.value * supply.fuse.rated, "A", limit.source), because_of=bare,
         )  # fmt: skip
 
 

@@ -6,6 +6,10 @@ from postcheck.survey import Survey
 
 __all__ = ["contract_figures"]
 
+# Above five times its rating (the usual pulse rating of an LED) a lamp's curve is no longer its own: it is destroyed,
+# and no number is given.
+DESTROYED = 5.0
+
 Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 
@@ -15,6 +19,8 @@ def contract_figures(survey: Survey) -> Figures:
     return {
         "lamps": {
             name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest}
+            if lamp.nominal <= DESTROYED * min(die.rated for die in lamp.part.dice)
+            else {"nominal": None, "lowest": None, "highest": None, "fate": "destroyed"}
             for name, lamp in electrics.lamps.items()
         },
         "supplies": {
