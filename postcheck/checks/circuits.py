@@ -262,7 +262,30 @@ def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
         )  # fmt: skip
 
 
+def _broken_pole(survey: Survey) -> Iterator[Finding | NotJudged]:
+    told = set()
+    usual = survey.limits["lamp.reverse"]
+    for fault in survey.electrics.pole_faults:
+        stands = fault.reverse_rated or usual.value
+        if fault.plug in told or fault.reverse <= stands:
+            continue
+        told.add(fault.plug)
+        index = next(part.path for part in survey.parts.runs if part.name == fault.plug)
+        yield Finding(
+            "line.broken-pole", "note", Subject("run", fault.plug),
+            f"if {quoted(fault.plug)} breaks, {quoted(fault.lamp)} gets {volts(fault.reverse)} backwards, and {volts(stands)} is what it stands.",
+            "Supplies that share one return push current through each other's lamps when it comes apart.",
+            index, remedy="Give each supply its own return through the post, or lay this one twice.",
+            figures={"reverse": Figure(fault.reverse, "V")}, limit=Limited(stands, "V", usual.source),
+        )  # fmt: skip
+
+
 CHECKS: tuple[Check, ...] = (
+    Check(
+        "line.broken-pole", "note", "run", "a shared return whose break sends another supply's volts backwards through lamps",
+        "A joint that fails should leave lamps dark, not destroyed.", "reverse volts of each die with the run left out of the network",
+        ("lamp.reverse",), "the network solved without the run; data sheets' reverse test voltage", _broken_pole,
+    ),
     Check(
         "circuit.steady-on-flasher", "stop", "lamp", "a steady light joined to a line that flashes",
         "What is joined on the switched side is switched together.", "lines joined, and what each does", (),

@@ -23,7 +23,7 @@ from postcheck.survey.figures import (
     SupplyFigures,
 )
 from postcheck.survey.parts import LampPart, LegPart, Parts, StripPart
-from postcheck.survey.plug_faults import plug_faults
+from postcheck.survey.plug_faults import plug_faults, pole_faults
 from postcheck.survey.states import Solved, States
 from postcheck.survey.supplies import rated_current, source_of
 
@@ -84,6 +84,7 @@ class _Gauge:
             no_start=tuple(states.no_start),
             conflict=states.conflict,
             plug_faults=plug_faults(self.build, self.parts, states, self.finder.nominal),
+            pole_faults=pole_faults(self.build, self.parts, states, self.finder.nominal),
         )
 
     def _without_figures(self) -> Electrics:

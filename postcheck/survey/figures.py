@@ -158,7 +158,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class PlugFault:
-    """What a plug put in wrongly does to a lamp. `how`: crossed or part way; `reverse` volts on one die, `current` A."""
+    """What a plug put in wrongly, or a broken run, does to a lamp. `how`: crossed, part way or broken; `reverse` volts on one die, `current` A."""
 
     plug: str
     how: str
@@ -186,6 +186,7 @@ class Electrics:
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
     plug_faults: tuple[PlugFault, ...] = ()
+    pole_faults: tuple[PlugFault, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

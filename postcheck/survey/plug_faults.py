@@ -12,7 +12,10 @@ from postcheck.survey.parts import Parts
 from postcheck.survey.states import States
 from postcheck.survey.wiring import Corner, State
 
-__all__ = ["plug_faults"]
+__all__ = ["plug_faults", "pole_faults"]
+
+# A broken run is a whole solution: the trunk of a build is judged, not each twig.
+MOST_BROKEN = 8
 
 
 def plug_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[PlugFault, ...]:
@@ -23,6 +26,32 @@ def plug_faults(build: Build, parts: Parts, states: States, corner: Corner) -> t
         for how, plug, state in _mishaps(build, states)
         for fault in _seen(build, parts, states, state, highest, plug, how)
     )
+
+
+def pole_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[PlugFault, ...]:
+    """For each run of a pole that leaves a supply's place, what every lamp sees when it breaks.
+
+    With one supply everything behind the break goes dark. With several, current finds its way backwards through
+    lamps of the weaker one.
+    """
+    if len(build.supply) < 2:
+        return ()
+    highest = replace(corner, supply=1)
+    places = {supply.place for supply in build.supply.values()}
+    trunk = [
+        run
+        for run in parts.runs
+        if run.live and run.line.endswith(("+", "-", "-return")) and set(run.ends) & places
+    ]
+    return tuple(
+        fault
+        for run in trunk[:MOST_BROKEN]
+        for fault in _seen(
+            build, parts, states,
+            replace(states.everything, name=f"run '{run.name}' broken", broken=frozenset({run.name})),
+            highest, run.name, "broken",
+        )
+    )  # fmt: skip
 
 
 def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:

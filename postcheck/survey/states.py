@@ -39,11 +39,12 @@ class Solved:
         return [self.solution.amps[position] for position in self.of(kind, name)]
 
     def across(self, position: int) -> float:
-        """Volts across an element, from its a to its b."""
+        """Volts across an element, from its a to its b; none where a break has left an end of it floating."""
         element = self.elements[position]
         if isinstance(element, Source | Converter):
             raise TypeError("a source has poles, not ends")
-        return self.solution.across(element.a, element.b)
+        first, last = self.solution.volts[element.a], self.solution.volts[element.b]
+        return 0.0 if first is None or last is None else first - last
 
     def volts(self, line: str, place: str) -> float | None:
         """Potential of a line at a place."""
@@ -138,7 +139,9 @@ class States:
                 element = elements[position]
                 if isinstance(element, String):
                     amps = solution.amps[position]
-                    volts = solution.across(element.a, element.b) - amps * element.ohms
+                    first, last = solution.volts[element.a], solution.volts[element.b]
+                    dark = first is None or last is None  # a break has left it floating
+                    volts = 0.0 if dark else solution.across(element.a, element.b) - amps * element.ohms
                     heating[position] = rise + max(amps * volts, 0.0) / dice * kelvin_per_watt
         return heating
 

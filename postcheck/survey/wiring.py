@@ -74,13 +74,14 @@ REFERENCE = Corner()
 class State:
     """What is on and what is broken.
 
-    `on`: the circuits that conduct. `pins_open`: plug pins that do not meet. `crossed`: plugs put in the wrong way round. `open_strings`: keys of strings that have failed
+    `on`: the circuits that conduct. `broken`: runs that have come apart. `pins_open`: plug pins that do not meet. `crossed`: plugs put in the wrong way round. `open_strings`: keys of strings that have failed
     open. `starting`: cold filaments and starting currents.
     """
 
     name: str
     on: frozenset[str]
     pins_open: frozenset[tuple[str, int]] = frozenset()
+    broken: frozenset[str] = frozenset()
     crossed: frozenset[str] = frozenset()
     open_strings: frozenset[tuple[str, int]] = frozenset()
     starting: bool = False
@@ -134,7 +135,9 @@ class _Loom:
 
     def wired(self) -> Wiring:
         self._merge_joints()
-        for name, run in ((run.name, run) for run in self.parts.runs if run.live):
+        for name, run in (
+            (run.name, run) for run in self.parts.runs if run.live and run.name not in self.state.broken
+        ):
             for number in range(run.conductors):
                 self._add("run", name, number, self._wire(run.line, run.ends, run.ohms))
         self._plugs()
