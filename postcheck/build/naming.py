@@ -9,6 +9,7 @@ from postcheck.build.models import Build, Circuit, Passage
 __all__ = [
     "back_line",
     "lamp_names",
+    "line_aliases",
     "line_names",
     "origin_of",
     "passages_of",
@@ -61,6 +62,24 @@ def back_line(build: Build, name: str) -> str:
     if circuit.own_return:
         return f"{name}-return"
     return f"{supply_of(build, circuit)}{'-' if circuit.switched == 'positive' else '+'}"
+
+
+def line_aliases(build: Build) -> dict[str, str]:
+    """Poles that are one line: a converter's negative with its source's, and supplies that share theirs."""
+    alias: dict[str, str] = {}
+
+    def root(line: str) -> str:
+        while line in alias:
+            line = alias[line]
+        return line
+
+    for name, supply in build.supply.items():
+        other = supply.shares_negative_with
+        if supply.kind == "converter" and not supply.isolated:
+            other = other or supply.fed_by
+        if other is not None and root(f"{name}-") != root(f"{other}-"):
+            alias[root(f"{name}-")] = root(f"{other}-")
+    return {line: root(line) for line in list(alias)}
 
 
 def line_names(build: Build) -> tuple[str, ...]:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.build.models import Build, Lead
-from postcheck.build.naming import back_line, lamp_names, origin_of, run_names, strip_names, supply_of
+from postcheck.build.naming import (
+    back_line,
+    lamp_names,
+    line_aliases,
+    origin_of,
+    run_names,
+    strip_names,
+    supply_of,
+)
 from postcheck.build.problems import Path, Problem
 from postcheck.plain import quoted
 
@@ -63,13 +71,9 @@ def _conductors(build: Build) -> Iterator[tuple[Point, Point]]:
 
 def _shared_negatives(build: Build) -> Iterator[tuple[Point, Point]]:
     """One line under two names is joined wherever either of them is."""
-    for name, supply in build.supply.items():
-        other = supply.shares_negative_with
-        if supply.kind == "converter" and not supply.isolated:
-            other = other or supply.fed_by
-        if other is not None:
-            for place in build.place:
-                yield (f"{other}-", place), (f"{name}-", place)
+    for line, other in line_aliases(build).items():
+        for place in build.place:
+            yield (other, place), (line, place)
 
 
 def _beginnings(build: Build) -> Iterator[tuple[Point, Point]]:

@@ -9,7 +9,7 @@ from heapq import heappop, heappush
 from math import inf, isfinite, log10
 
 from postcheck.build.models import Build, Supply
-from postcheck.build.naming import back_line, origin_of, passages_of, supply_of
+from postcheck.build.naming import back_line, line_aliases, origin_of, passages_of, supply_of
 from postcheck.limits import Limits
 from postcheck.physics import fuse_time, wire_heat
 from postcheck.survey.figures import ConductorFault, Electrics
@@ -73,7 +73,7 @@ class _Faults:
         self.insulation = limits.value("wire.insulation")
         self.short_time = limits.value("fault.short-time")
         self.edges: dict[Node, list[tuple[Node, float]]] = {}
-        self.alias = _aliases(build)
+        self.alias = line_aliases(build)
         self._join_up()
         self.feeds = {name: self._feed(name, supply) for name, supply in build.supply.items()}
         self.settles = lru_cache(maxsize=None)(self._settles)
@@ -324,21 +324,3 @@ def _rounded(current: float) -> float:
         return 1e6 if current > 0.0 else 0.0
     step = 10.0 ** (int(log10(current)) - 3)
     return (int(current / step) + 1) * step if current / step > int(current / step) + 1e-6 else current
-
-
-def _aliases(build: Build) -> dict[str, str]:
-    """Negative poles that are one line under two names."""
-    alias: dict[str, str] = {}
-
-    def root(line: str) -> str:
-        while line in alias:
-            line = alias[line]
-        return line
-
-    for name, supply in build.supply.items():
-        other = supply.shares_negative_with
-        if supply.kind == "converter" and not supply.isolated:
-            other = other or supply.fed_by
-        if other is not None and root(f"{name}-") != root(f"{other}-"):
-            alias[root(f"{name}-")] = root(f"{other}-")
-    return {line: root(line) for line in list(alias)}

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 from postcheck.build.models import Build, Supply
-from postcheck.build.naming import back_line, origin_of, supply_of
+from postcheck.build.naming import back_line, line_aliases, origin_of, supply_of
 from postcheck.physics.network import (
     Converter,
     Demand,
@@ -131,7 +131,7 @@ class _Loom:
         self.ids: dict[tuple[str, ...], int] = {}
         self.count = 0
         self.slots: list[Slot] = []
-        self.alias = _line_aliases(build)
+        self.alias = line_aliases(build)
 
     def wired(self) -> Wiring:
         self._merge_joints()
@@ -393,24 +393,6 @@ class _Loom:
 
 def _other(pole: str) -> str:
     return "-" if pole == "+" else "+"
-
-
-def _line_aliases(build: Build) -> dict[str, str]:
-    """Poles that are one line: a converter's negative with its source's, and supplies that share theirs."""
-    alias: dict[str, str] = {}
-
-    def root(line: str) -> str:
-        while line in alias:
-            line = alias[line]
-        return line
-
-    for name, supply in build.supply.items():
-        other = supply.shares_negative_with
-        if supply.kind == "converter" and not supply.isolated:
-            other = other or supply.fed_by
-        if other is not None and root(f"{name}-") != root(f"{other}-"):
-            alias[root(f"{name}-")] = root(f"{other}-")
-    return {line: root(line) for line in list(alias)}
 
 
 def _ohms(resistor: ResistorPart, corner: Corner) -> float:
