@@ -7,15 +7,14 @@ caution and one for a stop, they are two limits.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 __all__ = ["LIMITS", "Limit", "Limits"]
 
 PRACTICE = "common practice, no published source"
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """A named limit: SI value (degrees Celsius excepted), the dimension that a changed value must have, its source."""
 
     name: str
@@ -418,8 +417,8 @@ class Limits(Mapping[str, Limit]):
     def __init__(self, changes: Mapping[str, tuple[float, str]] | None = None) -> None:
         self._rows = {row.name: row for row in LIMITS}
         for name, (value, reason) in (changes or {}).items():
-            self._rows[name] = replace(
-                self._rows[name], value=value, changed=reason, source=f"changed in the build file: {reason}"
+            self._rows[name] = self._rows[name]._replace(
+                value=value, changed=reason, source=f"changed in the build file: {reason}"
             )
 
     def __getitem__(self, name: str) -> Limit:

@@ -12,7 +12,6 @@ __all__ = ["Span", "find", "line_column", "locate", "located"]
 import re
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from typing import NamedTuple
 
 from postcheck.build.problems import Path, Problem
@@ -203,5 +202,5 @@ def located(problems: Iterable[Problem], text: str) -> list[Problem]:
         span = find(spans, problem.path)
         offset = span.key_start if problem.on == "key" else span.value_start
         line = bisect_right(starts, offset)
-        found.append(replace(problem, line=line, column=offset - starts[line - 1] + 1))
+        found.append(problem._replace(line=line, column=offset - starts[line - 1] + 1))
     return sorted(found, key=lambda problem: (problem.line or 0, problem.column or 0))

@@ -5,8 +5,7 @@ from __future__ import annotations
 __all__ = ["FILE_CHECKS", "BuildError", "Path", "Problem", "QuantityError"]
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from postcheck.plain import harmless
 
@@ -54,8 +53,7 @@ class QuantityError(ValueError):
         self.hint = hint
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing wrong with a file: the check, the path in the document, what is wrong, how to put it right.
 
     `line` and `column` count from 1 and are known once the problem has been located in the text.

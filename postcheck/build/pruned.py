@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from pydantic import ValidationError
@@ -49,4 +48,4 @@ def _moved(problem: Problem, kept: Mapping[str, list[int]]) -> Problem:
     path = problem.path
     if len(path) > 1 and path[0] in kept and isinstance(path[1], int):
         path = (path[0], kept[str(path[0])][path[1]], *path[2:])
-    return replace(problem, path=path)
+    return problem._replace(path=path)

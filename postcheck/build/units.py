@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 __all__ = ["MEASURES", "SHOWN", "Dimension", "Measure"]
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 
 
@@ -31,8 +32,7 @@ class Dimension(Enum):
     THERMAL_RESISTANCE = "thermal resistance"
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """One dimension: SI factor of each unit, an example, and the smallest and largest size that makes sense.
 
     `least` bounds sizes other than zero. `reason` says why what lies outside must be a slip.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 __all__ = [
     "CellSize",
@@ -35,8 +35,7 @@ class UnknownRow(LookupError):  # noqa: N818  (the name says what is wrong; it i
         return f"there is no {self.kind} {self.name!r} in the catalogue"
 
 
-@dataclass(frozen=True, slots=True)
-class Wire:
+class Wire(NamedTuple):
     """A wire. Lengths in m, area in m2, ohm per m at 20 degC.
 
     `conductor_diameter` is that of the bundle of strands, `max_diameter` the outside one at the upper end of its
@@ -61,8 +60,7 @@ class Wire:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Die:
+class Die(NamedTuple):
     """One light-emitting die at 25 degC. Volts, amperes, seconds, degrees Celsius.
 
     The three forward voltages hold at `at_current`. With (`low_current`, `low_forward`) the typical one gives a
@@ -90,8 +88,7 @@ class Die:
     junction_most: float
 
 
-@dataclass(frozen=True, slots=True)
-class LedLamp:
+class LedLamp(NamedTuple):
     """A lamp of one or several dice, each with its own pins."""
 
     name: str
@@ -101,8 +98,7 @@ class LedLamp:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class FilamentLamp:
+class FilamentLamp(NamedTuple):
     """A filament lamp: cold it draws `cold_ratio` times its rated current; its glass reaches `celsius`."""
 
     name: str
@@ -119,8 +115,7 @@ class FilamentLamp:
         return "filament"
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(NamedTuple):
     """One string of a strip's segment: so many dice in series with a resistor in ohm."""
 
     die: Die
@@ -128,8 +123,7 @@ class Chain:
     ohms: float
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """A strip, cut only between segments. Length of a segment in m, its typical current in A.
 
     `trace_ohms_per_metre` is None: it differs too much between makers to be tabulated, and has to be measured.
@@ -166,8 +160,7 @@ class Strip:
         return len(self.chains)
 
 
-@dataclass(frozen=True, slots=True)
-class ResistorSize:
+class ResistorSize(NamedTuple):
     """A size of resistor: W in air up to 70 degC, V at most, usual relative tolerance. `mount`: chip or axial."""
 
     name: str
@@ -179,8 +172,7 @@ class ResistorSize:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class FuseBehaviour:
+class FuseBehaviour(NamedTuple):
     """What a standard asks of a fuse, in shares of its rating.
 
     It may carry `lasting` for good, holds `holds` = (share, s) at least, and opens at each (share, s) within the time.
@@ -193,8 +185,7 @@ class FuseBehaviour:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class FuseRating:
+class FuseRating(NamedTuple):
     """A rated current (A) of the series that fuses are made in, and what the two standards ask of such a fuse."""
 
     name: str
@@ -203,8 +194,7 @@ class FuseRating:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Plastic:
+class Plastic(NamedTuple):
     """A material beside lamps, and the highest local temperature (degC) it should see for long."""
 
     name: str
@@ -214,8 +204,7 @@ class Plastic:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class CellSize:
+class CellSize(NamedTuple):
     """A cell or block of this size: cells in it, ohm and coulomb per cell, lasting current in A; None: not known."""
 
     name: str
@@ -226,8 +215,7 @@ class CellSize:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class Chemistry:
+class Chemistry(NamedTuple):
     """Volts of one cell full, nominal and empty; ohm inside where the size is not known."""
 
     name: str

@@ -19,7 +19,7 @@ __all__ = ["CHECKS"]
 def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
     limit = survey.limits["plug.load"]
     for name, figures in survey.electrics.plugs.items():
-        plug = survey.build.plug[figures.index]
+        plug = survey.build.plug[figures.position]
         highest = max(figures.highest, default=0.0)
         if plug.rated is None or highest <= plug.rated * limit.value:
             continue
@@ -28,7 +28,7 @@ def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
             "plug.overload", "stop", Subject("plug", name),
             f"pin {pin + 1} ({quoted(plug.pins[pin])}) of {quoted(name)} carries up to {amps(highest)}; it is rated {amps(plug.rated)}.",
             "An overloaded contact heats up, loses its spring and burns in.",
-            ("plug", figures.index),
+            ("plug", figures.position),
             remedy=f"Share the line between {-(-highest // (plug.rated * limit.value)):.0f} pins, or take a plug with pins rated {amps(highest)} or more.",
             figures={"current": Figure(highest, "A")},
             limit=Limited(plug.rated * limit.value, "A", limit.source),

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.report import Finding, NotJudged, Severity
 
@@ -16,8 +15,7 @@ __all__ = ["Check", "Judge"]
 Judge = Callable[["Survey"], Iterator[Finding | NotJudged]]
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(NamedTuple):
     """A check's name, what it looks at, and the law and limit it judges by.
 
     `judge` reads build and survey, computes nothing new and yields findings of this check, or says what it could

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from postcheck.report import SEVERITIES, FileReport, Finding, NotJudged, Severity
 
 __all__ = ["Arranged", "Group", "OpenQuestion", "arrange"]
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """A finding and what follows from it, however indirectly."""
 
     cause: Finding
@@ -23,8 +22,7 @@ class Group:
         return min((finding.severity for finding in (self.cause, *self.consequences)), key=SEVERITIES.index)
 
 
-@dataclass(frozen=True, slots=True)
-class OpenQuestion:
+class OpenQuestion(NamedTuple):
     """One thing that was not judged for one reason, and all the subjects of which that is true."""
 
     subjects: tuple[str, ...]
@@ -33,8 +31,7 @@ class OpenQuestion:
     vital: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Arranged:
+class Arranged(NamedTuple):
     """What one file's report tells, in the order in which it is told."""
 
     groups: tuple[Group, ...]

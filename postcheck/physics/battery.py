@@ -6,14 +6,13 @@ lead-acid cells at rates far above those of display lamps.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 __all__ = ["CELLS", "Cell", "average_current", "cell", "pack_volts", "runtime", "time_to_voltage"]
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(NamedTuple):
     """One cell of a chemistry: volts full, nominal and at cut-off, ohms inside when fresh, and the source."""
 
     name: str

@@ -6,8 +6,8 @@ Sources: Preece and Onderdonk (fusing), IEC 60364-5-54 annex A (adiabatic heatin
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import expm1, inf, log, log10, pi, sqrt
+from typing import NamedTuple
 
 from postcheck.physics.copper import ALPHA
 
@@ -226,8 +226,7 @@ def rises_to(
     return log(inside) / rate if inside > 0.0 else inf
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(NamedTuple):
     """When a fuse opens (s): not before `soonest`, surely by `latest`; inf means that nothing promises it."""
 
     soonest: float

@@ -9,8 +9,8 @@ each; IPC-TR-579, Manson, Coffin and Tavernelli. The fatigue constants of soft c
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import exp, log10, sqrt
+from typing import NamedTuple
 
 from postcheck.physics.copper import ELASTIC_MODULUS, POISSON, TENSILE
 
@@ -91,8 +91,7 @@ def equivalent_strain(axial: float, bend: float, shear: float) -> float:
     return sqrt(along * along + shear * shear / 3.0)
 
 
-@dataclass(frozen=True, slots=True)
-class TwistStrain:
+class TwistStrain(NamedTuple):
     """Peak-to-peak strains of a wire as a post turns to and fro."""
 
     axial: float
@@ -184,8 +183,7 @@ def strain_allowed(cycles: float, relation: str = "foil") -> float:
     return _RELATIONS[relation](cycles)
 
 
-@dataclass(frozen=True, slots=True)
-class Life:
+class Life(NamedTuple):
     """Cycles to a break: the least and most that the relations give, and the usual middle one (foil, Df 0.30)."""
 
     low: float

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from postcheck.report import Finding
 from postcheck.survey import Survey
@@ -12,8 +11,7 @@ from postcheck.survey import Survey
 __all__ = ["Change", "Proposal", "Proposer"]
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One value of the build: its document path, the new SI value, and how it is written in the file."""
 
     path: tuple[str | int, ...]
@@ -21,8 +19,7 @@ class Change:
     written: str
 
 
-@dataclass(frozen=True, slots=True)
-class Proposal:
+class Proposal(NamedTuple):
     """A remedy to be proven: what to say, and what to change."""
 
     says: str

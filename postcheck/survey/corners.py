@@ -8,8 +8,8 @@ ever more current per volt, so for the highest current that equivalent errs to t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from math import sqrt
+from typing import NamedTuple
 
 from postcheck.build.models import Build
 from postcheck.physics.network import Element, Port, Resistance, String, respond
@@ -22,8 +22,7 @@ __all__ = ["Air", "CornerFinder", "Span"]
 EXACT_STRINGS = 48
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(NamedTuple):
     """Air temperatures in degC: usual, lowest, highest."""
 
     usual: float
@@ -37,8 +36,7 @@ class Air:
         return cls((low + high) / 2, low, high)
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """Lowest and highest current of a string, A: stacked worst, and likely."""
 
     lowest: float
@@ -52,7 +50,7 @@ class CornerFinder:
 
     def __init__(self, states: States, air: Air) -> None:
         self.states, self.air = states, air
-        self.nominal = replace(REFERENCE, copper=air.usual, junction=air.usual)
+        self.nominal = REFERENCE._replace(copper=air.usual, junction=air.usual)
         self._changed: dict[tuple[State, Corner, Element], float | None] = {}
         self._ports: dict[tuple[State, Corner], dict[int, Port]] = {}
         self._exact: bool | None = None
@@ -115,7 +113,7 @@ class CornerFinder:
         if base is None:
             return None
         position = base.of(kind, name)[number]
-        own = replace(corner, dice=dice, resistors=resistors, junction=junction)
+        own = corner._replace(dice=dice, resistors=resistors, junction=junction)
         element = base.wiring.slots[position].make(own, base.heating.get(position, 0.0))
         if element == base.elements[position]:
             return base.solution.amps[position]
@@ -142,7 +140,7 @@ class CornerFinder:
     def _likely(self, state: State, sign: int, kind: str, name: str, number: int) -> float | None:
         """Root of the sum of squares of single deviations: supply, forward voltage, resistor, air."""
         typical = self.states.solved(state, self.nominal)
-        shifted = self.states.solved(state, replace(self.nominal, supply=sign))
+        shifted = self.states.solved(state, self.nominal._replace(supply=sign))
         if typical is None or shifted is None:
             return None
         position = typical.of(kind, name)[number]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from postcheck.build.models import Build
 from postcheck.build.naming import back_line, origin_of, supply_of
 from postcheck.limits import Limits
@@ -95,7 +93,7 @@ class _Gauge:
 
     def _warm_places(self) -> None:
         """The rise of the air in closed places from a first solution; lamps then see it."""
-        cold = self.states.solved(self.states.everything, replace(self.finder.nominal, junction=None))
+        cold = self.states.solved(self.states.everything, self.finder.nominal._replace(junction=None))
         if cold is None:
             return
         heats: dict[str, float] = {}
@@ -165,7 +163,7 @@ class _Gauge:
         positions = typical.of("lamp", lamp.name)
         first = positions[0]
         element = typical.wiring.slots[first].make(
-            replace(self.finder.nominal, dice=1), typical.heating.get(first, 0.0)
+            self.finder.nominal._replace(dice=1), typical.heating.get(first, 0.0)
         )
         elements = (*typical.elements[:first], element, *typical.elements[first + 1 :])
         solution = typical.network.solve(elements, typical.solution)
@@ -264,8 +262,8 @@ class _Gauge:
         starting = None
         if any(load.starting for load in self.parts.loads):
             starting = self.states.solved(
-                replace(self.states.everything, name="start", starting=True),
-                replace(self.finder.nominal, supply=-1),
+                self.states.everything._replace(name="start", starting=True),
+                self.finder.nominal._replace(supply=-1),
             )
         figures = {}
         for load in self.parts.loads:
@@ -305,7 +303,7 @@ class _Gauge:
                 continue
             before = (
                 self.states.solved(
-                    replace(state, on=state.on - {flasher}, name=f"'{flasher}' off"), self.finder.nominal
+                    state._replace(on=state.on - {flasher}, name=f"'{flasher}' off"), self.finder.nominal
                 )
                 if state.on - {flasher} != self.states.quiet.on
                 else quiet

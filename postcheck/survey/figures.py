@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from postcheck.build.models import Passage
 from postcheck.survey.parts import LampPart, LoadPart, Path, RunPart, StripPart, WireData
@@ -26,8 +27,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class LampFigures:
+class LampFigures(NamedTuple):
     """One lamp entry (one colour of it): current through one string.
 
     `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states, in `lowest_state` and
@@ -61,8 +61,7 @@ class LampFigures:
         return self.part.name
 
 
-@dataclass(frozen=True, slots=True)
-class SupplyFigures:
+class SupplyFigures(NamedTuple):
     """Load of a supply: `nominal` all on, `highest` at the highest corner, `average` over time, rating or None.
 
     `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
@@ -86,8 +85,7 @@ class SupplyFigures:
         return None if not self.rated else 1.0 - self.highest / self.rated
 
 
-@dataclass(frozen=True, slots=True)
-class RunFigures:
+class RunFigures(NamedTuple):
     """A run: nominal current and drop of one of its conductors, and the highest current."""
 
     part: RunPart
@@ -96,8 +94,7 @@ class RunFigures:
     highest: float
 
 
-@dataclass(frozen=True, slots=True)
-class CircuitFigures:
+class CircuitFigures(NamedTuple):
     """A circuit: nominal and highest current; its limits are in the build. `volts`: nominal, behind its output."""
 
     name: str
@@ -106,8 +103,7 @@ class CircuitFigures:
     behaviour: str
 
 
-@dataclass(frozen=True, slots=True)
-class StripFigures:
+class StripFigures(NamedTuple):
     """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces."""
 
     part: StripPart
@@ -126,8 +122,7 @@ class StripFigures:
         return self.part.name
 
 
-@dataclass(frozen=True, slots=True)
-class LoadFigures:
+class LoadFigures(NamedTuple):
     """A load: volts at its terminals, nominal, lowest, and while it starts; `starts` is false where they are too few."""
 
     part: LoadPart
@@ -136,18 +131,16 @@ class LoadFigures:
     start_volts: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class PlugFigures:
+class PlugFigures(NamedTuple):
     """A plug: the currents through its pins in their order."""
 
     name: str
-    index: int
+    position: int
     nominal: tuple[float, ...]
     highest: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """What a steady lamp does when a flashing circuit switches on: relative change of its current."""
 
     lamp: str
@@ -156,8 +149,7 @@ class Step:
     rate: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class PlugFault:
+class PlugFault(NamedTuple):
     """What a plug put in wrongly, or a broken run, does to a lamp. `how`: crossed, part way or broken; `reverse` volts on one die, `current` A."""
 
     plug: str
@@ -189,8 +181,7 @@ class Electrics:
     pole_faults: tuple[PlugFault, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorFault:
+class ConductorFault(NamedTuple):
     """A short at the far end of a conductor: a run, or a leg of a lead with nothing ahead of it that limits.
 
     `current`: the least that flows (lowest voltage, whole way, no help from the supply's limit). `fuse`: the rated
@@ -232,8 +223,7 @@ def _above(celsius: float | None, most: float) -> bool:
     return celsius is None or celsius > most
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """One thing in a bore: a conductor, a leg of a lead (`leg`: feed, back or link) or a sheathed cable."""
 
     name: str
@@ -245,8 +235,7 @@ class Member:
     leg: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class PassageFigures:
+class PassageFigures(NamedTuple):
     """A passage: what lies in it, how full it is, and what its turning does.
 
     `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
@@ -272,8 +261,7 @@ class PassageFigures:
     unknown: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceFigures:
+class PlaceFigures(NamedTuple):
     """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
 
     `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `local`: how much hotter
@@ -294,8 +282,7 @@ class PlaceFigures:
     local_part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class BatteryFigures:
+class BatteryFigures(NamedTuple):
     """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
 
     `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first

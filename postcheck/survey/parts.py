@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from postcheck import catalogue
 from postcheck.build import oneline
@@ -33,8 +33,7 @@ __all__ = [
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WireData:
+class WireData(NamedTuple):
     """A wire, wherever it was described. Lengths in m, ohm per m at 20 degC, temperature in degC."""
 
     name: str
@@ -51,8 +50,7 @@ class WireData:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class DieData:
+class DieData(NamedTuple):
     """One die or filament. The curve goes through (low_current, low_forward) and (at_current, forward)."""
 
     kind: str
@@ -75,8 +73,7 @@ class DieData:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ResistorPart:
+class ResistorPart(NamedTuple):
     """A resistor: ohm, relative tolerance, watt (None: not said), the place that it warms."""
 
     ohms: float
@@ -86,8 +83,7 @@ class ResistorPart:
     side: str
 
 
-@dataclass(frozen=True, slots=True)
-class LegPart:
+class LegPart(NamedTuple):
     """One leg of a lead: length in m, wire, the place of its joint, its colour."""
 
     length: float
@@ -103,8 +99,7 @@ class LegPart:
         return copper.at_temperature(per_metre * self.length, celsius)
 
 
-@dataclass(frozen=True, slots=True)
-class LampPart:
+class LampPart(NamedTuple):
     """The strings of one lamp entry on one circuit. `dice`: in order along one string."""
 
     name: str
@@ -130,8 +125,7 @@ class LampPart:
     has_lead: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StripPart:
+class StripPart(NamedTuple):
     """A strip: whole segments, each of `chains` of dice behind a resistor in ohm; trace in ohm/m or unmeasured."""
 
     name: str
@@ -157,8 +151,7 @@ class StripPart:
         return self.chains[0][0]
 
 
-@dataclass(frozen=True, slots=True)
-class LoadPart:
+class LoadPart(NamedTuple):
     """Another load: currents in A, volts in V."""
 
     name: str
@@ -174,8 +167,7 @@ class LoadPart:
     back: LegPart
 
 
-@dataclass(frozen=True, slots=True)
-class RunPart:
+class RunPart(NamedTuple):
     """A run, named; `wire` or `measured` ohm gives its resistance; `conductors` lie side by side."""
 
     name: str

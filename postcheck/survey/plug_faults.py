@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from postcheck.build.models import Build
 from postcheck.survey.dice import rated_at
@@ -20,7 +19,7 @@ MOST_BROKEN = 8
 
 def plug_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[PlugFault, ...]:
     """For each plug that can be crossed or sit part way, what every lamp then sees; the worst way of each."""
-    highest = replace(corner, supply=1)
+    highest = corner._replace(supply=1)
     return tuple(
         fault
         for how, plug, state in _mishaps(build, states)
@@ -36,7 +35,7 @@ def pole_faults(build: Build, parts: Parts, states: States, corner: Corner) -> t
     """
     if len(build.supply) < 2:
         return ()
-    highest = replace(corner, supply=1)
+    highest = corner._replace(supply=1)
     places = {supply.place for supply in build.supply.values()}
     trunk = [
         run
@@ -48,7 +47,7 @@ def pole_faults(build: Build, parts: Parts, states: States, corner: Corner) -> t
         for run in trunk[:MOST_BROKEN]
         for fault in _seen(
             build, parts, states,
-            replace(states.everything, name=f"run '{run.name}' broken", broken=frozenset({run.name})),
+            states.everything._replace(name=f"run '{run.name}' broken", broken=frozenset({run.name})),
             highest, run.name, "broken",
         )
     )  # fmt: skip
@@ -60,8 +59,8 @@ def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:
             yield (
                 "crossed",
                 plug.name,
-                replace(
-                    states.everything, name=f"plug '{plug.name}' crossed", crossed=frozenset({plug.name})
+                states.everything._replace(
+                    name=f"plug '{plug.name}' crossed", crossed=frozenset({plug.name})
                 ),
             )
         if plug.part_way:
@@ -70,8 +69,7 @@ def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:
                 yield (
                     f"pin {number + 1} ('{line}') not meeting",
                     plug.name,
-                    replace(
-                        states.everything,
+                    states.everything._replace(
                         name=f"plug '{plug.name}' part way, pin {number + 1} open",
                         pins_open=pins,
                     ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from postcheck import catalogue
 from postcheck.build.models import Supply
@@ -20,8 +20,7 @@ USUAL_EFFICIENCY = 0.85
 LEAST_INPUT = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class CellData:
+class CellData(NamedTuple):
     """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known)."""
 
     full: float

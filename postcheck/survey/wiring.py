@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from postcheck.build.models import Build, Supply
 from postcheck.build.naming import back_line, line_aliases, origin_of, supply_of
@@ -39,8 +40,7 @@ STRIP_TOLERANCE = 0.05
 LOAD_KNEE = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Corner:
+class Corner(NamedTuple):
     """One set of tolerances, each -1, 0 or +1.
 
     `supply`: supplies low, typical or high. `dice` and `resistors`: +1 lets a lamp take most (least forward
@@ -70,8 +70,7 @@ class Corner:
 REFERENCE = Corner()
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """What is on and what is broken.
 
     `on`: the circuits that conduct. `broken`: runs that have come apart. `pins_open`: plug pins that do not meet. `crossed`: plugs put in the wrong way round. `open_strings`: keys of strings that have failed

@@ -1,4 +1,3 @@
-from dataclasses import replace
 from functools import cached_property
 
 import pytest
@@ -229,7 +228,7 @@ def test_type_c(said, findings, questions):
 def test_reverse_current_below_rounding_is_none():
     of = survey()
     figures = of.electrics.supplies["main"]
-    assert severities("supply.backfeed", Given(of, supplies={"main": replace(figures, reverse=1e-7)})) == []
-    assert severities("supply.backfeed", Given(of, supplies={"main": replace(figures, reverse=1e-3)})) == [
+    assert severities("supply.backfeed", Given(of, supplies={"main": figures._replace(reverse=1e-7)})) == []
+    assert severities("supply.backfeed", Given(of, supplies={"main": figures._replace(reverse=1e-3)})) == [
         "stop"
     ]

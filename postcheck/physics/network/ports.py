@@ -6,8 +6,8 @@ All of it is linear about a solution: exact for small changes, a good first answ
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from math import log1p
+from typing import NamedTuple
 
 from postcheck.physics.network.converters import Coupling
 from postcheck.physics.network.elements import (
@@ -30,8 +30,7 @@ _LARGEST = 1e15  # ohm; a constant current is given this resistance
 Replacement = Resistance | String | Filament | SteadyCurrent | Demand | Drop | None
 
 
-@dataclass(frozen=True, slots=True)
-class Port:
+class Port(NamedTuple):
     """The rest of a circuit at the terminals of one element: V = open_volts - ohms I, near (volts, amps).
 
     `ohms` is at most 1e15 (a constant-current feed). It can be below zero beside constant-power loads.

@@ -7,7 +7,7 @@ import random
 import netlists as nl
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from postcheck.physics.network import (
@@ -17,7 +17,9 @@ from postcheck.physics.network import (
     Filament,
     Network,
     Resistance,
+    Solution,
     Source,
+    SteadyCurrent,
     String,
     influence,
     respond,
@@ -190,13 +192,26 @@ def test_a_warm_start_gives_what_a_cold_one_gives(seed: int, share: float) -> No
     assert warm.amps == pytest.approx(cold.amps, rel=1e-9, abs=1e-12)
 
 
+def condition(circuit: Circuit, found: Solution) -> object:
+    """On which side of its bend each element works: a port says nothing beyond the next bend."""
+    regulating = [
+        amps >= element.amps * (1.0 - 1e-9)
+        for element, amps in zip(circuit.elements, found.amps, strict=True)
+        if isinstance(element, SteadyCurrent)
+    ]
+    return found.will_not_start, found.off, regulating
+
+
 @few
 @given(seeds)
+@example(82207)  # one ohm more takes a constant-current output out of regulation
 def test_a_port_foretells_small_changes_of_its_own_lamp(seed: int) -> None:
     circuit = nl.random_circuit(seed)
     network = Network(circuit)
     found = network.solve()
     for port in found.ports():
+        if abs(port.ohms) > 1e9:
+            continue  # cut off by an open output: leakage alone is left, which no figure rests on
         element = circuit.elements[port.element]
         same = respond(port, element)  # type: ignore[arg-type]
         assert same[0] == pytest.approx(port.amps, rel=1e-8, abs=1e-11)
@@ -204,11 +219,12 @@ def test_a_port_foretells_small_changes_of_its_own_lamp(seed: int) -> None:
         changed[port.element] = scaled(element, 1.02)
         amps, volts = respond(port, changed[port.element])  # type: ignore[arg-type]
         again = network.solve(changed, found)
-        if again.will_not_start != found.will_not_start or again.off != found.off:
+        if condition(circuit, again) != condition(circuit, found):
             continue
         moved = abs(again.amps[port.element] - port.amps)
         assert amps == pytest.approx(again.amps[port.element], rel=1e-7, abs=0.02 * moved + 1e-10)
-        assert volts == pytest.approx(again.across(element.a, element.b), abs=2e-3)  # type: ignore[union-attr]
+        now, before = (s.across(element.a, element.b) for s in (again, found))  # type: ignore[union-attr]
+        assert volts == pytest.approx(now, abs=0.1 * abs(now - before) + 1e-4)
 
 
 @few
