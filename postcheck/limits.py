@@ -161,6 +161,14 @@ LIMITS: tuple[Limit, ...] = (
         "the supply's rating plate",
     ),
     Limit(
+        "supply.start",
+        2.0,
+        "",
+        "share",
+        "share of its rated current that a supply still gives for a moment, where its current_limit is not stated",
+        "small adaptors and converters give up between 1.1 and 2 times their rating (makers' sheets, from memory)",
+    ),
+    Limit(
         "output.load",
         1.0,
         "",

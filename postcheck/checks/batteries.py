@@ -61,6 +61,31 @@ def _dim_early(survey: Survey) -> Iterator[Finding | NotJudged]:
         )  # fmt: skip
 
 
+def _stops_early(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name, battery in survey.batteries.items():
+        if not battery.stops or (battery.seconds or 0.0) < (battery.wanted or 0.0):
+            continue
+        part, level = battery.stops[0]
+        if (
+            level <= battery.empty_volts or level > battery.usual_volts
+        ):  # above it does not even begin: told elsewhere
+            continue
+        wanted, at = battery.wanted, battery.stops_seconds
+        # where no time is asked for, only what goes out in the first half is worth a word
+        enough = wanted if wanted is not None else 0.5 * (battery.seconds or 0.0)
+        if at is None or at >= enough:
+            continue
+        when = f" after about {span(at)}" if at else ""
+        yield Finding(
+            "battery.stops-early", "caution" if wanted is not None else "note", Subject("supply", name),
+            f"{quoted(part)} stops once {quoted(name)} is down to {volts(level)}{when}{f'; {span(wanted)} is wanted' if wanted is not None else ''}; the battery counts as empty only at {volts(battery.empty_volts)}.",
+            f"What needs a least voltage goes out in the middle of a battery's life: {listed([other for other, _ in battery.stops])}.",
+            battery.path,
+            figures={"stops": Figure(level, "V"), "empty": Figure(battery.empty_volts, "V")},
+            limit=Limited(level, "V", "the least voltage of the part, as the file gives it, and what its way costs"),
+        )  # fmt: skip
+
+
 def _lithium_sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, battery in survey.batteries.items():
         place = survey.build.place.get(battery.place)
@@ -107,7 +132,6 @@ def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
             battery.path,
             figures={"load": Figure(battery.highest, "A")},
             limit=Limited(battery.most, "A", "the cell's data"),
-            because_of=f"supply.overload:{name}",
         )  # fmt: skip
 
 
@@ -123,6 +147,11 @@ CHECKS: tuple[Check, ...] = (
         "A lamp whose string takes nearly the whole voltage follows the battery down.",
         "V = V0 + share x (V_full - V0), V0 where the string begins to conduct", ("battery.dim",),
         "straight line through the lamp's nominal point", _dim_early,
+    ),
+    Check(
+        "battery.stops-early", "caution", "supply", "a load or board stops long before the battery is empty",
+        "What needs a least voltage follows the battery down.", "volts of the battery at which the part has its least voltage",
+        (), "straight line from full to empty over the capacity", _stops_early,
     ),
     Check(
         "battery.lithium-sealed", "stop", "supply", "a lithium battery is sealed in",

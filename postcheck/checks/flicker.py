@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.record import Check
-from postcheck.checks.shown import percent
+from postcheck.checks.shown import listed, percent
 from postcheck.checks.words import count_of, hertz, limited
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
@@ -19,11 +19,14 @@ SLOW = 3.0
 
 
 def _step(survey: Survey) -> Iterator[Finding | NotJudged]:
-    seen: dict[str, list[Step]] = {}
+    seen: dict[str | None, list[Step]] = {}
     for step in survey.electrics.steps:
         limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
         if abs(step.share) > limit.value:
             seen.setdefault(step.flasher, []).append(step)
+    together = seen.pop(None, [])
+    if together and not seen:  # no single flasher is too much: then it is all of them at once
+        seen[None] = together
     for flasher, steps in seen.items():
         worst = max(steps, key=lambda step: abs(step.share))
         limit = survey.limits["step.fast" if (worst.rate or 0.0) > SLOW else "step.slow"]
@@ -31,13 +34,17 @@ def _step(survey: Survey) -> Iterator[Finding | NotJudged]:
         yield Finding(
             "circuit.step",
             "caution",
-            Subject("circuit", flasher),
-            f"Each time {quoted(flasher)} comes on, {quoted(worst.lamp)} gets {percent(abs(worst.share))} {'less' if worst.share < 0 else 'more'} current{others}.",
+            Subject("circuit", _flashers(survey)[0] if flasher is None else flasher),
+            f"{f'Each time {quoted(flasher)} comes on' if flasher else f'When {listed(_flashers(survey))} come on together'}, {quoted(worst.lamp)} gets {percent(abs(worst.share))} {'less' if worst.share < 0 else 'more'} current{others}.",
             "The eye sees a steady light jump by a few per cent. Everything that the two share makes it: feed, return, the supply's own resistance.",
-            ("circuit", flasher),
+            ("circuit", _flashers(survey)[0] if flasher is None else flasher),
             figures={"step": Figure(abs(worst.share), ""), "lamps": Figure(float(len(steps)), "")},
             limit=limited(limit),
         )
+
+
+def _flashers(survey: Survey) -> list[str]:
+    return [name for name, circuit in survey.build.circuit.items() if circuit.behaviour == "flash"]
 
 
 def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -94,7 +101,7 @@ def _dimming(survey: Survey) -> Iterator[Finding | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "circuit.step", "caution", "circuit", "steady lamps that jump when a flasher comes on", "The eye sees a few per cent.",
-        "(I on - I off) / I off; to first order I_f R_c / (R + n r_d + R_c) / I", ("step.slow", "step.fast"),
+        "(I on - I off) / I off, each flasher alone and all at once; to first order I_f R_c / (R + n r_d + R_c) / I", ("step.slow", "step.fast"),
         "temporal contrast thresholds of de Lange and Kelly (from memory)", _step,
     ),
     Check(

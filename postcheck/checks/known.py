@@ -29,7 +29,7 @@ def is_bare(survey: Survey, lamp: LampPart) -> bool:
 def known_lamps(survey: Survey) -> Iterator[LampFigures]:
     """Lamps with figures that are wired the right way round and have something that limits them."""
     for lamp in survey.electrics.lamps.values():
-        if not lamp.part.backwards and lamp.rated > 0.0 and not is_bare(survey, lamp.part):
+        if not lamp.part.backwards and not is_bare(survey, lamp.part):
             yield lamp
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks import brightness
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, percent, volts
+from postcheck.checks.shown import amps, celsius, percent, volts
 from postcheck.checks.words import count_of, of_rating, seconds, steady_current
 from postcheck.limits import Limit
 from postcheck.physics import pulse
@@ -20,6 +20,8 @@ __all__ = ["CHECKS"]
 
 # Of a filament lamp the file and catalogue give volts; it follows I ~ V**0.55 near its rating.
 FILAMENT_EXPONENT = 0.55
+# A rating below this share of that in the room's own air is told with the air that makes it so.
+WARM = 0.98
 # A figure beyond so many times its rating is not shown.
 BEYOND = 10.0
 
@@ -125,6 +127,8 @@ def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         severity, words, limit, _ = over
         rating = "its pulse rating" if counts else "its rating"
+        if lamp.rated < WARM * lamp.rated_outside and not filament(lamp):
+            rating += f" in air of {celsius(lamp.hottest)}"
         yield _too_much(survey, lamp, "lamp.over-rating", severity, most, limit,
             f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}.",
             "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once."
@@ -175,8 +179,17 @@ def _too_much(
             "rated": Figure(most, "A"),
         },
         limit=of_rating(limit, most, "A"),
-        because_of=f"lamp.sibling-open:{lamp.part.circuit}" if _on_one_output(survey, lamp) else None,
+        because_of=_behind(survey, lamp, most),
     )
+
+
+def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
+    """The finding that a lamp's excess comes from: strings on one output, or the heat of its place."""
+    if _on_one_output(survey, lamp):
+        return f"lamp.sibling-open:{lamp.part.circuit}"
+    if _over(survey, lamp, most * lamp.rated_outside / lamp.rated) is None:
+        return f"place.too-hot:{lamp.part.place}"
+    return None
 
 
 def _hogs(survey: Survey, lamp: LampFigures) -> bool:
@@ -233,39 +246,36 @@ def _on_one_output(survey: Survey, lamp: LampFigures) -> bool:
 
 
 def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for name in survey.build.circuit:
-        steady = steady_current(survey.build, name)
-        if steady is None:
+    limit = survey.limits["lamp.current.nominal"]
+    told: set[str] = set()
+    for fault in sorted(survey.electrics.siblings, key=lambda fault: -fault.current / fault.rated):
+        steady = steady_current(survey.build, fault.circuit)
+        if (
+            steady is None
+            or fault.circuit in told
+            or fault.current <= limit.value * fault.rated * (1.0 + 1e-9)
+        ):
             continue
-        lamps = [
-            lamp
-            for lamp in survey.electrics.lamps.values()
-            if lamp.part.circuit == name and not lamp.part.backwards
-        ]
-        strings = _strings(survey, name)
-        if strings < 2 or not lamps:
-            continue
-        weakest = min(lamps, key=lambda lamp: lamp.rated)
-        left = steady / (strings - 1)
-        limit = survey.limits["lamp.current.nominal"]
-        if left > limit.value * weakest.rated:
-            yield Finding(
-                "lamp.sibling-open",
-                "caution",
-                Subject("circuit", name),
-                f"{count_of(strings, 'string')} hang side by side on the {amps(steady)} of {quoted(name)}: when one opens, the others get"
-                f" {amps(left)} each; {amps(weakest.rated)} is the rating of {quoted(weakest.name)}.",
-                "A constant-current output pushes its whole current through whatever is left, so one bad joint takes the rest with it,"
-                " and even before that the strings share it unequally.",
-                ("circuit", name),
-                remedy=f"Put all of them in one string on {amps(weakest.rated)} or less, or give each string an output of its own.",
-                figures={
-                    "left": Figure(left, "A"),
-                    "steady": Figure(steady, "A"),
-                    "rated": Figure(weakest.rated, "A"),
-                },
-                limit=of_rating(limit, weakest.rated, "A"),
-            )
+        told.add(fault.circuit)
+        strings = _strings(survey, fault.circuit)
+        fails = "opens" if fault.how == "open" else "shorts"
+        yield Finding(
+            "lamp.sibling-open",
+            "caution",
+            Subject("circuit", fault.circuit),
+            f"{count_of(strings, 'string')} hang side by side on the {amps(steady)} of {quoted(fault.circuit)}: when one lamp of {quoted(fault.lamp)} {fails},"
+            f" {quoted(fault.other)} gets {amps(fault.current)} a string; {amps(fault.rated)} is its rating.",
+            "A constant-current output pushes its whole current through whatever takes it, so one bad joint takes the rest with it,"
+            " and even before that the strings share it unequally.",
+            ("circuit", fault.circuit),
+            remedy=f"Put all of them in one string on {amps(fault.rated)} or less, or give each string an output of its own.",
+            figures={
+                "left": Figure(fault.current, "A"),
+                "steady": Figure(steady, "A"),
+                "rated": Figure(fault.rated, "A"),
+            },
+            limit=of_rating(limit, fault.rated, "A"),
+        )
 
 
 # -- wrong way round
@@ -326,8 +336,8 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "lamp.sibling-open", "caution", "circuit", "strings side by side on one constant-current output",
-        "When one opens, the others get its current.", "I / (strings - 1) > rated", ("lamp.current.nominal",),
-        "Kirchhoff's current law; the lamp's data sheet", _sibling_open,
+        "When one fails, the others get its current.", "the most any string gets with another open, or with one of its dice shorted",
+        ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _sibling_open,
     ),
     Check(
         "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",

@@ -1,4 +1,4 @@
-"""Motors, sound boards and the rest: do they get the volts they work at, also at the start."""
+"""Motors, sound boards and the rest: do they get the volts they work at."""
 
 from __future__ import annotations
 
@@ -49,21 +49,6 @@ def _low_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
         )  # fmt: skip
 
 
-def _no_start(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for name, load in survey.electrics.loads.items():
-        lowest, start = load.part.lowest, load.start_volts
-        if lowest is None or start is None or start >= lowest * (1.0 - AT) or not load.part.starting:
-            continue
-        yield Finding(
-            "load.no-start", "stop", Subject("load", name),
-            f"{quoted(name)} gets {volts(max(start, 0.0))} while it starts and needs {volts(lowest)}.",
-            "A load that asks for more while it starts than its way can carry never gets to run; it hums, or resets for ever.",
-            (*load.part.path, "starting"),
-            figures={"start": Figure(start, "V"), "needs": Figure(lowest, "V"), "starting": Figure(load.part.starting, "A")},
-            limit=Limited(lowest, "V", _GIVEN), because_of=f"load.low-volts:{name}",
-        )  # fmt: skip
-
-
 def _over_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, load in survey.electrics.loads.items():
         most = survey.build.load[int(load.part.path[1])].highest
@@ -89,10 +74,6 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "load.low-volts", "stop", "load", "a load with less than its least voltage", "It stalls or resets.",
         "volts at its terminals, typical and lowest", (), "the load's data", _low_volts,
-    ),
-    Check(
-        "load.no-start", "stop", "load", "a load that does not start", "It never gets to run.",
-        "volts at its terminals with its starting current and a low supply", (), "the load's data", _no_start,
     ),
     Check(
         "load.over-volts", "stop", "load", "a load with more than its highest voltage", "Too much voltage burns it out.",

@@ -31,6 +31,17 @@ def _volts(survey: Survey) -> Iterator[Finding | NotJudged]:
                 f"{quoted(name)} can stand at {volts(most)}; this program judges nothing above {volts(limit.value)}.",
                 why, ("supply", name), remedy=_REMEDY, figures={"voltage": Figure(most, "V")}, limit=limited,
             )  # fmt: skip
+    over = any(
+        max(source_of(s, 1)[0], typical_volts(s), s.unloaded or 0.0) > limit.value
+        for s in survey.build.supply.values()
+    )
+    if not over and survey.electrics.widest > limit.value:
+        first = next(iter(survey.build.supply))
+        yield Finding(
+            "scope.volts", "stop", Subject("supply", first),
+            f"The supplies lie one on top of another: {volts(survey.electrics.widest)} stand between two points of the wiring; this program judges nothing above {volts(limit.value)}.",
+            why, ("supply", first), remedy=_REMEDY, figures={"voltage": Figure(survey.electrics.widest, "V")}, limit=limited,
+        )  # fmt: skip
     for index, load in enumerate(survey.build.load):
         most = load.open_volts or 0.0
         if most > limit.value:

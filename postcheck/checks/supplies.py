@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations
 
 from postcheck.build.naming import supply_of
-from postcheck.checks.known import bare_on, filament, known_lamps
+from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.checks.words import count_of, of_rating
@@ -14,7 +13,7 @@ from postcheck.plain import quoted
 from postcheck.remedies.supply import rating_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures, SupplyFigures
+from postcheck.survey.figures import SupplyFigures
 from postcheck.survey.supplies import typical_volts
 
 __all__ = ["CHECKS"]
@@ -23,8 +22,6 @@ __all__ = ["CHECKS"]
 PUSHED = 1e-4
 # Power banks that say nothing of it switch off somewhere below this (common practice: 50 to 100 mA).
 BANK_ASKS = 0.1
-# Voltages nearer than this are the same for one socket.
-SAME_VOLTS = 0.02
 
 
 def _circuits(survey: Survey, supply: str) -> set[str]:
@@ -68,6 +65,14 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
     else:
         return
     bare = bare_on(survey, circuits)
+    pushed = next(
+        (
+            f"supply.backfeed:{n}"
+            for n, of in survey.electrics.supplies.items()
+            if n != figures.name and of.reverse > PUSHED
+        ),
+        None,
+    )
     says = f"gives {amps(figures.nominal)} with everything on and up to {amps(figures.highest)} at worst; {amps(rated)} is its rating"
     shown = {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
     if bare is not None:
@@ -82,10 +87,10 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
         if severity == "stop"
         else "Small supplies last when a fifth of their rating stays free.",
         figures.path,
-        remedy=rating_for(figures.highest, caution.value) if bare is None else None,
+        remedy=rating_for(figures.highest, caution.value) if bare is None and pushed is None else None,
         figures={**shown, "rated": Figure(rated, "A")},
         limit=of_rating(limit, rated, "A"),
-        because_of=bare,
+        because_of=bare or pushed,
     )
 
 
@@ -104,6 +109,7 @@ def _no_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _backfeed(survey: Survey) -> Iterator[Finding | NotJudged]:
+    yield from _side_by_side(survey)
     for name, figures in survey.electrics.supplies.items():
         if figures.reverse <= PUSHED:
             continue
@@ -122,6 +128,22 @@ def _backfeed(survey: Survey) -> Iterator[Finding | NotJudged]:
             remedy="Part their lines: no joint, and no circuit, may connect the positive poles of both.",
             figures={"reverse": Figure(figures.reverse, "A"), "volts": Figure(figures.volts, "V")},
         )  # fmt: skip
+
+
+def _side_by_side(survey: Survey) -> Iterator[Finding]:
+    """Supplies of the same volts in parallel: no current between them as marked, but none is exactly as marked."""
+    for one, two in survey.electrics.joined:
+        if any(survey.electrics.supplies[name].reverse > PUSHED for name in (one, two)):
+            continue
+        yield Finding(
+            "supply.backfeed",
+            "caution",
+            Subject("supply", one),
+            f"{quoted(one)} and {quoted(two)} lie side by side on one line: no two supplies have the same volts, so the higher one carries all it can and pushes into the other.",
+            "They do not share the load. The one that is pushed may lose its regulation or, if it is a battery, leak or burn.",
+            ("supply", one),
+            remedy="One larger supply, or each on circuits of its own.",
+        )
 
 
 def _conflict(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -144,44 +166,13 @@ def _conflict(survey: Survey) -> Iterator[Finding | NotJudged]:
     )  # fmt: skip
 
 
-def _overdriven(
-    survey: Survey, circuits: set[str], gives: float, instead: float
-) -> tuple[LampFigures, float] | None:
-    """The lamp that gets most of its rating on `instead` volts where `gives` are meant, and its current.
-
-    First order: what is over the dice's own volts goes with the current. Lamps on constant current do not mind.
-    """
-    found = []
-    for lamp in known_lamps(survey):
-        over = lamp.feed_volts - lamp.string_volts
-        if (
-            lamp.part.circuit not in circuits
-            or (lamp.part.resistor is None and not filament(lamp))
-            or lamp.nominal <= 0.0
-        ):
-            continue
-        if filament(lamp):
-            current = lamp.nominal * (instead / gives) ** 0.55
-        elif over > 0.0:
-            current = lamp.nominal * max(instead - lamp.string_volts, 0.0) / over
-        else:
-            continue
-        found.append((lamp, current))
-    return max(found, key=lambda pair: pair[1] / pair[0].rated, default=None)
-
-
 def _wrong_adaptor(survey: Survey) -> Iterator[Finding | NotJudged]:
-    sockets = [(name, supply) for name, supply in survey.build.supply.items() if supply.socket is not None]
-    for (one, first), (two, second) in combinations(sockets, 2):
-        pair = sorted(((typical_volts(first), one), (typical_volts(second), two)))
-        (low, lower), (high, higher) = pair
-        if first.socket != second.socket or high - low <= SAME_VOLTS * high or low <= 0.0:
-            continue
-        circuits = _circuits(survey, lower)
-        worst = _overdriven(survey, circuits, low, high)
-        limit = survey.limits["lamp.current.stop"]
+    limit = survey.limits["lamp.current.stop"]
+    for swap in survey.electrics.swaps:
+        low, high = (typical_volts(survey.build.supply[name]) for name in (swap.lower, swap.higher))
+        circuits = _circuits(survey, swap.lower)
         boards = [name for name, board in survey.build.board.items()
-                  if board.supply == lower and board.most_volts is not None and high > board.most_volts]  # fmt: skip
+                  if board.supply == swap.lower and board.most_volts is not None and high > board.most_volts]  # fmt: skip
         strips = [
             strip.name
             for strip in survey.parts.strips
@@ -189,50 +180,22 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Finding | NotJudged]:
         ]
         severity: Severity = "caution"
         does = ""
-        if worst is not None and worst[1] > limit.value * worst[0].rated:
+        if swap.lamp is not None and swap.current > limit.value * swap.rated:
             severity = "stop"
-            most = min(worst[1], 10.0 * worst[0].rated)
-            does = f" {quoted(worst[0].name)} would then get {'about' if most == worst[1] else 'more than'} {amps(most)}; {amps(worst[0].rated)} is its rating."
+            most = min(swap.current, 10.0 * swap.rated)
+            does = f" {quoted(swap.lamp)} would then get {'about' if most == swap.current else 'more than'} {amps(most)}; {amps(swap.rated)} is its rating."
         elif boards or strips:
             severity = "stop"
             does = f" {listed([*boards, *strips])} would not stand it."
         yield Finding(
             "supply.wrong-adaptor",
             severity,
-            Subject("supply", lower),
-            f"{quoted(higher)} ({volts(high)}) fits the socket of {quoted(lower)} ({volts(low)}): both are {quoted(first.socket or '')}.{does}",
+            Subject("supply", swap.lower),
+            f"{quoted(swap.higher)} ({volts(high)}) fits the socket of {quoted(swap.lower)} ({volts(low)}): both are {quoted(survey.build.supply[swap.lower].socket or '')}.{does}",
             "Plugs get swapped when a model is set up again by someone else, in poor light and in a hurry.",
-            ("supply", lower, "socket"),
+            ("supply", swap.lower, "socket"),
             remedy="Use another size of socket for one of them; a label alone does not hold a plug back.",
             figures={"higher": Figure(high, "V"), "lower": Figure(low, "V")},
-        )
-
-
-def _unloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
-    limit = survey.limits["lamp.current.stop"]
-    for name, supply in survey.build.supply.items():
-        if supply.unloaded is None or name not in survey.electrics.supplies:
-            continue
-        usual = typical_volts(supply)
-        circuits = _circuits(survey, name)
-        worst = _overdriven(survey, circuits, usual, supply.unloaded)
-        if worst is None or worst[1] <= limit.value * worst[0].rated:
-            continue
-        yield Finding(
-            "supply.unloaded",
-            "note",
-            Subject("supply", name),
-            f"With next to nothing on it {quoted(name)} gives {volts(supply.unloaded)} instead of {volts(usual)}: the first lamp tried on the bench may get {amps(worst[1])}.",
-            "An adaptor without regulation comes down to its voltage only under its rated load.",
-            ("supply", name, "unloaded"),
-            remedy="Test on a regulated supply, and show the model on one.",
-            figures={
-                "unloaded": Figure(supply.unloaded, "V"),
-                "volts": Figure(usual, "V"),
-                "current": Figure(worst[1], "A"),
-            },
-            limit=of_rating(limit, worst[0].rated, "A"),
-            because_of=f"lamp.over-rating:{worst[0].name}",
         )
 
 
@@ -362,12 +325,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
-        "I * (V - dice + difference) / (V - dice)", ("lamp.current.stop",), "Ohm's law, first order", _wrong_adaptor,
-    ),
-    Check(
-        "supply.unloaded", "note", "supply", "an adaptor whose unloaded voltage is too high for the first lamp",
-        "It comes down to its voltage only under load.", "I * (V - dice + difference) / (V - dice)", ("lamp.current.stop",),
-        "Ohm's law, first order", _unloaded,
+        "the current of each lamp with the other adaptor in place", ("lamp.current.stop",), "Kirchhoff's laws, solved for each swap", _wrong_adaptor,
     ),
     Check(
         "supply.switches-off", "stop", "supply", "a power bank that switches off below a small load", "The model goes dark after half a minute.",

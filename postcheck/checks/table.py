@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from postcheck.checks import (
     access,
+    alone,
     batteries,
     circuits,
     flicker,
@@ -15,6 +16,7 @@ from postcheck.checks import (
     protection,
     resistors,
     scope,
+    starting,
     strips,
     supplies,
 )
@@ -27,9 +29,11 @@ CHECKS: tuple[Check, ...] = (
     *supplies.CHECKS,
     *circuits.CHECKS,
     *lamps.CHECKS,
+    *alone.CHECKS,
     *resistors.CHECKS,
     *strips.CHECKS,
     *loads.CHECKS,
+    *starting.CHECKS,
     *flicker.CHECKS,
     *plugs.CHECKS,
     *protection.CHECKS,

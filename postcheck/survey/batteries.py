@@ -47,15 +47,29 @@ def _figures(
             key=lambda row: (-row[1], row[0]),
         )
     )
-    seconds = dim_seconds = None
+    stops = tuple(sorted(_stopping(name, build, electrics, usual), key=lambda row: (-row[1], row[0])))
+    seconds = dim_seconds = stops_seconds = None
     if cell.capacity is not None and average > 0.0:
         seconds = battery.runtime(cell.capacity, average, derate)
         if dim and full > empty:
             dim_seconds = battery.time_to_voltage(cell.capacity, average, full, empty, dim[0][1], derate)
+        if stops and full > empty:
+            stops_seconds = battery.time_to_voltage(cell.capacity, average, full, empty, stops[0][1], derate)
     return BatteryFigures(
         name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
+        stops, stops_seconds,
     )  # fmt: skip
+
+
+def _stopping(name: str, build: Build, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:
+    """The volts of the battery at which each load and board on it has its least voltage; the way there costs as now."""
+    for load in electrics.loads.values():
+        if load.part.lowest is not None and supply_of(build, build.circuit[load.part.circuit]) == name:
+            yield load.part.name, load.part.lowest + max(usual - load.volts, 0.0)
+    for board_name, board in build.board.items():
+        if board.least_volts is not None and board.supply == name:
+            yield board_name, board.least_volts
 
 
 def _dangerous(cell: CellData) -> bool:

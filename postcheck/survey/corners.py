@@ -20,6 +20,10 @@ __all__ = ["Air", "CornerFinder", "Span"]
 
 # Up to this many different strings, every corner is solved in full.
 EXACT_STRINGS = 48
+# A string warms itself by its own highest current: each pass shrinks what is left about twentyfold, and five
+# millikelvin are a fiftieth of a millivolt.
+WARMING_PASSES = 6
+SAME_RISE = 0.005
 
 
 class Air(NamedTuple):
@@ -73,6 +77,11 @@ class CornerFinder:
         return Corner(1, 1, 1, 1, self.air.low, self.air.high)
 
     @property
+    def sagging(self) -> Corner:
+        """The highest load of a converter's source: it is low, what the converter feeds takes most."""
+        return self.heaviest._replace(supply=-1, converters=1)
+
+    @property
     def exact(self) -> bool:
         """Whether corners are full solutions here."""
         if self._exact is None:
@@ -105,16 +114,43 @@ class CornerFinder:
             return None
         return Span(lowest, highest, max(lowest, likely_low), min(highest, likely_high))
 
+    def alone(self, kind: str, name: str) -> float | None:
+        """The most that a string gets when nothing else takes current: tried first, or the last that still works."""
+        return self._own(
+            self.states.unlit, self.favouring, kind, name, 0, dice=1, resistors=1, junction=self.air.high
+        )
+
     def _own(
         self, state: State, corner: Corner, kind: str, name: str, number: int, *, dice: int, resistors: int,
         junction: float | None, full: bool | None = None,
     ) -> float | None:  # fmt: skip
+        """One string's current with its own parts at a corner.
+
+        At its highest it has warmed itself by that very current; at its lowest it has just been switched on.
+        """
         base = self.states.solved(state, corner)
         if base is None:
             return None
         position = base.of(kind, name)[number]
         own = corner._replace(dice=dice, resistors=resistors, junction=junction)
-        element = base.wiring.slots[position].make(own, base.heating.get(position, 0.0))
+        make = base.wiring.slots[position].make
+        if corner == self.starving:
+            return self._with(state, corner, base, position, make(own, 0.0), full)
+        rise = base.heating.get(position, 0.0)
+        amps = self._with(state, corner, base, position, make(own, rise), full)
+        for _ in range(WARMING_PASSES if corner == self.favouring else 0):
+            before, rise = (
+                rise,
+                0.0 if amps is None else self.states.rise_of((kind, name), make(own, rise), amps),
+            )
+            if abs(rise - before) < SAME_RISE:
+                break
+            amps = self._with(state, corner, base, position, make(own, rise), full)
+        return amps
+
+    def _with(
+        self, state: State, corner: Corner, base: Solved, position: int, element: Element, full: bool | None
+    ) -> float | None:
         if element == base.elements[position]:
             return base.solution.amps[position]
         # The element names its nodes, so equal elements of one state and corner are one case.

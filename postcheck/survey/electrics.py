@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 from postcheck.build.models import Build
-from postcheck.build.naming import back_line, origin_of, supply_of
+from postcheck.build.naming import back_line, origin_of
 from postcheck.limits import Limits
 from postcheck.physics import heat
-from postcheck.physics.network import String
+from postcheck.physics.network import Converter, Resistance, Source, String
+from postcheck.survey.averages import Heat, average_load, heats, on_share
 from postcheck.survey.corners import Air, CornerFinder
 from postcheck.survey.dice import rated_at
 from postcheck.survey.figures import (
@@ -16,34 +19,28 @@ from postcheck.survey.figures import (
     LoadFigures,
     PlugFigures,
     RunFigures,
-    Step,
     StripFigures,
     SupplyFigures,
 )
 from postcheck.survey.parts import LampPart, LegPart, Parts, StripPart
 from postcheck.survey.plug_faults import plug_faults, pole_faults
+from postcheck.survey.siblings import sibling_faults
 from postcheck.survey.states import Solved, States
-from postcheck.survey.supplies import rated_current, source_of
+from postcheck.survey.steps import flicker_steps
+from postcheck.survey.supplies import converter_volts, rated_current, source_of
+from postcheck.survey.swaps import swap_faults
+from postcheck.survey.wiring import Corner
 
-__all__ = ["electrics_of", "on_share"]
+__all__ = ["electrics_of"]
 
-# A place that warms more than this is judged for its heat; its lamps' ratings do not fall any further for it.
-DERATING_RISE = 25.0
+
+# Where the air alone is hotter than a die stands, its rating is nothing; this share keeps what is divided by it finite.
+LEFT = 1e-3
 
 
 def electrics_of(build: Build, parts: Parts, limits: Limits) -> Electrics:
     """Solve a build. Where "all on" has no solution, only `failed`, `no_start` and `conflict` are filled."""
     return _Gauge(build, parts, limits).electrics()
-
-
-def on_share(build: Build, circuit: str) -> float:
-    """The share of the time that a circuit conducts; half where a flasher does not say."""
-    said = build.circuit[circuit]
-    if said.behaviour == "steady":
-        return 1.0
-    if said.on_share is not None:
-        return said.on_share
-    return 0.5 if said.behaviour == "flash" else 1.0
 
 
 class _Gauge:
@@ -52,7 +49,10 @@ class _Gauge:
         self.air = Air.of(build)
         self.states = States(build, parts)
         self.finder = CornerFinder(self.states, self.air)
-        self.proven = _is_tree(build, parts)
+        self._consumers: dict[str, list[tuple[str, str]]] = {name: [] for name in build.circuit}
+        for kind, of_kind in (("lamp", parts.lamps), ("strip", parts.strips), ("load", parts.loads)):
+            for part in of_kind:
+                self._consumers[part.circuit].append((kind, part.name))
 
     def electrics(self) -> Electrics:
         states = self.states
@@ -64,20 +64,30 @@ class _Gauge:
         heaviest = states.solved(states.everything, self.finder.heaviest)
         if typical is None or quiet is None or heaviest is None:
             return self._without_figures()
+        heavy = [heaviest]
+        if any(supply.kind == "converter" for supply in self.build.supply.values()):
+            sagging = states.solved(states.everything, self.finder.sagging)
+            heavy += [sagging] if sagging is not None else []
         lamps = {lamp.name: self._lamp(lamp, typical) for lamp in self.parts.lamps}
         known = {name: figures for name, figures in lamps.items() if figures is not None}
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
-        circuits = self._circuits(typical, heaviest)
+        circuits = self._circuits(typical, heavy)
         return Electrics(
             lamps=known,
-            supplies=self._supplies(typical, heaviest, quiet, circuits),
-            runs=self._runs(typical, heaviest),
+            supplies=self._supplies(typical, heavy, circuits),
+            runs=self._runs(typical, heavy),
             circuits=circuits,
             strips=strips,
             loads=self._loads(typical),
-            plugs=self._plugs(typical, heaviest),
+            plugs=self._plugs(typical, heavy),
             boards=self._boards(circuits),
-            steps=self._steps(quiet),
+            steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
+            heats=self._heats(typical),
+            siblings=sibling_faults(self.build, self.parts, states, self.finder.nominal),
+            swaps=swap_faults(self.build, self.parts, states, self.finder.nominal),
+            proven=_is_tree(self.build, self.parts),
+            joined=_joined(self.build, typical),
+            widest=_widest(heaviest),
             failed=tuple(states.failed.items()),
             no_start=tuple(states.no_start),
             conflict=states.conflict,
@@ -96,37 +106,28 @@ class _Gauge:
         cold = self.states.solved(self.states.everything, self.finder.nominal._replace(junction=None))
         if cold is None:
             return
-        heats: dict[str, float] = {}
-        for lamp in self.parts.lamps:
-            for position in cold.of("lamp", lamp.name):
-                element = cold.elements[position]
-                watts = (
-                    abs(cold.solution.amps[position])
-                    * abs(_across(cold, position))
-                    * on_share(self.build, lamp.circuit)
-                )
-                in_resistor = 0.0
-                if lamp.resistor is not None and isinstance(element, String):
-                    in_resistor = min(
-                        cold.solution.amps[position] ** 2
-                        * lamp.resistor.ohms
-                        * on_share(self.build, lamp.circuit),
-                        watts,
-                    )
-                    heats[lamp.resistor.place] = heats.get(lamp.resistor.place, 0.0) + in_resistor
-                heats[lamp.place] = heats.get(lamp.place, 0.0) + watts - in_resistor
-        for strip in self.parts.strips:
-            for position in cold.of("strip", strip.name):
-                watts = abs(cold.solution.amps[position] * _across(cold, position)) * on_share(
-                    self.build, strip.circuit
-                )
-                heats[strip.place] = heats.get(strip.place, 0.0) + watts
+        given: dict[str, float] = {}
+        for where, _, watts in self._heats(cold):
+            given[where] = given.get(where, 0.0) + watts
         per_area = self.limits.value("heat.per-area")
         for name, place in self.build.place.items():
             if place.access != "open" and place.surface:
                 self.states.place_rise[name] = heat.place_rise(
-                    heats.get(name, 0.0) + (place.heat or 0.0), place.surface, per_area
+                    given.get(name, 0.0) + (place.heat or 0.0), place.surface, per_area
                 )
+
+    def _heats(self, solved: Solved) -> tuple[Heat, ...]:
+        flowing = {name: self._flow(name, solved) for name in self.build.circuit}
+        averages = {
+            name: average_load(self.build, name, _delivered(solved, name), flowing)
+            for name, supply in self.build.supply.items()
+            if supply.kind == "converter"
+        }
+        return tuple(heats(self.build, self.parts, solved, averages))
+
+    def _flow(self, circuit: str, solved: Solved) -> float:
+        """The current of a circuit while it conducts, A."""
+        return sum(abs(amps) for key in self._consumers[circuit] for amps in solved.amps(*key))
 
     # -- lamps
 
@@ -142,19 +143,28 @@ class _Gauge:
         element = typical.elements[position]
         ohms = element.ohms if isinstance(element, String) else 0.0
         feed_volts, loss = self._way(lamp, typical)
-        hottest = self.air.high + min(self.states.place_rise.get(lamp.place, 0.0), DERATING_RISE)
+        hottest = self.air.high + self.states.place_rise.get(lamp.place, 0.0)
+        highest, alone = span.highest, self._alone(lamp)
         resistor = lamp.resistor.ohms if lamp.resistor else 0.0
         strings = lamp.parallel if lamp.one_resistor else 1
         return LampFigures(
-            part=lamp, nominal=nominal, lowest=span.lowest, highest=span.highest,
-            lowest_state=self.states.everything.name, highest_state=self.states.highest_state(lamp.circuit).name,
+            part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
             likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
             shares=self._shares(lamp, typical), feed_volts=feed_volts, loss=loss,
-            rated=min(rated_at(die, hottest) for die in lamp.dice),
-            resistor_nominal=(nominal * strings) ** 2 * resistor, resistor_highest=(span.highest * strings) ** 2 * resistor,
+            rated=max(min(rated_at(die, hottest) for die in lamp.dice), LEFT * min(die.rated for die in lamp.dice)),
+            rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=hottest,
+            resistor_nominal=(nominal * strings) ** 2 * resistor, resistor_highest=(highest * strings) ** 2 * resistor,
             string_volts=abs(_across(typical, position)) - abs(nominal) * ohms,
-            on_share=on_share(self.build, lamp.circuit), proven=self.proven,
+            on_share=on_share(self.build, lamp.circuit),
         )  # fmt: skip
+
+    def _alone(self, lamp: LampPart) -> float:
+        """Its current with nothing else on the lines; what shares a resistor or a constant current has siblings instead."""
+        said = self.build.circuit[lamp.circuit]
+        driver = said.output or self.build.board.get(said.board or "")
+        if (lamp.one_resistor and lamp.parallel > 1) or (driver is not None and driver.steady is not None):
+            return 0.0
+        return self.finder.alone("lamp", lamp.name) or 0.0
 
     def _shares(self, lamp: LampPart, typical: Solved) -> tuple[float, ...]:
         """Nominal currents of lamps behind one resistor when the first has the least forward voltage."""
@@ -187,57 +197,55 @@ class _Gauge:
 
     # -- everything else
 
-    def _circuits(self, typical: Solved, heaviest: Solved) -> dict[str, CircuitFigures]:
-        consumers: dict[str, list[tuple[str, str]]] = {name: [] for name in self.build.circuit}
-        for kind, parts in (
-            ("lamp", self.parts.lamps),
-            ("strip", self.parts.strips),
-            ("load", self.parts.loads),
-        ):
-            for part in parts:
-                consumers[part.circuit].append((kind, part.name))
-        figures = {}
-        for name, circuit in self.build.circuit.items():
-            total = [
-                sum(abs(amps) for key in consumers[name] for amps in solved.amps(*key))
-                for solved in (typical, heaviest)
-            ]
-            figures[name] = CircuitFigures(name, total[0], total[1], circuit.behaviour)
-        return figures
+    def _circuits(self, typical: Solved, heavy: list[Solved]) -> dict[str, CircuitFigures]:
+        return {
+            name: CircuitFigures(
+                name,
+                self._flow(name, typical),
+                max(self._flow(name, solved) for solved in heavy),
+                circuit.behaviour,
+            )
+            for name, circuit in self.build.circuit.items()
+        }
 
     def _supplies(
-        self, typical: Solved, heaviest: Solved, quiet: Solved, circuits: dict[str, CircuitFigures]
+        self, typical: Solved, heavy: list[Solved], circuits: dict[str, CircuitFigures]
     ) -> dict[str, SupplyFigures]:
         figures = {}
+        starting = self._starting(self.finder.nominal)
+        flowing = {name: of.nominal for name, of in circuits.items()}
         for name, supply in self.build.supply.items():
-            load = [_delivered(solved, name) for solved in (typical, heaviest, quiet)]
-            swing = sum(
-                circuits[other].nominal * (1.0 - on_share(self.build, other))
-                for other, circuit in self.build.circuit.items()
-                if supply_of(self.build, circuit) == name
-            )
-            volts, _ = source_of(supply, 0) if supply.kind != "converter" else (supply.volts or 0.0, 0.0)
-            highest_volts, _ = (
-                source_of(supply, 1)
-                if supply.kind != "converter"
-                else (volts * (1 + (supply.tolerance or 0.05)), 0.0)
-            )
+            nominal = _delivered(typical, name)
+            highest = [_delivered(solved, name) for solved in heavy]
+            if supply.kind == "converter":
+                volts, highest_volts = (converter_volts(supply, sign)[0] for sign in (0, 1))
+            else:
+                volts, highest_volts = (source_of(supply, sign)[0] for sign in (0, 1))
+            least = min(nominal, *highest)
             figures[name] = SupplyFigures(
-                name=name, path=("supply", name), nominal=max(load[0], 0.0), highest=max(load[1], 0.0),
-                average=max(load[0] - swing, 0.0), least_on=max(load[2], 0.0), rated=rated_current(supply), volts=volts,
-                highest_volts=highest_volts, reverse=max(0.0, -min(load)) if min(load) < -1e-9 else 0.0,
+                name=name, path=("supply", name), nominal=max(nominal, 0.0), highest=max(0.0, *highest),
+                average=average_load(self.build, name, nominal, flowing), rated=rated_current(supply),
+                volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
+                starting=_delivered(starting, name) if starting is not None else 0.0,
             )  # fmt: skip
         return figures
 
-    def _runs(self, typical: Solved, heaviest: Solved) -> dict[str, RunFigures]:
+    def _starting(self, corner: Corner) -> Solved | None:
+        """Everything at the moment of switching on, where motors start or filaments are cold."""
+        cold = any(lamp.dice and lamp.dice[0].filament_volts for lamp in self.parts.lamps)
+        if not cold and not any(load.starting for load in self.parts.loads):
+            return None
+        return self.states.solved(self.states.everything._replace(name="start", starting=True), corner)
+
+    def _runs(self, typical: Solved, heavy: list[Solved]) -> dict[str, RunFigures]:
         figures = {}
         for run in self.parts.runs:
             if not run.live:
                 continue
             current = typical.amps("run", run.name)[0]
-            highest = heaviest.amps("run", run.name)[0]
+            highest = max(abs(solved.amps("run", run.name)[0]) for solved in heavy)
             figures[run.name] = RunFigures(
-                run, abs(current), abs(current) * run.ohms(self.air.usual), abs(highest)
+                run, abs(current), abs(current) * run.ohms(self.air.usual), highest
             )
         return figures
 
@@ -245,7 +253,8 @@ class _Gauge:
         segments = typical.amps("strip", strip.name)
         through = [abs(amps) for amps in heaviest.amps("trace", strip.name)]
         positions = typical.of("strip", strip.name)
-        span = self.finder.span("strip", strip.name, len(positions) - 1, strip.circuit)
+        # the first segment gets most where the traces count, the last where the far end is the fed one
+        spans = [self.finder.span("strip", strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
         low = self.states.solved(self.states.everything, self.finder.starving)
         last = positions[-1]
         total = sum(abs(amps) for amps in heaviest.amps("strip", strip.name))
@@ -254,17 +263,12 @@ class _Gauge:
             first_volts=abs(_across(typical, positions[0])), last_volts=abs(_across(typical, last)),
             lowest_volts=abs(_across(low, last)) if low is not None else 0.0,
             through=max(through, default=total), segment_current=abs(segments[0]),
-            segment_highest=span.highest if span is not None else 0.0,
+            segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
         )  # fmt: skip
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
         low = self.states.solved(self.states.everything, self.finder.starving)
-        starting = None
-        if any(load.starting for load in self.parts.loads):
-            starting = self.states.solved(
-                self.states.everything._replace(name="start", starting=True),
-                self.finder.nominal._replace(supply=-1),
-            )
+        starting = self._starting(self.finder.nominal._replace(supply=-1))
         figures = {}
         for load in self.parts.loads:
             at = [
@@ -274,13 +278,16 @@ class _Gauge:
             figures[load.name] = LoadFigures(load, at[0] or 0.0, at[1] or 0.0, at[2])
         return figures
 
-    def _plugs(self, typical: Solved, heaviest: Solved) -> dict[str, PlugFigures]:
+    def _plugs(self, typical: Solved, heavy: list[Solved]) -> dict[str, PlugFigures]:
         return {
             plug.name: PlugFigures(
                 plug.name,
                 index,
                 tuple(abs(amps) for amps in typical.amps("plug", plug.name)),
-                tuple(abs(amps) for amps in heaviest.amps("plug", plug.name)),
+                tuple(
+                    max(abs(amps) for amps in pin)
+                    for pin in zip(*(solved.amps("plug", plug.name) for solved in heavy), strict=True)
+                ),
             )
             for index, plug in enumerate(self.build.plug)
         }
@@ -295,33 +302,6 @@ class _Gauge:
             )
         return loads
 
-    def _steps(self, quiet: Solved) -> tuple[Step, ...]:
-        steps = []
-        for flasher, state in self.states.alone.items():
-            lit = self.states.solved(state, self.finder.nominal)
-            if lit is None:
-                continue
-            before = (
-                self.states.solved(
-                    state._replace(on=state.on - {flasher}, name=f"'{flasher}' off"), self.finder.nominal
-                )
-                if state.on - {flasher} != self.states.quiet.on
-                else quiet
-            )
-            for lamp in self.parts.lamps:
-                if (
-                    lamp.circuit in state.on
-                    and lamp.circuit != flasher
-                    and before is not None
-                    and before.of("lamp", lamp.name)
-                ):
-                    off, on = before.amps("lamp", lamp.name)[0], lit.amps("lamp", lamp.name)[0]
-                    if abs(off) > 1e-9:
-                        steps.append(
-                            Step(lamp.name, flasher, (on - off) / off, self.build.circuit[flasher].rate)
-                        )
-        return tuple(steps)
-
 
 def build_has_supply(build: Build) -> bool:
     """Whether anything can be solved at all."""
@@ -335,6 +315,38 @@ def _across(solved: Solved, position: int) -> float:
 def _delivered(solved: Solved, name: str) -> float:
     """The current that leaves a supply's positive pole, A; negative where something feeds it."""
     return sum(solved.amps("supply", name)) + sum(solved.amps("converter", name))
+
+
+def _widest(solved: Solved) -> float:
+    """The highest voltage between any two points, V: supplies one on top of another add up."""
+    known = [volts for volts in solved.solution.volts if volts is not None]
+    return max(known, default=0.0) - min(known, default=0.0)
+
+
+def _joined(build: Build, solved: Solved) -> tuple[tuple[str, str], ...]:
+    """Supplies side by side: both poles of both joined by wires and plugs alone."""
+    root: dict[int, int] = {}
+
+    def find(node: int) -> int:
+        while node in root:
+            node = root[node]
+        return node
+
+    for slot, element in zip(solved.wiring.slots, solved.elements, strict=True):
+        if slot.kind in ("run", "plug") and isinstance(element, Resistance):
+            a, b = find(element.a), find(element.b)
+            if a != b:
+                root[a] = b
+    poles = {}
+    for name in build.supply:
+        for element in (
+            solved.elements[p] for kind in ("supply", "converter") for p in solved.of(kind, name)
+        ):
+            if isinstance(element, Source):
+                poles[name] = (find(element.plus), find(element.minus))
+            elif isinstance(element, Converter):
+                poles[name] = (find(element.out_plus), find(element.out_minus))
+    return tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two])
 
 
 def _is_tree(build: Build, parts: Parts) -> bool:

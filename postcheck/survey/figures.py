@@ -21,39 +21,42 @@ __all__ = [
     "PlugFault",
     "PlugFigures",
     "RunFigures",
+    "SiblingFault",
     "Step",
     "StripFigures",
     "SupplyFigures",
+    "SwapFault",
 ]
 
 
 class LampFigures(NamedTuple):
     """One lamp entry (one colour of it): current through one string.
 
-    `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states, in `lowest_state` and
-    `highest_state`. `likely_lowest` and `likely_highest`: root of the sum of squares of the single deviations.
+    `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states. `likely_lowest` and
+    `likely_highest`: root of the sum of squares of the single deviations.
     `shares`: the nominal currents of strings that share one resistor, the first with the least, the others with the
     typical forward voltage. `feed_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
-    supply and joints. `rated`: one die's continuous rating at its hottest air. `resistor_*`: heat in its resistor.
+    supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
+    the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_*`: heat in its resistor.
     """
 
     part: LampPart
     nominal: float
     lowest: float
     highest: float
-    lowest_state: str
-    highest_state: str
+    alone: float
     likely_lowest: float
     likely_highest: float
     shares: tuple[float, ...]
     feed_volts: float
     loss: float
     rated: float
+    rated_outside: float
+    hottest: float
     resistor_nominal: float
     resistor_highest: float
     string_volts: float
     on_share: float
-    proven: bool
 
     @property
     def name(self) -> str:
@@ -65,7 +68,7 @@ class SupplyFigures(NamedTuple):
     """Load of a supply: `nominal` all on, `highest` at the highest corner, `average` over time, rating or None.
 
     `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
-    another supply pushes into it (0: none).
+    another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
     """
 
     name: str
@@ -73,11 +76,11 @@ class SupplyFigures(NamedTuple):
     nominal: float
     highest: float
     average: float
-    least_on: float
     rated: float | None
     volts: float
     highest_volts: float
     reverse: float
+    starting: float = 0.0
 
     @property
     def headroom(self) -> float | None:
@@ -141,12 +144,29 @@ class PlugFigures(NamedTuple):
 
 
 class Step(NamedTuple):
-    """What a steady lamp does when a flashing circuit switches on: relative change of its current."""
+    """What a steady lamp does when a flashing circuit switches on: relative change of its current.
+
+    `flasher` is None for all of them at once.
+    """
 
     lamp: str
-    flasher: str
+    flasher: str | None
     share: float
     rate: float | None
+
+
+class SiblingFault(NamedTuple):
+    """Strings side by side on a constant-current output, when one of them fails: what the worst of the others gets.
+
+    `how`: open or short (one of its dice). `lamp`: the one that fails; `other` gets `current`, A, and is rated `rated`.
+    """
+
+    circuit: str
+    how: str
+    lamp: str
+    other: str
+    current: float
+    rated: float
 
 
 class PlugFault(NamedTuple):
@@ -161,9 +181,24 @@ class PlugFault(NamedTuple):
     reverse_rated: float | None
 
 
+class SwapFault(NamedTuple):
+    """Two adaptors with one socket: what the worst lamp (None: none) of the lower one gets from the higher one, A."""
+
+    lower: str
+    higher: str
+    lamp: str | None
+    current: float
+    rated: float
+
+
 @dataclass(frozen=True, slots=True)
 class Electrics:
-    """Everything the network tells. `failed`: states without a solution and why; no figure of them is given."""
+    """Everything the network tells. `failed`: states without a solution and why; no figure of them is given.
+
+    `heats`: place, part and W averaged over time. `proven`: whether the corners of the lamps are shown to be the worst
+    (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
+    by nothing but wire. `widest`: the highest voltage between any two points, V.
+    """
 
     lamps: dict[str, LampFigures] = field(default_factory=dict)
     supplies: dict[str, SupplyFigures] = field(default_factory=dict)
@@ -177,6 +212,12 @@ class Electrics:
     failed: tuple[tuple[str, str], ...] = ()
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
+    heats: tuple[tuple[str, str, float], ...] = ()
+    siblings: tuple[SiblingFault, ...] = ()
+    swaps: tuple[SwapFault, ...] = ()
+    proven: bool = True
+    joined: tuple[tuple[str, str], ...] = ()
+    widest: float = 0.0
     plug_faults: tuple[PlugFault, ...] = ()
     pole_faults: tuple[PlugFault, ...] = ()
 
@@ -286,7 +327,8 @@ class BatteryFigures(NamedTuple):
     """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
 
     `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first
-    to go first; `dim_seconds`: when that one does. `highest`: most load, `most`: what its cells may give for good.
+    to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
+    stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good.
     `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
     """
 
@@ -305,3 +347,5 @@ class BatteryFigures(NamedTuple):
     highest: float = 0.0
     most: float | None = None
     place: str = ""
+    stops: tuple[tuple[str, float], ...] = ()
+    stops_seconds: float | None = None

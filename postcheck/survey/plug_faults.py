@@ -79,9 +79,7 @@ def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:
 def _seen(
     build: Build, parts: Parts, states: States, state: State, corner: Corner, plug: str, how: str
 ) -> Iterator[PlugFault]:
-    failed_before = dict(states.failed)
-    solved = states.solved(state, corner)
-    states.failed = failed_before  # a mishap without a solution is no flaw of the build itself
+    solved = states.tried(state, corner)
     if solved is None:
         return
     for lamp in parts.lamps:

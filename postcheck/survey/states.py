@@ -2,8 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from postcheck.build.models import Build
-from postcheck.physics.network import Circuit, Converter, Element, Network, Solution, Source, String
+from postcheck.physics.network import (
+    Circuit,
+    Converter,
+    Demand,
+    Element,
+    Filament,
+    Network,
+    Solution,
+    Source,
+    String,
+    forward_voltage,
+)
 from postcheck.survey.parts import Parts
 from postcheck.survey.wiring import Corner, State, Wiring, wire_up
 
@@ -12,6 +25,8 @@ __all__ = ["Solved", "States"]
 # Passes of solving, heating the junctions by what they give off, and solving again: the coupling is about
 # 3 mV/K x 500 K/W x 3 V x dI/dV, a few per cent a pass, so three passes leave less than a microvolt in a volt.
 HEATING_PASSES = 3
+# Ohm: of what hangs on the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
+OPEN = 1e12
 
 
 class Solved:
@@ -66,6 +81,8 @@ class States:
         self._thermal = self._die_data()
         flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
         always = frozenset(build.circuit) - frozenset(flashers)
+        # a dimmed circuit is off for part of every period
+        self._steady = frozenset(name for name in always if build.circuit[name].behaviour == "steady")
         self.flashers = tuple(flashers)
         self.everything = State("all on", frozenset(build.circuit))
         self.quiet = State("no flasher on", always) if flashers else self.everything
@@ -75,10 +92,20 @@ class States:
             else self.everything
             for name in flashers
         }
+        self.unlit = self.everything._replace(name="each lamp alone", unlit=True)
 
     def highest_state(self, circuit: str) -> State:
-        """The state in which a circuit's lamps get most: nothing else that may be off is on."""
-        return self.alone.get(circuit, self.quiet)
+        """Of what can be on together, the state in which a circuit's lamps get most: nothing else that may be off is on."""
+        on = self._steady | {circuit}
+        for state in (self.quiet, *self.alone.values()):
+            if state.on == on:
+                return state
+        return State(
+            "only what is steady on"
+            if circuit in self._steady
+            else f"nothing that can be off but '{circuit}' on",
+            on,
+        )
 
     def solved(self, state: State, corner: Corner) -> Solved | None:
         """The solution, or None where there is none (and `failed` tells why)."""
@@ -86,6 +113,13 @@ class States:
         if key not in self._solved:
             self._solved[key] = self._solve(state, corner)
         return self._solved[key]
+
+    def tried(self, state: State, corner: Corner) -> Solved | None:
+        """The solution of a mishap, or None: that it has none is no flaw of the build itself."""
+        failed, no_start, conflict = dict(self.failed), dict(self.no_start), self.conflict
+        solved = self.solved(state, corner)
+        self.failed, self.no_start, self.conflict = failed, no_start, conflict
+        return solved
 
     def _die_data(self) -> dict[tuple[str, str], tuple[str, float, int]]:
         data: dict[tuple[str, str], tuple[str, float, int]] = {}
@@ -104,12 +138,17 @@ class States:
         )
         if state not in self._networks:
             wiring = wire_up(self.build, self.parts, state)
-            self._networks[state] = (wiring, Network(Circuit(wiring.count, wiring.elements(corner))))
+            elements = wiring.elements(corner)
+            if state.unlit:
+                elements = _unlit(wiring, elements)
+            self._networks[state] = (wiring, Network(Circuit(wiring.count, elements)))
         wiring, network = self._networks[state]
         start = kin.solution if kin is not None else None
         heating = kin.heating if kin is not None else {}
-        for _ in range(1 if corner.junction is None else HEATING_PASSES):
+        for _ in range(1 if corner.junction is None or state.unlit else HEATING_PASSES):
             elements = wiring.elements(corner, None if corner.junction is None else heating)
+            if state.unlit:
+                elements = _unlit(wiring, elements)
             solution = network.solve(elements, start)
             if not solution.converged:
                 self._note_failure(state, corner, solution, wiring)
@@ -132,21 +171,42 @@ class States:
         self, wiring: Wiring, elements: tuple[Element, ...], solution: Solution
     ) -> dict[int, float]:
         """The rise in K of each string's junctions above the outside air: of its place, and its own."""
-        heating: dict[int, float] = {}
-        for key, (place, kelvin_per_watt, dice) in self._thermal.items():
-            rise = self.place_rise.get(place, 0.0)
-            for position in wiring.index.get(key, ()):
-                element = elements[position]
-                if isinstance(element, String):
-                    amps = solution.amps[position]
-                    first, last = solution.volts[element.a], solution.volts[element.b]
-                    dark = first is None or last is None  # a break has left it floating
-                    volts = 0.0 if dark else solution.across(element.a, element.b) - amps * element.ohms
-                    heating[position] = rise + max(amps * volts, 0.0) / dice * kelvin_per_watt
-        return heating
+        return {
+            position: self.rise_of(key, elements[position], solution.amps[position])
+            for key in self._thermal
+            for position in wiring.index.get(key, ())
+            if isinstance(elements[position], String)
+        }
+
+    def rise_of(self, key: tuple[str, str], element: Element, amps: float) -> float:
+        """The rise in K of a string's dice above the outside air at a current in A: of their place, and their own."""
+        if key not in self._thermal or not isinstance(element, String):
+            return 0.0
+        place, kelvin_per_watt, dice = self._thermal[key]
+        own = 0.0
+        if amps > 0.0:  # what leaks backwards heats nothing
+            own = amps * sum(forward_voltage(die, amps) for die in element.diodes) / dice * kelvin_per_watt
+        return self.place_rise.get(place, 0.0) + max(own, 0.0)
 
     def changed(self, base: Solved, position: int, element: Element) -> float | None:
         """The current through one element after it alone is changed: a full solution."""
         elements = (*base.elements[:position], element, *base.elements[position + 1 :])
         solution = base.network.solve(elements, base.solution)
         return solution.amps[position] if solution.converged else None
+
+
+def _unlit(wiring: Wiring, elements: tuple[Element, ...]) -> tuple[Element, ...]:
+    """The elements with all lamps, strips and loads taking next to nothing."""
+    return tuple(
+        _faint(element) if slot.kind in ("lamp", "strip", "load") else element
+        for slot, element in zip(wiring.slots, elements, strict=True)
+    )
+
+
+def _faint(element: Element) -> Element:
+    match element:
+        case String():
+            return replace(element, ohms=OPEN)
+        case Filament() | Demand():
+            return replace(element, amps=1.0 / OPEN)
+    return element

@@ -66,8 +66,9 @@ def typical_volts(supply: Supply) -> float:
 def source_of(supply: Supply, corner: int) -> tuple[float, float]:
     """Open voltage in V and internal resistance in ohm at a corner (-1 low, 0 typical, +1 high).
 
-    A stated regulation, or an unloaded voltage, gives the resistance by its fall to rated load; where neither is
-    stated none is invented.
+    The rated volts are those at rated load. A stated regulation (the rise from there to no load, as a share of the
+    rated volts), or an unloaded voltage, gives the open voltage and the resistance; where neither is stated none is
+    invented.
     """
     cell = cell_of(supply)
     if cell is not None:
@@ -81,6 +82,7 @@ def source_of(supply: Supply, corner: int) -> tuple[float, float]:
         volts = supply.unloaded
     elif supply.regulation and rated:
         ohms = supply.regulation * volts / rated
+        volts *= 1.0 + supply.regulation
     tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
     return volts * (1.0 + corner * tolerance), ohms
 

@@ -46,6 +46,7 @@ class Corner(NamedTuple):
     `supply`: supplies low, typical or high. `dice` and `resistors`: +1 lets a lamp take most (least forward
     voltage, least ohms). `loads`: +1 lets other loads take most. `copper` is the temperature of the wires in degC; `most` takes the worst wire within its standard;
     `junction` is the ambient of the dice in degC, None the 25 degC of data sheets with no heating of their own.
+    `converters`: the output of converters where it goes another way than that of their sources; None: the same way.
     """
 
     supply: int = 0
@@ -55,6 +56,7 @@ class Corner(NamedTuple):
     copper: float = 20.0
     junction: float | None = None
     most: bool = False
+    converters: int | None = None
 
     def words(self) -> str:
         """The corner as it is named in a report."""
@@ -73,8 +75,10 @@ REFERENCE = Corner()
 class State(NamedTuple):
     """What is on and what is broken.
 
-    `on`: the circuits that conduct. `broken`: runs that have come apart. `pins_open`: plug pins that do not meet. `crossed`: plugs put in the wrong way round. `open_strings`: keys of strings that have failed
-    open. `starting`: cold filaments and starting currents.
+    `on`: the circuits that conduct. `broken`: runs that have come apart. `pins_open`: plug pins that do not meet.
+    `crossed`: plugs put in the wrong way round. `open_strings`: strings (lamp, number) that have failed open;
+    `short_strings`: those with a die that conducts like wire. `starting`: cold filaments and starting currents.
+    `swapped`: supplies with another one in their place. `unlit`: nothing that hangs on the lines takes current, so that each lamp can be tried alone.
     """
 
     name: str
@@ -83,7 +87,10 @@ class State(NamedTuple):
     broken: frozenset[str] = frozenset()
     crossed: frozenset[str] = frozenset()
     open_strings: frozenset[tuple[str, int]] = frozenset()
+    short_strings: frozenset[tuple[str, int]] = frozenset()
+    swapped: frozenset[tuple[str, str]] = frozenset()
     starting: bool = False
+    unlit: bool = False
 
 
 Maker = Callable[[Corner, float], Element]
@@ -257,6 +264,7 @@ class _Loom:
                 self._add("plug", plug.name, number, _fixed(Resistance(a, b, ohms)))
 
     def _supplies(self) -> None:
+        instead = dict(self.state.swapped)
         for name, supply in self.build.supply.items():
             plus, minus = (
                 self._number(self._at(f"{name}+", supply.place)),
@@ -268,7 +276,7 @@ class _Loom:
                 idle = (supply.idle or 0.0) * (self.build.supply[supply.fed_by].volts or 0.0)
                 self._add("converter", name, 0, _converter(into, back, plus, minus, supply, idle))
             else:
-                self._add("supply", name, 0, _source(plus, minus, supply))
+                self._add("supply", name, 0, _source(plus, minus, self.build.supply[instead.get(name, name)]))
 
     # -- what hangs on the lines
 
@@ -303,13 +311,11 @@ class _Loom:
             a, b = b, a
         own = None if behind else resistor
         for number in range(lamp.parallel):
-            if (lamp.name, number) not in self.state.open_strings:
-                self._add(
-                    "lamp",
-                    lamp.name,
-                    number,
-                    _string(a, b, lamp.dice, own, tuple(in_string), starting=self.state.starting),
-                )
+            if (lamp.name, number) in self.state.open_strings:
+                continue
+            dice = lamp.dice[1:] if (lamp.name, number) in self.state.short_strings else lamp.dice
+            make = _string(a, b, dice, own, tuple(in_string), starting=self.state.starting)
+            self._add("lamp", lamp.name, number, make)
 
     def _leg(
         self, kind: str, name: str, leg: LegPart, joint: tuple[str, ...], point: tuple[str, ...],
@@ -426,6 +432,8 @@ def _string(
             if starting:
                 return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
             return Filament(a, b, volts + ohms * dice[0].rated, dice[0].rated, FILAMENT_EXPONENT)
+        if not dice:
+            return Resistance(a, b, max(ohms, 1e-6))
         return String(a, b, ohms, tuple(diode_of(die, corner.dice, corner.junction, rise) for die in dice))
 
     return make
@@ -441,7 +449,8 @@ def _source(plus: int, minus: int, supply: Supply) -> Maker:
 
 def _converter(into: int, back: int, plus: int, minus: int, supply: Supply, idle_watts: float) -> Maker:
     def make(corner: Corner, _rise: float) -> Element:
-        volts, efficiency, least = converter_volts(supply, corner.supply)
+        sign = corner.supply if corner.converters is None else corner.converters
+        volts, efficiency, least = converter_volts(supply, sign)
         return Converter(into, back, plus, minus, volts, efficiency, least, idle_watts)
 
     return make

@@ -1,6 +1,6 @@
 import pytest
 
-from postcheck.checks import loads
+from postcheck.checks import loads, starting
 from tests.survey.small import survey
 
 from .run import run
@@ -14,9 +14,10 @@ def motor(typical="200 mA", **more):
 
 
 def severities(check, wire="enamel-0.20", supply=USB, **more):
+    module = starting if "start" in check else loads
     return [
         finding.severity
-        for finding in run(loads, check, survey(supply=supply, lamps=motor(**more), wire=wire))[0]
+        for finding in run(module, check, survey(supply=supply, lamps=motor(**more), wire=wire))[0]
     ]
 
 
@@ -39,13 +40,57 @@ def test_volts_at_its_terminals():
 
 def test_no_least_volts_no_finding():
     assert severities("load.low-volts") == []
-    assert severities("load.no-start", starting="2 A") == []
+    assert severities("load.no-start", starting="900 mA") == []
 
 
-@pytest.mark.parametrize(("starting", "severity"), [("300 mA", []), ("1 A", []), ("2 A", ["stop"])])
-def test_starting(starting, severity):
+@pytest.mark.parametrize(("asks", "severity"), [("300 mA", []), ("1 A", []), ("2 A", ["stop"])])
+def test_volts_at_the_start(asks, severity):
     # 4.75 V less 0.33 ohm: 4.65 V at 0.3 A, 4.42 V at 1 A, 4.1 V at 2 A
-    assert severities("load.no-start", starting=starting, lowest="4.3 V") == severity
+    assert severities("load.no-start", starting=asks, lowest="4.3 V") == severity
+
+
+ADAPTOR = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "500 mA"\n'
+
+
+@pytest.mark.parametrize(
+    ("limit", "asks", "severity", "asked"),
+    [
+        ("", "450 mA", [], 0),
+        ("", "800 mA", [], 1),  # between its rating and twice that nobody knows
+        ("", "1.1 A", ["stop"], 0),
+        ('current_limit = "900 mA"\n', "800 mA", [], 0),
+        ('current_limit = "700 mA"\n', "800 mA", ["stop"], 0),
+    ],
+)
+def test_amperes_at_the_start(limit, asks, severity, asked):
+    made = survey(supply=ADAPTOR + limit, lamps=motor(starting=asks), wire="ptfe-24")
+    findings, questions = run(starting, "supply.no-start", made)
+    assert ([finding.severity for finding in findings], len(questions)) == (severity, asked)
+
+
+def test_a_motor_behind_a_converter_is_started_by_its_source_too():
+    # 5 V x 1 A / (85 % x 12 V) = 0.49 A on 100 mA
+    text = (
+        '[supply.five]\nkind = "converter"\nfrom = "main"\nplace = "base"\nvolts = "5 V"\nrated = "2 A"\ncurrent_limit = "3 A"\n'
+        '[circuit.winch]\nsupply = "five"\n[[run]]\nline = "winch"\nends = ["base", "hull"]\nlength = "200 mm"\nwire = "ptfe-24"\n'
+    )
+    made = survey(
+        supply=ADAPTOR.replace("5 V", "12 V").replace("500 mA", "100 mA") + 'current_limit = "150 mA"\n',
+        lamps=motor(typical="50 mA", starting="1 A").replace('"lights"', '"winch"'),
+        extra=text,
+    )
+    assert made.electrics.supplies["main"].starting == pytest.approx(5.0 / (0.85 * 12.0), rel=0.02)
+    [finding], _ = run(starting, "supply.no-start", made)
+    assert finding.subject.name == "main"
+
+
+# IEC 60127-2: a quick fuse is open within 0.3 s at four times its rating, a slow one may hold ten times that long
+@pytest.mark.parametrize(("fuse", "severity"), [("250 mA", ["caution"]), ("250 mA slow", []), ("1 A", [])])
+def test_a_fuse_that_opens_at_the_start(fuse, severity):
+    assert (
+        severities("fuse.opens-at-start", supply=ADAPTOR + f'fuse = "{fuse}"', wire="ptfe-24", starting="1 A")
+        == severity
+    )
 
 
 def test_a_battery_that_runs_empty_is_judged_elsewhere():

@@ -131,7 +131,7 @@ def _supply(draft: Draft, seed: int) -> float:
     else:
         toml += ['kind = "adaptor"', f'volts = "{volts:g} V"', 'rated = "2 A"']
         if kind == "regulated":
-            ohms = 0.05 * volts / 2
+            ohms, emf = 0.05 * volts / 2, 1.05 * volts
             toml.append('regulation = "5 %"')
         elif kind == "unloaded":
             emf = volts + 3

@@ -123,3 +123,43 @@ def test_no_combination_lies_outside_our_corners(
         assert found.lowest == pytest.approx(least, rel=1e-6)
         assert found.highest == pytest.approx(most, rel=1e-6)
     assert np.isfinite(extremes).all()
+
+
+def warmed_current(
+    volts: float, ohms: float, series: int, shift: float, air: float, per_watt: float
+) -> float:
+    """A string whose dice warm themselves: I and the junction found together, V_F falling by 3 mV/K from 25 degC."""
+
+    def off(rise: float) -> float:
+        amps = string_current(volts, ohms, series, shift - 0.003 * (air + rise - 25.0))
+        per_die = (volts - amps * ohms) / series
+        return amps * per_die * per_watt - rise
+
+    rise = brentq(off, 0.0, 500.0, xtol=1e-9)
+    return string_current(volts, ohms, series, shift - 0.003 * (air + rise - 25.0))
+
+
+@pytest.mark.parametrize(("volts", "ohms", "series"), [(12.0, 150.0, 3), (12.0, 470.0, 1), (5.0, 100.0, 1)])
+def test_a_string_warms_itself_at_its_most_and_is_cold_at_its_least(
+    volts: float, ohms: float, series: int
+) -> None:
+    text = BUILD.format(volts=volts, shared=1e-6) + LAMP.format(number=0, ohms=ohms, series=series)
+    text = text.replace("20..20 degC", "5..35 degC").replace('"0 mV"', '"-3 mV"')
+    survey = Survey(postcheck.loads(text))
+    found = survey.electrics.lamps["lamp 0"]
+    per_watt = survey.parts.lamps[0].dice[0].kelvin_per_watt
+    most = warmed_current(volts * 1.05, ohms * 0.95, series, -0.2, 35.0, per_watt)
+    least = string_current(volts * 0.95, ohms * 1.05, series, 0.4 - 0.003 * (5.0 - 25.0))
+    assert found.highest == pytest.approx(most, rel=2e-5)
+    assert found.lowest == pytest.approx(least, rel=2e-5)
+
+
+def test_a_lamp_alone_on_a_shared_way_gets_the_most() -> None:
+    lamps = [(150.0, 3), (1000.0, 1), (330.0, 2), (220.0, 3)]
+    text = BUILD.format(volts=12.0, shared=10.0) + "".join(
+        LAMP.format(number=number, ohms=ohms, series=series) for number, (ohms, series) in enumerate(lamps)
+    )
+    figures = Survey(postcheck.loads(text)).electrics.lamps
+    for number, (ohms, series) in enumerate(lamps):
+        [most] = shared_currents(12.0 * 1.05, 20.0, [(ohms * 0.95, series, -0.2)])
+        assert figures[f"lamp {number}"].alone == pytest.approx(most, rel=1e-6)
