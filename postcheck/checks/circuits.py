@@ -14,7 +14,7 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import LampFigures
-from postcheck.survey.supplies import converter_volts, source_of
+from postcheck.survey.supplies import converter_volts, source_of, volts_needed
 
 __all__ = ["CHECKS"]
 
@@ -245,7 +245,7 @@ def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         said = survey.build.circuit[name]
         driver = said.output or survey.build.board.get(said.board or "") or Output()
-        needs = max(driver.compliance or 0.5, driver.drop)
+        needs = volts_needed(driver)
         supply = survey.electrics.supplies.get(supply_of(survey.build, said) or "")
         has = f" of the {volts(supply.volts)}" if supply is not None else ""
         longest = max(hung, key=lambda lamp: lamp.string_volts)

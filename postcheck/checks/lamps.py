@@ -11,6 +11,7 @@ from postcheck.checks.shown import amps, celsius, percent, volts
 from postcheck.checks.words import count_of, of_rating, seconds, steady_current
 from postcheck.limits import Limit
 from postcheck.physics import pulse
+from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -18,8 +19,6 @@ from postcheck.survey.figures import LampFigures
 
 __all__ = ["CHECKS"]
 
-# Of a filament lamp the file and catalogue give volts; it follows I ~ V**0.55 near its rating.
-FILAMENT_EXPONENT = 0.55
 # A rating below this share of that in the room's own air is told with the air that makes it so.
 WARM = 0.98
 # A figure beyond so many times its rating is not shown.

@@ -8,9 +8,10 @@ from postcheck.build.models import Build, Supply
 from postcheck.build.naming import supply_of
 from postcheck.limits import Limits
 from postcheck.physics import battery
+from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.survey.figures import BatteryFigures, Electrics, LampFigures
 from postcheck.survey.parts import Parts
-from postcheck.survey.supplies import CellData, cell_of
+from postcheck.survey.supplies import CellData, cell_of, volts_needed
 
 __all__ = ["battery_figures"]
 
@@ -90,12 +91,11 @@ def _dim(
         if supply_of(build, circuit) != name or lamp.nominal <= 0.0 or not lamp.part.dice:
             continue
         if lamp.part.dice[0].filament_volts:
-            # a filament's current goes as V**0.55 (common practice, near its rated voltage)
-            yield lamp.name, float(full * share ** (1.0 / 0.55))
+            yield lamp.name, float(full * share ** (1.0 / FILAMENT_EXPONENT))
             continue
         driver = circuit.output or build.board.get(circuit.board or "")
         if driver is not None and driver.steady is not None:
-            yield lamp.name, min(full, lamp.string_volts + (driver.compliance or 0.0))
+            yield lamp.name, min(full, lamp.string_volts + volts_needed(driver))
             continue
         begins = _begins(lamp)
         if begins < usual:

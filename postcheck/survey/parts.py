@@ -32,6 +32,9 @@ __all__ = [
 
 Path = tuple[str | int, ...]
 
+# Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
+USUAL_RESISTOR_TOLERANCE = 0.05
+
 
 class WireData(NamedTuple):
     """A wire, wherever it was described. Lengths in m, ohm per m at 20 degC, temperature in degC."""
@@ -456,9 +459,11 @@ def _catalogue_die(die: catalogue.Die, source: str) -> DieData:
 
 def _usual_resistor(text: str | None) -> tuple[float | None, float]:
     if not text:
-        return None, 0.05
+        return None, USUAL_RESISTOR_TOLERANCE
     said = oneline.usual_resistor(text)
     power = parse(said["power"], Dimension.POWER) if "power" in said else None
     if power is None and "size" in said:
         power = catalogue.resistor_size(said["size"]).power
-    return power, parse(said["tolerance"], Dimension.SHARE) if "tolerance" in said else 0.05
+    return power, parse(
+        said["tolerance"], Dimension.SHARE
+    ) if "tolerance" in said else USUAL_RESISTOR_TOLERANCE

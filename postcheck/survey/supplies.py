@@ -5,9 +5,18 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from postcheck import catalogue
-from postcheck.build.models import Supply
+from postcheck.build.models import Board, Output, Supply
 
-__all__ = ["CellData", "cell_of", "converter_volts", "rated_current", "source_of", "typical_volts"]
+__all__ = [
+    "USUAL_EFFICIENCY",
+    "CellData",
+    "cell_of",
+    "converter_volts",
+    "rated_current",
+    "source_of",
+    "typical_volts",
+    "volts_needed",
+]
 
 # Output tolerance of small adaptors and USB sources where none is stated: data sheets of 5 and 12 V plug-in
 # adaptors, and 4.75 to 5.25 V at a USB source.
@@ -15,7 +24,10 @@ USUAL_TOLERANCE = 0.05
 USB_VOLTS = 5.0
 # What a USB source owes a device that has not asked for more: USB 2.0, 500 mA.
 USB_CURRENT = 0.5
+# Of a small converter, where the file does not state it; and what a constant-current output needs for itself
+# (linear LED drivers want 0.4 to 1 V). Both from memory.
 USUAL_EFFICIENCY = 0.85
+USUAL_COMPLIANCE = 0.5
 # Where a converter's least input voltage is not stated, none is judged: it starts from a hundredth of its output.
 LEAST_INPUT = 0.01
 
@@ -92,6 +104,11 @@ def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
     tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
     volts = typical_volts(supply) * (1.0 + corner * tolerance)
     return volts, supply.efficiency or USUAL_EFFICIENCY, supply.least_input or volts * LEAST_INPUT
+
+
+def volts_needed(driver: Output | Board) -> float:
+    """What a constant-current output needs for itself, V."""
+    return max(driver.compliance or USUAL_COMPLIANCE, driver.drop)
 
 
 def rated_current(supply: Supply) -> float | None:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from postcheck.build.models import Build, Supply
+from postcheck.build.models import Board, Build, Output, Supply
 from postcheck.build.naming import back_line, line_aliases, origin_of, supply_of
 from postcheck.physics.network import (
     Converter,
@@ -25,15 +25,13 @@ from postcheck.physics.network import (
 )
 from postcheck.survey.dice import diode_of
 from postcheck.survey.parts import DieData, LampPart, LegPart, LoadPart, Parts, ResistorPart, StripPart
-from postcheck.survey.supplies import converter_volts, source_of
+from postcheck.survey.supplies import converter_volts, source_of, volts_needed
 
 __all__ = ["REFERENCE", "Corner", "State", "Wiring", "wire_up"]
 
 # A plug pin or end of a run whose resistance the file does not state: small enough to change no figure,
 # large enough to read the current through it.
 CONTACT = 1e-3
-# A filament lamp's resistance rises with its temperature: I ~ V^0.55 near rated voltage (common practice).
-FILAMENT_EXPONENT = 0.55
 # Chip resistors on strips are 5 % parts (common practice).
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.
@@ -222,13 +220,13 @@ class _Loom:
                 for line, leg in ((strip.circuit, strip.feed), (back, strip.back)):
                     self._tie(self._at(line, strip.far_end), self._strip_end(strip, line, leg))
 
-    def _output_of(self, name: str) -> tuple[float, float | None, float] | None:
-        """Drop, constant current (or None) and compliance of what drives a circuit; None: straight from the pole."""
+    def _output_of(self, name: str) -> Output | Board | None:
+        """What drives a circuit, where it loses volts or sets the current; None: straight from the pole."""
         circuit = self.build.circuit[name]
         driver = circuit.output or self.build.board.get(circuit.board or "")
         if driver is None or (driver.drop == 0.0 and driver.steady is None):
             return None
-        return driver.drop, driver.steady, driver.compliance or 0.5
+        return driver
 
     def _output(self, name: str) -> None:
         driver = self._output_of(name)
@@ -239,11 +237,10 @@ class _Loom:
         pole = self._number(self._at(f"{supply}{'+' if circuit.switched == 'positive' else '-'}", place))
         line = self._number(self._at(name, place))
         a, b = (pole, line) if circuit.switched == "positive" else (line, pole)
-        drop, steady, compliance = driver
-        if steady is not None:
-            self._add("output", name, 0, _fixed(SteadyCurrent(a, b, steady, max(compliance, drop))))
+        if driver.steady is not None:
+            self._add("output", name, 0, _fixed(SteadyCurrent(a, b, driver.steady, volts_needed(driver))))
         else:
-            self._add("output", name, 0, _fixed(Drop(a, b, drop)))
+            self._add("output", name, 0, _fixed(Drop(a, b, driver.drop)))
 
     def _boards(self) -> None:
         for name, board in self.build.board.items():
@@ -431,7 +428,7 @@ def _string(
             volts = dice[0].filament_volts * len(dice)
             if starting:
                 return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
-            return Filament(a, b, volts + ohms * dice[0].rated, dice[0].rated, FILAMENT_EXPONENT)
+            return Filament(a, b, volts + ohms * dice[0].rated, dice[0].rated)
         if not dice:
             return Resistance(a, b, max(ohms, 1e-6))
         return String(a, b, ohms, tuple(diode_of(die, corner.dice, corner.junction, rise) for die in dice))

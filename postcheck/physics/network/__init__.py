@@ -1,6 +1,7 @@
 """Direct-current solution of lighting circuits: elements, the solver, and what each lamp sees of the rest."""
 
 from postcheck.physics.network.elements import (
+    FILAMENT_EXPONENT,
     Circuit,
     ConstantPower,
     Converter,
@@ -20,6 +21,7 @@ from postcheck.physics.network.ports import Port, influence, ports, respond, sho
 from postcheck.physics.network.solution import Solution
 
 __all__ = [
+    "FILAMENT_EXPONENT",
     "THERMAL_VOLTAGE",
     "Circuit",
     "ConstantPower",

@@ -113,9 +113,13 @@ class String:
             raise ValueError("a string has at least one diode; use Resistance for none")
 
 
+# A filament's resistance rises with its temperature: I ~ V^0.55 near rated voltage (common practice).
+FILAMENT_EXPONENT = 0.55
+
+
 @dataclass(frozen=True, slots=True)
 class Filament:
-    """A filament lamp: I = amps sign(V) (|V| / volts)^exponent, with exponent about 0.55.
+    """A filament lamp: I = amps sign(V) (|V| / volts)^exponent.
 
     Below a thousandth of `volts` it is a resistance (cold filament), so that the slope stays finite.
     """
@@ -124,7 +128,7 @@ class Filament:
     b: int
     volts: float
     amps: float
-    exponent: float = 0.55
+    exponent: float = FILAMENT_EXPONENT
 
     def __post_init__(self) -> None:
         _above("volts", self.volts)
