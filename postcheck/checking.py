@@ -14,7 +14,7 @@ from postcheck.checks.judge import judge
 from postcheck.limits import Limits
 from postcheck.report import FileReport, Finding, Report, Subject, Where
 from postcheck.survey import Survey
-from postcheck.survey.summary import contract_figures
+from postcheck.survey.summary import reported_figures
 
 __all__ = ["check", "check_one", "unreadable"]
 
@@ -34,7 +34,7 @@ def check_one(build: Build, *, stage: str | None = None, today: date | None = No
 
         findings = with_remedies(survey, findings, PROPOSERS)
     return FileReport(
-        build.file, verdict, tuple(_placed(build, findings)), unjudged, contract_figures(survey),
+        build.file, verdict, tuple(_placed(build, findings)), unjudged, reported_figures(survey),
         build.build.name, survey.stage,
     )  # fmt: skip
 

@@ -103,7 +103,7 @@ class NotJudged:
 
 @dataclass(frozen=True, slots=True)
 class FileReport:
-    """All that is known of one build. `figures` follows the contract: section, name, figure, SI number (or text)."""
+    """All that is known of one build. `figures` are those that other programs rely on: section, name, figure, SI number (or text)."""
 
     file: str
     verdict: Verdict

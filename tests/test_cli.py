@@ -75,7 +75,7 @@ def test_standard_input() -> None:
     assert (done.returncode, done.stdout) == (0, b"Harbour tender, 1:50: clear\n")
 
 
-def test_json_follows_the_contract() -> None:
+def test_json_has_the_shape_that_other_programs_rely_on() -> None:
     whole = json.loads(run("check", "--format", "json", str(BAD), str(GOOD)).stdout)
     assert list(whole) == ["postcheck", "format", "files"]
     first = whole["files"][0]

@@ -7,9 +7,10 @@ from dataclasses import replace
 from datetime import date
 
 from postcheck.build.models import Build
+from postcheck.checks.acceptance import matching_nothing
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
-from postcheck.report import SEVERITIES, Finding, NotJudged, Subject, Verdict
+from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
 __all__ = ["UNACCEPTABLE", "judge"]
@@ -33,7 +34,7 @@ def judge(
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
     for check in checks:
-        for result in check.judge(survey):
+        for result in check.judge(survey) if check.judge is not None else ():
             if isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             elif result.id not in found:
@@ -41,7 +42,7 @@ def judge(
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
     findings = [_unfolded(finding, found) for finding in found.values()]
-    findings += _acceptances(survey.build, found, today or date.today())
+    findings += matching_nothing(survey.build, found, today or date.today())
     findings = _accepted(survey.build, findings, today or date.today())
     findings.sort(
         key=lambda finding: (SEVERITIES.index(finding.severity), finding.check, finding.subject.name)
@@ -71,17 +72,6 @@ def _accepted(build: Build, findings: list[Finding], today: date) -> list[Findin
         else finding
         for finding in findings
     ]
-
-
-def _acceptances(build: Build, found: dict[str, Finding], today: date) -> Iterable[Finding]:
-    for index, accept in enumerate(build.accept):
-        if accept.finding not in found and (accept.until is None or accept.until >= today):
-            yield Finding(
-                "accept.matches-nothing", "note", Subject("acceptance", accept.finding),
-                f"no finding is called '{accept.finding}', so nothing is accepted by it",
-                "What it was written for has been mended, or its name has changed. An acceptance that hangs in the air may one day hide something new.",
-                ("accept", index, "finding"),
-            )  # fmt: skip
 
 
 def _verdict(findings: Iterable[Finding], unjudged: Iterable[NotJudged]) -> Verdict:

@@ -19,7 +19,8 @@ class Check(NamedTuple):
     """A check's name, what it looks at, and the law and limit it judges by.
 
     `judge` reads build and survey, computes nothing new and yields findings of this check, or says what it could
-    not judge. `severity` is the heaviest it gives.
+    not judge; it is None for a check of the findings themselves, which follows when all are known. `severity` is
+    the heaviest it gives.
     """
 
     name: str
@@ -30,4 +31,4 @@ class Check(NamedTuple):
     formula: str
     limits: tuple[str, ...]
     source: str
-    judge: Judge
+    judge: Judge | None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from postcheck.checks import (
+    acceptance,
     access,
     alone,
     batteries,
@@ -41,4 +42,5 @@ CHECKS: tuple[Check, ...] = (
     *heat.CHECKS,
     *batteries.CHECKS,
     *access.CHECKS,
+    *acceptance.CHECKS,
 )

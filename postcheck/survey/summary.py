@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from postcheck.survey import Survey
 
-__all__ = ["contract_figures"]
+__all__ = ["reported_figures"]
 
 # Above five times its rating (the usual pulse rating of an LED) a lamp's curve is no longer its own: it is destroyed,
 # and no number is given.
@@ -13,7 +13,7 @@ DESTROYED = 5.0
 Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 
-def contract_figures(survey: Survey) -> Figures:
+def reported_figures(survey: Survey) -> Figures:
     """Lamps, supplies, runs, passages and places by name; SI numbers."""
     electrics = survey.electrics
     return {

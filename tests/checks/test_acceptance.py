@@ -1,0 +1,33 @@
+"""Acceptances that name no finding."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import postcheck
+
+LEAD = (Path(__file__).parents[1] / "builds" / "faulty" / "lead-too-short.post.toml").read_text(
+    encoding="utf-8"
+)
+
+
+def found(finding: str, until: str = "") -> dict[str, str | None]:
+    text = f'{LEAD}\n[[accept]]\nfinding = "{finding}"\nreason = "only opened once"\n{until}'
+    report = postcheck.check(postcheck.loads(text), today=date(2026, 11, 25)).files[0]
+    return {finding.id: finding.accepted for finding in report.findings}
+
+
+def test_one_that_names_a_finding_accepts_it_and_is_not_told() -> None:
+    assert found("lead.too-short:bow lamp") == {"lead.too-short:bow lamp": "only opened once"}
+
+
+def test_one_that_names_none_is_told_and_accepts_nothing() -> None:
+    assert found("lead.too-short:bow") == {
+        "lead.too-short:bow lamp": None,
+        "accept.matches-nothing:lead.too-short:bow": None,
+    }
+
+
+def test_one_that_has_run_out_is_not_told() -> None:
+    assert found("lead.too-short:bow", "until = 2026-11-24\n") == {"lead.too-short:bow lamp": None}
