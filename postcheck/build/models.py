@@ -138,8 +138,10 @@ class Supply(Table):
     )
     # batteries
     chemistry: str | None = Field(default=None, description="Cell chemistry.", examples=["alkaline", "lipo"])
-    size: str | None = Field(default=None, description="Cell size.", examples=["aa"])
-    cells: Count | None = Field(default=None, description="Cells in series.")
+    size: str | None = Field(default=None, description="Size of a cell or block.", examples=["aa"])
+    cells: Count | None = Field(
+        default=None, description="Cells in series; a 9 V block has six.", examples=[3]
+    )
     capacity: Charge | None = Field(default=None, description="Capacity of one cell.", examples=["2000 mAh"])
     protected: bool | None = Field(default=None, description="The cell or pack has a protection board.")
     resistance: Resistance | None = Field(

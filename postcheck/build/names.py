@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator
 
 from postcheck import catalogue
+from postcheck.build.cells import cell_problems
 from postcheck.build.models import Build, Lead, ResistorSpec
 from postcheck.build.naming import lamp_names, line_names, passages_of, run_names, strip_names
 from postcheck.build.problems import Path, Problem
@@ -107,8 +108,7 @@ class _Checker:
                 yield from self._row(
                     catalogue.chemistry, (), supply.chemistry, "cell chemistry", (*path, "chemistry")
                 )
-                if supply.volts is None and (supply.chemistry is None or supply.cells is None):
-                    yield _missing(path, f"battery {quoted(name)} needs `chemistry` and `cells`, or `volts`")
+                yield from cell_problems(name, supply)
             elif supply.kind in ("adaptor", "converter") and supply.volts is None:
                 yield _missing(path, f"{supply.kind} {quoted(name)} needs `volts`", 'such as volts = "12 V"')
             if supply.kind == "converter" and supply.fed_by is None:

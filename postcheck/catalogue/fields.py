@@ -55,6 +55,13 @@ class Fields:
             raise TypeError(f"{self._where}: {key!r} is no text: {value!r}")
         return value
 
+    def texts(self, key: str) -> tuple[str, ...]:
+        """A list of words."""
+        value = self._take(key)
+        if not isinstance(value, list):
+            raise TypeError(f"{self._where}: {key!r} is no list: {value!r}")
+        return tuple(Fields(f"{self._where} {key}", {"value": item}).text("value") for item in value)
+
     def numbers(self, key: str) -> tuple[float, ...]:
         """A list of numbers."""
         value = self._take(key)

@@ -199,6 +199,7 @@ def _size(row: Fields) -> CellSize:
         capacity=None if capacity is None else capacity * 3.6,
         most_current=None if most is None else most / 1e3,
         source=row.text("source"),
+        also=row.texts("also") if row.has("also") else (),
     )
     row.done()
     return found

@@ -205,7 +205,10 @@ class Plastic(NamedTuple):
 
 
 class CellSize(NamedTuple):
-    """A cell or block of this size: cells in it, ohm and coulomb per cell, lasting current in A; None: not known."""
+    """A cell or block of this size: cells in it, ohm and coulomb per cell, lasting current in A; None: not known.
+
+    `also`: its other names, those of IEC 60086 among them.
+    """
 
     name: str
     cells: int
@@ -213,6 +216,7 @@ class CellSize(NamedTuple):
     capacity: float | None
     most_current: float | None
     source: str
+    also: tuple[str, ...] = ()
 
 
 class Chemistry(NamedTuple):
@@ -227,13 +231,15 @@ class Chemistry(NamedTuple):
     sizes: tuple[CellSize, ...]
     source: str
 
+    def find(self, name: str) -> CellSize | None:
+        """The row of a cell size by any of its names ("9 V", "9v", "PP3"), or None where it is not listed."""
+        wanted = "".join(name.split()).lower()
+        return next((row for row in self.sizes if wanted in (row.name, *row.also)), None)
+
     def size(self, name: str | None) -> CellSize:
         """The row of a cell size, or, where it is None or not listed, one whose capacity and current are not known."""
-        wanted = (name or "").strip().lower()
-        for row in self.sizes:
-            if row.name == wanted:
-                return row
-        return CellSize(wanted, 1, self.ohms, None, None, self.source)
+        found = self.find(name) if name is not None else None
+        return found or CellSize((name or "").strip().lower(), 1, self.ohms, None, None, self.source)
 
 
 Row = Wire | LedLamp | FilamentLamp | Strip | ResistorSize | FuseRating | Plastic | Chemistry

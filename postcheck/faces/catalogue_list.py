@@ -38,6 +38,12 @@ def _strip(row: Any) -> str:
     return f"{show(row.volts, 'V')}, segment {show(row.segment_length, 'm')}, {show(row.segment_current, 'A')} a segment"
 
 
+def _battery(row: Any) -> str:
+    volts = f"{row.full_volts:g}/{row.nominal_volts:g}/{row.empty_volts:g} V a cell, full/nominal/empty"
+    sizes = [size.name + (f" ({size.cells} cells)" if size.cells > 1 else "") for size in row.sizes]
+    return f"{volts}; sizes {', '.join(sizes) if sizes else 'of any kind, with their own capacity'}"
+
+
 _WORDS: dict[str, Callable[[Any], str]] = {
     "wire": _wire,
     "lamp": _lamp,
@@ -45,7 +51,5 @@ _WORDS: dict[str, Callable[[Any], str]] = {
     "resistor": lambda row: f"{show(row.power, 'W')}, {show(row.max_volts, 'V')}",
     "fuse": lambda row: show(row.current, "A"),
     "plastic": lambda row: f"up to {row.celsius:.0f} degC for long",
-    "battery": lambda row: (
-        f"{row.full_volts:g}/{row.nominal_volts:g}/{row.empty_volts:g} V a cell, full/nominal/empty"
-    ),
+    "battery": _battery,
 }

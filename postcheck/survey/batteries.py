@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.build.cells import cells_in
 from postcheck.build.models import Build, Supply
 from postcheck.build.naming import supply_of
 from postcheck.limits import Limits
@@ -39,7 +40,7 @@ def _figures(
 ) -> BatteryFigures:
     load = electrics.supplies.get(name)
     average = load.average if load is not None else 0.0
-    cells = supply.cells or 1
+    cells = cells_in(supply)
     full, usual, empty = cell.full * cells, cell.nominal * cells, cell.empty * cells
     derate = limits.value("battery.derate")
     dim = tuple(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from postcheck import catalogue
+from postcheck.build.cells import cells_in
 from postcheck.build.models import Board, Output, Supply
 
 __all__ = [
@@ -49,7 +50,7 @@ def cell_of(supply: Supply) -> CellData | None:
     """The data of a battery's cells, from the file and the catalogue; None where the file does not tell."""
     if supply.kind != "battery":
         return None
-    cells = supply.cells or 1
+    cells = cells_in(supply)
     if supply.chemistry is None:
         if supply.volts is None:
             return None
@@ -69,7 +70,7 @@ def typical_volts(supply: Supply) -> float:
     """The voltage that a supply is called by, V; 0 where it is not known."""
     cell = cell_of(supply)
     if cell is not None:
-        return cell.nominal * (supply.cells or 1)
+        return cell.nominal * cells_in(supply)
     if supply.volts is not None:
         return supply.volts
     return USB_VOLTS if supply.kind == "usb" else 0.0
@@ -84,7 +85,7 @@ def source_of(supply: Supply, corner: int) -> tuple[float, float]:
     """
     cell = cell_of(supply)
     if cell is not None:
-        cells = supply.cells or 1
+        cells = cells_in(supply)
         return (cell.nominal, cell.full, cell.empty)[corner] * cells, cell.ohms * cells
     volts = typical_volts(supply)
     rated = rated_current(supply)

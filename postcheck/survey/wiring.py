@@ -25,7 +25,7 @@ from postcheck.physics.network import (
 )
 from postcheck.survey.dice import diode_of
 from postcheck.survey.parts import DieData, LampPart, LegPart, LoadPart, Parts, ResistorPart, StripPart
-from postcheck.survey.supplies import converter_volts, source_of, volts_needed
+from postcheck.survey.supplies import converter_volts, source_of, typical_volts, volts_needed
 
 __all__ = ["REFERENCE", "Corner", "State", "Wiring", "wire_up"]
 
@@ -270,7 +270,7 @@ class _Loom:
             if supply.kind == "converter" and supply.fed_by is not None:
                 into = self._number(self._at(f"{supply.fed_by}+", supply.place))
                 back = self._number(self._at(f"{supply.fed_by}-", supply.place))
-                idle = (supply.idle or 0.0) * (self.build.supply[supply.fed_by].volts or 0.0)
+                idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by])
                 self._add("converter", name, 0, _converter(into, back, plus, minus, supply, idle))
             else:
                 self._add("supply", name, 0, _source(plus, minus, self.build.supply[instead.get(name, name)]))
