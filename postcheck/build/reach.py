@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
-from postcheck.build.models import Build, Lead
+from postcheck.build.models import Build, Lead, ResistorSpec
 from postcheck.build.naming import (
     back_line,
     lamp_names,
     line_aliases,
     origin_of,
+    passages_of,
     run_names,
     strip_names,
     supply_of,
@@ -20,6 +23,8 @@ from postcheck.plain import quoted
 __all__ = ["reach_problems"]
 
 Point = tuple[str, str]
+
+_NAMED = 3  # of those that hang on one point
 
 
 class _Joined:
@@ -46,7 +51,8 @@ class _Joined:
 def reach_problems(build: Build) -> list[Problem]:
     """Lamps, strips and loads that no conductor reaches, and runs that join nothing to a supply."""
     joined, sources = _join_all(build)
-    return [*_unreached(build, joined, sources), *_idle_runs(build, joined, sources)]
+    found = [*_unreached(build, joined, sources), *_idle_runs(build, joined, sources)]
+    return found or list(_stray_resistors(build))
 
 
 def _join_all(build: Build) -> tuple[_Joined, set[Point]]:
@@ -102,30 +108,75 @@ def _joints(lead: Lead | None, first: str, last: str) -> tuple[str, str]:
     return feed, (lead.back.to if lead.back else None) or lead.to or last
 
 
-def _consumers(build: Build) -> Iterator[tuple[str, str, str, Path, Lead | None, str, str]]:
+class Consumer(NamedTuple):
+    """Something that hangs on a circuit: a lamp (a colour of it), a strip or a load. `first`, `last`: its joints without a lead."""
+
+    kind: str
+    name: str
+    circuit: str
+    path: Path
+    lead: Lead | None
+    first: str
+    last: str
+    resistor: ResistorSpec | None = None
+    resistors: int = 1
+    places: tuple[str, ...] = ()
+
+
+def _consumers(build: Build) -> Iterator[Consumer]:
     for index, (lamp, name) in enumerate(zip(build.lamp, lamp_names(build), strict=True)):
+        path: Path = ("lamp", index)
         first, last = (lamp.places[0], lamp.places[-1]) if lamp.places else (lamp.place, lamp.place)
+        places = (lamp.place, *(lamp.places or ()))
+        each = 1 if lamp.one_resistor else lamp.parallel
         if lamp.dice is not None:
             for colour, die in lamp.dice.items():
-                yield "lamp", f"{name} {colour}", die.circuit, ("lamp", index), lamp.lead, first, last
+                yield Consumer(
+                    "lamp",
+                    f"{name} {colour}",
+                    die.circuit,
+                    path,
+                    lamp.lead,
+                    first,
+                    last,
+                    die.resistor,
+                    each,
+                    places,
+                )
         elif lamp.circuit is not None:
-            yield "lamp", name, lamp.circuit, ("lamp", index), lamp.lead, first, last
+            yield Consumer(
+                "lamp", name, lamp.circuit, path, lamp.lead, first, last, lamp.resistor, each, places
+            )
     for index, (strip, name) in enumerate(zip(build.strip, strip_names(build), strict=True)):
-        yield "strip", name, strip.circuit, ("strip", index), strip.lead, strip.place, strip.place
+        yield Consumer("strip", name, strip.circuit, ("strip", index), strip.lead, strip.place, strip.place)
     for index, load in enumerate(build.load):
-        yield "load", load.name, load.circuit, ("load", index), load.lead, load.place, load.place
+        yield Consumer("load", load.name, load.circuit, ("load", index), load.lead, load.place, load.place)
 
 
 def _unreached(build: Build, joined: _Joined, sources: set[Point]) -> Iterator[Problem]:
-    for kind, name, circuit, path, lead, first, last in _consumers(build):
-        feed, back = _joints(lead, first, last)
-        for line, place in ((circuit, feed), (back_line(build, circuit), back)):
-            if joined.root((line, place)) not in sources:
-                yield Problem(
-                    "file.unreached", path,
-                    f"nothing carries line {quoted(line)} to {quoted(place)}, where {kind} {quoted(name)} is joined",
-                    f"a [[run]] with line = \"{line}\" that ends at \"{place}\" is missing, or its lead goes elsewhere", "key",
-                )  # fmt: skip
+    """One problem for each point that nothing comes to, however many hang on it."""
+    hung: dict[Point, list[Consumer]] = {}
+    for consumer in _consumers(build):
+        feed, back = _joints(consumer.lead, consumer.first, consumer.last)
+        for point in ((consumer.circuit, feed), (back_line(build, consumer.circuit), back)):
+            if joined.root(point) not in sources:
+                hung.setdefault(point, []).append(consumer)
+    for (line, place), consumers in hung.items():
+        yield Problem(
+            "file.unreached", consumers[0].path,
+            f"nothing carries line {quoted(line)} to {quoted(place)}, where {_told(consumers)} joined",
+            f"a [[run]] with line = \"{line}\" that ends at \"{place}\" is missing, or "
+            + ("its lead goes elsewhere" if len(consumers) == 1 else "their leads go elsewhere"), "key",
+        )  # fmt: skip
+
+
+def _told(consumers: Sequence[Consumer]) -> str:
+    """As in: lamp 'bow' is; 4 lamps ('a', 'b', 'c' and 1 more) are."""
+    if len(consumers) == 1:
+        return f"{consumers[0].kind} {quoted(consumers[0].name)} is"
+    counts = Counter(consumer.kind for consumer in consumers)
+    kinds = " and ".join(f"{count} {kind}{'s' if count > 1 else ''}" for kind, count in counts.items())
+    return f"{kinds} ({_named(consumers)}) are"
 
 
 def _idle_runs(build: Build, joined: _Joined, sources: set[Point]) -> Iterator[Problem]:
@@ -138,3 +189,74 @@ def _idle_runs(build: Build, joined: _Joined, sources: set[Point]) -> Iterator[P
                 f"run {quoted(name)} joins nothing: line {quoted(run.line)} does not come to {quoted(run.ends[0])} or {quoted(run.ends[1])}",
                 "join it to the rest of its line, or mark it spare = true", "key",
             )  # fmt: skip
+
+
+def _stray_resistors(build: Build) -> Iterator[Problem]:
+    """Resistors at a place from where no conductor of their own goes on to the lamp, told once for each such line.
+
+    A resistor sits with its lamp or where its lead ends. Anywhere else it sits in the line itself, which then has to
+    carry this one string and nothing else from there on.
+    """
+    consumers, alias = list(_consumers(build)), line_aliases(build)
+    threaded = {
+        name: (passage.start, passage.end)
+        for passage in passages_of(build).values()
+        for name in passage.through
+    }
+    names = lamp_names(build)
+
+    def line_of(consumer: Consumer, *, feeds: bool) -> str:
+        line = consumer.circuit if feeds else back_line(build, consumer.circuit)
+        return alias.get(line, line)
+
+    strays: dict[tuple[str, str, str, bool], list[Consumer]] = {}
+    for consumer in consumers:
+        spec = consumer.resistor
+        joints = _joints(consumer.lead, consumer.first, consumer.last)
+        if spec is None or spec.place is None:
+            continue
+        if spec.place in {*consumer.places, *joints, *threaded.get(names[int(consumer.path[1])], ())}:
+            continue
+        feeds = spec.side == "feed"
+        line, joint = line_of(consumer, feeds=feeds), joints[0 if feeds else 1]
+        alone = consumer.resistors == 1 and all(
+            other is consumer or line_of(other, feeds=feeds) != line for other in consumers
+        )
+        origin = origin_of(build, build.circuit[consumer.circuit])
+        passes = origin is not None and _on_the_way(build, line, origin, spec.place, joint)
+        if not (alone and passes):
+            strays.setdefault((line, spec.place, joint, passes), []).append(consumer)
+    for (line, place, joint, passes), hung in strays.items():
+        sit = (
+            f"resistor of {quoted(hung[0].name)} sits"
+            if len(hung) == 1
+            else f"resistors of {_named(hung)} sit"
+        )
+        yield Problem(
+            "file.unreached", (*hung[0].path, "resistor"),
+            f"the {sit} at {quoted(place)}, and "
+            + (
+                f"from there to {quoted(joint)} line {quoted(line)} is all there is, for several strings"
+                if passes
+                else f"line {quoted(line)} does not go through there to {quoted(joint)}, where the lamp is joined"
+            ),
+            f"put {'it' if len(hung) == 1 else 'them'} with the lamp or at {quoted(joint)}"
+            + ("; a string that has a conductor of its own from there has a circuit of its own" if passes else ""),
+        )  # fmt: skip
+
+
+def _named(consumers: Sequence[Consumer]) -> str:
+    names = ", ".join(quoted(consumer.name) for consumer in consumers[:_NAMED])
+    return f"{names} and {len(consumers) - _NAMED} more" if len(consumers) > _NAMED else names
+
+
+def _on_the_way(build: Build, line: str, origin: str, place: str, joint: str) -> bool:
+    """Whether everything that a line carries from its beginning to a joint goes through a place."""
+    whole, without = _Joined(), _Joined()
+    for a, b in _conductors(build):
+        if a[0] == b[0] == line:
+            whole.join(a, b)
+            if place not in (a[1], b[1]):
+                without.join(a, b)
+    reached = whole.root((line, origin)) == whole.root((line, place)) == whole.root((line, joint))
+    return reached and (place == origin or without.root((line, origin)) != without.root((line, joint)))
