@@ -65,6 +65,12 @@ __all__ = [
     "Workshop",
 ]
 
+# The whole form of what is refused most often, shown wherever it is.
+DICE_EXAMPLE = {
+    "red": {"circuit": "red", "resistor": "470 ohm"},
+    "green": {"circuit": "green", "resistor": "330 ohm"},
+}
+
 Name = Annotated[str, Field(min_length=1, max_length=120, description="A name, unique among its kind.")]
 Count = Annotated[int, Field(ge=1, le=10_000)]
 
@@ -126,9 +132,13 @@ class Supply(Table):
         default=None, description="The fuse at the supply.", examples=["500 mA", "500 mA slow"]
     )
     regulation: Share | None = Field(
-        default=None, description="Stated fall of voltage from no load to rated load.", examples=["5 %"]
+        default=None,
+        description="Stated fall of voltage from no load to rated load; where none is stated, give `unloaded`.",
+        examples=["5 %"],
     )
-    unloaded: Voltage | None = Field(default=None, description="Adaptor voltage with nothing connected.")
+    unloaded: Voltage | None = Field(
+        default=None, description="Adaptor voltage with nothing connected.", examples=["17 V"]
+    )
     current_limit: Current | None = Field(
         default=None, description="The current at which the supply itself gives up.", examples=["1.3 A"]
     )
@@ -358,7 +368,9 @@ class Lamp(Table):
         default=None, description="Its lead.", examples=["220 mm to keel, red/black"]
     )
     dice: dict[str, Die] | None = Field(
-        default=None, description="For a lamp of several colours: each colour's circuit."
+        default=None,
+        description="For a lamp of several colours: each colour's circuit and resistor.",
+        examples=[DICE_EXAMPLE],
     )
     wanted: Current | None = Field(
         default=None, description="The current it is meant to have: dim on purpose."
@@ -383,7 +395,9 @@ class Strip(Table):
     trace: OhmsPerMetre | None = Field(
         default=None, description="Measured resistance of one trace.", examples=["0.5 ohm/m"]
     )
-    far_end: Name | None = Field(default=None, description="A place fed from its far end.")
+    far_end: Name | None = Field(
+        default=None, description="The place that is fed from its far end.", examples=["bow"]
+    )
     through: Current | None = Field(default=None, description="Most current its traces stand.")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = Field(default=None, description="Its lead.")
 
@@ -441,13 +455,15 @@ class Join(Table):
     """A joint at which different lines are joined into one."""
 
     place: Name = Field(description="Where the joint is.")
-    lines: list[Name] = Field(min_length=2, max_length=100, description="The lines joined there.")
+    lines: list[Name] = Field(
+        min_length=2, max_length=100, description="The lines joined there.", examples=[["running", "cabin"]]
+    )
 
 
 class Cable(Table):
     """A sheathed cable: counted once in a bore."""
 
-    outside: Length = Field(description="Its outside diameter.")
+    outside: Length = Field(description="Its outside diameter.", examples=["3 mm"])
 
 
 class Plug(Table):
@@ -455,14 +471,24 @@ class Plug(Table):
 
     name: Name = Field(description="Its name.")
     ends: list[Name] = Field(
-        min_length=2, max_length=2, description="Supply side first, then the other side."
+        min_length=2,
+        max_length=2,
+        description="Supply side first, then the other side.",
+        examples=[["stand", "saddle"]],
     )
-    pins: list[Name] = Field(min_length=1, max_length=200, description="The line on each pin, in order.")
+    pins: list[Name] = Field(
+        min_length=1,
+        max_length=200,
+        description="The line on each pin, in order.",
+        examples=[["running", "main-"]],
+    )
     rated: Current | None = Field(default=None, description="Rated current of one pin.")
     contact: Resistance | None = Field(
         default=None, description="Contact resistance of one pin.", examples=["20 mohm"]
     )
-    diameter: Length | None = Field(default=None, description="What has to pass when it is threaded.")
+    diameter: Length | None = Field(
+        default=None, description="What has to pass when it is threaded.", examples=["6 mm"]
+    )
     through: list[Name] = Field(
         default_factory=list, max_length=20, description="Passages it has to be threaded through."
     )
@@ -477,8 +503,8 @@ class WireKind(Table):
     """A wire that the catalogue does not have."""
 
     strands: Count = Field(default=1, description="Strands; 1 is solid.")
-    strand: Length = Field(description="Diameter of a strand.")
-    outside: Length = Field(description="Greatest outside diameter.")
+    strand: Length = Field(description="Diameter of a strand.", examples=["0.1 mm"])
+    outside: Length = Field(description="Greatest outside diameter.", examples=["0.6 mm"])
     ohms_per_metre: OhmsPerMetre | None = Field(
         default=None, description="Resistance; worked out for copper if not said."
     )
@@ -515,8 +541,10 @@ class StripKind(Table):
     """A strip that the catalogue does not have."""
 
     volts: Voltage = Field(description="Rated voltage.")
-    segment: Length = Field(description="Length of a segment, mark to mark.")
-    series: Annotated[int, Field(ge=1, le=100)] = Field(description="LEDs in series in one segment.")
+    segment: Length = Field(description="Length of a segment, mark to mark.", examples=["50 mm"])
+    series: Annotated[int, Field(ge=1, le=100)] = Field(
+        description="LEDs in series in one segment.", examples=[3]
+    )
     ohms: Resistance = Field(description="The resistor of one segment.")
     kind: str = Field(max_length=120, description="The LED on it, from the catalogue or this file.")
     strings: Annotated[int, Field(ge=1, le=50)] = Field(
@@ -535,7 +563,7 @@ class Stock(Table):
 class Proof(Table):
     """Something that was tried and measured."""
 
-    subject: str = Field(max_length=200, description="What was tested, by name.")
+    subject: str = Field(max_length=200, description="What was tested, by name.", examples=["tail beacon"])
     done: str | None = Field(default=None, max_length=300, description="What was done.")
     volts: Voltage | None = Field(default=None, description="Bench voltage.")
     current: Current | None = Field(default=None, description="Measured current.")
@@ -549,17 +577,27 @@ class Proof(Table):
 class Accept(Table):
     """A finding that the builder has weighed and lives with."""
 
-    finding: str = Field(max_length=400, description="The finding's id.")
-    reason: str = Field(min_length=1, max_length=1000, description="Why it may stand.")
+    finding: str = Field(
+        max_length=400,
+        description="The finding's name, as the report gives it.",
+        examples=["circuit.step:beacon"],
+    )
+    reason: str = Field(
+        min_length=1, max_length=1000, description="Why it may stand.", examples=["seen and found slight"]
+    )
     until: date | None = Field(default=None, description="After this day it counts again.")
 
 
 class LimitChange(Table):
     """A limit changed for this build."""
 
-    name: str = Field(max_length=100, description="The limit's name.")
-    value: Annotated[str, Field(max_length=60)] = Field(description="The new value, with its unit.")
-    reason: str = Field(min_length=1, max_length=1000, description="Why.")
+    name: str = Field(max_length=100, description="The limit's name.", examples=["step.slow"])
+    value: Annotated[str, Field(max_length=60)] = Field(
+        description="The new value, with its unit.", examples=["5 %"]
+    )
+    reason: str = Field(
+        min_length=1, max_length=1000, description="Why.", examples=["a working boat may wink"]
+    )
 
 
 class Workshop(Table):
@@ -625,3 +663,7 @@ class Build(Table):
     def text(self) -> str | None:
         """The text it was read from, for positions; None for a build made in memory."""
         return self._text
+
+
+# The tables of which there may be several without a name: those with double brackets.
+SEVERAL = frozenset({"lamp", "strip", "load", "run", "join", "plug", "proof", "accept", "limit"})

@@ -7,9 +7,10 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 
 from postcheck import catalogue
 from postcheck.build.cells import cell_problems
-from postcheck.build.models import Build, Lead, ResistorSpec
+from postcheck.build.models import DICE_EXAMPLE, Build, Lead, ResistorSpec
 from postcheck.build.naming import lamp_names, line_names, passages_of, run_names, strip_names
 from postcheck.build.problems import Path, Problem
+from postcheck.build.translate import in_toml
 from postcheck.plain import nearest, quoted
 
 __all__ = ["name_problems"]
@@ -225,14 +226,18 @@ class _Checker:
             if lamp.circuit is None:
                 yield _missing(path, f"lamp {quoted(lamp_names(self.build)[index])} needs `circuit`")
             return
-        if lamp.circuit is not None:
+        form = f"write dice = {in_toml(DICE_EXAMPLE)}"
+        for_all = [
+            key for key, said in (("circuit", lamp.circuit), ("resistor", lamp.resistor)) if said is not None
+        ]
+        if for_all:
             yield Problem(
-                "file.invalid",
-                (*path, "circuit"),
-                "a lamp with `dice` names a circuit for each colour, and none for all",
-                None,
-                "key",
-            )
+                "file.invalid", (*path, for_all[0]),
+                f"a lamp with `dice` has a {' and a '.join(for_all)} for each colour, and none for all",
+                f"leave {'it' if len(for_all) == 1 else 'them'} out and {form}", "key",
+            )  # fmt: skip
+        elif not lamp.dice:
+            yield Problem("file.out-of-range", (*path, "dice"), "no colour is given", form)
         for colour, die in lamp.dice.items():
             yield from self._known(
                 die.circuit, self.build.circuit, "circuit", (*path, "dice", colour, "circuit")

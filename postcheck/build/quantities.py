@@ -50,6 +50,7 @@ _LOOKALIKES = str.maketrans(
         "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\u2007": " ",  # spaces that do not break
     }
 )  # fmt: skip
+_ALTERNATING = re.compile(r"V(?:olts?)? ?(?:AC|~|rms)|AC", re.IGNORECASE)
 _DEGREES = re.compile("[\u00b0\u00ba] ?")
 
 
@@ -191,6 +192,12 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
             "file.no-unit",
             f"{quoted(text)} bears no unit",
             f'write it with its unit, such as "{measure.example}"',
+        )
+    if dimension is Dimension.VOLTAGE and _ALTERNATING.fullmatch(unit):
+        raise QuantityError(
+            "file.invalid",
+            f"{quoted(text)} is alternating current, and only direct current is judged",
+            "use an adaptor that gives DC and write its volts: on AC a lamp gets the full voltage backwards half the time",
         )
     other = next((d for d, m in MEASURES.items() if unit in m.units), None)
     if other is not None:

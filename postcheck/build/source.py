@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NamedTuple, NoReturn
 
+from postcheck.build.models import SEVERAL
 from postcheck.build.positions import find, line_column, locate
 from postcheck.build.problems import BuildError, Problem, QuantityError
 from postcheck.plain import quoted
@@ -237,6 +238,12 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
         what, where = f"the table [{header[1]}]", start + header.start(1)
         again = re.compile(rf"^[ \t]*\[+[ \t]*{re.escape(header[1])}[ \t]*\]", re.MULTILINE)
         earlier = again.search(text, 0, start)
+        if line.lstrip().startswith("[") and not line.lstrip().startswith("[[") and header[1] in SEVERAL:
+            return (
+                f"{quoted(what)[1:-1]} is given twice",
+                f"write [[{header[1]}]], in double brackets, each time: there may be several",
+                where,
+            )
         hint = (
             f"it stands on line {line_column(text, earlier.start())[0]} already; put its keys there, "
             "or give this one a name of its own"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["problems_from"]
+__all__ = ["in_toml", "problems_from"]
 
 import re
 from collections.abc import Iterable, Mapping
@@ -69,7 +69,74 @@ def _problem(
         return _unknown(path, data, model, guess=guess)
     on_key = bool(rest) and rest[-1] == "[key]"
     check, says, hint = _words(kind, context, value, str(path[-1]) if path else "")
+    if bracket := _bracket(path, value, check, model):
+        hint = bracket
+    elif not on_key and check in _BY_EXAMPLE:
+        hint = _with_example(hint, path, check, model)
     return Problem(check, path, says, hint, on="key" if on_key else "value")
+
+
+# What is refused for its form: the key's own example helps.
+_BY_EXAMPLE = {
+    "file.wrong-type",
+    "file.not-a-quantity",
+    "file.no-unit",
+    "file.unknown-unit",
+    "file.wrong-dimension",
+}
+
+
+def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | None) -> str | None:
+    """How the header of a table is written, where it has the wrong brackets."""
+    if check != "file.wrong-type" or not all(isinstance(part, str) for part in path) or len(path) > 2:
+        return None
+    name = ".".join(map(str, path))
+    kinds = [
+        field.annotation
+        for fields in _fields_at(model, path[:-1])
+        for key, field in fields.items()
+        if key == path[-1]
+    ]
+    inner = [kind for kind in kinds if get_origin(kind) is list and _models_in(get_args(kind)[0])]
+    if isinstance(value, Mapping) and inner:
+        return f"write [[{name}]], in double brackets: there may be several"
+    if isinstance(value, list) and all(isinstance(item, Mapping) for item in value):
+        if any(get_origin(kind) is dict for kind in kinds):
+            return f"write [{name}.NAME], in single brackets, with a name of its own"
+        if any(map(_models_in, kinds)) or len(path) > 1:
+            return f"write [{name}], in single brackets"
+    return None
+
+
+def _with_example(hint: str | None, path: Path, check: str, model: type[BaseModel] | None) -> str | None:
+    """The hint with the example of the key's own, or that of the list or table it stands in."""
+    for length in range(len(path), 0, -1):
+        key = path[length - 1]
+        field = next(
+            (fields[str(key)] for fields in _fields_at(model, path[: length - 1]) if str(key) in fields), None
+        )
+        if field is None:
+            continue
+        if not field.examples:
+            return hint
+        own = f"such as {key} = {in_toml(field.examples[0])}"
+        if hint and (general := re.search(r'such as "[^"]*"$', hint)):
+            hint = hint[: general.start()] + own
+        elif check == "file.wrong-type":
+            hint = f"{hint or 'another value is needed'}, {own}"
+        if check in {"file.wrong-type", "file.not-a-quantity"} and field.description:
+            hint = f"{hint} ({field.description[0].lower()}{field.description[1:].rstrip('.')})"
+        return hint
+    return hint
+
+
+def in_toml(value: object) -> str:
+    """A value as it is written in a file."""
+    if isinstance(value, Mapping):
+        return f"{{ {', '.join(f'{key} = {in_toml(item)}' for key, item in value.items())} }}"
+    if isinstance(value, list):
+        return f"[{', '.join(map(in_toml, value))}]"
+    return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
 def _holds(data: object, part: str | int) -> bool:
@@ -118,10 +185,9 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
     field = next((fields[key] for fields in _fields_at(model, path) if key in fields), None)
     header = "" if path else f"[{key}]"
     if field is not None and (example := _example(field)):
-        hint = (
-            f'add {key} = "{example}"' if isinstance(example, str) else f"add {key} = {str(example).lower()}"
+        hint = f"add {key} = {in_toml(example)}" + (
+            "" if isinstance(example, int) and key == "format" else " or what holds here"
         )
-        hint += " or what holds here" if isinstance(example, str) else ""
     elif field is not None and header and _models_in(field.annotation):
         hint = f"add a table {header}"
     elif field is not None and (choices := _choices(field.annotation)):
@@ -288,11 +354,11 @@ def _choices(kind: Any) -> list[str]:
     return [choice for argument in arguments for choice in _choices(argument)]
 
 
-def _example(field: FieldInfo) -> str | int | bool | None:
-    """Return an example of the field's own, or of its type, where it is a single value."""
+def _example(field: FieldInfo) -> object:
+    """Return an example of the field's own, or of its type."""
     schemas = [getattr(mark, "json_schema", None) for mark in field.metadata]
     examples = [
         *(field.examples or []),
         *(e for schema in schemas if schema for e in schema.get("examples", ())),
     ]
-    return next((example for example in examples if isinstance(example, str | int | bool)), None)
+    return next(iter(examples), None)
