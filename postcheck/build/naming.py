@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from postcheck.build.models import Build, Circuit, Passage
 
 __all__ = [
     "back_line",
     "lamp_names",
-    "line_aliases",
+    "line_at",
     "line_names",
     "origin_of",
     "passages_of",
@@ -64,8 +64,34 @@ def back_line(build: Build, name: str) -> str:
     return f"{supply_of(build, circuit)}{'-' if circuit.switched == 'positive' else '+'}"
 
 
-def line_aliases(build: Build) -> dict[str, str]:
-    """Poles that are one line: a converter's negative with its source's, and supplies that share theirs."""
+def line_at(build: Build) -> Callable[[str, str], str]:
+    """The name that a line has at a place, given the line and the place.
+
+    A converter's negative is one line with its source's, and supplies may share theirs: two names, one line, so one
+    run serves both. Where each name has a conductor of its own, the two are apart at its far end; they meet at the
+    converter or supply.
+    """
+    alias = _aliases(build)
+    if not alias:
+        return lambda line, _place: line
+    ends = {(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends}
+    ends |= {(line, end) for plug in build.plug for line in plug.pins for end in plug.ends}
+    home = {f"{name}-": supply.place for name, supply in build.supply.items()}
+    groups: dict[str, list[str]] = {}
+    for line, root in alias.items():
+        groups.setdefault(root, [root]).append(line)
+
+    def at(line: str, place: str) -> str:
+        root = alias.get(line, line)
+        if root == line or home.get(line) == place or (line, place) not in ends:
+            return root
+        others = (name for name in groups[root] if name != line)
+        return line if any((name, place) in ends for name in others) else root
+
+    return at
+
+
+def _aliases(build: Build) -> dict[str, str]:
     alias: dict[str, str] = {}
 
     def root(line: str) -> str:

@@ -10,7 +10,7 @@ from postcheck.build.models import Build, Lead, ResistorSpec
 from postcheck.build.naming import (
     back_line,
     lamp_names,
-    line_aliases,
+    line_at,
     origin_of,
     passages_of,
     run_names,
@@ -76,10 +76,11 @@ def _conductors(build: Build) -> Iterator[tuple[Point, Point]]:
 
 
 def _shared_negatives(build: Build) -> Iterator[tuple[Point, Point]]:
-    """One line under two names is joined wherever either of them is."""
-    for line, other in line_aliases(build).items():
+    """One line under two names is joined where it has but one conductor, or begins."""
+    at = line_at(build)
+    for line in (f"{name}-" for name in build.supply):
         for place in build.place:
-            yield (other, place), (line, place)
+            yield (at(line, place), place), (line, place)
 
 
 def _beginnings(build: Build) -> Iterator[tuple[Point, Point]]:
@@ -197,7 +198,7 @@ def _stray_resistors(build: Build) -> Iterator[Problem]:
     A resistor sits with its lamp or where its lead ends. Anywhere else it sits in the line itself, which then has to
     carry this one string and nothing else from there on.
     """
-    consumers, alias = list(_consumers(build)), line_aliases(build)
+    consumers, at = list(_consumers(build)), line_at(build)
     threaded = {
         name: (passage.start, passage.end)
         for passage in passages_of(build).values()
@@ -205,9 +206,8 @@ def _stray_resistors(build: Build) -> Iterator[Problem]:
     }
     names = lamp_names(build)
 
-    def line_of(consumer: Consumer, *, feeds: bool) -> str:
-        line = consumer.circuit if feeds else back_line(build, consumer.circuit)
-        return alias.get(line, line)
+    def line_of(consumer: Consumer, joint: str, *, feeds: bool) -> str:
+        return at(consumer.circuit if feeds else back_line(build, consumer.circuit), joint)
 
     strays: dict[tuple[str, str, str, bool], list[Consumer]] = {}
     for consumer in consumers:
@@ -218,9 +218,10 @@ def _stray_resistors(build: Build) -> Iterator[Problem]:
         if spec.place in {*consumer.places, *joints, *threaded.get(names[int(consumer.path[1])], ())}:
             continue
         feeds = spec.side == "feed"
-        line, joint = line_of(consumer, feeds=feeds), joints[0 if feeds else 1]
+        joint = joints[0 if feeds else 1]
+        line = line_of(consumer, joint, feeds=feeds)
         alone = consumer.resistors == 1 and all(
-            other is consumer or line_of(other, feeds=feeds) != line for other in consumers
+            other is consumer or line_of(other, joint, feeds=feeds) != line for other in consumers
         )
         origin = origin_of(build, build.circuit[consumer.circuit])
         passes = origin is not None and _on_the_way(build, line, origin, spec.place, joint)

@@ -9,7 +9,7 @@ from heapq import heappop, heappush
 from math import inf, isfinite, log10
 
 from postcheck.build.models import Build, Supply
-from postcheck.build.naming import back_line, line_aliases, origin_of, passages_of, supply_of
+from postcheck.build.naming import back_line, line_at, origin_of, passages_of, supply_of
 from postcheck.limits import Limits
 from postcheck.physics import fuse_time, wire_heat
 from postcheck.survey.figures import ConductorFault, Electrics
@@ -73,7 +73,7 @@ class _Faults:
         self.insulation = limits.value("wire.insulation")
         self.short_time = limits.value("fault.short-time")
         self.edges: dict[Node, list[tuple[Node, float]]] = {}
-        self.alias = line_aliases(build)
+        self.line_at = line_at(build)
         self._join_up()
         self.feeds = {name: self._feed(name, supply) for name, supply in build.supply.items()}
         self.settles = lru_cache(maxsize=None)(self._settles)
@@ -88,7 +88,7 @@ class _Faults:
     # -- ways
 
     def _at(self, line: str, place: str) -> Node:
-        return (self.alias.get(line, line), place)
+        return (self.line_at(line, place), place)
 
     def _edge(self, a: Node, b: Node, ohms: float) -> None:
         self.edges.setdefault(a, []).append((b, ohms))

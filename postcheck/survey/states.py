@@ -63,7 +63,7 @@ class Solved:
 
     def volts(self, line: str, place: str) -> float | None:
         """Potential of a line at a place."""
-        node = self.wiring.nodes.get((self.wiring.alias.get(line, line), place))
+        node = self.wiring.nodes.get((self.wiring.line_at(line, place), place))
         return None if node is None else self.solution.volts[node]
 
 

@@ -14,11 +14,16 @@ Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 
 def reported_figures(survey: Survey) -> Figures:
-    """Lamps, supplies, runs, passages and places by name; SI numbers."""
+    """Lamps, supplies, runs, passages and places by name; SI numbers.
+
+    A lamp has `corners`: "tried" where its lowest and highest current are the worst of the corners tried (loops, loads,
+    converters, constant currents); elsewhere, on a tree of wires with lamps alone, they are proven to be the extremes.
+    """
     electrics = survey.electrics
+    corners = {} if electrics.proven else {"corners": "tried"}
     return {
         "lamps": {
-            name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest}
+            name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest, **corners}
             if lamp.nominal <= DESTROYED * min(die.rated for die in lamp.part.dice)
             else {"nominal": None, "lowest": None, "highest": None, "fate": "destroyed"}
             for name, lamp in electrics.lamps.items()

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from postcheck.build.models import Board, Build, Output, Supply
-from postcheck.build.naming import back_line, line_aliases, origin_of, supply_of
+from postcheck.build.naming import back_line, line_at, origin_of, supply_of
 from postcheck.physics.network import (
     Converter,
     Demand,
@@ -108,12 +108,12 @@ class Slot:
 class Wiring:
     """The network of one state.
 
-    `index[(kind, name)]` lists element positions of a part, in order; `alias` tells which pole names are one line.
+    `index[(kind, name)]` lists element positions of a part, in order; `line_at` gives the name of a line at a place.
     """
 
     nodes: dict[tuple[str, ...], int]
     count: int
-    alias: dict[str, str]
+    line_at: Callable[[str, str], str]
     slots: list[Slot]
     index: dict[tuple[str, str], list[int]] = field(default_factory=dict)
 
@@ -135,7 +135,7 @@ class _Loom:
         self.ids: dict[tuple[str, ...], int] = {}
         self.count = 0
         self.slots: list[Slot] = []
-        self.alias = line_aliases(build)
+        self.line_at = line_at(build)
 
     def wired(self) -> Wiring:
         self._merge_joints()
@@ -164,12 +164,12 @@ class _Loom:
         for position, slot in enumerate(self.slots):
             index.setdefault((slot.kind, slot.name), []).append(position)
         nodes = {key: self._number(key) for key in list(self.ids)}
-        return Wiring(nodes, self.count, self.alias, self.slots, index)
+        return Wiring(nodes, self.count, self.line_at, self.slots, index)
 
     # -- nodes
 
     def _at(self, line: str, place: str) -> tuple[str, ...]:
-        return (self.alias.get(line, line), place)
+        return (self.line_at(line, place), place)
 
     def _root(self, key: tuple[str, ...]) -> tuple[str, ...]:
         while key in self.same:
