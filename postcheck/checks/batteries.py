@@ -157,16 +157,16 @@ CHECKS: tuple[Check, ...] = (
         "battery.lithium-sealed", "stop", "supply", "a lithium battery is sealed in",
         "A lithium cell must be seen and reached; one without protection may burn.",
         "chemistry and access", (), "cell makers' rules: removable, protected, not charged inside; defers to local codes",
-        _lithium_sealed,
+        _lithium_sealed, dangerous=True,
     ),
     Check(
         "battery.unprotected", "stop", "supply", "a lithium battery has no protection board",
         "Nothing ends a short or deep discharge.", "chemistry and protected", (),
-        "cell makers' rules: protected cells only", _unprotected,
+        "cell makers' rules: protected cells only", _unprotected, dangerous=True,
     ),
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
         "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current", (),
-        "the cell's data, file or catalogue", _overload,
+        "the cell's data, file or catalogue", _overload, dangerous=True,
     ),
 )  # fmt: skip

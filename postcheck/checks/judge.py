@@ -13,18 +13,10 @@ from postcheck.checks.table import CHECKS
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
-__all__ = ["UNACCEPTABLE", "judge"]
+__all__ = ["DANGEROUS", "judge"]
 
-# What destroys parts or risks fire cannot be accepted away.
-UNACCEPTABLE = frozenset(
-    {
-        "battery.lithium-sealed",
-        "battery.unprotected",
-        "scope.volts",
-        "wire.hurt-before-fuse",
-        "lamp.no-resistor",
-    }
-)
+DANGEROUS = frozenset(check.name for check in CHECKS if check.dangerous)
+"""Checks whose stops cannot be accepted."""
 
 
 def judge(
@@ -68,7 +60,7 @@ def _accepted(build: Build, findings: list[Finding], today: date) -> list[Findin
     }
     return [
         replace(finding, accepted=reasons[finding.id])
-        if finding.id in reasons and not (finding.severity == "stop" and finding.check in UNACCEPTABLE)
+        if finding.id in reasons and not (finding.severity == "stop" and finding.check in DANGEROUS)
         else finding
         for finding in findings
     ]

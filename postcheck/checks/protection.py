@@ -195,7 +195,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "fuse.absent", "stop", "supply", "nothing ends a short before a conductor overheats",
         "A supply without a fuse or limit of its own feeds a short for good.", _MODEL,
-        ("wire.insulation", "fault.glow"), _SOURCES, _absent,
+        ("wire.insulation", "fault.glow"), _SOURCES, _absent, dangerous=True,
     ),
     Check(
         "fuse.too-small", "stop", "supply", "a fuse carries too large a share of its rating",
@@ -205,15 +205,15 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "fuse.never-opens", "stop", "supply", "a far short does not open the fuse",
         "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.35 x rating",
-        ("fuse.lasting", "wire.insulation"), "UL 248-14: 135 % within the hour", _never_opens,
+        ("fuse.lasting", "wire.insulation"), "UL 248-14: 135 % within the hour", _never_opens, dangerous=True,
     ),
     Check(
         "wire.hurt-before-fuse", "stop", "supply", "a conductor overheats before the fuse opens",
         "The fuse is larger than the thinnest conductor behind it bears.", _MODEL,
-        ("wire.insulation", "fault.short-time", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse,
+        ("wire.insulation", "fault.short-time", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
     ),
     Check(
         "wire.hot", "stop", "run", "a run is too hot in normal use",
-        "Its insulation softens with nothing wrong.", _MODEL, ("wire.insulation",), _SOURCES, _hot,
+        "Its insulation softens with nothing wrong.", _MODEL, ("wire.insulation",), _SOURCES, _hot, dangerous=True,
     ),
 )  # fmt: skip

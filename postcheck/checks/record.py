@@ -20,7 +20,7 @@ class Check(NamedTuple):
 
     `judge` reads build and survey, computes nothing new and yields findings of this check, or says what it could
     not judge; it is None for a check of the findings themselves, which follows when all are known. `severity` is
-    the heaviest it gives.
+    the heaviest it gives. `dangerous`: a stop of it destroys parts or risks fire, and cannot be accepted.
     """
 
     name: str
@@ -32,3 +32,4 @@ class Check(NamedTuple):
     limits: tuple[str, ...]
     source: str
     judge: Judge | None
+    dangerous: bool = False

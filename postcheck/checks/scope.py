@@ -63,5 +63,6 @@ CHECKS: tuple[Check, ...] = (
         limits=("volts.scope",),
         source="IEC 62368-1 ES1, 60 V DC (from memory)",
         judge=_volts,
+        dangerous=True,
     ),
 )
