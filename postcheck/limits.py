@@ -49,6 +49,14 @@ LIMITS: tuple[Limit, ...] = (
         + "; the margin is judgement: all tolerances at once in the worst sense come to 1.4 in the same string",
     ),
     Limit(
+        "lamp.destroyed",
+        5.0,
+        "",
+        "share",
+        "share of a lamp's rated current above which it is destroyed, and no figure of it is given",
+        "usual pulse rating of LEDs, five times the continuous one; judgement: beyond it a die's curve is no longer known",
+    ),
+    Limit(
         "lamp.filament.caution",
         1.1,
         "",

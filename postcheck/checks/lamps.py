@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.build.naming import supply_of
 from postcheck.checks import brightness
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import Check
@@ -15,14 +16,16 @@ from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.figures import LampFigures
+from postcheck.survey.parts import DieData
 
 __all__ = ["CHECKS"]
 
 # A rating below this share of that in the room's own air is told with the air that makes it so.
-WARM = 0.98
-# A figure beyond so many times its rating is not shown.
-BEYOND = 10.0
+DERATED = 0.98
+# A die is as warm as it gets after about this time, s (from memory).
+WARM = 1e-3
 
 
 # -- too much
@@ -39,10 +42,10 @@ def _no_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
         shown = {"rated": Figure(rated, "A")}
         if figures is not None:
             # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
-            most = min(figures.highest, BEYOND * rated)
-            about = "more than" if figures.highest > most else "up to"
-            flows = f", and {about} {amps(most)} would flow where {amps(rated)} is its rating"
-            if figures.highest <= most:
+            if destroyed(part.dice, figures.nominal, survey.limits):
+                flows = f"; it gets far more than its rating of {amps(rated)} and burns out"
+            else:
+                flows = f", and up to {amps(figures.highest)} would flow where {amps(rated)} is its rating"
                 shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
             if _over(survey, figures, rated) is None:
                 severity = "note"
@@ -61,18 +64,27 @@ def _no_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
         )
 
 
-def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float, bool]:
-    """Length of a pulse in s (None: not said), the current it may have, and whether the pulse rating counts."""
+def _gone(survey: Survey, lamp: LampFigures) -> bool:
+    return destroyed(lamp.part.dice, lamp.nominal, survey.limits)
+
+
+def _pulse_terms(lamp: LampFigures) -> tuple[DieData, float, float]:
+    """The die that stands least, with the longest pulse (s) and the largest share for its pulse rating."""
+    die = min(lamp.part.dice, key=lambda die: die.rated)
+    return die, die.pulse_width or pulse.PULSE_WIDTH, die.pulse_share or pulse.PULSE_DUTY
+
+
+def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | None, float, bool]:
+    """Length of a pulse in s and share (None: not said), the current it may have, whether the pulse rating counts."""
     circuit = survey.build.circuit[lamp.part.circuit]
     rate = circuit.rate if circuit.behaviour == "flash" else circuit.frequency
     if circuit.behaviour == "steady" or not rate or circuit.on_share is None:
-        return None, lamp.rated, False
+        return None, None, lamp.rated, False
     width = pulse.on_time(circuit.on_share, rate)
-    die = min(lamp.part.dice, key=lambda die: die.rated)
-    longest = die.pulse_width or pulse.PULSE_WIDTH
-    most = die.pulse_share or pulse.PULSE_DUTY
+    die, longest, most = _pulse_terms(lamp)
     counts = die.pulse is not None and pulse.applies_pulse_rating(width, circuit.on_share, longest, most)
-    return width, pulse.pulse_limit(lamp.rated, die.pulse, width, circuit.on_share, longest, most), counts
+    limit = pulse.pulse_limit(lamp.rated, die.pulse, width, circuit.on_share, longest, most)
+    return width, circuit.on_share, limit, counts
 
 
 def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str, Limit, float] | None:
@@ -117,7 +129,7 @@ def _over_volts(survey: Survey, lamp: LampFigures) -> tuple[Severity, str, Limit
 
 def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
     for lamp in known_lamps(survey):
-        _, most, counts = _pulse(survey, lamp)
+        _, _, most, counts = _pulse(survey, lamp)
         steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
         if not (steady or counts or filament(lamp)):
             continue
@@ -126,10 +138,11 @@ def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         severity, words, limit, _ = over
         rating = "its pulse rating" if counts else "its rating"
-        if lamp.rated < WARM * lamp.rated_outside and not filament(lamp):
+        if lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
             rating += f" in air of {celsius(lamp.hottest)}"
         yield _too_much(survey, lamp, "lamp.over-rating", severity, most, limit,
-            f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}.",
+            f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}." if not _gone(survey, lamp)
+            else f"{quoted(lamp.name)} gets far more than {rating} of {amps(most)}; it burns out.",
             "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once."
             if not filament(lamp)
             else "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
@@ -138,7 +151,7 @@ def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _strobe(survey: Survey) -> Iterator[Finding | NotJudged]:
     for lamp in known_lamps(survey):
-        width, most, counts = _pulse(survey, lamp)
+        width, share, most, counts = _pulse(survey, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
         if behaviour == "steady" or counts or filament(lamp):
             continue
@@ -148,10 +161,30 @@ def _strobe(survey: Survey) -> Iterator[Finding | NotJudged]:
         severity, words, limit, _ = over
         what = "while it is on" if width is None else f"in pulses of {seconds(width)}"
         yield _too_much(survey, lamp, "lamp.strobe", severity, most, limit,
-            f"{quoted(lamp.name)} {words} {what}; its continuous rating of {amps(most)} is what counts.",
-            "A die is warm within about a millisecond, so to it a strobe of 10 to 100 ms is direct current."
-            " Pulse ratings hold for 0.1 ms at a tenth of the time and no more.",
+            f"{quoted(lamp.name)} {words} {what}; its continuous rating of {amps(most)} is what counts." if not _gone(survey, lamp)
+            else f"{quoted(lamp.name)} gets far more than its rating of {amps(most)} {what}; it burns out.",
+            _no_pulse(lamp, width, share),
         )  # fmt: skip
+
+
+def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> str:
+    """Why a pulse rating does not count: whichever of its conditions is not met."""
+    die, longest, most = _pulse_terms(lamp)
+    if width is None or share is None:
+        return "How long it is on at a time is not known, and a pulse rating counts for short pulses only."
+    if die.pulse is None:
+        return "Its data give no pulse rating, so what it stands for good is all that is known."
+    terms = f"Its pulse rating of {amps(die.pulse)} holds for at most {seconds(longest)} at a time and {percent(most)} of the time"
+    missed = [
+        *([f"pulses of {seconds(width)}"] if not pulse.short_enough(width, longest) else []),
+        *([f"{percent(share)} of the time"] if not pulse.rare_enough(share, most) else []),
+    ]
+    slow = (
+        " A die is warm within about a millisecond, so to it a long pulse is direct current."
+        if width > WARM
+        else ""
+    )
+    return f"{terms}, and here it is {' and '.join(missed)}.{slow}"
 
 
 def _too_much(
@@ -164,6 +197,13 @@ def _too_much(
     says: str,
     why: str,
 ) -> Finding:
+    currents = {
+        "nominal": Figure(lamp.nominal, "A"),
+        "likely_highest": Figure(lamp.likely_highest, "A"),
+        "highest": Figure(lamp.highest, "A"),
+    }
+    if _gone(survey, lamp):
+        currents = {}
     return Finding(
         check,
         severity,
@@ -171,12 +211,7 @@ def _too_much(
         says,
         why,
         lamp.part.path,
-        figures={
-            "nominal": Figure(lamp.nominal, "A"),
-            "likely_highest": Figure(lamp.likely_highest, "A"),
-            "highest": Figure(lamp.highest, "A"),
-            "rated": Figure(most, "A"),
-        },
+        figures=currents | {"rated": Figure(most, "A")},
         limit=of_rating(limit, most, "A"),
         because_of=_behind(survey, lamp, most),
     )
@@ -280,25 +315,34 @@ def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
 # -- wrong way round
 
 
+def _rises(survey: Survey, lamp: LampFigures) -> float:
+    """How far its supply can go above the volts it is called by, as a ratio."""
+    supply = survey.electrics.supplies.get(
+        supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) or ""
+    )
+    return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
+
+
 def _backwards(survey: Survey) -> Iterator[Finding | NotJudged]:
     for lamp in survey.electrics.lamps.values():
         if not lamp.part.backwards or filament(lamp):
             continue
-        given = [die.reverse for die in lamp.part.dice if die.reverse is not None]
         limit = survey.limits["lamp.reverse"]
-        stands = min(given, default=limit.value)
-        over = lamp.feed_volts > stands * (1.0 + 1e-3)
-        much = f" {volts(lamp.feed_volts)} stand across it the wrong way; one die stands {volts(stands)}."
+        stands, given = reverse_stood(lamp.part.dice, survey.limits)
+        most = worst_reverse(lamp.part.dice, lamp.feed_volts * _rises(survey, lamp))
+        over = most > stands * (1.0 + 1e-3)
+        several = len(lamp.part.dice) > 1
+        much = f" Up to {volts(most)} stand across it the wrong way{', and one die may take nearly all of it' if several else ''}; a die is tested at {volts(stands)}."
         yield Finding(
             "lamp.backwards",
             "stop" if over else "caution",
             Subject("lamp", lamp.name),
             f"{quoted(lamp.name)} is wired the wrong way round and stays dark.{much}",
-            "Beyond its reverse voltage a die breaks down, often for good, and in a string one die may get nearly all of it."
+            "What a die does beyond the reverse voltage it is tested at nobody promises: it may break down, often for good."
             if over
-            else "It takes no harm at this voltage, but it gives no light either.",
+            else "A die is tested at that, so it should live to be turned round, but it gives no light.",
             (*lamp.part.path[:2], "backwards"),
-            figures={"reverse": Figure(lamp.feed_volts, "V"), "rated": Figure(stands, "V")},
+            figures={"reverse": Figure(most, "V"), "rated": Figure(stands, "V")},
             limit=Limited(
                 stands, "V", limit.source if not given else "the reverse voltage of its data sheet"
             ),
@@ -312,7 +356,7 @@ CHECKS: tuple[Check, ...] = (
         "lamp.no-resistor", "stop", "lamp", "an LED with nothing but wire to limit its current",
         "An LED takes ever more current from a few hundredths of a volt more.",
         "I where V(I) of the dice + I * wire = supply voltage", ("lamp.current.nominal",),
-        "Shockley's law; OSRAM AN040, comparison of LED circuits", _no_resistor,
+        "Shockley's law; OSRAM AN040, comparison of LED circuits", _no_resistor, dangerous=True,
     ),
     Check(
         "lamp.over-rating", "stop", "lamp", "more current than the lamp stands",
@@ -322,7 +366,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "lamp.strobe", "stop", "lamp", "a flash with more than the continuous rating",
-        "A strobe of 10 to 100 ms is direct current to the die.",
+        "Pulse ratings hold for short and rare pulses only.",
         "width = on share / rate; the pulse rating counts up to 0.1 ms and a tenth of the time",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"),
         "pulse conditions of LED data sheets (at most 0.1 ms, 1/10)", _strobe,
@@ -340,7 +384,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",
-        "It stays dark, and beyond its reverse voltage it is destroyed.", "voltage at its joints > reverse voltage of one die",
+        "It stays dark, and one die may take all the reverse voltage.", "highest voltage at its joints > the reverse voltage that one die is tested at",
         ("lamp.reverse",), "the lamp's data sheet", _backwards,
     ),
     *brightness.CHECKS,

@@ -13,6 +13,7 @@ from postcheck.plain import quoted
 from postcheck.remedies.supply import rating_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.dice import destroyed
 from postcheck.survey.figures import SupplyFigures
 from postcheck.survey.supplies import typical_volts
 
@@ -182,8 +183,12 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Finding | NotJudged]:
         does = ""
         if swap.lamp is not None and swap.current > limit.value * swap.rated:
             severity = "stop"
-            most = min(swap.current, 10.0 * swap.rated)
-            does = f" {quoted(swap.lamp)} would then get {'about' if most == swap.current else 'more than'} {amps(most)}; {amps(swap.rated)} is its rating."
+            gone = destroyed(survey.electrics.lamps[swap.lamp].part.dice, swap.current, survey.limits)
+            does = (
+                f" {quoted(swap.lamp)} would then get far more than its rating of {amps(swap.rated)} and burn out."
+                if gone
+                else f" {quoted(swap.lamp)} would then get about {amps(swap.current)}; {amps(swap.rated)} is its rating."
+            )
         elif boards or strips:
             severity = "stop"
             does = f" {listed([*boards, *strips])} would not stand it."
@@ -295,7 +300,7 @@ def _unsolved(survey: Survey) -> Iterator[Finding | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "supply.conflict", "stop", "supply", "supplies joined straight to each other", "Nothing limits what flows between them.",
-        "a loop of sources without resistance", (), "Kirchhoff's voltage law", _conflict,
+        "a loop of sources without resistance", (), "Kirchhoff's voltage law", _conflict, dangerous=True,
     ),
     Check(
         "network.unsolved", "stop", "network", "a network without a solution", "A figure that is not a solution would be worse than none.",
@@ -321,7 +326,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.backfeed", "stop", "supply", "a supply that another one feeds backwards", "A cell leaks or burns, an adaptor loses its regulation.",
-        "current out of its positive pole < 0", (), "Kirchhoff's current law", _backfeed,
+        "current out of its positive pole < 0", (), "Kirchhoff's current law", _backfeed, dangerous=True,
     ),
     Check(
         "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",

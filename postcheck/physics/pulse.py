@@ -13,7 +13,9 @@ __all__ = [
     "duty",
     "on_time",
     "pulse_limit",
+    "rare_enough",
     "root_mean_square",
+    "short_enough",
 ]
 
 PULSE_WIDTH = 1e-4
@@ -55,8 +57,17 @@ def applies_pulse_rating(
     A model strobe of 10 to 100 ms is direct current to the die, whose thermal time constant is about a
     millisecond (from memory).
     """
-    slack = 1.0 + 1e-9
-    return 0.0 < width <= longest * slack and share <= most * slack
+    return short_enough(width, longest) and rare_enough(share, most)
+
+
+def short_enough(width: float, longest: float = PULSE_WIDTH) -> bool:
+    """Whether a pulse (s) is short enough for the pulse rating to count."""
+    return 0.0 < width <= longest * (1.0 + 1e-9)
+
+
+def rare_enough(share: float, most: float = PULSE_DUTY) -> bool:
+    """Whether it is on for little enough of the time for the pulse rating to count."""
+    return share <= most * (1.0 + 1e-9)
 
 
 def pulse_limit(

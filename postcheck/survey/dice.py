@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from math import log
 
+from postcheck.limits import Limits
 from postcheck.physics.network import Diode, fit_diode, thermal_voltage
 from postcheck.survey.parts import DieData
 
-__all__ = ["diode_of", "rated_at"]
+__all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "worst_reverse"]
 
 REFERENCE_CELSIUS = 25.0
 
@@ -38,3 +40,24 @@ def diode_of(die: DieData, deviation: int, ambient: float | None, rise: float) -
 def rated_at(die: DieData, celsius: float) -> float:
     """The continuous current in A that the die stands at an ambient in degC, by its derating line."""
     return max(0.0, die.rated - max(0.0, celsius - die.derate_above) * die.derate_per_kelvin)
+
+
+def destroyed(dice: Sequence[DieData], current: float, limits: Limits) -> bool:
+    """Whether a current in A through these dice is so far beyond what they are made for that no figure is given."""
+    most = limits.value("lamp.destroyed")
+    return current > min(max(most * die.rated, die.pulse or 0.0) for die in dice)
+
+
+def worst_reverse(dice: Sequence[DieData], volts: float) -> float:
+    """The most of a reverse voltage in V across a string that one of its dice may take.
+
+    In reverse only leakage flows. It differs by powers of ten between dice of one bag, so the one that leaks least
+    takes nearly all of it. A filament knows no reverse.
+    """
+    return 0.0 if dice[0].filament_volts is not None else max(0.0, volts)
+
+
+def reverse_stood(dice: Sequence[DieData], limits: Limits) -> tuple[float, bool]:
+    """The reverse voltage in V that each of these dice is tested at, and whether their data sheets give it."""
+    given = [die.reverse for die in dice if die.reverse is not None]
+    return min(given, default=limits.value("lamp.reverse")), bool(given)

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from postcheck.survey import Survey
+from postcheck.survey.dice import destroyed
 
 __all__ = ["reported_figures"]
-
-# Above five times its rating (the usual pulse rating of an LED) a lamp's curve is no longer its own: it is destroyed,
-# and no number is given.
-DESTROYED = 5.0
 
 Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
@@ -24,7 +21,7 @@ def reported_figures(survey: Survey) -> Figures:
     return {
         "lamps": {
             name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest, **corners}
-            if lamp.nominal <= DESTROYED * min(die.rated for die in lamp.part.dice)
+            if not destroyed(lamp.part.dice, lamp.nominal, survey.limits)
             else {"nominal": None, "lowest": None, "highest": None, "fate": "destroyed"}
             for name, lamp in electrics.lamps.items()
         },

@@ -83,7 +83,8 @@ def test_no_resistor_is_told_once():
     bare = survey(lamps=string(resistor=None))
     (finding,), _ = run(lamps, "lamp.no-resistor", bare)
     assert finding.severity == "stop"
-    assert "more than 200 mA" in finding.says  # ten times its rating: beyond that the curve means nothing
+    assert "burns out" in finding.says
+    assert " mA, " not in finding.says  # five times its rating: beyond that the curve means nothing
     assert "nominal" not in finding.figures
     for check in lamps.CHECKS:
         if check.name != "lamp.no-resistor":
@@ -115,6 +116,29 @@ def test_pulse_rating_up_to_a_tenth_of_a_millisecond(share, over_rating, strobe)
     parts = {"lamps": string(resistor="180 ohm 2 W"), "circuit": flash}
     assert severities("lamp.over-rating", **parts) == over_rating
     assert severities("lamp.strobe", **parts) == strobe
+
+
+@pytest.mark.parametrize(
+    ("rate", "share", "reason"),
+    [
+        ("2 kHz", "20 %", "here it is 20 % of the time"),  # 0.1 ms: short enough, but not rare enough
+        ("2 Hz", "4 %", "here it is pulses of 20 ms"),
+        ("2 Hz", "40 %", "here it is pulses of 200 ms and 40 % of the time"),
+    ],
+)
+def test_the_condition_of_the_pulse_rating_that_is_missed_is_named(rate, share, reason):
+    dim = f'behaviour = "dim"\nfrequency = "{rate}"\non_share = "{share}"'
+    if rate == "2 Hz":
+        dim = f'behaviour = "flash"\nrate = "{rate}"\non_share = "{share}"'
+    (finding,), _ = run(lamps, "lamp.strobe", survey(lamps=string(resistor="180 ohm 2 W"), circuit=dim))
+    assert reason in finding.why
+    assert ("direct current" in finding.why) == (rate == "2 Hz")
+
+
+def test_no_figure_is_given_for_a_lamp_that_burns_out():
+    (finding,), _ = run(lamps, "lamp.over-rating", survey(lamps=string(resistor="22 ohm 5 W")))
+    assert "burns out" in finding.says
+    assert set(finding.figures) == {"rated"}
 
 
 def test_even_the_pulse_rating_ends():
@@ -170,11 +194,26 @@ def test_one_of_two_strings_opens(steady, told):
 # -- backwards
 
 
-@pytest.mark.parametrize(("supply", "severity"), [(adaptor(), "stop"), (USB, "caution")])
-def test_the_wrong_way_round(supply, severity):
+LOW = adaptor().replace("12 V", "4.7 V")
+
+
+@pytest.mark.parametrize(
+    ("supply", "highest", "severity"),
+    [(adaptor(), 12.6, "stop"), (USB, 5.25, "stop"), (LOW, 4.935, "caution")],
+)
+def test_the_wrong_way_round(supply, highest, severity):
+    # the supply at its highest, 5 % up (USB 2.0: 4.75 to 5.25 V), against the usual 5 V of a leakage test
     (finding,), _ = run(lamps, "lamp.backwards", survey(lamps=string(backwards="true"), supply=supply))
     assert finding.severity == severity
-    assert finding.figures["reverse"].value == pytest.approx(12.0 if severity == "stop" else 5.0, rel=1e-3)
+    assert finding.figures["reverse"].value == pytest.approx(highest, rel=1e-3)
+    assert "tested at 5 V" in finding.says
+
+
+def test_one_die_of_a_string_may_take_all_the_reverse_voltage():
+    three = string(backwards="true", series=3)
+    (finding,), _ = run(lamps, "lamp.backwards", survey(lamps=three))
+    assert "may take nearly all" in finding.says
+    assert finding.figures["reverse"].value == pytest.approx(12.6, rel=1e-3)
 
 
 def test_a_lamp_that_stands_its_reverse_voltage():
