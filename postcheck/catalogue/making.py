@@ -142,12 +142,13 @@ def _strip(name: str, row: Fields) -> Strip:
         series, ohms, alike = chain.count("series"), chain.number("ohms"), chain.count("strings")
         chain.done()
         chains += [Chain(_die(Fields(f"strip {name}", die)), series, ohms)] * alike
+    leds = row.count("leds")
     return Strip(
         name=name,
         colour=row.text("colour"),
         volts=row.number("volts"),
-        segment_length=row.number("segment") / 1e3,
-        leds_per_segment=row.count("leds"),
+        segment_length=leds / row.count("per_metre"),
+        leds_per_segment=leds,
         chains=tuple(chains),
         segment_current=row.number("milliamperes") / 1e3,
         trace_ohms_per_metre=row.maybe("trace"),

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from postcheck.build.naming import supply_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, millimetres, percent, volts
 from postcheck.checks.words import count_of, of_rating
 from postcheck.plain import quoted
-from postcheck.remedies.strip import pieces_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import StripFigures, SupplyFigures
+from postcheck.survey.parts import BESIDE_THE_MARK, whole_segments
 
 __all__ = ["CHECKS"]
 
-# A cut this far beside the mark still leaves the pads: share of a segment.
-BESIDE = 0.05
 # A supply within this share of the rated voltage is the right one, whatever its tolerance.
 RIGHT_VOLTS = 0.1
 # Below this share of its volts a strip is plainly dimmer than the maker meant it.
@@ -29,12 +28,16 @@ def _not_at_mark(survey: Survey) -> Iterator[Finding | NotJudged]:
         spec = survey.build.strip[int(part.path[1])]
         if spec.length is None or spec.segments is not None:
             continue
-        whole = int(spec.length / part.segment + 1e-6)
+        whole = whole_segments(spec.length, part.segment)
         rest = spec.length - whole * part.segment
-        if rest <= BESIDE * part.segment:
+        if whole and rest <= BESIDE_THE_MARK + 1e-9:
             continue
         severity: Severity = "caution" if whole else "stop"
-        dark = f"the last {millimetres(rest)} stay dark" if whole else "nothing of it lights"
+        dark = (
+            f"{count_of(whole, 'segment lights', 'segments light')} and the last {millimetres(rest)} stay dark"
+            if whole
+            else "not one segment is whole and nothing of it lights"
+        )
         yield Finding(
             "strip.not-at-mark",
             severity,
@@ -71,10 +74,17 @@ def _over_through(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"Up to {amps(strip.through)} go through the traces of {quoted(strip.name)}; they stand {amps(stands)}.",
             "The copper of a strip is a few hundredths of a millimetre thick; overloaded, it lifts and browns the adhesive under it.",
             (*strip.part.path, "through"),
-            remedy=f"Feed it in {pieces_for(strip.through, limit.value * stands)} pieces, each by its own leads.",
+            remedy=_in_pieces(strip, limit.value * stands),
             figures={"through": Figure(strip.through, "A"), "stands": Figure(stands, "A")},
             limit=of_rating(limit, stands, "A"),
         )
+
+
+def _in_pieces(strip: StripFigures, stands: float) -> str | None:
+    """In how many pieces of whole segments no piece takes more than its traces stand (A)."""
+    segments = strip.part.segments
+    each = int(stands / strip.through * segments + 1e-9)
+    return f"Feed it in {ceil(segments / each)} pieces, each by its own leads." if each else None
 
 
 def _fed_by(survey: Survey, strip: StripFigures) -> SupplyFigures | None:
@@ -157,7 +167,7 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "strip.not-at-mark", "stop", "strip", "a strip that is not cut at one of its marks", "A segment only works whole.",
-        "length / segment is a whole number", (), "how such strips are made: each segment is a string from pad to pad", _not_at_mark,
+        "length is a whole number of segments, to a millimetre", (), "how such strips are made: each segment is a string from pad to pad", _not_at_mark,
     ),
     Check(
         "strip.over-through", "stop", "strip", "more current through a strip's traces than they stand",

@@ -18,6 +18,7 @@ from postcheck.build.quantities import Dimension, parse
 from postcheck.physics import copper
 
 __all__ = [
+    "BESIDE_THE_MARK",
     "DieData",
     "LampPart",
     "LegPart",
@@ -28,12 +29,15 @@ __all__ = [
     "StripPart",
     "WireData",
     "parts_of",
+    "whole_segments",
 ]
 
 Path = tuple[str | int, ...]
 
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
+# A cut this far beside the mark is still within the copper of its pads, m: common practice.
+BESIDE_THE_MARK = 1e-3
 
 
 class WireData(NamedTuple):
@@ -212,6 +216,14 @@ class Parts:
     loads: tuple[LoadPart, ...]
     runs: tuple[RunPart, ...]
     unknown: tuple[tuple[str, str, str, bool], ...] = field(default=())
+
+
+def whole_segments(length: float, segment: float) -> int:
+    """How many whole segments a length of strip has, cut at a mark or within the pads there (all in m)."""
+    if not segment > 0.0:
+        raise ValueError("a segment has a length above zero")
+    beside = min(BESIDE_THE_MARK, segment / 4.0)
+    return int(length / segment + beside / segment + 1e-9)
 
 
 def parts_of(build: Build) -> Parts:
@@ -399,7 +411,7 @@ class _Gatherer:
                 ((_catalogue_die(chain.die, row.source),) * chain.series, chain.ohms) for chain in row.chains
             )
         length = strip.length if strip.length is not None else (strip.segments or 1) * segment
-        segments = strip.segments if strip.segments is not None else max(1, int(length / segment + 1e-6))
+        segments = strip.segments if strip.segments is not None else max(1, whole_segments(length, segment))
         if strip.trace is None:
             self.unknown.append(
                 (name, "the voltage along the strip", "the measured resistance of its trace", False)

@@ -175,7 +175,7 @@ def test_a_strip_draws_what_it_says(strip):
 @pytest.mark.parametrize("strip", STRIPS, ids=lambda strip: strip.name)
 def test_a_strip_has_its_lamps_to_the_metre(strip):
     lamps = int(strip.name.rpartition("-")[2])
-    assert strip.leds_per_segment / strip.segment_length == pytest.approx(lamps, rel=1e-4)
+    assert strip.leds_per_segment / strip.segment_length == pytest.approx(lamps, rel=1e-12)
 
 
 def test_published_figures_of_12_volt_strips():

@@ -1,8 +1,9 @@
 import pytest
 
+from postcheck.build.quantities import Dimension, parse
 from postcheck.checks import strips
 from postcheck.proof import changed
-from postcheck.remedies.strip import PROPOSERS, pieces_for, whole_lengths
+from postcheck.remedies.strip import PROPOSERS, whole_lengths
 from postcheck.survey import Survey
 from tests.survey.small import survey
 
@@ -29,7 +30,15 @@ def severities(check, **parts):
 # 60 LEDs a metre at 12 V, three in a segment: 50 mm from mark to mark (strip makers' guides)
 @pytest.mark.parametrize(
     ("length", "severity"),
-    [("150 mm", []), ("151 mm", []), ("160 mm", ["caution"]), ("190 mm", ["caution"]), ("30 mm", ["stop"])],
+    [
+        ("150 mm", []),
+        ("151 mm", []),
+        ("149 mm", []),
+        ("152 mm", ["caution"]),
+        ("160 mm", ["caution"]),
+        ("190 mm", ["caution"]),
+        ("30 mm", ["stop"]),
+    ],
 )
 def test_marks(length, severity):
     assert severities("strip.not-at-mark", lamps=cut(length)) == severity
@@ -46,6 +55,29 @@ def test_where_to_cut_instead():
     first, *_ = PROPOSERS["strip.not-at-mark"](before, finding)
     assert "150 mm" in first.says
     assert run(strips, "strip.not-at-mark", Survey(changed(before.build, first.changes))) == ([], [])
+
+
+# 60 a metre and one in a segment: a sixtieth of a metre, 16.667 mm, from mark to mark
+@pytest.mark.parametrize(
+    ("length", "segments"),
+    [("600 mm", 36), ("583 mm", 35), ("567 mm", 34), ("1 m", 60), ("1017 mm", 61), ("5 m", 300)],
+)
+def test_marks_a_sixtieth_of_a_metre_apart(length, segments):
+    made = survey(lamps=cut(length, kind="strip-5v-warm-white-60"), supply=USB)
+    assert run(strips, "strip.not-at-mark", made)[0] == []
+    assert made.parts.strips[0].segments == segments
+
+
+@pytest.mark.parametrize("kind", ["strip-5v-warm-white-60", "strip-5v-red-30", "strip-12v-white-120"])
+@pytest.mark.parametrize("length", ["90 mm", "592 mm", "2591 mm", "4.99 m"])
+def test_the_length_that_is_printed_is_cut_at_a_mark(kind, length):
+    before = survey(lamps=cut(length, kind=kind))
+    (finding,), _ = run(strips, "strip.not-at-mark", before)
+    for proposal in PROPOSERS["strip.not-at-mark"](before, finding):
+        printed = proposal.says.removeprefix("Cut it at ").partition(":")[0]
+        after = survey(lamps=cut(printed, kind=kind))
+        assert run(strips, "strip.not-at-mark", after)[0] == []
+        assert proposal.changes[0].value == pytest.approx(parse(printed, Dimension.LENGTH))
 
 
 # three whites and 150 ohm: 17.2 mA at 12 V, 3.8 mA at 9 V (worked by hand), 60 mA and more at 24 V
@@ -76,9 +108,13 @@ def test_through_its_traces():
     assert severities("strip.over-through", lamps=cut("600 mm", trace="0.2 ohm/m"), **long) == []
 
 
-@pytest.mark.parametrize(("through", "pieces"), [(0.3, 3), (0.3001, 4), (0.1, 1)])
-def test_pieces(through, pieces):
-    assert pieces_for(through, 0.1) == pieces
+# twelve segments of 26.6 mA at most: 3, 2 and 1 of them on 100, 60 and 30 mA
+@pytest.mark.parametrize(("stands", "pieces"), [("100 mA", 4), ("60 mA", 6), ("30 mA", 12)])
+def test_pieces(stands, pieces):
+    long = cut("600 mm", trace="0.01 ohm/m", through=stands)
+    (finding,), _ = run(strips, "strip.over-through", survey(lamps=long, supply=volts(12)))
+    assert f"{pieces} pieces" in (finding.remedy or "")
+    assert finding.figures["through"].value / pieces <= finding.figures["stands"].value
 
 
 def test_through_a_strip_that_feeds_on_needs_its_trace():
