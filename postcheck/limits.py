@@ -105,6 +105,14 @@ LIMITS: tuple[Limit, ...] = (
         "usual leakage test condition of LED data sheets, 5 V",
     ),
     Limit(
+        "electronics.reverse",
+        0.5,
+        "V",
+        "voltage",
+        "reverse voltage of a board, converter or load where the file gives none (`reverse`)",
+        "data sheets of chips: absolute maximum 0.3 to 0.5 V below ground (from memory); beyond it their substrate conducts",
+    ),
+    Limit(
         "lamp.parallel-spread",
         0.25,
         "",

@@ -174,6 +174,7 @@ class Supply(Table):
     efficiency: Share | None = Field(default=None, description="Converter efficiency.", examples=["85 %"])
     least_input: Voltage | None = Field(default=None, description="Least input voltage of a converter.")
     idle: Current | None = Field(default=None, description="What the converter takes with no load.")
+    reverse: Voltage | None = Field(default=None, description="Reverse voltage a converter's input stands.")
     isolated: bool = Field(
         default=False, description="A converter whose output does not share the negative pole."
     )
@@ -255,6 +256,7 @@ class Board(Table):
     )
     least_volts: Voltage | None = Field(default=None, description="Least voltage the board works at.")
     most_volts: Voltage | None = Field(default=None, description="Most voltage the board stands.")
+    reverse: Voltage | None = Field(default=None, description="Reverse voltage the board stands.")
 
 
 class Circuit(Table):
@@ -417,6 +419,7 @@ class Load(Table):
     starting: Current | None = Field(default=None, description="Current at the start.")
     lowest: Voltage | None = Field(default=None, description="Lowest voltage it works at.")
     highest: Voltage | None = Field(default=None, description="Highest voltage it stands.")
+    reverse: Voltage | None = Field(default=None, description="Reverse voltage it stands.")
     open_volts: Voltage | None = Field(default=None, description="Voltage a booster or inverter puts out.")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = Field(default=None, description="Its lead.")
 

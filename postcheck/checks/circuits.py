@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from postcheck.build.models import Output
 from postcheck.build.naming import supply_of
 from postcheck.checks.known import SHORT_OF, bare_on, filament, known_lamps, short_of_current
+from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, percent, volts
 from postcheck.checks.words import count_of, of_rating, steady_current
@@ -264,27 +265,25 @@ def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _broken_pole(survey: Survey) -> Iterator[Finding | NotJudged]:
     told = set()
-    usual = survey.limits["lamp.reverse"]
-    for fault in survey.electrics.pole_faults:
-        stands = fault.reverse_rated or usual.value
-        if fault.plug in told or fault.reverse <= stands:
+    for fault in sorted(survey.electrics.pole_faults, key=lambda fault: -worst(survey, fault)):
+        if fault.plug in told or not hurt(survey, fault):
             continue
         told.add(fault.plug)
         index = next(part.path for part in survey.parts.runs if part.name == fault.plug)
         yield Finding(
             "line.broken-pole", "note", Subject("run", fault.plug),
-            f"if {quoted(fault.plug)} breaks, {quoted(fault.lamp)} gets {volts(fault.reverse)} backwards, and {volts(stands)} is what it stands.",
+            f"if {quoted(fault.plug)} breaks, {harm(survey, fault)}.",
             "Supplies that share one return push current through each other's lamps when it comes apart.",
             index, remedy="Give each supply its own return through the post, or lay this one twice.",
-            figures={"reverse": Figure(fault.reverse, "V")}, limit=Limited(stands, "V", usual.source),
+            figures={"reverse": Figure(fault.reverse, "V")}, limit=stood(survey, fault),
         )  # fmt: skip
 
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "line.broken-pole", "note", "run", "a shared return whose break sends another supply's volts backwards through lamps",
-        "A joint that fails should leave lamps dark, not destroyed.", "reverse volts of each die with the run left out of the network",
-        ("lamp.reverse",), "the network solved without the run; data sheets' reverse test voltage", _broken_pole,
+        "A joint that fails should leave lamps dark, not destroyed.", "volts and currents of every part with the run left out of the network",
+        MISHAP_LIMITS, "the network solved without the run; data sheets' reverse test voltage", _broken_pole,
     ),
     Check(
         "circuit.steady-on-flasher", "stop", "lamp", "a steady light joined to a line that flashes",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.build.models import Plug
+from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.plain import quoted
@@ -72,24 +73,6 @@ def _bare_pins(survey: Survey) -> Iterator[Finding | NotJudged]:
         )  # fmt: skip
 
 
-def _destroyed(survey: Survey, faults: list[PlugFault]) -> list[PlugFault]:
-    usual = survey.limits.value("lamp.reverse")
-    # what is over its rating with the plug in properly is another finding's matter
-    over = {name for name, lamp in survey.electrics.lamps.items() if lamp.highest > lamp.rated}
-    return [
-        fault
-        for fault in faults
-        if fault.reverse > (fault.reverse_rated or usual)
-        or (fault.current > fault.rated and fault.lamp not in over)
-    ]
-
-
-def _harm(fault: PlugFault, usual: float) -> str:
-    if fault.reverse > (fault.reverse_rated or usual):
-        return f"{quoted(fault.lamp)} gets {volts(fault.reverse)} the wrong way round and stands {volts(fault.reverse_rated or usual)}"
-    return f"{quoted(fault.lamp)} gets {amps(fault.current)} and stands {amps(fault.rated)}"
-
-
 def _mishap(survey: Survey, plug: Plug, index: int, check: str, key: str) -> Finding:
     crossed = check == "plug.crossed"
     faults = [
@@ -97,40 +80,55 @@ def _mishap(survey: Survey, plug: Plug, index: int, check: str, key: str) -> Fin
         for fault in survey.electrics.plug_faults
         if fault.plug == plug.name and (fault.how == "crossed") is crossed
     ]
-    broken = _destroyed(survey, faults)
-    usual = survey.limits["lamp.reverse"]
+    broken = sorted(
+        (fault for fault in faults if hurt(survey, fault)), key=lambda fault: -worst(survey, fault)
+    )
     how = "can be put in the wrong way round" if crossed else "can sit half way with a pin not meeting"
-    if broken:
-        worst = max(
-            broken,
-            key=lambda fault: (
-                fault.reverse / (fault.reverse_rated or usual.value),
-                fault.current / max(fault.rated, 1e-9),
-            ),
-        )
-        way = "" if crossed else f" ({worst.how})"
-        says = f"{quoted(plug.name)} {how}; then{way} {_harm(worst, usual.value)}."
-        why = f"Lamps in glued bodies are lost in a moment: {listed([fault.lamp for fault in broken])}."
-    elif crossed and not faults:
-        says = f"{quoted(plug.name)} {how}, and the lines then meet in a way that was not worked out."
-        why = "Lines of different supplies may be joined, or a supply shorted."
-    else:
-        says = f"{quoted(plug.name)} {how}."
-        why = (
-            "No lamp is destroyed by it, but some stay dark or light with the wrong circuit."
-            if crossed
-            else "No lamp is destroyed by it, but some stay dark or glow through others."
-        )
-    figures = {"reverse": Figure(max(fault.reverse for fault in broken), "V")} if broken else {}
     remedy = (
         "Use a keyed plug, or lay out the pins the same from both ends (as - + -)."
         if crossed
         else "Use a plug that latches, or pins of which the common one is the longest."
     )
+    figures, limit = {}, None
+    if broken:
+        first = broken[0]
+        way = "" if crossed else f" ({first.how})"
+        says = f"{quoted(plug.name)} {how}; then{way} {harm(survey, first)}."
+        why = f"It takes a moment, and nobody gets at what is glued in: {listed([fault.part for fault in broken])}."
+        figures = {"reverse": Figure(max(fault.reverse for fault in broken), "V")}
+        limit = stood(survey, first)
+    else:
+        says, why = _no_loss(plug, how, faults, crossed)
     return Finding(
         check, "stop" if broken else "caution", Subject("plug", plug.name), says, why, ("plug", index, key),
-        remedy=remedy, figures=figures, limit=Limited(usual.value, usual.unit, usual.source) if broken else None,
+        remedy=remedy, figures=figures, limit=limit,
     )  # fmt: skip
+
+
+def _no_loss(plug: Plug, how: str, faults: list[PlugFault], crossed: bool) -> tuple[str, str]:
+    """What is said of a mishap by which nothing is known to be lost."""
+    said = f"{quoted(plug.name)} {how}"
+    shorted = [fault.part for fault in faults if fault.kind == "short"]
+    unsolved = next((fault for fault in faults if fault.kind == "unsolved"), None)
+    if shorted:
+        return (
+            f"{said}, and {listed(shorted)} is then shorted.",
+            "Its fuse goes, or it feeds the short with all that it can give.",
+        )
+    if unsolved is not None:
+        joined = f" {unsolved.part} then stand straight against each other." if unsolved.part else ""
+        return (
+            f"{said}, and for the lines as they then meet no currents were found.{joined}",
+            "Supplies may be joined or shorted; what that does to the lamps is not known.",
+        )
+    what = (
+        "Nothing is known to be lost by it, but" if faults else "Nothing hangs on it that would be lost, but"
+    )
+    return f"{said}.", (
+        f"{what} some stay dark or light with the wrong circuit."
+        if crossed
+        else f"{what} some stay dark or glow through others."
+    )
 
 
 def _crossed(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -166,14 +164,14 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "plug.crossed", "stop", "plug", "a plug can be put in the wrong way round",
-        "Lamps that then stand at reverse voltage or without their resistor are lost.",
-        "the network solved with the pins in reverse order, at the supply's highest voltage", ("lamp.reverse",),
-        "the LED's reverse rating, or the usual 5 V of data sheets", _crossed,
+        "Lamps, boards and loads that then stand at reverse or too much voltage are lost.",
+        "the network solved with the pins in reverse order, at the supply's highest voltage", MISHAP_LIMITS,
+        "the part's reverse rating; else the usual 5 V of LED data sheets, and next to nothing for electronics", _crossed,
     ),
     Check(
         "plug.part-way", "stop", "plug", "a plug can sit half way",
         "With the common pin not meeting, circuits feed each other backwards through their lamps.",
-        "the network solved with each pin open in turn, at the supply's highest voltage", ("lamp.reverse",),
-        "the LED's reverse rating, or the usual 5 V of data sheets", _part_way,
+        "the network solved with each pin open in turn, at the supply's highest voltage", MISHAP_LIMITS,
+        "the part's reverse rating; else the usual 5 V of LED data sheets, and next to nothing for electronics", _part_way,
     ),
 )  # fmt: skip

@@ -170,15 +170,23 @@ class SiblingFault(NamedTuple):
 
 
 class PlugFault(NamedTuple):
-    """What a plug put in wrongly, or a broken run, does to a lamp. `how`: crossed, part way or broken; `reverse` volts on one die, `current` A."""
+    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way or broken.
+
+    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and
+    `part` says which supplies are joined). `current` A against `rated`; `reverse`: the most volts the wrong way round,
+    of a string those that one die of several (`string`) may take, against `reverse_stood`; `volts` the right way round.
+    """
 
     plug: str
     how: str
-    lamp: str
-    current: float
-    reverse: float
-    rated: float
-    reverse_rated: float | None
+    kind: str
+    part: str
+    current: float = 0.0
+    rated: float = 0.0
+    reverse: float = 0.0
+    reverse_stood: float | None = None
+    volts: float = 0.0
+    string: bool = False
 
 
 class SwapFault(NamedTuple):

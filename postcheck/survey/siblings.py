@@ -54,7 +54,7 @@ def _worst_of(
         open_strings=string if how == "open" else frozenset(),
         short_strings=string if how == "short" else frozenset(),
     )
-    solved = states.tried(state, corner)
+    solved, _ = states.tried(state, corner)
     if solved is None:
         return None
     hottest = build.build.air[1]

@@ -114,12 +114,13 @@ class States:
             self._solved[key] = self._solve(state, corner)
         return self._solved[key]
 
-    def tried(self, state: State, corner: Corner) -> Solved | None:
-        """The solution of a mishap, or None: that it has none is no flaw of the build itself."""
-        failed, no_start, conflict = dict(self.failed), dict(self.no_start), self.conflict
-        solved = self.solved(state, corner)
-        self.failed, self.no_start, self.conflict = failed, no_start, conflict
-        return solved
+    def tried(self, state: State, corner: Corner) -> tuple[Solved | None, tuple[str, ...]]:
+        """The solution of a mishap, or None and what is then joined without resistance; it is no flaw of the build itself."""
+        before = dict(self.failed), dict(self.no_start), self.conflict
+        self.conflict = ()
+        solved, joined = self.solved(state, corner), self.conflict
+        self.failed, self.no_start, self.conflict = before
+        return solved, joined
 
     def _die_data(self) -> dict[tuple[str, str], tuple[str, float, int]]:
         data: dict[tuple[str, str], tuple[str, float, int]] = {}

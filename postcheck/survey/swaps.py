@@ -41,7 +41,7 @@ def _swapped(
     state = states.everything._replace(
         name=f"'{higher}' in place of '{lower}'", swapped=frozenset({(lower, higher)})
     )
-    solved = states.tried(state, corner)
+    solved, _ = states.tried(state, corner)
     worst = SwapFault(lower, higher, None, 0.0, 0.0)
     if solved is None:
         return worst

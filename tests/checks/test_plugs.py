@@ -35,13 +35,85 @@ def test_a_single_lamp_is_lost_behind_a_crossed_plug():
     assert finding.figures["reverse"].value == pytest.approx(12.6, rel=0.02)
 
 
-def test_three_in_a_string_share_the_reverse_voltage():
+def test_one_of_three_in_a_string_may_take_all_the_reverse_voltage():
+    # in reverse only leakage flows, and it differs by powers of ten between dice: no even share is promised
     three = (
         lamp(at=" at hull").replace("smd-0402-red", "smd-0603-white").replace("1k5", "330 ohm")
         + "series = 3\n"
     )
     (finding,), _ = run(plugs, "plug.crossed", _survey("keyed = false", lamps=three))
+    assert finding.severity == "stop"
+    assert "may take up to 12.6 V" in finding.says
+
+
+WHEAT = lamp(at=" at hull").replace("smd-0402-red", "wheat-12v").replace('resistor = "1k5 1/4 W at hull"', "")
+LOAD = '[[load]]\nname = "engine"\nkind = "{kind}"\ncircuit = "lights"\nplace = "hull"\ntypical = "50 mA"\n{more}'
+BOARD = '[board.flasher]\nplace = "hull"\nsupply = "main"\nidle = "5 mA"\n{more}\n'
+POLES = '["main+", "main-"]'
+
+
+def test_a_filament_knows_no_reverse():
+    (finding,), _ = run(plugs, "plug.crossed", _survey("keyed = false", lamps=WHEAT))
     assert finding.severity == "caution"
+    assert "Nothing is known to be lost" in finding.why
+
+
+# chips stand 0.3 to 0.5 V in reverse (absolute maximum ratings); a motor turns the other way
+@pytest.mark.parametrize(
+    ("kind", "more", "severity"),
+    [
+        ("sound", "", "stop"), ("pixels", "", "stop"), ("other", "", "stop"), ("motor", "", "caution"),
+        ("sound", 'reverse = "15 V"', "caution"), ("sound", 'reverse = "12 V"', "stop"),
+    ],
+)  # fmt: skip
+def test_a_load_behind_a_crossed_plug(kind, more, severity):
+    (finding,), _ = run(
+        plugs, "plug.crossed", _survey("keyed = false", lamps=LOAD.format(kind=kind, more=more))
+    )
+    assert finding.severity == severity
+    assert ("12.6 V the wrong way round" in finding.says) == (severity == "stop")
+
+
+@pytest.mark.parametrize(("more", "severity"), [("", "stop"), ('reverse = "30 V"', "caution")])
+def test_a_board_behind_a_crossed_plug(more, severity):
+    made = _survey("keyed = false\n" + BOARD.format(more=more), pins=POLES, lamps="")
+    (finding,), _ = run(plugs, "plug.crossed", made)
+    assert finding.severity == severity
+    assert ("'flasher' is fed 12.6 V" in finding.says) == (severity == "stop")
+
+
+def test_a_strip_behind_a_crossed_plug():
+    strip = '[[strip]]\nname = "bay"\ncircuit = "lights"\nkind = "strip-12v-white-60"\nplace = "hull"\nsegments = 3\n'
+    (finding,), _ = run(plugs, "plug.crossed", _survey("keyed = false", lamps=strip))
+    assert finding.severity == "stop"
+    assert "'bay'" in finding.says
+
+
+def test_too_many_volts_the_right_way_round():
+    # 24 V where the sound board of 5 V was: it stands 6 V
+    two = '[supply.high]\nkind = "adaptor"\nplace = "base"\nvolts = "24 V"\nrated = "1 A"\nshares_negative_with = "main"\n'
+    two += '[circuit.spot]\nsupply = "high"\n'
+    five = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"'
+    sound = LOAD.format(kind="sound", more='highest = "6 V"')
+    made = survey(
+        extra=PLUG.format(pins='["lights", "main-", "spot"]', more="keyed = false") + two,
+        lamps=sound,
+        supply=five,
+    )
+    made = type(made)(made.build.model_copy(update={"run": []}))
+    (finding,), _ = run(plugs, "plug.crossed", made)
+    assert finding.severity == "stop"
+    assert "gets 25.2 V and stands 6 V" in finding.says
+
+
+def test_a_crossed_plug_that_shorts_a_supply():
+    # main+ comes to lie on main-: a milliohm of pin and nothing else
+    made = survey(
+        extra=PLUG.format(pins='["main+", "lights", "main-"]', more="keyed = false"),
+        lamps=lamp(at=" at hull"),
+    )
+    (finding,), _ = run(plugs, "plug.crossed", made)
+    assert "'main' is then shorted" in finding.says
 
 
 def test_a_plug_that_reads_the_same_from_both_ends_may_be_turned():
