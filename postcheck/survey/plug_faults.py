@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.build.models import Build
+from postcheck.plain import quoted
 from postcheck.survey.dice import rated_at, worst_reverse
 from postcheck.survey.figures import PlugFault
 from postcheck.survey.parts import DieData, LampPart, Parts, StripPart
@@ -85,7 +86,7 @@ def _seen(
     solved, conflict = states.tried(state, corner)
     joined = [name for name in conflict if name in build.supply]
     if solved is None:
-        yield PlugFault(plug, how, "unsolved", ", ".join(f"'{name}'" for name in dict.fromkeys(joined)))
+        yield PlugFault(plug, how, "unsolved", ", ".join(map(quoted, dict.fromkeys(joined))))
         return
     for lamp in parts.lamps:
         if lamp.dice:
