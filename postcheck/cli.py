@@ -139,7 +139,7 @@ def _parser() -> argparse.ArgumentParser:
         "kind",
         nargs="?",
         choices=("wire", "lamp", "strip", "resistor", "fuse", "plastic", "battery"),
-        help="one kind only",
+        help="the kind to list; none tells what there is",
     )
     catalogue.add_argument("--matching", metavar="TEXT", help="only rows whose name holds this text")
     catalogue.set_defaults(do=_catalogue)
@@ -220,6 +220,11 @@ def _width() -> int:
     return max(40, min(shutil.get_terminal_size().columns, 100))
 
 
+def _page() -> int | None:
+    """How wide a page of text may be; None where it is piped, and each thing stands on one line."""
+    return _width() if sys.stdout.isatty() else None
+
+
 def _day(text: str | None) -> date | None:
     from datetime import date  # noqa: PLC0415
 
@@ -272,13 +277,13 @@ def _explain(options: argparse.Namespace) -> int:
     from postcheck.plain import nearest  # noqa: PLC0415
 
     if options.check is None:
-        _write(explain.render_list(CHECKS))
+        _write(explain.render_list(CHECKS, _page()))
         return CLEAR
     name = options.check.split(":", 1)[0]
     for check in CHECKS:
         if check.name == name:
             limits = Limits()
-            _write(explain.render_check(check, [limits[limit] for limit in check.limits]))
+            _write(explain.render_check(check, [limits[limit] for limit in check.limits], _page()))
             return CLEAR
     if name in FILE_CHECKS:
         _write(f"{name}\n{FILE_CHECKS[name]}\n")
@@ -293,11 +298,10 @@ def _catalogue(options: argparse.Namespace) -> int:
     from postcheck import catalogue  # noqa: PLC0415
     from postcheck.faces import catalogue_list  # noqa: PLC0415
 
-    kinds = (
-        [options.kind]
-        if options.kind
-        else ["wire", "lamp", "strip", "resistor", "fuse", "plastic", "battery"]
-    )
+    if options.kind is None and options.matching is None:
+        _write(catalogue_list.render_kinds({kind: len(catalogue.names(kind)) for kind in catalogue.KINDS}))
+        return CLEAR
+    kinds = [options.kind] if options.kind else catalogue.KINDS
     parts = []
     for kind in kinds:
         rows = [
@@ -306,7 +310,7 @@ def _catalogue(options: argparse.Namespace) -> int:
             if not options.matching or options.matching.lower() in str(getattr(row, "name", "")).lower()
         ]
         if rows:
-            parts.append(catalogue_list.render(kind, rows))
+            parts.append(catalogue_list.render(kind, rows, _page()))
     if not parts:
         print("postcheck: no row matches", file=sys.stderr)
         return FOUND

@@ -96,7 +96,8 @@ class BuildSection(Table):
         max_length=200, description="The model, as the client knows it.", examples=["Mail airship, 1:144"]
     )
     stage: Literal["planning", "wiring", "closing"] = Field(
-        default="planning", description="How far the work has come; later stages are judged harder."
+        default="planning",
+        description="How far the work has come; at closing nothing vital may be unknown, the heat in closed places included.",
     )
     air: CelsiusRange = Field(default=(5.0, 35.0), description="Air temperature where it is shown.")
     note: str | None = Field(default=None, max_length=2000, description="Anything worth remembering.")

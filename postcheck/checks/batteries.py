@@ -24,7 +24,7 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             needed = battery.average * battery.wanted / derate.value
             yield Finding(
                 "battery.too-short", "caution", Subject("supply", name),
-                f"{quoted(name)} lasts about {span(battery.seconds)} at {amps(battery.average)} on average; {span(battery.wanted)} is wanted.",
+                f"{quoted(name)} lasts about {span(battery.seconds, battery.wanted)} at {amps(battery.average)} on average; {span(battery.wanted)} is wanted.",
                 "The model goes dark before the show is over. Three quarters of the rated capacity is counted on; age and cold take the rest.",
                 (*battery.path, "runs_for"),
                 remedy=f"Cells of at least {needed / 3.6:.0f} mAh, or {amps(battery.average * battery.seconds / battery.wanted)} on average.",
@@ -48,7 +48,9 @@ def _dim_early(survey: Survey) -> Iterator[Finding | NotJudged]:
         if not (too_soon or half_full) or level <= battery.empty_volts:
             continue
         early = [other for other, at in battery.dim if too_soon or at >= battery.usual_volts]
-        when = f" after about {span(battery.dim_seconds)}" if battery.dim_seconds else ""
+        when = (
+            f" after about {span(battery.dim_seconds, battery.wanted or 0.0)}" if battery.dim_seconds else ""
+        )
         wanted = f"; {span(battery.wanted)} is wanted" if battery.wanted is not None else ""
         yield Finding(
             "battery.dim-early", "caution", Subject("supply", name),

@@ -8,7 +8,7 @@ from postcheck.build.naming import supply_of
 from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, percent, volts
-from postcheck.checks.words import count_of, of_rating, steady_current
+from postcheck.checks.words import of_rating, steady_current
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -18,6 +18,10 @@ __all__ = ["CHECKS"]
 
 # Below this share of its rating a lamp is as good as off.
 DARK = 0.005
+# A current that no meter on a bench shows, A; and the share of the volts that dice may take before it is they that leave
+# too little.
+NOTHING = 1e-6
+MOST_TAKEN = 0.9
 
 
 def _battery(survey: Survey, lamp: LampFigures) -> bool:
@@ -52,11 +56,11 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
         share = lamp.nominal / lamp.rated
         severity: Severity
         if share < DARK:
-            severity, words = "stop", f"gets {amps(max(lamp.nominal, 0.0))}: it stays dark"
+            severity, words = "stop", f"gets {_current(lamp.nominal)}: it stays dark"
         elif _starved(survey, lamp):
             severity, words = (
                 "caution",
-                f"gets {amps(lamp.nominal)}, but only {amps(max(lamp.lowest, 0.0))} with a low supply and parts as they come",
+                f"gets {amps(lamp.nominal)}, but {'only ' if lamp.lowest >= NOTHING else ''}{_current(lamp.lowest)} with a low supply and parts as they come",
             )
         elif share < limit.value:
             severity, words = "note", f"gets {amps(lamp.nominal)}, {percent(share)} of its rating"
@@ -67,8 +71,7 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
             severity,
             Subject("lamp", lamp.name),
             f"{quoted(lamp.name)} {words}.",
-            f"Its {count_of(len(lamp.part.dice), 'die', 'dice')} need about {volts(lamp.string_volts)} of the {volts(lamp.feed_volts)} at its joints."
-            " Too little is left for its resistor to set a current."
+            _lack(lamp)
             if severity != "note"
             else f"So far below its rating makers do not specify a lamp, and two of a kind may look unlike. `wanted = \"{amps(lamp.nominal)}\"` says that it is meant.",
             lamp.part.path,
@@ -78,6 +81,21 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
             limit=of_rating(limit, lamp.rated, "A"),
             because_of=_cause_of_lack(survey, lamp),
         )  # fmt: skip
+
+
+def _current(amperes: float) -> str:
+    return amps(amperes) if amperes >= NOTHING else "nothing"
+
+
+def _lack(lamp: LampFigures) -> str:
+    """Why a lamp gets next to nothing: its dice take all the volts, or its resistor is far too large."""
+    takes = sum(die.forward[1] for die in lamp.part.dice)
+    there = f"{volts(lamp.feed_volts)} is at its joints"
+    if takes < MOST_TAKEN * lamp.feed_volts:
+        return f"{there}, and its resistor lets no more through."
+    count = len(lamp.part.dice)
+    dice = "die takes" if count == 1 else f"{count} dice take"
+    return f"Lit as it should be, its {dice} about {volts(takes)}, and {there}: too little for its resistor to set a current."
 
 
 def _cause_of_lack(survey: Survey, lamp: LampFigures) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.build.naming import supply_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed, percent
 from postcheck.checks.words import count_of, hertz, limited
@@ -52,6 +53,12 @@ def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "flash":
             continue
+        if circuit.on_share is None and _averaged(survey, name):
+            yield NotJudged(
+                name,
+                "how much of the time it is lit, and so its heat and what it takes from a battery; half is taken",
+                'its share, such as on_share = "12 %"',
+            )
         if circuit.rate is None:
             yield NotJudged(
                 name,
@@ -73,14 +80,31 @@ def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
             )  # fmt: skip
 
 
+def _averaged(survey: Survey, circuit: str) -> bool:
+    """Whether an average over time counts: on a battery or power bank, or with heat in closed places."""
+    build = survey.build
+    supply = build.supply.get(supply_of(build, build.circuit[circuit]) or "")
+    if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
+        return True
+    lamps = [lamp for lamp in survey.parts.lamps if lamp.circuit == circuit]
+    places = {place for lamp in lamps for place in lamp.places}
+    places |= {lamp.resistor.place for lamp in lamps if lamp.resistor is not None}
+    places |= {strip.place for strip in survey.parts.strips if strip.circuit == circuit}
+    places |= {load.place for load in survey.parts.loads if load.circuit == circuit}
+    return any(build.place[place].access != "open" for place in places)
+
+
 def _dimming(survey: Survey) -> Iterator[Finding | NotJudged]:
     quick, visible = survey.limits["dim.frequency"], survey.limits["dim.visible"]
     for name, circuit in survey.build.circuit.items():
-        if (
-            circuit.behaviour != "dim"
-            or circuit.frequency is None
-            or circuit.frequency >= quick.value * (1.0 - 1e-9)
-        ):
+        if circuit.behaviour != "dim":
+            continue
+        if circuit.frequency is None:
+            yield NotJudged(
+                name, "whether its dimming is seen to flicker", 'its frequency, such as frequency = "2 kHz"'
+            )
+            continue
+        if circuit.frequency >= quick.value * (1.0 - 1e-9):
             continue
         seen = circuit.frequency < visible.value
         limit = visible if seen else quick

@@ -23,6 +23,7 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
                     place.name,
                     f"how warm it gets from the {watts(place.heat)} in it",
                     "its outside surface (surface)",
+                    vital=survey.stage == "closing",  # after that nobody can change it
                 )
             continue
         if place.rise <= 0.0:

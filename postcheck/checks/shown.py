@@ -45,8 +45,10 @@ def percent(value: float) -> str:
     return format_quantity(value, Dimension.SHARE)
 
 
-def span(seconds: float) -> str:
-    """A length of time."""
+def span(seconds: float, beside: float = 0.0) -> str:
+    """A length of time, in hours up to four days; `beside`: a longer one told with it, so that both are in hours."""
+    if max(seconds, beside) >= 3600.0 and seconds < 100.0 * 3600.0:
+        return f"{float(f'{seconds / 3600.0:.3g}'):g} h"
     return format_quantity(seconds, Dimension.TIME)
 
 

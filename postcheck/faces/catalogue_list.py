@@ -2,21 +2,55 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from itertools import groupby
 from typing import Any
 
 from postcheck.faces.figures import show
-from postcheck.faces.words import safe
+from postcheck.faces.words import folded, safe
 
-__all__ = ["render"]
+__all__ = ["render", "render_kinds"]
+
+_KINDS = {
+    "wire": "enamelled and insulated wires",
+    "lamp": "LEDs and filament lamps",
+    "strip": "LED strips",
+    "resistor": "sizes of resistors",
+    "fuse": "ratings of fuses",
+    "plastic": "materials of bodies",
+    "battery": "chemistries and sizes of cells",
+}
 
 
-def render(kind: str, rows: Sequence[Any]) -> str:
-    """One line a row: its name, the figures that decide, its source."""
+def render(kind: str, rows: Sequence[Any], width: int | None = None) -> str:
+    """The rows with the figures that decide and their sources: a line each; with `width`, none wider.
+
+    On a narrow page each source stands once below the rows that have it.
+    """
     table = [(safe(row.name, 60), safe(_WORDS[kind](row), 200), safe(row.source)) for row in rows]
-    widths = [max((len(line[column]) for line in table), default=0) for column in (0, 1)]
-    lines = [f"{name:<{widths[0]}}  {words:<{widths[1]}}  {source}" for name, words, source in table]
-    return "\n".join([f"{kind} ({len(rows)})", *lines]) + "\n"
+    first = max((len(name) for name, _, _ in table), default=0)
+    head = f"{kind} ({len(rows)})"
+    if width is None:
+        second = max((len(words) for _, words, _ in table), default=0)
+        return "\n".join([head, *(f"{n:<{first}}  {w:<{second}}  {s}" for n, w, s in table)]) + "\n"
+    lines = [head]
+    for source, same in groupby(table, key=lambda line: line[2]):
+        for name, words, _ in same:
+            lines += folded(f"  {name:<{first}}  {words}", width, first + 4)
+        lines += folded(f"    Source: {source}", width, 6)
+    return "\n".join(lines) + "\n"
+
+
+def render_kinds(counts: Mapping[str, int]) -> str:
+    """What there is, and how each kind is listed."""
+    lines = [
+        f"  {kind:<9} {count:>4}  {_KINDS[kind]:<32} postcheck catalogue {kind}"
+        for kind, count in counts.items()
+    ]
+    return (
+        "\n".join([*lines, "", "A part of a name narrows it: postcheck catalogue lamp --matching 0603"])
+        + "\n"
+    )
 
 
 def _wire(row: Any) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import groupby
 from typing import Protocol
 
 from postcheck.faces.figures import show
-from postcheck.faces.words import safe
+from postcheck.faces.words import folded, safe
 
 __all__ = ["render_check", "render_list"]
 
@@ -46,8 +46,11 @@ class LimitRow(Protocol):
     def source(self) -> str: ...
 
 
-def render_check(check: Explained, limits: Sequence[LimitRow]) -> str:
-    """One check: what it looks at, why, by which formula, against which limits, and where they come from."""
+def render_check(check: Explained, limits: Sequence[LimitRow], width: int | None = None) -> str:
+    """One check: what it looks at, why, by which formula, against which limits, and where they come from.
+
+    With `width` no line is wider.
+    """
     lines = [
         f"{check.name} ({check.severity} at most)",
         check.line,
@@ -69,17 +72,23 @@ def render_check(check: Explained, limits: Sequence[LimitRow]) -> str:
             '    value  = "..."',
             '    reason = "..."',
         ]
-    return "\n".join(lines) + "\n"
+    return _fitted(lines, width, lambda line: len(line) - len(line.lstrip()) + 2)
 
 
-def render_list(checks: Iterable[Explained]) -> str:
-    """All checks by subject, a line each."""
+def render_list(checks: Iterable[Explained], width: int | None = None) -> str:
+    """All checks by subject, a line each; with `width` no line is wider."""
     lines: list[str] = []
     listed = list(checks)
-    width = max((len(check.name) for check in listed), default=0)
+    column = max((len(check.name) for check in listed), default=0)
     for subject, group in groupby(
         sorted(listed, key=lambda check: check.name), key=lambda check: check.name.split(".")[0]
     ):
         lines += ["", subject] if lines else [subject]
-        lines += [f"    {check.name:<{width}}  {check.line}" for check in group]
+        lines += [f"    {check.name:<{column}}  {check.line}" for check in group]
+    return _fitted(lines, width, lambda _: column + 6)
+
+
+def _fitted(lines: Iterable[str], width: int | None, hang: Callable[[str], int]) -> str:
+    if width is not None:
+        lines = [part for line in lines for part in folded(line, width, hang(line))]
     return "\n".join(lines) + "\n"

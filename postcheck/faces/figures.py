@@ -20,7 +20,7 @@ _LADDERS: dict[str, tuple[tuple[float, float, str], ...]] = {
     "share": ((0.0, 1e-2, "%"),),
     "rad": ((0.0, pi / 180.0, "deg"),),
     "s": (
-        (2.0 * _YEAR, _YEAR, "years"), (3.0 * _DAY, _DAY, "days"), (_HOUR, _HOUR, "h"), (_MINUTE, _MINUTE, "min"),
+        (2.0 * _YEAR, _YEAR, "years"), (100.0 * _HOUR, _DAY, "days"), (_HOUR, _HOUR, "h"), (_MINUTE, _MINUTE, "min"),
         (1.0, 1.0, "s"), (1e-3, 1e-3, "ms"), (0.0, 1e-6, "us"),
     ),
 }  # fmt: skip

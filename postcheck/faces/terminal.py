@@ -110,13 +110,13 @@ def _file(page: _Page, file: FileReport, *, many: bool) -> None:
     rest = words[len(file.verdict) :]
     path = safe(file.file, 4096)
     title = f"{safe(file.name, 80)} ({path})" if file.name else path
-    verdict = page.styled((head, style), (f"{rest}." if rest else f": {title}", ""))
+    clear = file.verdict == "clear"
+    verdict = page.styled((head, style), (f"{rest}: {title}" if clear else f"{rest}.", ""))
     page.say(verdict, hang=2)
-    if rest:
+    if not clear:
         page.say(title, hang=2)
-    if many and not (told.groups or told.accepted or told.questions):
-        return
-    _figures(page, file)
+    if not many or told.groups:
+        _figures(page, file)
     why = ""
     for group in told.groups:
         page.gap()
@@ -160,8 +160,8 @@ def _figures(page: _Page, file: FileReport) -> None:
 
 def _supplies(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
     for name, row in figures.get("supplies", {}).items():
-        nominal, highest, free, rated = (
-            number(row.get(key)) for key in ("nominal", "highest", "headroom", "rated")
+        nominal, highest, free, rated, lasts = (
+            number(row.get(key)) for key in ("nominal", "highest", "headroom", "rated", "lasts")
         )
         if nominal is None or highest is None:
             continue
@@ -170,9 +170,11 @@ def _supplies(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
             words += f" of {show(rated, 'A')}"
         if free is None:
             yield f"{words}; its rating is not known", ""
-            continue
-        words += f", {show(free, 'share')} free" if free >= 0.0 else f", {show(-free, 'share')} too much"
-        yield words, bar(nominal, highest, free, _BAR)
+        else:
+            words += f", {show(free, 'share')} free" if free >= 0.0 else f", {show(-free, 'share')} too much"
+            yield words, bar(nominal, highest, free, _BAR)
+        if lasts is not None:
+            yield f"Battery '{safe(name, 24)}': lasts about {show(lasts, 's')}", ""
 
 
 def _passages(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:

@@ -10,7 +10,7 @@ from postcheck.faces.order import Arranged, OpenQuestion
 from postcheck.plain import harmless
 from postcheck.report import FileReport, Finding, Limited, Report
 
-__all__ = ["counted", "limit_words", "place", "question_words", "safe", "summary", "verdict_words"]
+__all__ = ["counted", "folded", "limit_words", "place", "question_words", "safe", "summary", "verdict_words"]
 
 _LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
 _PATH = 4096  # a path is not cut, so that an editor can open it
@@ -31,6 +31,15 @@ def safe(text: str, most: int = _LONGEST) -> str:
     beginning of a line, so both are parted wherever they stand.
     """
     return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)", ": ", harmless(text, most)))
+
+
+def folded(line: str, width: int, hang: int) -> list[str]:
+    """A line broken so that none is wider than `width`; what follows the first stands in by `hang`."""
+    from textwrap import wrap  # noqa: PLC0415 - a check needs it not
+
+    return wrap(line, width, subsequent_indent=" " * hang, drop_whitespace=True, break_on_hyphens=False) or [
+        ""
+    ]
 
 
 def counted(number: int, what: str) -> str:

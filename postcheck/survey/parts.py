@@ -263,6 +263,15 @@ class _Gatherer:
             for index, load in enumerate(self.build.load)
         )
         runs = self._runs()
+        if not (lamps or strips or loads):
+            self.unknown.append(
+                (
+                    self.build.build.name,
+                    "anything that is lit or driven",
+                    "a [[lamp]], [[strip]] or [[load]]",
+                    True,
+                )
+            )
         return Parts(lamps, strips, loads, runs, tuple(self.unknown))
 
     # -- wires and legs

@@ -11,13 +11,16 @@ Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 
 def reported_figures(survey: Survey) -> Figures:
-    """Lamps, supplies, runs, passages and places by name; SI numbers.
+    """Lamps, supplies, runs, passages and places by name; SI numbers. A battery's load comes with the time it lasts, s.
 
     A lamp has `corners`: "tried" where its lowest and highest current are the worst of the corners tried (loops, loads,
     converters, constant currents); elsewhere, on a tree of wires with lamps alone, they are proven to be the extremes.
     """
     electrics = survey.electrics
     corners = {} if electrics.proven else {"corners": "tried"}
+    batteries = (
+        survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
+    )
     return {
         "lamps": {
             name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest, **corners}
@@ -31,6 +34,7 @@ def reported_figures(survey: Survey) -> Figures:
                 "highest": supply.highest,
                 "headroom": supply.headroom,
                 "rated": supply.rated,
+                **({"lasts": batteries[name].seconds} if name in batteries else {}),
             }
             for name, supply in electrics.supplies.items()
         },

@@ -1,6 +1,7 @@
 import pytest
 
 from postcheck.checks import batteries
+from postcheck.survey.summary import reported_figures
 from tests.survey.small import lamp, survey
 
 from .run import run
@@ -100,3 +101,22 @@ def test_white_lamps_fade_before_three_cells_are_empty():
     assert len(dim('runs_for = "8 h"')) == 1
     assert dim('runs_for = "2 h"') == []
     assert dim("") == []
+
+
+@pytest.mark.parametrize(
+    ("amps", "wanted", "says"),
+    [
+        ("100 mA", "80 h", "18.7 h at 100 mA on average; 80 h is wanted"),  # and not 3.33 days
+        ("100 mA", "10 days", "18.7 h at 100 mA on average; 10 days is wanted"),
+        ("2.4 A", "5 h", "0.781 h at 2.4 A on average; 5 h is wanted"),  # and not 46.9 min
+    ],
+)
+def test_times_are_told_so_that_they_can_be_compared(amps, wanted, says):
+    made = _battery("alkaline", f'size = "aa"\ncells = 3\nruns_for = "{wanted}"', amps)
+    assert says in run(batteries, "battery.too-short", made)[0][0].says
+
+
+def test_the_report_says_how_long_a_battery_lasts():
+    made = _battery("alkaline", 'size = "aa"\ncells = 3')
+    assert reported_figures(made)["supplies"]["main"]["lasts"] == pytest.approx(0.75 * 2.5 / 0.1 * 3600)
+    assert "lasts" not in reported_figures(survey())["supplies"]["main"]

@@ -106,5 +106,21 @@ def test_frequency_of_dimming(frequency, severity):
     assert [finding.severity for finding in run(flicker, "dim.frequency", dim)[0]] == severity
 
 
-def test_no_frequency_no_question():
-    assert run(flicker, "dim.frequency", survey(circuit='behaviour = "dim"\non_share = "30 %"')) == ([], [])
+@pytest.mark.parametrize(("said", "missing"), [("", ["frequency"]), ('frequency = "2 kHz"', [])])
+def test_dimming_without_a_frequency_is_not_judged(said, missing):
+    findings, questions = run(flicker, "dim.frequency", survey(circuit=f'behaviour = "dim"\n{said}'))
+    assert findings == []
+    assert [word for question in questions for word in missing if word in question.missing] == missing
+    assert len(questions) == len(missing)
+
+
+def test_half_the_time_is_named_where_an_average_counts():
+    flash = 'behaviour = "flash"\nrate = "60 /min"'
+    cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 8'
+    told = [
+        len(run(flicker, "flash.rate", survey(circuit=circuit, **more))[1])
+        for circuit, more in (
+            (flash, {"supply": cells}), (flash, {"hull": 'access = "open"'}), (flash + '\non_share = "20 %"', {"supply": cells}),
+        )
+    ]  # fmt: skip
+    assert told == [1, 0, 0]

@@ -47,3 +47,9 @@ def test_no_surface_no_judgement_but_only_where_it_matters():
     assert findings == []
     assert "surface" in question.missing
     assert not question.vital
+
+
+def test_at_closing_an_unknown_surface_is_vital():
+    asked = survey(hull='access = "sealed"\nheat = "0.4 W"')
+    _, (question,) = run(heat, "place.too-hot", type(asked)(asked.build, stage="closing"))
+    assert question.vital

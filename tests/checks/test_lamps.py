@@ -312,3 +312,14 @@ def test_a_proposal_holds_when_solved_again(check, lamps_text, parts):
     assert [] in left
     for proposal in proposals:
         assert all(change.written for change in proposal.changes)
+
+
+def test_a_dark_lamp_is_told_what_it_takes_and_what_there_is():
+    # white 0603, 3.2 V at its rating by the catalogue: three in series take 9.6 V
+    (finding,), _ = run(
+        lamps, "lamp.dim", survey(lamps=string(resistor="150 ohm 1/4 W", series=3), supply=USB)
+    )
+    assert finding.says == "'bow lamp' gets nothing: it stays dark."
+    assert "its 3 dice take about 9.6 V, and 5 V is at its joints" in finding.why
+    (finding,), _ = run(lamps, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
+    assert "its resistor lets no more through" in finding.why

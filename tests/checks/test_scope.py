@@ -1,5 +1,6 @@
 import pytest
 
+import postcheck
 from postcheck.checks import scope
 from tests.survey.small import adaptor, survey
 
@@ -28,3 +29,14 @@ def test_a_booster_counts_by_what_it_puts_out():
     (finding,), _ = run(scope, "scope.volts", survey(extra=foil.format("120 V")))
     assert "licensed" in finding.why
     assert run(scope, "scope.volts", survey(extra=foil.format("30 V"))) == ([], [])
+
+
+@pytest.mark.parametrize(
+    "more", ["", '[supply.main]\nkind = "usb"\nplace = "base"\n[place.base]\naccess = "open"\n']
+)
+def test_a_build_with_nothing_in_it_is_not_clear(more):
+    report = postcheck.check(postcheck.loads(f'format = 1\n[build]\nname = "Ferry"\n{more}')).files[0]
+    assert report.verdict == "incomplete"
+    assert [question.missing for question in report.not_judged if question.vital] == [
+        "a [[lamp]], [[strip]] or [[load]]"
+    ]

@@ -25,7 +25,7 @@ from postcheck.limits import LIMITS
         (0.25, "W", "250 mW"), (1250.0, "Hz", "1.25 kHz"), (9000.0, "C", "9 kC"), (0.005, "J", "5 mJ"),
         (0.00153, "m", "1.53 mm"), (1.5, "m", "1500 mm"), (0.0038, "m2", "38 cm2"), (7.85e-9, "m2", "0.00785 mm2"), (0.25e-6, "m2", "0.25 mm2"),
         (0.4, "share", "40 %"), (0.9829, "share", "98.3 %"), (math.pi / 2, "rad", "90 deg"), (6.2832, "rad", "360 deg"),
-        (0.012, "s", "12 ms"), (45.0, "s", "45 s"), (59.99, "s", "1 min"), (90.0, "s", "1.5 min"), (5400.0, "s", "1.5 h"), (216000.0, "s", "60 h"),
+        (0.012, "s", "12 ms"), (45.0, "s", "45 s"), (59.99, "s", "1 min"), (90.0, "s", "1.5 min"), (5400.0, "s", "1.5 h"), (216000.0, "s", "60 h"), (288000.0, "s", "80 h"),
         (10 * 86400.0, "s", "10 days"), (10 * 365.25 * 86400.0, "s", "10 years"),
         (48.0, "degC", "48 degC"), (4.25, "K", "4.25 K"), (36525.0, "", "36525"), (0.0, "A", "0 A"), (0.0, "m", "0 mm"), (0.0, "", "0"),
         (99.96, "degC", "100 degC"), (math.nan, "A", "not known"), (math.inf, "s", "not known"), (None, "A", "not known"),
@@ -133,6 +133,27 @@ def test_the_catalogue_lists_every_row_on_one_line_with_its_source(kind: str) ->
     for line, row in zip(lines, rows, strict=True):
         assert line.startswith(row.name)
         assert line.endswith(row.source)
+
+
+def test_no_line_of_a_page_is_wider_than_it_and_no_word_is_lost() -> None:
+    pages = [(catalogue_list.render(kind, catalogue.rows(kind), width), catalogue_list.render(kind, catalogue.rows(kind)))
+             for kind in catalogue.KINDS for width in (80,)]  # fmt: skip
+    pages += [(explain.render_list(CHECKS, 80), explain.render_list(CHECKS))]
+    for check in CHECKS:
+        limits = [row for row in LIMITS if row.name in check.limits]
+        pages.append((explain.render_check(check, limits, 80), explain.render_check(check, limits)))
+    for page, whole in pages:
+        assert max(map(len, page.splitlines())) <= 80
+        assert set(page.split()) - {"Source:"} == set(whole.split()) - {"Source:"}
+    summary = catalogue_list.render_kinds({kind: len(catalogue.names(kind)) for kind in catalogue.KINDS})
+    assert max(map(len, summary.splitlines())) <= 80
+    assert all(f"postcheck catalogue {kind}" in summary for kind in catalogue.KINDS)
+
+
+def test_the_catalogue_names_the_sizes_of_cells() -> None:
+    lines = catalogue_list.render("battery", catalogue.rows("battery")).splitlines()
+    (alkaline,) = [line for line in lines if line.startswith("alkaline")]
+    assert "aa, aaa, c, d, n, lr44, 9v (6 cells)" in alkaline
 
 
 def test_a_list_of_nothing() -> None:

@@ -199,3 +199,43 @@ def test_only_the_terminal_loads_rich() -> None:
         "terminal.render(Report(()), width=80, colour=False, ascii=False); assert 'rich' in sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+NOTE = replace(found("ferry", "note"), says="A note.")
+QUESTION = NotJudged("ferry", "how warm it gets", "its surface")
+FIGURES = {
+    "supplies": {
+        "cells": {"nominal": 0.02, "highest": 0.03, "headroom": 0.7, "rated": 0.1, "lasts": 288000.0}
+    }
+}
+
+
+def screen(*files: FileReport) -> list[str]:
+    return terminal.render(Report(files), width=80, colour=False, ascii=True).splitlines()
+
+
+def test_a_clear_build_has_its_verdict_and_its_name_on_one_line_whatever_else_is_told() -> None:
+    for findings, questions, head in (
+        ((), (), "Clear: Ferry (f.post.toml)"),
+        ((NOTE,), (), "Clear (1 note): Ferry (f.post.toml)"),
+        ((), (QUESTION,), "Clear (1 not judged): Ferry (f.post.toml)"),
+    ):
+        assert screen(FileReport("f.post.toml", "clear", findings, questions, FIGURES, "Ferry"))[0] == head
+
+
+def test_among_several_files_only_those_with_findings_show_their_figures() -> None:
+    plain = FileReport("a.post.toml", "clear", figures=FIGURES, name="Ferry")
+    asked = replace(plain, file="b.post.toml", not_judged=(QUESTION,))
+    noted = replace(plain, file="c.post.toml", findings=(NOTE,))
+    lines = screen(plain, asked, noted)
+    assert lines[0] == "Clear: Ferry (a.post.toml)"
+    assert sum(line.startswith("Supply 'cells'") for line in lines) == 1
+    assert lines.index("Clear (1 note): Ferry (c.post.toml)") < next(
+        index for index, line in enumerate(lines) if line.startswith("Supply")
+    )
+
+
+def test_the_screen_says_how_long_a_battery_lasts() -> None:
+    assert "Battery 'cells': lasts about 80 h" in screen(
+        FileReport("f.post.toml", "clear", (), (), FIGURES, "Ferry")
+    )
