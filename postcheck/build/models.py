@@ -118,7 +118,7 @@ class FuseSpec(Table):
 
     rated: Current = Field(description="Rated current of the fuse.", examples=["500 mA"])
     kind: Literal["quick", "slow", "resettable"] = Field(default="quick", description="How fast it opens.")
-    place: Name | None = Field(default=None, description="Where it sits; at the supply if not said.")
+    place: Name | None = Field(default=None, description="Where it sits; kept, and judged as at the supply.")
 
 
 class Supply(Table):
@@ -328,8 +328,10 @@ class Lead(Table):
     spare: Length | None = Field(
         default=None, description="Spare length left coiled at the joint.", examples=["80 mm"]
     )
-    label: str | None = Field(default=None, max_length=120, description="What is written on its flag.")
-    fixed: bool = Field(default=False, description="Painted over or trapped.")
+    label: str | None = Field(
+        default=None, max_length=120, description="What is written on its flag; kept, not judged."
+    )
+    fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")
 
 
 class Die(Table):
@@ -451,8 +453,10 @@ class Run(Table):
     through: list[Name] | None = Field(
         default=None, max_length=50, description="Passages, where the ends do not tell."
     )
-    fixed: bool = Field(default=False, description="Painted over or trapped.")
-    label: str | None = Field(default=None, max_length=120, description="What is written on its flag.")
+    fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")
+    label: str | None = Field(
+        default=None, max_length=120, description="What is written on its flag; kept, not judged."
+    )
 
 
 class Join(Table):
@@ -561,7 +565,9 @@ class Stock(Table):
     """What is on the builder's shelf: remedies are chosen from it."""
 
     series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
-    wires: list[str] | None = Field(default=None, max_length=200, description="Wires kept.")
+    wires: list[str] | None = Field(
+        default=None, max_length=200, description="Wires kept; not chosen from yet."
+    )
 
 
 class Proof(Table):
@@ -654,7 +660,9 @@ class Build(Table):
     strip_kind: dict[Name, StripKind] = Field(
         default_factory=dict, description="Strips of your own, by name."
     )
-    proof: list[Proof] = Field(default_factory=list, max_length=20_000, description="What was tested.")
+    proof: list[Proof] = Field(
+        default_factory=list, max_length=20_000, description="What was tested; kept, not judged."
+    )
     accept: list[Accept] = Field(default_factory=list, max_length=5_000, description="Findings accepted.")
     limit: list[LimitChange] = Field(default_factory=list, max_length=200, description="Limits changed.")
 

@@ -32,5 +32,7 @@ def test_only_a_stop_of_a_dangerous_check_cannot_be_accepted(path: Path) -> None
     )
     dangerous = {check.name for check in CHECKS if check.dangerous}
     for finding in judge(Survey(accepted))[0]:
+        if finding.check == "accept.matches-nothing":
+            continue  # it speaks of an acceptance, and ends with it
         refused = finding.severity == "stop" and finding.check in dangerous
         assert (finding.accepted is None) == refused, finding.id
