@@ -101,6 +101,8 @@ class _Checker:
         for name, supply in supplies.items():
             path: Path = ("supply", name)
             yield from self._place(supply.place, (*path, "place"))
+            if supply.fuse is not None:
+                yield from self._place(supply.fuse.place, (*path, "fuse", "place"))
             yield from self._known(supply.fed_by, supplies, "supply", (*path, "from"))
             yield from self._known(
                 supply.shares_negative_with, supplies, "supply", (*path, "shares_negative_with")

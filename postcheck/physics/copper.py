@@ -10,10 +10,12 @@ from math import pi
 __all__ = [
     "ALPHA",
     "ELASTIC_MODULUS",
+    "MELTING",
     "POISSON",
     "RESISTIVITY",
     "STRANDING",
     "TENSILE",
+    "VOLUMETRIC_HEAT",
     "YIELD",
     "area",
     "at_temperature",
@@ -29,6 +31,10 @@ RESISTIVITY = 1e-6 / 58.0
 """Ohm metre at 20 degC: 1/58 ohm mm2/m, annealed copper, IEC 60028."""
 ALPHA = 0.00393
 """Per kelvin, from 20 degC, IEC 60028."""
+MELTING = 1083.0
+"""degC, as in Onderdonk's equation (1085 by later measurement)."""
+VOLUMETRIC_HEAT = 3.45e6
+"""J/(K m3), IEC 60364-5-54 table A.54.1."""
 STRANDING = 1.02
 """Resistance of a stranded conductor over the sum of its strands, for the lay: 2 %, ASTM B496 (and B8)."""
 TENSILE = 220e6

@@ -1,4 +1,4 @@
-"""How hot a single thin wire gets, free in still air or in the bore of a post.
+"""How hot a thin wire gets, free in still air, alone in the bore of a post, or with others.
 
 A fine wire sheds heat far better than a plate: the air around it conducts from a small cylinder. Film by Morgan's
 correlation for long horizontal cylinders. Sources: Morgan 1975 (coefficients from memory, as handbooks of heat transfer
@@ -10,10 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import exp, log, pi
 
-from postcheck.physics.copper import ALPHA
-from postcheck.physics.fuse import MELTING, VOLUMETRIC_HEAT
+from postcheck.physics.copper import ALPHA, MELTING, VOLUMETRIC_HEAT
 
-__all__ = ["WALL_FILM", "film", "loss_per_metre", "settles_at", "warms_to"]
+__all__ = ["WALL_FILM", "company_rise", "film", "loss_per_metre", "settles_at", "warms_to"]
 
 WALL_FILM = 10.0
 """W/(m2 K) from the outside of a post to the room, free convection and radiation; judgement, as for small parts."""
@@ -64,6 +63,17 @@ def loss_per_metre(outside: float, rise: float, ambient: float = 25.0, bore: flo
     if bore > outside * 1.001:
         nusselt = min(nusselt, 2.0 / log(bore / outside))
     return rise / (1.0 / (pi * conductivity * nusselt) + 1.0 / (pi * bore * WALL_FILM))
+
+
+def company_rise(watts_per_metre: float, bundle: float, bore: float, celsius: float) -> float:
+    """By how many K heat (W/m) shed in a bundle of this diameter warms all that lies in it, in a bore (m).
+
+    dT = W (ln(bore/bundle) / (2 pi k) + 1 / (pi D h)): across the still air round the bundle, then through the post's
+    outer film as in `loss_per_metre`. With one wire as its own bundle both are the same; a wire's own way out to the
+    bundle's rim is `loss_per_metre`'s. k of the air at `celsius`, halfway. Steady state.
+    """
+    gap = log(bore / bundle) / (2.0 * pi * _conductivity(273.15 + celsius)) if bore > bundle > 0.0 else 0.0
+    return watts_per_metre * (gap + 1.0 / (pi * bore * WALL_FILM))
 
 
 def settles_at(

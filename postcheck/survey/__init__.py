@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         PassageFigures,
         PlaceFigures,
     )
+    from postcheck.survey.warmth import InUse
 
 __all__ = ["Survey"]
 
@@ -60,7 +61,14 @@ class Survey:
         """What a short does to every conductor."""
         from postcheck.survey.faults import conductor_faults  # noqa: PLC0415
 
-        return conductor_faults(self.build, self.parts, self.limits)
+        return conductor_faults(self.build, self.parts, self.limits, self.in_use)
+
+    @cached_property
+    def in_use(self) -> InUse:
+        """How hot every conductor gets in use, and how much it warms the others of its bore."""
+        from postcheck.survey.warmth import in_use  # noqa: PLC0415
+
+        return in_use(self.build, self.parts, self.electrics, self.passages)
 
     @cached_property
     def batteries(self) -> dict[str, BatteryFigures]:

@@ -1,4 +1,4 @@
-"""What a short at the far end of every conductor does to it, and how hot runs get in normal use."""
+"""What a short at the far end of every conductor does to it."""
 
 from __future__ import annotations
 
@@ -6,70 +6,74 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
 from heapq import heappop, heappush
-from math import inf, isfinite, log10
+from math import inf, log10
 
-from postcheck.build.models import Build, Supply
+from postcheck.build.models import Build, FuseSpec, Supply
 from postcheck.build.naming import back_line, line_at, origin_of, passages_of, supply_of
 from postcheck.limits import Limits
-from postcheck.physics import fuse_time, wire_heat
-from postcheck.survey.figures import ConductorFault, Electrics
+from postcheck.physics import copper, fuse_time, wire_heat
+from postcheck.survey.figures import ConductorFault, FaultHeat
 from postcheck.survey.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
-from postcheck.survey.passages import legs_of, passages_of_lead
-from postcheck.survey.supplies import converter_volts, rated_current, source_of
+from postcheck.survey.passages import legs_of, passages_of_lead, through_by_name
+from postcheck.survey.supplies import gives_up, in_a_short
+from postcheck.survey.warmth import InUse
 
-__all__ = ["conductor_faults", "hottest_in_use"]
+__all__ = ["conductor_faults"]
 
-# A small adaptor or converter gives up somewhere between 1.1 and 2 times its rating (makers' sheets, from memory);
-# taken where the file states no limit. A battery has no such limit.
-GIVES_UP_AT = 2.0
 CONTACT = 1e-3
+# Time constants of a wire after which it has settled.
+_SETTLES = 5.0
+# s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
+SHORT_TIME = 5.0
 
 Node = tuple[str, str]
 
 
 @dataclass(slots=True)
 class _Feed:
-    """What a supply can do in a fault. Volts low and typical, ohms inside, most for good and most at first, A."""
+    """What a supply can do in a fault. Volts low and typical, ohms inside; what it gives for sure and at most, A.
+
+    `ahead`: what the positive pole feeds before its fuse, where that sits elsewhere.
+    """
 
     name: str
     low: float
     volts: float
     ohms: float
-    for_good: float
-    at_first: float
-    stated: bool
-    fuse: float | None
-    kind: str
+    sure: float
+    most: float
+    fuse: FuseSpec | None
     plus: dict[Node, float] = field(default_factory=dict)
     minus: dict[Node, float] = field(default_factory=dict)
     nearest: dict[tuple[bool, str], float] = field(default_factory=dict)
+    ahead: set[Node] = field(default_factory=set)
 
 
-def conductor_faults(build: Build, parts: Parts, limits: Limits) -> tuple[ConductorFault, ...]:
+@dataclass(slots=True)
+class _Short:
+    """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings."""
+
+    rest: float
+    own: float
+    wire: WireData
+    conductors: int
+    air: float
+    bore: float | None
+    fuse: FuseSpec | None
+
+
+def conductor_faults(build: Build, parts: Parts, limits: Limits, used: InUse) -> tuple[ConductorFault, ...]:
     """One record for every run and every leg of a lead that a short could overload."""
-    return tuple(_Faults(build, parts, limits).found())
-
-
-def hottest_in_use(build: Build, electrics: Electrics) -> dict[str, float | None]:
-    """The temperature in degC of one conductor of each run at its highest current in the hottest air; None: melts."""
-    passages = passages_of(build)
-    hottest: dict[str, float | None] = {}
-    for name, figures in electrics.runs.items():
-        wire = figures.part.wire
-        if wire is None or figures.part.body:
-            continue
-        bore = min((passages[passage].bore for passage in figures.part.through), default=None)
-        hottest[name] = wire_heat.settles_at(
-            figures.highest, wire.ohms_per_metre_most, wire.max_diameter, build.build.air[1], bore
-        )
-    return hottest
+    return tuple(_Faults(build, parts, limits, used).found())
 
 
 class _Faults:
-    def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
-        self.build, self.parts = build, parts
+    def __init__(self, build: Build, parts: Parts, limits: Limits, used: InUse) -> None:
+        self.build, self.parts, self.used = build, parts, used
         self.air = build.build.air[1]
         self.lasting = limits.value("fuse.lasting")
+        self.bores = {name: passage.bore for name, passage in passages_of(build).items()}
+        self.named = through_by_name(build)
         self.insulation = limits.value("wire.insulation")
         self.short_time = limits.value("fault.short-time")
         self.edges: dict[Node, list[tuple[Node, float]]] = {}
@@ -145,34 +149,42 @@ class _Faults:
                     heappush(heap, (ohms + more, other))
         return found
 
+    def _ahead(self, start: Node, place: str) -> set[Node]:
+        """Everything that a pole feeds before it comes to a place, and what first comes there."""
+        found, left = {start}, [start]
+        while left:
+            node = left.pop()
+            if node[1] == place:
+                continue
+            new = {other for other, _ in self.edges.get(node, ())} - found
+            found |= new
+            left += new
+        return found
+
     def _feed(self, name: str, supply: Supply) -> _Feed:
-        if supply.kind == "converter":
-            low, volts, inside = converter_volts(supply, -1)[0], converter_volts(supply, 0)[0], 0.0
-        else:
-            (low, _), (volts, inside) = source_of(supply, -1), source_of(supply, 0)
-        rated = rated_current(supply)
-        stated = supply.current_limit
-        at_first = inf if rated is None or supply.kind == "battery" else GIVES_UP_AT * rated
-        feed = _Feed(
-            name, low, volts, inside,
-            for_good=stated if stated is not None else (rated if rated is not None else inf),
-            at_first=stated if stated is not None else at_first,
-            stated=stated is not None,
-            fuse=supply.fuse.rated if supply.fuse is not None else None,
-            kind=supply.fuse.kind if supply.fuse is not None else "quick",
-        )  # fmt: skip
-        feed.plus = self._ways(self._at(f"{name}+", supply.place))
+        feed = _Feed(name, *in_a_short(supply), *gives_up(supply), supply.fuse)
+        plus = self._at(f"{name}+", supply.place)
+        feed.plus = self._ways(plus)
         feed.minus = self._ways(self._at(f"{name}-", supply.place))
         for side, ways in ((True, feed.plus), (False, feed.minus)):
             for (_, place), ohms in ways.items():
                 key = (side, place)
                 feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
+        sits = supply.fuse.place if supply.fuse is not None else None
+        if sits is not None and sits != supply.place:
+            feed.ahead = self._ahead(plus, sits)
         return feed
 
     # -- conductors
 
+    def _around(self, passages: tuple[str, ...], key: tuple[str, str, str]) -> tuple[float, float | None]:
+        """The air (degC) that a conductor lies in with the others in use, and the slimmest bore (m) round it."""
+        bore = min((self.bores[name] for name in passages), default=None)
+        return self.air + self.used.company(passages, key), bore
+
     def _run(self, run: RunPart, wire: WireData) -> Iterator[ConductorFault]:
-        bore = min((passages_of(self.build)[name].bore for name in run.through), default=None)
+        through = tuple(dict.fromkeys((*run.through, *self.named.get(run.name, ()))))
+        air, bore = self._around(through, ("run", run.name, ""))
         own = run.ohms(20.0) / run.conductors
         worst: ConductorFault | None = None
         for feed in self.feeds.values():
@@ -185,9 +197,11 @@ class _Faults:
                 way, place = max(ends)
                 # where the other pole does not come, the short goes back by a way as long as this one
                 rest = way - own + feed.nearest.get((not side, place), way)
-                fault = self._fault(
-                    feed, max(rest, 0.0), own, wire, bore, run.conductors, (run.name, "run", run.path, "")
+                ahead = self._at(run.line, place) in feed.ahead if side else _comes(feed.ahead, place)
+                short = _Short(
+                    max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse
                 )
+                fault = self._fault(feed, short, (run.name, "run", run.path, ""))
                 if worst is None or _heat(fault) > _heat(worst):
                     worst = fault
         if worst is not None:
@@ -202,8 +216,8 @@ class _Faults:
         )
         circuits = {part.name: part.circuit for part in consumers}
         legs = {part.name: (part.feed, part.back) for part in consumers}
-        between, passages = passages_of_lead(self.build), passages_of(self.build)
-        for name, _, path, leg, start, data in legs_of(self.parts):
+        between = passages_of_lead(self.build)
+        for name, entry, path, leg, start, data in legs_of(self.parts):
             if leg == "link" or data.wire is None or data.length == 0.0:
                 continue
             circuit = circuits[name]
@@ -213,96 +227,108 @@ class _Faults:
             there, back = legs[name]
             positive = self.build.circuit[circuit].switched == "positive"
             ways = (feed.plus, feed.minus) if positive else (feed.minus, feed.plus)
-            out = ways[0].get(self._at(circuit, there.to))
-            home = ways[1].get(self._at(back_line(self.build, circuit), back.to))
+            joint, other = self._at(circuit, there.to), self._at(back_line(self.build, circuit), back.to)
+            out, home = ways[0].get(joint), ways[1].get(other)
             if out is None or home is None or _limited(lamps.get(name)):
                 continue
-            bore = min(
-                (passages[through].bore for through in between.get(frozenset((start, data.to)), ())),
-                default=None,
-            )
+            fed = joint if positive else other
+            ahead = fed in feed.ahead and feed.fuse is not None and fed[1] != feed.fuse.place
+            listed = (*self.named.get(name, ()), *(self.named.get(entry, ()) if entry != name else ()))
+            through = tuple(dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *listed)))
+            air, bore = self._around(through, ("lead", name, leg))
             own = data.ohms(20.0)
             rest = out + home + there.ohms(20.0) + back.ohms(20.0) - own
-            yield self._fault(feed, rest, own, data.wire, bore, 1, (name, "lead", path, leg))
+            short = _Short(rest, own, data.wire, 1, air, bore, None if ahead else feed.fuse)
+            yield self._fault(feed, short, (name, "lead", path, leg))
 
     # -- what happens
 
     def _fault(
-        self, feed: _Feed, rest: float, own: float, wire: WireData, bore: float | None, conductors: int,
-        who: tuple[str, str, tuple[str | int, ...], str],
-    ) -> ConductorFault:  # fmt: skip
-        rest += feed.ohms
-        total = max(rest + own, 1e-3)
-        current = feed.low / total
-        fused = (
-            feed.fuse * fuse_time.carries_for_good(feed.kind, self.lasting) if feed.fuse is not None else inf
-        )
-        typical = feed.volts / total
-        opens = min(current, feed.at_first) >= fused or (feed.stated and current >= feed.for_good)
-        cap = min(feed.for_good, fused)
-        lasting = min(cap, typical) / conductors
-        stands = wire.insulation_celsius * self.insulation
-        settled = self.settles(wire, _rounded(lasting), bore)
-        if (settled is None or settled > stands) and typical <= 4.0 * cap:
-            settled = self._throttled(feed.volts, rest, own, cap, conductors, wire, bore)
-        peak = settled
-        if feed.fuse is not None and opens:
-            peak = self._until_open(feed, min(typical, feed.at_first), conductors, wire, bore, settled)
+        self, feed: _Feed, short: _Short, who: tuple[str, str, tuple[str | int, ...], str]
+    ) -> ConductorFault:
+        short.rest += feed.ohms
+        total = max(short.rest + short.own, 1e-3)
+        least, typical = feed.low / total, feed.volts / total
+        sure = self._heated(short, feed.volts, typical, feed.sure)
+        most = sure if feed.most == feed.sure else self._heated(short, feed.volts, typical, feed.most)
         name, kind, path, leg = who
         return ConductorFault(
-            name, kind, path, wire, feed.name, current, feed.fuse, opens, peak, lasting, settled, stands,
-            wire.insulation_celsius + self.short_time, leg,
+            name, kind, path, short.wire, feed.name, least, short.fuse.rated if short.fuse is not None else None,
+            least >= self._opens_at(short.fuse), sure, most, leg,
         )  # fmt: skip
 
-    def _settles(self, wire: WireData, current: float, bore: float | None) -> float | None:
-        return wire_heat.settles_at(current, wire.ohms_per_metre, wire.max_diameter, self.air, bore)
+    def _opens_at(self, fuse: FuseSpec | None) -> float:
+        """The current (A) from which a fuse is sure to open."""
+        return inf if fuse is None else fuse.rated * fuse_time.surely_opens_at(fuse.kind, self.lasting)
 
-    def _sheds(self, wire: WireData, bore: float | None) -> float:
-        """Loss in W/(m K) near the temperature that the insulation stands for a moment."""
-        rise = max(wire.insulation_celsius + self.short_time - self.air, 1.0)
-        return wire_heat.loss_per_metre(wire.max_diameter, rise, self.air, bore) / rise
+    def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
+        """What the conductor suffers where the supply gives no more than this."""
+        wire, opens_at = short.wire, self._opens_at(short.fuse)
+        stands = wire.insulation_celsius * self.insulation
+        flows = min(typical, limit)
+        lasting = min(flows, opens_at)
+        settled = self._held_back(short, volts, typical, min(limit, opens_at), stands)
+        peak, for_now = settled, stands
+        if short.fuse is not None and flows >= opens_at:
+            seconds = fuse_time.surely_open_by(short.fuse.rated, flows, short.fuse.kind)
+            peak = self._until_open(short, volts, typical, limit, seconds)
+            if seconds <= SHORT_TIME:
+                for_now = wire.insulation_celsius + self.short_time
+        return FaultHeat(lasting / short.conductors, settled, peak, stands, for_now)
 
-    def _throttled(
-        self,
-        volts: float,
-        rest: float,
-        own: float,
-        cap: float,
-        conductors: int,
-        wire: WireData,
-        bore: float | None,
+    def _held_back(
+        self, short: _Short, volts: float, typical: float, cap: float, matters: float
     ) -> float | None:
+        """Where the wire settles at no more than a current; its own warming holds the short back."""
+        current = _rounded(min(typical, cap) / short.conductors)
+        settled = self.settles(short.wire, current, short.air, short.bore)
+        # a cold short far above the cap stays above it when hot, and what is cool enough needs no second look
+        if (settled is None or settled > matters) and typical <= 4.0 * cap:
+            settled = self._throttled(short, volts, cap)
+        return settled
+
+    def _settles(self, wire: WireData, current: float, air: float, bore: float | None) -> float | None:
+        return wire_heat.settles_at(current, wire.ohms_per_metre, wire.max_diameter, air, bore)
+
+    def _sheds(self, wire: WireData, air: float, bore: float | None) -> float:
+        """Loss in W/(m K) near the temperature that the insulation stands for a moment."""
+        rise = max(wire.insulation_celsius + self.short_time - air, 1.0)
+        return wire_heat.loss_per_metre(wire.max_diameter, rise, air, bore) / rise
+
+    def _throttled(self, short: _Short, volts: float, cap: float) -> float | None:
         """Where the wire settles when its own warming holds the short back."""
+        wire = short.wire
 
         def amps(celsius: float) -> float:
-            return min(cap, volts / max(rest + own * (1.0 + 0.00393 * (celsius - 20.0)), 1e-3)) / conductors
+            ohms = short.rest + copper.at_temperature(short.own, celsius)
+            return min(cap, volts / max(ohms, 1e-3)) / short.conductors
 
-        return wire_heat.settles_at(amps, wire.ohms_per_metre, wire.max_diameter, self.air, bore)
+        return wire_heat.settles_at(amps, wire.ohms_per_metre, wire.max_diameter, short.air, short.bore)
 
     def _until_open(
-        self,
-        feed: _Feed,
-        current: float,
-        conductors: int,
-        wire: WireData,
-        bore: float | None,
-        settled: float | None,
+        self, short: _Short, volts: float, typical: float, limit: float, seconds: float
     ) -> float | None:
-        """The hottest the wire gets until the fuse has surely opened, or for good where nothing promises that."""
-        seconds = fuse_time.surely_open_by(feed.fuse or 1.0, current, feed.kind)
-        if not isfinite(seconds):
+        """The hottest the wire gets in so long, which is never more than where it would settle."""
+        wire = short.wire
+        loss, held = self.sheds(wire, short.air, short.bore), copper.VOLUMETRIC_HEAT * wire.conductor_area
+        peak: float | None = None
+        if seconds * loss < _SETTLES * held:
+            current = min(typical, limit) / short.conductors
+            peak = wire_heat.warms_to(
+                current, seconds, wire.conductor_area, wire.ohms_per_metre, loss, short.air
+            )
+            if peak <= wire.insulation_celsius:
+                return peak
+        settled = self._held_back(short, volts, typical, limit, wire.insulation_celsius)
+        if peak is None:
             return settled
-        peak = wire_heat.warms_to(
-            current / conductors,
-            seconds,
-            wire.conductor_area,
-            wire.ohms_per_metre,
-            self.sheds(wire, bore),
-            self.air,
-        )
-        if peak > 1083.0:  # copper melts
-            return None
-        return peak
+        hottest = peak if settled is None else min(peak, settled)
+        return None if hottest > copper.MELTING else hottest
+
+
+def _comes(ahead: set[Node], place: str) -> bool:
+    """Whether what has no fuse yet comes to a place."""
+    return any(at == place for _, at in ahead)
 
 
 def _limited(lamp: LampPart | None) -> bool:
@@ -313,9 +339,10 @@ def _limited(lamp: LampPart | None) -> bool:
     return lamp.resistor.place == leg.to and leg.to not in lamp.places
 
 
-def _heat(fault: ConductorFault) -> float:
-    """For ordering: the hottest it gets against what it stands."""
-    return inf if fault.hottest is None else fault.hottest - fault.stands
+def _heat(fault: ConductorFault) -> tuple[bool, float]:
+    """For ordering: what surely harms it first, then the hottest it gets against what it stands."""
+    heat = fault.most
+    return fault.sure.hurt, inf if heat.hottest is None else heat.hottest - heat.stands
 
 
 def _rounded(current: float) -> float:

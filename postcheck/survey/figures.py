@@ -13,6 +13,7 @@ __all__ = [
     "CircuitFigures",
     "ConductorFault",
     "Electrics",
+    "FaultHeat",
     "LampFigures",
     "LoadFigures",
     "Member",
@@ -230,14 +231,39 @@ class Electrics:
     pole_faults: tuple[PlugFault, ...] = ()
 
 
+class FaultHeat(NamedTuple):
+    """How hot a short makes a conductor. Temperatures in degC; None: it melts.
+
+    `lasting`: the largest current in it that nothing is sure to end, A. `settled`: where it settles at that; `stands`:
+    what its insulation stands for good. `peak`: the hottest it gets until a fuse opens; `for_now`: what its insulation
+    stands for so long.
+    """
+
+    lasting: float
+    settled: float | None
+    peak: float | None
+    stands: float
+    for_now: float
+
+    @property
+    def hurt(self) -> bool:
+        """Whether its insulation gets hotter than it stands, for good or until the fuse opens."""
+        return _above(self.settled, self.stands) or _above(self.peak, self.for_now)
+
+    @property
+    def hottest(self) -> float | None:
+        """The hottest it gets, or None where it melts."""
+        if self.peak is None or self.settled is None:
+            return None
+        return max(self.peak, self.settled)
+
+
 class ConductorFault(NamedTuple):
     """A short at the far end of a conductor: a run, or a leg of a lead with nothing ahead of it that limits.
 
     `current`: the least that flows (lowest voltage, whole way, no help from the supply's limit). `fuse`: the rated
-    current of the fuse in its way, or None. `opens`: whether the fuse opens, or the supply's own stated limit holds.
-    `celsius`: the hottest the conductor gets until then (None: it melts). `lasting_current`: the largest that nothing
-    ends, in this conductor; `lasting_celsius`: where it settles at that (None: it melts). `short_time`: what its
-    insulation stands for the seconds until a fuse opens.
+    current of the fuse in its way, or None. `opens`: whether that current surely opens it. `sure`: what the conductor
+    suffers from what the supply is sure to give; `most`: from the most it may give before it gives up by itself.
     """
 
     name: str
@@ -248,24 +274,19 @@ class ConductorFault(NamedTuple):
     current: float
     fuse: float | None
     opens: bool
-    celsius: float | None
-    lasting_current: float
-    lasting_celsius: float | None
-    stands: float = 0.0
-    short_time: float = 0.0
+    sure: FaultHeat
+    most: FaultHeat
     leg: str = ""
 
     @property
     def hurt(self) -> bool:
-        """Whether its insulation gets hotter than it stands, for good or until the fuse opens."""
-        return _above(self.lasting_celsius, self.stands) or _above(self.celsius, self.short_time)
+        """Whether it surely overheats."""
+        return self.sure.hurt
 
     @property
-    def hottest(self) -> float | None:
-        """The hottest it gets, or None where it melts."""
-        if self.celsius is None or self.lasting_celsius is None:
-            return None
-        return max(self.celsius, self.lasting_celsius)
+    def unsure(self) -> bool:
+        """Whether it overheats only if the supply gives more than it is rated for."""
+        return self.most.hurt and not self.sure.hurt
 
 
 def _above(celsius: float | None, most: float) -> bool:

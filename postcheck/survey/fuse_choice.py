@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from postcheck.build.models import Build, FuseSpec
 from postcheck.limits import Limits
 from postcheck.physics.fuse import next_fuse
+from postcheck.physics.fuse_time import may_hold
 from postcheck.survey.faults import conductor_faults
+from postcheck.survey.figures import ConductorFault
 from postcheck.survey.parts import Parts
-from postcheck.survey.supplies import rated_current
+from postcheck.survey.supplies import gives_up
+from postcheck.survey.warmth import InUse
 
-__all__ = ["protecting_fuse", "with_fuse"]
+__all__ = ["holds_far_short", "protecting_fuse", "protects_at_supply", "with_fuse"]
+
+# A, the least fuse to offer where a larger one protects as well: smaller ones have ohms of their own, which dim lamps
+# (IEC 60127-2 allows a 100 mA fuse some 3 V at its rating, one of 32 mA 10 V; from memory).
+USUAL_LEAST = 0.1
+LEAST = 0.032
 
 
 def with_fuse(build: Build, supply: str, rated: float, kind: str = "quick") -> Build:
@@ -19,28 +29,49 @@ def with_fuse(build: Build, supply: str, rated: float, kind: str = "quick") -> B
     return build.model_copy(update={"supply": {**build.supply, supply: changed}})
 
 
-def protecting_fuse(build: Build, parts: Parts, limits: Limits, supply: str, load: float) -> float | None:
-    """The largest preferred rating (A, IEC 60127-1, R10) that carries a load and protects every conductor, or None.
+def holds_far_short(fault: ConductorFault, kind: str, holds: float) -> bool:
+    """Whether a short draws so little that the fuse in its way is made to hold it."""
+    return fault.fuse is not None and fault.current < may_hold(kind, holds) * fault.fuse
 
-    The load with its margin, the rating not above what the supply is rated for. Proven by working out the faults
-    again, halving the list: a smaller fuse protects no worse. None where no rating does both: then no fuse helps, and
-    a conductor has to be thicker.
+
+def protects_at_supply(build: Build, parts: Parts, limits: Limits, used: InUse, supply: str) -> bool:
+    """Whether the fuse of a supply, moved to the supply itself, protects every conductor."""
+    fuse = build.supply[supply].fuse
+    if fuse is None:
+        return False
+    faults = conductor_faults(with_fuse(build, supply, fuse.rated, fuse.kind), parts, limits, used)
+    return not any(fault.most.hurt for fault in faults if fault.supply == supply)
+
+
+def protecting_fuse(
+    build: Build, parts: Parts, limits: Limits, used: InUse, supply: str, load: float
+) -> float | None:
+    """The least usual rating (A, IEC 60127-1, R10) of a quick fuse that carries a load and protects, or None.
+
+    It carries the load with its margin, harms no conductor, holds no far short, and is not above what the supply is
+    rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
     """
-    most = rated_current(build.supply[supply]) or 10.0
-    ratings: list[float] = []
-    rated = next_fuse(max(load / limits.value("fuse.load"), 0.032))
-    while rated is not None and (rated <= most or not ratings):
-        ratings.append(rated)
-        rated = next_fuse(rated * 1.01)
+    most = gives_up(build.supply[supply])[0]
 
     def protects(rating: float) -> bool:
-        faults = conductor_faults(with_fuse(build, supply, rating), parts, limits)
-        return not any(fault.hurt for fault in faults if fault.supply == supply)
+        faults = conductor_faults(with_fuse(build, supply, rating), parts, limits, used)
+        return not any(
+            fault.most.hurt or holds_far_short(fault, "quick", limits.value("fuse.holds"))
+            for fault in faults
+            if fault.supply == supply
+        )
 
-    if not ratings or not protects(ratings[0]):
-        return None
-    low, high = 0, len(ratings)
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (middle, high) if protects(ratings[middle]) else (low, middle)
-    return ratings[low]
+    return _least(load / limits.value("fuse.load"), most, protects)
+
+
+def _least(carries: float, most: float, protects: Callable[[float], bool]) -> float | None:
+    """The first rating from the usual least up that protects; else one below it. A smaller fuse protects no worse."""
+    rated = next_fuse(max(carries, USUAL_LEAST))
+    if rated is not None and rated <= most and protects(rated):
+        return rated
+    smaller = []
+    rated = next_fuse(max(carries, LEAST))
+    while rated is not None and rated < USUAL_LEAST and rated <= most:
+        smaller.append(rated)
+        rated = next_fuse(rated * 1.01)
+    return next((rating for rating in reversed(smaller) if protects(rating)), None)

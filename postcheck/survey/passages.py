@@ -13,7 +13,7 @@ from postcheck.physics import bundle, fill, twist
 from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.parts import LegPart, LoadPart, Parts, Path, StripPart
 
-__all__ = ["USUAL_SLACK", "legs_of", "passages_figures", "passages_of_lead"]
+__all__ = ["USUAL_SLACK", "legs_of", "passages_figures", "passages_of_lead", "through_by_name"]
 
 USUAL_SLACK = 0.002
 """Spare length in m that wires laid by hand have where the file does not say: judgement."""
@@ -45,6 +45,15 @@ def passages_of_lead(build: Build) -> dict[frozenset[str], tuple[str, ...]]:
         ends = frozenset((passage.start, passage.end))
         between[ends] = (*between.get(ends, ()), name)
     return between
+
+
+def through_by_name(build: Build) -> dict[str, list[str]]:
+    """The passages that list a lead, lamp or run by its name."""
+    named: dict[str, list[str]] = {}
+    for name, passage in passages_of(build).items():
+        for other in passage.through:
+            named.setdefault(other, []).append(name)
+    return named
 
 
 def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
@@ -80,10 +89,7 @@ def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
 
 
 def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:
-    named: dict[str, list[str]] = {}
-    for name, passage in passages_of(build).items():
-        for other in passage.through:
-            named.setdefault(other, []).append(name)
+    named = through_by_name(build)
     yield from _runs(build, parts, named)
     between = passages_of_lead(build)
     for part, entry, path, leg, start, data in legs_of(parts):

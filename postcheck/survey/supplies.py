@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import NamedTuple
 
 from postcheck import catalogue
@@ -13,6 +14,8 @@ __all__ = [
     "CellData",
     "cell_of",
     "converter_volts",
+    "gives_up",
+    "in_a_short",
     "rated_current",
     "source_of",
     "typical_volts",
@@ -29,6 +32,17 @@ USB_CURRENT = 0.5
 # (linear LED drivers want 0.4 to 1 V). Both from memory.
 USUAL_EFFICIENCY = 0.85
 USUAL_COMPLIANCE = 0.5
+# Where nobody states at what current a supply gives up, it is somewhere between its rating and twice that: makers'
+# sheets of small adaptors and converters say 110 to 200 % (from memory). A USB source that owes 0.5 A may be a charger
+# that gives 3 A.
+GIVES_UP_AT = 2.0
+USB_CHARGER = 3.0
+# The protection board of a small cell trips at 2 to 5 A, that of a larger pack at two to five times what the cells may
+# give (sheets of the usual control chips, from memory). It guards the cell: what flows below that, it lets flow.
+BOARD_TRIPS = (2.0, 5.0)
+# What a fresh disposable cell has inside, it has half as much again of in a short that lasts, for it sags at once and
+# is soon empty: 0.15 to 0.3 ohm are printed for a fresh AA of alkaline; judgement. Others keep it up until empty.
+SAGS = {"alkaline": 1.5, "zinc-carbon": 1.5}
 # Where a converter's least input voltage is not stated, none is judged: it starts from a hundredth of its output.
 LEAST_INPUT = 0.01
 
@@ -120,3 +134,36 @@ def rated_current(supply: Supply) -> float | None:
         return USB_CURRENT
     cell = cell_of(supply)
     return cell.most_current if cell is not None else None
+
+
+def gives_up(supply: Supply) -> tuple[float, float]:
+    """What a supply is sure to give into a short without end, and the most that it may give, A.
+
+    Both are the stated limit where there is one. A battery has none but its own resistance; nor has one whose rating
+    nobody knows.
+    """
+    if supply.current_limit is not None:
+        return supply.current_limit, supply.current_limit
+    rated = rated_current(supply)
+    if supply.kind == "battery":
+        if not supply.protected:
+            return inf, inf
+        if rated is None:
+            rated = supply.capacity / 3600.0 if supply.capacity is not None else 0.0
+        low, high = BOARD_TRIPS
+        return low * max(rated, 1.0), high * max(rated, 1.0)
+    if rated is None:
+        return inf, inf
+    if supply.kind == "usb" and supply.rated is None:
+        return rated, USB_CHARGER
+    return rated, GIVES_UP_AT * rated
+
+
+def in_a_short(supply: Supply) -> tuple[float, float, float]:
+    """Open voltage at the low corner and typical, V, and resistance inside, ohm, in a short that lasts."""
+    if supply.kind == "converter":
+        return converter_volts(supply, -1)[0], converter_volts(supply, 0)[0], 0.0
+    (low, _), (volts, ohms) = source_of(supply, -1), source_of(supply, 0)
+    if supply.kind == "battery" and supply.chemistry is not None and supply.resistance is None:
+        ohms *= SAGS.get(catalogue.chemistry(supply.chemistry).name, 1.0)
+    return low, volts, ohms

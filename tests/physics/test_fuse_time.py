@@ -5,7 +5,7 @@ from math import inf
 
 import pytest
 
-from postcheck.physics.fuse_time import carries_for_good, surely_open_by
+from postcheck.physics.fuse_time import may_hold, surely_open_by, surely_opens_at
 
 # IEC 60127-2, from memory: latest opening in s at 2.1, 2.75, 4 and 10 times; sheet 2 (quick) and sheet 3 (time-lag)
 GATES = {
@@ -32,5 +32,14 @@ def test_beyond_ten_times_the_let_through_stays():
 
 def test_nothing_is_promised_below_the_first_gate():
     assert surely_open_by(1.0, 2.0) == inf
-    assert carries_for_good("quick") == 1.35  # UL 248-14
-    assert carries_for_good("resettable") == 2.0  # trip current of makers' sheets: twice hold, from memory
+    # IEC 60127-2, from memory: the first gate is 210 %, and 150 % is held for an hour
+    assert (surely_opens_at("quick"), may_hold("quick")) == (2.1, 1.5)
+    # makers' sheets: trips at twice the current that it holds, from memory
+    assert (surely_opens_at("resettable"), may_hold("resettable")) == (2.0, 1.0)
+
+
+@pytest.mark.parametrize("kind", ["quick", "slow", "resettable"])
+def test_it_surely_opens_just_where_a_time_is_promised(kind):
+    times = surely_opens_at(kind)
+    assert surely_open_by(1.0, times * 0.999, kind) == inf
+    assert surely_open_by(1.0, times * 1.001, kind) < inf
