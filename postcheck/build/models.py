@@ -118,7 +118,9 @@ class FuseSpec(Table):
 
     rated: Current = Field(description="Rated current of the fuse.", examples=["500 mA"])
     kind: Literal["quick", "slow", "resettable"] = Field(default="quick", description="How fast it opens.")
-    place: Name | None = Field(default=None, description="Where it sits; kept, and judged as at the supply.")
+    place: Name | None = Field(
+        default=None, description="Where it sits, and guards what lies behind; at the supply if not said."
+    )
 
 
 class Supply(Table):

@@ -9,7 +9,7 @@ from postcheck.build.naming import supply_of
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, celsius, percent
-from postcheck.physics.fuse_time import may_hold, surely_opens_at
+from postcheck.physics.fuse import may_hold, surely_opens_at
 from postcheck.plain import quoted
 from postcheck.report import Edit, Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey

@@ -8,7 +8,7 @@ from postcheck.build.naming import supply_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, volts
 from postcheck.checks.words import limited
-from postcheck.physics.fuse_time import surely_open_by
+from postcheck.physics.fuse import surely_open_by
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey

@@ -53,27 +53,27 @@ def film(outside: float, rise: float, ambient: float = 25.0) -> float:
 def loss_per_metre(outside: float, rise: float, ambient: float = 25.0, bore: float | None = None) -> float:
     """Heat (W/m) that a wire of this outside diameter (m) sheds at a rise (K) of its surface.
 
-    Free: pi k Nu dT. In a bore (m) the air does not move: Nu is at most 2 / ln(bore/outside), conduction across the
-    gap with the wire in the middle (against the wall it is cooler), in series with the post's outer film, 1/(pi D h),
-    D taken as the bore and h = 10 W/(m2 K).
+    Free: pi k Nu dT. In a bore (m) the air does not move: conduction across the gap, Nu = 2 / ln(bore/outside) with
+    the wire in the middle (against the wall it is cooler), in series with the post's outer film, 1/(pi D h), D taken
+    as the bore and h = 10 W/(m2 K). In wide bores, where air begins to move, the hot side.
     """
     nusselt, conductivity = _nusselt(outside, rise, ambient)
     if bore is None:
         return pi * conductivity * nusselt * rise
-    if bore > outside * 1.001:
-        nusselt = min(nusselt, 2.0 / log(bore / outside))
-    return rise / (1.0 / (pi * conductivity * nusselt) + 1.0 / (pi * bore * WALL_FILM))
+    gap = log(bore / outside) / (2.0 * pi * conductivity) if bore > outside else 0.0
+    return rise / (gap + 1.0 / (pi * bore * WALL_FILM))
 
 
-def company_rise(watts_per_metre: float, bundle: float, bore: float, celsius: float) -> float:
+def company_rise(
+    watts_per_metre: float, bundle: float, bore: float, rise: float, ambient: float = 25.0
+) -> float:
     """By how many K heat (W/m) shed in a bundle of this diameter warms all that lies in it, in a bore (m).
 
-    dT = W (ln(bore/bundle) / (2 pi k) + 1 / (pi D h)): across the still air round the bundle, then through the post's
-    outer film as in `loss_per_metre`. With one wire as its own bundle both are the same; a wire's own way out to the
-    bundle's rim is `loss_per_metre`'s. k of the air at `celsius`, halfway. Steady state.
+    The bundle sheds as one wire of its diameter does (`loss_per_metre`), taken near a rise (K) of its surface: dT = W
+    rise / loss. A wire's own way out to the bundle's rim is no part of it. Steady state.
     """
-    gap = log(bore / bundle) / (2.0 * pi * _conductivity(273.15 + celsius)) if bore > bundle > 0.0 else 0.0
-    return watts_per_metre * (gap + 1.0 / (pi * bore * WALL_FILM))
+    near = max(rise, 1.0)
+    return watts_per_metre * near / loss_per_metre(bundle, near, ambient, bore)
 
 
 def settles_at(

@@ -11,7 +11,8 @@ from math import inf, log10
 from postcheck.build.models import Build, FuseSpec, Supply
 from postcheck.build.naming import back_line, line_at, origin_of, passages_of, supply_of
 from postcheck.limits import Limits
-from postcheck.physics import copper, fuse_time, wire_heat
+from postcheck.physics import copper, wire_heat
+from postcheck.physics.fuse import surely_open_by, surely_opens_at
 from postcheck.survey.figures import ConductorFault, FaultHeat
 from postcheck.survey.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
 from postcheck.survey.passages import legs_of, passages_of_lead, through_by_name
@@ -259,7 +260,7 @@ class _Faults:
 
     def _opens_at(self, fuse: FuseSpec | None) -> float:
         """The current (A) from which a fuse is sure to open."""
-        return inf if fuse is None else fuse.rated * fuse_time.surely_opens_at(fuse.kind, self.lasting)
+        return inf if fuse is None else fuse.rated * surely_opens_at(fuse.kind, self.lasting)
 
     def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
         """What the conductor suffers where the supply gives no more than this."""
@@ -270,7 +271,7 @@ class _Faults:
         settled = self._held_back(short, volts, typical, min(limit, opens_at), stands)
         peak, for_now = settled, stands
         if short.fuse is not None and flows >= opens_at:
-            seconds = fuse_time.surely_open_by(short.fuse.rated, flows, short.fuse.kind)
+            seconds = surely_open_by(short.fuse.rated, flows, short.fuse.kind)
             peak = self._until_open(short, volts, typical, limit, seconds)
             if seconds <= SHORT_TIME:
                 for_now = wire.insulation_celsius + self.short_time

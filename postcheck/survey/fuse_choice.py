@@ -6,8 +6,7 @@ from collections.abc import Callable
 
 from postcheck.build.models import Build, FuseSpec
 from postcheck.limits import Limits
-from postcheck.physics.fuse import next_fuse
-from postcheck.physics.fuse_time import may_hold
+from postcheck.physics.fuse import may_hold, next_fuse
 from postcheck.survey.faults import conductor_faults
 from postcheck.survey.figures import ConductorFault
 from postcheck.survey.parts import Parts

@@ -115,9 +115,7 @@ def _warming(
         watts = wire.conductors * wire.current * wire.current * ohms
         for name in wire.passages:
             figures = passages[name]
-            rise = wire_heat.company_rise(
-                watts, figures.smallest_bore, figures.passage.bore, 0.5 * (hot + air)
-            )
+            rise = wire_heat.company_rise(watts, figures.smallest_bore, figures.passage.bore, hot - air, air)
             mine = warming.setdefault(name, {})
             mine[wire.key] = mine.get(wire.key, 0.0) + rise
     return warming

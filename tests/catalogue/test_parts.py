@@ -9,7 +9,6 @@ import pytest
 from scipy.optimize import brentq
 
 from postcheck import catalogue
-from postcheck.physics import battery
 
 THERMAL_VOLTS = 0.02569  # kT/q at 25 degC
 LEDS = [lamp for lamp in catalogue.rows("lamp") if isinstance(lamp, catalogue.LedLamp)]
@@ -337,11 +336,3 @@ def test_published_cells():
         pytest.approx(0.55 * 3600),
         pytest.approx(2.0),
     )
-
-
-@pytest.mark.parametrize("name", ["alkaline", "nimh", "lithium-ion", "lithium-coin", "lead-acid", "lifepo4"])
-def test_the_physics_knows_the_same_cells(name):
-    row, cell = catalogue.chemistry(name), battery.cell(name)
-    assert (row.full_volts, row.nominal_volts, row.empty_volts, row.lithium) == (
-        cell.full, cell.nominal, cell.empty, cell.lithium,
-    )  # fmt: skip

@@ -19,23 +19,6 @@ def test_coin_cell() -> None:
     assert battery.runtime(235 * MILLIAMP_HOUR, 0.2e-3, derate=1.0) / HOUR == pytest.approx(1175)
 
 
-def test_average_of_a_beacon() -> None:
-    # 20 mA steady and 100 mA for 12 % of the time: 32 mA
-    assert battery.average_current(((0.02, 1.0), (0.1, 0.12))) == pytest.approx(0.032)
-
-
-def test_cells() -> None:
-    # lithium-ion cell makers' guides: 4.2 V full, 3.7 nominal, 3.0 cut-off
-    assert battery.pack_volts("lithium-ion", 2) == pytest.approx((6.0, 7.4, 8.4))
-    for row in battery.CELLS.values():
-        assert row.empty < row.nominal <= row.full
-        assert row.source
-    with pytest.raises(KeyError, match="there are alkaline"):
-        battery.cell("unobtainium")
-    with pytest.raises(ValueError, match="one cell"):
-        battery.pack_volts("nimh", 0)
-
-
 def test_voltage_falls_straight() -> None:
     whole = battery.runtime(9000.0, 0.1)
     assert battery.time_to_voltage(9000.0, 0.1, 1.6, 0.8, 1.2) == pytest.approx(whole / 2)

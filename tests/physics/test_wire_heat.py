@@ -1,15 +1,29 @@
 """Heat of thin wires against published fusing currents, a handbook correlation and a numerical integration."""
 
-from math import inf, log, pi
+from math import inf, log, log10, pi
 
 import pytest
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from postcheck.physics import copper, fuse, wire_heat
+from postcheck.physics import copper, wire_heat
 
 
-# Preece 1884: I = 80.02 d**1.5 (d in mm), bare copper in free air. His law comes from wires of about 0.1 to 2 mm.
+def preece(millimetres: float) -> float:
+    """A that melts a bare round copper wire in free air: 80.02 d**1.5, that is 10 244 for inches. Preece 1884."""
+    return float(80.02 * millimetres**1.5)
+
+
+@pytest.mark.parametrize(
+    ("amps", "inches"),
+    # his table for copper as printed in engineering handbooks
+    [(1, 0.0021), (10, 0.0098), (100, 0.0457)],
+)
+def test_preece_as_printed(amps, inches):
+    assert preece(inches * 25.4) == pytest.approx(amps, rel=0.015)
+
+
+# His law comes from wires of about 0.1 to 2 mm, and scatters by 30 % and more.
 @pytest.mark.parametrize("millimetres", [0.1, 0.127, 0.2, 0.3, 0.5, 0.8])
 def test_melts_within_a_factor_of_two_of_preece(millimetres):
     d = millimetres * 1e-3
@@ -19,14 +33,26 @@ def test_melts_within_a_factor_of_two_of_preece(millimetres):
         return 1.0 if wire_heat.settles_at(current, ohms, d) is None else -1.0
 
     found = brentq(melts, 0.05, 200.0, xtol=1e-3)
-    assert 0.5 < found / (80.02 * millimetres**1.5) < 2.0
+    assert 0.5 < found / preece(millimetres) < 2.0
+
+
+def churchill_chu(outside, rise, ambient=25.0):
+    """W/(m2 K): Nu = (0.60 + 0.387 Ra**(1/6) / (1 + (0.559/Pr)**(9/16))**(8/27))**2. Constants from memory."""
+    middle = 273.15 + ambient + rise / 2.0
+    conductivity = 0.0241 * (middle / 273.15) ** 0.9
+    viscosity = 1.458e-6 * middle**1.5 / (middle + 110.4)
+    kinematic = viscosity * middle * 287.05 / 101325.0
+    prandtl = viscosity * 1006.0 / conductivity
+    rayleigh = 9.81 / middle * rise * outside**3 * prandtl / kinematic**2
+    nusselt = (0.60 + 0.387 * rayleigh ** (1 / 6) / (1.0 + (0.559 / prandtl) ** (9 / 16)) ** (8 / 27)) ** 2
+    return nusselt * conductivity / outside
 
 
 # Churchill and Chu 1975 for the horizontal cylinder is an independent correlation of the same measurements.
 @pytest.mark.parametrize("diameter", [0.0001, 0.0003, 0.001, 0.003, 0.01])
 @pytest.mark.parametrize("rise", [20.0, 100.0, 300.0])
 def test_agrees_with_churchill_and_chu(diameter, rise):
-    assert wire_heat.film(diameter, rise) == pytest.approx(fuse.film_in_air(diameter, rise), rel=0.25)
+    assert wire_heat.film(diameter, rise) == pytest.approx(churchill_chu(diameter, rise), rel=0.25)
 
 
 # Worked by hand from Morgan's printed coefficients: D = 10 mm, air at 300 K film (nu 15.89e-6, alpha 22.5e-6 m2/s,
@@ -77,3 +103,38 @@ def test_warming_agrees_with_integration(current, seconds):
 
 def test_runaway_is_infinite():
     assert wire_heat.warms_to(20.0, 100.0, copper.area(0.1e-3), 2.195, 0.05) == inf
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "k"),
+    # IEC 60364-5-54 tables A.54.2 to A.54.4, copper, k in A s**0.5 / mm2 (from memory)
+    [(70, 160, 115), (90, 250, 143), (30, 160, 143), (30, 250, 176), (30, 200, 159)],
+)
+def test_without_loss_it_is_the_adiabatic_law(start, end, k):
+    # one second at k A in one square millimetre; the table's copper has 17.241 nohm m
+    warm = wire_heat.warms_to(k, 1.0, 1e-6, 17.241e-3, 1e-9, ambient=start)
+    assert warm - start == pytest.approx(end - start, rel=0.03)
+
+
+def test_without_loss_it_melts_by_onderdonk():
+    # I = A sqrt(log10((Tm - Ta)/(234 + Ta) + 1)/(33 t)), A in circular mils: 30 AWG melts at 14.7 A in 1 s
+    area = copper.area(copper.awg_diameter(30))
+    mils = 4 * area / pi / 25.4e-6**2
+    amps = mils * log10((1083 - 25) / (234 + 25) + 1) ** 0.5 / 33**0.5
+    assert amps == pytest.approx(14.7, abs=0.05)
+    ohms = copper.ohms_per_metre(area)
+    assert wire_heat.warms_to(0.96 * amps, 1.0, area, ohms, 1e-9) < 1083
+    assert wire_heat.warms_to(1.04 * amps, 1.0, area, ohms, 1e-9) > 1083
+
+
+# one wire as its own bundle: the share that its heat has in warming its surroundings is what it warms itself by
+def test_company_is_the_same_way_out():
+    watts, d, bore = 0.5, 0.74e-3, 5e-3
+    rise = brentq(lambda k: wire_heat.loss_per_metre(d, k, 35.0, bore) - watts, 0.1, 500.0)
+    assert wire_heat.company_rise(watts, d, bore, rise, 35.0) == pytest.approx(rise, rel=1e-6)
+
+
+# steady conduction between coaxial cylinders, k of air 0.0282 W/(m K) at 52 degC, and the post's film of 10 W/(m2 K)
+def test_a_full_bore_leaves_conduction_and_the_wall():
+    by_hand = log(5.0 / 4.0) / (2 * pi * 0.0282) + 1 / (pi * 5e-3 * 10)
+    assert wire_heat.company_rise(1.0, 4e-3, 5e-3, 35.0, 35.0) == pytest.approx(by_hand, rel=0.02)
