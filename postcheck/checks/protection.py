@@ -135,10 +135,10 @@ def _to_the_supply(survey: Survey, name: str) -> tuple[str, tuple[Edit, ...] | N
     """The same fuse at the supply, where that protects; else another."""
     if not protects_at_supply(survey.build, survey.parts, survey.limits, survey.in_use, name):
         return _fuse_remedy(survey, name)
-    place = survey.build.supply[name].place
-    return "Put the fuse at the supply, ahead of every conductor.", (
-        Edit(("supply", name, "fuse", "place"), f'"{place}"'),
-    )
+    fuse = survey.build.supply[name].fuse
+    kind = "" if fuse is None or fuse.kind == "quick" else f" {fuse.kind}"
+    text = f'"{amps(fuse.rated)}{kind}"' if fuse is not None else ""
+    return "Put the fuse at the supply, ahead of every conductor.", (Edit(("supply", name, "fuse"), text),)
 
 
 def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -159,7 +159,7 @@ def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
         )
         yield NotJudged(
             name,
-            f"whether a short overheats {_who(worst)} ({worst.wire.name}): it stands the {amps(worst.sure.lasting)} of a supply that keeps to its rating, but {amps(worst.most.lasting)} {_heats(worst.most)}",
+            f"whether a short overheats {_who(worst)} ({worst.wire.name}): it stands {amps(worst.sure.lasting)}, but {amps(worst.most.lasting)} {_heats(worst.most)}",
             f"{limit} (current_limit){fuse}",
         )  # fmt: skip
 

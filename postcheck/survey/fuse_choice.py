@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from postcheck.build.models import Build, FuseSpec
+from postcheck.build.naming import supply_of
 from postcheck.limits import Limits
 from postcheck.physics.fuse import may_hold, next_fuse
 from postcheck.survey.faults import conductor_faults
@@ -47,7 +48,7 @@ def protecting_fuse(
 ) -> float | None:
     """The least usual rating (A, IEC 60127-1, R10) of a quick fuse that carries a load and protects, or None.
 
-    It carries the load with its margin, harms no conductor, holds no far short, and is not above what the supply is
+    It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above what the supply is
     rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
     """
     most = gives_up(build.supply[supply])[0]
@@ -60,7 +61,18 @@ def protecting_fuse(
             if fault.supply == supply
         )
 
-    return _least(load / limits.value("fuse.load"), most, protects)
+    start = load + _starting(build, parts, supply)
+    carries = max(load / limits.value("fuse.load"), start / limits.value("fuse.holds"))
+    return _least(carries, most, protects)
+
+
+def _starting(build: Build, parts: Parts, supply: str) -> float:
+    """What the loads of a supply take more while they all start, A."""
+    return sum(
+        max((load.starting or 0.0) - load.most, 0.0)
+        for load in parts.loads
+        if supply_of(build, build.circuit[load.circuit]) == supply
+    )
 
 
 def _least(carries: float, most: float, protects: Callable[[float], bool]) -> float | None:

@@ -130,11 +130,23 @@ def test_the_fuse_offered_opens_on_the_weakest_short():
         assert _ids(type(made)(with_fuse(made.build, "main", 0.1))) == {}
 
 
+def test_the_fuse_offered_holds_while_a_motor_starts():
+    # 300 mA and 1.2 A at the start: a quick fuse is made to hold 1.5 times its rating (IEC 60127-2), so 800 mA and up
+    winch = (
+        '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "300 mA"\n'
+    )
+    steady = survey(supply=adaptor("3 A", None), lamps="", wire="ptfe-28", extra=winch)
+    starts = survey(
+        supply=adaptor("3 A", None), lamps="", wire="ptfe-28", extra=winch + 'starting = "1.2 A"\n'
+    )
+    assert (_offered(steady)[0], _offered(starts)[0]) == (0.4, 0.8)
+
+
 def test_a_fuse_elsewhere_is_moved_to_the_supply():
     made = survey(supply=adaptor("8 A", "500 mA at hull"))
     (finding,), _ = run(protection, "fuse.absent", made)
     assert "sits at 'hull'" in finding.says
-    assert [edit.value for edit in finding.edits] == ['"base"']
+    assert [edit.value for edit in finding.edits] == ['"500 mA"']
 
 
 def test_no_fuse_is_offered_where_none_would_do():
