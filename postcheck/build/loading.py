@@ -14,6 +14,7 @@ from postcheck.build.names import name_problems
 from postcheck.build.positions import located
 from postcheck.build.problems import BuildError, Problem, QuantityError
 from postcheck.build.pruned import names_in_the_rest
+from postcheck.build.metal import metal_problems
 from postcheck.build.reach import reach_problems
 from postcheck.build.source import Source, parse_source, read_source, resolve_use
 from postcheck.build.translate import problems_from
@@ -47,7 +48,7 @@ def _build(source: Source) -> Build:
     _, wrong = limit_changes(build)
     problems += wrong
     if not problems:
-        problems += reach_problems(build)
+        problems += [*reach_problems(build), *metal_problems(build)]
     if problems:
         raise BuildError(source.name, located(problems, source.text))
     build._file, build._text = source.name, source.text
