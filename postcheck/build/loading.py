@@ -9,12 +9,12 @@ from typing import Any
 from pydantic import ValidationError
 
 from postcheck.build.limits import limit_changes
+from postcheck.build.metal import metal_problems
 from postcheck.build.models import Build, Workshop
 from postcheck.build.names import name_problems
 from postcheck.build.positions import located
 from postcheck.build.problems import BuildError, Problem, QuantityError
 from postcheck.build.pruned import names_in_the_rest
-from postcheck.build.metal import metal_problems
 from postcheck.build.reach import reach_problems
 from postcheck.build.source import Source, parse_source, read_source, resolve_use
 from postcheck.build.translate import problems_from
