@@ -196,6 +196,8 @@ class _Faults:
                 if not ends:
                     continue
                 way, place = max(ends)
+                if not side and not _live_beyond(feed, way):
+                    continue  # a return that this supply's positive pole comes nowhere near
                 # where the other pole does not come, the short goes back by a way as long as this one
                 rest = way - own + feed.nearest.get((not side, place), way)
                 ahead = self._at(run.line, place) in feed.ahead if side else _comes(feed.ahead, place)
@@ -325,6 +327,11 @@ class _Faults:
             return settled
         hottest = peak if settled is None else min(peak, settled)
         return None if hottest > copper.MELTING else hottest
+
+
+def _live_beyond(feed: _Feed, way: float) -> bool:
+    """Whether a supply's positive pole comes to any place that its negative reaches no sooner than by this way, ohm."""
+    return any(ohms >= way and (True, place) in feed.nearest for (_, place), ohms in feed.minus.items())
 
 
 def _comes(ahead: set[Node], place: str) -> bool:
