@@ -10,7 +10,7 @@ from postcheck.build.limits import limit_changes
 from postcheck.build.models import Build
 from postcheck.build.positions import find, line_column, locate
 from postcheck.build.problems import BuildError
-from postcheck.checks.judge import judge
+from postcheck.checks.judge import judge, settled
 from postcheck.limits import Limits
 from postcheck.report import FileReport, Finding, Report, Subject, Where
 from postcheck.survey import Survey
@@ -30,9 +30,9 @@ def check_one(build: Build, *, stage: str | None = None, today: date | None = No
     findings, unjudged, verdict = judge(survey, today)
     if findings:
         from postcheck.proof import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
-        from postcheck.remedies.table import PROPOSERS  # noqa: PLC0415
+        from postcheck.remedies.table import STAGES  # noqa: PLC0415
 
-        findings = with_remedies(survey, findings, PROPOSERS)
+        findings = settled(with_remedies(survey, findings, unjudged, STAGES))
     return FileReport(
         build.file, verdict, tuple(_placed(build, findings)), unjudged, reported_figures(survey),
         build.build.name, survey.stage,

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.record import Check
-from postcheck.checks.shown import celsius, watts
+from postcheck.checks.shown import celsius, listed, watts
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import PlaceFigures
 
 __all__ = ["CHECKS"]
+
+# A figure that is offered is rounded when it is printed: this much below the bound it holds all the same.
+SAFE = 0.99
 
 
 def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -42,18 +45,23 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield _hot(
                 survey, place, "caution",
                 f"the wall of {quoted(place.name)} beside the resistor of {quoted(place.local_part)} gets to {celsius(beside)}",
+                spot=True,
             )  # fmt: skip
 
 
-def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str) -> Finding:
-    rise = place.rise or 0.0
+_RESISTOR = "the resistor of "
+
+
+def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str, *, spot: bool = False) -> Finding:
     material = f"its {place.material}" if place.material else "a wall of unknown plastic"
     largest = f", most of it from {place.parts[0][0]} ({watts(place.parts[0][1])})" if place.parts else ""
-    allowed = (
-        place.heat
-        * max(place.stands - survey.limits.value("heat.margin") - survey.build.build.air[1], 0.0)
-        / rise
-    )
+    may = _at_the_wall(survey, place)
+    remedy = _less_heat(survey, place)
+    if spot and may is not None:
+        largest = ""
+        remedy = f"Let it give off {watts(may)} there at most, take one with a larger body, or hold it off the wall."
+    # a lamp that gets too much current is the cause of the heat that it and its resistor give off
+    source = place.local_part if spot else place.parts[0][0].removeprefix(_RESISTOR) if place.parts else None
     return Finding(
         "place.too-hot",
         "stop" if severity == "stop" else "caution",
@@ -61,21 +69,45 @@ def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str) -> Findi
         f"{what[0].upper()}{what[1:]} on a warm day; {material} stands {celsius(place.stands)}. {watts(place.heat)} is given off in it{largest}.",
         "Plastic sags and glue lets go long before anything smokes, and a lamp in hot air ages fast. The rise is known to about 30 %.",
         place.path,
-        remedy=f"Bring the heat in it down to {watts(allowed)}: less current, or the resistors moved out to an open place."
-        if allowed > 0.0
-        else "The room itself is too warm for this material.",
+        remedy=remedy,
         figures={
             "heat": Figure(place.heat, "W"),
-            "rise": Figure(rise, "K"),
+            "rise": Figure(place.rise or 0.0, "K"),
             "air": Figure(place.hottest or 0.0, "degC"),
             "local": Figure(place.local, "K"),
-        },
+        }
+        | ({"spot": Figure(may, "W")} if spot and may is not None else {}),
         limit=Limited(place.stands, "degC", place.stands_source),
-        # a lamp that gets too much current is the cause of the heat that it and its resistor give off
-        because_of=f"lamp.over-rating:{place.parts[0][0].removeprefix('the resistor of ')}"
-        if place.parts
-        else None,
+        because_of=f"lamp.over-rating:{source}" if source else None,
     )
+
+
+def _at_the_wall(survey: Survey, place: PlaceFigures) -> float | None:
+    """What the resistor that warms the wall most may give off there, W: its rise goes with its heat."""
+    lamp = survey.electrics.lamps.get(place.local_part)
+    if lamp is None or place.hottest is None or place.local <= 0.0:
+        return None
+    free = place.stands + survey.limits.value("heat.spot") - place.hottest
+    return SAFE * lamp.resistor_nominal * lamp.on_share * free / place.local
+
+
+def _less_heat(survey: Survey, place: PlaceFigures) -> str:
+    """How much heat a place may have, and whether moving its resistors out brings it down to that."""
+    room = place.stands - survey.limits.value("heat.margin") - survey.build.build.air[1]
+    if room <= 0.0:
+        return "The room itself is too warm for this material."
+    allowed = SAFE * place.heat * room / (place.rise or room)
+    moved, left = [], place.heat
+    for part, heat in place.parts:
+        if part.startswith(_RESISTOR) and left > allowed:
+            moved.append(part.removeprefix(_RESISTOR))
+            left -= heat
+    out = (
+        f", or move the {'resistors' if len(moved) > 1 else 'resistor'} of {listed(moved)} out to an open place"
+        if moved and left <= allowed
+        else ""
+    )
+    return f"Bring the heat in it down to {watts(allowed)}: less current{out}."
 
 
 CHECKS: tuple[Check, ...] = (

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
 from postcheck.build.models import Build
+from postcheck.checks import scope
 from postcheck.checks.acceptance import matching_nothing
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
-__all__ = ["DANGEROUS", "judge"]
+__all__ = ["DANGEROUS", "judge", "settled"]
 
 DANGEROUS = frozenset(check.name for check in CHECKS if check.dangerous)
 """Checks whose stops cannot be accepted."""
@@ -22,7 +23,7 @@ DANGEROUS = frozenset(check.name for check in CHECKS if check.dangerous)
 def judge(
     survey: Survey, today: date | None = None, checks: Iterable[Check] = CHECKS
 ) -> tuple[tuple[Finding, ...], tuple[NotJudged, ...], Verdict]:
-    """All findings with stops first, what could not be judged with vital things first, and the verdict."""
+    """All findings in the order in which they are told, what could not be judged with vital things first, the verdict."""
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
     for check in checks:
@@ -33,16 +34,65 @@ def judge(
                 found[result.id] = result
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
-    findings = [_unfolded(finding, found) for finding in found.values()]
+    findings = [_unfolded(finding, found) for finding in scope.folded(survey, found.values())]
     findings += matching_nothing(survey.build, found, today or date.today())
     findings = _accepted(survey.build, findings, today or date.today())
-    findings.sort(
-        key=lambda finding: (SEVERITIES.index(finding.severity), finding.check, finding.subject.name)
-    )
     unjudged = sorted(
         open_questions.values(), key=lambda question: (not question.vital, question.subject, question.what)
     )
-    return tuple(findings), tuple(unjudged), _verdict(findings, unjudged)
+    return _in_order(findings), tuple(unjudged), _verdict(findings, unjudged)
+
+
+def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """The findings in order, causes before their consequences; those have no remedy but that of their cause."""
+    live = {finding.id for finding in findings if finding.accepted is None}
+    return _in_order(
+        replace(finding, remedy=None, edits=None)
+        if finding.because_of in live and finding.accepted is None
+        else finding
+        for finding in findings
+    )
+
+
+_PLACES = {check.name: place for place, check in enumerate(CHECKS)}
+
+
+def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Groups of a cause and its consequences by their heaviest, then in the order of the table; the cause first."""
+    live = {finding.id: finding for finding in findings}
+    roots = {name: _root(finding, live) for name, finding in live.items()}
+    weights: dict[str, int] = {}
+    for name, finding in live.items():
+        weight = SEVERITIES.index(finding.severity)
+        weights[roots[name]] = min(weights.get(roots[name], weight), weight)
+
+    def place(finding: Finding) -> tuple[int, int, str]:
+        return (
+            SEVERITIES.index(finding.severity),
+            _PLACES.get(finding.check, len(_PLACES)),
+            finding.subject.name,
+        )
+
+    def key(finding: Finding) -> tuple[object, ...]:
+        root = roots[finding.id]
+        beyond = live[root].check != "scope.volts"  # what can hurt comes before all else
+        return (weights[root], beyond, place(live[root])[1:], root, finding.id != root, place(finding))
+
+    return tuple(sorted(live.values(), key=key))
+
+
+def _root(finding: Finding, live: Mapping[str, Finding]) -> str:
+    """The name of the cause of causes; that of the finding itself where it stands alone or in a ring."""
+    trail = [finding.id]
+    while finding.accepted is None:
+        cause = live.get(finding.because_of or "")
+        if cause is None or cause.accepted is not None:
+            break
+        if cause.id in trail:
+            return min(trail[trail.index(cause.id) :])
+        trail.append(cause.id)
+        finding = cause
+    return finding.id
 
 
 def _unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:

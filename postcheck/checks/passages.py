@@ -12,7 +12,6 @@ from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bores import bore_by_fill, bore_for, free_length
 from postcheck.survey.figures import Member, PassageFigures
 
 __all__ = ["CHECKS"]
@@ -52,7 +51,6 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
                 f"{len(passage.members)} conductors cannot go through {_title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
                 "This is geometry, not a rule of thumb: they do not go in, however they are laid.",
                 key="bore",
-                remedy=f"A bore of {millimetres(bore_for(passage))} at the very least, {millimetres(bore_for(passage, survey.limits.value('passage.room')))} with room to thread them; or fewer or thinner conductors.",
                 figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
                 limit=Limited(bore, "m", "certified arrangement of circles in the bore"),
             )  # fmt: skip
@@ -80,7 +78,6 @@ def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
             "They go through this short straight bore, but not easily past each other." if easy
             else "Past bends or over a length the pull grows until something tears.",
             key="bore",
-            remedy=f"A bore of {millimetres(bore_by_fill(passage))}, or fewer or thinner conductors.",
             figures={"fill": Figure(passage.fill, "")},
             limit=Limited(passage.fill_limit, "", survey.limits[names.get(count, "passage.fill.more")].source),
             because_of=f"passage.tight:{passage.name}",
@@ -103,7 +100,6 @@ def _tight(survey: Survey) -> Iterator[Finding | NotJudged]:
             else f"the bundle in {_title(passage)} is {millimetres(passage.smallest_bore)} at its slimmest, in a bore of {millimetres(bore)}.",
             "Wires never lie as neatly as a drawing: without room they jam half way, or scrape.",
             key="bore",
-            remedy=f"A bore of {millimetres(bore_for(passage, room.value))}, or fewer or thinner conductors.",
             figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
             limit=Limited(room.value, "", room.source),
         )  # fmt: skip
@@ -173,7 +169,6 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         (low, high), strain, member = min(short, key=lambda row: row[0])
         surely = high < passage.cycles
-        length = free_length(passage, passage.cycles)
         free = passage.passage.free if passage.passage.free is not None else passage.passage.length
         yield _finding(
             passage, "passage.strain", "stop" if surely else "caution",
@@ -181,8 +176,6 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"Each turning strains its copper by {strain * 100:.2g} % over {millimetres(free)} of free length. "
             "Soft copper tires; the band is wide because the published relations differ.",
             key="turn",
-            remedy=f"{millimetres(length)} of free length between the grips, or finer strands, or less turn." if length
-            else "Finer strands, or less turn.",
             figures={"strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, "")},
             limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
         )  # fmt: skip

@@ -30,7 +30,6 @@ def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"pin {pin + 1} ({quoted(plug.pins[pin])}) of {quoted(name)} carries up to {amps(highest)}; it is rated {amps(plug.rated)}.",
             "An overloaded contact heats up, loses its spring and burns in.",
             ("plug", figures.position),
-            remedy=f"Share the line between {-(-highest // (plug.rated * limit.value)):.0f} pins, or take a plug with pins rated {amps(highest)} or more.",
             figures={"current": Figure(highest, "A")},
             limit=Limited(plug.rated * limit.value, "A", limit.source),
         )  # fmt: skip

@@ -10,7 +10,6 @@ from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.checks.words import count_of, of_rating
 from postcheck.plain import quoted
-from postcheck.remedies.supply import rating_for
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.dice import destroyed
@@ -88,7 +87,6 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
         if severity == "stop"
         else "Small supplies last when a fifth of their rating stays free.",
         figures.path,
-        remedy=rating_for(figures.highest, caution.value) if bare is None and pushed is None else None,
         figures={**shown, "rated": Figure(rated, "A")},
         limit=of_rating(limit, rated, "A"),
         because_of=bare or pushed,

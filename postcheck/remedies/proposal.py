@@ -8,22 +8,30 @@ from typing import Any, NamedTuple
 from postcheck.report import Finding
 from postcheck.survey import Survey
 
-__all__ = ["Change", "Proposal", "Proposer"]
+__all__ = ["MORE", "Change", "Proposal", "Proposer"]
+
+
+MORE = "+"
+"""The last step of a path that adds to a list."""
 
 
 class Change(NamedTuple):
-    """One value of the build: its document path, the new SI value, and how it is written in the file."""
+    """One value of the build: its document path, the new SI value, and how it is written in the file.
+
+    `written` is None where the file would be changed by more than a value in its place.
+    """
 
     path: tuple[str | int, ...]
     value: Any
-    written: str
+    written: str | None
 
 
 class Proposal(NamedTuple):
-    """A remedy to be proven: what to say, and what to change."""
+    """A remedy to be proven: what to say, and what to change. `spotless`: it has to do without any new note, too."""
 
     says: str
     changes: tuple[Change, ...]
+    spotless: bool = False
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]

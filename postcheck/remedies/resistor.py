@@ -16,18 +16,20 @@ from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.dice import diode_of
+from postcheck.survey.dice import diode_of, rated_at
 from postcheck.survey.figures import LampFigures
 from postcheck.survey.parts import DieData, LampPart, ResistorPart
 from postcheck.survey.supplies import converter_volts, source_of
 
-__all__ = ["PROPOSERS", "power_for", "resistance_for"]
+__all__ = ["CURRENTS", "RATINGS", "larger_body", "power_for", "resistance_for"]
 
 # Powers that resistors are sold in, W.
 POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
 POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
 # A resistor at half its power stays cool enough to sit beside plastic and paint: common practice.
 COOL = 0.5
+# At the highest corner it may come to more, but not to where a resistor is judged too hot.
+ENOUGH = 0.75
 # What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
 USUAL_SHARE = 0.8
 # Less than this share of the supply over a resistor no longer sets a current.
@@ -110,10 +112,24 @@ def _change(part: LampPart, spec: ResistorSpec) -> Change:
     return Change(part.resistor_path, spec, _toml(spec))
 
 
-def _with(survey: Survey, part: LampPart, value: float) -> ResistorSpec | None:
-    """The lamp's resistor with another value, and enough power where its power is given."""
+def _with(survey: Survey, part: LampPart, value: float, watts: float | None = None) -> ResistorSpec | None:
+    """The lamp's resistor with another value, and with more power where `watts` needs more than its power at half."""
     spec = _spec(survey, part)
-    return None if spec is None else spec.model_copy(update={"ohms": value})
+    if spec is None:
+        return None
+    has = part.resistor.power if part.resistor is not None else None
+    power = power_for(watts) if watts is not None and has is not None and watts > ENOUGH * has else None
+    more: dict[str, object] = {"power": power[0], "size": None} if power is not None else {}
+    return spec.model_copy(update={"ohms": value, **more})
+
+
+def _shown(spec: ResistorSpec, old: ResistorSpec) -> str:
+    """Its value, and its power where that is not the old one's."""
+    shown = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    if spec.power is None or spec.power == old.power:
+        return shown
+    words = dict(zip(POWERS, POWER_WORDS, strict=True))
+    return f"{shown} {words.get(spec.power) or format_quantity(spec.power, Dimension.POWER)}"
 
 
 # -- proposals
@@ -126,6 +142,9 @@ def _lamp(survey: Survey, finding: Finding) -> LampFigures | None:
 def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next values up that keep a lamp within its rating, or the nearest to what is wanted."""
     lamp = _lamp(survey, finding)
+    if lamp is not None and lamp.part.dice[0].filament_volts is not None:
+        yield from _before_filament(survey, lamp)
+        return
     if lamp is None or lamp.part.resistor is None or lamp.highest <= 0.0:
         return
     series = survey.build.stock.series
@@ -141,18 +160,84 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         values.append(preferred.nearest(value, series))
     elif (value := resistance_for(lamp, most)) is not None:
         values += _steps(value, series)
+    before = _spec(survey, lamp.part)
+    wire = lamp.feed_volts / lamp.nominal - lamp.string_volts / lamp.nominal - lamp.part.resistor.ohms
     for value in values:
-        spec = _with(survey, lamp.part, value)
-        if spec is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
+        # first order: the volts over resistor and wire stay what they are
+        current = lamp.nominal * (lamp.part.resistor.ohms + max(wire, 0.0)) / (value + max(wire, 0.0))
+        strings = lamp.part.parallel if lamp.part.one_resistor else 1
+        watts = (current * strings * lamp.highest / lamp.nominal) ** 2 * value
+        spec = _with(survey, lamp.part, value, watts)
+        if spec is None or before is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
             continue
-        shown, old = (
-            format_quantity(ohms, Dimension.RESISTANCE) for ohms in (value, lamp.part.resistor.ohms)
+        old = format_quantity(lamp.part.resistor.ohms, Dimension.RESISTANCE)
+        yield Proposal(f"Use {_shown(spec, before)} instead of {old}.", (_change(lamp.part, spec),))
+
+
+def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
+    """A resistor that takes up what is above a filament lamp's rated volts: R = (V - rated volts) / rated current."""
+    part = lamp.part
+    rated, current = sum(die.filament_volts or 0.0 for die in part.dice), part.dice[0].rated
+    over = lamp.feed_volts - rated
+    if over <= 0.0 or (part.one_resistor and part.parallel > 1):
+        return
+    spec = _spec(survey, part) or _new(0.0, None, part.feed.to if part.feed.to not in part.places else None)
+    power = power_for(over * current)
+    for value in _steps(over / current, survey.build.stock.series):
+        new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
+        yield Proposal(
+            f"Put {_written(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
+            (_change(part, new),),
         )
-        yield Proposal(f"Use {shown} instead of {old}.", (_change(lamp.part, spec),))
+
+
+def _new(value: float, power: float | None, place: str | None) -> ResistorSpec:
+    return ResistorSpec.model_construct(
+        ohms=value, power=power, size=None, tolerance=None, place=place, side="feed"
+    )
+
+
+def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For a lamp that stays dark: less resistance, or fewer in series and more strings of them."""
+    lamp = _lamp(survey, finding)
+    if lamp is None or finding.severity != "stop" or lamp.part.resistor is None:
+        return
+    part, series = lamp.part, survey.build.stock.series
+    spec, said = _spec(survey, part), survey.build.lamp[int(part.path[1])]
+    target = USUAL_SHARE * lamp.rated
+    value = resistance_for(lamp, target)
+    if value is not None and spec is not None:
+        for ohms in _steps(value, series, 2):
+            new = _with(survey, part, ohms, target**2 * ohms)
+            if new is not None and ohms < spec.ohms:
+                old = format_quantity(spec.ohms, Dimension.RESISTANCE)
+                yield Proposal(f"Use {_shown(new, spec)} instead of {old}.", (_change(part, new),))
+    if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
+        return
+    each = sum(_volts(die, target) for die in part.dice) / said.series
+    for count in range(said.series - 1, 0, -1):
+        strings, rest = divmod(said.series * said.parallel, count)
+        over = lamp.feed_volts - count * each
+        if rest or over < LEAST_HEADROOM * lamp.feed_volts:
+            continue
+        ohms = preferred.at_least(over / target, series)
+        new = _with(survey, part, ohms, target**2 * ohms)
+        if new is not None:
+            yield Proposal(
+                f"Put {count} in series, in {strings} strings, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
+                (
+                    _change(part, new),
+                    Change(("lamp", part.path[1], "series"), count, str(count)),
+                    Change(("lamp", part.path[1], "parallel"), strings, str(strings)),
+                ),
+            )
 
 
 def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A resistor for a string that has none: R = (V - sum Vf) / I at four fifths of its rating, or as wanted."""
+    """A resistor for a string that has none: R = (V - sum Vf) / I at four fifths of its rating, or as wanted.
+
+    At the joint of its lead where that is elsewhere: there it warms no closed body with the lamp in it.
+    """
     part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
     supply = (
         survey.build.supply.get(supply_of(survey.build, survey.build.circuit[part.circuit]) or "")
@@ -161,26 +246,31 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     )
     if part is None or supply is None:
         return
-    volts = converter_volts(supply, 0)[0] if supply.kind == "converter" else source_of(supply, 0)[0]
-    target = part.wanted or USUAL_SHARE * min(die.rated for die in part.dice)
+    volts, most = (
+        converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
+        for corner in (0, 1)
+    )
+    target = part.wanted or USUAL_SHARE * min(rated_at(die, survey.build.build.air[1]) for die in part.dice)
     over = volts - sum(_volts(die, target) for die in part.dice)
     if over < LEAST_HEADROOM * volts:
         return
-    power = power_for(target * over)
+    # the power at the highest corner: the supply up, the dice at their least forward voltage
+    highest = most - sum(_volts(die, target) + die.forward[0] - die.forward[1] for die in part.dice)
+    power = power_for(highest**2 * target / over * COOL / ENOUGH)
     # Behind one resistor the strings would share unequally: each gets its own.
     own = (
         (Change(("lamp", part.path[1], "one_resistor"), False, "false"),)
         if part.one_resistor and part.parallel > 1
         else ()
     )
-    for value in _steps(over / target, survey.build.stock.series):
-        spec = ResistorSpec.model_construct(
-            ohms=value, power=power[0] if power else None, size=None, tolerance=None, place=None, side="feed"
-        )
-        yield Proposal(
-            f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {_written(spec)}.",
-            (_change(part, spec), *own),
-        )
+    joint = part.feed.to if part.feed.to not in part.places else None
+    for place in dict.fromkeys((joint, None)):
+        for value in _steps(over / target, survey.build.stock.series, 2):
+            spec = _new(value, power[0] if power else None, place)
+            yield Proposal(
+                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {_written(spec)}.",
+                (_change(part, spec), *own),
+            )
 
 
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -221,6 +311,16 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
+def larger_body(survey: Survey, lamp: LampFigures) -> Iterator[tuple[str, Change]]:
+    """The powers sold above that of a lamp's resistor, in words, with the change that each of them is."""
+    spec, resistor = _spec(survey, lamp.part), lamp.part.resistor
+    if spec is None or resistor is None or not resistor.power:
+        return
+    for power, words in zip(POWERS, POWER_WORDS, strict=True):
+        if power > resistor.power:
+            yield words, _change(lamp.part, spec.model_copy(update={"power": power, "size": None}))
+
+
 def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The nearest value that is sold, for one lamp."""
     value = finding.figures["ohms"].value
@@ -232,13 +332,16 @@ def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(f"Use {format_quantity(near, Dimension.RESISTANCE)}, the nearest in E24.", changes)
 
 
-PROPOSERS: dict[str, Proposer] = {
+CURRENTS: dict[str, Proposer] = {
+    "lamp.backwards": _turned,
+    "lamp.no-resistor": _first_resistor,
+    "lamp.shared-resistor": _own_resistors,
     "lamp.over-rating": _other_value,
     "lamp.strobe": _other_value,
     "lamp.not-as-wanted": _other_value,
-    "lamp.no-resistor": _first_resistor,
-    "lamp.shared-resistor": _own_resistors,
-    "lamp.backwards": _turned,
+    "lamp.dim": _more_light,
+}
+RATINGS: dict[str, Proposer] = {
     "resistor.overloaded": _more_power,
     "resistor.not-in-series": _sold,
 }

@@ -1,15 +1,19 @@
-"""What to do about a cut length of strip."""
+"""What to do about a strip: the kind for the volts of its supply, and where to cut it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck import catalogue
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.parts import whole_segments
 
-__all__ = ["PROPOSERS", "whole_lengths"]
+__all__ = ["CURRENTS", "LENGTHS", "whole_lengths"]
+
+# A strip whose rated voltage is within this share of the supply's is the right one.
+RIGHT_VOLTS = 0.1
 
 
 def whole_lengths(length: float, segment: float) -> tuple[float, float]:
@@ -34,4 +38,18 @@ def _cut(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield Proposal(f"Cut it at {shown}: {count} whole segment{'s' if count > 1 else ''}.", (change,))
 
 
-PROPOSERS: dict[str, Proposer] = {"strip.not-at-mark": _cut}
+def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The strip of the same colour and pitch that is made for the volts of the supply."""
+    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    if part is None or part.kind not in catalogue.names("strip"):
+        return
+    volts = finding.figures["supply"].value
+    sort = part.kind.split("-", 2)[2]
+    for name in catalogue.names("strip"):
+        row = catalogue.strip(name)
+        if name.split("-", 2)[2] == sort and abs(row.volts / volts - 1.0) <= RIGHT_VOLTS:
+            yield Proposal(f"Use {name}.", (Change((*part.path, "kind"), name, f'"{name}"'),))
+
+
+CURRENTS: dict[str, Proposer] = {"strip.wrong-volts": _other_kind}
+LENGTHS: dict[str, Proposer] = {"strip.not-at-mark": _cut}

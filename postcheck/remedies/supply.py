@@ -1,89 +1,105 @@
-"""What to do about volts lost on the way and supplies that are too small."""
+"""Ratings that are too small: the next one that is sold, of a supply, an output, a board or a plug."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
 
-from postcheck import catalogue
-from postcheck.build.naming import back_line
 from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.figures import RunFigures
+from postcheck.survey.fuse_choice import protecting_fuse, with_fuse
+from postcheck.survey.parts import parts_of
 
-__all__ = ["PROPOSERS", "lossy_runs", "rating_for"]
+__all__ = ["RATINGS", "rating_for"]
 
 # Ratings that small adaptors and converters are sold in, A.
-RATINGS = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
-# The current grows with the volts gained.
-MARGIN = 1.25
-# A run that loses less than this share of the worst one is left as it is.
-SMALL = 0.3
-# Sizes proposed one after the other differ in resistance by at least this.
-STEP = 0.85
-# Each conductor more in a post is a burden: beyond this many nobody would lay them.
-MOST_SIDE_BY_SIDE = 4
+SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+# Steps in which outputs and contacts are rated, A: common practice.
+STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5, 2.0, 3.0, 5.0))
 
 
-def lossy_runs(survey: Survey, circuit: str) -> list[RunFigures]:
-    """The runs of a circuit's own lines that lose most, worst first; those that lose little are left out."""
-    lines = {circuit, back_line(survey.build, circuit)}
-    runs = [run for run in survey.electrics.runs.values() if run.part.line in lines and run.drop > 0.0]
-    runs.sort(key=lambda run: -run.drop)
-    return [run for run in runs if run.drop >= SMALL * runs[0].drop]
+def rating_for(highest: float, share: float) -> float | None:
+    """The next rating sold (A) that `highest` (A) loads to no more than `share`; None above all of them."""
+    return next((rating for rating in SOLD if highest <= share * rating), None)
 
 
-def rating_for(highest: float, share: float) -> str | None:
-    """In words, the next rating sold that `highest` (A) loads to no more than `share`; None above all of them."""
-    rating = next((rating for rating in RATINGS if highest <= share * rating), None)
-    return None if rating is None else f"Use one rated {format_quantity(rating, Dimension.CURRENT)} or more."
+def _amps(current: float) -> str:
+    return format_quantity(current, Dimension.CURRENT)
 
 
-def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A thicker wire of the same make, or more conductors, for the run that loses most, or else for all that do.
-
-    Their drop has to fall by what is too much in all; it goes with the resistance.
-    """
-    lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
-    runs = lossy_runs(survey, finding.subject.name)
-    for group, sizes in ((runs[:1], 1), (runs, 2)):
-        drop = sum(run.drop for run in group)
-        left = drop - (lost - allowed)
-        if left <= 0.0:
-            continue
-        factor = MARGIN * drop / left
-        wire = group[0].part.wire
-        named = " and ".join(quoted(run.part.name) for run in group)
-        for name in (
-            _of_same_make(wire.name, wire.ohms_per_metre / factor)[:sizes] if wire is not None else ()
-        ):
-            changes = tuple(Change((*run.part.path, "wire"), name, f'"{name}"') for run in group)
-            yield Proposal(f"Use {name} for {named}.", changes)
-    count = ceil(factor - 1e-9) if runs and left > 0.0 else MOST_SIDE_BY_SIDE + 1
-    if count <= MOST_SIDE_BY_SIDE:
-        more = [(run.part, run.part.conductors * count) for run in runs]
-        changes = tuple(Change((*part.path, "conductors"), number, str(number)) for part, number in more)
-        yield Proposal(f"Lay {count} conductors side by side for each one of {named}.", changes)
+def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The next rating of a supply; where a short then does more harm, with the fuse that ends it."""
+    name = finding.subject.name
+    supply = survey.build.supply[name]
+    if "highest" not in finding.figures:
+        return
+    highest = finding.figures["highest"].value
+    rating = rating_for(highest, survey.limits.value("supply.load.caution"))
+    if rating is None:
+        return
+    changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
+    if supply.current_limit is not None:
+        changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
+    yield Proposal(f"Use one rated {_amps(rating)} or more.", tuple(changes))
+    stronger = supply.model_copy(update={str(change.path[2]): change.value for change in changes})
+    build = survey.build.model_copy(update={"supply": {**survey.build.supply, name: stronger}})
+    fuse = protecting_fuse(build, parts_of(build), survey.limits, name, highest)
+    if fuse is not None:
+        spec = with_fuse(build, name, fuse).supply[name].fuse
+        fused = Change(("supply", name, "fuse"), spec, f'"{_amps(fuse)}"')
+        yield Proposal(
+            f"Use one rated {_amps(rating)} or more, with a quick fuse of {_amps(fuse)}.", (*changes, fused)
+        )
 
 
-def _of_same_make(name: str, ohms_per_metre: float) -> list[str]:
-    """Wires of the same make from this resistance down in clear steps, the slimmest first.
-
-    A name has the make, then the size, then perhaps a variant: enamel-0.20-g2.
-    """
-    make, _, size = name.partition("-")
-    variant = size.partition("-")[2]
-    names = [other for other in catalogue.names("wire") if other.partition("-")[0] == make]
-    alike = [other for other in names if other.partition("-")[2].partition("-")[2] == variant]
-    chosen: list[str] = []
-    for wire in sorted(map(catalogue.wire, alike), key=lambda wire: -wire.ohms_per_metre):
-        if wire.ohms_per_metre <= ohms_per_metre:
-            chosen.append(wire.name)
-            ohms_per_metre = STEP * wire.ohms_per_metre
-    return chosen
+def _next(current: float) -> float | None:
+    return next((step for step in STEPS if current <= step * (1.0 + 1e-9)), None)
 
 
-PROPOSERS: dict[str, Proposer] = {"line.drop": _thicker}
+def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """An output, or a board, that stands the load."""
+    step = _next(finding.figures["highest"].value) if "highest" in finding.figures else None
+    if step is None:
+        return
+    name = finding.subject.name
+    if finding.check == "output.overload":
+        path: tuple[str | int, ...] = ("circuit", name, "output", "limit")
+        # an output may be written in one line, so the file is not changed for it
+        yield Proposal(f"Use an output that stands {_amps(step)}.", (Change(path, step, None),))
+    elif finding.subject.kind == "board":
+        path = ("board", name, "total")
+        yield Proposal(
+            f"Use a board whose outputs together stand {_amps(step)}.",
+            (Change(path, step, f'"{_amps(step)}"'),),
+        )
+    else:
+        board = survey.build.circuit[name].board or ""
+        path = ("board", board, "limit")
+        says = (
+            f"Use a board with outputs that stand {_amps(step)} each, or an amplifier behind {quoted(board)}."
+        )
+        yield Proposal(says, (Change(path, step, f'"{_amps(step)}"'),))
+
+
+def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    position = int(survey.electrics.plugs[finding.subject.name].position)
+    current = finding.figures["current"].value
+    rated = survey.build.plug[position].rated
+    step = _next(current / survey.limits.value("plug.load"))
+    if step is not None and rated:
+        pins = -(-current // (rated * survey.limits.value("plug.load")))
+        yield Proposal(
+            f"Take a plug with pins rated {_amps(step)}, or share the line between {pins:.0f} pins.",
+            (Change(("plug", position, "rated"), step, f'"{_amps(step)}"'),),
+        )
+
+
+RATINGS: dict[str, Proposer] = {
+    "supply.overload": _stronger,
+    "converter.overload": _stronger,
+    "output.overload": _stronger_output,
+    "board.overload": _stronger_output,
+    "plug.overload": _stronger_pins,
+}

@@ -1,10 +1,15 @@
-"""Which findings have a remedy to try."""
+"""Which findings have a remedy to try, in the order in which they are tried."""
 
 from __future__ import annotations
 
-from postcheck.remedies import resistor, strip, supply
+from postcheck.remedies import heat, passage, resistor, strip, supply, ways
 from postcheck.remedies.proposal import Proposer
 
-__all__ = ["PROPOSERS"]
+__all__ = ["STAGES"]
 
-PROPOSERS: dict[str, Proposer] = {**resistor.PROPOSERS, **strip.PROPOSERS, **supply.PROPOSERS}
+STAGES: tuple[dict[str, Proposer], ...] = (
+    {**strip.CURRENTS, **resistor.CURRENTS},
+    ways.WAYS,
+    {**resistor.RATINGS, **heat.HEAT, **supply.RATINGS, **strip.LENGTHS, **passage.PASSAGES},
+)
+"""Causes first: what sets the currents, the ways they take, and then what has to stand them or let them through."""

@@ -30,6 +30,7 @@ __all__ = [
     "WireData",
     "parts_of",
     "whole_segments",
+    "wire_data",
 ]
 
 Path = tuple[str | int, ...]
@@ -277,15 +278,7 @@ class _Gatherer:
     # -- wires and legs
 
     def _wire(self, name: str) -> WireData:
-        own = self.build.wire.get(name)
-        if own is not None:
-            return _described_wire(name, own)
-        row = catalogue.wire(name)
-        return WireData(
-            row.name, row.solid, row.strands, row.strand_diameter, row.conductor_area, row.max_diameter,
-            row.ohms_per_metre, row.ohms_per_metre_most, row.insulation_celsius, row.insulation_volts,
-            row.enamelled, row.source,
-        )  # fmt: skip
+        return wire_data(self.build, name)
 
     def _legs(self, name: str, lead: Lead | None, place: str, last: str | None = None) -> dict[str, Any]:
         if lead is None:
@@ -430,6 +423,19 @@ class _Gatherer:
             kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
             **self._legs(name, strip.lead, strip.place),
         )  # fmt: skip
+
+
+def wire_data(build: Build, name: str) -> WireData:
+    """A wire of the file or the catalogue."""
+    own = build.wire.get(name)
+    if own is not None:
+        return _described_wire(name, own)
+    row = catalogue.wire(name)
+    return WireData(
+        row.name, row.solid, row.strands, row.strand_diameter, row.conductor_area, row.max_diameter,
+        row.ohms_per_metre, row.ohms_per_metre_most, row.insulation_celsius, row.insulation_volts,
+        row.enamelled, row.source,
+    )  # fmt: skip
 
 
 def _described_wire(name: str, own: WireKind) -> WireData:

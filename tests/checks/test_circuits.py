@@ -2,7 +2,7 @@ import pytest
 
 from postcheck.checks import circuits
 from postcheck.proof import changed
-from postcheck.remedies.supply import PROPOSERS
+from postcheck.remedies.ways import WAYS as PROPOSERS
 from postcheck.survey import Survey
 from tests.survey.small import survey
 

@@ -4,7 +4,8 @@ from postcheck.build.limits import limit_changes
 from postcheck.checks import lamps
 from postcheck.limits import Limits
 from postcheck.proof import changed
-from postcheck.remedies.resistor import PROPOSERS, power_for, resistance_for
+from postcheck.remedies.resistor import CURRENTS as PROPOSERS
+from postcheck.remedies.resistor import power_for, resistance_for
 from postcheck.survey import Survey
 from tests.survey.small import adaptor, survey
 

@@ -1,7 +1,7 @@
 import pytest
 
 from postcheck.checks import passages
-from postcheck.survey.bores import bore_by_fill, bore_for, free_length
+from postcheck.survey.bores import free_length, turn_borne, wide_bore
 from tests.survey.small import lamp, survey
 
 from .run import run
@@ -40,13 +40,16 @@ def test_two_wires_in_bores(bore, found):
     assert _ids(_bore(bore)) == found
 
 
-def test_the_bore_offered_is_wide_enough():
-    made = _bore("1.4 mm")
-    figures = made.passages["post"]
-    room = bore_for(figures, 1.25)
-    assert _ids(_bore(f"{room * 1e3:.4f} mm")).keys() <= {"passage.full"}
-    full = _bore("2.9 mm", 5).passages["post"]
-    assert _ids(_bore(f"{bore_by_fill(full) * 1e3:.4f} mm", 5)) == {}
+@pytest.mark.parametrize(
+    ("bore", "spares"), [("1.4 mm", 0), ("1.6 mm", 0), ("1.6 mm", 1), ("2.9 mm", 5), ("2.2 mm", 1)]
+)
+@pytest.mark.parametrize("more", ["", 'bends = "90 deg"'])
+def test_the_bore_offered_clears_everything_and_is_the_least(bore, spares, more):
+    made = _bore(bore, spares, more)
+    offered = wide_bore(made.passages["post"], made.limits)
+    assert _ids(_bore(f"{offered * 1e3:.1f} mm", spares, more)) == {}
+    if more and _ids(made).keys() - {"passage.jam"}:
+        assert _ids(_bore(f"{offered * 1e3 - 0.1:.1f} mm", spares, more)) != {}
 
 
 # NFPA 70 chapter 9 table 1: 40 % for more than two; a short straight bore is only a note
@@ -112,20 +115,44 @@ def test_strain_by_cycles():
 
 
 def test_the_free_length_offered_lives():
+    more = 'stop = true\ncycles = "5000 cycles"\nfree = "{:.0f} mm"'
+    made = survey(
+        post=TURN.format(length="300 mm", turn="180 deg", more=more.format(30)), wire="bell", extra=BELL
+    )
+    length = free_length(made.passages["post"], 5000.0)
+    assert length is not None
+    mended = survey(
+        post=TURN.format(length="300 mm", turn="180 deg", more=more.format(length * 1e3)),
+        wire="bell",
+        extra=BELL,
+    )
+    assert "passage.strain" not in _ids(mended)
+    shorter = survey(
+        post=TURN.format(length="300 mm", turn="180 deg", more=more.format(length * 1e3 - 3)),
+        wire="bell",
+        extra=BELL,
+    )
+    assert "passage.strain" in _ids(shorter)
+
+
+def test_no_free_length_is_offered_that_the_passage_has_not():
     made = survey(
         post=TURN.format(length="30 mm", turn="180 deg", more='stop = true\ncycles = "5000 cycles"'),
         wire="bell",
         extra=BELL,
     )
-    length = free_length(made.passages["post"], 5000.0)
-    assert length is not None
-    more = f'stop = true\ncycles = "5000 cycles"\nfree = "{length * 1e3:.0f} mm"'
-    mended = survey(post=TURN.format(length="30 mm", turn="180 deg", more=more), wire="bell", extra=BELL)
-    assert "passage.strain" not in _ids(mended)
-    shorter = more.replace(f"{length * 1e3:.0f} mm", f"{length * 1e3 - 3:.0f} mm")
-    assert "passage.strain" in _ids(
-        survey(post=TURN.format(length="30 mm", turn="180 deg", more=shorter), wire="bell", extra=BELL)
-    )
+    assert free_length(made.passages["post"], 5000.0) is None
+    turn = turn_borne(made.passages["post"], 5000.0)
+    assert turn is not None
+    degrees = round(turn * 57.29578)
+    assert degrees % 5 == 0
+    for each, tired in ((degrees, False), (degrees + 5, True)):
+        less = survey(
+            post=TURN.format(length="30 mm", turn=f"{each} deg", more='stop = true\ncycles = "5000 cycles"'),
+            wire="bell",
+            extra=BELL,
+        )
+        assert ("passage.strain" in _ids(less)) == tired
 
 
 # Greenhill's rod loops at 690 degrees; a whole turn is the limit taken

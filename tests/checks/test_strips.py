@@ -3,7 +3,8 @@ import pytest
 from postcheck.build.quantities import Dimension, parse
 from postcheck.checks import strips
 from postcheck.proof import changed
-from postcheck.remedies.strip import PROPOSERS, whole_lengths
+from postcheck.remedies.strip import LENGTHS as PROPOSERS
+from postcheck.remedies.strip import whole_lengths
 from postcheck.survey import Survey
 from tests.survey.small import survey
 

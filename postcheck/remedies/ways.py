@@ -1,0 +1,191 @@
+"""What to do about volts lost on the way: thicker wire of the same sort, more conductors, a return of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil
+
+from postcheck import catalogue
+from postcheck.build.naming import back_line, run_names, supply_of
+from postcheck.plain import quoted
+from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
+from postcheck.report import Finding
+from postcheck.survey import Survey
+from postcheck.survey.figures import RunFigures
+from postcheck.survey.parts import WireData, wire_data
+from postcheck.survey.supplies import source_of
+
+__all__ = ["WAYS", "lossy_runs", "thicker_wires"]
+
+# The current grows with the volts gained.
+MARGIN = 1.25
+# A run that loses less than this share of the worst one is left as it is.
+SMALL = 0.3
+# Sizes proposed one after the other differ in resistance by at least this.
+STEP = 0.85
+# Each conductor more in a post is a burden: beyond this many nobody would lay them.
+MOST_SIDE_BY_SIDE = 4
+
+
+def lossy_runs(survey: Survey, lines: set[str]) -> list[RunFigures]:
+    """The runs of some lines that lose most, worst first; those that lose little, or were measured, are left out."""
+    runs = [
+        run
+        for run in survey.electrics.runs.values()
+        if run.part.line in lines
+        and run.drop > 0.0
+        and run.part.wire is not None
+        and run.part.measured is None
+    ]
+    runs.sort(key=lambda run: -run.drop)
+    return [run for run in runs if run.drop >= SMALL * runs[0].drop]
+
+
+def thicker_wires(survey: Survey, wire: WireData, ohms_per_metre: float) -> list[str]:
+    """Wires of the same sort from this resistance down in clear steps, the slimmest first; those in stock before others.
+
+    A name has the make, then the size, then perhaps a variant: enamel-0.20-g2. Sizes are metric or gauges; who lays the
+    one does not buy the other.
+    """
+    stock = [name for name in survey.build.stock.wires or () if name != wire.name]
+    alike = [name for name in catalogue.names("wire") if _sort(name) == _sort(wire.name)]
+    chosen: list[str] = []
+    for names in ([name for name in stock if _sort(name) == _sort(wire.name)], stock, alike):
+        least = ohms_per_metre
+        for other in sorted(
+            (wire_data(survey.build, name) for name in names), key=lambda row: -row.ohms_per_metre
+        ):
+            if other.ohms_per_metre <= least and other.name not in chosen:
+                chosen.append(other.name)
+                least = STEP * other.ohms_per_metre
+    return chosen
+
+
+def _sort(name: str) -> tuple[str, bool, str]:
+    make, _, rest = name.partition("-")
+    size, _, variant = rest.partition("-")
+    return make, size.startswith("awg"), variant
+
+
+def _eased(
+    survey: Survey, runs: Sequence[RunFigures], lost: float, allowed: float, of: float
+) -> Iterator[Proposal]:
+    """Thicker wire, or more conductors, for the run that loses most, or else for all that do.
+
+    `lost` has to come down to `allowed`; `of` is what is lost together with the drops of the runs, which go with their
+    resistance.
+    """
+    factor, named = 0.0, ""
+    thicker: list[Proposal] = []
+    for group, sizes in ((runs[:1], 1), (runs, 2)) if len(runs) > 1 else ((runs, 3),):
+        share = sum(run.drop for run in group) / of if of > 0.0 else 0.0
+        left = share - (1.0 - allowed / lost)
+        if left <= 0.0:
+            continue
+        factor = MARGIN * share / left
+        named = " and ".join(quoted(run.part.name) for run in group)
+        lists = [
+            thicker_wires(survey, run.part.wire, run.part.wire.ohms_per_metre / factor)
+            for run in group
+            if run.part.wire is not None
+        ]
+        choices = [
+            Proposal(
+                f"Use {_listed(group, choice)}.",
+                tuple(
+                    Change((*run.part.path, "wire"), name, f'"{name}"')
+                    for run, name in zip(group, choice, strict=True)
+                ),
+            )
+            for choice in zip(*lists, strict=False)
+        ]
+        yield from choices[:sizes]
+        thicker += choices[sizes:]
+    count = ceil(factor - 1e-9)
+    if 1 < count <= MOST_SIDE_BY_SIDE:
+        more = [(run.part, run.part.conductors * count) for run in runs]
+        changes = tuple(Change((*part.path, "conductors"), number, str(number)) for part, number in more)
+        yield Proposal(f"Lay {count} conductors side by side for each one of {named}.", changes)
+    yield from thicker
+
+
+def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
+    runs: dict[str, list[str]] = {}
+    for run, name in zip(group, choice, strict=True):
+        runs.setdefault(name, []).append(quoted(run.part.name))
+    return ", ".join(f"{name} for {' and '.join(names)}" for name, names in runs.items())
+
+
+def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For a lamp that loses too many volts on its way."""
+    lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
+    circuit = finding.subject.name
+    yield from _eased(
+        survey, lossy_runs(survey, {circuit, back_line(survey.build, circuit)}), lost, allowed, lost
+    )
+
+
+def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
+    flasher = finding.subject.name
+    name = supply_of(survey.build, survey.build.circuit[flasher])
+    step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
+    shared = lossy_runs(survey, {f"{name}+", f"{name}-"})
+    drops = sum(run.drop for run in shared)
+    eased = list(_eased(survey, shared, step, allowed, drops))
+    yield from eased[:2]
+    yield from _own_return(survey, flasher)
+    yield from eased[2:]
+
+
+def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
+    """A second conductor beside every run of the shared pole, for this circuit alone."""
+    build, circuit = survey.build, survey.build.circuit[flasher]
+    line = back_line(build, flasher)
+    beside = [(number, run) for number, run in enumerate(build.run) if run.line == line and not run.spare]
+    touched = any(line in plug.pins for plug in build.plug) or any(line in join.lines for join in build.join)
+    if circuit.own_return or not beside or touched or any(run.body or run.cable for _, run in beside):
+        return
+    own = f"{flasher}-return"
+    more = [
+        run.model_copy(update={"line": own, "name": f"{run.name} {flasher}" if run.name else None})
+        for _, run in beside
+    ]
+    names = run_names(build)
+    yield Proposal(
+        f"Give {quoted(flasher)} a return of its own: own_return = true, and for the line {quoted(own)} one more conductor "
+        f"beside {' and '.join(quoted(names[number]) for number, _ in beside)}.",
+        (
+            Change(("circuit", flasher, "own_return"), True, "true"),
+            *(Change(("run", MORE), run, None) for run in more),
+        ),
+    )
+
+
+def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For a load that gets too few volts, in use or while it starts."""
+    load = survey.electrics.loads[finding.subject.name]
+    circuit = load.part.circuit
+    name = supply_of(survey.build, survey.build.circuit[circuit]) or ""
+    supply = survey.electrics.supplies.get(name)
+    if supply is None or survey.build.supply[name].kind == "converter":
+        return
+    low = source_of(survey.build.supply[name], -1)[0]
+    needs = finding.figures["needs"].value
+    lost = supply.volts - load.volts
+    if finding.check == "load.no-start" or finding.severity == "caution":
+        lost = low - finding.figures["start" if finding.check == "load.no-start" else "lowest"].value
+    allowed = (
+        low if finding.check == "load.no-start" or finding.severity == "caution" else supply.volts
+    ) - needs
+    runs = lossy_runs(survey, {circuit, back_line(survey.build, circuit)})
+    if allowed > 0.0 and lost > allowed:
+        yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
+
+
+WAYS: dict[str, Proposer] = {
+    "line.drop": _thicker,
+    "circuit.step": _steadier,
+    "load.low-volts": _load,
+    "load.no-start": _load,
+}
