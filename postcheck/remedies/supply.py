@@ -10,7 +10,6 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.fuse_choice import protecting_fuse, with_fuse
-from postcheck.survey.parts import parts_of
 
 __all__ = ["RATINGS", "rating_for"]
 
@@ -44,10 +43,12 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
     yield Proposal(f"Use one rated {_amps(rating)} or more.", tuple(changes))
     stronger = supply.model_copy(update={str(change.path[2]): change.value for change in changes})
-    build = survey.build.model_copy(update={"supply": {**survey.build.supply, name: stronger}})
-    fuse = protecting_fuse(build, parts_of(build), survey.limits, name, highest)
+    other = Survey(
+        survey.build.model_copy(update={"supply": {**survey.build.supply, name: stronger}}), survey.limits
+    )
+    fuse = protecting_fuse(other.build, other.parts, other.limits, other.in_use, name, highest)
     if fuse is not None:
-        spec = with_fuse(build, name, fuse).supply[name].fuse
+        spec = with_fuse(other.build, name, fuse).supply[name].fuse
         fused = Change(("supply", name, "fuse"), spec, f'"{_amps(fuse)}"')
         yield Proposal(
             f"Use one rated {_amps(rating)} or more, with a quick fuse of {_amps(fuse)}.", (*changes, fused)
