@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -34,7 +34,7 @@ def judge(
                 found[result.id] = result
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
-    findings = [_unfolded(finding, found) for finding in scope.folded(survey, found.values())]
+    findings = [_unfolded(finding, found) for finding in scope.folded(survey, _fought(found))]
     findings += matching_nothing(survey.build, found, today or date.today())
     findings = _accepted(survey.build, findings, today or date.today())
     unjudged = sorted(
@@ -93,6 +93,19 @@ def _root(finding: Finding, live: Mapping[str, Finding]) -> str:
         trail.append(cause.id)
         finding = cause
     return finding.id
+
+
+# Where one supply pushes into another, what they give is no load to choose anything by.
+_LOADS = frozenset(
+    {"battery.overload", "converter.overload", "fuse.too-small", "supply.overload", "wire.hot"}
+)
+
+
+def _fought(found: Mapping[str, Finding]) -> Iterator[Finding]:
+    cause = next((name for name, finding in found.items() if finding.check == "supply.backfeed"), None)
+    for finding in found.values():
+        follows = cause is not None and finding.check in _LOADS and finding.because_of not in found
+        yield replace(finding, because_of=cause) if follows else finding
 
 
 def _unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:

@@ -176,6 +176,7 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"Each turning strains its copper by {strain * 100:.2g} % over {millimetres(free)} of free length. "
             "Soft copper tires; the band is wide because the published relations differ.",
             key="turn",
+            remedy="Finer strands, less turn, or a longer way for the wires to twist in.",
             figures={"strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, "")},
             limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
         )  # fmt: skip

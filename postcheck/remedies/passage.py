@@ -11,12 +11,15 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.bores import free_length, short_lived, turn_borne, wide_bore
+from postcheck.survey.figures import PassageFigures
 from postcheck.survey.parts import WireData, wire_data
 
 __all__ = ["PASSAGES"]
 
 # Another wire of as good as the same conductor: share of its area.
 ALIKE = 0.15
+# A stop that leaves less than this share of the turn is no remedy.
+LEFT = 0.5
 # Bores tried from the one worked out, a tenth of a millimetre apart.
 BORES = 3
 
@@ -45,39 +48,51 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             f"{shown} of free length between the grips.",
             (Change((*figures.path, "free"), length, f'"{shown}"'),),
         )
-    yield from _finer(survey, finding.subject.name)
+    finer = _finer(survey, finding.subject.name)
+    if finer is not None:
+        yield finer
+    yield from _less_turn(figures, "")
+    if finer is not None:
+        runs = list(survey.build.run)
+        for change in finer.changes:
+            number = int(change.path[1])
+            runs[number] = runs[number].model_copy(update={"wire": change.value})
+        other = Survey(survey.build.model_copy(update={"run": runs}), survey.limits, survey.stage)
+        for proposal in _less_turn(other.passages[figures.name], finer.says):
+            yield proposal._replace(changes=(*finer.changes, *proposal.changes))
+
+
+def _less_turn(figures: PassageFigures, first: str) -> Iterator[Proposal]:
+    """A stop at the turn that its wires bear, where that leaves enough of it."""
     turn = turn_borne(figures, figures.cycles)
-    if turn is not None:
-        shown = format_quantity(turn, Dimension.ANGLE)
-        yield Proposal(
-            f"Let a stop end its turn at {shown} each way, or use finer strands.",
-            (
-                Change((*figures.path, "turn"), turn, f'"{shown}"'),
-                Change((*figures.path, "stop"), True, "true"),
-            ),
-        )
+    if turn is None or turn < LEFT * figures.passage.turn:
+        return
+    shown = format_quantity(turn, Dimension.ANGLE)
+    yield Proposal(
+        f"{first.removesuffix('.') + ', and let' if first else 'Let'} a stop end its turn at {shown} each way.",
+        (Change((*figures.path, "turn"), turn, f'"{shown}"'), Change((*figures.path, "stop"), True, "true")),
+    )
 
 
-def _finer(survey: Survey, name: str) -> Iterator[Proposal]:
+def _finer(survey: Survey, name: str) -> Proposal | None:
     """Wire with as much copper in finer strands, for the runs that do not live long enough."""
     figures = survey.passages[name]
     free = figures.passage.free if figures.passage.free is not None else figures.passage.length
     tired = [
         figures.members[number] for number in short_lived(figures, figures.cycles, free, figures.passage.turn)
     ]
-    runs = {member.name: member for member in tired if member.kind == "run" and member.wire is not None}
-    if not runs or len({member.name for member in tired}) > len(runs):
-        return
-    kinds = {member.wire.name: member.wire for member in runs.values() if member.wire is not None}
-    finer = {kind: _fine(survey, wire) for kind, wire in kinds.items()}
-    if not all(finer.values()):
-        return
-    changes, words = [], []
+    runs = {member.name: member for member in tired if member.kind == "run"}
+    changes: list[Change] = []
+    words: dict[str, list[str]] = {}
     for run, member in runs.items():
-        wire = finer[member.wire.name][0] if member.wire is not None else ""
-        changes.append(Change((*member.path, "wire"), wire, f'"{wire}"'))
-        words.append(f"{wire} for {quoted(run)}")
-    yield Proposal(f"Use {', '.join(words)}: finer strands.", tuple(changes))
+        finer = _fine(survey, member.wire) if member.wire is not None else []
+        if finer:
+            changes.append(Change((*member.path, "wire"), finer[0], f'"{finer[0]}"'))
+            words.setdefault(finer[0], []).append(quoted(run))
+    if not runs or len(changes) < len({member.name for member in tired}):
+        return None
+    named = ", ".join(f"{wire} for {' and '.join(names)}" for wire, names in words.items())
+    return Proposal(f"Use {named}: finer strands.", tuple(changes))
 
 
 def _fine(survey: Survey, wire: WireData) -> list[str]:

@@ -170,14 +170,12 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     supply = survey.electrics.supplies.get(name)
     if supply is None or survey.build.supply[name].kind == "converter":
         return
-    low = source_of(survey.build.supply[name], -1)[0]
-    needs = finding.figures["needs"].value
-    lost = supply.volts - load.volts
-    if finding.check == "load.no-start" or finding.severity == "caution":
-        lost = low - finding.figures["start" if finding.check == "load.no-start" else "lowest"].value
-    allowed = (
-        low if finding.check == "load.no-start" or finding.severity == "caution" else supply.volts
-    ) - needs
+    # A battery runs down, and is judged for that by itself.
+    battery = survey.build.supply[name].kind == "battery"
+    starts = finding.check == "load.no-start"
+    volts = source_of(survey.build.supply[name], 0 if battery and not starts else -1)[0]
+    figure = "start" if starts else "volts" if battery else "lowest"
+    lost, allowed = volts - finding.figures[figure].value, volts - finding.figures["needs"].value
     runs = lossy_runs(survey, {circuit, back_line(survey.build, circuit)})
     if allowed > 0.0 and lost > allowed:
         yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)

@@ -38,9 +38,7 @@ def test_edits_hold(path: Path, tmp_path: Path) -> None:
         finding.id for finding in postcheck.check(postcheck.load(path)).files[0].findings
     }  # the text as written out again is the same build
     for name, finding in before.items():
-        if not finding.edits or finding.check.startswith(
-            ("fuse.", "wire.")
-        ):  # a fuse is chosen by the survey
+        if not finding.edits or finding.check.startswith(("fuse.", "wire.")):
             continue
         after = findings(tmp_path / "b.post.toml", edited(text, finding.edits))
         assert name not in after, finding.remedy
