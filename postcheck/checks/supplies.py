@@ -65,14 +65,6 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
     else:
         return
     bare = bare_on(survey, circuits)
-    pushed = next(
-        (
-            f"supply.backfeed:{n}"
-            for n, of in survey.electrics.supplies.items()
-            if n != figures.name and of.reverse > PUSHED
-        ),
-        None,
-    )
     says = f"gives {amps(figures.nominal)} with everything on and up to {amps(figures.highest)} at worst; {amps(rated)} is its rating"
     shown = {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
     if bare is not None:
@@ -89,7 +81,7 @@ def _loaded(survey: Survey, check: str, figures: SupplyFigures, rated: float | N
         figures.path,
         figures={**shown, "rated": Figure(rated, "A")},
         limit=of_rating(limit, rated, "A"),
-        because_of=bare or pushed,
+        because_of=bare,
     )
 
 
