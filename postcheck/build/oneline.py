@@ -18,9 +18,9 @@ from postcheck.plain import nearest, quoted
 
 _POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|watts?)(?![A-Za-z0-9])")
 _TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
-# Chip sizes in hundredths of an inch, as sold.
+# Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
 _SIZE = re.compile(
-    r"(?<![0-9A-Za-z./])(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)(?![0-9A-Za-z./])"
+    r"(?<![0-9A-Za-z./])(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))"
 )
 _LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
 _FUSE_KINDS: Final = {"quick": "quick", "fast": "quick", "slow": "slow", "resettable": "resettable"}
