@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import gc
 import os
 import sys
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING
 
 from postcheck import __version__
 
@@ -35,36 +36,33 @@ def run() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code: 0 nothing found, 1 something found, 2 unusable, 70 our own bug."""
-    options = _parser().parse_args(arguments)
-    if not hasattr(options, "do"):
-        _parser().print_help()
-        return UNUSABLE
+    parser = _parser()
     try:
-        code: int = options.do(options)
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # the reader has gone (`| head`): nothing more to say, and nothing for the interpreter to flush at exit
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return CLEAR
+        options = parser.parse_args(arguments)
+    except SystemExit as done:  # help, version or a usage error, printed already
+        return _tell("", int(done.code or 0))
+    if not hasattr(options, "do"):
+        return _tell(parser.format_help(), UNUSABLE)
+    try:
+        code, text = options.do(options)
     except KeyboardInterrupt:
-        print("postcheck: stopped", file=sys.stderr)
+        _complain("stopped")
         return INTERRUPTED
     except Exception as fault:  # a crash must never look like a finding
-        from postcheck.plain import harmless  # noqa: PLC0415
-
-        place = _innermost(fault)
-        print(
-            f"postcheck: a bug of ours, not of your build: {type(fault).__name__}: {harmless(str(fault))} ({place})",
-            file=sys.stderr,
-        )
-        if os.environ.get("POSTCHECK_TRACEBACK"):
-            raise
-        print(
-            "postcheck: please report it with the build file; POSTCHECK_TRACEBACK=1 shows more",
-            file=sys.stderr,
-        )
+        _own_up(fault)
         return OUR_FAULT
-    return code
+    return _tell(text, code)
+
+
+def _own_up(fault: Exception, file: str | None = None) -> None:
+    """Say that a fault is ours; `file` is the build that brought it out."""
+    if os.environ.get("POSTCHECK_TRACEBACK"):
+        raise fault
+    where = f", at '{_shown(file)}'" if file is not None else ""
+    _complain(
+        f"a bug of ours, not of your build{where}: {type(fault).__name__}: {_shown(str(fault))} ({_innermost(fault)})"
+    )
+    _complain("please report it with the build file; POSTCHECK_TRACEBACK=1 shows more")
 
 
 def _innermost(fault: BaseException) -> str:
@@ -90,7 +88,9 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument(
         "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
     )
-    check.add_argument("--output", metavar="FILE", help="write there instead of to the terminal")
+    check.add_argument(
+        "--output", metavar="FILE", help="write there instead of to the terminal; - is standard output"
+    )
     check.add_argument(
         "--fail-on",
         choices=("stop", "caution"),
@@ -149,29 +149,32 @@ def _parser() -> argparse.ArgumentParser:
 # -- check
 
 
-def _check(options: argparse.Namespace) -> int:
+def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
     today = _day(options.today)
     if options.today is not None and today is None:
-        print(
-            f"postcheck: --today needs a date such as 2026-11-25, not '{_shown(options.today)}'",
-            file=sys.stderr,
-        )
-        return UNUSABLE
-    report = Report(tuple(_one(name, options.stage, today) for name in options.files))
-    text = _rendered(report, options.format, to_file=options.output is not None)
-    if options.output is None:
-        _write(text)
-    else:
-        problem = _save(options.output, text)
-        if problem is not None:
-            print(f"postcheck: {problem}", file=sys.stderr)
-            return UNUSABLE
-    return max(_code(file, options) for file in report.files)
+        _complain(f"--today needs a date such as 2026-11-25, not '{_shown(options.today)}'")
+        return UNUSABLE, ""
+    to_file = options.output not in (None, "-")
+    if to_file:
+        from postcheck.output import refusal  # noqa: PLC0415
+
+        if reason := refusal(options.output, options.files):
+            _complain(f"'{_shown(options.output)}' is not written to: {reason}")
+            return UNUSABLE, ""
+    judged = [_one(name, options.stage, today) for name in options.files]
+    files = tuple(file for file in judged if file is not None)
+    # a file that brought out a bug of ours is in no report, and hides none of the others
+    code = OUR_FAULT if None in judged else max(_code(file, options) for file in files)
+    text = _rendered(Report(files), options.format, to_file=to_file) if files else ""
+    if not to_file or not files:
+        return code, text
+    return _saved(options.output, text, code), ""
 
 
-def _one(name: str, stage: str | None, today: date | None) -> FileReport:
+def _one(name: str, stage: str | None, today: date | None) -> FileReport | None:
+    """The report of one file, or None where it brought out a bug of ours."""
     from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.problems import BuildError  # noqa: PLC0415
     from postcheck.checking import check_one, unreadable  # noqa: PLC0415
@@ -180,6 +183,20 @@ def _one(name: str, stage: str | None, today: date | None) -> FileReport:
         return check_one(load(name), stage=stage, today=today)
     except BuildError as error:
         return unreadable(error)
+    except Exception as fault:
+        _own_up(fault, name)
+        return None
+
+
+def _saved(name: str, text: str, code: int) -> int:
+    from postcheck.output import save  # noqa: PLC0415
+
+    try:
+        save(name, text)
+    except (OSError, ValueError) as error:
+        _complain(f"'{_shown(name)}' cannot be written: {_reason(error)}")
+        return UNUSABLE
+    return code
 
 
 def _code(file: FileReport, options: argparse.Namespace) -> int:
@@ -200,17 +217,18 @@ def _rendered(report: Report, form: str, *, to_file: bool) -> str:
         return json_face.render(report, __version__)
     from postcheck.faces import streams  # noqa: PLC0415
 
-    if to_file or not sys.stdout.isatty():
+    out = None if to_file else sys.stdout
+    if out is None or not out.isatty():
         from postcheck.faces import plain_text  # noqa: PLC0415
 
-        return plain_text.render(report)
+        return plain_text.render(report, colour=out is not None and streams.colour_wanted(out, os.environ))
     from postcheck.faces import terminal  # noqa: PLC0415
 
     return terminal.render(
         report,
         width=_width(),
-        colour=streams.colour_wanted(sys.stdout, os.environ),
-        ascii=not streams.encodable(sys.stdout),
+        colour=streams.colour_wanted(out, os.environ),
+        ascii=not streams.encodable(out),
     )
 
 
@@ -243,33 +261,26 @@ def _shown(text: str) -> str:
 # -- the other commands
 
 
-def _start(options: argparse.Namespace) -> int:
+def _start(options: argparse.Namespace) -> tuple[int, str]:
     from pathlib import Path  # noqa: PLC0415
 
     text = (Path(__file__).parent / "build" / "starter.toml").read_text(encoding="utf-8")
+    name = _shown(options.file)
     try:
         with open(options.file, "x", encoding="utf-8", newline="\n") as file:
             file.write(text)
     except FileExistsError:
-        print(
-            f"postcheck: '{_shown(options.file)}' is already there and is left as it is; name another file",
-            file=sys.stderr,
-        )
-        return UNUSABLE
-    except OSError as error:
-        print(f"postcheck: '{_shown(options.file)}' cannot be written: {error.strerror}", file=sys.stderr)
-        return UNUSABLE
-    name = _shown(options.file)
-    _write(f"Wrote {name}. Next: postcheck check {name}\n")
+        _complain(f"'{name}' is already there and is left as it is; name another file")
+        return UNUSABLE, ""
+    except (OSError, ValueError) as error:
+        _complain(f"'{name}' cannot be written: {_reason(error)}")
+        return UNUSABLE, ""
     if not options.file.endswith(".post.toml"):
-        print(
-            "postcheck: build files usually end in .post.toml; hooks and editors look for that",
-            file=sys.stderr,
-        )
-    return CLEAR
+        _complain("build files usually end in .post.toml; hooks and editors look for that")
+    return CLEAR, f"Wrote {name}. Next: postcheck check {name}\n"
 
 
-def _explain(options: argparse.Namespace) -> int:
+def _explain(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.build.problems import FILE_CHECKS  # noqa: PLC0415
     from postcheck.checks.table import CHECKS  # noqa: PLC0415
     from postcheck.faces import explain  # noqa: PLC0415
@@ -277,30 +288,28 @@ def _explain(options: argparse.Namespace) -> int:
     from postcheck.plain import nearest  # noqa: PLC0415
 
     if options.check is None:
-        _write(explain.render_list(CHECKS, _page()))
-        return CLEAR
+        return CLEAR, explain.render_list(CHECKS, _page())
     name = options.check.split(":", 1)[0]
     for check in CHECKS:
         if check.name == name:
             limits = Limits()
-            _write(explain.render_check(check, [limits[limit] for limit in check.limits], _page()))
-            return CLEAR
+            return CLEAR, explain.render_check(check, [limits[limit] for limit in check.limits], _page())
     if name in FILE_CHECKS:
-        _write(f"{name}\n{FILE_CHECKS[name]}\n")
-        return CLEAR
+        return CLEAR, f"{name}\n{FILE_CHECKS[name]}\n"
     near = nearest(name, [*(check.name for check in CHECKS), *FILE_CHECKS])
     hint = f"; did you mean '{near}'?" if near else "; `postcheck explain` lists them"
-    print(f"postcheck: there is no check '{_shown(name)}'{hint}", file=sys.stderr)
-    return UNUSABLE
+    _complain(f"there is no check '{_shown(name)}'{hint}")
+    return UNUSABLE, ""
 
 
-def _catalogue(options: argparse.Namespace) -> int:
+def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck import catalogue  # noqa: PLC0415
     from postcheck.faces import catalogue_list  # noqa: PLC0415
 
     if options.kind is None and options.matching is None:
-        _write(catalogue_list.render_kinds({kind: len(catalogue.names(kind)) for kind in catalogue.KINDS}))
-        return CLEAR
+        return CLEAR, catalogue_list.render_kinds(
+            {kind: len(catalogue.names(kind)) for kind in catalogue.KINDS}
+        )
     kinds = [options.kind] if options.kind else catalogue.KINDS
     parts = []
     for kind in kinds:
@@ -312,19 +321,37 @@ def _catalogue(options: argparse.Namespace) -> int:
         if rows:
             parts.append(catalogue_list.render(kind, rows, _page()))
     if not parts:
-        print("postcheck: no row matches", file=sys.stderr)
-        return FOUND
-    _write("\n".join(parts))
-    return CLEAR
+        _complain("no row matches")
+        return FOUND, ""
+    return CLEAR, "\n".join(parts)
 
 
 # -- streams
 
 
-def _write(text: str, stream: TextIO | None = None) -> None:
+def _tell(text: str, code: int) -> int:
+    """Write to standard output, and give the exit code: a reader that has gone changes nothing of it."""
+    if sys.stdout is None:
+        if text:
+            _complain("cannot write the report: standard output is closed")
+        return UNUSABLE if text else code
+    try:
+        if text:
+            _write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _drop_output()
+    except OSError as error:
+        _complain(f"cannot write the report: {_reason(error)}")
+        _drop_output()
+        return UNUSABLE
+    return code
+
+
+def _write(text: str) -> None:
     from postcheck.faces import streams  # noqa: PLC0415
 
-    out = stream or sys.stdout
+    out = sys.stdout
     if not streams.encodable(out):
         text = streams.ascii_words(text)
     try:
@@ -334,23 +361,17 @@ def _write(text: str, stream: TextIO | None = None) -> None:
         out.write(text.encode(encoding, "backslashreplace").decode(encoding))
 
 
-def _save(name: str, text: str) -> str | None:
-    """Write a whole file or none: beside it first, then over it. The reason if it cannot be."""
-    import tempfile  # noqa: PLC0415
+def _drop_output() -> None:
+    """Leave nothing for the interpreter to flush at exit, which would fail again."""
+    with contextlib.suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
-    folder = os.path.dirname(os.path.abspath(name))
-    try:
-        handle, beside = tempfile.mkstemp(dir=folder, prefix=".postcheck-")
-    except OSError as error:
-        return f"'{_shown(name)}' cannot be written: {error.strerror}"
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", errors="backslashreplace", newline="\n") as file:
-            file.write(text)
-        mask = os.umask(0)
-        os.umask(mask)
-        os.chmod(beside, 0o666 & ~mask)
-        os.replace(beside, name)
-    except OSError as error:
-        os.unlink(beside)
-        return f"'{_shown(name)}' cannot be written: {error.strerror}"
-    return None
+
+def _complain(text: str) -> None:
+    if sys.stderr is not None:  # printing to None would go to standard output
+        with contextlib.suppress(OSError):
+            print(f"postcheck: {text}", file=sys.stderr, flush=True)
+
+
+def _reason(error: Exception) -> str:
+    return (getattr(error, "strerror", None) or str(error)).lower()

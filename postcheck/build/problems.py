@@ -5,7 +5,7 @@ from __future__ import annotations
 __all__ = ["FILE_CHECKS", "BuildError", "Path", "Problem", "QuantityError"]
 
 from collections.abc import Iterable
-from typing import NamedTuple, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from postcheck.plain import harmless
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import NamedTuple, TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.report import Finding, NotJudged, Severity
 

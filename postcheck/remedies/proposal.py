@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import NamedTuple, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from postcheck.report import Finding
 from postcheck.survey import Survey

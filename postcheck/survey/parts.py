@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import NamedTuple, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from postcheck import catalogue
 from postcheck.build import oneline

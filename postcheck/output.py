@@ -1,0 +1,74 @@
+"""Where a report goes when it does not go to the terminal: whole or not at all, and over nothing of the builder's."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import stat
+import tempfile
+from collections.abc import Iterable
+
+__all__ = ["refusal", "save"]
+
+
+def refusal(name: str, inputs: Iterable[str]) -> str | None:
+    """Why `name` may not be overwritten, if so: it is one of the files being read, or some other TOML file."""
+    if not os.path.exists(name):
+        return None
+    for path in inputs:
+        with contextlib.suppress(OSError, ValueError):
+            if path != "-" and os.path.samefile(name, path):
+                return "it is one of the files to check"
+    if os.path.isfile(name) and os.path.realpath(name).lower().endswith(".toml"):
+        return "it is there already, and a report does not go over a TOML file; give it another name"
+    return None
+
+
+def save(name: str, text: str) -> None:
+    """Write a text to a file, or raise OSError.
+
+    A regular file is written beside itself and then moved over, so that it is whole or as it was; links are followed,
+    and its mode is kept. A device, a pipe, or a file that has several names is written where it stands.
+    """
+    data = text.encode("utf-8", "backslashreplace")
+    try:
+        old = os.stat(name)
+    except FileNotFoundError:
+        _replace(os.path.realpath(name), data, None)
+        return
+    if stat.S_ISDIR(old.st_mode):
+        message = "it is a folder"
+        raise OSError(message)
+    if not stat.S_ISREG(old.st_mode) or old.st_nlink > 1:
+        with (
+            contextlib.suppress(BrokenPipeError),
+            open(name, "wb") as file,
+        ):  # a reader that has gone has seen enough
+            file.write(data)
+    elif not os.access(name, os.W_OK):
+        message = "it is read-only"
+        raise OSError(message)
+    else:
+        _replace(os.path.realpath(name), data, old)
+
+
+def _replace(path: str, data: bytes, old: os.stat_result | None) -> None:
+    handle, beside = tempfile.mkstemp(dir=os.path.dirname(path), prefix=".postcheck-")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        if old is None:
+            mask = os.umask(0)
+            os.umask(mask)
+            os.chmod(beside, 0o666 & ~mask)
+        else:
+            with contextlib.suppress(
+                OSError, AttributeError
+            ):  # only the owner's or root's to give; not on Windows
+                os.chown(beside, old.st_uid, old.st_gid)
+            os.chmod(beside, stat.S_IMODE(old.st_mode))
+        os.replace(beside, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(beside)
+        raise

@@ -1,0 +1,122 @@
+"""Where a report may go, and what becomes of what stood there."""
+
+from __future__ import annotations
+
+import os
+import stat
+import threading
+from pathlib import Path
+
+import pytest
+
+from postcheck import output
+from postcheck.cli import main
+
+ROOT = Path(__file__).parent.parent
+GOOD = (ROOT / "example_builds" / "tender.post.toml").read_bytes()
+
+
+def mode(path: Path) -> int:
+    return stat.S_IMODE(path.stat().st_mode)
+
+
+@pytest.mark.parametrize("made", ["itself", "symlink", "hard link", "another way"])
+def test_no_build_is_overwritten_by_its_own_report(
+    tmp_path: Path, made: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    build, there = tmp_path / "a.post.toml", tmp_path / "report.txt"
+    build.write_bytes(GOOD)
+    if made == "symlink":
+        there.symlink_to(build)
+    elif made == "hard link":
+        there.hardlink_to(build)
+    else:
+        there = build if made == "itself" else tmp_path / "." / "x" / ".." / "a.post.toml"
+        (tmp_path / "x").mkdir()
+
+    assert main(["check", "--output", str(there), str(build)]) == 2
+    assert build.read_bytes() == GOOD
+    assert "one of the files to check" in capsys.readouterr().err
+
+
+def test_a_report_goes_over_no_other_toml_file(tmp_path: Path) -> None:
+    build, workshop = tmp_path / "a.post.toml", tmp_path / "workshop.toml"
+    build.write_bytes(GOOD)
+    workshop.write_text("format = 1\n")
+    assert main(["check", "--output", str(workshop), str(build)]) == 2
+    assert workshop.read_text() == "format = 1\n"
+    assert main(["check", "--output", str(tmp_path / "new.txt"), str(build)]) == 0
+
+
+def test_the_mode_of_a_file_is_kept_and_links_are_followed(tmp_path: Path) -> None:
+    there, link, loose = tmp_path / "there", tmp_path / "link", tmp_path / "loose"
+    there.write_text("old")
+    there.chmod(0o640)
+    link.symlink_to(there)
+    loose.symlink_to(tmp_path / "not yet")
+
+    output.save(str(link), "new")
+    output.save(str(loose), "new")
+
+    assert (there.read_text(), mode(there), link.is_symlink()) == ("new", 0o640, True)
+    assert ((tmp_path / "not yet").read_text(), loose.is_symlink()) == ("new", True)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["link", "loose", "not yet", "there"]
+
+
+def test_a_new_file_has_the_mode_that_the_user_wants(tmp_path: Path) -> None:
+    old = os.umask(0o027)
+    try:
+        output.save(str(tmp_path / "new"), "x")
+    finally:
+        os.umask(old)
+    assert mode(tmp_path / "new") == 0o640
+
+
+def test_two_names_of_one_file_stay_so(tmp_path: Path) -> None:
+    one, two = tmp_path / "one", tmp_path / "two"
+    one.write_text("a long text that was there before")
+    two.hardlink_to(one)
+    output.save(str(one), "short")
+    assert two.read_text() == "short"
+    assert one.stat().st_ino == two.stat().st_ino
+
+
+def test_a_pipe_is_written_to_and_stays_one(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    read: list[str] = []
+    reader = threading.Thread(target=lambda: read.append(pipe.read_text()))
+    reader.start()
+    output.save(str(pipe), "for the reader")
+    reader.join(5)
+    assert read == ["for the reader"]
+    assert pipe.is_fifo()
+
+
+def test_what_cannot_be_written_is_said_and_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(OSError, match="folder"):
+        output.save(str(tmp_path), "x")
+    with pytest.raises(FileNotFoundError):
+        output.save(str(tmp_path / "no" / "where"), "x")
+    there = tmp_path / "there"
+    there.write_text("old")
+
+    def full(*_: object) -> None:
+        raise OSError(28, "no space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    with pytest.raises(OSError, match="no space"):
+        output.save(str(there), "x")
+    assert there.read_text() == "old"
+    assert [path.name for path in tmp_path.iterdir()] == ["there"]
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    with pytest.raises(OSError, match="read-only"):
+        output.save(str(there), "x")
+
+
+def test_a_dash_is_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "--output", "-", str(ROOT / "example_builds" / "tender.post.toml")]) == 0
+    assert capsys.readouterr().out == "Harbour tender, 1:50: clear\n"
+    assert not Path("-").exists()
