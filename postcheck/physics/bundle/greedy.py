@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from heapq import heappop, heappush
 from math import sqrt
 
 from postcheck.physics.bundle.bounds import gap_radius, three
 from postcheck.physics.bundle.certify import Layout, tightened
 
 __all__ = ["corners", "exact"]
+
+_Spot = tuple[float, float, float]  # square of the distance from the middle, x, y
 
 
 def exact(radii: Sequence[float]) -> Layout:
@@ -39,8 +42,7 @@ def corners(radii: Sequence[float]) -> Layout:
     best: tuple[float, Layout] | None = None
     for start in (_around_one, _around_two):
         xs, ys = start(radii)
-        while len(xs) < len(radii):
-            _add(xs, ys, radii)
+        _grow(xs, ys, radii)
         found = tightened(*_centred(xs, ys, radii), radii)
         if best is None or found[0] < best[0]:
             best = found
@@ -56,32 +58,52 @@ def _around_two(radii: Sequence[float]) -> Layout:
     return [radii[1], -radii[0]], [0.0, 0.0]
 
 
-def _add(xs: list[float], ys: list[float], radii: Sequence[float]) -> None:
-    placed = len(xs)
-    radius = radii[placed]
-    reach = [radii[i] + radius for i in range(placed)]
-    spots = []
-    for i in range(1, placed):
-        for j in range(i):
-            dx, dy = xs[j] - xs[i], ys[j] - ys[i]
-            span = reach[i] + reach[j]
-            if dx * dx + dy * dy <= span * span:
-                for x, y in _touching(xs[i], ys[i], reach[i], xs[j], ys[j], reach[j]):
-                    spots.append((x * x + y * y, x, y))
-    spots.sort()
-    for _, x, y in spots:
-        for i in range(placed):
-            dx, dy = x - xs[i], y - ys[i]
-            if dx * dx + dy * dy < reach[i] * reach[i] * (1.0 - 1e-12):
+def _grow(xs: list[float], ys: list[float], radii: Sequence[float]) -> None:
+    """Add the circles that are still missing, each to the free corner nearest to the middle."""
+    held, corners_left = 0.0, list[_Spot]()
+    while len(xs) < len(radii):
+        radius = radii[len(xs)]
+        if radius != held:
+            held, corners_left = radius, []
+            for i in range(1, len(xs)):
+                _spots(i, xs, ys, radii, radius, corners_left)
+        # a corner that is taken stays so: of equal circles only those beside the last one are new
+        while corners_left:
+            _, x, y = heappop(corners_left)
+            if _free(x, y, xs, ys, radii, radius):
                 break
         else:
-            xs.append(x)
-            ys.append(y)
-            return
-    # no corner is free, which two touching circles rule out: put it outside everything
-    far = max(sqrt(x * x + y * y) + r for x, y, r in zip(xs, ys, radii, strict=False))
-    xs.append(far + radius)
-    ys.append(0.0)
+            # no corner is free, which two touching circles rule out: put it outside everything
+            x = radius + max(sqrt(x * x + y * y) + r for x, y, r in zip(xs, ys, radii, strict=False))
+            y = 0.0
+        xs.append(x)
+        ys.append(y)
+        _spots(len(xs) - 1, xs, ys, radii, radius, corners_left)
+
+
+def _spots(
+    i: int, xs: list[float], ys: list[float], radii: Sequence[float], radius: float, found: list[_Spot]
+) -> None:
+    """Push the corners for a circle of this radius between the i-th circle and those before it."""
+    here = radii[i] + radius
+    for j in range(i):
+        dx, dy = xs[j] - xs[i], ys[j] - ys[i]
+        there = radii[j] + radius
+        span = here + there
+        if dx * dx + dy * dy <= span * span:
+            for x, y in _touching(xs[i], ys[i], here, xs[j], ys[j], there):
+                heappush(found, (x * x + y * y, x, y))
+
+
+def _free(
+    x: float, y: float, xs: list[float], ys: list[float], radii: Sequence[float], radius: float
+) -> bool:
+    for i in range(len(xs)):
+        dx, dy = x - xs[i], y - ys[i]
+        reach = radii[i] + radius
+        if dx * dx + dy * dy < reach * reach * (1.0 - 1e-12):
+            return False
+    return True
 
 
 def _touching(
