@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from math import log
 
 from postcheck.limits import Limits
-from postcheck.physics.network import Diode, fit_diode, thermal_voltage
+from postcheck.physics.network import Diode, diode_through
 from postcheck.survey.parts import DieData
 
 __all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "worst_reverse"]
@@ -17,10 +16,7 @@ REFERENCE_CELSIUS = 25.0
 
 @lru_cache(maxsize=4096)
 def _typical(low_forward: float, low_current: float, forward: float, at: float) -> Diode:
-    slope_most = (forward - low_forward) / log(at / low_current)
-    # n = 2 unless the two points are too close together for a series resistance that is not negative.
-    n = min(2.0, slope_most / thermal_voltage(REFERENCE_CELSIUS))
-    return fit_diode(low_forward, low_current, forward, at, n=n)
+    return diode_through(low_forward, low_current, forward, at)
 
 
 @lru_cache(maxsize=65536)

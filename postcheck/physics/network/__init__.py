@@ -15,7 +15,13 @@ from postcheck.physics.network.elements import (
     SteadyCurrent,
     String,
 )
-from postcheck.physics.network.fit import THERMAL_VOLTAGE, fit_diode, forward_voltage, thermal_voltage
+from postcheck.physics.network.fit import (
+    THERMAL_VOLTAGE,
+    diode_through,
+    fit_diode,
+    forward_voltage,
+    thermal_voltage,
+)
 from postcheck.physics.network.network import Network, solve
 from postcheck.physics.network.ports import Port, influence, ports, respond, short_current
 from postcheck.physics.network.solution import Solution
@@ -38,6 +44,7 @@ __all__ = [
     "Source",
     "SteadyCurrent",
     "String",
+    "diode_through",
     "fit_diode",
     "forward_voltage",
     "influence",

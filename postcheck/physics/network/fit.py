@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from math import exp, log, log1p
+from math import ceil, exp, log, log1p
 
 from postcheck.physics.network.elements import Diode
 
-__all__ = ["THERMAL_VOLTAGE", "fit_diode", "forward_voltage", "thermal_voltage"]
+__all__ = ["THERMAL_VOLTAGE", "diode_through", "fit_diode", "forward_voltage", "thermal_voltage"]
 
 _BOLTZMANN = 1.380649e-23  # J/K, exact since the SI of 2019
 _CHARGE = 1.602176634e-19  # C, exact since the SI of 2019
+
+# n of the ideal diode is 1; a third below leaves room for points that were read off a printed curve.
+_LEAST_EMISSION = 0.67
 
 
 def thermal_voltage(celsius: float) -> float:
@@ -45,6 +48,22 @@ def fit_diode(v1: float, i1: float, v2: float, i2: float, n: float = 2.0, celsiu
     if not saturation > 1e-250:
         raise ValueError("the saturation current vanishes: the emission coefficient is too small")
     return Diode(saturation, slope, ohm)
+
+
+def diode_through(v1: float, i1: float, v2: float, i2: float) -> Diode:
+    """Diode through two points of a data sheet at 25 degC, as `fit_diode`, with the emission coefficient n worked out.
+
+    n is 2 for each die in series (one for each 4 V begun), or the most that leaves a series resistance. ValueError
+    for points that no LED has: n below 1 for the lot, or a line through them that begins below 0 V.
+    """
+    if not (0.0 < i1 < i2 and 0.0 < v1 < v2):
+        raise ValueError("two points with rising current and rising voltage, both above zero")
+    n = min(2.0 * max(1, ceil(v2 / 4.0)), (v2 - v1) / (THERMAL_VOLTAGE * log(i2 / i1)))
+    if n < _LEAST_EMISSION:
+        raise ValueError(f"the voltage rises too little between the two points: n = {n:.3g}")
+    if v1 < i1 * (v2 - v1) / (i2 - i1):
+        raise ValueError("the voltage rises too much between the two points")
+    return fit_diode(v1, i1, v2, i2, n=n)
 
 
 def forward_voltage(diode: Diode, amps: float) -> float:

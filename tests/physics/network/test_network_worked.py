@@ -20,6 +20,7 @@ from postcheck.physics.network import (
     Source,
     SteadyCurrent,
     String,
+    diode_through,
     fit_diode,
     forward_voltage,
     solve,
@@ -57,6 +58,30 @@ def test_two_point_fit(
     assert forward_voltage(diode, points[3]) == pytest.approx(points[2], rel=1e-12)
     assert forward_voltage(diode, 1e-3) == pytest.approx(at_1, abs=1e-3)
     assert forward_voltage(diode, 10e-3) == pytest.approx(at_10, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("points", "junctions"),
+    [((2.85, 0.005, 3.2, 0.02), 1), ((1.7, 0.005, 2.0, 0.02), 1), ((32.0, 0.075, 36.0, 0.3), 9)],
+)
+def test_a_diode_is_laid_through_two_points(
+    points: tuple[float, float, float, float], junctions: int
+) -> None:
+    """Shockley's law with R_s, written out here; k T / q = 25.69 mV at 25 degC, n = 2 for each die in series."""
+    v1, i1, v2, i2 = points
+    diode = diode_through(*points)
+    assert diode.slope == pytest.approx(2 * junctions * 0.025693, rel=1e-4)
+    for volts, amps in ((v1, i1), (v2, i2)):
+        assert diode.slope * log(1.0 + amps / diode.saturation) + amps * diode.ohm == pytest.approx(volts)
+
+
+@pytest.mark.parametrize(
+    "points",
+    [(3.199, 0.005, 3.2, 0.02), (0.001, 0.0199, 3.2, 0.02), (3.2, 0.02, 2.9, 0.005), (2.8, 1e-12, 3.2, 0.02)],
+)
+def test_points_that_no_diode_has_are_refused(points: tuple[float, float, float, float]) -> None:
+    with pytest.raises(ValueError, match="points"):
+        diode_through(*points)
 
 
 def test_a_fit_that_would_need_negative_resistance_is_refused() -> None:
