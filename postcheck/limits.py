@@ -1,7 +1,7 @@
 """Every limit that judges a build, in one place, with its source.
 
-A build file can change any of them by name, with a reason (`[[limit]]`). Where a limit has a value for a
-caution and one for a stop, they are two limits.
+A build file can change any of them by name, with a reason (`[[limit]]`); the few that stand between people and
+injury or fire can only be lowered. Where a limit has a value for a caution and one for a stop, they are two limits.
 """
 
 from __future__ import annotations
@@ -15,7 +15,10 @@ PRACTICE = "common practice, no published source"
 
 
 class Limit(NamedTuple):
-    """A named limit: SI value (degrees Celsius excepted), the dimension that a changed value must have, its source."""
+    """A named limit: SI value (degrees Celsius excepted), the dimension that a changed value must have, its source.
+
+    `firm`: why a build may lower but not raise it. `zero`: whether it can be set to nothing at all.
+    """
 
     name: str
     value: float
@@ -24,6 +27,8 @@ class Limit(NamedTuple):
     says: str
     source: str
     changed: str | None = None
+    firm: str | None = None
+    zero: bool = False
 
 
 _RATED = "the part's rated continuous current, as its data sheet or the file gives it"
@@ -79,6 +84,7 @@ LIMITS: tuple[Limit, ...] = (
         "share",
         "least share of the rated current a lamp should have unless wanted dim",
         "judgement: below a tenth of the rating small makers' parts are not specified",
+        zero=True,
     ),
     Limit(
         "lamp.unequal",
@@ -119,6 +125,7 @@ LIMITS: tuple[Limit, ...] = (
         "share",
         "most share by which one of several lamps behind one resistor may exceed its part",
         "OSRAM AN040, comparison of LED circuits: unequal sharing of parallel LEDs; the figure is judgement",
+        zero=True,
     ),
     Limit(
         "resistor.power.caution",
@@ -215,6 +222,7 @@ LIMITS: tuple[Limit, ...] = (
         "share",
         "share of a conductor's insulation temperature in normal use or a fault",
         "the wire's insulation rating",
+        firm="insulation above its rating melts, smokes and shorts",
     ),
     Limit(
         "fuse.load",
@@ -255,6 +263,8 @@ LIMITS: tuple[Limit, ...] = (
         "temperature difference",
         "what insulation stands above its rating until a fuse opens, where that takes 5 s at most",
         "IEC 60364-4-43: PVC rated 70 degC stands 160 degC for 5 s (from memory)",
+        firm="it is what insulation stands before it melts or burns",
+        zero=True,
     ),
     Limit(
         "fault.glow",
@@ -263,6 +273,7 @@ LIMITS: tuple[Limit, ...] = (
         "temperature",
         "a conductor this hot sets fire to what it touches",
         "polystyrene can be lit from about 350 degC (from memory)",
+        firm="it is what sets the model on fire",
     ),
     Limit(
         "volts.scope",
@@ -271,6 +282,7 @@ LIMITS: tuple[Limit, ...] = (
         "voltage",
         "above this nothing is judged safe",
         "IEC 62368-1 ES1, 60 V DC (from memory)",
+        firm="above it a touch can injure, and nothing here judges that",
     ),
     Limit(
         "passage.fill.one",
@@ -319,6 +331,7 @@ LIMITS: tuple[Limit, ...] = (
         "length",
         "a straight passage shorter than this is filled by hand, and a handbook fill limit is only a note",
         "judgement: the limits of NFPA 70 chapter 9 are for pulling through long raceways",
+        zero=True,
     ),
     Limit(
         "passage.room",
@@ -351,6 +364,7 @@ LIMITS: tuple[Limit, ...] = (
         "rate",
         "flashes a second without a warning sign",
         "WCAG 2.2 success criterion 2.3.1, three flashes",
+        firm="faster flashes can bring on a seizure",
     ),
     Limit(
         "dim.frequency",
@@ -375,6 +389,7 @@ LIMITS: tuple[Limit, ...] = (
         "power",
         "heat in a closed place below which its size need not be known",
         "judgement: a body must be smaller than 11 cm2 for it to give 25 K at 3.5 W/(m2 K)",
+        zero=True,
     ),
     Limit(
         "heat.margin",
@@ -383,6 +398,7 @@ LIMITS: tuple[Limit, ...] = (
         "temperature difference",
         "least distance to what a closed place's material stands",
         "judgement: the rise itself is known to about 30 %",
+        zero=True,
     ),
     Limit(
         "heat.spot",
@@ -391,6 +407,7 @@ LIMITS: tuple[Limit, ...] = (
         "temperature difference",
         "how much more a small spot beside a warm part may get than the whole wall",
         "kit polystyrene: HDT 70 to 84 degC against the 60 degC taken for whole walls; judgement",
+        zero=True,
     ),
     Limit(
         "twist.solid",
@@ -431,6 +448,7 @@ LIMITS: tuple[Limit, ...] = (
         "length",
         "spare length a lead needs to open its cover and be re-made twice",
         "FAA AC 43.13-1B, 11-118: two re-terminations; the figure is judgement",
+        zero=True,
     ),
     Limit(
         "battery.derate",

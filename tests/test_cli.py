@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import io
 import json
+import os
+import re
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from postcheck import checking
+from postcheck.build.models import Build
 from postcheck.cli import main
+from postcheck.report import FileReport
 
 ROOT = Path(__file__).parent.parent
 GOOD = ROOT / "example_builds" / "tender.post.toml"
@@ -142,3 +148,80 @@ def test_no_number_is_given_for_a_lamp_that_is_destroyed() -> None:
     whole = json.loads(run("check", "--format", "json", str(path)).stdout)
     fates = [lamp.get("fate") for lamp in whole["files"][0]["figures"]["lamps"].values()]
     assert "destroyed" in fates
+
+
+def shell(line: str) -> subprocess.CompletedProcess[bytes]:
+    """Run a line of shell in which $CHECK is the command, $BAD a faulty build and $GOOD a sound one."""
+    return subprocess.run(
+        ["/bin/sh", "-c", line], capture_output=True, check=False, cwd=ROOT, timeout=60,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT), "CHECK": f"{sys.executable} -m postcheck check", "BAD": str(BAD), "GOOD": str(GOOD)},
+    )  # fmt: skip
+
+
+def test_a_reader_that_has_gone_does_not_change_the_verdict() -> None:
+    read, write = os.pipe()
+    os.close(read)  # gone before the first word
+    for path, code in ((BAD, 1), (GOOD, 0)):
+        done = subprocess.run(
+            [sys.executable, "-m", "postcheck", "check", str(path)], stdout=write, stderr=subprocess.PIPE,
+            check=False, cwd=ROOT, env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT)},
+        )  # fmt: skip
+        assert (done.returncode, done.stderr) == (code, b"")
+    os.close(write)
+
+
+@pytest.mark.parametrize(
+    "line", ["$CHECK $BAD >/dev/full", "$CHECK $BAD >&-", "$CHECK --format json $GOOD >&-"]
+)
+def test_a_report_that_cannot_be_written_is_said(line: str) -> None:
+    done = shell(line)
+    assert done.returncode == 2
+    assert done.stderr.startswith(b"postcheck: cannot write the report: ")
+    assert done.stderr.count(b"\n") == 1
+
+
+def test_closed_streams_are_no_crash() -> None:
+    done = shell("$CHECK - <&-")
+    assert done.returncode == 2
+    assert b"standard input is closed" in done.stdout
+    assert shell("$CHECK --today never $GOOD >&- 2>&-").returncode == 2
+
+
+def test_a_pipe_named_as_a_file_is_refused_at_once(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "p.post.toml")
+    for path in (tmp_path / "p.post.toml", Path("/dev/null")):
+        done = run("check", str(path))
+        assert done.returncode == 2
+        assert b"a pipe or a device" in done.stdout
+
+
+def test_colour_when_it_is_forced_moves_nothing() -> None:
+    plain = run("check", str(BAD)).stdout.decode()
+    painted = run("check", str(BAD), FORCE_COLOR="1").stdout.decode()
+    assert "\x1b[1;31mstop\x1b[0m" in painted
+    assert painted.splitlines()[0].startswith(f"{BAD}:")
+    assert re.sub("\x1b\\[[0-9;]*m", "", painted) == plain
+    assert run("check", str(BAD), FORCE_COLOR="1", NO_COLOR="1").stdout.decode() == plain
+    assert b"\x1b" not in run("check", "--format", "json", str(BAD), FORCE_COLOR="1").stdout
+
+
+def test_a_bug_of_ours_at_one_file_hides_no_other(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    sound = checking.check_one
+
+    def breaks(build: Build, **options: Any) -> FileReport:
+        if build.file == str(BAD):
+            raise ZeroDivisionError("float division by zero")
+        return sound(build, **options)
+
+    monkeypatch.setattr(checking, "check_one", breaks)
+    assert main(["check", str(BAD), str(GOOD)]) == 70
+    shown = capsys.readouterr()
+    assert "Harbour tender, 1:50: clear" in shown.out
+    assert "a bug of ours" in shown.err
+    assert BAD.name in shown.err
+    # of what could not be judged nothing is written that looks like a report
+    there = tmp_path / "report.json"
+    assert main(["check", "--format", "json", "--output", str(there), str(BAD)]) == 70
+    assert not there.exists()

@@ -8,6 +8,7 @@ from __future__ import annotations
 __all__ = [
     "Angle",
     "Area",
+    "BelowWhole",
     "CelsiusRange",
     "Charge",
     "Current",
@@ -17,6 +18,7 @@ __all__ = [
     "Length",
     "Ohms",
     "OhmsPerMetre",
+    "Positive",
     "Power",
     "Rate",
     "Resistance",
@@ -26,7 +28,9 @@ __all__ = [
     "SignedVoltage",
     "Spread",
     "ThermalResistance",
+    "Thin",
     "Time",
+    "Version",
     "Voltage",
     "VoltagePerKelvin",
     "Warming",
@@ -36,9 +40,9 @@ __all__ = [
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import BeforeValidator, GetCoreSchemaHandler, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, GetCoreSchemaHandler, ValidationInfo, WithJsonSchema
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from postcheck.build import quantities
@@ -163,3 +167,56 @@ Ohms = Annotated[
         "A resistance, with or without the letter of its tolerance (IEC 60062).", "4k7", "470 ohm", "4K7J"
     ),
 ]
+
+
+_Number = TypeVar("_Number", float, quantities.Spread)
+
+
+def _above_zero(value: _Number, info: ValidationInfo) -> _Number:
+    least, what = (value, "") if isinstance(value, float) else (value.least, "the least of ")
+    if least <= 0.0:
+        raise refuse(
+            QuantityError(
+                "file.out-of-range", f"{what}'{info.field_name}' is zero", "it must be above zero here"
+            )
+        )
+    return value
+
+
+def _below_whole(value: float, info: ValidationInfo) -> float:
+    if value >= 1.0:
+        raise refuse(
+            QuantityError("file.out-of-range", f"'{info.field_name}' is 100 %", "it must be below 100 % here")
+        )
+    return value
+
+
+Positive = AfterValidator(_above_zero)
+"""Beside a quantity of which nothing at all makes no sense, and by which others are divided."""
+BelowWhole = AfterValidator(_below_whole)
+"""Beside a share of which the whole makes no sense."""
+
+
+def _thin(value: float, info: ValidationInfo) -> float:
+    if value > 0.05:
+        raise refuse(
+            QuantityError(
+                "file.absurd", f"'{info.field_name}' is more than 50 mm", "no wire here is so thick"
+            )
+        )
+    return value
+
+
+Thin = AfterValidator(_thin)
+"""Beside the diameter of a wire."""
+
+
+def _version(value: object) -> object:
+    # 1.0 and true are equal to 1 in Python, and so to the library behind; thousands of digits are slow to print
+    if isinstance(value, bool | float) or (isinstance(value, int) and abs(value) >= 10**15):
+        shown = str(value).lower() if isinstance(value, bool | float) else "a number of that size"
+        raise refuse(QuantityError("file.choice", f"'format' cannot be {shown}", "write 1"))
+    return value
+
+
+Version = Annotated[Literal[1], BeforeValidator(_version)]

@@ -15,12 +15,14 @@ from postcheck.build import oneline
 from postcheck.build.fields import (
     Angle,
     Area,
+    BelowWhole,
     CelsiusRange,
     Charge,
     Current,
     Cycles,
     Length,
     OhmsPerMetre,
+    Positive,
     Power,
     Rate,
     Resistance,
@@ -28,7 +30,9 @@ from postcheck.build.fields import (
     SignedCelsius,
     SignedVoltage,
     Spread,
+    Thin,
     Time,
+    Version,
     Voltage,
     one_line,
 )
@@ -61,6 +65,7 @@ __all__ = [
     "StripKind",
     "Supply",
     "Usual",
+    "UsualResistor",
     "WireKind",
     "Workshop",
 ]
@@ -72,6 +77,8 @@ DICE_EXAMPLE = {
 }
 
 Name = Annotated[str, Field(min_length=1, max_length=120, description="A name, unique among its kind.")]
+MOST_SEGMENTS = 1000
+"""Of one strip: 25 m of the finest there is."""
 Count = Annotated[int, Field(ge=1, le=10_000)]
 
 
@@ -103,12 +110,26 @@ class BuildSection(Table):
     note: str | None = Field(default=None, max_length=2000, description="Anything worth remembering.")
 
 
+class UsualResistor(Table):
+    """What holds for every resistor that does not say otherwise."""
+
+    power: Annotated[Power, Positive] | None = Field(
+        default=None, description="Power it stands.", examples=["1/4 W"]
+    )
+    size: str | None = Field(
+        default=None, description="Chip size, where the power is not given.", examples=["0805"]
+    )
+    tolerance: Annotated[Share, BelowWhole] | None = Field(
+        default=None, description="Its tolerance; 5 % if not said.", examples=["5 %"]
+    )
+
+
 class Usual(Table):
     """Defaults for what is not said further down."""
 
     lead: str | None = Field(default=None, description="Wire of the leads.", examples=["enamel-0.10"])
     run: str | None = Field(default=None, description="Wire of the runs.", examples=["ptfe-28"])
-    resistor: Annotated[str, Field(max_length=60)] | None = Field(
+    resistor: Annotated[UsualResistor | None, one_line(oneline.usual_resistor)] = Field(
         default=None, description="Power or size and tolerance of the resistors.", examples=["1/4 W 5 %"]
     )
 
@@ -116,7 +137,7 @@ class Usual(Table):
 class FuseSpec(Table):
     """A fuse in the supply's positive lead."""
 
-    rated: Current = Field(description="Rated current of the fuse.", examples=["500 mA"])
+    rated: Annotated[Current, Positive] = Field(description="Rated current of the fuse.", examples=["500 mA"])
     kind: Literal["quick", "slow", "resettable"] = Field(default="quick", description="How fast it opens.")
     place: Name | None = Field(
         default=None, description="Where it sits, and guards what lies behind; at the supply if not said."
@@ -128,9 +149,15 @@ class Supply(Table):
 
     kind: Literal["adaptor", "battery", "usb", "converter"] = Field(description="What it is.")
     place: Name = Field(description="Where it sits.")
-    volts: Voltage | None = Field(default=None, description="Rated output voltage.", examples=["12 V"])
-    tolerance: Share | None = Field(default=None, description="Output tolerance, each way.", examples=["5 %"])
-    rated: Current | None = Field(default=None, description="Rated output current.", examples=["1 A"])
+    volts: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="Rated output voltage.", examples=["12 V"]
+    )
+    tolerance: Annotated[Share, BelowWhole] | None = Field(
+        default=None, description="Output tolerance, each way.", examples=["5 %"]
+    )
+    rated: Annotated[Current, Positive] | None = Field(
+        default=None, description="Rated output current.", examples=["1 A"]
+    )
     fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = Field(
         default=None, description="The fuse at the supply.", examples=["500 mA", "500 mA slow"]
     )
@@ -139,10 +166,10 @@ class Supply(Table):
         description="Stated fall of voltage from no load to rated load; where none is stated, give `unloaded`.",
         examples=["5 %"],
     )
-    unloaded: Voltage | None = Field(
+    unloaded: Annotated[Voltage, Positive] | None = Field(
         default=None, description="Adaptor voltage with nothing connected.", examples=["17 V"]
     )
-    current_limit: Current | None = Field(
+    current_limit: Annotated[Current, Positive] | None = Field(
         default=None, description="The current at which the supply itself gives up.", examples=["1.3 A"]
     )
     socket: str | None = Field(default=None, max_length=60, description="The socket it plugs into.")
@@ -155,7 +182,9 @@ class Supply(Table):
     cells: Count | None = Field(
         default=None, description="Cells in series; a 9 V block has six.", examples=[3]
     )
-    capacity: Charge | None = Field(default=None, description="Capacity of one cell.", examples=["2000 mAh"])
+    capacity: Annotated[Charge, Positive] | None = Field(
+        default=None, description="Capacity of one cell.", examples=["2000 mAh"]
+    )
     protected: bool | None = Field(default=None, description="The cell or pack has a protection board.")
     resistance: Resistance | None = Field(
         default=None, description="Internal resistance of the whole supply."
@@ -174,7 +203,9 @@ class Supply(Table):
     )
     # converters
     fed_by: Name | None = Field(default=None, alias="from", description="The supply a converter is fed by.")
-    efficiency: Share | None = Field(default=None, description="Converter efficiency.", examples=["85 %"])
+    efficiency: Annotated[Share, Positive] | None = Field(
+        default=None, description="Converter efficiency.", examples=["85 %"]
+    )
     least_input: Voltage | None = Field(default=None, description="Least input voltage of a converter.")
     idle: Current | None = Field(default=None, description="What the converter takes with no load.")
     reverse: Voltage | None = Field(default=None, description="Reverse voltage a converter's input stands.")
@@ -188,9 +219,11 @@ class Passage(Table):
 
     start: Name = Field(alias="from", description="The place at one end.")
     end: Name = Field(alias="to", description="The place at the other end.")
-    bore: Length = Field(description="Inside diameter.", examples=["5 mm", "1/4 in"])
-    length: Length = Field(description="Length of the bore.", examples=["160 mm"])
-    free: Length | None = Field(default=None, description="Free length of the wires between their grips.")
+    bore: Annotated[Length, Positive] = Field(description="Inside diameter.", examples=["5 mm", "1/4 in"])
+    length: Annotated[Length, Positive] = Field(description="Length of the bore.", examples=["160 mm"])
+    free: Annotated[Length, Positive] | None = Field(
+        default=None, description="Free length of the wires between their grips."
+    )
     slack: Length | None = Field(default=None, description="Spare length left in the passage.")
     turn: Angle = Field(default=0.0, description="How far it turns, each way.", examples=["90 deg"])
     stop: bool | None = Field(default=None, description="A stop keeps it from turning further.")
@@ -217,7 +250,7 @@ class Place(Table):
     material: str | None = Field(
         default=None, description="What its walls are made of.", examples=["styrene"]
     )
-    surface: Area | None = Field(
+    surface: Annotated[Area, Positive] | None = Field(
         default=None, description="Outside surface of the closed space.", examples=["38 cm2"]
     )
     heat: Power | None = Field(
@@ -233,9 +266,13 @@ class Place(Table):
 class Output(Table):
     """A switched output: what it drops, what it stands."""
 
-    limit: Current | None = Field(default=None, description="Most current it stands.", examples=["100 mA"])
+    limit: Annotated[Current, Positive] | None = Field(
+        default=None, description="Most current it stands.", examples=["100 mA"]
+    )
     drop: Voltage = Field(default=0.0, description="What it loses when on.", examples=["0.2 V"])
-    steady: Current | None = Field(default=None, description="A constant-current output gives this.")
+    steady: Annotated[Current, Positive] | None = Field(
+        default=None, description="A constant-current output gives this."
+    )
     compliance: Voltage | None = Field(
         default=None, description="The voltage a constant-current output needs."
     )
@@ -249,16 +286,24 @@ class Board(Table):
     channels: Annotated[int, Field(ge=1, le=512)] | None = Field(
         default=None, description="How many outputs it has."
     )
-    limit: Current | None = Field(default=None, description="Most current of one output.")
-    total: Current | None = Field(default=None, description="Most current of all outputs together.")
+    limit: Annotated[Current, Positive] | None = Field(
+        default=None, description="Most current of one output."
+    )
+    total: Annotated[Current, Positive] | None = Field(
+        default=None, description="Most current of all outputs together."
+    )
     idle: Current | None = Field(default=None, description="What the board takes for itself.")
     drop: Voltage = Field(default=0.0, description="What an output loses when on.")
-    steady: Current | None = Field(default=None, description="Constant-current outputs give this.")
+    steady: Annotated[Current, Positive] | None = Field(
+        default=None, description="Constant-current outputs give this."
+    )
     compliance: Voltage | None = Field(
         default=None, description="The voltage a constant-current output needs."
     )
     least_volts: Voltage | None = Field(default=None, description="Least voltage the board works at.")
-    most_volts: Voltage | None = Field(default=None, description="Most voltage the board stands.")
+    most_volts: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="Most voltage the board stands."
+    )
     reverse: Voltage | None = Field(default=None, description="Reverse voltage the board stands.")
 
 
@@ -269,11 +314,15 @@ class Circuit(Table):
         default=None, description="The supply; a board's own where it hangs on a board."
     )
     behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
-    rate: Rate | None = Field(default=None, description="Flashes a minute or second.", examples=["45 /min"])
+    rate: Annotated[Rate, Positive] | None = Field(
+        default=None, description="Flashes a minute or second.", examples=["45 /min"]
+    )
     on_share: Share | None = Field(
         default=None, description="Share of the time that it is on.", examples=["12 %"]
     )
-    frequency: Rate | None = Field(default=None, description="Frequency of the dimming.", examples=["1 kHz"])
+    frequency: Annotated[Rate, Positive] | None = Field(
+        default=None, description="Frequency of the dimming.", examples=["1 kHz"]
+    )
     switched: Literal["positive", "negative"] = Field(
         default="positive", description="The side that is switched."
     )
@@ -293,11 +342,13 @@ class ResistorSpec(Table):
     """One limiting resistor."""
 
     ohms: Resistance = Field(description="Its value.", examples=["1k5", "150 ohm"])
-    power: Power | None = Field(default=None, description="Power it stands.", examples=["1/4 W"])
+    power: Annotated[Power, Positive] | None = Field(
+        default=None, description="Power it stands.", examples=["1/4 W"]
+    )
     size: str | None = Field(
         default=None, description="Chip size, where the power is not given.", examples=["0805"]
     )
-    tolerance: Share | None = Field(
+    tolerance: Annotated[Share, BelowWhole] | None = Field(
         default=None, description="Its tolerance; 5 % if not said.", examples=["5 %"]
     )
     place: Name | None = Field(default=None, description="Where it sits; with the lamp if not said.")
@@ -397,15 +448,21 @@ class Strip(Table):
     circuit: Name = Field(description="The circuit it hangs on.")
     kind: str = Field(max_length=120, description="From the catalogue, or a strip_kind of this file.")
     place: Name = Field(description="Where it sits.")
-    length: Length | None = Field(default=None, description="Its cut length.", examples=["150 mm"])
-    segments: Count | None = Field(default=None, description="How many whole segments.")
+    length: Annotated[Length, Positive] | None = Field(
+        default=None, description="Its cut length.", examples=["150 mm"]
+    )
+    segments: Annotated[int, Field(ge=1, le=MOST_SEGMENTS)] | None = Field(
+        default=None, description="How many whole segments."
+    )
     trace: OhmsPerMetre | None = Field(
         default=None, description="Measured resistance of one trace.", examples=["0.5 ohm/m"]
     )
     far_end: Name | None = Field(
         default=None, description="The place that is fed from its far end.", examples=["bow"]
     )
-    through: Current | None = Field(default=None, description="Most current its traces stand.")
+    through: Annotated[Current, Positive] | None = Field(
+        default=None, description="Most current its traces stand."
+    )
     lead: Annotated[Lead | None, one_line(oneline.lead)] = Field(default=None, description="Its lead.")
 
 
@@ -423,7 +480,9 @@ class Load(Table):
     most: Current | None = Field(default=None, description="Most current.")
     starting: Current | None = Field(default=None, description="Current at the start.")
     lowest: Voltage | None = Field(default=None, description="Lowest voltage it works at.")
-    highest: Voltage | None = Field(default=None, description="Highest voltage it stands.")
+    highest: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="Highest voltage it stands."
+    )
     reverse: Voltage | None = Field(default=None, description="Reverse voltage it stands.")
     open_volts: Voltage | None = Field(default=None, description="Voltage a booster or inverter puts out.")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = Field(default=None, description="Its lead.")
@@ -473,7 +532,7 @@ class Join(Table):
 class Cable(Table):
     """A sheathed cable: counted once in a bore."""
 
-    outside: Length = Field(description="Its outside diameter.", examples=["3 mm"])
+    outside: Annotated[Length, Positive] = Field(description="Its outside diameter.", examples=["3 mm"])
 
 
 class Plug(Table):
@@ -492,7 +551,7 @@ class Plug(Table):
         description="The line on each pin, in order.",
         examples=[["running", "main-"]],
     )
-    rated: Current | None = Field(default=None, description="Rated current of one pin.")
+    rated: Annotated[Current, Positive] | None = Field(default=None, description="Rated current of one pin.")
     contact: Resistance | None = Field(
         default=None, description="Contact resistance of one pin.", examples=["20 mohm"]
     )
@@ -513,9 +572,13 @@ class WireKind(Table):
     """A wire that the catalogue does not have."""
 
     strands: Count = Field(default=1, description="Strands; 1 is solid.")
-    strand: Length = Field(description="Diameter of a strand.", examples=["0.1 mm"])
-    outside: Length = Field(description="Greatest outside diameter.", examples=["0.6 mm"])
-    ohms_per_metre: OhmsPerMetre | None = Field(
+    strand: Annotated[Length, Positive, Thin] = Field(
+        description="Diameter of a strand.", examples=["0.1 mm"]
+    )
+    outside: Annotated[Length, Positive, Thin] = Field(
+        description="Greatest outside diameter.", examples=["0.6 mm"]
+    )
+    ohms_per_metre: Annotated[OhmsPerMetre, Positive] | None = Field(
         default=None, description="Resistance; worked out for copper if not said."
     )
     enamelled: bool = Field(default=False, description="Enamelled winding wire.")
@@ -529,29 +592,43 @@ class LampKind(Table):
 
     kind: Literal["led", "filament"] = Field(default="led", description="What it is.")
     colour: str | None = Field(default=None, description="Its colour.")
-    forward: Spread | None = Field(
+    forward: Annotated[Spread, Positive] | None = Field(
         default=None, description="Forward voltage: least/typical/most.", examples=["2.9/3.2/3.6 V"]
     )
-    at: Current | None = Field(default=None, description="The current that the forward voltage belongs to.")
-    low_forward: Voltage | None = Field(default=None, description="A second point of the curve: voltage ...")
-    low_at: Current | None = Field(default=None, description="... at this lower current.")
-    rated: Current = Field(description="Rated continuous current.")
-    pulse: Current | None = Field(default=None, description="Rated pulse current.")
-    pulse_width: Time | None = Field(default=None, description="Longest pulse that rating holds for.")
-    pulse_share: Share | None = Field(default=None, description="Largest on share that rating holds for.")
+    at: Annotated[Current, Positive] | None = Field(
+        default=None, description="The current that the forward voltage belongs to."
+    )
+    low_forward: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="A second point of the curve: voltage ..."
+    )
+    low_at: Annotated[Current, Positive] | None = Field(
+        default=None, description="... at this lower current."
+    )
+    rated: Annotated[Current, Positive] = Field(description="Rated continuous current.")
+    pulse: Annotated[Current, Positive] | None = Field(default=None, description="Rated pulse current.")
+    pulse_width: Annotated[Time, Positive] | None = Field(
+        default=None, description="Longest pulse that rating holds for."
+    )
+    pulse_share: Annotated[Share, Positive] | None = Field(
+        default=None, description="Largest on share that rating holds for."
+    )
     reverse: Voltage | None = Field(default=None, description="Reverse voltage it stands.")
     per_kelvin: SignedVoltage | None = Field(
         default=None, description="Change of forward voltage per kelvin.", examples=["-2 mV"]
     )
-    volts: Voltage | None = Field(default=None, description="Rated voltage of a filament lamp.")
+    volts: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="Rated voltage of a filament lamp."
+    )
     source: str | None = Field(default=None, max_length=300, description="Where the figures come from.")
 
 
 class StripKind(Table):
     """A strip that the catalogue does not have."""
 
-    volts: Voltage = Field(description="Rated voltage.")
-    segment: Length = Field(description="Length of a segment, mark to mark.", examples=["50 mm"])
+    volts: Annotated[Voltage, Positive] = Field(description="Rated voltage.")
+    segment: Annotated[Length, Positive] = Field(
+        description="Length of a segment, mark to mark.", examples=["50 mm"]
+    )
     series: Annotated[int, Field(ge=1, le=100)] = Field(
         description="LEDs in series in one segment.", examples=[3]
     )
@@ -615,7 +692,7 @@ class LimitChange(Table):
 class Workshop(Table):
     """A builder's own shelf, shared by several builds through `use`."""
 
-    format: Literal[1] = Field(description="Version of this file format.")
+    format: Version = Field(description="Version of this file format.")
     use: list[Annotated[str, Field(max_length=400)]] = Field(
         default_factory=list, max_length=20, description="Further files of this kind."
     )
@@ -633,7 +710,7 @@ class Build(Table):
 
     _file: str = PrivateAttr(default="build")
     _text: str | None = PrivateAttr(default=None)
-    format: Literal[1] = Field(description="Version of this file format.")
+    format: Version = Field(description="Version of this file format.")
     use: list[Annotated[str, Field(max_length=400)]] = Field(
         default_factory=list,
         max_length=20,

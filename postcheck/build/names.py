@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterator
+from functools import partial
+from itertools import islice
 
 from postcheck import catalogue
 from postcheck.build.cells import cell_problems
-from postcheck.build.models import DICE_EXAMPLE, Build, Lead, ResistorSpec
+from postcheck.build.curves import curve_points, is_a_diode
+from postcheck.build.models import (
+    DICE_EXAMPLE,
+    MOST_SEGMENTS,
+    Build,
+    LampKind,
+    Lead,
+    ResistorSpec,
+    Strip,
+)
 from postcheck.build.naming import lamp_names, line_names, passages_of, run_names, strip_names
-from postcheck.build.problems import Path, Problem
+from postcheck.build.problems import MOST_GUESSES, Path, Problem
+from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.build.translate import in_toml
+from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import nearest, quoted
 
 __all__ = ["name_problems"]
@@ -25,8 +38,14 @@ def name_problems(build: Build) -> list[Problem]:
 class _Checker:
     def __init__(self, build: Build) -> None:
         self.build = build
-        self.lines = line_names(build)
+        self.lines = dict.fromkeys(line_names(build))
         self.passages = passages_of(build)
+        self.lamp_names, self.strip_names, self.run_names = (
+            lamp_names(build),
+            strip_names(build),
+            run_names(build),
+        )
+        self.guesses: dict[tuple[str, str], str | None] = {}
 
     def parts(self) -> Iterator[Iterator[Problem]]:
         yield self._supplies()
@@ -37,6 +56,7 @@ class _Checker:
         yield self._strips()
         yield self._loads()
         yield self._runs()
+        yield self._cables()
         yield self._plugs_and_joins()
         yield self._described()
         yield self._duplicates()
@@ -47,29 +67,34 @@ class _Checker:
     def _known(self, name: str | None, among: Collection[str], what: str, path: Path) -> Iterator[Problem]:
         if name is None or name in among:
             return
-        names = list(among)
-        near = nearest(name, names)
+        near = self._guess(what, name, lambda: nearest(name, among))
         if near is not None:
             hint = f"did you mean {quoted(near)}?"
-        elif names:
-            hint = f"there is {', '.join(quoted(other) for other in names[:6])}{' ...' if len(names) > 6 else ''}"
+        elif among:
+            listed = ", ".join(quoted(other) for other in islice(among, 6))
+            hint = f"there is {listed}{' ...' if len(among) > 6 else ''}"
         else:
             hint = f"the file describes no {what} at all"
         yield Problem("file.unknown-name", path, f"there is no {what} {quoted(name)}", hint)
+
+    def _guess(self, what: str, name: str, near: Callable[[], str | None]) -> str | None:
+        """The name that was probably meant: each is looked for once, and of very many only the first."""
+        if (what, name) not in self.guesses:
+            self.guesses[what, name] = near() if len(self.guesses) < MOST_GUESSES else None
+        return self.guesses[what, name]
 
     def _place(self, name: str | None, path: Path) -> Iterator[Problem]:
         return self._known(name, self.build.place, "place", path)
 
     def _row(
-        self, look_up: Callable[[str], object], own: Iterable[str], name: str | None, what: str, path: Path
+        self, look_up: Callable[[str], object], own: Collection[str], name: str | None, what: str, path: Path
     ) -> Iterator[Problem]:
-        own = list(own)
         if name is None or name in own:
             return
         try:
             look_up(name)
         except catalogue.UnknownRow as unknown:
-            near = nearest(name, [*own, *unknown.near]) or (unknown.near[0] if unknown.near else None)
+            near = self._guess(what, name, partial(_nearest_row, name, own, unknown))
             hint = f"did you mean {quoted(near)}?" if near else "`postcheck catalogue` lists them"
             yield Problem("file.unknown-name", path, f"there is no {what} {quoted(name)}", hint)
 
@@ -140,9 +165,9 @@ class _Checker:
 
     def _passages(self) -> Iterator[Problem]:
         names = {
-            *lamp_names(self.build),
-            *strip_names(self.build),
-            *run_names(self.build),
+            *self.lamp_names,
+            *self.strip_names,
+            *self.run_names,
             *(load.name for load in self.build.load),
         }
         for name, passage in self.passages.items():
@@ -186,6 +211,14 @@ class _Checker:
                         (*path, "channel"),
                         f"channel {circuit.channel} of board {quoted(circuit.board)} already drives circuit {quoted(other)}",
                     )
+            if circuit.own_return and f"{name}-return" in self.build.circuit:
+                yield Problem(
+                    "file.duplicate-name",
+                    ("circuit", f"{name}-return"),
+                    f"{quoted(f'{name}-return')} is already the line of circuit {quoted(name)}'s own return",
+                    "give the circuit another name",
+                    "key",
+                )
             if name.endswith(("+", "-")):
                 yield Problem(
                     "file.invalid",
@@ -226,7 +259,7 @@ class _Checker:
         lamp = self.build.lamp[index]
         if lamp.dice is None:
             if lamp.circuit is None:
-                yield _missing(path, f"lamp {quoted(lamp_names(self.build)[index])} needs `circuit`")
+                yield _missing(path, f"lamp {quoted(self.lamp_names[index])} needs `circuit`")
             return
         form = f"write dice = {in_toml(DICE_EXAMPLE)}"
         for_all = [
@@ -245,6 +278,20 @@ class _Checker:
                 die.circuit, self.build.circuit, "circuit", (*path, "dice", colour, "circuit")
             )
             yield from self._resistor(die.resistor, (*path, "dice", colour, "resistor"))
+        sides = {
+            circuit.switched: (colour, die.circuit)
+            for colour, die in lamp.dice.items()
+            if (circuit := self.build.circuit.get(die.circuit)) is not None
+        }
+        if len(sides) > 1:
+            (colour, negative), (other, positive) = sides["negative"], sides["positive"]
+            yield Problem(
+                "file.invalid",
+                (*path, "dice", colour, "circuit"),
+                f"{colour} on {quoted(negative)} is switched in the negative and {other} on {quoted(positive)} in the "
+                "positive, but the colours share one leg",
+                "switch all colours of a lamp on the same side",
+            )
         if lamp.kind not in self.build.lamp_kind:
             try:
                 row = catalogue.lamp(lamp.kind)
@@ -267,9 +314,24 @@ class _Checker:
             yield from self._place(strip.far_end, (*path, "far_end"))
             yield from self._lead(strip.lead, (*path, "lead"))
             if strip.length is None and strip.segments is None:
-                yield _missing(
-                    path, f"strip {quoted(strip_names(self.build)[index])} needs `length` or `segments`"
-                )
+                yield _missing(path, f"strip {quoted(self.strip_names[index])} needs `length` or `segments`")
+            yield from self._segments(strip, path)
+
+    def _segments(self, strip: Strip, path: Path) -> Iterator[Problem]:
+        if (own := self.build.strip_kind.get(strip.kind)) is not None:
+            segment = own.segment
+        else:
+            try:
+                segment = catalogue.strip(strip.kind).segment_length
+            except catalogue.UnknownRow:
+                return
+        if strip.segments is None and strip.length is not None and strip.length / segment > MOST_SEGMENTS:
+            yield Problem(
+                "file.out-of-range",
+                (*path, "length"),
+                f"{_length(strip.length)} are more than {MOST_SEGMENTS} segments of {_length(segment)}",
+                "is the length of a segment right?",
+            )
 
     def _loads(self) -> Iterator[Problem]:
         for index, load in enumerate(self.build.load):
@@ -286,18 +348,44 @@ class _Checker:
                 yield Problem(
                     "file.invalid",
                     (*path, "ends"),
-                    f"run {quoted(run_names(self.build)[index])} begins and ends at {quoted(run.ends[0])}",
+                    f"run {quoted(self.run_names[index])} begins and ends at {quoted(run.ends[0])}",
                 )
             yield from self._wire(run.wire, (*path, "wire"))
             yield from self._known(run.cable, self.build.cable, "cable", (*path, "cable"))
             for position, passage in enumerate(run.through or ()):
                 yield from self._known(passage, self.passages, "passage", (*path, "through", position))
             if run.line is None and not run.spare and run.carries == "power":
-                yield _missing(
-                    path, f"run {quoted(run_names(self.build)[index])} needs `line`", "or `spare = true`"
-                )
+                yield _missing(path, f"run {quoted(self.run_names[index])} needs `line`", "or `spare = true`")
             if run.carries == "power":
                 yield from self._known(run.line, self.lines, "line", (*path, "line"))
+
+    def _cables(self) -> Iterator[Problem]:
+        within: dict[str, list[float]] = {}
+        for run in self.build.run:
+            diameter = self._outside(run.wire or self.build.usual.run)
+            if run.cable is not None and diameter is not None and not run.body:
+                within.setdefault(run.cable, []).extend([diameter] * run.conductors)
+        for name, diameters in within.items():
+            cable = self.build.cable.get(name)
+            least = smallest_possible(diameters)
+            if cable is not None and least > cable.outside:
+                what = "conductor needs" if len(diameters) == 1 else f"{len(diameters)} conductors need"
+                yield Problem(
+                    "file.invalid",
+                    ("cable", name, "outside"),
+                    f"cable {quoted(name)} is {_length(cable.outside)} outside, and its {what} at least {_length(least)}",
+                    "measure the cable, or name the wire that is in it",
+                )
+
+    def _outside(self, wire: str | None) -> float | None:
+        if wire is None:
+            return None
+        if (own := self.build.wire.get(wire)) is not None:
+            return own.outside
+        try:
+            return catalogue.wire(wire).max_diameter
+        except catalogue.UnknownRow:
+            return None
 
     def _plugs_and_joins(self) -> Iterator[Problem]:
         for index, plug in enumerate(self.build.plug):
@@ -323,26 +411,37 @@ class _Checker:
                 )
             if kind.kind == "filament" and kind.volts is None:
                 yield _missing(path, f"filament lamp {quoted(name)} needs `volts`")
-            if kind.forward is not None and kind.low_forward is not None:
-                at, low = (
-                    kind.at or kind.rated,
-                    kind.low_at if kind.low_at is not None else (kind.at or kind.rated) / 4,
-                )
-                if not (kind.low_forward < kind.forward[1] and low < at):
-                    yield Problem(
-                        "file.wrong-order",
-                        (*path, "low_forward"),
-                        "the second point of the curve must lie below the first, in volts and in amps",
-                    )
+            if kind.kind == "led" and kind.forward is not None:
+                yield from self._curve(kind, path)
         for name, strip in self.build.strip_kind.items():
             yield from self._row(
                 catalogue.lamp, self.build.lamp_kind, strip.kind, "kind of lamp", ("strip_kind", name, "kind")
             )
 
+    def _curve(self, kind: LampKind, path: Path) -> Iterator[Problem]:
+        (low, low_at), (typical, at) = curve_points(kind)
+        if kind.low_forward is not None and not (low < typical and low_at < at):
+            yield Problem(
+                "file.wrong-order",
+                (*path, "low_forward"),
+                "the second point of the curve must lie below the first, in volts and in amps",
+            )
+        elif not is_a_diode(kind):
+            points = " and ".join(
+                f"{format_quantity(max(volts, 0.0), Dimension.VOLTAGE)} at {format_quantity(amps, Dimension.CURRENT)}"
+                for volts, amps in ((low, low_at), (typical, at))
+            )
+            yield Problem(
+                "file.invalid",
+                (*path, "forward" if kind.low_forward is None else "low_forward"),
+                f"no LED has a curve through {points}",
+                "read two points off its data sheet: the rated current, and about a quarter of it",
+            )
+
     def _duplicates(self) -> Iterator[Problem]:
         loads = tuple(load.name for load in self.build.load)
-        kinds = (("lamp", lamp_names(self.build)), ("strip", strip_names(self.build)), ("load", loads),
-                 ("run", run_names(self.build)), ("plug", tuple(plug.name for plug in self.build.plug)))  # fmt: skip
+        kinds = (("lamp", self.lamp_names), ("strip", self.strip_names), ("load", loads),
+                 ("run", self.run_names), ("plug", tuple(plug.name for plug in self.build.plug)))  # fmt: skip
         for kind, names in kinds:
             twice = {name for name, count in Counter(names).items() if count > 1}
             seen: set[str] = set()
@@ -355,7 +454,7 @@ class _Checker:
                         "give each its own name",
                     )
                 seen.add(name)
-        lamps = set(lamp_names(self.build))
+        lamps = set(self.lamp_names)
         for kind, names in kinds[1:3]:
             for index, name in enumerate(names):
                 if name in lamps:
@@ -369,8 +468,21 @@ class _Checker:
     def _usual(self) -> Iterator[Problem]:
         yield from self._wire(self.build.usual.lead, ("usual", "lead"))
         yield from self._wire(self.build.usual.run, ("usual", "run"))
+        if (usual := self.build.usual.resistor) is not None:
+            yield from self._row(
+                catalogue.resistor_size, (), usual.size, "resistor size", ("usual", "resistor", "size")
+            )
         for position, wire in enumerate(self.build.stock.wires or ()):
             yield from self._wire(wire, ("stock", "wires", position))
+
+
+def _nearest_row(name: str, own: Collection[str], unknown: catalogue.UnknownRow) -> str | None:
+    near = unknown.near
+    return nearest(name, [*own, *near]) or (near[0] if near else None)
+
+
+def _length(metres: float) -> str:
+    return format_quantity(metres, Dimension.LENGTH)
 
 
 def _missing(path: Path, says: str, hint: str | None = None) -> Problem:

@@ -122,13 +122,16 @@ def line_names(build: Build) -> tuple[str, ...]:
 def _complete(pairs: Iterable[tuple[str | None, str]]) -> tuple[str, ...]:
     listed = list(pairs)
     taken = {given for given, _ in listed if given}
+    numbers: dict[str, int] = {}  # how far each made name has been counted
     names = []
     for given, made in listed:
         if given is None:
-            name, number = made, 1
+            number = numbers.get(made, 0) + 1
+            name = made if number == 1 else f"{made} {number}"
             while name in taken:
                 number += 1
                 name = f"{made} {number}"
+            numbers[made] = number
             taken.add(name)
             names.append(name)
         else:

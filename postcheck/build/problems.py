@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["FILE_CHECKS", "BuildError", "Path", "Problem", "QuantityError"]
+__all__ = ["FILE_CHECKS", "MOST_GUESSES", "MOST_PROBLEMS", "BuildError", "Path", "Problem", "QuantityError"]
 
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
@@ -10,6 +10,10 @@ from typing import Literal, NamedTuple
 from postcheck.plain import harmless
 
 Path = tuple[str | int, ...]
+
+# Nobody reads more at once, and looking for the nearest name takes its time.
+MOST_PROBLEMS = 200
+MOST_GUESSES = 50
 
 FILE_CHECKS: dict[str, str] = {
     "file.unreadable": "The file is missing, is a folder, or may not be read.",

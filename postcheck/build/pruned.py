@@ -1,4 +1,4 @@
-"""Unknown names in a file that has other mistakes too, so that all are told in one pass."""
+"""Unknown names and limits in a file that has other mistakes too, so that all are told in one pass."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from postcheck.build.limits import limit_changes
 from postcheck.build.models import Build
 from postcheck.build.names import name_problems
 from postcheck.build.problems import Problem
@@ -39,6 +40,7 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
     except ValidationError:
         return []
     told = [problem for problem in name_problems(build) if problem.check == "file.unknown-name"]
+    told += limit_changes(build)[1]
     known = [quoted(name + end) for name in left_out for end in ("", "+", "-", "-return")]
     return [_moved(problem, kept) for problem in told if not any(name in problem.says for name in known)]
 

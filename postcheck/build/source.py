@@ -20,6 +20,13 @@ from postcheck.plain import quoted
 
 # A lamp takes about 200 bytes; this is room for 20 000 of them, and still read within a second or two.
 MOST_BYTES = 4_000_000
+# Byte order marks, the Unicode standard, 23.8; that of UTF-32 begins with that of UTF-16.
+_OTHER_MARKS = {
+    b"\xff\xfe\0\0": "UTF-32",
+    b"\0\0\xfe\xff": "UTF-32",
+    b"\xff\xfe": "UTF-16",
+    b"\xfe\xff": "UTF-16",
+}
 # The deepest table form is about six levels; far more is a slip or an attack on the stack.
 MOST_DEPTH = 40
 
@@ -41,16 +48,30 @@ def _stop(
 def read_source(path: str | os.PathLike[str], stdin: bytes | None = None) -> Source:
     """Return the text of a file, or of `stdin` where the path is "-". Raises BuildError."""
     name = os.fspath(path)
-    if name == "-":
-        return Source(name, _decoded(name, sys.stdin.buffer.read(MOST_BYTES + 1) if stdin is None else stdin))
+    if name == "-" and stdin is not None:
+        return Source(name, _decoded(name, stdin))
     return Source(name, _decoded(name, _bytes(name)))
 
 
 def _bytes(name: str) -> bytes:
     try:
-        with open(name, "rb") as file:
-            if stat.S_ISDIR(os.fstat(file.fileno()).st_mode):
+        if name == "-":
+            if sys.stdin is None:
+                _stop(
+                    name, "file.unreadable", "standard input is closed", "name a build file, or pipe one in"
+                )
+            return sys.stdin.buffer.read(MOST_BYTES + 1)
+        with open(name, "rb", opener=_without_waiting) as file:
+            mode = os.fstat(file.fileno()).st_mode
+            if stat.S_ISDIR(mode):
                 raise IsADirectoryError
+            if not stat.S_ISREG(mode):
+                _stop(
+                    name,
+                    "file.unreadable",
+                    "this is a pipe or a device, not a file",
+                    "- reads standard input",
+                )
             return file.read(MOST_BYTES + 1)
     except FileNotFoundError:
         _stop(name, "file.unreadable", "there is no such file", "check the name and the folder")
@@ -65,6 +86,11 @@ def _bytes(name: str) -> bytes:
         _stop(name, "file.unreadable", "no file can bear this name")
 
 
+def _without_waiting(name: str, flags: int) -> int:
+    """Open a file; a pipe that nobody writes to is opened at once, so that it can be refused."""
+    return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
+
+
 def _decoded(name: str, data: bytes) -> str:
     if len(data) > MOST_BYTES:
         _stop(
@@ -73,8 +99,9 @@ def _decoded(name: str, data: bytes) -> str:
             f"the file is bigger than {MOST_BYTES // 1_000_000} MB",
             "no build description is; is this the right file?",
         )
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        _stop(name, "file.not-text", "the file is in UTF-16", "save it as UTF-8", (1, 1))
+    for mark, encoding in _OTHER_MARKS.items():
+        if data.startswith(mark):
+            _stop(name, "file.not-text", f"the file is in {encoding}", "save it as UTF-8", (1, 1))
     data = data.removeprefix(b"\xef\xbb\xbf")  # the mark some editors put first
     try:
         text = data.decode()
@@ -107,6 +134,14 @@ def parse_source(source: Source) -> dict[str, Any]:
 
     name = source.name
     text = source.text.removeprefix("\ufeff").replace("\r\n", "\n")
+    if "\r" in text and "\n" not in text:
+        _stop(
+            name,
+            "file.not-toml",
+            "the lines end in a carriage return alone, as on very old computers",
+            "save the file with line ends of Unix (LF) or Windows (CRLF)",
+            (1, text.index("\r") + 1),
+        )
     try:
         data = tomli.loads(text)
     except tomli.TOMLDecodeError as error:
@@ -144,7 +179,16 @@ def parse_source(source: Source) -> dict[str, Any]:
     return data
 
 
+# A dotted key or header with more parts than any build has.
+_DEEP_KEY = re.compile(
+    rf"""^[ \t\[]*+((?:(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){{{MOST_DEPTH}}})""",
+    re.MULTILINE,
+)
+
+
 def _first_deep(text: str) -> tuple[int, int] | None:
+    if dotted := _DEEP_KEY.search(text):
+        return line_column(text, dotted.start(1))
     depth = 0
     for token in _TOKEN.finditer(text):
         depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(token["bracket"] or "", 0)

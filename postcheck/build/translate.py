@@ -10,16 +10,12 @@ from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from postcheck.build.problems import Path, Problem, QuantityError
+from postcheck.build.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
     from pydantic_core import ErrorDetails
-
-# Nobody reads more at once, and looking for the nearest name takes its time.
-MOST_PROBLEMS = 200
-MOST_GUESSES = 50
 
 _NEEDED = {
     "string": "a text in quotes",
@@ -38,20 +34,14 @@ _NEEDED = {
 def problems_from(
     error: ValidationError, data: Mapping[str, Any], model: type[BaseModel] | None = None
 ) -> list[Problem]:
-    """Return one problem for each thing wrong with `data`, the parsed document.
+    """Return one problem for each of the first MOST_PROBLEMS things wrong with `data`, the parsed document.
 
     `model` is the model that refused it; with it, unknown and missing keys come with a guess or an example.
     """
-    found: list[Problem] = []
-    details = error.errors(include_url=False, include_input=False)
-    for detail in details[:MOST_PROBLEMS]:
-        found.append(_problem(detail, data, model, guess=len(found) < MOST_GUESSES))
-    found = _merged(found)
-    if (more := len(details) - MOST_PROBLEMS) > 0:
-        found.append(
-            Problem("file.more", (), f"{more} more problems are not listed", "put these right first")
-        )
-    return found
+    details = error.errors(include_url=False, include_input=False)[:MOST_PROBLEMS]
+    return _merged(
+        [_problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)]
+    )
 
 
 def _problem(
@@ -249,9 +239,11 @@ def _size_or_type(
             else ("at most" if bound[2] else "below")
         )
         return "file.out-of-range", f"{shown} is out of range", f"it must be {word} {limit}"
+    if kind == "int_parsing_size":
+        return "file.out-of-range", "this number is far too large", "write a smaller one"
     if kind in {"int_from_float", "int_parsing"}:
         return "file.wrong-type", f"{shown} is not a whole number", "write it without a decimal point"
-    if needed := _NEEDED.get(re.sub(r"_(type|parsing|attributes_type|from_.*|parsing_size)$", "", kind)):
+    if needed := _NEEDED.get(re.sub(r"_(type|parsing|attributes_type|from_.*)$", "", kind)):
         return "file.wrong-type", f"this is {_kind(value)}", f"{needed} is needed"
     return "file.invalid", f"{shown} is not right here", None
 

@@ -126,7 +126,7 @@ def _row(kind: str, name: str) -> Row:
         wanted = second.get(wanted, wanted)
         if wanted in listed:
             return _made(kind, wanted)
-    raise UnknownRow(kind, name, _near(kind, wanted))
+    raise UnknownRow(kind, name, wanted, names(kind))
 
 
 def _plain(name: str) -> str:
@@ -137,12 +137,6 @@ def _plain(name: str) -> str:
         return plain
     whole, decimals, grade = metric.groups()
     return f"enamel-{whole or '0'}.{decimals.rstrip('0').ljust(2, '0')}{'-g2' if grade == '-g2' else ''}"
-
-
-def _near(kind: str, name: str) -> tuple[str, ...]:
-    from difflib import get_close_matches  # noqa: PLC0415  (only a wrong name needs it)
-
-    return tuple(get_close_matches(name, names(kind), n=5, cutoff=0.5))
 
 
 @cache

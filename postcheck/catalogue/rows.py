@@ -23,13 +23,20 @@ __all__ = [
 
 
 class UnknownRow(LookupError):  # noqa: N818  (the name says what is wrong; it is caught by name)
-    """There is no such row. `near` holds names that are spelt much like it, the nearest first."""
+    """There is no such row of a kind; `plain` is the name in the spelling of `known`, the names there are."""
 
-    def __init__(self, kind: str, name: str, near: tuple[str, ...]) -> None:
-        super().__init__(kind, name, near)
+    def __init__(self, kind: str, name: str, plain: str, known: tuple[str, ...]) -> None:
+        super().__init__(kind, name)
         self.kind = kind
         self.name = name
-        self.near = near
+        self._plain, self._known = plain, known
+
+    @property
+    def near(self) -> tuple[str, ...]:
+        """Names that are spelt much like it, the nearest first; worked out when asked for, which takes its time."""
+        from difflib import get_close_matches  # noqa: PLC0415  (only a wrong name needs it)
+
+        return tuple(get_close_matches(self._plain, self._known, n=5, cutoff=0.5))
 
     def __str__(self) -> str:
         return f"there is no {self.kind} {self.name!r} in the catalogue"

@@ -115,7 +115,9 @@ def _over_volts(survey: Survey, lamp: LampFigures) -> tuple[Severity, str, Limit
         ("caution", "caution", lamp.highest),
     ):
         limit = survey.limits[f"lamp.filament.{name}"]
-        share = (current / lamp.rated) ** (1.0 / FILAMENT_EXPONENT)
+        share = max(current / lamp.rated, 0.0) ** (
+            1.0 / FILAMENT_EXPONENT
+        )  # of a current backwards there is none
         if share > limit.value:
             weight: Severity = "stop" if severity == "stop" else "caution"
             return (

@@ -78,11 +78,7 @@ def _not_in_series(survey: Survey) -> Iterator[Finding | NotJudged]:
     names: dict[float, list[str]] = {}
     paths: dict[str, tuple[str | int, ...]] = {}
     for part in survey.parts.lamps:
-        if (
-            part.resistor is not None
-            and part.resistor.ohms > 0.0
-            and preferred.series_of(part.resistor.ohms) is None
-        ):
+        if part.resistor is not None and preferred.series_of(part.resistor.ohms) is None:
             names.setdefault(part.resistor.ohms, []).append(part.name)
             paths[part.name] = part.resistor_path
     for value, lamps in names.items():

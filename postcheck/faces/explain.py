@@ -44,6 +44,8 @@ class LimitRow(Protocol):
     def says(self) -> str: ...
     @property
     def source(self) -> str: ...
+    @property
+    def firm(self) -> str | None: ...
 
 
 def render_check(check: Explained, limits: Sequence[LimitRow], width: int | None = None) -> str:
@@ -61,6 +63,8 @@ def render_check(check: Explained, limits: Sequence[LimitRow], width: int | None
     for limit in limits:
         value = show(limit.value, "share" if limit.dimension == "share" else limit.unit)
         lines += [f"Limit {limit.name} = {value}: {safe(limit.says)}", f"    Source: {safe(limit.source)}"]
+        if limit.firm is not None:
+            lines.append(f"    It can be lowered and not raised: {limit.firm}.")
     lines += [f"Source: {check.source}"]
     if limits:
         lines += [

@@ -11,10 +11,20 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from postcheck import catalogue
-from postcheck.build import oneline
-from postcheck.build.models import Build, Lamp, LampKind, Lead, Leg, ResistorSpec, Run, Strip, WireKind
+from postcheck.build.curves import curve_points
+from postcheck.build.models import (
+    Build,
+    Lamp,
+    LampKind,
+    Lead,
+    Leg,
+    ResistorSpec,
+    Run,
+    Strip,
+    UsualResistor,
+    WireKind,
+)
 from postcheck.build.naming import lamp_names, passages_of, run_names, strip_names
-from postcheck.build.quantities import Dimension, parse
 from postcheck.physics import copper
 
 __all__ = [
@@ -357,7 +367,7 @@ class _Gatherer:
         return tuple(_catalogue_die(die, row.source) for die in row.dice)
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
-        if spec is None:
+        if spec is None or spec.ohms == 0.0:  # a link of zero ohm limits nothing
             return None
         power = spec.power
         if power is None and spec.size is not None:
@@ -463,11 +473,8 @@ def _described_die(own: LampKind) -> DieData:
             "filament", "", (volts,) * 3, own.rated, volts, own.rated, own.rated, None, None, None, None, 0.0, 0.0,
             1e3, 0.0, volts, 10.0, source,
         )  # fmt: skip
-    least, typical, most = own.forward or (0.0, 0.0, 0.0)
-    at = own.at or own.rated
-    low_at = own.low_at if own.low_at is not None else at / 4
-    # A single point fixes the curve only with a usual slope: a white 0603 falls about 0.35 V to a quarter current.
-    low = own.low_forward if own.low_forward is not None else typical - (0.35 if typical > 2.5 else 0.1)
+    least, _, most = own.forward or (0.0, 0.0, 0.0)
+    (low, low_at), (typical, at) = curve_points(own)
     return DieData(
         "led", own.colour or "", (least, typical, most), at, low, low_at, own.rated, own.pulse, own.pulse_width,
         own.pulse_share, own.reverse, own.per_kelvin if own.per_kelvin is not None else _USUAL_VOLTS_PER_KELVIN,
@@ -484,13 +491,10 @@ def _catalogue_die(die: catalogue.Die, source: str) -> DieData:
     )  # fmt: skip
 
 
-def _usual_resistor(text: str | None) -> tuple[float | None, float]:
-    if not text:
+def _usual_resistor(usual: UsualResistor | None) -> tuple[float | None, float]:
+    if usual is None:
         return None, USUAL_RESISTOR_TOLERANCE
-    said = oneline.usual_resistor(text)
-    power = parse(said["power"], Dimension.POWER) if "power" in said else None
-    if power is None and "size" in said:
-        power = catalogue.resistor_size(said["size"]).power
-    return power, parse(
-        said["tolerance"], Dimension.SHARE
-    ) if "tolerance" in said else USUAL_RESISTOR_TOLERANCE
+    power = usual.power
+    if power is None and usual.size is not None:
+        power = catalogue.resistor_size(usual.size).power
+    return power, usual.tolerance if usual.tolerance is not None else USUAL_RESISTOR_TOLERANCE

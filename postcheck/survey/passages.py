@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from math import hypot
 
@@ -11,7 +11,7 @@ from postcheck.build.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, fill, twist
 from postcheck.survey.figures import Member, PassageFigures
-from postcheck.survey.parts import LegPart, LoadPart, Parts, Path, StripPart
+from postcheck.survey.parts import LegPart, LoadPart, Parts, Path, RunPart, StripPart
 
 __all__ = ["USUAL_SLACK", "legs_of", "passages_figures", "passages_of_lead", "through_by_name"]
 
@@ -102,21 +102,31 @@ def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:
 
 
 def _runs(build: Build, parts: Parts, named: dict[str, list[str]]) -> Iterator[tuple[str, Member]]:
-    sheathed: set[tuple[str, str]] = set()
+    sheathed: dict[tuple[str, str], list[RunPart]] = {}
     for run in parts.runs:
         if run.body:
             continue
         for name in dict.fromkeys((*run.through, *named.get(run.name, ()))):
-            length = run.length or None
             if run.cable is not None:
-                if (run.cable, name) not in sheathed:
-                    sheathed.add((run.cable, name))
-                    outside = build.cable[run.cable].outside
-                    yield name, Member(run.cable, "cable", ("cable", run.cable), outside, run.wire, length)
+                sheathed.setdefault((run.cable, name), []).append(run)
                 continue
             diameter = run.wire.max_diameter if run.wire is not None else 0.0
             for _ in range(run.conductors):
-                yield name, Member(run.name, "run", run.path, diameter, run.wire, length)
+                yield name, Member(run.name, "run", run.path, diameter, run.wire, run.length or None)
+    for (cable, name), runs in sheathed.items():
+        yield name, _cable(cable, build.cable[cable].outside, runs, passages_of(build)[name].soldered_inside)
+
+
+def _cable(name: str, outside: float, runs: Sequence[RunPart], soldered: bool) -> Member:
+    """A sheathed cable: as long as the shortest run in it, and as stiff as its stiffest conductor."""
+    length = min((run.length for run in runs if run.length > 0.0), default=None)
+    wires = [run.wire for run in runs if run.wire is not None]
+    wire = max(
+        wires,
+        key=lambda wire: (twist.working_radius(wire.strand_diameter, wire.strands, soldered), wire.name),
+        default=None,
+    )
+    return Member(name, "cable", ("cable", name), outside, wire, length)
 
 
 def _figures(

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
 from postcheck.build import fields, oneline
+from postcheck.build.loading import loads
 from postcheck.build.positions import located
-from postcheck.build.problems import FILE_CHECKS, BuildError, Problem, QuantityError
+from postcheck.build.problems import FILE_CHECKS, MOST_PROBLEMS, BuildError, Problem, QuantityError
 from postcheck.build.source import MOST_BYTES, MOST_DEPTH, Source, parse_source, read_source, resolve_use
-from postcheck.build.translate import MOST_PROBLEMS, problems_from
+from postcheck.build.translate import problems_from
 
 
 def the_problem(error: BuildError) -> Problem:
@@ -82,7 +83,7 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
 
 
 def test_no_permission_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(*_: object) -> None:
+    def refuse(*_: object, **__: object) -> None:
         raise PermissionError
 
     monkeypatch.setattr("builtins.open", refuse)
@@ -360,14 +361,19 @@ def test_an_empty_key_is_shown_at_the_key() -> None:
 
 
 def test_thousands_of_problems_are_cut_short_and_counted() -> None:
-    text = "format = 1\n" + "\n".join(f"[[lamp]]\nplace = 'car'\ncolr{number} = 1" for number in range(5000))
+    text = 'format = 1\n[build]\nname = "x"\n' + "\n".join(
+        f"[[lamp]]\nkind = 'smd-0402-red'\nplace = 'car'\ncolr{number} = 1" for number in range(5000)
+    )
 
-    problems = refused(text)
+    with pytest.raises(BuildError) as caught:
+        loads(text)
+    problems = caught.value.problems
 
     assert len(problems) == MOST_PROBLEMS + 1
     assert [str(p) for p in problems if p.check == "file.more"] == [
         "4800 more problems are not listed; put these right first"
     ]
+    assert problems[-1].check == "file.more"
 
 
 VALUES: Any = st.recursive(
