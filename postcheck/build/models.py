@@ -407,7 +407,7 @@ class Lamp(Table):
     series: Annotated[int, Field(ge=1, le=200)] = Field(
         default=1, description="Lamps one after the other in a string."
     )
-    parallel: Count = Field(default=1, description="Strings side by side.")
+    parallel: Annotated[int, Field(ge=1, le=1000)] = Field(default=1, description="Strings side by side.")
     one_resistor: bool = Field(default=False, description="The strings share a single resistor.")
     matched: bool = Field(default=False, description="Parallel lamps come from one forward-voltage bin.")
     places: list[Name] | None = Field(

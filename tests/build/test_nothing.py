@@ -201,3 +201,8 @@ def test_a_strip_has_no_hundred_thousand_segments() -> None:
 def test_a_wire_is_no_pipe() -> None:
     (problem,) = problems(GOOD + WIRE.replace("0.6 mm", "60 mm"))
     assert problem.says == "'outside' is more than 50 mm"
+
+
+def test_far_too_many_strings_are_a_slip() -> None:
+    (problem,) = problems(GOOD.replace("parallel = 2", "parallel = 10000"))
+    assert problem.hint == "it must be at most 1000"
