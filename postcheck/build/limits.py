@@ -56,7 +56,7 @@ def _value(text: str, row: Limit) -> float:
         raise QuantityError(
             "file.out-of-range",
             f"{quoted(row.name)} can be lowered and not raised: {row.firm}",
-            f"{format_quantity(row.value, Dimension(row.dimension))} or less; to live with a finding, accept it with a reason",
+            f"{format_quantity(row.value, Dimension(row.dimension))} or less",
         )
     return value
 
