@@ -9,7 +9,6 @@ from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.fuse_choice import protecting_fuse, with_fuse
 
 __all__ = ["RATINGS", "rating_for"]
 
@@ -29,7 +28,7 @@ def _amps(current: float) -> str:
 
 
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The next rating of a supply; where a short then does more harm, with the fuse that ends it."""
+    """The next rating of a supply, unless a short then does harm that it could not do before."""
     name = finding.subject.name
     supply = survey.build.supply[name]
     if "highest" not in finding.figures:
@@ -42,17 +41,6 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if supply.current_limit is not None:
         changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
     yield Proposal(f"Use one rated {_amps(rating)} or more.", tuple(changes))
-    stronger = supply.model_copy(update={str(change.path[2]): change.value for change in changes})
-    other = Survey(
-        survey.build.model_copy(update={"supply": {**survey.build.supply, name: stronger}}), survey.limits
-    )
-    fuse = protecting_fuse(other.build, other.parts, other.limits, other.in_use, name, highest)
-    if fuse is not None:
-        spec = with_fuse(other.build, name, fuse).supply[name].fuse
-        fused = Change(("supply", name, "fuse"), spec, f'"{_amps(fuse)}"')
-        yield Proposal(
-            f"Use one rated {_amps(rating)} or more, with a quick fuse of {_amps(fuse)}.", (*changes, fused)
-        )
 
 
 def _next(current: float) -> float | None:

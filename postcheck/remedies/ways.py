@@ -113,7 +113,10 @@ def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
     runs: dict[str, list[str]] = {}
     for run, name in zip(group, choice, strict=True):
         runs.setdefault(name, []).append(quoted(run.part.name))
-    return ", ".join(f"{name} for {' and '.join(names)}" for name, names in runs.items())
+    return ", ".join(
+        f"{name} for {' and '.join(names) if len(names) < 3 else ', '.join(names)}"
+        for name, names in runs.items()
+    )
 
 
 def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -80,7 +80,7 @@ def heats(build: Build, parts: Parts, solved: Solved, averages: Mapping[str, flo
 
 def _lamp(lamp: LampPart, solved: Solved, share: float) -> Iterator[Heat]:
     positions = solved.of("lamp", lamp.name)
-    total = sum(_watts(solved, position) for position in positions)
+    total = sum(_in_dice(solved, position) for position in positions)
     if lamp.resistor is not None:
         behind = solved.amps("resistor", lamp.name)  # one for all strings, an element of its own
         through = behind or solved.amps("lamp", lamp.name)
@@ -93,7 +93,11 @@ def _lamp(lamp: LampPart, solved: Solved, share: float) -> Iterator[Heat]:
 
 
 def _watts(solved: Solved, position: int) -> float:
-    """What an element gives off; of a string its dice alone, without the resistor and leads that it holds."""
+    return abs(solved.solution.amps[position] * solved.across(position))
+
+
+def _in_dice(solved: Solved, position: int) -> float:
+    """What a string gives off without the resistor and leads that it holds."""
     amps, element = solved.solution.amps[position], solved.elements[position]
-    within = amps * element.ohms if isinstance(element, String) else 0.0
-    return abs(amps * (solved.across(position) - within))
+    within = amps * amps * element.ohms if isinstance(element, String) else 0.0
+    return _watts(solved, position) - within

@@ -53,3 +53,11 @@ def test_a_dimmed_circuit_is_off_for_part_of_every_period():
     assert highest == pytest.approx(flash.electrics.lamps["bow lamp"].highest, rel=1e-6)
     steady = survey(lamps=both, extra=shared.format(how="steady", more=""), wire="enamel-0.10")
     assert highest > 1.005 * steady.electrics.lamps["bow lamp"].highest
+
+
+# energy: what a strip takes, resistors and all, stays where it is
+def test_a_strip_warms_by_all_that_it_takes():
+    strip = '[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "strip-12v-warm-white-60"\nplace = "hull"\nlength = "100 mm"\n'
+    made = survey(hull='access = "cover"', lamps=strip)
+    figures = made.electrics.strips["hall"]
+    assert made.places["hull"].heat == pytest.approx(figures.nominal * figures.first_volts, rel=1e-6)
