@@ -24,8 +24,8 @@ Path = tuple[str | int, ...]
 
 # A proof is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
 MOST_LAMPS = 400
-# Proofs for one build, and proposals tried for one finding.
-MOST_PROOFS = 32
+# Proofs for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
+MOST_PROOFS, LEAST_PROOFS, LAMPS_SURVEYED = 32, 8, 4000
 MOST_TRIES = 4
 MOST_PROPOSALS = 40
 
@@ -95,7 +95,8 @@ class _Bench:
         self.findings = {finding.id: finding for finding in findings}
         self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
         self.open = _vital(unjudged)
-        self.proofs = MOST_PROOFS
+        lamps = max(len(survey.build.lamp), 1)
+        self.proofs = min(MOST_PROOFS, max(LEAST_PROOFS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.together: frozenset[str] | None = None
 

@@ -11,15 +11,18 @@ from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, celsius, percent
 from postcheck.physics.fuse import may_hold, surely_opens_at
 from postcheck.plain import quoted
-from postcheck.report import Edit, Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import ConductorFault, FaultHeat
-from postcheck.survey.fuse_choice import holds_far_short, protecting_fuse, protects_at_supply
+from postcheck.survey.fuse_choice import holds_far_short, protecting_fuse
 from postcheck.survey.supplies import gives_up
 
 __all__ = ["CHECKS"]
 
 _FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
+
+# Which fuse does it is worked out and proven afterwards.
+_THICKER = "A fuse that carries the load and still protects this conductor; where none does both, thicker wire, or the resistors at the joints, ahead of the fine leads."
 
 
 # What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
@@ -78,19 +81,6 @@ def _fuse_that_protects(survey: Survey, supply: str) -> float | None:
     return protecting_fuse(survey.build, survey.parts, survey.limits, survey.in_use, supply, load.highest)
 
 
-def _fuse_remedy(survey: Survey, supply: str) -> tuple[str, tuple[Edit, ...] | None]:
-    rated = _fuse_that_protects(survey, supply)
-    if rated is None:
-        return (
-            "No fuse both carries the load and protects every conductor: use thicker wire, or put the resistors at the joints, ahead of the fine leads.",
-            None,
-        )
-    text = amps(rated)
-    return f"A quick fuse of {text} at the supply carries the load and protects every conductor.", (
-        Edit(("supply", supply, "fuse"), f'"{text}"'),
-    )
-
-
 def _missing_limit(survey: Survey, name: str) -> str | None:
     """What the file would have to tell before a short can be judged at all, where nothing is known that limits it."""
     supply = survey.build.supply[name]
@@ -115,30 +105,18 @@ def _absent(survey: Survey) -> Iterator[Finding | NotJudged]:
         flows = worst.sure.lasting
         if supply.fuse is not None:
             says = f"the fuse of {quoted(name)} sits at {quoted(supply.fuse.place or '')}; ahead of it {amps(flows)} can flow without end"
-            remedy, edits = _to_the_supply(survey, name)
         else:
             lasts = "until it is empty" if supply.kind == "battery" else "without end"
             board = supply.protected and supply.current_limit is None
             gives = "; its board guards the cell and may let" if board else " and gives"
             flows_on = f"flow {lasts} (boards trip at 2 to 5 A and more)" if board else lasts
             says = f"{quoted(name)} has no fuse{gives} {amps(flows)} {flows_on}"
-            remedy, edits = _fuse_remedy(survey, name)
         yield Finding(
             "fuse.absent", _severity(survey, hurt), Subject("supply", name),
             f"{says}; {_words(worst)}.{_also(hurt)}",
-            _FIRE, ("supply", name), remedy=remedy, edits=edits, figures=_figures(worst),
+            _FIRE, ("supply", name), remedy=_THICKER, figures=_figures(worst),
             limit=Limited(worst.sure.stands, "degC", survey.limits["wire.insulation"].source),
         )  # fmt: skip
-
-
-def _to_the_supply(survey: Survey, name: str) -> tuple[str, tuple[Edit, ...] | None]:
-    """The same fuse at the supply, where that protects; else another."""
-    if not protects_at_supply(survey.build, survey.parts, survey.limits, survey.in_use, name):
-        return _fuse_remedy(survey, name)
-    fuse = survey.build.supply[name].fuse
-    kind = "" if fuse is None or fuse.kind == "quick" else f" {fuse.kind}"
-    text = f'"{amps(fuse.rated)}{kind}"' if fuse is not None else ""
-    return "Put the fuse at the supply, ahead of every conductor.", (Edit(("supply", name, "fuse"), text),)
 
 
 def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -183,13 +161,12 @@ def _too_small(survey: Survey) -> Iterator[Finding | NotJudged]:
             survey,
             {key for key, said in survey.build.circuit.items() if supply_of(survey.build, said) == name},
         )
-        remedy, edits = _fuse_remedy(survey, name) if bare is None else (None, None)
         over = share > 1.0
         yield Finding(
             "fuse.too-small", "stop" if over else "caution", Subject("supply", name),
             f"the fuse of {quoted(name)} is rated {amps(supply.fuse.rated)} and carries up to {amps(figures.highest)}: {percent(share)}, where {percent(limit.value)} is the most for long.",
             "It opens with nothing wrong, sooner or later." if over else "A fuse worked near its rating ages and opens with nothing wrong.",
-            ("supply", name, "fuse"), remedy=remedy, edits=edits, figures={"load": Figure(figures.highest, "A")},
+            ("supply", name, "fuse"), figures={"load": Figure(figures.highest, "A")},
             limit=Limited(limit.value * supply.fuse.rated, "A", limit.source), because_of=bare,
         )  # fmt: skip
 
@@ -209,12 +186,11 @@ def _never_opens(survey: Survey) -> Iterator[Finding | NotJudged]:
             load = survey.electrics.supplies.get(name)
             # a fuse chosen for a load that the supply does not carry is the supply's fault
             if supply.kind != "battery" and rated > gives and (load is None or load.highest <= sure):
-                yield _without_effect(survey, name, rated, gives)
+                yield _without_effect(name, rated, gives)
             continue
         worst = hurt[0] if hurt else min(weak, key=lambda fault: fault.current)
         flows = min(worst.current, worst.sure.lasting) if worst.sure.lasting else worst.current
         never = flows < held
-        remedy, edits = _fuse_remedy(survey, name)
         fuse = (
             f"the fuse of {amps(rated)} is made to hold {amps(held)} and never opens"
             if never
@@ -225,18 +201,17 @@ def _never_opens(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"a short at the far end of {_who(worst)} draws {amps(flows)}; {fuse}."
             + (f" It {_heats(worst.sure)}." if hurt else ""),
             _FIRE if hurt else "No wire is hurt, but the short goes on warming whatever it lies in until somebody notices.",
-            ("supply", name, "fuse"), remedy=remedy, edits=edits, figures=_figures(worst),
+            ("supply", name, "fuse"), remedy=_THICKER if hurt else None, figures=_figures(worst),
             limit=Limited(held, "A", holds.source) if never else Limited(opens, "A", lasting.source),
         )  # fmt: skip
 
 
-def _without_effect(survey: Survey, name: str, rated: float, gives: float) -> Finding:
-    remedy, edits = _fuse_remedy(survey, name)
+def _without_effect(name: str, rated: float, gives: float) -> Finding:
     return Finding(
         "fuse.never-opens", "note", Subject("supply", name),
         f"the fuse of {amps(rated)} never opens: {quoted(name)} itself gives {amps(gives)} at most.",
         "No wire is hurt, but the fuse guards nothing that the supply's own limit does not.",
-        ("supply", name, "fuse"), remedy=remedy if edits else None, edits=edits,
+        ("supply", name, "fuse"),
         figures={"most": Figure(gives, "A")}, limit=Limited(rated, "A", "the fuse's rating"),
     )  # fmt: skip
 
@@ -249,13 +224,12 @@ def _before_fuse(survey: Survey) -> Iterator[Finding | NotJudged]:
         if not hurt:
             continue
         worst = hurt[0]
-        remedy, edits = _fuse_remedy(survey, name)
         kind = {"quick": "", "slow": "slow ", "resettable": "resettable "}[supply.fuse.kind]
         words = _words(worst)
         yield Finding(
             "wire.hurt-before-fuse", _severity(survey, hurt), Subject("supply", name),
             f"{words[0].upper()}{words[1:]} before the {kind}fuse of {amps(supply.fuse.rated)} is sure to open.{_also(hurt)}",
-            _FIRE, worst.path, remedy=remedy, edits=edits, figures=_figures(worst),
+            _FIRE, worst.path, remedy=_THICKER, figures=_figures(worst),
             limit=Limited(worst.sure.stands, "degC", survey.limits["wire.insulation"].source),
             because_of=f"fuse.never-opens:{name}",
         )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from postcheck.remedies import heat, passage, resistor, strip, supply, ways
+from postcheck.remedies import fuse, heat, passage, resistor, strip, supply, ways
 from postcheck.remedies.proposal import Proposer
 
 __all__ = ["STAGES"]
@@ -10,6 +10,6 @@ __all__ = ["STAGES"]
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
     ways.WAYS,
-    {**resistor.RATINGS, **heat.HEAT, **supply.RATINGS, **strip.LENGTHS, **passage.PASSAGES},
+    {**resistor.RATINGS, **heat.HEAT, **supply.RATINGS, **fuse.FUSES, **strip.LENGTHS, **passage.PASSAGES},
 )
 """Causes first: what sets the currents, the ways they take, and then what has to stand them or let them through."""

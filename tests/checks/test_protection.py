@@ -1,6 +1,8 @@
 import pytest
 
+from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks import protection
+from postcheck.remedies.fuse import FUSES
 from postcheck.survey.fuse_choice import protecting_fuse, with_fuse
 from tests.survey.small import adaptor, lamp, survey
 
@@ -109,9 +111,10 @@ def test_the_fuse_offered_is_the_least_that_carries_the_load_and_mends_it(amps):
     )
     made = survey(supply=adaptor("3 A", None), extra=horn)
     (finding,), _ = run(protection, "fuse.absent", made)
-    assert finding.edits is not None
+    first, *_ = FUSES["fuse.absent"](made, finding)
     rated, load = _offered(made)
     assert rated is not None
+    assert format_quantity(rated, Dimension.CURRENT) in first.says
     assert _ids(type(made)(with_fuse(made.build, "main", rated))) == {}
     # IEC 60127-1, R10: the next size down carries too little, or is one of those with ohms of their own
     below = {0.1: 0.08, 0.125: 0.1, 0.16: 0.125, 0.2: 0.16, 0.5: 0.4}[rated]
@@ -126,7 +129,8 @@ def test_the_fuse_offered_opens_on_the_weakest_short():
     for fuse in ("250 mA", "500 mA"):
         made = survey(supply=usb.format(fuse), lamps=far)
         (finding,), _ = run(protection, "fuse.never-opens", made)
-        assert (finding.severity, finding.edits[0].value) == ("note", '"100 mA"')
+        first, *_ = FUSES["fuse.never-opens"](made, finding)
+        assert (finding.severity, first.changes[0].written) == ("note", '"100 mA"')
         assert _ids(type(made)(with_fuse(made.build, "main", 0.1))) == {}
 
 
@@ -146,7 +150,8 @@ def test_a_fuse_elsewhere_is_moved_to_the_supply():
     made = survey(supply=adaptor("8 A", "500 mA at hull"))
     (finding,), _ = run(protection, "fuse.absent", made)
     assert "sits at 'hull'" in finding.says
-    assert [edit.value for edit in finding.edits] == ['"500 mA"']
+    first, *_ = FUSES["fuse.absent"](made, finding)
+    assert [change.written for change in first.changes] == ['"500 mA"']
 
 
 def test_no_fuse_is_offered_where_none_would_do():
@@ -155,7 +160,7 @@ def test_no_fuse_is_offered_where_none_would_do():
     )
     made = survey(supply=adaptor("5 A", None), extra=heavy)
     (finding,), _ = run(protection, "fuse.absent", made)
-    assert finding.edits is None
+    assert list(FUSES["fuse.absent"](made, finding)) == []
     assert "thicker" in (finding.remedy or "")
 
 

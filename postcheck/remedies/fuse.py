@@ -1,0 +1,52 @@
+"""The fuse for a supply: one that carries the load, opens on a far short, and before any conductor is hurt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.report import Finding
+from postcheck.survey import Survey
+from postcheck.survey.fuse_choice import protecting_fuse, protects_at_supply, with_fuse
+
+__all__ = ["FUSES"]
+
+
+def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The fuse that is there, moved to the supply; else the least that carries the load and protects."""
+    name = finding.subject.name
+    has, load = survey.build.supply[name].fuse, survey.electrics.supplies.get(name)
+    moved = has is not None and has.place not in (None, survey.build.supply[name].place)
+    if (
+        has is not None
+        and moved
+        and protects_at_supply(survey.build, survey.parts, survey.limits, survey.in_use, name)
+    ):
+        kind = "" if has.kind == "quick" else f" {has.kind}"
+        yield _fused(
+            survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor.", kind
+        )
+    if load is None:
+        return
+    rated = protecting_fuse(survey.build, survey.parts, survey.limits, survey.in_use, name, load.highest)
+    if rated is not None:
+        says = f"A quick fuse of {_amps(rated)} at the supply carries the load and protects every conductor."
+        yield _fused(survey, name, rated, "quick", says)
+
+
+def _fused(survey: Survey, name: str, rated: float, kind: str, says: str, written: str = "") -> Proposal:
+    spec = with_fuse(survey.build, name, rated, kind).supply[name].fuse
+    return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{_amps(rated)}{written}"'),))
+
+
+def _amps(current: float) -> str:
+    return format_quantity(current, Dimension.CURRENT)
+
+
+FUSES: dict[str, Proposer] = {
+    "fuse.too-small": _protecting,
+    "fuse.absent": _protecting,
+    "wire.hurt-before-fuse": _protecting,
+    "fuse.never-opens": _protecting,
+}
