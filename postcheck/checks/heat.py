@@ -35,18 +35,26 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
         most = place.stands
         if place.hottest > most:
             yield _hot(
-                survey, place, "stop", f"the air in {quoted(place.name)} gets to {celsius(place.hottest)}"
+                survey, place, "stop", f"the air in {quoted(place.name)} gets to {_air(place.hottest)}"
             )
         elif place.hottest > most - margin:
             yield _hot(
-                survey, place, "caution", f"the air in {quoted(place.name)} gets to {celsius(place.hottest)}"
+                survey, place, "caution", f"the air in {quoted(place.name)} gets to {_air(place.hottest)}"
             )
         elif beside > most + survey.limits.value("heat.spot") and place.local > 0.0:
             yield _hot(
                 survey, place, "caution",
-                f"the wall of {quoted(place.name)} beside the resistor of {quoted(place.local_part)} gets to {celsius(beside)}",
+                f"the wall of {quoted(place.name)} beside the resistor of {quoted(place.local_part)} gets to {_air(beside)}",
                 spot=True,
             )  # fmt: skip
+
+
+# The loss per area is that of still air some tens of kelvin warmer than the room. Far beyond that, how hot no longer matters.
+_BEYOND = 300.0
+
+
+def _air(value: float) -> str:
+    return f"more than {celsius(_BEYOND)}" if value > _BEYOND else celsius(value)
 
 
 _RESISTOR = "the resistor of "

@@ -17,6 +17,7 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.dice import destroyed, reverse_stood, worst_reverse
+from postcheck.survey.electrics import LEFT
 from postcheck.survey.figures import LampFigures
 from postcheck.survey.parts import DieData
 
@@ -140,11 +141,13 @@ def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         severity, words, limit, _ = over
         rating = "its pulse rating" if counts else "its rating"
+        cooked = lamp.rated <= LEFT * min(die.rated for die in lamp.part.dice)
         if lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
             rating += f" in air of {celsius(lamp.hottest)}"
         yield _too_much(survey, lamp, "lamp.over-rating", severity, most, limit,
-            f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}." if not _gone(survey, lamp)
-            else f"{quoted(lamp.name)} gets far more than {rating} of {amps(most)}; it burns out.",
+            f"{quoted(lamp.name)} gets far more than {rating} of {amps(most)}; it burns out." if _gone(survey, lamp) and not cooked
+            else f"{quoted(lamp.name)} {words}; the air in {quoted(lamp.part.place)} is too hot for it at any current." if cooked
+            else f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}.",
             "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once."
             if not filament(lamp)
             else "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
