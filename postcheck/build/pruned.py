@@ -1,4 +1,4 @@
-"""Unknown names and limits in a file that has other mistakes too, so that all are told in one pass."""
+"""Unknown and repeated names, and limits, in a file that has other mistakes too, so that all are told in one pass."""
 
 from __future__ import annotations
 
@@ -16,8 +16,11 @@ from postcheck.plain import quoted
 __all__ = ["names_in_the_rest"]
 
 
+_OF_NAMES = ("file.unknown-name", "file.duplicate-name")
+
+
 def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[Problem]:
-    """The unknown names of a file without the entries that are wrong in themselves.
+    """The unknown and repeated names of a file without the entries that are wrong in themselves.
 
     An entry that is left out still counts as described: what refers to it is not told as unknown.
     """
@@ -39,7 +42,7 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
         build = Build.model_validate(rest)
     except ValidationError:
         return []
-    told = [problem for problem in name_problems(build) if problem.check == "file.unknown-name"]
+    told = [problem for problem in name_problems(build) if problem.check in _OF_NAMES]
     told += limit_changes(build)[1]
     known = [quoted(name + end) for name in left_out for end in ("", "+", "-", "-return")]
     return [_moved(problem, kept) for problem in told if not any(name in problem.says for name in known)]

@@ -139,10 +139,16 @@ def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
         over = _over(survey, lamp, most)
         if over is None or _hogs(survey, lamp):
             continue
+        # where it is as far over without the heat of its place, that heat is (or adds to) what follows
+        cool = most * lamp.rated_outside / lamp.rated
+        alike = _over(survey, lamp, cool)
+        warmed = alike is None or alike[0] != over[0]
+        if alike is not None and not warmed:
+            over, most = alike, cool
         severity, words, limit, _ = over
         rating = "its pulse rating" if counts else "its rating"
-        cooked = lamp.rated <= LEFT * min(die.rated for die in lamp.part.dice)
-        if lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
+        cooked = warmed and lamp.rated <= LEFT * min(die.rated for die in lamp.part.dice)
+        if warmed and lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
             rating += f" in air of {celsius(lamp.hottest)}"
         yield _too_much(survey, lamp, "lamp.over-rating", severity, most, limit,
             f"{quoted(lamp.name)} gets far more than {rating} of {amps(most)}; it burns out." if _gone(survey, lamp) and not cooked
@@ -226,7 +232,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
     """The finding that a lamp's excess comes from: strings on one output, or the heat of its place."""
     if _on_one_output(survey, lamp):
         return f"lamp.sibling-open:{lamp.part.circuit}"
-    if _over(survey, lamp, most * lamp.rated_outside / lamp.rated) is None:
+    if most < lamp.rated_outside and _over(survey, lamp, most * lamp.rated_outside / lamp.rated) is None:
         return f"place.too-hot:{lamp.part.place}"
     return None
 
