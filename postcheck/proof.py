@@ -25,7 +25,9 @@ Path = tuple[str | int, ...]
 # A proof is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
 MOST_LAMPS = 400
 # Proofs for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
-MOST_PROOFS, LEAST_PROOFS, LAMPS_SURVEYED = 32, 8, 4000
+MOST_PROOFS, LEAST_PROOFS, LAMPS_SURVEYED = 32, 6, 1200
+# What goes only once more causes than this are mended has none that could be named.
+MOST_TOGETHER = 3
 MOST_TRIES = 4
 MOST_PROPOSALS = 40
 
@@ -95,7 +97,10 @@ class _Bench:
         self.findings = {finding.id: finding for finding in findings}
         self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
         self.open = _vital(unjudged)
-        lamps = max(len(survey.build.lamp), 1)
+        flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
+        lamps = max(len(survey.build.lamp), 1) * (
+            1 + flashers
+        )  # each in a state of its own for every flasher
         self.proofs = min(MOST_PROOFS, max(LEAST_PROOFS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.together: frozenset[str] | None = None
@@ -217,7 +222,7 @@ class _Bench:
         for mended in roots:
             for change in mended.proposal.changes:
                 changes.setdefault((change.path, mended.finding if change.path[-1] == MORE else ""), change)
-        trial = self._trial(changes.values()) if len(roots) > 1 else None
+        trial = self._trial(changes.values()) if 1 < len(roots) <= MOST_TOGETHER else None
         if trial is None:
             return
         self.together = frozenset(trial.left)

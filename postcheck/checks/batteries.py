@@ -89,6 +89,7 @@ def _stops_early(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _lithium_sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
+    yield from _banks(survey)
     for name, battery in survey.batteries.items():
         place = survey.build.place.get(battery.place)
         if not battery.lithium or place is None or place.access != "sealed":
@@ -104,6 +105,29 @@ def _lithium_sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
             remedy="Put it behind a cover from which it comes out for charging"
             + ("." if safe else ", and use a cell or pack with a protection board."),
         )  # fmt: skip
+
+
+def _banks(survey: Survey) -> Iterator[Finding | NotJudged]:
+    """Power banks are lithium packs; batteries of which nothing is said may be."""
+    for name, supply in survey.build.supply.items():
+        place = survey.build.place.get(supply.place)
+        sealed = place is not None and place.access == "sealed"
+        if supply.port == "power-bank" and sealed:
+            yield Finding(
+                "battery.lithium-sealed", "stop", Subject("supply", name),
+                f"{quoted(name)} is a power bank sealed into {quoted(supply.place)}.",
+                "It is a lithium battery with a charger: it can swell and burn, it must be seen and taken out to be charged, "
+                "and it never lies still. Follow its maker's rules and local codes.",
+                ("supply", name, "place"),
+                remedy="Put it behind a cover from which it comes out for charging.",
+            )  # fmt: skip
+        if supply.kind == "battery" and supply.chemistry is None:
+            yield NotJudged(
+                name,
+                "whether it is a lithium battery, and protected",
+                "its chemistry (chemistry)",
+                vital=sealed,
+            )
 
 
 def _unprotected(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -124,6 +148,16 @@ def _unprotected(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
     for name, battery in survey.batteries.items():
+        if (
+            battery.most is None
+            and survey.build.supply[name].chemistry == "lithium-coin"
+            and battery.highest > 0.0
+        ):
+            yield NotJudged(
+                name,
+                f"whether its cells may give {amps(battery.highest)}",
+                'their size, such as size = "cr2032"',
+            )
         if battery.most is None or battery.highest <= battery.most:
             continue
         stop = battery.lithium

@@ -73,10 +73,16 @@ def folded(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
         for finding in findings
         if finding.check == "scope.volts" and finding.subject.kind == "supply"
     }
+    # a supply that is shorted, or does not start, gives no figures to judge by either
+    for name in (*survey.electrics.shorted, *(name for name, _ in survey.electrics.no_start)):
+        check = "supply.conflict" if name in survey.electrics.shorted else "converter.no-start"
+        if name in survey.build.supply:
+            beyond.setdefault(name, f"{check}:{name}")
+    causes = set(beyond.values())
     for finding in findings:
         electric = not finding.check.startswith(_NOT_ELECTRIC) and finding.check not in _NO_FIGURES
         cause = None
-        if beyond and electric:
+        if beyond and electric and finding.id not in causes:
             cause = next((beyond[name] for name in _feeding(survey, finding.subject) if name in beyond), None)
         yield finding if cause is None else replace(finding, because_of=cause, remedy=None, edits=None)
 

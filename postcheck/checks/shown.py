@@ -11,13 +11,13 @@ __all__ = ["amps", "celsius", "degrees", "listed", "millimetres", "percent", "sp
 
 
 def amps(value: float) -> str:
-    """A current."""
-    return format_quantity(value, Dimension.CURRENT)
+    """A current; what is left of rounding is none."""
+    return format_quantity(value if abs(value) > 1e-10 else 0.0, Dimension.CURRENT)
 
 
 def volts(value: float) -> str:
-    """A voltage."""
-    return format_quantity(value, Dimension.VOLTAGE)
+    """A voltage; what is left of rounding is none."""
+    return format_quantity(value if abs(value) > 1e-9 else 0.0, Dimension.VOLTAGE)
 
 
 def watts(value: float) -> str:

@@ -138,23 +138,56 @@ def _side_by_side(survey: Survey) -> Iterator[Finding]:
 
 
 def _conflict(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for name in survey.electrics.shorted:
+        join = next(
+            (
+                ("join", index)
+                for index, join in enumerate(survey.build.join)
+                if _joins_poles(survey, name, join.lines)
+            ),
+            None,
+        )
+        yield _short(name, join)
     names = [name for name in survey.electrics.conflict if name in survey.build.supply]
     if not names:
         return
     given = ", ".join(f"{quoted(name)} {volts(typical_volts(survey.build.supply[name]))}" for name in names)
-    one = len(set(names)) == 1
+    if len(set(names)) == 1:
+        yield _short(names[0], None)
+        return
     yield Finding(
         "supply.conflict",
         "stop",
         Subject("supply", names[0]),
-        f"Both poles of {quoted(names[0])} are joined: a dead short." if one
-        else f"{listed(names)} are joined straight to each other: {given}. Only their own resistance, which the file does not give, limits what flows.",
-        "The stronger drives all it can into the weaker, or into the wire." if not one
-        else "All the current that it can give goes through the joint: fire, or a fuse that blows each time.",
+        f"{listed(names)} are joined straight to each other: {given}. Only their own resistance, which the file does not give, limits what flows.",
+        "The stronger drives all it can into the weaker, or into the wire.",
         ("supply", names[0]),
         remedy="Part their lines, or take the wrong line out of the joint.",
         figures={name: Figure(typical_volts(survey.build.supply[name]), "V") for name in names},
     )  # fmt: skip
+
+
+def _short(name: str, join: tuple[str | int, ...] | None) -> Finding:
+    return Finding(
+        "supply.conflict", "stop", Subject("supply", name),
+        f"Both poles of {quoted(name)} are joined{' here' if join else ''}: a dead short.",
+        "All the current that it can give goes through the joint: fire, or a fuse that blows each time.",
+        join or ("supply", name),
+        remedy="Part their lines, or take the wrong line out of the joint.",
+    )  # fmt: skip
+
+
+def _joins_poles(survey: Survey, name: str, lines: list[str]) -> bool:
+    """Whether a joint has lines of both poles of a supply: the pole itself, or a circuit fed from it."""
+    sides = set()
+    for line in lines:
+        circuit = survey.build.circuit.get(line.removesuffix("-return"))
+        if line in (f"{name}+", f"{name}-"):
+            sides.add(line[-1])
+        elif circuit is not None and supply_of(survey.build, circuit) == name:
+            positive = (circuit.switched == "positive") != line.endswith("-return")
+            sides.add("+" if positive else "-")
+    return len(sides) == 2
 
 
 def _wrong_adaptor(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -254,14 +287,20 @@ def _no_start(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         told.add(name)
         least = f" It needs {volts(supply.least_input)} at its input." if supply.least_input else ""
+        source = survey.build.supply[supply.fed_by or ""]
+        short = supply.least_input is not None and typical_volts(source) < supply.least_input
         yield Finding(
             "converter.no-start",
             "stop",
             Subject("supply", name),
-            f"{quoted(name)} does not start with {state}: its source {quoted(supply.fed_by or '')} cannot give what it asks for.{least}",
+            f"{quoted(name)} does not start: its source {quoted(supply.fed_by or '')} gives {volts(typical_volts(source))}.{least}"
+            if short
+            else f"{quoted(name)} does not start with {state}: its source {quoted(supply.fed_by or '')} cannot give what it asks for.{least}",
             "A converter takes the more current the less voltage it gets, so a source that is short of either collapses instead of sagging.",
             ("supply", name),
-            remedy="A stronger source, a shorter and thicker way to it, or less load behind it.",
+            remedy="A source of more volts, or a converter that works from less."
+            if short
+            else "A stronger source, a shorter and thicker way to it, or less load behind it.",
             figures={"least_input": Figure(supply.least_input, "V")} if supply.least_input else {},
         )
 

@@ -117,8 +117,9 @@ class CornerFinder:
     def alone(self, kind: str, name: str) -> float | None:
         """The most that a string gets when nothing else takes current: tried first, or the last that still works."""
         return self._own(
-            self.states.unlit, self.favouring, kind, name, 0, dice=1, resistors=1, junction=self.air.high
-        )
+            self.states.unlit, self.favouring, kind, name, 0, dice=1, resistors=1, junction=self.air.high,
+            full=False,  # with all else dark the rest is linear, and its equivalent exact
+        )  # fmt: skip
 
     def _own(
         self, state: State, corner: Corner, kind: str, name: str, number: int, *, dice: int, resistors: int,

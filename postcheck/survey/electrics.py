@@ -72,6 +72,7 @@ class _Gauge:
         known = {name: figures for name, figures in lamps.items() if figures is not None}
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
+        poles = _poles(self.build, typical)
         return Electrics(
             lamps=known,
             supplies=self._supplies(typical, heavy, circuits),
@@ -86,7 +87,8 @@ class _Gauge:
             siblings=sibling_faults(self.build, self.parts, states, self.finder.nominal),
             swaps=swap_faults(self.build, self.parts, states, self.finder.nominal),
             proven=_is_tree(self.build, self.parts),
-            joined=_joined(self.build, typical),
+            joined=tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two]),
+            shorted=tuple(name for name, (plus, minus) in poles.items() if plus == minus),
             widest=_widest(heaviest),
             failed=tuple(states.failed.items()),
             no_start=tuple(states.no_start),
@@ -323,8 +325,8 @@ def _widest(solved: Solved) -> float:
     return max(known, default=0.0) - min(known, default=0.0)
 
 
-def _joined(build: Build, solved: Solved) -> tuple[tuple[str, str], ...]:
-    """Supplies side by side: both poles of both joined by wires and plugs alone."""
+def _poles(build: Build, solved: Solved) -> dict[str, tuple[int, int]]:
+    """Of each supply the two pieces of wiring, by a number of each, that its poles are: what wires and plugs alone join."""
     root: dict[int, int] = {}
 
     def find(node: int) -> int:
@@ -346,7 +348,7 @@ def _joined(build: Build, solved: Solved) -> tuple[tuple[str, str], ...]:
                 poles[name] = (find(element.plus), find(element.minus))
             elif isinstance(element, Converter):
                 poles[name] = (find(element.out_plus), find(element.out_minus))
-    return tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two])
+    return poles
 
 
 def _is_tree(build: Build, parts: Parts) -> bool:

@@ -34,7 +34,8 @@ Node = tuple[str, str]
 class _Feed:
     """What a supply can do in a fault. Volts low and typical, ohms inside; what it gives for sure and at most, A.
 
-    `ahead`: what the positive pole feeds before its fuse, where that sits elsewhere.
+    `ahead`: what the positive pole feeds before its fuse, where that sits elsewhere. `nearest`, `farthest`: the least and
+    most resistance of a pole's ways to a place, ohm: a short may find either.
     """
 
     name: str
@@ -47,12 +48,16 @@ class _Feed:
     plus: dict[Node, float] = field(default_factory=dict)
     minus: dict[Node, float] = field(default_factory=dict)
     nearest: dict[tuple[bool, str], float] = field(default_factory=dict)
+    farthest: dict[tuple[bool, str], float] = field(default_factory=dict)
     ahead: set[Node] = field(default_factory=set)
 
 
 @dataclass(slots=True)
 class _Short:
-    """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings."""
+    """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings.
+
+    `longer`: what the longest way back has more, ohm.
+    """
 
     rest: float
     own: float
@@ -61,6 +66,7 @@ class _Short:
     air: float
     bore: float | None
     fuse: FuseSpec | None
+    longer: float = 0.0
 
 
 def conductor_faults(build: Build, parts: Parts, limits: Limits, used: InUse) -> tuple[ConductorFault, ...]:
@@ -171,6 +177,7 @@ class _Faults:
             for (_, place), ohms in ways.items():
                 key = (side, place)
                 feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
+                feed.farthest[key] = max(feed.farthest.get(key, 0.0), ohms)
         sits = supply.fuse.place if supply.fuse is not None else None
         if sits is not None and sits != supply.place:
             feed.ahead = self._ahead(plus, sits)
@@ -199,11 +206,13 @@ class _Faults:
                 if not side and not _live_beyond(feed, way):
                     continue  # a return that this supply's positive pole comes nowhere near
                 # where the other pole does not come, the short goes back by a way as long as this one
-                rest = way - own + feed.nearest.get((not side, place), way)
+                back = feed.nearest.get((not side, place), way)
+                rest = way - own + back
                 ahead = self._at(run.line, place) in feed.ahead if side else _comes(feed.ahead, place)
                 short = _Short(
-                    max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse
-                )
+                    max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
+                    feed.farthest.get((not side, place), way) - back,
+                )  # fmt: skip
                 fault = self._fault(feed, short, (run.name, "run", run.path, ""))
                 if worst is None or _heat(fault) > _heat(worst):
                     worst = fault
@@ -251,7 +260,7 @@ class _Faults:
     ) -> ConductorFault:
         short.rest += feed.ohms
         total = max(short.rest + short.own, 1e-3)
-        least, typical = feed.low / total, feed.volts / total
+        least, typical = feed.low / (total + short.longer), feed.volts / total
         sure = self._heated(short, feed.volts, typical, feed.sure)
         most = sure if feed.most == feed.sure else self._heated(short, feed.volts, typical, feed.most)
         name, kind, path, leg = who

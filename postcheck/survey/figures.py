@@ -206,7 +206,7 @@ class Electrics:
 
     `heats`: place, part and W averaged over time. `proven`: whether the corners of the lamps are shown to be the worst
     (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
-    by nothing but wire. `widest`: the highest voltage between any two points, V.
+    by nothing but wire; `shorted`: supplies whose own two poles are. `widest`: the highest voltage between any two points, V.
     """
 
     lamps: dict[str, LampFigures] = field(default_factory=dict)
@@ -226,6 +226,7 @@ class Electrics:
     swaps: tuple[SwapFault, ...] = ()
     proven: bool = True
     joined: tuple[tuple[str, str], ...] = ()
+    shorted: tuple[str, ...] = ()
     widest: float = 0.0
     plug_faults: tuple[PlugFault, ...] = ()
     pole_faults: tuple[PlugFault, ...] = ()

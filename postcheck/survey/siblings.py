@@ -60,8 +60,11 @@ def _worst_of(
     hottest = build.build.air[1]
     worst = None
     for lamp in lamps:
-        amps = max((abs(amps) for amps in solved.amps("lamp", lamp.name)), default=0.0)
+        strings = solved.amps("lamp", lamp.name)
+        if lamp is failing and how == "short":
+            strings = strings[1:]  # of the string itself nothing more is asked
+        amps = max((abs(amps) for amps in strings), default=0.0)
         rated = min(rated_at(die, hottest) for die in lamp.dice)
-        if rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):
+        if amps > 0.0 and rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):
             worst = SiblingFault(circuit, how, failing.name, lamp.name, amps, rated)
     return worst
