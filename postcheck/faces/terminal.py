@@ -1,24 +1,15 @@
-"""The terminal view: one calm screen. Rich is loaded here and nowhere else.
-
-Words come before symbols and nothing is told by colour alone. Every text is a `Text` object, so that a name from
-the file is never read as markup.
-"""
+"""The terminal view: one calm screen. Words come before symbols and nothing is told by colour alone."""
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING
 
 from postcheck.faces.bars import bar
 from postcheck.faces.figures import number, show
 from postcheck.faces.order import Group, arrange
-from postcheck.faces.streams import ascii_words
+from postcheck.faces.page import NARROWEST, Page
 from postcheck.faces.words import counted, limit_words, place, question_words, safe, summary, verdict_words
 from postcheck.report import FileReport, Report
-
-if TYPE_CHECKING:
-    from rich.text import Text
 
 __all__ = ["render"]
 
@@ -26,7 +17,6 @@ __all__ = ["render"]
 _STYLES = {
     "stop": "bold red", "unreadable": "bold red", "caution": "yellow", "incomplete": "yellow", "note": "cyan", "clear": "bold",
 }  # fmt: skip
-_NARROWEST = 24
 _SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
 _FOLDED = 5  # consequences shown under one cause
 _NAMED = 3  # subjects named in one open question
@@ -40,7 +30,7 @@ def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool 
 
     With `ascii` it holds ASCII only; without `colour` no escape sequence.
     """
-    page = _Page(max(width, _NARROWEST), colour=colour, plain=ascii)
+    page = Page(max(width, NARROWEST), colour=colour, plain=ascii)
     many = len(report.files) != 1
     for index, file in enumerate(report.files):
         if index:
@@ -52,57 +42,7 @@ def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool 
     return page.text()
 
 
-class _Page:
-    """Lines of styled text, wrapped as they come."""
-
-    def __init__(self, width: int, *, colour: bool, plain: bool) -> None:
-        from rich.console import Console  # noqa: PLC0415 - costs 40 ms, which a hook must not pay
-        from rich.text import Text  # noqa: PLC0415
-
-        self.width = width
-        self._plain = plain
-        self._new = Text
-        self._out = io.StringIO()
-        # an empty environment: what to do about colour was decided by the caller, of its own stream
-        self._console = Console(
-            file=self._out, width=width, force_terminal=colour, no_color=not colour,
-            color_system="standard" if colour else None, highlight=False, markup=False, emoji=False,
-            legacy_windows=False, _environ={},
-        )  # fmt: skip
-        self._lines: list[Text] = []
-
-    def __len__(self) -> int:
-        return len(self._lines)
-
-    def gap(self) -> None:
-        """An empty line, never two."""
-        if self._lines and self._lines[-1].plain:
-            self._lines.append(self._new())
-
-    def styled(self, *pieces: tuple[str, str]) -> Text:
-        """Text of several (words, style)."""
-        text = self._new()
-        for words, style in pieces:
-            text.append(ascii_words(words, "ascii") if self._plain else words, style)
-        return text
-
-    def say(self, words: str | Text, style: str = "", indent: int = 0, hang: int = 0) -> None:
-        """Wrapped words; lines after the first stand further in by `hang`."""
-        body = self.styled((words, style)) if isinstance(words, str) else words
-        first, *rest = body.wrap(self._console, self.width - indent - hang, overflow="fold") or [self._new()]
-        for index, line in enumerate((first, *rest)):
-            line.rstrip()
-            line.pad_left(indent + (hang if index else 0))
-            self._lines.append(line)
-
-    def text(self) -> str:
-        """Everything so far as one string."""
-        for line in self._lines:
-            self._console.print(line, soft_wrap=True)
-        return self._out.getvalue()
-
-
-def _file(page: _Page, file: FileReport, *, many: bool) -> None:
+def _file(page: Page, file: FileReport, *, many: bool) -> None:
     told = arrange(file)
     start = len(page)
     words = verdict_words(file, told)
@@ -142,7 +82,7 @@ def _file(page: _Page, file: FileReport, *, many: bool) -> None:
 # -- what flows, fits and warms: (words, bar)
 
 
-def _figures(page: _Page, file: FileReport) -> None:
+def _figures(page: Page, file: FileReport) -> None:
     rows = [*_supplies(file.figures), *_passages(file.figures), *_warmest(file.figures)]
     if rows:
         page.gap()
@@ -207,7 +147,7 @@ def _warmest(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
 # -- what was found
 
 
-def _group(page: _Page, group: Group, file: FileReport, last_why: str) -> None:
+def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
     finding = group.cause
     style = _STYLES[finding.severity]
     page.say(page.styled((f"{finding.severity.capitalize()}: ", style), (safe(finding.says), "bold")), hang=2)
