@@ -12,11 +12,11 @@ from postcheck.build.positions import find, line_column, locate
 from postcheck.build.problems import BuildError
 from postcheck.checks.judge import judge, settled
 from postcheck.limits import Limits
-from postcheck.report import FileReport, Finding, Report, Subject, Where
+from postcheck.report import BorePicture, FileReport, Finding, Report, Subject, Where
 from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
 
-__all__ = ["check", "check_one", "unreadable"]
+__all__ = ["check", "check_one", "pictures", "unreadable"]
 
 
 def check(build: Build, *, stage: str | None = None, today: date | None = None) -> Report:
@@ -37,6 +37,14 @@ def check_one(build: Build, *, stage: str | None = None, today: date | None = No
         build.file, verdict, tuple(_placed(build, findings)), unjudged, reported_figures(survey),
         build.build.name, survey.stage,
     )  # fmt: skip
+
+
+def pictures(build: Build, passages: Iterable[str]) -> tuple[BorePicture, ...]:
+    """The bores of these passages (the post is `post`), each with what lies in it, to be drawn."""
+    from postcheck.survey.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
+
+    survey = Survey(build, Limits(limit_changes(build)[0]))
+    return tuple(bore_picture(survey, name) for name in passages)
 
 
 def unreadable(error: BuildError) -> FileReport:

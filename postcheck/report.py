@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 __all__ = [
+    "BoreCircle",
+    "BorePicture",
     "Edit",
     "Figure",
     "FileReport",
@@ -119,3 +121,46 @@ class Report:
     """The reports of all files of one run, in the order given."""
 
     files: tuple[FileReport, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BoreCircle:
+    """One thing in a bore where it is drawn. Lengths in m, the centre from the middle of the bore, y upwards.
+
+    `kind` is run, lead (then `leg` says feed, back or link) or cable (then `holds` names what lies in it). `wire` and
+    `colour` are as the file words them, empty where it does not.
+    """
+
+    number: int
+    name: str
+    kind: str
+    diameter: float
+    x: float
+    y: float
+    leg: str = ""
+    wire: str = ""
+    colour: str = ""
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BorePicture:
+    """A passage with all that lies in it, to be drawn to scale. Lengths in m, fill as shares of the bore's area.
+
+    `smallest_bore`: the slimmest bundle found, which is what the circles show. `spare`: the widest further wire that
+    still fits; `spare_easy`: the widest within the fill limit and the room to pull; None where that is not known.
+    `unknown`: what goes through too, with a wire that nobody knows, and so is not drawn.
+    """
+
+    build: str
+    file: str
+    passage: str
+    bore: float
+    verdict: str
+    smallest_bore: float
+    fill: float
+    fill_limit: float
+    circles: tuple[BoreCircle, ...] = ()
+    spare: float | None = None
+    spare_easy: float | None = None
+    unknown: tuple[str, ...] = ()

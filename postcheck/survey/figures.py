@@ -295,7 +295,10 @@ def _above(celsius: float | None, most: float) -> bool:
 
 
 class Member(NamedTuple):
-    """One thing in a bore: a conductor, a leg of a lead (`leg`: feed, back or link) or a sheathed cable."""
+    """One thing in a bore: a conductor, a leg of a lead (`leg`: feed, back or link) or a sheathed cable.
+
+    `colour`: as the file words it, or None.
+    """
 
     name: str
     kind: str
@@ -304,6 +307,7 @@ class Member(NamedTuple):
     wire: WireData | None
     length: float | None
     leg: str = ""
+    colour: str | None = None
 
 
 class PassageFigures(NamedTuple):

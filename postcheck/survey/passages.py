@@ -98,7 +98,7 @@ def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:
         extra = named.get(part, []) + (named.get(entry, []) if entry != part else [])
         for name in dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *extra)):
             diameter = data.wire.max_diameter if data.wire is not None else 0.0
-            yield name, Member(part, "lead", path, diameter, data.wire, data.length or None, leg=leg)
+            yield name, Member(part, "lead", path, diameter, data.wire, data.length or None, leg, data.colour)
 
 
 def _runs(build: Build, parts: Parts, named: dict[str, list[str]]) -> Iterator[tuple[str, Member]]:
@@ -112,7 +112,12 @@ def _runs(build: Build, parts: Parts, named: dict[str, list[str]]) -> Iterator[t
                 continue
             diameter = run.wire.max_diameter if run.wire is not None else 0.0
             for _ in range(run.conductors):
-                yield name, Member(run.name, "run", run.path, diameter, run.wire, run.length or None)
+                yield (
+                    name,
+                    Member(
+                        run.name, "run", run.path, diameter, run.wire, run.length or None, colour=run.colour
+                    ),
+                )
     for (cable, name), runs in sheathed.items():
         yield name, _cable(cable, build.cable[cable].outside, runs, passages_of(build)[name].soldered_inside)
 
