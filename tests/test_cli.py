@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import json
 import os
+import pty
 import re
 import subprocess
 import sys
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 
@@ -120,6 +122,84 @@ def test_explain_and_catalogue() -> None:
     assert done.returncode == 2
     assert b"did you mean 'lamp.over-rating'" in done.stderr
     assert b"enamel-0.10 " in run("catalogue", "wire").stdout
+
+
+def test_post_draws_in_words_where_nothing_can_be_drawn() -> None:
+    done = run("post", str(GOOD))
+    assert (done.returncode, done.stderr) == (0, b"")
+    text = done.stdout.decode("ascii")
+    assert text.startswith("Post, 4 mm bore: 2 conductors, all fit. Harbour tender, 1:50 (")
+    assert "A further wire of up to " in text
+    assert run("post", "-", stdin=GOOD.read_bytes()).stdout.decode() == text.replace(str(GOOD), "-")
+
+
+def test_post_writes_a_drawing_whole_or_not_at_all(tmp_path: Path) -> None:
+    kept = tmp_path / "post.svg"
+    done = run("post", str(GOOD), "--svg", str(kept))
+    assert (done.returncode, done.stdout.decode()) == (0, f"Wrote {kept}.\n")
+    assert ElementTree.fromstring(kept.read_bytes()).tag == "{http://www.w3.org/2000/svg}svg"
+    assert run("post", str(GOOD), "--svg", str(tmp_path / "no" / "where.svg")).returncode == 2
+    assert [path.name for path in tmp_path.iterdir()] == ["post.svg"]
+
+
+def test_post_says_what_it_cannot_draw(tmp_path: Path) -> None:
+    bare = tmp_path / "bare.post.toml"
+    bare.write_text('format = 1\n[build]\nname = "a"\n')
+    arms = tmp_path / "arms.post.toml"
+    arm = 'from = "a"\nto = "b"\nbore = "2 mm"\nlength = "9 mm"\n'
+    arms.write_text(
+        'format = 1\n[build]\nname = "a"\n[place.a]\naccess = "open"\n[place.b]\naccess = "open"\n'
+        f"[passage.mast]\n{arm}[passage.boom]\n{arm}"
+    )
+    for arguments, says in [
+        ((str(bare),), "there is nothing to draw: it has no [post] and no [passage.NAME]"),
+        ((str(arms), "--passage", "post"), "it has no [post]; it has 'mast', 'boom'"),
+        ((str(arms), "--passage", "mats"), "there is no passage 'mats'; did you mean 'mast'?"),
+        ((str(GOOD), "--passage", "\x1bx"), "there is no passage '\\x1bx'; it has 'post'"),
+        ((str(tmp_path / "none.post.toml"),), "file.unreadable"),
+        ((str(tmp_path),), "folder"),
+    ]:
+        done = run("post", *arguments)
+        assert (done.returncode, done.stdout) == (2, b""), arguments
+        assert says in done.stderr.decode()
+    both = run("post", str(arms)).stdout.decode()
+    assert "Passage 'mast', 2 mm bore: nothing lies in it." in both
+    assert "Passage 'boom'" in both
+    assert "boom" not in run("post", str(arms), "--passage", "mast").stdout.decode()
+
+
+@pytest.mark.parametrize(
+    ("environment", "drawn", "colour"),
+    [
+        ({"TERM": "xterm-256color"}, True, True),
+        ({"TERM": "xterm-256color", "NO_COLOR": "1"}, True, False),
+        ({"TERM": "xterm-256color", "PYTHONIOENCODING": "ascii"}, False, False),
+        ({"TERM": "dumb"}, True, False),
+    ],
+)
+def test_post_on_a_terminal(environment: dict[str, str], drawn: bool, colour: bool) -> None:
+    here, there = pty.openpty()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "postcheck", "post", str(GOOD)], stdout=there, stderr=subprocess.PIPE, cwd=ROOT,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT), "PYTHONUTF8": "1", "COLUMNS": "80", **environment},
+    )  # fmt: skip
+    os.close(there)
+    shown = b""
+    while True:
+        try:
+            piece = os.read(here, 65536)
+        except OSError:  # Linux: the other side has gone
+            break
+        if not piece:
+            break
+        shown += piece
+    os.close(here)
+    assert process.communicate()[1] == b""
+    assert process.returncode == 0
+    assert any(0x2800 < ord(sign) <= 0x28FF for sign in shown.decode()) == drawn
+    assert (b"\x1b[38;5;" in shown or b"\x1b[1m" in shown) == colour
+    if not drawn:
+        assert shown.isascii()
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])

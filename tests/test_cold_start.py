@@ -33,3 +33,9 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
         "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
         "postcheck.faces.json_face", "postcheck.remedies.table", "postcheck.proof",
     }  # fmt: skip
+
+
+def test_a_piped_drawing_loads_no_view() -> None:
+    modules = loaded("post", "example_builds/tender.post.toml")
+    assert "postcheck.survey.pictures" in modules
+    assert not modules & {"rich", "postcheck.faces.bore_screen", "postcheck.faces.bore_svg"}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,9 +12,11 @@ import tomli
 
 import postcheck
 from postcheck.build.models import Build
-from postcheck.faces import terminal
+from postcheck.checking import pictures
+from postcheck.faces import bore_screen, terminal
 
-README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
 EXAMPLES = [text for text in re.findall(r"```toml\n(.*?)```", README, re.DOTALL) if text.startswith("format")]
 
 
@@ -39,3 +43,18 @@ def test_the_screens_are_what_is_printed() -> None:
         report = postcheck.check(postcheck.loads(text, name))
         screen = terminal.render(report, width=80, colour=False)
         assert f"$ postcheck check {name}\n{screen.strip()}\n```" in README
+
+
+def test_the_bore_is_drawn_as_shown() -> None:
+    """POSTCHECK_UPDATE_GOLDEN=1 puts the screen into the README."""
+    name = "mail_airship.post.toml"
+    (picture,) = pictures(postcheck.load(ROOT / "example_builds" / name), ["post"])
+    screen = bore_screen.render([replace(picture, file=name)], width=80, colour=False)
+    block = re.compile(rf"(```\n\$ postcheck post {re.escape(name)}\n)(.*?)(```\n)", re.DOTALL)
+    if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
+        (ROOT / "README.md").write_text(
+            block.sub(lambda found: found[1] + screen + found[3], README), encoding="utf-8"
+        )
+    shown = block.search((ROOT / "README.md").read_text(encoding="utf-8"))
+    assert shown is not None
+    assert shown[2] == screen

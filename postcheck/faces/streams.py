@@ -35,12 +35,12 @@ def colour_wanted(
     return environ.get("TERM") != "dumb" and stream.isatty()
 
 
-def encodable(stream: TextIO) -> bool:
-    """Whether the stream can show what the terminal view uses beyond ASCII; text kept in memory takes everything."""
+def encodable(stream: TextIO, needed: str = _NEEDED) -> bool:
+    """Whether the stream can show these signs (those of the terminal view); text kept in memory takes everything."""
     if getattr(stream, "encoding", None) is None:
         return True
     try:
-        _NEEDED.encode(stream.encoding)
+        needed.encode(stream.encoding)
     except (UnicodeEncodeError, LookupError):
         return False
     return True
