@@ -21,6 +21,7 @@ _SIDE, _LARGE = 520.0, 620.0  # of the square that the drawing has; the larger o
 _ROUND = 34.0  # about the bore, for the numbers of what is too thin to hold them
 _BESIDE = 9  # things listed beside the drawing; more stand below it, in columns
 _COLUMNS = 2
+_BOLD = 1.15  # how much wider bold letters are
 _LEAST, _MOST = 10.0, 20.0  # sizes of the numbers
 
 # Sizes and paint of everything but the wires; the drawing keeps its own paper, so that every colour stands on the same ground.
@@ -78,11 +79,11 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     """One bore with all that belongs to it, and its height."""
     beside = len(picture.circles) <= _BESIDE
     side = _SIDE if beside else _LARGE
-    head = [
-        _text(heading(picture), _MARGIN, 46.0, 22.0, _WIDTH - 2 * _MARGIN, class_="head"),
-        _text(source(picture), _MARGIN, 70.0, 14.0, _WIDTH - 2 * _MARGIN, class_="small"),
-    ]
-    top = 76.0
+    wide = _WIDTH - 2 * _MARGIN
+    lines = list(_folded(heading(picture), 22.0, wide / _BOLD))
+    head = [_text(line, _MARGIN, 46.0 + 28.0 * n, 22.0, wide, class_="head") for n, line in enumerate(lines)]
+    top = 48.0 + 28.0 * len(lines)
+    head.append(_text(source(picture), _MARGIN, top - 6.0, 14.0, wide, class_="small"))
     left = side + _GAP
     room = _WIDTH - _MARGIN - left
     said, y = [], top + 46.0

@@ -55,7 +55,7 @@ def heading(picture: BorePicture) -> str:
         return f"{bore} nothing lies in it." if not picture.unknown else f"{bore} not judged."
     things = counted(len(picture.circles), "conductor")
     if picture.verdict == "fits" and picture.unknown:
-        return f"{bore} {things} drawn; not everything in it is known."
+        return f"{bore} {things} drawn, not all is known."
     if picture.verdict == "fits":
         return f"{bore} {things}, {'it fits' if len(picture.circles) == 1 else 'all fit'}."
     if picture.verdict == "cannot fit":
@@ -86,7 +86,7 @@ def facts(picture: BorePicture) -> Iterator[str]:
     elif picture.spare:
         yield _room(picture.spare, picture.spare_easy or 0.0, alone=not picture.circles)
     elif picture.spare is not None:
-        yield "No further wire would fit."
+        yield "No further wire was found to fit."
 
 
 def _room(spare: float, easy: float, *, alone: bool) -> str:
