@@ -156,13 +156,13 @@ def _drawing(picture: BorePicture, side: float) -> Iterator[Element]:
     if not fits:
         yield el("circle", class_="case", cx=middle, cy=middle, r=picture.bore / 2.0 * unit)
         yield el("circle", class_="over", cx=middle, cy=middle, r=picture.bore / 2.0 * unit, data_is="bore")
-    for dot in dots:
-        if _size(dot) >= _LEAST:
-            yield from _inside(dot)
     thin = [dot for dot in dots if _size(dot) < _LEAST]
+    thick = [dot for dot in dots if _size(dot) >= _LEAST]
     if thin:
         ring = _ring(len(thin), picture, unit, fits) or span / 2.0 * unit + 22.0
-        yield from _outside(thin, [dot for dot in dots if _size(dot) >= _LEAST], middle, ring)
+        yield from _outside(thin, thick, middle, ring)
+    for dot in thick:
+        yield from _inside(dot)
     yield from _scale(unit, span, side)
 
 

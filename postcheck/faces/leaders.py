@@ -9,7 +9,7 @@ from typing import NamedTuple
 __all__ = ["Spot", "leader_ends"]
 
 _APART = 19.0  # of the middles of two numbers
-_NUMBER = 13.0  # from the middle of a number to its rim
+_NUMBER = 20.0  # about the middle of a circle: its number and letters
 # What a line may cost, in lengths of line: through a number, over a circle, across another line, over a thin circle.
 _THROUGH, _OVER, _ACROSS, _ON = 150.0, 12.0, 80.0, 60.0
 
