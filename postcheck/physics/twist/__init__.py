@@ -1,0 +1,47 @@
+"""Wires in a post that turns: strain, cycles, looping, bends and pulling, a module each."""
+
+from __future__ import annotations
+
+from postcheck.physics.twist.bend import bend_strain, minimum_bend_radius, repeated_bend_radius
+from postcheck.physics.twist.helix import (
+    TwistStrain,
+    axial_strain,
+    curvature,
+    equivalent_strain,
+    path_length,
+    shear_strain,
+    shortest_span,
+    slack_needed,
+    strain_range,
+    torsion,
+    working_radius,
+)
+from postcheck.physics.twist.life import Life, life, strain_allowed, strain_borne
+from postcheck.physics.twist.loop import LOOP_ROOT, loop_limit
+from postcheck.physics.twist.pull import bends_borne, capstan, pull_limit
+
+__all__ = [
+    "LOOP_ROOT",
+    "Life",
+    "TwistStrain",
+    "axial_strain",
+    "bend_strain",
+    "bends_borne",
+    "capstan",
+    "curvature",
+    "equivalent_strain",
+    "life",
+    "loop_limit",
+    "minimum_bend_radius",
+    "path_length",
+    "pull_limit",
+    "repeated_bend_radius",
+    "shear_strain",
+    "shortest_span",
+    "slack_needed",
+    "strain_allowed",
+    "strain_borne",
+    "strain_range",
+    "torsion",
+    "working_radius",
+]
