@@ -140,11 +140,26 @@ class _Bench:
             if not proposal.spotless:
                 chosen = chosen or mended
         if chosen is not None:
+            chosen = chosen._replace(proposal=self._with_another(finding, chosen.proposal))
             served = self._disagrees(chosen.proposal)
             first = next((name for name in self.mended if name in served), finding.id)
             # One that serves an earlier finding as well takes the place of that one's own.
             self._keep(self.findings[first], chosen._replace(finding=first))
         return chosen is not None
+
+    def _with_another(self, finding: Finding, proposal: Proposal) -> Proposal:
+        """The proposal, with the words of another way that holds as well."""
+        for other in proposal.instead:
+            trial = self._trial(other.changes)
+            if trial is None:
+                break
+            if (
+                finding.id not in trial.left
+                and self._harmless(trial)
+                and trial.left.keys() <= self.before.keys()
+            ):
+                return proposal._replace(says=f"{proposal.says} {other.says}")
+        return proposal
 
     def _settled(self) -> Iterator[tuple[str, Change]]:
         """What the remedies so far change."""

@@ -47,6 +47,7 @@ __all__ = [
     "Die",
     "FuseSpec",
     "Join",
+    "JointSize",
     "Lamp",
     "LampKind",
     "Lead",
@@ -238,6 +239,18 @@ class Passage(Table):
         default=False, description="Strands are soldered solid inside the free length."
     )
     bends: Angle = Field(default=0.0, description="All bends of the way through, added up.")
+    staggered: bool | None = Field(
+        default=None,
+        description="All is drawn through together, its joints apart (true) or side by side (false); one by one if not said.",
+    )
+    bend_radius: Length | None = Field(
+        default=None,
+        description="Tightest bend of the wires where they leave it, inside radius.",
+        examples=["8 mm"],
+    )
+    to_joint: Length | None = Field(
+        default=None, description="From the last grip of the wires to the first joint.", examples=["15 mm"]
+    )
     through: list[Name] = Field(
         default_factory=list, max_length=500, description="Leads and runs that also go through, by name."
     )
@@ -355,6 +368,15 @@ class ResistorSpec(Table):
     side: Literal["feed", "back"] = Field(default="feed", description="Which leg of the lamp it sits in.")
 
 
+class JointSize(Table):
+    """The thickest spot of something that is threaded: round, or flat where `thin` is given."""
+
+    across: Length = Field(
+        description="Diameter, sleeving included; of a flat pack its width.", examples=["2.2 mm"]
+    )
+    thin: Length | None = Field(default=None, description="Thickness of a flat pack.", examples=["0.8 mm"])
+
+
 class Leg(Table):
     """One leg of a lead, where the two differ."""
 
@@ -380,6 +402,11 @@ class Lead(Table):
     back: Leg | None = Field(default=None, description="The back leg, where it differs.")
     spare: Length | None = Field(
         default=None, description="Spare length left coiled at the joint.", examples=["80 mm"]
+    )
+    joint: Annotated[JointSize | None, one_line(oneline.joint)] = Field(
+        default=None,
+        description="What sits on it when it is threaded and has to pass: lamp, resistor or sleeved joint.",
+        examples=["2.2 mm"],
     )
     label: str | None = Field(
         default=None, max_length=120, description="What is written on its flag; kept, not judged."
@@ -513,6 +540,11 @@ class Run(Table):
     )
     through: list[Name] | None = Field(
         default=None, max_length=50, description="Passages, where the ends do not tell."
+    )
+    joint: Annotated[JointSize | None, one_line(oneline.joint)] = Field(
+        default=None,
+        description="A joint made before it is threaded, which has to pass: diameter with its sleeving, or a flat pack.",
+        examples=["2.2 mm", "4 x 0.8 mm"],
     )
     fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")
     label: str | None = Field(

@@ -7,7 +7,7 @@ read as if the builder had written the table; a form that cannot be read raises 
 
 from __future__ import annotations
 
-__all__ = ["fuse", "lead", "output", "resistor", "usual_resistor", "wire"]
+__all__ = ["fuse", "joint", "lead", "output", "resistor", "usual_resistor", "wire"]
 
 import re
 from typing import Any, Final
@@ -37,6 +37,7 @@ _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
 _LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
 _OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
 _FUSE_EXAMPLE: Final = "500 mA slow"
+_JOINT_EXAMPLE: Final = "2.2 mm"
 _WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
 
 
@@ -225,6 +226,19 @@ def fuse(text: str) -> dict[str, Any]:
     if place is not None:
         table["place"] = place
     return table
+
+
+def joint(text: str) -> dict[str, Any]:
+    """ACROSS [x THIN]: "2.2 mm" for a round one, sleeving included; "4 x 0.8 mm" for a flat one."""
+    across, *thin = re.split(r" ?[x×] ?", _start(text, _JOINT_EXAMPLE))
+    if len(thin) > 1 or not re.match(r"[-+.0-9]", across) or not all(thin):
+        raise _bad(text, text, "4 x 0.8 mm")
+    if not thin:
+        return {"across": across}
+    bare = re.fullmatch(r"[-+.0-9/ ]+", across)
+    across = across.strip()
+    unit = re.sub(r"^[-+.0-9/ ]+", "", thin[0])
+    return {"across": f"{across} {unit}".strip() if bare else across, "thin": thin[0]}
 
 
 def wire(text: str) -> dict[str, Any]:

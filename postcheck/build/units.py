@@ -27,6 +27,7 @@ class Dimension(Enum):
     ENERGY = "energy"
     TEMPERATURE = "temperature"
     WARMING = "temperature difference"
+    FORCE = "force"
     RESISTANCE_PER_LENGTH = "resistance per length"
     VOLTAGE_PER_KELVIN = "voltage per kelvin"
     THERMAL_RESISTANCE = "thermal resistance"
@@ -223,6 +224,13 @@ MEASURES: dict[Dimension, Measure] = {
     Dimension.WARMING: Measure(
         {"K": 1.0, "kelvin": 1.0}, "15 K", 0.0, 1000.0, "no difference in a workshop is above 1000 K"
     ),
+    Dimension.FORCE: Measure(
+        {"N": 1.0, "mN": 1e-3, "gf": 9.80665e-3, "kgf": 9.80665},  # standard gravity, ISO 80000-3
+        "0.2 N",
+        1e-6,
+        10e3,
+        "nobody pulls harder than 10 kN",
+    ),
     Dimension.RESISTANCE_PER_LENGTH: Measure(
         {
             "ohm/m": 1.0,
@@ -265,6 +273,7 @@ SHOWN: dict[Dimension, tuple[str, ...]] = {
     Dimension.ENERGY: ("Wh", "mWh"),
     Dimension.TEMPERATURE: ("degC",),
     Dimension.WARMING: ("K",),
+    Dimension.FORCE: ("N",),
     Dimension.RESISTANCE_PER_LENGTH: ("ohm/m", "mohm/m"),
     Dimension.VOLTAGE_PER_KELVIN: ("mV/K",),
     Dimension.THERMAL_RESISTANCE: ("K/W",),

@@ -3,52 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from math import degrees as math_degrees
+from math import floor, radians
 
+from postcheck.checks.of_passages import finding_of, limited, names_of, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, listed, millimetres, percent
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import Member, PassageFigures
+from postcheck.survey.figures import Member
 
 __all__ = ["CHECKS"]
-
-
-def _finding(
-    passage: PassageFigures, check: str, severity: Severity, says: str, why: str, **more: Any
-) -> Finding:
-    key = more.pop("key", None)
-    path = passage.path if key is None else (*passage.path, key)
-    return Finding(check, severity, Subject("passage", passage.name), says, why, path, **more)
-
-
-def _title(passage: PassageFigures) -> str:
-    return "the post" if passage.name == "post" else quoted(passage.name)
-
-
-def _turning(survey: Survey) -> Iterator[PassageFigures]:
-    return (passage for passage in survey.passages.values() if passage.passage.turn > 0.0)
-
-
-def _names(members: list[Member]) -> str:
-    return listed([f"lead of {member.name}" if member.kind == "lead" else member.name for member in members])
-
-
-def _limited(survey: Survey, name: str) -> Limited:
-    limit = survey.limits[name]
-    return Limited(limit.value, limit.unit, limit.source)
 
 
 def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
     for passage in survey.passages.values():
         bore = passage.passage.bore
         if passage.verdict == bundle.CANNOT:
-            yield _finding(
+            yield finding_of(
                 passage, "passage.cannot-fit", "stop",
-                f"{len(passage.members)} conductors cannot go through {_title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
+                f"{len(passage.members)} conductors cannot go through {title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
                 "This is geometry, not a rule of thumb: they do not go in, however they are laid.",
                 key="bore",
                 figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
@@ -72,9 +49,9 @@ def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
         easy = passage.passage.length < survey.limits.value("passage.short") and passage.passage.bends == 0.0
         if easy and count == 1:
             continue  # a single wire in a short straight bore is simply pushed through
-        yield _finding(
+        yield finding_of(
             passage, "passage.full", "note" if easy else "caution",
-            f"{count} conductors fill {percent(passage.fill)} of {_title(passage)}; {percent(passage.fill_limit)} is the handbook limit for that many.",
+            f"{count} conductors fill {percent(passage.fill)} of {title(passage)}; {percent(passage.fill_limit)} is the handbook limit for that many.",
             "They go through this short straight bore, but not easily past each other." if easy
             else "Past bends or over a length the pull grows until something tears.",
             key="bore",
@@ -93,11 +70,11 @@ def _tight(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         if not missing and bore >= room.value * passage.smallest_bore * (1.0 - 1e-9):
             continue
-        yield _finding(
+        yield finding_of(
             passage, "passage.tight", "caution",
-            f"no arrangement of the {len(passage.members)} conductors was found that goes through {_title(passage)} ({millimetres(bore)}); the slimmest bundle found is {millimetres(passage.smallest_bore)}."
+            f"no arrangement of the {len(passage.members)} conductors was found that goes through {title(passage)} ({millimetres(bore)}); the slimmest bundle found is {millimetres(passage.smallest_bore)}."
             if missing
-            else f"the bundle in {_title(passage)} is {millimetres(passage.smallest_bore)} at its slimmest, in a bore of {millimetres(bore)}.",
+            else f"the bundle in {title(passage)} is {millimetres(passage.smallest_bore)} at its slimmest, in a bore of {millimetres(bore)}.",
             "Wires never lie as neatly as a drawing: without room they jam half way, or scrape.",
             key="bore",
             figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
@@ -111,9 +88,9 @@ def _jam(survey: Survey) -> Iterator[Finding | NotJudged]:
         ratio = passage.jam_ratio
         if ratio is None or not jams(ratio, 3, low.value, high.value):
             continue
-        yield _finding(
+        yield finding_of(
             passage, "passage.jam", "note",
-            f"three conductors in {_title(passage)} may wedge side by side: the bore is {ratio:.2g} times one of them.",
+            f"three conductors in {title(passage)} may wedge side by side: the bore is {ratio:.2g} times one of them.",
             f"Between {low.value:g} and {high.value:g} they can slip into a row across the bore and jam while they are pulled.",
             key="bore", remedy="Pull them twisted together gently or taped into a triangle, or add a fourth.",
             figures={"ratio": Figure(ratio, "")}, limit=Limited(high.value, "", high.source),
@@ -122,23 +99,29 @@ def _jam(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _enamelled(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for passage in _turning(survey):
+    for passage in turning(survey):
         fine = [member for member in passage.members if member.wire is not None and member.wire.enamelled]
         if not fine:
             continue
-        edges = " Its sharp edges make it worse." if passage.passage.edges == "sharp" else ""
-        yield _finding(
+        thin = min(fine, key=lambda member: member.wire.conductor_area if member.wire else 0.0)
+        weak = passage.weak
+        strength = (
+            f"the thinnest ({millimetres(thin.wire.strand_diameter)}) stays stretched from {weak[0]:.2g} N and breaks at {weak[1]:.2g} N"
+            if weak is not None and thin.wire is not None else "it breaks at a few newtons"
+        )  # fmt: skip
+        yield finding_of(
             passage, "passage.enamelled", "caution",
-            f"enamelled wire goes through {_title(passage)}, which turns {degrees(passage.passage.turn)} each way: {_names(fine)}.",
-            "Not for the twist itself, which fine wire bears: it breaks at a few newtons, kinks for good when it goes slack, "
-            f"and its thin enamel rubs through on edges and on its neighbours.{edges}",
+            f"enamelled wire goes through {title(passage)}, which turns {degrees(passage.passage.turn)} each way: {names_of(fine)}.",
+            f"Not for the twist itself, which fine wire bears: {strength}, it kinks for good when it goes slack, "
+            "and its thin enamel rubs through on edges and on its neighbours.",
             key="turn", remedy="End the enamelled leads at a joint before the passage, and go on with stranded wire.",
+            figures={"stretches": Figure(weak[0], "N"), "breaks": Figure(weak[1], "N")} if weak is not None else {},
         )  # fmt: skip
 
 
 def _solid(survey: Survey) -> Iterator[Finding | NotJudged]:
     limit = survey.limits["twist.solid"]
-    for passage in _turning(survey):
+    for passage in turning(survey):
         stiff = [
             member for member in passage.members
             if member.wire is not None and member.wire.solid and not member.wire.enamelled
@@ -147,18 +130,18 @@ def _solid(survey: Survey) -> Iterator[Finding | NotJudged]:
         if not stiff:
             continue
         widest = max(member.wire.strand_diameter for member in stiff if member.wire is not None)
-        yield _finding(
+        yield finding_of(
             passage, "passage.solid", "caution",
-            f"solid wire {millimetres(widest)} thick goes through {_title(passage)}, which turns {degrees(passage.passage.turn)} each way: {_names(stiff)}.",
+            f"solid wire {millimetres(widest)} thick goes through {title(passage)}, which turns {degrees(passage.passage.turn)} each way: {names_of(stiff)}.",
             "Solid wire work-hardens where it moves and breaks inside its insulation, where nobody sees it.",
             key="turn", remedy="Use stranded wire of the same gauge, seven strands at least and nineteen for much movement.",
-            figures={"diameter": Figure(widest, "m")}, limit=_limited(survey, "twist.solid"),
+            figures={"diameter": Figure(widest, "m")}, limit=limited(survey, "twist.solid"),
             because_of=f"passage.strain:{passage.name}",
         )  # fmt: skip
 
 
 def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for passage in _turning(survey):
+    for passage in turning(survey):
         rows = [
             (life, strain, member)
             for life, strain, member in zip(passage.life, passage.strain, passage.members, strict=True)
@@ -170,21 +153,27 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
         (low, high), strain, member = min(short, key=lambda row: row[0])
         surely = high < passage.cycles
         free = passage.passage.free if passage.passage.free is not None else passage.passage.length
-        yield _finding(
+        others = len({(row[2].kind, row[2].name) for row in short}) - 1
+        also = f" So do {others} more." if others > 1 else " So does one more." if others else ""
+        lives = passage.turn_borne or 0.0
+        yield finding_of(
             passage, "passage.strain", "stop" if surely else "caution",
-            f"{quoted(member.name)} breaks after {low:,.0f} to {high:,.0f} turnings of {_title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
+            f"{quoted(member.name)} breaks after {low:,.0f} to {high:,.0f} turnings of {title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
             f"Each turning strains its copper by {strain * 100:.2g} % over {millimetres(free)} of free length. "
-            "Soft copper tires; the band is wide because the published relations differ.",
+            f"Soft copper tires; the band is wide because the published relations differ.{also} "
+            f"With {degrees(radians(floor(math_degrees(lives))))} each way every wire would live.",
             key="turn",
             remedy="Finer strands, less turn, or a longer way for the wires to twist in.",
-            figures={"strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, "")},
+            figures={
+                "strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, ""), "turn": Figure(lives, "rad"),
+            },
             limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
         )  # fmt: skip
 
 
 def _loops(survey: Survey) -> Iterator[Finding | NotJudged]:
     limit = survey.limits["twist.turn.caution"]
-    for passage in _turning(survey):
+    for passage in turning(survey):
         if not passage.members:
             continue
         turn = passage.passage.turn
@@ -198,13 +187,13 @@ def _loops(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         if not far and passage.passage.stop:
             continue
-        yield _finding(
+        yield finding_of(
             passage, "passage.loops", "caution",
-            f"{_title(passage)} turns {degrees(turn)} each way; beyond {degrees(limit.value)} wires throw loops." if far
-            else f"nothing stops {_title(passage)} from turning further than {degrees(turn)}, round and round.",
-            "A loop pulled tight is a kink, and a kinked strand is a broken one.",
+            f"{title(passage)} turns {degrees(turn)} each way; beyond {degrees(limit.value)} wires throw loops." if far
+            else f"nothing stops {title(passage)} from turning further than {degrees(turn)}, round and round.",
+            f"A loop pulled tight is a kink, and a kinked strand is a broken one. A straight wire of any gauge loops from {degrees(passage.loop_turn)}; slack and bends make it sooner.",
             key="turn" if far else "stop", remedy="A stop that ends the turn at a full one or less each way.",
-            figures={"turn": Figure(turn, "rad")}, limit=_limited(survey, "twist.turn.caution"),
+            figures={"turn": Figure(turn, "rad")}, limit=limited(survey, "twist.turn.caution"),
         )  # fmt: skip
 
 
@@ -214,9 +203,9 @@ def _joint_inside(survey: Survey) -> Iterator[Finding | NotJudged]:
             turns = (
                 " It turns, and the wire breaks where the solder ends." if passage.passage.turn > 0.0 else ""
             )
-            yield _finding(
+            yield finding_of(
                 passage, "passage.joint-inside", "caution",
-                f"a joint lies inside {_title(passage)}.",
+                f"a joint lies inside {title(passage)}.",
                 f"It cannot be seen or re-made there, and it is the thickest and stiffest spot of the bundle.{turns}",
                 key="joints_inside", remedy="Let the conductors go through in one piece, with their joints at the ends.",
             )  # fmt: skip
@@ -246,28 +235,6 @@ def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             figures={"length": Figure(member.length, "m"), "way": Figure(way, "m")},
             limit=Limited(way, "m", "the lengths of the passages it goes through"),
         )  # fmt: skip
-
-
-def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for index, plug in enumerate(survey.build.plug):
-        for name in plug.through:
-            passage = survey.passages.get(name)
-            if passage is None:
-                continue
-            if plug.diameter is None:
-                yield NotJudged(
-                    plug.name, f"whether it goes through {_title(passage)}", "what has to pass (diameter)"
-                )
-            elif plug.diameter > passage.passage.bore:
-                yield Finding(
-                    "passage.plug", "stop", Subject("plug", plug.name),
-                    f"{quoted(plug.name)} is {millimetres(plug.diameter)} across; the bore of {_title(passage)} is {millimetres(passage.passage.bore)}.",
-                    "It has to be threaded through, and does not go in.", ("plug", index, "diameter"),
-                    remedy="Thread the conductors first and fit the plug afterwards, or take a plug whose pins pass one by one.",
-                    figures={"diameter": Figure(plug.diameter, "m")},
-                    limit=Limited(passage.passage.bore, "m", "the bore, in the build file"),
-                )  # fmt: skip
-                break
 
 
 _PACKING = "certified arrangement of circles of the greatest outside diameters in the bore"
@@ -325,10 +292,5 @@ CHECKS: tuple[Check, ...] = (
         "passage.run-short", "stop", "run", "a conductor is shorter than its way through",
         "It does not come out at the other end.", "length against the lengths of the passages it goes through", (),
         "the build file", _run_short,
-    ),
-    Check(
-        "passage.plug", "stop", "plug", "a plug does not go through",
-        "It has to be threaded through and is thicker than the bore.", "diameter against bore", (),
-        "the build file", _plug,
     ),
 )  # fmt: skip

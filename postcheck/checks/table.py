@@ -9,6 +9,7 @@ from postcheck.checks import (
     batteries,
     circuits,
     flicker,
+    grips,
     heat,
     lamps,
     loads,
@@ -20,6 +21,7 @@ from postcheck.checks import (
     starting,
     strips,
     supplies,
+    threading,
 )
 from postcheck.checks.record import Check
 
@@ -39,6 +41,8 @@ CHECKS: tuple[Check, ...] = (
     *plugs.CHECKS,
     *protection.CHECKS,
     *passages.CHECKS,
+    *threading.CHECKS,
+    *grips.CHECKS,
     *heat.CHECKS,
     *batteries.CHECKS,
     *access.CHECKS,

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil, degrees, floor, radians
 
 from postcheck import catalogue
 from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.physics import bundle
+from postcheck.physics.tubes import tube_with_bore
 from postcheck.plain import quoted
+from postcheck.remedies.gauge import slimmer
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.bores import free_length, short_lived, turn_borne, wide_bore
+from postcheck.survey.bores import free_length, turn_borne, wide_bore
 from postcheck.survey.figures import PassageFigures
 from postcheck.survey.parts import WireData, wire_data
+from postcheck.survey.threading import threading_of
+from postcheck.survey.turning import free_of, short_lived
 
 __all__ = ["PASSAGES"]
 
@@ -22,20 +28,137 @@ ALIKE = 0.15
 LEFT = 0.5
 # Bores tried from the one worked out, a tenth of a millimetre apart.
 BORES = 3
+# Two bores closer than this (m) are the same.
+HALF_TENTH = 5e-5
+# Tubes tried for what does not pass; nobody turns a spar into a chimney.
+TUBES_TRIED = 6
 
 
 def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One bore that clears everything that is said of how full a passage is."""
+    """One bore that clears everything that is said of how full a passage is: a tube as it is sold, else to a tenth.
+
+    Thinner wire, where it does as well, is told beside it.
+    """
     passage = survey.passages[finding.subject.name]
-    tenths = round(wide_bore(passage, survey.limits) * 1e4)
-    for more in range(BORES):
-        bore = (tenths + more) / 1e4
-        shown = f"{bore * 1e3:g} mm"
-        yield Proposal(
-            f"A bore of {shown}, or fewer or thinner conductors.",
-            (Change((*passage.path, "bore"), bore, f'"{shown}"'),),
-            spotless=True,
+    least = wide_bore(passage, survey.limits)
+    instead = tuple(slimmer(survey, passage))
+    tube = tube_with_bore(least)
+    if tube is not None:
+        size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
+        known = (
+            f"tube {size}"
+            if abs(tube.bore - least) < HALF_TENTH
+            else f"tube {size}; {least * 1e3:g} mm is the least"
         )
+        yield _bore(passage, tube.bore, known, instead)
+    tenths = round(least * 1e4)
+    for more in range(BORES):
+        yield _bore(passage, (tenths + more) / 1e4, "", instead)
+
+
+def _bore(figures: PassageFigures, bore: float, known: str, instead: tuple[Proposal, ...] = ()) -> Proposal:
+    shown = f"{bore * 1e3:g} mm"
+    return Proposal(
+        f"A bore of {shown}{f' ({known})' if known else ''}, or fewer or thinner conductors.",
+        (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{shown}"'),),
+        spotless=True,
+        instead=instead,
+    )
+
+
+def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Another way of threading, else the slimmest tube through which all goes."""
+    figures = survey.passages[finding.subject.name]
+    passage = figures.passage
+    key = (*figures.path, "staggered")
+    if passage.staggered is False:
+        yield Proposal(
+            "Let the joints lie apart, so that they pass one after the other.", (Change(key, True, "true"),)
+        )
+    if passage.staggered is not None:
+        alone = threading_of(
+            survey.build, figures.name, passage.model_copy(update={"staggered": None}), figures.members
+        )
+        if alone is not None and alone.verdict == bundle.FITS:
+            names = ", then ".join(quoted(thing.name) for thing in alone.things)
+            yield Proposal(f"Thread them one by one: {names}, then the rest.", (Change(key, None, None),))
+    bore = passage.bore
+    for _ in range(TUBES_TRIED):
+        tube = tube_with_bore(bore + HALF_TENTH)
+        if tube is None:
+            return
+        bore = tube.bore
+        wider = threading_of(survey.build, figures.name, passage, figures.members, bore)
+        if wider is not None and wider.verdict == bundle.FITS:
+            size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
+            yield Proposal(
+                f"Make that joint, or fit that plug, once it is through; or a bore of {bore * 1e3:g} mm (tube {size}).",
+                (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{bore * 1e3:g} mm"'),),
+            )
+            return
+
+
+def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The spare length that the outermost wire needs."""
+    figures = survey.passages[finding.subject.name]
+    slack = ceil(figures.slack_needed * 1e4) / 1e4
+    shown = f"{slack * 1e3:g} mm"
+    yield Proposal(
+        f"{shown} of slack in every wire, with the post straight."
+        if figures.name == "post"
+        else f"{shown} of slack in every wire, with {quoted(figures.name)} straight.",
+        (Change((*figures.path, "slack"), slack, f'"{shown}"'),),
+    )
+
+
+def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A stop, at the longest turn that throws no loop and that every wire lives with."""
+    figures = survey.passages[finding.subject.name]
+    most = survey.limits.value("twist.turn.caution")
+    if figures.passage.turn <= most * (1.0 + 1e-9):
+        shown = format_quantity(figures.passage.turn, Dimension.ANGLE)
+        yield Proposal(
+            f"A stop that ends its turn at {shown} each way.",
+            (Change((*figures.path, "stop"), True, "true"),),
+        )
+        return
+    turn = radians(floor(degrees(min(most, figures.turn_borne or most)) + 1e-6))
+    shown = format_quantity(turn, Dimension.ANGLE)
+    yield Proposal(
+        f"A stop that ends its turn at {shown} each way.",
+        (Change((*figures.path, "turn"), turn, f'"{shown}"'), Change((*figures.path, "stop"), True, "true")),
+    )
+
+
+def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    path = survey.passages[finding.subject.name].path
+    yield Proposal(
+        "Countersink and polish both ends, or fit a bush or a bit of sleeving.",
+        (Change((*path, "edges"), "rounded", '"rounded"'),),
+    )
+
+
+def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The radius advised, to half a millimetre up."""
+    figures = survey.passages[finding.subject.name]
+    if figures.end_bend is None or finding.limit is None:
+        return
+    radius = ceil(finding.limit.value * figures.end_bend.member.diameter * 2e3 - 1e-6) / 2e3
+    shown = f"{radius * 1e3:g} mm"
+    yield Proposal(
+        f"A bend of {shown} inside radius or more.",
+        (Change((*figures.path, "bend_radius"), radius, f'"{shown}"'),),
+    )
+
+
+def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    figures = survey.passages[finding.subject.name]
+    away = ceil(figures.grip * 1e3 - 1e-6) / 1e3
+    shown = f"{away * 1e3:g} mm"
+    yield Proposal(
+        f"{shown} at least from the last grip to the first joint.",
+        (Change((*figures.path, "to_joint"), away, f'"{shown}"'),),
+    )
 
 
 def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -77,10 +200,8 @@ def _less_turn(figures: PassageFigures, first: str) -> Iterator[Proposal]:
 def _finer(survey: Survey, name: str) -> Proposal | None:
     """Wire with as much copper in finer strands, for the runs that do not live long enough."""
     figures = survey.passages[name]
-    free = figures.passage.free if figures.passage.free is not None else figures.passage.length
-    tired = [
-        figures.members[number] for number in short_lived(figures, figures.cycles, free, figures.passage.turn)
-    ]
+    free, turn = free_of(figures.passage), figures.passage.turn
+    tired = [figures.members[number] for number in short_lived(figures, figures.cycles, free, turn)]
     runs = {member.name: member for member in tired if member.kind == "run"}
     changes: list[Change] = []
     words: dict[str, list[str]] = {}
@@ -113,5 +234,11 @@ PASSAGES: dict[str, Proposer] = {
     "passage.cannot-fit": _wider,
     "passage.tight": _wider,
     "passage.full": _wider,
+    "passage.widest": _threaded,
+    "passage.slack": _slack,
     "passage.strain": _longer_lived,
+    "passage.loops": _stopped,
+    "passage.edge": _blunt,
+    "passage.bend": _bent,
+    "passage.grip": _clear_of_grip,
 }

@@ -27,11 +27,15 @@ class Change(NamedTuple):
 
 
 class Proposal(NamedTuple):
-    """A remedy to be proven: what to say, and what to change. `spotless`: it has to do without any new note, too."""
+    """A remedy to be proven: what to say, and what to change. `spotless`: it has to do without any new note, too.
+
+    `instead`: other ways, proven by themselves; the words of the first that holds are told after this one's.
+    """
 
     says: str
     changes: tuple[Change, ...]
     spotless: bool = False
+    instead: tuple[Proposal, ...] = ()
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]

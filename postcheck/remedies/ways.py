@@ -15,7 +15,7 @@ from postcheck.survey.figures import RunFigures
 from postcheck.survey.parts import WireData, wire_data
 from postcheck.survey.supplies import source_of
 
-__all__ = ["WAYS", "lossy_runs", "thicker_wires"]
+__all__ = ["WAYS", "lossy_runs", "sort_of", "thicker_wires"]
 
 # The current grows with the volts gained.
 MARGIN = 1.25
@@ -48,9 +48,9 @@ def thicker_wires(survey: Survey, wire: WireData, ohms_per_metre: float) -> list
     one does not buy the other.
     """
     stock = [name for name in survey.build.stock.wires or () if name != wire.name]
-    alike = [name for name in catalogue.names("wire") if _sort(name) == _sort(wire.name)]
+    alike = [name for name in catalogue.names("wire") if sort_of(name) == sort_of(wire.name)]
     chosen: list[str] = []
-    for names in ([name for name in stock if _sort(name) == _sort(wire.name)], stock, alike):
+    for names in ([name for name in stock if sort_of(name) == sort_of(wire.name)], stock, alike):
         least = ohms_per_metre
         for other in sorted(
             (wire_data(survey.build, name) for name in names), key=lambda row: -row.ohms_per_metre
@@ -61,7 +61,8 @@ def thicker_wires(survey: Survey, wire: WireData, ohms_per_metre: float) -> list
     return chosen
 
 
-def _sort(name: str) -> tuple[str, bool, str]:
+def sort_of(name: str) -> tuple[str, bool, str]:
+    """Make, whether its size is a gauge, and variant: what stays the same when only the size is changed."""
     make, _, rest = name.partition("-")
     size, _, variant = rest.partition("-")
     return make, size.startswith("awg"), variant

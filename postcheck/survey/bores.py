@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from math import ceil, degrees, floor, hypot, radians, sqrt
+from math import ceil, degrees, floor, radians, sqrt
 
 from postcheck.limits import Limits
-from postcheck.physics import twist
 from postcheck.survey.figures import PassageFigures
-from postcheck.survey.passages import USUAL_SLACK
+from postcheck.survey.turning import free_of, short_lived
 
-__all__ = ["free_length", "short_lived", "turn_borne", "wide_bore"]
+__all__ = ["free_length", "turn_borne", "wide_bore"]
 
 
 def wide_bore(figures: PassageFigures, limits: Limits) -> float:
@@ -21,26 +20,6 @@ def wide_bore(figures: PassageFigures, limits: Limits) -> float:
             figures.passage.bore / figures.jam_ratio * limits.value("passage.jam.high") * (1.0 + 1e-6)
         )
     return ceil(max(bores) * 1e4 - 1e-6) / 1e4
-
-
-def short_lived(figures: PassageFigures, cycles: float, length: float, turn: float) -> list[int]:
-    """The members that may not live for so many cycles with this free length (m) and turn each way (rad)."""
-    passage = figures.passage
-    found = []
-    for number, (member, (x, y)) in enumerate(zip(figures.members, figures.centres, strict=True)):
-        if member.wire is None:
-            continue
-        helix = hypot(x, y)
-        radius = twist.working_radius(
-            member.wire.strand_diameter, member.wire.strands, passage.soldered_inside
-        )
-        slack = passage.slack
-        if slack is None:
-            slack = min(twist.slack_needed(length, helix, turn), USUAL_SLACK)
-        strain = twist.strain_range(radius, length, -turn, turn, helix, slack).equivalent
-        if twist.life(strain).low < cycles:
-            found.append(number)
-    return found
 
 
 def free_length(figures: PassageFigures, cycles: float) -> float | None:
@@ -61,9 +40,8 @@ def free_length(figures: PassageFigures, cycles: float) -> float | None:
 
 def turn_borne(figures: PassageFigures, cycles: float, step: float = 5.0) -> float | None:
     """The greatest turn each way (rad, to so many degrees down) that every wire surely lives with; None below a step."""
-    passage = figures.passage
-    length = passage.free if passage.free is not None else passage.length
-    for number in range(floor(degrees(passage.turn) / step), 0, -1):
+    length = free_of(figures.passage)
+    for number in range(floor(degrees(figures.passage.turn) / step), 0, -1):
         if not short_lived(figures, cycles, length, radians(number * step)):
             return radians(number * step)
     return None

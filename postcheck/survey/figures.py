@@ -6,6 +6,8 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from postcheck.build.models import Passage
+from postcheck.physics.threading import Thick
+from postcheck.physics.twist import TwistStrain
 from postcheck.survey.parts import LampPart, LoadPart, Path, RunPart, StripPart, WireData
 
 __all__ = [
@@ -13,6 +15,7 @@ __all__ = [
     "CircuitFigures",
     "ConductorFault",
     "Electrics",
+    "EndBend",
     "FaultHeat",
     "LampFigures",
     "LoadFigures",
@@ -21,12 +24,15 @@ __all__ = [
     "PlaceFigures",
     "PlugFault",
     "PlugFigures",
+    "Pull",
     "RunFigures",
     "SiblingFault",
     "Step",
     "StripFigures",
     "SupplyFigures",
     "SwapFault",
+    "Threaded",
+    "Threading",
 ]
 
 
@@ -310,13 +316,67 @@ class Member(NamedTuple):
     colour: str | None = None
 
 
+class Threaded(NamedTuple):
+    """One thing to be threaded: its thickest spot, the wires it leaves in the bore, and whether it goes past the others.
+
+    `kind`: run, cable, lead or plug. `room`: m, the thickest round thing that surely passes in its place; None if it
+    passes.
+    """
+
+    name: str
+    kind: str
+    path: Path
+    thick: Thick
+    wires: tuple[float, ...]
+    verdict: str
+    room: float | None = None
+
+
+class Threading(NamedTuple):
+    """What has to pass while other wires lie in the bore, first to last.
+
+    `way`: "one by one" in the best order, "apart" or "abreast" drawn through together. `verdict`: of the whole; "cannot
+    fit" is proven, one by one for every order. `free`: the order does not matter.
+    """
+
+    way: str
+    verdict: str
+    things: tuple[Threaded, ...]
+    free: bool = True
+
+
+class Pull(NamedTuple):
+    """The weakest wire drawn through alone: pull at its head and most that it stands unharmed, N; breaking load, N."""
+
+    member: Member
+    force: float
+    stands: float
+    breaks: float
+    bends_borne: float
+
+
+class EndBend(NamedTuple):
+    """The tightest bend at the ends, for the wire that takes it worst.
+
+    `diameters`: inside radius over outside diameter. `strain` of bending and straightening; `life`: cycles, lower, upper.
+    """
+
+    member: Member
+    diameters: float
+    strain: float
+    life: tuple[float, float]
+
+
 class PassageFigures(NamedTuple):
     """A passage: what lies in it, how full it is, and what its turning does.
 
     `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
     `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
     `life`: per member, cycles it lives (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
-    each member in the slimmest bundle found, m. `unknown`: what goes through with a wire that nobody knows.
+    each member in the slimmest bundle found, m. `unknown`: what goes through with a wire that nobody knows. `strains`:
+    the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
+    every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
+    loops. `weak`: N, where the thinnest wire stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
     """
 
     name: str
@@ -334,6 +394,15 @@ class PassageFigures(NamedTuple):
     fill_limit: float = 1.0
     centres: tuple[tuple[float, float], ...] = ()
     unknown: tuple[str, ...] = ()
+    strains: tuple[TwistStrain, ...] = ()
+    slack: float = 0.0
+    turn_borne: float | None = None
+    loop_turn: float = 0.0
+    weak: tuple[float, float] | None = None
+    grip: float = 0.0
+    threading: Threading | None = None
+    pull: Pull | None = None
+    end_bend: EndBend | None = None
 
 
 class PlaceFigures(NamedTuple):

@@ -9,14 +9,15 @@ from math import hypot
 from postcheck.build.models import Build, Passage
 from postcheck.build.naming import passages_of
 from postcheck.limits import Limits
-from postcheck.physics import bundle, fill, twist
+from postcheck.physics import bundle, copper, fill, twist
 from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.parts import LegPart, LoadPart, Parts, Path, RunPart, StripPart
+from postcheck.survey.pulling import end_bend_of, pull_of
+from postcheck.survey.threading import threading_of
+from postcheck.survey.turning import free_of, slack_of, strains_of, turn_lived
 
-__all__ = ["USUAL_SLACK", "legs_of", "passages_figures", "passages_of_lead", "through_by_name"]
+__all__ = ["legs_of", "passages_figures", "passages_of_lead", "through_by_name"]
 
-USUAL_SLACK = 0.002
-"""Spare length in m that wires laid by hand have where the file does not say: judgement."""
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
 # From so many members on, the slimmest bundle is not sought where there is room to spare.
@@ -33,7 +34,7 @@ def passages_figures(build: Build, parts: Parts, limits: Limits) -> dict[str, Pa
         elif member.name not in unknown[name]:
             unknown[name].append(member.name)
     return {
-        name: _figures(name, passage, tuple(members[name]), tuple(unknown[name]), limits)
+        name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits)
         for name, passage in passages_of(build).items()
     }
 
@@ -135,22 +136,24 @@ def _cable(name: str, outside: float, runs: Sequence[RunPart], soldered: bool) -
 
 
 def _figures(
-    name: str, passage: Passage, members: tuple[Member, ...], unknown: tuple[str, ...], limits: Limits
+    build: Build,
+    name: str,
+    passage: Passage,
+    members: tuple[Member, ...],
+    unknown: tuple[str, ...],
+    limits: Limits,
 ) -> PassageFigures:
     diameters = [member.diameter for member in members]
     packing = _packed(diameters, passage.bore, limits.value("passage.room"))
     verdict = bundle.FITS
     if packing.diameter > passage.bore * (1.0 + 1e-9):
         verdict = bundle.pack(diameters, passage.bore).verdict
-    free = passage.free if passage.free is not None else passage.length
-    widest = max((hypot(x, y) for x, y in packing.centres), default=0.0)
-    needed = twist.slack_needed(free, widest, passage.turn)
-    slack = passage.slack if passage.slack is not None else min(needed, USUAL_SLACK)
-    strains = tuple(
-        _strain(member, passage, free, slack, hypot(x, y))
-        for member, (x, y) in zip(members, packing.centres, strict=True)
-    )
-    lives = tuple(_life(float(f"{strain:.4g}")) for strain in strains)
+    free, centres = free_of(passage), packing.centres
+    widest = max((hypot(x, y) for x, y in centres), default=0.0)
+    strains = strains_of(passage, members, centres, free, passage.turn)
+    lives = tuple(_life(float(f"{strain.equivalent:.4g}")) for strain in strains)
+    cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
+    turns = passage.turn > 0.0 and bool(members)
     bores = (
         limits.value("passage.fill.one"),
         limits.value("passage.fill.two"),
@@ -164,24 +167,36 @@ def _figures(
         fill=fill.fill(diameters, passage.bore),
         smallest_bore=packing.diameter,
         verdict=verdict,
-        strain=strains,
+        strain=tuple(strain.equivalent for strain in strains),
         life=tuple((life.low, life.high) for life in lives),
-        cycles=passage.cycles if passage.cycles is not None else limits.value("twist.cycles"),
-        slack_needed=needed,
+        cycles=cycles,
+        slack_needed=twist.slack_needed(free, widest, passage.turn),
         jam_ratio=_jam_ratio(diameters, passage.bore),
         fill_limit=fill.fill_limit(len(members), *bores) if members else 1.0,
-        centres=packing.centres,
+        centres=centres,
         unknown=unknown,
+        strains=strains,
+        slack=slack_of(passage, centres, free, passage.turn),
+        turn_borne=turn_lived(passage, members, centres, cycles, limits.value("twist.turn.caution"))
+        if turns
+        else None,
+        loop_turn=twist.loop_limit(),
+        weak=_weak(members),
+        grip=max(
+            limits.value("twist.grip"), limits.value("twist.grip.diameters") * max(diameters, default=0.0)
+        ),
+        threading=threading_of(build, name, passage, members),
+        pull=pull_of(passage, members, limits),
+        end_bend=end_bend_of(passage, members),
     )
 
 
-def _strain(member: Member, passage: Passage, free: float, slack: float, helix: float) -> float:
-    """Strain range of one to and fro; a sheathed cable is taken by the strands of its conductors."""
-    if member.wire is None or passage.turn == 0.0:
-        return 0.0
-    wire = member.wire
-    radius = twist.working_radius(wire.strand_diameter, wire.strands, passage.soldered_inside)
-    return twist.strain_range(radius, free, -passage.turn, passage.turn, helix, slack).equivalent
+def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
+    """Yield and breaking load of the thinnest wire, N."""
+    sections = [member.wire.conductor_area for member in members if member.wire is not None]
+    if not sections:
+        return None
+    return copper.yield_load(min(sections)), copper.breaking_load(min(sections))
 
 
 def _packed(diameters: list[float], bore: float, room: float) -> bundle.Packing:

@@ -1,6 +1,6 @@
 import pytest
 
-from postcheck.checks import passages
+from postcheck.checks import passages, threading
 from postcheck.survey.bores import free_length, turn_borne, wide_bore
 from tests.survey.small import lamp, survey
 
@@ -201,7 +201,7 @@ def test_a_run_must_be_longer_than_all_it_goes_through():
 @pytest.mark.parametrize(("diameter", "found"), [("5.1 mm", 1), ("5 mm", 0)])
 def test_a_plug_to_be_threaded(diameter, found):
     plug = f'[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights"]\ndiameter = "{diameter}"\nthrough = ["post"]\n'
-    findings, _ = run(passages, "passage.plug", survey(extra=plug))
+    findings, _ = run(threading, "passage.plug", survey(extra=plug))
     assert len(findings) == found
-    _, unjudged = run(passages, "passage.plug", survey(extra=plug.replace(f'diameter = "{diameter}"', "")))
+    _, unjudged = run(threading, "passage.plug", survey(extra=plug.replace(f'diameter = "{diameter}"', "")))
     assert len(unjudged) == 1

@@ -1,0 +1,155 @@
+"""Getting it through: plugs and joints past what already lies in the bore, the order, the pull."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.checks.of_passages import finding_of, limited, title
+from postcheck.checks.record import Check
+from postcheck.checks.shown import degrees, millimetres
+from postcheck.physics import bundle
+from postcheck.plain import quoted
+from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.survey import Survey
+from postcheck.survey.figures import Threaded
+
+__all__ = ["CHECKS"]
+
+
+def _size(thing: Threaded) -> str:
+    if thing.thick.thin:
+        return f"{millimetres(thing.thick.across)} by {millimetres(thing.thick.thin)}"
+    return f"{millimetres(thing.thick.across)} across"
+
+
+def _who(thing: Threaded) -> str:
+    if thing.kind == "plug":
+        return quoted(thing.name)
+    what = "what sits on the lead" if thing.kind == "lead" else "the joint"
+    return f"{what} of {quoted(thing.name)}"
+
+
+def _newtons(value: float) -> str:
+    return f"{value:.2g} N"
+
+
+def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for index, plug in enumerate(survey.build.plug):
+        for name in plug.through:
+            passage = survey.passages.get(name)
+            if passage is None:
+                continue
+            if plug.diameter is None:
+                yield NotJudged(
+                    plug.name, f"whether it goes through {title(passage)}", "what has to pass (diameter)"
+                )
+            elif plug.diameter > passage.passage.bore:
+                yield Finding(
+                    "passage.plug", "stop", Subject("plug", plug.name),
+                    f"{quoted(plug.name)} is {millimetres(plug.diameter)} across; the bore of {title(passage)} is {millimetres(passage.passage.bore)}.",
+                    "It has to be threaded through, and does not go in.", ("plug", index, "diameter"),
+                    remedy="Thread the conductors first and fit the plug afterwards, or take a plug whose pins pass one by one.",
+                    figures={"diameter": Figure(plug.diameter, "m")},
+                    limit=Limited(passage.passage.bore, "m", "the bore, in the build file"),
+                )  # fmt: skip
+                break
+
+
+def _widest(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in survey.passages.values():
+        threading = passage.threading
+        if threading is None or threading.verdict == bundle.FITS or passage.verdict != bundle.FITS:
+            continue
+        surely = threading.verdict == bundle.CANNOT
+        stuck = [thing for thing in threading.things if thing.verdict != bundle.FITS]
+        thing = next((one for one in stuck if one.verdict == threading.verdict), stuck[0])
+        others = {
+            "one by one": "beside what must already lie there, in whatever order",
+            "apart": "beside the others",
+            "abreast": "with the other joints side by side",
+        }
+        passes = "does not go" if surely else "was not found to go"
+        room = (
+            f" What surely passes there is {millimetres(thing.room)} across."
+            if thing.room is not None and thing.room > 0.0
+            else ""
+        )
+        yield finding_of(
+            passage, "passage.widest", "stop" if surely else "caution",
+            f"{_who(thing)} ({_size(thing)}) {passes} through {title(passage)} ({millimetres(passage.passage.bore)}) {others[threading.way]}.",
+            f"The finished bundle is slim enough, but this has to pass it.{room}",
+            key="staggered" if passage.passage.staggered is not None else "bore",
+            remedy="Make that joint, or fit that plug, once it is through.",
+            figures={"across": Figure(thing.thick.round, "m")} | ({} if thing.room is None else {"room": Figure(thing.room, "m")}),
+            limit=Limited(passage.passage.bore, "m", "certified arrangement of circles in the bore"),
+        )  # fmt: skip
+
+
+def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in survey.passages.values():
+        threading = passage.threading
+        if (
+            threading is None
+            or threading.free
+            or passage.verdict != bundle.FITS
+            or threading.verdict != bundle.FITS
+        ):
+            continue
+        names = [quoted(thing.name) for thing in threading.things]
+        widest = max(threading.things, key=lambda thing: thing.thick.round)
+        first = (
+            f"{names[0]} first, then {', then '.join(names[1:])}, and"
+            if len(names) > 1
+            else f"{names[0]} first, and"
+        )
+        yield finding_of(
+            passage, "passage.order", "note",
+            f"{_who(widest)} ({_size(widest)}) goes through {title(passage)} only before the rest lies there.",
+            "With everything else in the bore no room for it was found.",
+            remedy=f"Thread {first} whatever is left last.",
+            figures={"across": Figure(widest.thick.round, "m")},
+        )  # fmt: skip
+
+
+def _pull(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for passage in survey.passages.values():
+        pull = passage.pull
+        if pull is None or pull.force <= pull.stands * (1.0 + 1e-9):
+            continue
+        tears = " and may tear" if pull.force > pull.breaks else ""
+        yield finding_of(
+            passage, "passage.pull", "caution",
+            f"drawn through {title(passage)}, {quoted(pull.member.name)} is pulled with about {_newtons(pull.force)}; its copper stands {_newtons(pull.stands)}.",
+            f"Bends of {degrees(passage.passage.bends)} in all multiply what holds back its end; it stretches{tears}, and breaks at {_newtons(pull.breaks)}.",
+            key="bends",
+            remedy="Tape it to a sturdier wire or a thread that takes the pull, and feed it from behind.",
+            figures={"pull": Figure(pull.force, "N"), "stands": Figure(pull.stands, "N"), "breaks": Figure(pull.breaks, "N"), "bends": Figure(pull.bends_borne, "rad")},
+            limit=limited(survey, "pull.stress"),
+        )  # fmt: skip
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "passage.plug", "stop", "plug", "a plug does not go through",
+        "It has to be threaded through and is thicker than the bore.", "diameter against bore", (),
+        "the build file", _plug,
+    ),
+    Check(
+        "passage.widest", "stop", "passage", "something threaded does not pass the others",
+        "The thickest spot has to go by what already lies in the bore.",
+        "certified arrangement of the thickest spot and the wires beside it, in the best order of threading", (),
+        "geometry: proven bounds of circle packing; a flat pack by its chord in the bore", _widest,
+    ),
+    Check(
+        "passage.order", "note", "passage", "the order of threading matters",
+        "Something thick passes only while the bore is not yet full.",
+        "the last in order passes beside all others, and so on backwards", (),
+        "geometry; largest bulge first is Lawler's rule for jobs with delivery times", _order,
+    ),
+    Check(
+        "passage.pull", "caution", "passage", "a wire is too weak to be drawn round the bends",
+        "Each bend multiplies the pull; thin copper stretches.",
+        "T = T0 exp(mu angle) against section x stress", ("pull.tail", "pull.friction", "pull.stress"),
+        "Euler and Eytelwein; European cable practice", _pull,
+    ),
+)  # fmt: skip

@@ -1,0 +1,196 @@
+"""Getting thick things through a bore in which other wires already lie: joints, plugs, flat packs, and in what order.
+
+All lengths in one unit. Every verdict is one of `bundle`: "fits" has a certified arrangement behind it, "cannot fit" a
+proof, "not found" neither.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot, pi, sqrt
+from typing import NamedTuple
+
+from postcheck.physics import bundle
+
+__all__ = [
+    "Group",
+    "Order",
+    "Thick",
+    "abreast",
+    "alone",
+    "free_beside_flat",
+    "one_by_one",
+    "passes",
+    "room_beside",
+    "spaced",
+]
+
+_HAIR = 1e-9
+# Orders of more groups than this are not sought but made by the rule.
+_MOST_SOUGHT = 16
+
+
+class Thick(NamedTuple):
+    """The thickest spot of something that is threaded: round, or flat where `thin` is above zero."""
+
+    across: float
+    thin: float = 0.0
+
+    @property
+    def round(self) -> float:
+        """Diameter of the circle round it."""
+        return hypot(self.across, self.thin)
+
+
+class Group(NamedTuple):
+    """What is threaded in one go: the thickest spot, and the wires that lie in the bore once it is through."""
+
+    thick: Thick
+    wires: tuple[float, ...]
+
+
+class Order(NamedTuple):
+    """An order of threading, the verdict on the whole, and on each group beside what lies there when its turn comes.
+
+    "cannot fit" on the whole is proven for every order there is.
+    """
+
+    first_to_last: tuple[int, ...]
+    verdict: str
+    verdicts: tuple[str, ...]
+
+
+def free_beside_flat(across: float, thin: float, bore: float) -> float:
+    """Diameter of the largest circle beside a flat pack that is pushed to one side of a bore; below 0: it does not go in.
+
+    The pack's outer corners touch the bore at sqrt(R2 - w2/4) from the middle, its inner face lies a thickness nearer;
+    what is left across is D_free = R + sqrt(R2 - w2/4) - t. It may lie on its edge instead: the better of the two.
+    """
+    radius = bore / 2.0
+    if hypot(across, thin) > bore * (1.0 + _HAIR):
+        return -1.0
+    return max(
+        radius + sqrt(max(0.0, radius * radius - w * w / 4.0)) - t
+        for w, t in ((across, thin), (thin, across))
+    )
+
+
+def alone(thick: Thick, bore: float) -> bool:
+    """Whether it goes through the empty bore: a flat pack by its diagonal."""
+    return thick.round <= bore * (1.0 + _HAIR)
+
+
+def passes(thick: Thick, beside: Sequence[float], bore: float) -> str:
+    """Whether the thickest spot goes past wires that already lie in the bore.
+
+    A flat pack fits where the wires fit into the circle beside it, or beside the circle round it; it cannot where one
+    wire is thicker than that circle allows, or the areas are more than the bore's.
+    """
+    if not alone(thick, bore):
+        return bundle.CANNOT
+    if thick.thin == 0.0:
+        return bundle.pack([*beside, thick.across], bore).verdict
+    if not beside:
+        return bundle.FITS
+    free = free_beside_flat(thick.across, thick.thin, bore)
+    area = 4.0 / pi * thick.across * thick.thin + sum(d * d for d in beside)
+    if max(beside) > free * (1.0 + _HAIR) or area > bore * bore:
+        return bundle.CANNOT
+    if bundle.pack(beside, free).verdict == bundle.FITS:
+        return bundle.FITS
+    if bundle.pack([*beside, thick.round], bore).verdict == bundle.FITS:
+        return bundle.FITS
+    return bundle.NOT_FOUND
+
+
+def room_beside(beside: Sequence[float], bore: float, steps: int = 8) -> float:
+    """Diameter of a round thing that surely passes beside these wires, close to the largest one found; 0 if none is.
+
+    Found by halving on the certified packing, to bore/2**steps.
+    """
+    low, high = 0.0, bore
+    if not beside:
+        return bore
+    for _ in range(steps):
+        middle = 0.5 * (low + high)
+        if bundle.pack([*beside, middle], bore).verdict == bundle.FITS:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def one_by_one(groups: Sequence[Group], bore: float) -> Order:
+    """The best order in which groups go through one after the other; plain wires follow them.
+
+    Built from the end: whatever passes beside the wires of all others may go last, for each of the others then finds
+    fewer in its way. So if there is an order at all, this finds one, as far as the packing can tell; and if none of
+    some groups can go last among them, that is a proof for every order. Of several, the one with the least bulge
+    (w**2 - d**2) is left to the end: by area alone, largest bulge first is the best order (Lawler's rule for jobs with
+    delivery times).
+    """
+    left = sorted(range(len(groups)), key=lambda i: (_bulge(groups[i]), -i))
+    backwards: list[int] = []
+    verdicts: list[str] = []
+    proven = False
+    sought = len(groups) <= _MOST_SOUGHT
+    while left:
+        tried: dict[Group, str] = {}
+        chosen = left[0]
+        best = ""
+        for number in left if sought else left[:1]:
+            group = groups[number]
+            if group not in tried:
+                beside = [d for other in left if other != number for d in groups[other].wires]
+                tried[group] = passes(group.thick, beside, bore)
+            if _RANK[tried[group]] > _RANK.get(best, -1):
+                chosen, best = number, tried[group]
+            if best == bundle.FITS:
+                break
+        proven = proven or (sought and best == bundle.CANNOT) or not alone(groups[chosen].thick, bore)
+        left.remove(chosen)
+        backwards.append(chosen)
+        verdicts.append(best)
+    whole = min(verdicts, key=_RANK.__getitem__, default=bundle.FITS)
+    if whole == bundle.CANNOT and not proven:
+        whole = bundle.NOT_FOUND
+    return Order(tuple(reversed(backwards)), whole, tuple(reversed(verdicts)))
+
+
+_RANK = {bundle.CANNOT: 0, bundle.NOT_FOUND: 1, bundle.FITS: 2}
+
+
+def _bulge(group: Group) -> float:
+    thick = group.thick
+    across = thick.across * thick.across if thick.thin == 0.0 else thick.across * thick.thin * 4.0 / pi
+    return across - sum(d * d for d in group.wires)
+
+
+def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -> tuple[str, ...]:
+    """All drawn through together, the thick spots apart: each beside the wires of all others."""
+    return tuple(
+        passes(
+            group.thick,
+            [*(d for n, other in enumerate(groups) if n != number for d in other.wires), *beside],
+            bore,
+        )
+        for number, group in enumerate(groups)
+    )
+
+
+def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> str:
+    """All drawn through together with the thick spots side by side. Of several flat packs only the circles round them count."""
+    if len(thick) == 1:
+        return passes(thick[0], beside, bore)
+    if not all(alone(one, bore) for one in thick):
+        return bundle.CANNOT
+    verdict = bundle.pack([*beside, *(one.round for one in thick)], bore).verdict
+    if verdict == bundle.CANNOT and any(one.thin for one in thick):
+        # the circle inside a flat pack is what surely has to find room
+        inside = [min(one.across, one.thin) if one.thin else one.across for one in thick]
+        return (
+            bundle.CANNOT
+            if bundle.pack([*beside, *inside], bore).verdict == bundle.CANNOT
+            else bundle.NOT_FOUND
+        )
+    return verdict

@@ -1,0 +1,61 @@
+"""Thinner wire of the same sort, for what does not fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck import catalogue
+from postcheck.physics import bundle, fill
+from postcheck.plain import quoted
+from postcheck.remedies.proposal import Change, Proposal
+from postcheck.remedies.ways import sort_of
+from postcheck.survey import Survey
+from postcheck.survey.figures import Member, PassageFigures
+from postcheck.survey.parts import WireData, wire_data
+
+__all__ = ["slimmer"]
+
+# Sizes offered for proof, the thickest that fits first.
+OFFERED = 2
+
+
+def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
+    """The thickest sizes with which the bundle has its room: runs thicker than that get that wire, all others stay.
+
+    Whether the volts still arrive is for the proof to say.
+    """
+    runs = [member for member in figures.members if member.kind == "run" and member.wire is not None]
+    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
+    rows = [wire_data(survey.build, name) for name in names]
+    sorts = {sort_of(member.wire.name) for member in runs if member.wire is not None}
+    if len(sorts) != 1:
+        return
+    alike = sorted(
+        (row for row in rows if sort_of(row.name) in sorts and row.strands > 1),
+        key=lambda row: -row.max_diameter,
+    )
+    offered = 0
+    for row in alike:
+        changed = [member for member in runs if _thicker(member, row)]
+        if not changed or offered == OFFERED or not _fits(survey, figures, row):
+            continue
+        offered += 1
+        by_name = {member.name: member for member in changed}
+        yield Proposal(
+            f"Or {row.name} for {' and '.join(quoted(name) for name in by_name)}: it fits, and the volts still arrive.",
+            tuple(Change((*member.path, "wire"), row.name, f'"{row.name}"') for member in by_name.values()),
+            spotless=True,
+        )
+
+
+def _thicker(member: Member, row: WireData) -> bool:
+    return member.kind == "run" and member.wire is not None and member.wire.max_diameter > row.max_diameter
+
+
+def _fits(survey: Survey, figures: PassageFigures, row: WireData) -> bool:
+    diameters = [row.max_diameter if _thicker(member, row) else member.diameter for member in figures.members]
+    bore, limits = figures.passage.bore, survey.limits
+    room = limits.value("passage.room") if len(diameters) > 1 else 1.0
+    if fill.fill(diameters, bore) > figures.fill_limit:
+        return False
+    return bundle.pack(diameters, bore / room).verdict == bundle.FITS
