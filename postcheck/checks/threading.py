@@ -97,16 +97,11 @@ def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         names = [quoted(thing.name) for thing in threading.things]
         widest = max(threading.things, key=lambda thing: thing.thick.round)
-        first = (
-            f"{names[0]} first, then {', then '.join(names[1:])}, and"
-            if len(names) > 1
-            else f"{names[0]} first, and"
-        )
         yield finding_of(
             passage, "passage.order", "note",
             f"{_who(widest)} ({_size(widest)}) goes through {title(passage)} only before the rest lies there.",
             "With everything else in the bore no room for it was found.",
-            remedy=f"Thread {first} whatever is left last.",
+            remedy=f"Thread {', then '.join(names)}, then the rest.",
             figures={"across": Figure(widest.thick.round, "m")},
         )  # fmt: skip
 

@@ -7,10 +7,10 @@ proof, "not found" neither.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import hypot, pi, sqrt
+from math import hypot, pi
 from typing import NamedTuple
 
-from postcheck.physics import bundle
+from postcheck.physics import bundle, flat_pack
 
 __all__ = [
     "Group",
@@ -18,7 +18,6 @@ __all__ = [
     "Thick",
     "abreast",
     "alone",
-    "free_beside_flat",
     "one_by_one",
     "passes",
     "room_beside",
@@ -60,47 +59,16 @@ class Order(NamedTuple):
     verdicts: tuple[str, ...]
 
 
-def free_beside_flat(across: float, thin: float, bore: float) -> float:
-    """Diameter of the largest circle beside a flat pack that is pushed to one side of a bore; below 0: it does not go in.
-
-    The pack's outer corners touch the bore at sqrt(R2 - w2/4) from the middle, its inner face lies a thickness nearer;
-    what is left across is D_free = R + sqrt(R2 - w2/4) - t. It may lie on its edge instead: the better of the two.
-    """
-    radius = bore / 2.0
-    if hypot(across, thin) > bore * (1.0 + _HAIR):
-        return -1.0
-    return max(
-        radius + sqrt(max(0.0, radius * radius - w * w / 4.0)) - t
-        for w, t in ((across, thin), (thin, across))
-    )
-
-
 def alone(thick: Thick, bore: float) -> bool:
     """Whether it goes through the empty bore: a flat pack by its diagonal."""
     return thick.round <= bore * (1.0 + _HAIR)
 
 
 def passes(thick: Thick, beside: Sequence[float], bore: float) -> str:
-    """Whether the thickest spot goes past wires that already lie in the bore.
-
-    A flat pack fits where the wires fit into the circle beside it, or beside the circle round it; it cannot where one
-    wire is thicker than that circle allows, or the areas are more than the bore's.
-    """
-    if not alone(thick, bore):
-        return bundle.CANNOT
-    if thick.thin == 0.0:
-        return bundle.pack([*beside, thick.across], bore).verdict
-    if not beside:
-        return bundle.FITS
-    free = free_beside_flat(thick.across, thick.thin, bore)
-    area = 4.0 / pi * thick.across * thick.thin + sum(d * d for d in beside)
-    if max(beside) > free * (1.0 + _HAIR) or area > bore * bore:
-        return bundle.CANNOT
-    if bundle.pack(beside, free).verdict == bundle.FITS:
-        return bundle.FITS
-    if bundle.pack([*beside, thick.round], bore).verdict == bundle.FITS:
-        return bundle.FITS
-    return bundle.NOT_FOUND
+    """Whether the thickest spot goes past wires that already lie in the bore."""
+    if thick.thin:
+        return flat_pack.goes_past(thick.across, thick.thin, beside, bore)
+    return bundle.pack([*beside, thick.across], bore).verdict
 
 
 def room_beside(beside: Sequence[float], bore: float, steps: int = 8) -> float:

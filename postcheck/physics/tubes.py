@@ -21,7 +21,7 @@ class Tube(NamedTuple):
 
 TUBES = tuple(
     Tube(outside * 1e-3, wall * 1e-3)
-    for wall in (0.5, 1.0)
+    for wall in (0.5, 0.75, 1.0)
     for outside in (2, 3, 4, 5, 6, 8, 10, 12, 14, 15, 16, 18, 20, 22, 25, 28)
 )
 """Usual sizes of round brass and copper tube, metric: preferred outside diameters and walls of EN 12449 (from memory)."""

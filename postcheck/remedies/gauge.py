@@ -17,6 +17,8 @@ __all__ = ["slimmer"]
 
 # Sizes offered for proof, the thickest that fits first.
 OFFERED = 2
+# Runs that are told by name.
+NAMED = 2
 
 
 def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
@@ -41,8 +43,11 @@ def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
             continue
         offered += 1
         by_name = {member.name: member for member in changed}
+        who = " and ".join(quoted(name) for name in by_name) if len(by_name) <= NAMED else "all of its runs"
+        if len(by_name) > NAMED and len(changed) < len(runs):
+            who = "the thicker ones of its runs"
         yield Proposal(
-            f"Or {row.name} for {' and '.join(quoted(name) for name in by_name)}: it fits, and the volts still arrive.",
+            f"Or {row.name} for {who}: it fits, and the volts still arrive.",
             tuple(Change((*member.path, "wire"), row.name, f'"{row.name}"') for member in by_name.values()),
             spotless=True,
         )

@@ -104,9 +104,9 @@ def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     slack = ceil(figures.slack_needed * 1e4) / 1e4
     shown = f"{slack * 1e3:g} mm"
     yield Proposal(
-        f"{shown} of slack in every wire, with the post straight."
+        f"At least {shown} of slack in every wire, with the post straight."
         if figures.name == "post"
-        else f"{shown} of slack in every wire, with {quoted(figures.name)} straight.",
+        else f"At least {shown} of slack in every wire, with {quoted(figures.name)} straight.",
         (Change((*figures.path, "slack"), slack, f'"{shown}"'),),
     )
 

@@ -86,7 +86,9 @@ def _things(
             things[key] = things[key]._replace(wires=(*things[key].wires, member.diameter))
         elif size is not None and size.across > member.diameter:
             thick = Thick(size.across, size.thin or 0.0)
-            things[key] = Threaded(*key, member.path, thick, (member.diameter,), bundle.FITS)
+            things[key] = Threaded(
+                member.name, member.kind, member.path, thick, (member.diameter,), bundle.FITS
+            )
         else:
             plain.append(member)
     for number, plug in enumerate(build.plug):
