@@ -26,7 +26,7 @@ __all__ = [
 
 _HAIR = 1e-9
 # Orders of more groups than this are not sought but made by the rule.
-_MOST_SOUGHT = 16
+_MOST_SOUGHT = 10
 
 
 class Thick(NamedTuple):

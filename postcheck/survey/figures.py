@@ -319,8 +319,8 @@ class Member(NamedTuple):
 class Threaded(NamedTuple):
     """One thing to be threaded: its thickest spot, the wires it leaves in the bore, and whether it goes past the others.
 
-    `kind`: run, cable, lead or plug. `room`: m, the thickest round thing that surely passes in its place; None if it
-    passes.
+    `kind`: run, cable, lead or plug. `room`: m, the thickest round thing that surely passes in its place; given for the
+    first of those that do worst.
     """
 
     name: str

@@ -28,11 +28,9 @@ def threading_of(
         return _one_by_one(things, groups, plain, bore)
     verdicts = threading.spaced(groups, bore, plain)
     if passage.staggered:
-        checked = [
-            _judged(thing, verdict, _others(groups, number, plain), bore)
-            for number, (thing, verdict) in enumerate(zip(things, verdicts, strict=True))
-        ]
-        return Threading("apart", _worst(verdicts), tuple(checked))
+        checked = [thing._replace(verdict=verdict) for thing, verdict in zip(things, verdicts, strict=True)]
+        beside = [_others(groups, number, plain) for number in range(len(groups))]
+        return Threading("apart", _worst(verdicts), _with_room(checked, beside, bore))
     # a plug is at the end of its wires, and passes before or after the joints
     joined = [thing for thing in things if thing.kind != "plug"]
     beside = [*plain, *(d for thing in things if thing.kind == "plug" for d in thing.wires)]
@@ -49,17 +47,24 @@ def _one_by_one(
 ) -> Threading:
     order = threading.one_by_one(groups, bore)
     passed: list[float] = []
-    checked = []
+    checked, beside = [], []
     for number, verdict in zip(order.first_to_last, order.verdicts, strict=True):
-        checked.append(_judged(things[number], verdict, passed, bore))
+        checked.append(things[number]._replace(verdict=verdict))
+        beside.append(list(passed))
         passed += groups[number].wires
     free = order.verdict == bundle.FITS and _worst(threading.spaced(groups, bore, plain)) == bundle.FITS
-    return Threading("one by one", order.verdict, tuple(checked), free)
+    return Threading("one by one", order.verdict, _with_room(checked, beside, bore), free)
 
 
-def _judged(thing: Threaded, verdict: str, beside: Sequence[float], bore: float) -> Threaded:
-    room = None if verdict == bundle.FITS else threading.room_beside(beside, bore)
-    return thing._replace(verdict=verdict, room=room)
+def _with_room(
+    things: list[Threaded], beside: Sequence[Sequence[float]], bore: float
+) -> tuple[Threaded, ...]:
+    """The first of those that do worst is told what would pass in its place."""
+    worst = _worst([thing.verdict for thing in things])
+    if worst != bundle.FITS:
+        number = next(n for n, thing in enumerate(things) if thing.verdict == worst)
+        things[number] = things[number]._replace(room=threading.room_beside(beside[number], bore))
+    return tuple(things)
 
 
 def _others(groups: Sequence[Group], number: int, plain: Sequence[float]) -> list[float]:

@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 from postcheck.build import oneline
 from postcheck.build.problems import FILE_CHECKS, QuantityError
 
-FORMS = [oneline.resistor, oneline.usual_resistor, oneline.lead, oneline.output, oneline.fuse, oneline.wire]
+FORMS = [
+    oneline.resistor, oneline.usual_resistor, oneline.lead, oneline.output, oneline.fuse, oneline.wire,
+    oneline.joint,
+]  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -26,6 +29,10 @@ FORMS = [oneline.resistor, oneline.usual_resistor, oneline.lead, oneline.output,
         (oneline.resistor, "1210 ohm 1/4 W", {"ohms": "1210 ohm", "power": "1/4 W"}),
         (oneline.resistor, "2010ohm 0805", {"ohms": "2010ohm", "size": "0805"}),
         (oneline.resistor, "1k21 1210", {"ohms": "1k21", "size": "1210"}),
+        (oneline.joint, "2.2 mm", {"across": "2.2 mm"}),
+        (oneline.joint, "4 x 0.8 mm", {"across": "4 mm", "thin": "0.8 mm"}),
+        (oneline.joint, "1/8 x 1/16 in", {"across": "1/8 in", "thin": "1/16 in"}),
+        (oneline.joint, "4 mm×0.8 mm", {"across": "4 mm", "thin": "0.8 mm"}),
         (oneline.resistor, "4K7J 0.25W", {"ohms": "4K7", "tolerance": "5 %", "power": "0.25W"}),
         (oneline.resistor, "150 ohm at aft tank 2", {"ohms": "150 ohm", "place": "aft tank 2"}),
         (oneline.usual_resistor, "1/4 W 5 %", {"power": "1/4 W", "tolerance": "5 %"}),

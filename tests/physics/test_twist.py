@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from postcheck.physics import twist
+from postcheck.physics import copper, twist
 
 PERCENT = 100.0
 
@@ -219,3 +219,58 @@ def test_pulling() -> None:
     # ICEA: 0.008 lb per circular mil is 70.2 N/mm2
     assert 0.008 * 4.44822 / (pi / 4 * 0.0254**2) == pytest.approx(70.2, abs=0.05)
     assert twist.pull_limit(0.05093e-6, 70.2e6) == pytest.approx(3.58, abs=0.01)
+
+
+def test_strain_borne_is_where_the_least_life_reaches_the_cycles() -> None:
+    for cycles in (100.0, 1_000.0, 36_525.0, 200_000.0):
+        strain = twist.strain_borne(cycles)
+        assert twist.life(strain).low == pytest.approx(cycles, rel=1e-6)
+        assert twist.life(1.01 * strain).low < cycles < twist.life(0.99 * strain).low
+
+
+def test_bends_borne_undoes_the_capstan() -> None:
+    # one 30 AWG at 50 N/mm2 takes 2.55 N; three right angles at 0.4 multiply by 6.59: 0.39 N at the tail
+    limit = twist.pull_limit(0.0509e-6)
+    assert twist.bends_borne(0.387, 0.4, limit) == pytest.approx(1.5 * pi, rel=3e-3)
+    assert twist.bends_borne(3.0, 0.4, limit) == 0.0
+    root = brentq(lambda angle: twist.capstan(0.2, 0.3, angle) - limit, 0.0, 20.0)
+    assert twist.bends_borne(0.2, 0.3, limit) == pytest.approx(root, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "section", "breaks", "american", "european"),
+    # ASTM B258 sections, mm2; N at 220 N/mm2, at 0.008 lb per circular mil (ICEA) and at 50 N/mm2
+    [
+        (22, 0.32553, 71.6, 22.9, 16.3), (24, 0.20473, 45.0, 14.4, 10.2), (26, 0.12876, 28.3, 9.04, 6.44),
+        (28, 0.08098, 17.8, 5.69, 4.05), (30, 0.05093, 11.2, 3.58, 2.55), (32, 0.03203, 7.05, 2.25, 1.60),
+        (34, 0.02014, 4.43, 1.42, 1.01), (36, 0.01267, 2.79, 0.89, 0.63), (38, 0.00797, 1.75, 0.56, 0.40),
+        (40, 0.00501, 1.10, 0.35, 0.25), (42, 0.00315, 0.69, 0.22, 0.16),
+    ],
+)  # fmt: skip
+def test_what_a_gauge_stands(
+    gauge: float, section: float, breaks: float, american: float, european: float
+) -> None:
+    area = copper.area(copper.awg_diameter(gauge))
+    assert area * 1e6 == pytest.approx(section, rel=2e-3)
+    assert copper.breaking_load(area) == pytest.approx(breaks, rel=5e-3)
+    assert twist.pull_limit(area, 70.2e6) == pytest.approx(american, rel=0.02)
+    assert twist.pull_limit(area) == pytest.approx(european, rel=0.02)
+
+
+def test_a_kink_is_within_what_soft_wire_stretches_only_once() -> None:
+    # ASTM B3: 15 % for 0.10 mm wire; a bend to R = 0.5 mm strains it by 9.1 %, one to 0.28 mm by all it has
+    least = copper.minimum_elongation(0.10e-3)
+    assert least == 0.15
+    assert twist.bend_strain(0.05e-3, 0.5e-3) < least
+    assert twist.repeated_bend_radius(0.05e-3, least) == pytest.approx(5.67 * 0.05e-3, rel=2e-3)
+
+
+def test_bending_strain_against_a_fibre_measured() -> None:
+    # the length of a fibre on the outside of a wire laid as a helix, by NumPy, against r times the curvature
+    length, helix, turn, r = 0.05, 1.5e-3, 2 * pi, 0.05e-3
+    z = np.linspace(0.0, length, 20001)
+    k = turn / length
+    middle = np.stack([helix * np.cos(k * z), helix * np.sin(k * z), z])
+    outer = np.stack([(helix + r) * np.cos(k * z), (helix + r) * np.sin(k * z), z])
+    lengths = [np.linalg.norm(np.diff(curve, axis=1), axis=0).sum() for curve in (middle, outer)]
+    assert r * twist.curvature(length, helix, turn) == pytest.approx(lengths[1] / lengths[0] - 1.0, rel=0.02)

@@ -1,0 +1,63 @@
+"""A bore as it is sold, and the gauge that fits instead: only where the volts still arrive."""
+
+from __future__ import annotations
+
+import pytest
+
+import postcheck
+from postcheck.remedies.gauge import slimmer
+from tests.survey.small import adaptor, survey
+
+LOAD = """
+[[load]]
+name = "winch"
+kind = "motor"
+circuit = "lights"
+place = "hull"
+typical = "{amps}"
+lowest = "11.3 V"
+"""
+
+
+def built(amps, bore="1.7 mm", wire="ptfe-28"):
+    return survey(
+        post=f'bore = "{bore}"\nlength = "160 mm"',
+        supply=adaptor("2 A", "1.6 A"),
+        extra=LOAD.format(amps=amps),
+    )
+
+
+def told(made):
+    return {finding.id: finding for finding in postcheck.check(made.build).files[0].findings}
+
+
+def test_thinner_wire_is_told_where_it_does_as_well():
+    remedy = told(built("10 mA"))["passage.tight:post"].remedy
+    assert "(tube 3 x 0.5 mm; 1.9 mm is the least)" in remedy
+    assert "Or ptfe-30 for 'feed' and 'negative': it fits" in remedy
+
+
+# 12 V less 5 % leaves 11.4 V, so 0.1 V may be lost: 0.6 m of 28 AWG at 0.198 ohm/m bear 0.84 A, of 30 AWG at 0.315
+# 0.53 A (ASTM B258, IEC 60028)
+@pytest.mark.parametrize(("amps", "offered"), [("400 mA", True), ("600 mA", False)])
+def test_and_not_where_the_volts_would_not_arrive(amps, offered):
+    findings = told(built(amps))
+    assert "load.low-volts:winch" not in findings
+    assert ("load.low-volts:winch" in told(built(amps, wire="ptfe-30"))) is not offered
+    remedy = findings["passage.tight:post"].remedy
+    assert remedy.startswith("A bore of 2 mm")
+    assert ("ptfe-30" in remedy) is offered
+
+
+def test_the_thickest_that_fits_is_first():
+    made = built("10 mA")
+    first, second = slimmer(made, made.passages["post"])
+    # two of 0.66 mm want 1.65 mm with a quarter more, two of 28 AWG (0.74) 1.85
+    assert [change.value for change in first.changes] == ["ptfe-30", "ptfe-30"]
+    assert second.changes[0].value == "ptfe-32"
+
+
+@pytest.mark.parametrize("bore", ["0.3 mm"])
+def test_nothing_is_offered_that_does_not_fit_either(bore):
+    made = built("10 mA", bore)
+    assert list(slimmer(made, made.passages["post"])) == []

@@ -1,0 +1,97 @@
+"""Plugs and joints among the wires of a passage: who goes with whom, in what order, what is left."""
+
+from __future__ import annotations
+
+import pytest
+
+from postcheck.physics import bundle
+
+from .small import lamp, survey
+
+POST = 'bore = "5 mm"\nlength = "160 mm"\n'
+PLUG = '[[plug]]\nname = "{name}"\nends = ["base", "hull"]\npins = ["{line}"]\ndiameter = "{wide} mm"\nthrough = ["post"]\n'
+SPARE = (
+    '[[run]]\nname = "{name}"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\njoint = "{joint}"\n'
+)
+
+
+def threading(post="", extra="", lamps=None):
+    return survey(post=POST + post, extra=extra, lamps=lamps).passages["post"].threading
+
+
+def test_wires_alone_need_no_order():
+    assert threading() is None
+
+
+def test_a_plug_takes_its_own_wires_with_it():
+    made = threading(extra=PLUG.format(name="mast", line="lights", wide=4.2))
+    (plug,) = made.things
+    d = survey().passages["post"].members[0].diameter
+    assert (plug.name, plug.kind, plug.wires) == ("mast", "plug", (d,))
+    # 4.2 beside the other wire of 0.74: two circles need their sum, 4.94
+    assert made.verdict == bundle.FITS
+    assert made.free
+
+
+def test_a_plug_that_fills_the_bore_goes_before_the_wire_that_is_not_its_own():
+    made = threading(extra=PLUG.format(name="mast", line="lights", wide=4.6))
+    assert made.verdict == bundle.FITS
+    assert not made.free
+
+
+def test_two_plugs_cannot_both_be_first():
+    made = threading(
+        extra=PLUG.format(name="one", line="lights", wide=4.6)
+        + PLUG.format(name="two", line="main-", wide=4.7)
+    )
+    assert made.verdict == bundle.CANNOT
+    stuck = [thing for thing in made.things if thing.room is not None]
+    # beside one wire of 0.74 (greatest diameter) there is 5 - 0.74
+    d = survey().passages["post"].members[0].diameter
+    assert [thing.room for thing in stuck] == [pytest.approx(0.005 - d, abs=0.005 / 2**8)]
+
+
+def test_the_joints_of_one_run_are_one():
+    made = threading(
+        extra=SPARE.format(name="triple", joint="2 mm").replace(
+            "spare = true", "spare = true\nconductors = 3"
+        )
+    )
+    (thing,) = made.things
+    assert len(thing.wires) == 3
+
+
+def test_a_lead_with_its_lamp_on():
+    wide = lamp(lead="x").replace('lead = "x"', 'lead = { length = "400 mm", to = "hull", joint = "1.2 mm" }')
+    made = threading(post='through = ["bow lamp"]', lamps=wide)
+    (thing,) = made.things
+    assert (thing.name, thing.kind, len(thing.wires)) == ("bow lamp", "lead", 2)
+    assert thing.thick.across == pytest.approx(0.0012)
+
+
+def test_a_joint_in_a_cable_swells_the_cable():
+    cabled = '[cable.fat]\noutside = "1.5 mm"\n' + SPARE.format(name="data", joint="2.5 mm").replace(
+        "spare = true", 'spare = true\ncable = "fat"'
+    )
+    (thing,) = threading(extra=cabled).things
+    assert (thing.name, thing.wires) == ("fat", (0.0015,))
+
+
+def test_a_joint_slimmer_than_its_wire_is_none():
+    assert threading(extra=SPARE.format(name="flush", joint="0.5 mm")) is None
+
+
+@pytest.mark.parametrize(("staggered", "verdict"), [("true", bundle.FITS), ("false", bundle.CANNOT)])
+def test_together_apart_or_side_by_side(staggered, verdict):
+    joints = SPARE.format(name="a", joint="2.6 mm") + SPARE.format(name="b", joint="2.6 mm")
+    assert threading(post=f"staggered = {staggered}", extra=joints).verdict == verdict
+
+
+def test_between_proof_and_find_nothing_is_claimed():
+    verdicts = []
+    for hundredths in range(395, 432, 3):
+        joints = "".join(SPARE.format(name=f"s{n}", joint=f"{hundredths / 100} mm") for n in range(7))
+        verdicts.append(threading(extra=joints).verdict)
+    rank = [(bundle.FITS, bundle.NOT_FOUND, bundle.CANNOT).index(verdict) for verdict in verdicts]
+    assert rank == sorted(rank)
+    assert set(rank) == {0, 1, 2}

@@ -1,0 +1,115 @@
+"""What turning does at each place of the bundle: the turn that is safe, the slack that cures, against SciPy."""
+
+from __future__ import annotations
+
+from math import degrees, hypot, pi, radians, sqrt
+
+import pytest
+from scipy.optimize import brentq
+
+from postcheck.physics import copper, twist
+from postcheck.survey.bores import turn_borne
+
+from .small import survey
+
+TURN = 'bore = "5 mm"\nlength = "{length} mm"\nturn = "{turn} deg"\nstop = true\n{more}'
+SPARES = "".join(
+    f'[[run]]\nname = "spare {n}"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    for n in range(5)
+)
+
+
+def post(length=60, turn=180, more="", extra=SPARES):
+    return survey(post=TURN.format(length=length, turn=turn, more=more), extra=extra).passages["post"]
+
+
+def test_a_strain_for_each_place():
+    # seven equal wires: one in the middle, six a diameter from it (Graham); 7/0.127 strands
+    made = post(more='slack = "0 mm"')
+    wire = made.members[0].wire
+    strand, diameter = wire.strand_diameter, made.members[0].diameter
+    places = sorted(
+        zip((hypot(x, y) for x, y in made.centres), made.strains, strict=True), key=lambda row: row[0]
+    )
+    assert places[0][0] == pytest.approx(0.0, abs=diameter / 50)
+    assert [place for place, _ in places[1:]] == pytest.approx([diameter] * 6, rel=0.02)
+    # by hand: gamma = 2 r k/(1 + X2), axial = sqrt(1 + X2) - 1, X = a theta/L (Saint-Venant, helix geometry)
+    for place, strain in places:
+        index = place * pi / 0.06
+        shear = strand * pi / 0.06 / (1 + index**2)
+        axial = sqrt(1 + index**2) - 1
+        assert strain.shear == pytest.approx(shear)
+        assert strain.axial == pytest.approx(axial, abs=1e-12)
+        bend = strand / 2 * place * (pi / 0.06) ** 2 / (1 + index**2)
+        assert strain.equivalent == pytest.approx(sqrt((axial + bend) ** 2 + shear**2 / 3))
+
+
+def test_the_slack_named_takes_the_stretch_away():
+    taut = post(more='slack = "0 mm"')
+    assert max(strain.axial for strain in taut.strains) > copper.YIELD / copper.ELASTIC_MODULUS
+    cured = post(more=f'slack = "{taut.slack_needed * 1e3 + 1e-6:.6f} mm"')
+    assert max(strain.axial for strain in cured.strains) == pytest.approx(0.0, abs=1e-9)
+    # 7 x 0.74 mm over 60 mm, half a turn: (a theta)2/(2 L) with a one diameter
+    a = taut.members[0].diameter
+    assert taut.slack_needed == pytest.approx((a * pi) ** 2 / (2 * 0.06), rel=0.03)
+
+
+def test_hands_leave_two_millimetres_at_most():
+    assert post().slack == pytest.approx(post().slack_needed)
+    assert post(length=20, turn=720).slack == 0.002
+
+
+@pytest.mark.parametrize(("length", "cycles"), [(60, 36525), (30, 10000), (20, 100000)])
+def test_the_turn_that_is_safe(length, cycles):
+    made = post(length=length, turn=180, more=f'cycles = "{cycles} cycles"\nslack = "2 mm"', extra="")
+    strand = made.members[0].wire.strand_diameter / 2
+    helix = max(hypot(x, y) for x, y in made.centres)
+    allowed = min(
+        twist.strain_allowed(cycles, name)
+        for name in ("foil", "foil-poor", "slopes", "slopes-poor", "plastic")
+    )
+
+    def over(turn):
+        k = turn / length * 1e3
+        index = helix * k
+        stretch = max(0.0, length * 1e-3 * sqrt(1 + index**2) / (length * 1e-3 + 0.002) - 1)
+        along = stretch + strand * helix * k * k / (1 + index**2)
+        return sqrt(along**2 + (2 * strand * k / (1 + index**2)) ** 2 / 3) - allowed
+
+    want = brentq(over, 1e-3, 4 * pi)
+    assert made.turn_borne == pytest.approx(min(want, 2 * pi), rel=1e-5)
+    # the remedy goes in steps of five degrees, downwards, and never above the turn there is
+    stepped = turn_borne(made, cycles)
+    if stepped is not None:
+        assert degrees(made.turn_borne) - 5 - 1e-6 <= degrees(stepped) or stepped == pytest.approx(
+            radians(180)
+        )
+        assert stepped <= made.turn_borne + 1e-9
+
+
+def test_the_safe_turn_is_never_more_than_one_that_loops():
+    easy = post(length=300, turn=90, more='cycles = "100 cycles"')
+    assert easy.turn_borne == pytest.approx(2 * pi, rel=1e-4)
+    # Greenhill: 2 x 4.4934 x (1 + 0.34) rad
+    assert degrees(easy.loop_turn) == pytest.approx(690, abs=0.5)
+    assert easy.turn_borne < easy.loop_turn / 1.9
+
+
+def test_a_post_that_stands_still_has_no_such_figures():
+    still = survey().passages["post"]
+    assert still.turn_borne is None
+    assert set(still.strain) == {0.0}
+
+
+def test_the_grip_is_ten_millimetres_or_ten_diameters():
+    assert post().grip == pytest.approx(0.010)
+    cabled = post(extra='[cable.fat]\noutside = "3 mm"\n[[run]]\nname = "data"\nspare = true\ncable = "fat"\nends = ["base", "hull"]\nlength = "300 mm"\n')  # fmt: skip
+    assert cabled.grip == pytest.approx(0.030)
+
+
+# 0.008 lb per circular mil and 220 N/mm2: 36 AWG yields at about 0.95 N (75 N/mm2) and breaks at 2.79 N
+def test_the_weakest_wire_by_hand():
+    made = survey(wire="thin", extra='[wire.thin]\nstrand = "0.127 mm"\noutside = "0.2 mm"\n').passages[
+        "post"
+    ]
+    assert made.weak == (pytest.approx(0.95, abs=0.005), pytest.approx(2.79, abs=0.005))
