@@ -376,7 +376,7 @@ class PassageFigures(NamedTuple):
     each member in the slimmest bundle found, m. `unknown`: what goes through with a wire that nobody knows. `strains`:
     the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
     every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
-    loops. `weak`: N, where the thinnest wire stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
+    loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
     """
 
     name: str

@@ -192,8 +192,11 @@ def _figures(
 
 
 def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
-    """Yield and breaking load of the thinnest wire, N."""
-    sections = [member.wire.conductor_area for member in members if member.wire is not None]
+    """Yield and breaking load (N) of the thinnest enamelled wire; of the thinnest of all where none is enamelled."""
+    wires = [member.wire for member in members if member.wire is not None]
+    sections = [wire.conductor_area for wire in wires if wire.enamelled] or [
+        wire.conductor_area for wire in wires
+    ]
     if not sections:
         return None
     return copper.yield_load(min(sections)), copper.breaking_load(min(sections))

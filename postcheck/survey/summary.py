@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from postcheck.survey import Survey
 from postcheck.survey.dice import destroyed
+from postcheck.survey.figures import PassageFigures
 
 __all__ = ["reported_figures"]
 
@@ -12,6 +13,9 @@ Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 def reported_figures(survey: Survey) -> Figures:
     """Lamps, supplies, runs, passages and places by name; SI numbers. A battery's load comes with the time it lasts, s.
+
+    A passage that turns has the cycles wanted, the life of its weakest wire as a band, the turn each way (rad) with which
+    every wire would live, and the slack (m) that its outermost wire needs.
 
     A lamp has `corners`: "tried" where its lowest and highest current are the worst of the corners tried (loops, loads,
     converters, constant currents); elsewhere, on a tree of wires with lamps alone, they are proven to be the extremes.
@@ -45,8 +49,25 @@ def reported_figures(survey: Survey) -> Figures:
                 "smallest_bore": passage.smallest_bore,
                 "verdict": passage.verdict,
                 "bore": passage.passage.bore,
+                **_turning(passage),
             }
             for name, passage in survey.passages.items()
         },
         "places": {name: {"heat": place.heat, "rise": place.rise} for name, place in survey.places.items()},
+    }
+
+
+def _turning(passage: PassageFigures) -> dict[str, float | None]:
+    if passage.turn_borne is None:
+        return {}
+    lives = [
+        life for life, member in zip(passage.life, passage.members, strict=True) if member.wire is not None
+    ]
+    least, most = min(lives, default=(None, None))
+    return {
+        "cycles": passage.cycles,
+        "life_least": least,
+        "life_most": most,
+        "turn_borne": passage.turn_borne,
+        "slack_needed": passage.slack_needed,
     }

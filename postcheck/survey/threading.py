@@ -33,8 +33,8 @@ def threading_of(
         return Threading("apart", _worst(verdicts), _with_room(checked, beside, bore))
     # a plug is at the end of its wires, and passes before or after the joints
     joined = [thing for thing in things if thing.kind != "plug"]
-    beside = [*plain, *(d for thing in things if thing.kind == "plug" for d in thing.wires)]
-    together = threading.abreast([thing.thick for thing in joined], beside, bore) if joined else bundle.FITS
+    lying = [*plain, *(d for thing in things if thing.kind == "plug" for d in thing.wires)]
+    together = threading.abreast([thing.thick for thing in joined], lying, bore) if joined else bundle.FITS
     checked = [
         thing._replace(verdict=verdict if thing.kind == "plug" else together)
         for thing, verdict in zip(things, verdicts, strict=True)
