@@ -174,6 +174,13 @@ class _Checker:
             path: Path = ("post",) if name == "post" and self.build.post is passage else ("passage", name)
             yield from self._place(passage.start, (*path, "from"))
             yield from self._place(passage.end, (*path, "to"))
+            sizes = {"bore": passage.bore, "length": passage.length, "free": passage.free}
+            for key in [key for key, size in sizes.items() if size == 0.0]:
+                yield Problem(
+                    "file.out-of-range",
+                    (*path, key),
+                    f"`{key}` is nothing; wires need more than that to go through",
+                )
             for position, through in enumerate(passage.through):
                 yield from self._known(through, names, "lead or run", (*path, "through", position))
 

@@ -135,15 +135,16 @@ def _bulge(group: Group) -> float:
 
 
 def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -> tuple[str, ...]:
-    """All drawn through together, the thick spots apart: each beside the wires of all others."""
-    return tuple(
-        passes(
-            group.thick,
-            [*(d for n, other in enumerate(groups) if n != number for d in other.wires), *beside],
-            bore,
-        )
-        for number, group in enumerate(groups)
-    )
+    """The verdict on each group beside the wires of all others: drawn through together with the thick spots apart.
+
+    Where all fit, every order does one by one, for then there is less in the way.
+    """
+    known: dict[Group, str] = {}
+    for number, group in enumerate(groups):
+        if group not in known:
+            others = [d for n, other in enumerate(groups) if n != number for d in other.wires]
+            known[group] = passes(group.thick, [*others, *beside], bore)
+    return tuple(known[group] for group in groups)
 
 
 def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> str:

@@ -45,6 +45,9 @@ def threading_of(
 def _one_by_one(
     things: Sequence[Threaded], groups: Sequence[Group], plain: Sequence[float], bore: float
 ) -> Threading:
+    last = threading.spaced(groups, bore, plain)
+    if _worst(last) == bundle.FITS:
+        return Threading("one by one", bundle.FITS, tuple(things))
     order = threading.one_by_one(groups, bore)
     passed: list[float] = []
     checked, beside = [], []
@@ -52,8 +55,7 @@ def _one_by_one(
         checked.append(things[number]._replace(verdict=verdict))
         beside.append(list(passed))
         passed += groups[number].wires
-    free = order.verdict == bundle.FITS and _worst(threading.spaced(groups, bore, plain)) == bundle.FITS
-    return Threading("one by one", order.verdict, _with_room(checked, beside, bore), free)
+    return Threading("one by one", order.verdict, _with_room(checked, beside, bore), free=False)
 
 
 def _with_room(

@@ -79,3 +79,11 @@ def test_what_is_wrong_with_dice_shows_the_whole_form_once(said: str) -> None:
 def test_hints_give_the_keys_own_example(text: str, hint: str) -> None:
     (only,) = problems(text)
     assert hint in (only.hint or "")
+
+
+@pytest.mark.parametrize("key", ["bore", "length", "free"])
+def test_a_passage_of_nothing_is_refused_where_it_stands(key: str) -> None:
+    sizes = {"bore": "5 mm", "length": "160 mm", "free": "90 mm", key: "0 mm"}
+    post = "".join(f'{name} = "{size}"\n' for name, size in sizes.items())
+    (only,) = problems(BASE + '[place.hull]\naccess = "open"\n[post]\nfrom = "base"\nto = "hull"\n' + post)
+    assert (only.check, only.path) == ("file.out-of-range", ("post", key))

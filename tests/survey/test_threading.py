@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import random
+from itertools import permutations
+
 import pytest
 
 from postcheck.physics import bundle
@@ -95,3 +98,22 @@ def test_between_proof_and_find_nothing_is_claimed():
     rank = [(bundle.FITS, bundle.NOT_FOUND, bundle.CANNOT).index(verdict) for verdict in verdicts]
     assert rank == sorted(rank)
     assert set(rank) == {0, 1, 2}
+
+
+def test_free_means_every_order():
+    chance = random.Random(3)
+    frees = 0
+    for _ in range(40):
+        sizes = [round(chance.uniform(1.0, 4.4), 1) for _ in range(3)]
+        made = threading(
+            extra="".join(SPARE.format(name=f"s{n}", joint=f"{size} mm") for n, size in enumerate(sizes))
+        )
+        if not made.free:
+            continue
+        frees += 1
+        d = made.things[0].wires[0] * 1e3
+        for order in permutations(made.things):
+            for number, thing in enumerate(order):
+                lying = [d] * (2 + number)  # feed and negative may lie there already
+                assert bundle.pack([*lying, thing.thick.across * 1e3], 5.0).verdict == bundle.FITS
+    assert frees > 10
