@@ -1,8 +1,11 @@
-"""The search for a slimmer bundle: overlaps pushed apart in a circle held fixed, from many starts.
+"""The search for a slimmer bundle: many starts, pressed a little too tight, and shaken when they rest.
 
-Projection and relaxation: every overlapping pair is pushed apart along its line of centres, every circle outside
-drawn in, more than far enough early on and just far enough at the end. What stalls is shaken: two circles of
-neighbouring sizes change places, or the most crowded one moves to the emptiest of a few random spots.
+The container is held some percent below the radius wanted, and the energy of the overlaps that are left tells good
+arrangements from bad ones: pressed like this the landscape is smoother than at the radius itself. Circles of
+neighbouring sizes change places, or a crowded one moves to the emptiest of some random spots; what rests at a lower
+energy is kept, and tried at the radius wanted. After some failures in a row a new start is laid.
+
+The moves are those of Huang, Li, Li and Xu 2006 and of Grosso, Jamali, Locatelli and Schoen 2010.
 """
 
 from __future__ import annotations
@@ -10,197 +13,207 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import inf, sqrt
 
+from postcheck.physics.bundle import greedy, patterns
 from postcheck.physics.bundle.certify import Layout, tightened
+from postcheck.physics.bundle.dice import Dice
+from postcheck.physics.bundle.relax import Rest, settle
 
 __all__ = ["squeeze"]
 
-_WORK = 500_000  # pair visits at most: some 0.2 s
-_STEPS = 260  # sweeps of one relaxation at most
 _HAIR = 1e-9
-
-
-class _Dice:
-    """A 31-bit linear congruential generator (Park and Miller 1988), so that every machine rolls the same."""
-
-    def __init__(self, seed: int) -> None:
-        self._state = seed % 2147483646 + 1
-
-    def share(self) -> float:
-        """A number from 0 up to 1."""
-        self._state = self._state * 48271 % 2147483647
-        return self._state / 2147483647.0
-
-    def below(self, limit: int) -> int:
-        """A whole number from 0 to limit - 1."""
-        self._state = self._state * 48271 % 2147483647
-        return self._state % limit
+_TRIES = 40  # random spots looked at for a circle that moves
+_SWEEPS = 200  # of one relaxation at most
 
 
 def squeeze(
-    radii: Sequence[float], radius: float, layout: Layout, bound: float, goal: float | None, work: int = _WORK
+    radii: Sequence[float], radius: float, layout: Layout, bound: float, goal: float | None, work: int
 ) -> tuple[float, Layout]:
-    """Slimmer certified layout than the one given, or that one.
+    """Slimmer certified layout than the one given, or that one; the first inside `goal` ends the search.
 
-    With a `goal` the container is held at it and the first layout inside ends the search; without, the container
-    shrinks a step at a time below the best found until the work is used up or the proven `bound` is met.
+    `work` is counted in circles moved once (a sweep moves all). The search ends early at the proven `bound`.
     """
-    count = len(radii)
-    dice = _Dice(7919 * count)
-    best, kept = radius, layout
-    wanted = bound if goal is None else goal
-    xs, ys = list(layout[0]), list(layout[1])
-    step, stalls, restart = 0.02, 0, True
-    while work > 0 and best > wanted * (1.0 + _HAIR):
-        target = max(bound, goal * (1.0 - 1e-7) if goal is not None else best * (1.0 - step))
-        if restart:
-            xs, ys = _scatter(radii, target, dice) if stalls else (list(kept[0]), list(kept[1]))
-        overlap, used = _relax(xs, ys, radii, target)
-        work -= used
-        found, certain = tightened(xs, ys, radii)
-        restart = False
-        if found < best * (1.0 - 1e-10):
-            gained = 1.0 - found / best
-            best, kept = found, certain
-            stalls = 0 if gained > 1e-4 else stalls + 1
-            if overlap < 1e-6:
-                continue
-        stalls += 1
-        if stalls % 3 == 0 and step > 5e-4:
-            step *= 0.6
-        if stalls % (count // 2 + 4) == 0:
-            restart = True
+    return _Search(radii, radius, layout, bound, goal, work).run()
+
+
+class _Search:
+    def __init__(
+        self,
+        radii: Sequence[float],
+        radius: float,
+        layout: Layout,
+        bound: float,
+        goal: float | None,
+        work: int,
+    ) -> None:
+        count = len(radii)
+        self._radii = radii
+        self._best = radius
+        self._kept = layout
+        self._bound = bound
+        self._goal = goal
+        self._wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
+        self._left = work
+        self._dice = Dice(7919 * count + 1)
+        self._classes = _classes(radii)
+        least = max(1e-7 * radii[-1], 1e-12)
+        self._floor = least * least
+        # as measured best for equal circles, for a few sizes, and for sizes that are nearly all different: how far to
+        # press, how many of ten moves are swaps, failures before a new start, energy above which a slow one is left
+        if len(self._classes) == 1:
+            self._press, self._swaps, self._patience, self._hopeless = 0.01, 0, count // 5 + 3, 1.1
+        elif 2 * len(self._classes) < count:
+            self._press, self._swaps, self._patience, self._hopeless = 0.02, 6, count // 2 + 6, 1.5
         else:
-            if dice.below(3) == 0:
-                xs, ys = list(kept[0]), list(kept[1])
-            _shake(xs, ys, radii, target, dice)
-    return best, kept
+            self._press, self._swaps, self._patience, self._hopeless = 0.03, 9, 2 * count, 1.1
 
+    def run(self) -> tuple[float, Layout]:
+        starts = patterns.starts(self._radii, self._best, self._dice) if len(self._classes) == 1 else []
+        here: Rest | None = None
+        while self._left > 0 and self._best > self._wanted:
+            tight = self._pressed()
+            if here is None or starts:
+                start = starts.pop() if starts else self._laid()
+                rest = self._settle(start, tight, _SWEEPS)
+                if here is None or rest.energy < here.energy:
+                    here = rest
+                failures = 0
+                fresh = True
+            else:
+                rest = self._settle(
+                    self._shaken(here, tight), tight, _SWEEPS, cut=self._hopeless * here.energy
+                )
+                fresh = rest.energy < here.energy * 0.999
+                failures = 0 if fresh else failures + 1
+                if rest.energy <= here.energy:
+                    here = rest
+            if fresh and self._tried(rest):
+                if self._goal is None:
+                    here = self._settle(self._flat(), self._pressed(), _SWEEPS)
+                failures = 0
+            elif failures >= self._patience:
+                here = None
+        if self._goal is None:
+            self._left = 0
+            self._polish(self._flat(), self._best)
+        return self._best, self._kept
 
-def _scatter(radii: Sequence[float], radius: float, dice: _Dice) -> Layout:
-    xs, ys = [], []
-    for r in radii:
-        room = max(radius - r, 1e-6)
-        while True:
-            x, y = 2.0 * dice.share() - 1.0, 2.0 * dice.share() - 1.0
-            if x * x + y * y <= 1.0:
+    def _pressed(self) -> float:
+        """The radius to search at: below the one wanted, not below the bound."""
+        aim = self._best if self._goal is None else self._goal
+        return max(self._bound, aim * (1.0 - self._press))
+
+    def _laid(self) -> list[float]:
+        aim = self._best if self._goal is None else self._goal
+        self._left -= 10 * len(self._radii)  # about what it costs
+        if len(self._classes) == 1 and self._dice.below(2):
+            spot = patterns.by_chance(self._radii, aim, self._dice)
+            if spot:
+                return spot
+        return greedy.fill(self._radii, aim, self._dice)[0]
+
+    def _flat(self) -> list[float]:
+        return [*self._kept[0], *self._kept[1]]
+
+    def _settle(
+        self, spot: list[float], radius: float, limit: int, *, cut: float = inf, floor: float | None = None
+    ) -> Rest:
+        rest = settle(spot, self._radii, radius, limit, self._floor if floor is None else floor, cut)
+        self._left -= (rest.sweeps + 2) * len(self._radii)
+        return rest
+
+    def _tried(self, rest: Rest) -> bool:
+        """Whether what was found, let out to the radius wanted, is the slimmest so far."""
+        aim = self._best if self._goal is None else self._goal
+        if rest.reach > aim * (1.0 + 0.5 * self._press):
+            return False
+        near = self._settle(rest.spot, max(self._bound, aim * (1.0 - 1e-3)), 60)
+        if near.reach > aim * (1.0 + 1e-4):
+            return False
+        before = self._best
+        self._polish(near.spot, min(near.reach, aim))
+        return self._best < before * (1.0 - 1e-7) or self._best <= self._wanted
+
+    def _polish(self, spot: list[float], reach: float) -> None:
+        """Draw the wall in on this layout, which is about to touch at `reach`; keep it if it is slimmer than the best.
+
+        The estimate of where the overlap would vanish errs by the square of the overlap, so each step is far better
+        than the one before. The last steps are taken only at the end, or where they may decide.
+        """
+        for slack in (1e-6, 1e-8, 1e-10):
+            rest = self._settle(spot, max(self._bound, reach * (1.0 - slack)), _SWEEPS, floor=1e-28)
+            spot, reach = rest.spot, rest.reach
+            self._keep(spot)
+            if self._best <= self._wanted or (self._left > 0 and self._best > self._wanted * (1.0 + 1e-4)):
                 break
-        xs.append(x * room)
-        ys.append(y * room)
-    return xs, ys
+
+    def _keep(self, spot: list[float]) -> None:
+        count = len(self._radii)
+        radius, layout = tightened(spot[:count], spot[count:], self._radii)
+        if radius < self._best:
+            self._best, self._kept = radius, layout
+
+    def _shaken(self, rest: Rest, radius: float) -> list[float]:
+        spot = list(rest.spot)
+        if self._dice.below(10) < self._swaps:
+            self._swap(spot, rest, radius)
+        else:
+            self._move(spot, rest, radius)
+        return spot
+
+    def _swap(self, spot: list[float], rest: Rest, radius: float) -> None:
+        """A circle changes places with one of the next smaller size, or now and then of the one after that."""
+        dice, classes = self._dice, self._classes
+        count = len(self._radii)
+        one = dice.below(len(classes) - 1)
+        other = one + 1
+        if other + 1 < len(classes) and dice.below(10) < 3:
+            other += 1
+        if dice.below(10) < 7:
+            crowd = _crowd(spot, rest, self._radii, radius)
+            i = max(classes[one], key=lambda k: crowd[k] * (0.3 + dice.share()))
+            j = min(classes[other], key=lambda k: crowd[k] * (0.3 + dice.share()))
+        else:
+            i = classes[one][dice.below(len(classes[one]))]
+            j = classes[other][dice.below(len(classes[other]))]
+        spot[i], spot[j] = spot[j], spot[i]
+        spot[count + i], spot[count + j] = spot[count + j], spot[count + i]
+
+    def _move(self, spot: list[float], rest: Rest, radius: float) -> None:
+        """A crowded circle, or now and then any, moves to an empty spot."""
+        dice, radii = self._dice, self._radii
+        count = len(radii)
+        if dice.below(5) < 4:
+            crowd = _crowd(spot, rest, radii, radius)
+            i = max(range(count), key=lambda k: crowd[k] / (radii[k] * radii[k]) * (0.3 + dice.share()))
+        else:
+            i = dice.below(count)
+        xs, ys = spot[:count], spot[count:]
+        del xs[i], ys[i]
+        others = [*radii[:i], *radii[i + 1 :]]
+        spot[i], spot[count + i] = greedy.emptiest(xs, ys, others, radii[i], radius, _TRIES, dice)
 
 
-def _shake(xs: list[float], ys: list[float], radii: Sequence[float], radius: float, dice: _Dice) -> None:
-    count = len(radii)
-    unlike = [i for i in range(count - 1) if radii[i] > radii[i + 1] * (1.0 + 1e-9)]
-    if unlike and dice.below(2):
-        edge = unlike[dice.below(len(unlike))]
-        # any circle at least as large with any smaller one of the next size
-        i = edge - dice.below(min(edge + 1, 4))
-        j = edge + 1 + dice.below(min(count - edge - 1, 4))
-        xs[i], xs[j] = xs[j], xs[i]
-        ys[i], ys[j] = ys[j], ys[i]
-        return
-    moved = _most_crowded(xs, ys, radii, radius) if dice.below(2) else dice.below(count)
-    r = radii[moved]
-    room = max(radius - r, 1e-6)
-    best, spot = inf, (xs[moved], ys[moved])
-    for _ in range(8):
-        x, y = (2.0 * dice.share() - 1.0) * room, (2.0 * dice.share() - 1.0) * room
-        if x * x + y * y > room * room:
-            continue
-        crowd = 0.0
-        for j in range(count):
-            dx, dy = x - xs[j], y - ys[j]
-            touch = r + radii[j]
-            square = dx * dx + dy * dy
-            if j != moved and square < touch * touch:
-                crowd += touch - sqrt(square)
-        if crowd < best:
-            best, spot = crowd, (x, y)
-    xs[moved], ys[moved] = spot
+def _classes(radii: Sequence[float]) -> list[range]:
+    """The circles of each size, sizes closer than a millionth taken as one."""
+    starts = [i for i, r in enumerate(radii) if i == 0 or r < radii[i - 1] * (1.0 - 1e-6)]
+    return [range(a, b) for a, b in zip(starts, [*starts[1:], len(radii)], strict=True)]
 
 
-def _most_crowded(xs: list[float], ys: list[float], radii: Sequence[float], radius: float) -> int:
+def _crowd(spot: list[float], rest: Rest, radii: Sequence[float], radius: float) -> list[float]:
+    """Sum of squared overlaps at each circle."""
     count = len(radii)
     crowd = [0.0] * count
     for i in range(count):
-        far = sqrt(xs[i] * xs[i] + ys[i] * ys[i]) + radii[i] - radius
-        if far > 0.0:
-            crowd[i] += far
-        for j in range(i):
-            dx, dy = xs[i] - xs[j], ys[i] - ys[j]
-            touch = radii[i] + radii[j]
-            square = dx * dx + dy * dy
-            if square < touch * touch:
-                over = touch - sqrt(square)
-                crowd[i] += over
-                crowd[j] += over
-    return max(range(count), key=lambda i: crowd[i] / radii[i])
-
-
-def _relax(xs: list[float], ys: list[float], radii: Sequence[float], radius: float) -> tuple[float, int]:
-    """Sweep until overlaps are gone or no longer fall; return the worst overlap left and the pairs visited."""
-    count = len(radii)
-    used = 0
-    pairs: list[tuple[int, int, float, float]] = []
-    inner = [max(radius - r, 0.0) for r in radii]
-    before = inf
-    worst = inf
-    for sweep in range(_STEPS):
-        if sweep % 10 == 0:
-            pairs = _near(xs, ys, radii)
-            used += count * (count - 1) // 4
-            if sweep % 40 == 0:
-                if worst > 0.7 * before:
-                    break
-                before = worst
-        # the push of each circle as a share of the overlap: half each would just part them
-        push = 0.9 if sweep < 40 else 0.68
-        worst = 0.0
-        for i in range(count):
-            x, y = xs[i], ys[i]
-            square = x * x + y * y
-            limit = inner[i]
-            if square > limit * limit:
-                d = sqrt(square)
-                over = d - limit
-                if over > worst:  # noqa: PLR1730 - innermost loop: no call
-                    worst = over
-                keep = max(0.0, 1.0 - 1.4 * over / d)
-                xs[i], ys[i] = x * keep, y * keep
-        for i, j, touch, touch_squared in pairs:
-            dx = xs[j] - xs[i]
-            dy = ys[j] - ys[i]
-            square = dx * dx + dy * dy
-            if square < touch_squared:
-                d = sqrt(square)
-                over = touch - d
-                if over > worst:  # noqa: PLR1730 - innermost loop: no call
-                    worst = over
-                if d > 1e-9:
-                    share = push * over / d
-                    dx *= share
-                    dy *= share
-                else:
-                    dx, dy = push * over, 0.0
-                xs[i] -= dx
-                ys[i] -= dy
-                xs[j] += dx
-                ys[j] += dy
-        used += len(pairs) + count
-        if worst < 1e-8:
-            break
-    return worst, used
-
-
-def _near(xs: list[float], ys: list[float], radii: Sequence[float]) -> list[tuple[int, int, float, float]]:
-    found = []
-    for i in range(1, len(radii)):
-        x, y, r = xs[i], ys[i], radii[i]
-        for j in range(i):
-            touch = r + radii[j]
-            dx, dy = xs[j] - x, ys[j] - y
-            reach = 1.5 * touch
-            if dx * dx + dy * dy < reach * reach:
-                found.append((i, j, touch, touch * touch))
-    return found
+        x, y = spot[i], spot[count + i]
+        over = sqrt(x * x + y * y) + radii[i] - radius
+        if over > 0.0:
+            crowd[i] = over * over
+    for i, j, touch, square_touch in rest.pairs:
+        dx, dy = spot[i] - spot[j], spot[count + i] - spot[count + j]
+        square = dx * dx + dy * dy
+        if square < square_touch:
+            over = touch - sqrt(square)
+            over *= over
+            crowd[i] += over
+            crowd[j] += over
+    return crowd
