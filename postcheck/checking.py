@@ -19,14 +19,21 @@ from postcheck.survey.summary import reported_figures
 __all__ = ["check", "check_one", "pictures", "unreadable"]
 
 
-def check(build: Build, *, stage: str | None = None, today: date | None = None) -> Report:
-    """Judge a build. `stage` overrides the build's own; `today` counts for acceptances that end."""
-    return Report((check_one(build, stage=stage, today=today),))
+def check(
+    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick"
+) -> Report:
+    """Judge a build. `stage` overrides the build's own; `today` counts for acceptances that end.
+
+    `effort`: "quick", or "long" for twenty times the work on how passages are packed.
+    """
+    return Report((check_one(build, stage=stage, today=today, effort=effort),))
 
 
-def check_one(build: Build, *, stage: str | None = None, today: date | None = None) -> FileReport:
+def check_one(
+    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick"
+) -> FileReport:
     """The report of one build, with line and column of each finding where its text is known."""
-    survey = Survey(build, Limits(limit_changes(build)[0]), stage)
+    survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort)
     findings, unjudged, verdict = judge(survey, today)
     if findings:
         from postcheck.proof import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
@@ -39,11 +46,11 @@ def check_one(build: Build, *, stage: str | None = None, today: date | None = No
     )  # fmt: skip
 
 
-def pictures(build: Build, passages: Iterable[str]) -> tuple[BorePicture, ...]:
+def pictures(build: Build, passages: Iterable[str], effort: str = "quick") -> tuple[BorePicture, ...]:
     """The bores of these passages (the post is `post`), each with what lies in it, to be drawn."""
     from postcheck.survey.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
-    survey = Survey(build, Limits(limit_changes(build)[0]))
+    survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     return tuple(bore_picture(survey, name) for name in passages)
 
 

@@ -105,6 +105,7 @@ def _parser() -> argparse.ArgumentParser:
         choices=("planning", "wiring", "closing"),
         help="the stage to judge for, instead of the file's",
     )
+    _effort(check)
     check.add_argument(
         "--today", metavar="DATE", help="the day that counts for acceptances, such as 2026-11-25"
     )
@@ -118,6 +119,7 @@ def _parser() -> argparse.ArgumentParser:
     post.add_argument("file", metavar="FILE", help="a .post.toml file; - reads standard input")
     post.add_argument("--passage", metavar="NAME", help="draw this passage alone; the post is 'post'")
     post.add_argument("--svg", metavar="OUT", help="write an SVG drawing there instead")
+    _effort(post)
     post.set_defaults(do=_post)
 
     start = commands.add_parser(
@@ -161,6 +163,15 @@ def _parser() -> argparse.ArgumentParser:
 # -- check
 
 
+def _effort(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--effort",
+        choices=("quick", "long"),
+        default="quick",
+        help="long tries twenty times as hard to pack a bore",
+    )
+
+
 def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
@@ -171,7 +182,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     to_file = options.output not in (None, "-")
     if to_file and not _may_write(options.output, options.files):
         return UNUSABLE, ""
-    judged = [_one(name, options.stage, today) for name in options.files]
+    judged = [_one(name, options, today) for name in options.files]
     files = tuple(file for file in judged if file is not None)
     # a file that brought out a bug of ours is in no report, and hides none of the others
     code = OUR_FAULT if None in judged else max(_code(file, options) for file in files)
@@ -181,14 +192,14 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     return _saved(options.output, text, code), ""
 
 
-def _one(name: str, stage: str | None, today: date | None) -> FileReport | None:
+def _one(name: str, options: argparse.Namespace, today: date | None) -> FileReport | None:
     """The report of one file, or None where it brought out a bug of ours."""
     from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.problems import BuildError  # noqa: PLC0415
     from postcheck.checking import check_one, unreadable  # noqa: PLC0415
 
     try:
-        return check_one(load(name), stage=stage, today=today)
+        return check_one(load(name), stage=options.stage, today=today, effort=options.effort)
     except BuildError as error:
         return unreadable(error)
     except Exception as fault:
@@ -299,7 +310,7 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     if problem is not None:
         _complain(f"{_shown(build.file)}: {problem}")
         return UNUSABLE, ""
-    drawn = pictures(build, names)
+    drawn = pictures(build, names, options.effort)
     if options.svg is None:
         return CLEAR, _bores(drawn)
     from postcheck.faces import bore_svg  # noqa: PLC0415

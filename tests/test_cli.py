@@ -305,3 +305,8 @@ def test_a_bug_of_ours_at_one_file_hides_no_other(
     there = tmp_path / "report.json"
     assert main(["check", "--format", "json", "--output", str(there), str(BAD)]) == 70
     assert not there.exists()
+
+
+def test_effort_is_quick_or_long() -> None:
+    assert run("check", "--effort", "long", str(GOOD)).returncode == 0
+    assert run("check", "--effort", "endless", str(GOOD)).returncode == 2

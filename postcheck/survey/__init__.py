@@ -23,10 +23,16 @@ __all__ = ["Survey"]
 
 
 class Survey:
-    """The survey of one build. Sections are computed on first use; checks read them and compute nothing."""
+    """The survey of one build. Sections are computed on first use; checks read them and compute nothing.
 
-    def __init__(self, build: Build, limits: Limits | None = None, stage: str | None = None) -> None:
+    `effort`: quick or long, how hard the packing of a passage is tried.
+    """
+
+    def __init__(
+        self, build: Build, limits: Limits | None = None, stage: str | None = None, effort: str = "quick"
+    ) -> None:
         self.build = build
+        self.effort = effort
         self.limits = limits or Limits()
         self.stage = stage or build.build.stage
 
@@ -47,7 +53,7 @@ class Survey:
         """Fill and twist of every passage."""
         from postcheck.survey.passages import passages_figures  # noqa: PLC0415
 
-        return passages_figures(self.build, self.parts, self.limits)
+        return passages_figures(self.build, self.parts, self.limits, self.effort)
 
     @cached_property
     def places(self) -> dict[str, PlaceFigures]:

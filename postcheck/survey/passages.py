@@ -24,8 +24,10 @@ _EQUAL = 1.1
 _MANY = 60
 
 
-def passages_figures(build: Build, parts: Parts, limits: Limits) -> dict[str, PassageFigures]:
-    """Every passage by name, the post under `post`."""
+def passages_figures(
+    build: Build, parts: Parts, limits: Limits, effort: str = "quick"
+) -> dict[str, PassageFigures]:
+    """Every passage by name, the post under `post`; packed with quick or long effort."""
     members: dict[str, list[Member]] = {name: [] for name in passages_of(build)}
     unknown: dict[str, list[str]] = {name: [] for name in members}
     for name, member in _members(build, parts):
@@ -34,7 +36,7 @@ def passages_figures(build: Build, parts: Parts, limits: Limits) -> dict[str, Pa
         elif member.name not in unknown[name]:
             unknown[name].append(member.name)
     return {
-        name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits)
+        name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits, effort)
         for name, passage in passages_of(build).items()
     }
 
@@ -142,12 +144,13 @@ def _figures(
     members: tuple[Member, ...],
     unknown: tuple[str, ...],
     limits: Limits,
+    effort: str,
 ) -> PassageFigures:
     diameters = [member.diameter for member in members]
-    packing = _packed(diameters, passage.bore, limits.value("passage.room"))
+    packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
     verdict = bundle.FITS
     if packing.diameter > passage.bore * (1.0 + 1e-9):
-        verdict = bundle.pack(diameters, passage.bore).verdict
+        verdict = bundle.pack(diameters, passage.bore, effort).verdict
     free, centres = free_of(passage), packing.centres
     widest = max((hypot(x, y) for x, y in centres), default=0.0)
     strains = strains_of(passage, members, centres, free, passage.turn)
@@ -202,13 +205,13 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
     return copper.yield_load(min(sections)), copper.breaking_load(min(sections))
 
 
-def _packed(diameters: list[float], bore: float, room: float) -> bundle.Packing:
+def _packed(diameters: list[float], bore: float, room: float, effort: str) -> bundle.Packing:
     """The slimmest bundle; with very many members one that leaves the usual room, which is found at once."""
     if len(diameters) > _MANY:
-        roomy = bundle.pack(diameters, bore / room)
+        roomy = bundle.pack(diameters, bore / room, effort)
         if roomy.verdict != bundle.CANNOT:
             return roomy
-    return bundle.pack(diameters)
+    return bundle.pack(diameters, effort=effort)
 
 
 @lru_cache(maxsize=4096)

@@ -29,7 +29,7 @@ def bore_picture(survey: Survey, name: str) -> BorePicture:
     centres, smallest = figures.centres, figures.smallest_bore
     if figures.verdict == bundle.FITS and smallest > bore:
         # only the search for this very bore found the arrangement that fits
-        packing = bundle.pack([member.diameter for member in figures.members], bore)
+        packing = bundle.pack([member.diameter for member in figures.members], bore, survey.effort)
         centres, smallest = packing.centres, packing.diameter
     spare, easy = _spares(figures, smallest, survey.limits)
     return BorePicture(

@@ -1,6 +1,7 @@
 import pytest
 
 from postcheck.checks import passages, threading
+from postcheck.survey import Survey
 from postcheck.survey.bores import free_length, turn_borne, wide_bore
 from tests.survey.small import lamp, survey
 
@@ -205,3 +206,19 @@ def test_a_plug_to_be_threaded(diameter, found):
     assert len(findings) == found
     _, unjudged = run(threading, "passage.plug", survey(extra=plug.replace(f'diameter = "{diameter}"', "")))
     assert len(unjudged) == 1
+
+
+# sixteen equal wires: the best known bore is 4.6154 of them across (the record table kept by E. Specht)
+@pytest.mark.parametrize(("effort", "offered"), [("quick", True), ("long", False)])
+def test_just_under_the_record_nothing_is_found_and_more_effort_offered_once(effort, offered):
+    runs = "".join(
+        f'[[run]]\nname = "{line} 7"\nline = "{line}"\nends = ["base", "hull"]\nlength = "300 mm"\nconductors = 7\n'
+        for line in ("lights", "main-")
+    )
+    made = survey(
+        post=f'bore = "{0.74 * 4.6154 * 0.999:.4f} mm"\nlength = "160 mm"', wire="ptfe-28", extra=runs
+    )
+    of = Survey(made.build, effort=effort)
+    assert of.passages["post"].verdict == "not found"
+    [finding], _ = run(passages, "passage.tight", of)
+    assert ("--effort long" in finding.says) == offered
