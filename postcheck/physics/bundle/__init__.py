@@ -56,7 +56,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QU
     then a search from many starts, counted in work and never in time, with random numbers of its own and only
     + - * / and sqrt: the same answer on every machine. Up to 20 wires "quick" looks for a fit for about 0.1 s and up
     to 40 for less than 0.5 s; before it gives up it looks for the slimmest bundle as if no bore were given, which takes
-    up to 1 s. "long" does twenty times the work. For up to 37 equal wires quick effort is mostly within 0.1 % of the
+    1 to 2 s. "long" does ten to twenty times the work. For up to 37 equal wires quick effort is mostly within 0.1 % of the
     best known bundle; for mixed ones usually within 1 %.
 
     ValueError for a diameter or bore that is not above zero, or another effort.
@@ -134,7 +134,7 @@ def _searched(
         return radius, centres
     xs, ys = zip(*centres, strict=True)
     radius, layout = search.squeeze(
-        radii, radius, (list(xs), list(ys)), bound, goal, _work(len(radii), goal, effort)
+        radii, radius, (list(xs), list(ys)), bound, goal, _work(radii, goal, effort)
     )
     centres = tuple(zip(*layout, strict=True))
     if goal is not None and radius > wanted:
@@ -145,10 +145,12 @@ def _searched(
     return radius, centres
 
 
-def _work(count: int, goal: float | None, effort: str) -> int:
-    """Circles that the search may move: some 3 us each."""
-    if goal is None:
-        quick = 300_000 if count <= 60 else 150_000
-    else:
-        quick = min(max(25_000, 75 * count * count), 150_000)
-    return quick * (20 if effort == LONG else 1)
+def _work(radii: tuple[float, ...], goal: float | None, effort: str) -> int:
+    """Circles that the search may move: some 2 to 3 us each."""
+    count = len(radii)
+    if goal is not None:
+        quick = min(max(32_000, 110 * count * count - 12_000), 165_000)
+        return quick * (20 if effort == LONG else 1)
+    # sizes that are nearly all different have more orders to try
+    quick = 600_000 if 2 * len(set(radii)) >= count > 8 else 300_000
+    return (quick if count <= 100 else 150_000) * (10 if effort == LONG else 1)
