@@ -206,12 +206,12 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
 
 
 def _packed(diameters: list[float], bore: float, room: float, effort: str) -> bundle.Packing:
-    """The slimmest bundle; with very many members one that leaves the usual room, which is found at once."""
-    if len(diameters) > _MANY:
-        roomy = bundle.pack(diameters, bore / room, effort)
-        if roomy.verdict != bundle.CANNOT:
-            return roomy
-    return bundle.pack(diameters, effort=effort)
+    """The slimmest bundle, sought lightly where there is the usual room, and not at all for very many members there."""
+    roomy = bundle.pack(diameters, bore / room, bundle.LIGHT)
+    if len(diameters) > _MANY and roomy.verdict != bundle.CANNOT:
+        return roomy
+    spare = roomy.verdict == bundle.FITS and effort != bundle.LONG
+    return bundle.pack(diameters, effort=bundle.LIGHT if spare else effort)
 
 
 @lru_cache(maxsize=4096)
