@@ -1,7 +1,8 @@
-"""Tables of gap, success and time of the packing: `python -m tests.physics.bundle_table [quick|long] [random N]`.
+"""Tables of gap, success and time of the packing: `python -m tests.physics.bundle_table [quick|long | random N SEED]`.
 
-Gap is to the best known radius, times are CPU time of this process. With `random N` it packs N random bundles and
-checks every certificate by exact rational arithmetic instead, and every "cannot fit" against a long run.
+Gap is to the best known radius, times are CPU time of this process, nothing kept from case to case. With `random` it
+packs N random bundles instead, checks every certificate by exact rational arithmetic and that no bound lies above an
+arrangement found, and seeks the slimmest bundle for one in ten of those that "cannot fit", at length for one in 200.
 """
 
 import sys
@@ -80,23 +81,28 @@ def special() -> None:
         print(f"{name:24} {packing.verdict:10} {packing.diameter / packing.bound:8.4f} {ms:8.1f}")
 
 
-def certificates(number: int) -> int:
-    """Pack random bundles, check every certificate, and try long on those that "cannot fit" by little."""
-    wrong = 0
+def certificates(number: int, seed: int) -> int:
+    """Pack random bundles and check what is said of them."""
+    wrong = refused = 0
     verdicts: dict[str, int] = {}
-    for k, (wires, bore) in enumerate(random_bundles(number)):
+    for wires, bore in random_bundles(number, seed):
         packing = bundle.pack(wires, bore)
         verdicts[packing.verdict] = verdicts.get(packing.verdict, 0) + 1
         wrong += not holds_exactly(packing.centres, wires, packing.diameter)
-        if packing.verdict == "cannot fit" and k % 20 == 0:
-            wrong += bundle.pack(wires, None, "long").diameter <= bore
-    print(f"{number} random bundles: {verdicts}, wrong: {wrong}")
+        wrong += packing.bound > packing.diameter
+        wrong += (packing.verdict == "fits") != (packing.diameter <= bore * (1 + 1e-9))
+        if packing.verdict == "cannot fit":
+            refused += 1
+            if refused % 10 == 0:
+                slim = bundle.pack(wires, None, "quick" if refused % 200 else "long")
+                wrong += slim.diameter <= bore or not holds_exactly(slim.centres, wires, slim.diameter)
+    print(f"{number} random bundles, seed {seed}: {verdicts}, wrong: {wrong}")
     return wrong
 
 
 def main(arguments: list[str]) -> int:
     if "random" in arguments:
-        return min(certificates(int(arguments[-1])), 1)
+        return min(certificates(int(arguments[1]), int(arguments[2])), 1)
     effort = "long" if "long" in arguments else "quick"
     success(effort)
     gaps("equal circles", ((n, [2.0] * n, 2 * ratio) for n, ratio in RECORDS.items()), effort)

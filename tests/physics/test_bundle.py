@@ -152,6 +152,15 @@ def test_edge_cases() -> None:
         assert packing.verdict == "fits"
         assert packing.bound <= packing.diameter
         assert_certified(packing, wires)
+    for wires in (
+        [1.0] + [1e-9] * 6,
+        [1.0, 1.0] + [1e-12] * 5,
+        [1e100, 1e-100, 1e-100, 1e-100],
+        [1e-100] * 6,
+    ):
+        packing = bundle.pack(wires)
+        assert_certified(packing, wires)
+        assert packing.diameter <= packing.bound * (1 + 1e-5)
     # twenty thin ones round a thick one have room on a bore of both: 2 pi 1.15/0.3 = 24 places
     assert bundle.pack([2.0] + [0.3] * 20).diameter <= 2.6 * (1 + 1e-9)
     # five alike to 1e-9 need what five equal ones need

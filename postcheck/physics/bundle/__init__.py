@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from math import frexp, isfinite, ldexp
+from math import frexp, ldexp
 
 from postcheck.physics.bundle import bounds, certify, greedy, search
 
@@ -25,6 +25,7 @@ LONG = "long"
 _EIGHTHS = {LIGHT: 2, QUICK: 8, LONG: 160}
 
 _HAIR = 1e-9  # relative; far below any wire's tolerance, above the rounding of the sums
+_THINNEST = 1e-6  # of twice the thickest wire or less
 _Centres = tuple[tuple[float, float], ...]
 
 
@@ -65,10 +66,9 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QU
     ValueError for a diameter or bore that is not above zero, or another effort.
     """
     wires = tuple(float(d) for d in diameters)
-    if any(not (isfinite(d) and d > 0.0) for d in wires):
-        raise ValueError("every wire needs a diameter above zero")
-    if bore is not None and not (isfinite(bore) and bore > 0.0):
-        raise ValueError("a bore needs a diameter above zero")
+    _measured(wires)
+    if bore is not None:
+        _measured((bore,), "a bore")
     if effort not in _EIGHTHS:
         raise ValueError(f"effort is one of {', '.join(_EIGHTHS)}")
     if not wires:
@@ -79,11 +79,13 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QU
     radii = tuple(ldexp(wires[i], scale - 1) for i in order)
     goal = None if bore is None else ldexp(bore, scale - 1)
     bound, proof = bounds.lower(radii)
+    # a wire far thinner than the rounding of its place is laid a little thicker, which proves as much
+    radii = tuple(max(r, _THINNEST) for r in radii)
     if goal is None or bound <= goal * (1.0 + _HAIR):
         radius, layout = _searched(radii, bound, goal, effort)
         verdict = FITS if goal is None or radius <= goal * (1.0 + _HAIR) else NOT_FOUND
     else:
-        radius, layout = _first(radii)
+        radius, layout = _first(radii, None)
         verdict = CANNOT
     centres = [(0.0, 0.0)] * len(wires)
     for place, (x, y) in zip(order, layout, strict=True):
@@ -110,19 +112,24 @@ def smallest_possible(diameters: Sequence[float]) -> float:
     wires = sorted((float(d) for d in diameters), reverse=True)
     if not wires:
         return 0.0
-    if not (isfinite(wires[0]) and wires[-1] > 0.0):
-        raise ValueError("every wire needs a diameter above zero")
+    _measured(wires)
     scale = 1 - frexp(wires[0])[1]
     return ldexp(bounds.lower([ldexp(d, scale - 1) for d in wires])[0], 1 - scale)
 
 
+def _measured(diameters: Sequence[float], name: str = "every wire") -> None:
+    """ValueError unless all can be diameters, and far from where floats lose places."""
+    if not all(1e-100 <= d <= 1e100 for d in diameters):
+        raise ValueError(f"{name} needs a diameter above zero (1e-100 to 1e100 in any unit)")
+
+
 @lru_cache(maxsize=512)
-def _first(radii: tuple[float, ...]) -> tuple[float, _Centres]:
+def _first(radii: tuple[float, ...], goal: float | None) -> tuple[float, _Centres]:
     """Certified radius and layout without a search; the best there is for up to three wires."""
     if len(radii) <= 3:
         radius, layout = certify.tightened(*greedy.exact(radii), radii)
     else:
-        radius, layout = greedy.compact(radii)
+        radius, layout = greedy.compact(radii, goal or 0.0)
     return radius, tuple(zip(*layout, strict=True))
 
 
@@ -131,7 +138,7 @@ def _searched(
     radii: tuple[float, ...], bound: float, goal: float | None, effort: str
 ) -> tuple[float, _Centres]:
     """Certified radius and layout: the first inside the goal, else the slimmest found."""
-    radius, centres = _first(radii)
+    radius, centres = _first(radii, goal)
     wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
     if len(radii) <= 3 or radius <= wanted:
         return radius, centres

@@ -36,11 +36,11 @@ def exact(radii: Sequence[float]) -> Layout:
     return [away, x2, x3], [0.0, y2, y3]
 
 
-def compact(radii: Sequence[float]) -> tuple[float, Layout]:
+def compact(radii: Sequence[float], enough: float = 0.0) -> tuple[float, Layout]:
     """Certified radius and layout of circles laid in falling order, each in the free corner nearest the middle.
 
     Two starts are tried, the two largest across the middle and the largest in it; the slimmer layout is kept. Where
-    there are many, the first alone: it matters little.
+    there are many, or the first is slim `enough`, it stands alone.
     """
     found = []
     starts = ((radii[1], 0.0), (-radii[0], 0.0)), ((0.0, 0.0), (radii[0] + radii[1], 0.0))
@@ -52,6 +52,8 @@ def compact(radii: Sequence[float]) -> tuple[float, Layout]:
             corners = table.corners(_laid_as(radii, i, table))
             table.lay(*min(corners)[1:3], radii[i])
         found.append(tightened(*_centred(table.xs, table.ys, radii), radii))
+        if found[-1][0] <= enough:
+            break
     return min(found, key=lambda one: one[0])
 
 
