@@ -162,5 +162,5 @@ def _work(radii: tuple[float, ...], goal: float | None, effort: str) -> int:
         quick = min(max(32_000, 110 * count * count - 12_000), 165_000)
         return quick * _EIGHTHS[effort] // 8
     # sizes that are nearly all different have more orders to try
-    quick = 600_000 if 2 * len(set(radii)) >= count > 8 else 300_000
+    quick = 700_000 if 2 * len(set(radii)) >= count > 8 else 300_000
     return (quick if count <= 100 else 150_000) * min(_EIGHTHS[effort], 80) // 8
