@@ -1,8 +1,8 @@
 """Proven lower bounds on the radius of a circle that holds given circles (radii in falling order), each with a name.
 
 The plane density bounds for unequal circles (Florian 1960, Blind 1969) are not among them: they hold for the whole
-plane, and a round wall may be fuller than the plane allows (seven equal circles fill 7/9 of theirs, two 1 and 2/3
-beside each other more), so they prove nothing of a bore.
+plane, not for a round wall, which its circles may fill further (one as wide as the wall fills all of it, where the
+plane allows 0.9069), so they prove nothing of a bore.
 """
 
 from __future__ import annotations
