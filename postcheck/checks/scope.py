@@ -1,4 +1,4 @@
-"""What is beyond this program: voltages that can hurt."""
+"""What is beyond this program, voltages that can hurt, and what is not told beside a supply without meaning."""
 
 from __future__ import annotations
 
@@ -66,7 +66,10 @@ _NO_FIGURES = frozenset(
 
 
 def folded(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings, with all that was worked out from a supply beyond the scope told under that and without a remedy."""
+    """The findings, with all that was worked out from a supply beyond the scope told under that and without a remedy.
+
+    So is what hangs on a supply whose poles are joined, or on a converter that does not start.
+    """
     findings = list(findings)
     beyond = {
         finding.subject.name: finding.id
