@@ -9,6 +9,7 @@ from math import floor, radians
 from postcheck.checks.of_passages import finding_of, limited, names_of, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, listed, millimetres, percent
+from postcheck.checks.words import count_of
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
@@ -25,7 +26,7 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
         if passage.verdict == bundle.CANNOT:
             yield finding_of(
                 passage, "passage.cannot-fit", "stop",
-                f"{len(passage.members)} conductors cannot go through {title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
+                f"{count_of(len(passage.members), 'conductor')} cannot go through {title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
                 "This is geometry, not a rule of thumb: they do not go in, however they are laid.",
                 key="bore",
                 figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
@@ -51,7 +52,7 @@ def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue  # a single wire in a short straight bore is simply pushed through
         yield finding_of(
             passage, "passage.full", "note" if easy else "caution",
-            f"{count} conductors fill {percent(passage.fill)} of {title(passage)}; {percent(passage.fill_limit)} is the handbook limit for that many.",
+            f"{count_of(count, 'conductor')} fill{'s' if count == 1 else ''} {percent(passage.fill)} of {title(passage)}; {percent(passage.fill_limit)} is the handbook limit for that many.",
             "They go through this short straight bore, but not easily past each other." if easy
             else "Past bends or over a length the pull grows until something tears.",
             key="bore",
@@ -93,7 +94,7 @@ def _jam(survey: Survey) -> Iterator[Finding | NotJudged]:
             passage, "passage.jam", "note",
             f"three conductors in {title(passage)} may wedge side by side: the bore is {ratio:.2g} times one of them.",
             f"Between {low.value:g} and {high.value:g} they can slip into a row across the bore and jam while they are pulled.",
-            key="bore", remedy="Pull them twisted together gently or taped into a triangle, or add a fourth.",
+            key="bore", remedy="Pull them twisted together gently or taped into a triangle.",
             figures={"ratio": Figure(ratio, "")}, limit=Limited(high.value, "", high.source),
             because_of=f"passage.tight:{passage.name}",
         )  # fmt: skip
