@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import date
 
 from postcheck.build.models import Build
-from postcheck.checks import scope
 from postcheck.checks.acceptance import matching_nothing
+from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
@@ -34,7 +34,7 @@ def judge(
                 found[result.id] = result
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
-    findings = [_unfolded(finding, found) for finding in scope.folded(survey, _fought(found))]
+    findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
     findings += matching_nothing(survey.build, found, today or date.today())
     findings = _accepted(survey.build, findings, today or date.today())
     unjudged = sorted(
