@@ -538,6 +538,22 @@ LIMITS: tuple[Limit, ...] = (
         "share of the full-battery current at which a lamp counts as gone",
         "judgement",
     ),
+    Limit(
+        "bench.current",
+        2e-3,
+        "A",
+        "current",
+        "current with which a bare LED is tried at the bench",
+        "judgement: plainly seen on any indicator LED, a tenth of the usual rating",
+    ),
+    Limit(
+        "bench.lights",
+        1e-4,
+        "A",
+        "current",
+        "least current with which an LED is seen to light",
+        "judgement: small LEDs of today are seen from some 50 uA on in a dim room",
+    ),
 )
 
 

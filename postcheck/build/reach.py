@@ -20,7 +20,7 @@ from postcheck.build.naming import (
 from postcheck.build.problems import Path, Problem
 from postcheck.plain import quoted
 
-__all__ = ["reach_problems"]
+__all__ = ["on_the_way", "reach_problems"]
 
 Point = tuple[str, str]
 
@@ -224,7 +224,7 @@ def _stray_resistors(build: Build) -> Iterator[Problem]:
             other is consumer or line_of(other, joint, feeds=feeds) != line for other in consumers
         )
         origin = origin_of(build, build.circuit[consumer.circuit])
-        passes = origin is not None and _on_the_way(build, line, origin, spec.place, joint)
+        passes = origin is not None and on_the_way(build, line, origin, spec.place, joint)
         if not (alone and passes):
             strays.setdefault((line, spec.place, joint, passes), []).append(consumer)
     for (line, place, joint, passes), hung in strays.items():
@@ -251,7 +251,7 @@ def _named(consumers: Sequence[Consumer]) -> str:
     return f"{names} and {len(consumers) - _NAMED} more" if len(consumers) > _NAMED else names
 
 
-def _on_the_way(build: Build, line: str, origin: str, place: str, joint: str) -> bool:
+def on_the_way(build: Build, line: str, origin: str, place: str, joint: str) -> bool:
     """Whether everything that a line carries from its beginning to a joint goes through a place."""
     whole, without = _Joined(), _Joined()
     for a, b in _conductors(build):

@@ -7,6 +7,7 @@ from postcheck.checks import (
     access,
     alone,
     batteries,
+    bench,
     circuits,
     flicker,
     grips,
@@ -45,6 +46,7 @@ CHECKS: tuple[Check, ...] = (
     *grips.CHECKS,
     *heat.CHECKS,
     *batteries.CHECKS,
+    *bench.CHECKS,
     *access.CHECKS,
     *acceptance.CHECKS,
 )

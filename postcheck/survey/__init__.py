@@ -10,6 +10,7 @@ from postcheck.limits import Limits
 from postcheck.survey.parts import Parts, parts_of
 
 if TYPE_CHECKING:
+    from postcheck.survey.bench import Bench
     from postcheck.survey.figures import (
         BatteryFigures,
         ConductorFault,
@@ -82,3 +83,10 @@ class Survey:
         from postcheck.survey.batteries import battery_figures  # noqa: PLC0415
 
         return battery_figures(self.build, self.parts, self.electrics, self.limits)
+
+    @cached_property
+    def bench(self) -> Bench:
+        """Every conductor end: what the full supply does there, and how it is tested safely."""
+        from postcheck.survey.bench import Bench  # noqa: PLC0415
+
+        return Bench(self.build, self.parts, self.limits)

@@ -24,10 +24,19 @@ from postcheck.physics.network import (
     String,
 )
 from postcheck.survey.dice import diode_of
-from postcheck.survey.parts import DieData, LampPart, LegPart, LoadPart, Parts, ResistorPart, StripPart
+from postcheck.survey.parts import (
+    DieData,
+    LampPart,
+    LegPart,
+    LoadPart,
+    Parts,
+    ResistorPart,
+    RunPart,
+    StripPart,
+)
 from postcheck.survey.supplies import converter_volts, source_of, typical_volts, volts_needed
 
-__all__ = ["REFERENCE", "Corner", "State", "Wiring", "wire_up"]
+__all__ = ["REFERENCE", "Corner", "Loom", "State", "Wiring", "wire_up"]
 
 # A plug pin or end of a run whose resistance the file does not state: small enough to change no figure,
 # large enough to read the current through it.
@@ -125,10 +134,12 @@ class Wiring:
 
 def wire_up(build: Build, parts: Parts, state: State) -> Wiring:
     """The network of a build in a state."""
-    return _Loom(build, parts, state).wired()
+    return Loom(build, parts, state).wired()
 
 
-class _Loom:
+class Loom:
+    """Lays out the network of a build in a state. A bench supply at a lead has a layout of its own (bench/rig.py)."""
+
     def __init__(self, build: Build, parts: Parts, state: State) -> None:
         self.build, self.parts, self.state = build, parts, state
         self.same: dict[tuple[str, ...], tuple[str, ...]] = {}
@@ -138,12 +149,11 @@ class _Loom:
         self.line_at = line_at(build)
 
     def wired(self) -> Wiring:
+        """The whole build's network."""
         self._merge_joints()
-        for name, run in (
-            (run.name, run) for run in self.parts.runs if run.live and run.name not in self.state.broken
-        ):
-            for number in range(run.conductors):
-                self._add("run", name, number, self._wire(run.line, run.ends, run.ohms))
+        for run in self.parts.runs:
+            if run.live and run.name not in self.state.broken:
+                self._run(run)
         self._plugs()
         self._supplies()
         for name in self.build.circuit:
@@ -160,6 +170,9 @@ class _Loom:
         for load in self.parts.loads:
             if load.circuit in self.state.on:
                 self._load_on(load)
+        return self._laid_out()
+
+    def _laid_out(self) -> Wiring:
         index: dict[tuple[str, str], list[int]] = {}
         for position, slot in enumerate(self.slots):
             index.setdefault((slot.kind, slot.name), []).append(position)
@@ -192,6 +205,10 @@ class _Loom:
 
     def _add(self, kind: str, name: str, number: int, make: Maker) -> None:
         self.slots.append(Slot(kind, name, number, make))
+
+    def _run(self, run: RunPart) -> None:
+        for number in range(run.conductors):
+            self._add("run", run.name, number, self._wire(run.line, run.ends, run.ohms))
 
     def _wire(self, line: str, ends: tuple[str, str], ohms: Callable[..., float]) -> Maker:
         a, b = self._number(self._at(line, ends[0])), self._number(self._at(line, ends[1]))

@@ -1,0 +1,98 @@
+"""The bench: what every conductor end in reach feeds, what the full supply does there, and how to test it safely."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from postcheck.build.models import Build
+from postcheck.build.naming import supply_of
+from postcheck.limits import Limits
+from postcheck.survey.bench.figures import Backwards, Band, BenchFigures
+from postcheck.survey.bench.rig import Rig
+from postcheck.survey.bench.settings import band, setting, tester, touch
+from postcheck.survey.bench.taps import Tap, lead_taps, line_taps
+from postcheck.survey.dice import reverse_stood, worst_reverse
+from postcheck.survey.parts import DieData, Parts
+from postcheck.survey.supplies import converter_volts, gives_up, source_of, typical_volts
+
+__all__ = ["Bench"]
+
+
+class Bench:
+    """The taps of a build and their figures, each worked out when it is asked for."""
+
+    def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
+        self.build, self.parts, self.limits = build, parts, limits
+        self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
+        self._known: dict[Tap, BenchFigures | None] = {}
+        self._rigs: dict[tuple[Tap, bool], Rig] = {}
+
+    @cached_property
+    def leads(self) -> dict[tuple[str, str], Tap]:
+        """The lead of every lamp (each colour of it), strip and load, by kind and name."""
+        return {
+            (tap.kind, tap.name): tap
+            for tap in lead_taps(self.build, self.parts)
+            if all(name in self._lamps for name, _ in tap.guards)
+        }
+
+    @cached_property
+    def lines(self) -> dict[tuple[str, str], Tap]:
+        """Every circuit at every place where both its lines have an end, by circuit and place."""
+        return {(tap.circuit, tap.plus.place): tap for tap in line_taps(self.build, self.parts)}
+
+    def expected(self, tap: Tap, volts: float, *, guarded: bool) -> Band | None:
+        """The current at a bench voltage in V; `guarded`: through the resistors that belong before these ends."""
+        return band(self.rig(tap, guarded=guarded), volts)
+
+    def rig(self, tap: Tap, *, guarded: bool) -> Rig:
+        """What hangs on a tap, to be solved."""
+        guarded = guarded or tap.guard == "ahead"
+        if (tap, guarded) not in self._rigs:
+            self._rigs[tap, guarded] = Rig(self.build, self.parts, tap, guarded=guarded)
+        return self._rigs[tap, guarded]
+
+    def figures(self, tap: Tap) -> BenchFigures | None:
+        """Everything of a tap; None where the voltage of its supply is not known."""
+        if tap not in self._known:
+            self._known[tap] = self._figures(tap)
+        return self._known[tap]
+
+    def _figures(self, tap: Tap) -> BenchFigures | None:
+        supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
+        usual = typical_volts(supply) if supply is not None else 0.0
+        if supply is None or not usual:
+            return None
+        highest, ohms = (
+            (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)
+        )
+        bare = self.rig(tap, guarded=False)
+        touched = touch(bare, self._lamps, highest, ohms, gives_up(supply)[1], self.limits)
+        safe = setting(bare, self._lamps, usual, self.limits)
+        return BenchFigures(
+            tap, usual, touched, self._backwards(tap, highest), safe,
+            tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
+            self.expected(tap, usual, guarded=True) if tap.guard in ("here", "behind") else None,
+        )  # fmt: skip
+
+    def _backwards(self, tap: Tap, volts: float) -> Backwards:
+        dice = self._dice(tap)
+        if not dice:
+            load = next((load for load in self.build.load if load.name in tap.others), None)
+            if load is not None and load.kind == "motor":
+                return Backwards(volts, None, "the same")
+            stood = load.reverse if load is not None else None
+            if stood is None:
+                return Backwards(volts, None, "unknown")
+            return Backwards(volts, stood, "dark" if volts <= stood else "may destroy")
+        if all(die.filament_volts is not None for string in dice for die in string):
+            return Backwards(volts, None, "the same")
+        worst = max(dice, key=lambda string: worst_reverse(string, volts))
+        stood, _ = reverse_stood(worst, self.limits)
+        return Backwards(volts, stood, "may destroy" if volts > stood else "dark")
+
+    def _dice(self, tap: Tap) -> list[tuple[DieData, ...]]:
+        strips = (strip for strip in self.parts.strips if strip.name in tap.others)
+        return [self._lamps[name].dice for name, _ in tap.guards] + [
+            chain for strip in strips for chain, _ in strip.chains
+        ]

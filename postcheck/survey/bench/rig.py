@@ -1,0 +1,139 @@
+"""A bench supply on a tap, and nothing else: the network of what hangs there, solved at any voltage and corner."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from postcheck.build.models import Build
+from postcheck.build.naming import back_line, line_at
+from postcheck.physics.network import Circuit, Element, Network, Solution, Source, String, forward_voltage
+from postcheck.survey.bench.taps import Tap
+from postcheck.survey.parts import LampPart, Parts
+from postcheck.survey.wiring import Corner, Loom, Slot, State, Wiring
+
+__all__ = ["BENCH", "EASIEST", "HARDEST", "Flow", "Rig"]
+
+# At the bench: parts at the 25 degC of their data sheets, copper at 20 degC; all typical, all taking most, all least.
+BENCH = Corner()
+EASIEST = Corner(dice=1, resistors=1, loads=1)
+HARDEST = Corner(dice=-1, resistors=-1, loads=-1)
+# A lamp that is left on warms itself; two passes leave far less than a tolerance does.
+WARMING_PASSES = 2
+# Beyond so many times its rating a lamp does not live to warm up.
+HOLDS = 2.0
+
+
+class Flow(NamedTuple):
+    """What flows: out of the bench supply, A, and through each string of each lamp, A."""
+
+    amps: float
+    strings: tuple[tuple[str, float], ...]
+
+
+class Rig:
+    """What hangs on a tap. `guarded`: with the resistors that sit elsewhere or at this very end in their place."""
+
+    def __init__(self, build: Build, parts: Parts, tap: Tap, *, guarded: bool = False) -> None:
+        bare = frozenset() if guarded else frozenset(name for name, guard in tap.guards if guard != "ahead")
+        self.tap = tap
+        self._wiring = _BenchLoom(build, parts, tap, bare).laid_on()
+        self._elements: tuple[Element, ...] = ()
+        self._network: Network | None = None
+        self._last: Solution | None = None
+        self._warm = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
+
+    def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
+        """What flows at a voltage in V of a supply with a resistance in ohm; None where there is no solution.
+
+        Just after switching on; where parts take most, after each lamp has warmed itself.
+        """
+        solution = self._solved(volts, ohms, corner, {})
+        for _ in range(WARMING_PASSES if corner.dice > 0 else 0):
+            if solution is not None and (heating := self._heating(solution)):
+                solution = self._solved(volts, ohms, corner, heating)
+        if solution is None:
+            return None
+        strings = tuple(
+            (slot.name, solution.amps[position])
+            for position, slot in enumerate(self._wiring.slots)
+            if slot.kind == "lamp"
+        )
+        return Flow(solution.amps[0], strings)
+
+    def _solved(
+        self, volts: float, ohms: float, corner: Corner, heating: dict[int, float]
+    ) -> Solution | None:
+        corner = corner if not heating else corner._replace(junction=25.0)
+        plus, minus = self._poles
+        elements = (Source(plus, minus, volts, ohms), *self._wiring.elements(corner, heating)[1:])
+        if self._network is None:
+            self._network = Network(Circuit(self._wiring.count, elements))
+        solution = self._network.solve(elements, self._last)
+        if not solution.converged:
+            return None
+        self._elements, self._last = elements, solution
+        return solution
+
+    @property
+    def _poles(self) -> tuple[int, int]:
+        return tuple(self._wiring.nodes[key] for key in (("bench", "+"), ("bench", "-")))  # type: ignore[return-value]
+
+    def _heating(self, solution: Solution) -> dict[int, float]:
+        """What each string's junctions rise by their own heat, K; none where one gets what destroys it at once."""
+        rises = {}
+        for position, slot in enumerate(self._wiring.slots):
+            element, lamp = self._elements[position], self._warm.get(slot.name)
+            amps = solution.amps[position]
+            if slot.kind == "lamp" and isinstance(element, String) and lamp is not None and amps > 0.0:
+                if amps > HOLDS * min(die.rated for die in lamp.dice):
+                    return {}
+                volts = sum(forward_voltage(die, amps) for die in element.diodes) / len(element.diodes)
+                rises[position] = amps * volts * lamp.dice[0].kelvin_per_watt
+        return rises
+
+
+class _BenchLoom(Loom):
+    """The part of the network behind a tap, with a bench supply instead of the build's own."""
+
+    def __init__(self, build: Build, parts: Parts, tap: Tap, bare: frozenset[str]) -> None:
+        super().__init__(build, parts, State(f"bench supply on '{tap.name}'", frozenset({tap.circuit})))
+        self.tap, self.bare = tap, bare
+
+    def laid_on(self) -> Wiring:
+        self._merge_joints()
+        for pole, end in (("+", self.tap.plus), ("-", self.tap.minus)):
+            self._tie(self._at(end.line, end.place), ("bench", pole))
+        plus, minus = self._number(("bench", "+")), self._number(("bench", "-"))
+        self.slots.append(Slot("bench", "bench", 0, lambda _corner, _rise: Source(plus, minus, 0.0)))
+        if self.tap.kind == "circuit":
+            self._lines()
+        self._hang()
+        return self._laid_out()
+
+    def _lines(self) -> None:
+        """The conductors of the circuit's two lines, plugs among them."""
+        at = line_at(self.build)
+        lines = (self.tap.circuit, back_line(self.build, self.tap.circuit))
+        own = {at(line, place) for line in lines for place in self.build.place}
+        joined = {line for join in self.build.join if own & set(join.lines) for line in join.lines}
+        for run in self.parts.runs:
+            if run.live and (own | joined) & {run.line, *(at(run.line, end) for end in run.ends)}:
+                self._run(run)
+        self._plugs()
+
+    def _hang(self) -> None:
+        shared: dict[str, tuple[str, ...]] = {}
+        wanted = {name for name, _ in self.tap.guards}
+        for lamp in self.parts.lamps:
+            if lamp.name in wanted:
+                self._lamp(_bare(lamp) if lamp.name in self.bare else lamp, shared)
+        for strip in self.parts.strips:
+            if strip.name in self.tap.others and strip.circuit == self.tap.circuit:
+                self._strip(strip)
+        for load in self.parts.loads:
+            if load.name in self.tap.others and load.circuit == self.tap.circuit:
+                self._load_on(load)
+
+
+def _bare(lamp: LampPart) -> LampPart:
+    return lamp._replace(resistor=None)

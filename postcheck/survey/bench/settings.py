@@ -1,0 +1,135 @@
+"""What the full supply does to a tap, and the setting of a bench supply that cannot hurt and still lights it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from math import ceil, floor, inf, log10
+
+from postcheck.limits import Limits
+from postcheck.physics import preferred
+from postcheck.survey.bench.figures import Band, Setting, Tester, Touch
+from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
+from postcheck.survey.dice import destroyed
+from postcheck.survey.parts import LampPart
+
+__all__ = ["band", "setting", "tester", "touch"]
+
+# A bench supply is set in tenths of a volt, and rarely shows less than a milliamp.
+VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
+# The limit is set so far above what is expected at most, or it would cut in and look like a fault.
+LIMIT_ROOM = 1.1
+# How far the setting is sought: halvings of the supply's volts, to well below a step.
+HALVINGS = 14
+TESTER_TOLERANCE = 0.05
+
+Lamps = Mapping[str, LampPart]
+
+
+def band(rig: Rig, volts: float, ohms: float = 0.0) -> Band | None:
+    """The current at a bench voltage over the tolerances of the parts, the supply's own left out; None without a solution."""
+    flows = [rig.flow(volts, corner, ohms) for corner in (HARDEST, BENCH, EASIEST)]
+    amps = [flow.amps for flow in flows if flow is not None]
+    return Band(min(amps), amps[1], max(amps)) if len(amps) == len(flows) else None
+
+
+def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limits: Limits) -> Touch:
+    """The full supply (its highest volts, its own resistance, the most that it can give) put on the ends."""
+    flow = rig.flow(volts, EASIEST, ohms)
+    if flow is None:
+        return Touch(volts, 0.0, "unknown")
+    share = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
+    amps = flow.amps * share
+    strings = [(name, through * share) for name, through in flow.strings]
+    if not strings:
+        return Touch(volts, amps, "lights" if amps > 0.0 else "dark")
+    worst, most = max(strings, key=lambda string: string[1] / _rated(lamps[string[0]]))
+    rated = _rated(lamps[worst])
+    if any(destroyed(lamps[name].dice, through, limits) for name, through in strings):
+        outcome = "destroyed"
+    elif most > limits.value("lamp.current.caution") * rated:
+        outcome = "too much"
+    else:
+        outcome = "lights" if most >= limits.value("bench.lights") else "dark"
+    return Touch(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
+
+
+def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits) -> Setting | None:
+    """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it."""
+    easiest = rig.flow(usual, EASIEST)
+    expected = band(rig, usual)
+    if easiest is None or expected is None:
+        return None
+    if _within(easiest, lamps, limits):
+        return Setting(usual, _step_up(expected.most * LIMIT_ROOM), expected, False, expected.most)
+    aim = _aim(rig, lamps, limits)
+    volts = _least_volts(usual, lambda v: _all_get(rig.flow(v, HARDEST), aim))
+    limit = max(_step_down(sum(aim[name] for name, _ in easiest.strings)), LEAST_LIMIT)
+    at = band(rig, volts)
+    if at is None:
+        return None
+    return Setting(volts, limit, Band(*(min(amps, limit) for amps in at)), True, at.most)
+
+
+def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits) -> Tester | None:
+    """The least standard resistor with which the full supply gives no string more than the bench current."""
+    flow = rig.flow(usual, EASIEST)
+    if flow is None or not flow.strings:
+        return None
+    aim = _aim(rig, lamps, limits)
+    total = min(aim.values())
+    forward = _least_volts(usual, lambda v: (rig.flow(v, EASIEST) or Flow(0.0, ())).amps >= total)
+    ohms = preferred.at_least(max(highest - forward, 1.0) / total / (1.0 - TESTER_TOLERANCE), "E12")
+    flows = [
+        rig.flow(usual, corner, ohms * (1.0 - corner.resistors * TESTER_TOLERANCE))
+        for corner in (HARDEST, BENCH, EASIEST)
+    ]
+    amps = [flow.amps for flow in flows if flow is not None]
+    return Tester(ohms, usual, Band(min(amps), amps[1], max(amps))) if len(amps) == 3 else None
+
+
+def _rated(lamp: LampPart) -> float:
+    return min(die.rated for die in lamp.dice)
+
+
+def _within(flow: Flow, lamps: Lamps, limits: Limits) -> bool:
+    most = limits.value("lamp.current.stop")
+    return all(amps <= most * _rated(lamps[name]) for name, amps in flow.strings)
+
+
+def _aim(rig: Rig, lamps: Lamps, limits: Limits) -> dict[str, float]:
+    """What each string is lit with at the bench: a filament with its rating, an LED with little."""
+    current = limits.value("bench.current")
+    return {
+        name: _rated(lamps[name])
+        if lamps[name].dice[0].filament_volts
+        else min(current, lamps[name].wanted or inf, _rated(lamps[name]))
+        for name, _ in rig.tap.guards
+    }
+
+
+def _all_get(flow: Flow | None, aim: Mapping[str, float]) -> bool:
+    return flow is not None and all(amps >= aim[name] * (1.0 - 1e-6) for name, amps in flow.strings)
+
+
+def _least_volts(most: float, enough: Callable[[float], bool]) -> float:
+    """The least voltage in steps of a bench supply that is enough; the most where none is."""
+    low, high = 0.0, most
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        low, high = (low, middle) if enough(middle) else (middle, high)
+    return round(min(ceil(high / VOLT_STEP - 1e-3) * VOLT_STEP, most), 6)
+
+
+def _step_up(amps: float) -> float:
+    step = _step(amps)
+    return round(ceil(amps / step - 1e-9) * step, 9)
+
+
+def _step_down(amps: float) -> float:
+    step = _step(amps)
+    return round(floor(amps / step + 1e-9) * step, 9)
+
+
+def _step(amps: float) -> float:
+    """How finely a current limit is set: a milliamp, and from 50 mA on about a tenth."""
+    return max(LEAST_LIMIT, 10.0 ** floor(log10(max(amps, LEAST_LIMIT) * 2.0)) / 10.0)
