@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from math import hypot, pi, sqrt
 from typing import NamedTuple
@@ -11,10 +10,11 @@ from postcheck.faces.bore_words import colour_words, facts, heading, scale_lengt
 from postcheck.faces.figures import show
 from postcheck.faces.leaders import Spot, leader_ends
 from postcheck.faces.markup import Element, el, markup
+from postcheck.faces.measure import cut, folded
 from postcheck.faces.wire_colours import letters, paints
 from postcheck.report import BoreCircle, BorePicture
 
-__all__ = ["render"]
+__all__ = ["STYLE", "figure", "render"]
 
 _WIDTH, _MARGIN, _GAP = 920.0, 32.0, 28.0
 _SIDE, _LARGE = 520.0, 620.0  # of the square that the drawing has; the larger one where there is much in it
@@ -25,7 +25,7 @@ _BOLD = 1.15  # how much wider bold letters are
 _LEAST, _MOST = 10.0, 20.0  # sizes of the numbers
 
 # Sizes and paint of everything but the wires; the drawing keeps its own paper, so that every colour stands on the same ground.
-_STYLE = """
+STYLE = """
 text{font-family:system-ui,-apple-system,"Segoe UI","DejaVu Sans",Arial,sans-serif;fill:#1d2126}
 .page{fill:#ffffff}.bore{fill:#f1eee8;stroke:#5b636c;stroke-width:4}.case{fill:none;stroke:#ffffff;stroke-width:7}.leader-case{fill:none;stroke:#f1eee8;stroke-width:3;stroke-opacity:.8}.over{fill:none;stroke:#b3261e;stroke-width:3;stroke-dasharray:12 7}
 .slim{fill:none;stroke:#6a727b;stroke-width:1.2;stroke-dasharray:2 4}.edge{fill:none;stroke:#2b3036;stroke-width:1.5}
@@ -57,13 +57,23 @@ def render(pictures: Sequence[BorePicture]) -> str:
     sheet = el(
         "svg",
         el("title", "; ".join(f"{heading(picture)} {source(picture)}" for picture in pictures)),
-        el("style", _STYLE),
+        el("style", STYLE),
         el("defs", *_hatch()),
         el("rect", class_="page", width=_WIDTH, height=top),
         *parts,
         xmlns="http://www.w3.org/2000/svg", viewBox=f"0 0 {_WIDTH:.0f} {top:.0f}", width=_WIDTH, height=top, lang="en",
     )  # fmt: skip
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(sheet)
+
+
+def figure(picture: BorePicture, key: str) -> tuple[Element, float, float]:
+    """One bore as an element for a page that has `STYLE`, with its width and height; `key` begins its names on the page."""
+    block, height = _block(picture, key)
+    drawing = el(
+        "svg", el("defs", *_hatch()), el("rect", class_="page", width=_WIDTH, height=height), *block,
+        viewBox=f"0 0 {_WIDTH:.0f} {height:.0f}", class_="bores",
+    )  # fmt: skip
+    return drawing, _WIDTH, height
 
 
 def _hatch() -> Iterator[Element]:
@@ -80,7 +90,7 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     beside = len(picture.circles) <= _BESIDE
     side = _SIDE if beside else _LARGE
     wide = _WIDTH - 2 * _MARGIN
-    lines = list(_folded(heading(picture), 22.0, wide / _BOLD))
+    lines = list(folded(heading(picture), 22.0, wide / _BOLD))
     head = [_text(line, _MARGIN, 46.0 + 28.0 * n, 22.0, wide, class_="head") for n, line in enumerate(lines)]
     top = 48.0 + 28.0 * len(lines)
     head.append(_text(source(picture), _MARGIN, top - 6.0, 14.0, wide, class_="small"))
@@ -88,7 +98,7 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     room = _WIDTH - _MARGIN - left
     said, y = [], top + 46.0
     for fact in facts(picture):
-        for line in _folded(fact, 15.0, room):
+        for line in folded(fact, 15.0, room):
             said.append(_text(line, left, y, 15.0, room))
             y += 21.0
         y += 7.0
@@ -307,7 +317,7 @@ def _legend(
 def _entry(circle: BoreCircle, x: float, y: float, width: float) -> tuple[Element, float]:
     """One row of the table, and its height."""
     swatch = _Dot(circle, x + 15.0, y + 16.0, 14.0)
-    words = list(_folded(what(circle), 14.0, width - 40.0))[:3]
+    words = list(folded(what(circle), 14.0, width - 40.0))[:3]
     lines = [_text(line, x + 40.0, y + 13.0 + 17.0 * n, 14.0, width - 40.0) for n, line in enumerate(words)]
     below = y + 13.0 + 17.0 * len(words)
     row = el(
@@ -331,38 +341,11 @@ def _looks(circle: BoreCircle) -> str:
 
 def _text(words: str, x: float, y: float, size: float, width: float, **more: str | None) -> Element:
     """A line that ends in dots where it would be too long; then a pointer resting on it shows the whole."""
-    cut = _cut(words, size, width)
+    shown = cut(words, size, width)
     attributes: Mapping[str, str | float | None] = {"x": x, "y": y, "font_size": size, **more}
     return el(
         "text",
-        cut if cut == words else None,
-        *([] if cut == words else [el("title", words), el("tspan", cut)]),
+        shown if shown == words else None,
+        *([] if shown == words else [el("title", words), el("tspan", shown)]),
         **attributes,
     )
-
-
-def _cut(words: str, size: float, width: float) -> str:
-    if _long(words, size) <= width:
-        return words
-    while words and _long(words, size) + size > width:
-        words = words[:-1]
-    return words.rstrip() + "…"
-
-
-def _long(words: str, size: float) -> float:
-    """How long a line is, on the safe side: fonts differ, and East Asian letters are as wide as they are high."""
-    return size * sum(
-        1.05 if ord(sign) > 0x1100 else 0.33 if sign in " .,:;'il|()[]!" else 0.9 if sign in "mwMW%@" else 0.6
-        for sign in words
-    )
-
-
-def _folded(words: str, size: float, width: float) -> Iterator[str]:
-    line = ""
-    for word in re.sub(r"(?<=\d) (?=mm\b|%)", "\u00a0", words).split(" "):
-        if line and _long(f"{line} {word}", size) > width:
-            yield line
-            line = word
-        else:
-            line = f"{line} {word}".strip()
-    yield line

@@ -95,6 +95,12 @@ class _Gauge:
             conflict=states.conflict,
             plug_faults=plug_faults(self.build, self.parts, states, self.finder.nominal),
             pole_faults=pole_faults(self.build, self.parts, states, self.finder.nominal),
+            potentials=_potentials(self.build, typical),
+            drawn={
+                name: (_drawn(typical, name), max(_drawn(solved, name) for solved in heavy))
+                for name, supply in self.build.supply.items()
+                if supply.kind == "converter"
+            },
         )
 
     def _without_figures(self) -> Electrics:
@@ -317,6 +323,21 @@ def _across(solved: Solved, position: int) -> float:
 def _delivered(solved: Solved, name: str) -> float:
     """The current that leaves a supply's positive pole, A; negative where something feeds it."""
     return sum(solved.amps("supply", name)) + sum(solved.amps("converter", name))
+
+
+def _drawn(solved: Solved, converter: str) -> float:
+    """What a converter takes of its source, A."""
+    return sum(solved.solution.input_amps[position] for position in solved.of("converter", converter))
+
+
+def _potentials(build: Build, solved: Solved) -> dict[tuple[str, str], float]:
+    """The volts of every line at every place, where they are determined."""
+    volts = solved.solution.volts
+    return {
+        (key[0], key[1]): potential
+        for key, node in solved.wiring.nodes.items()
+        if len(key) == 2 and key[1] in build.place and (potential := volts[node]) is not None
+    }
 
 
 def _widest(solved: Solved) -> float:

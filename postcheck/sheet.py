@@ -1,0 +1,266 @@
+"""What the printed sheet is given: plain frozen records, part by part, SI numbers; a face only words and draws them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from postcheck.report import BorePicture, Verdict
+
+__all__ = [
+    "PARTS",
+    "BenchPlace",
+    "BenchRow",
+    "Budget",
+    "ClientCard",
+    "ClientPassage",
+    "ClientPlace",
+    "ClientSupply",
+    "ClosingItem",
+    "ClosingPlace",
+    "HubEnd",
+    "HubPlace",
+    "Joint",
+    "Share",
+    "Sheet",
+    "Span",
+    "Way",
+    "WayPoint",
+]
+
+PARTS = {
+    "hub": "the hub map: every joint with its colours",
+    "bench": "the bench card: how each lead is tested",
+    "post": "the post and every other passage, drawn to scale",
+    "volts": "each circuit's voltage on its way to the farthest lamp",
+    "supply": "the supply budget",
+    "closing": "what is tested before a place is closed, with boxes to tick",
+    "client": "the client's card",
+}
+"""The parts of a sheet, in the order in which they are printed."""
+
+
+@dataclass(frozen=True, slots=True)
+class HubEnd:
+    """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, supply, board or strip.
+
+    `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
+    """
+
+    kind: str
+    name: str
+    leg: str = ""
+    colour: str = ""
+    wire: str = ""
+    goes_to: str = ""
+    count: int = 1
+    ohms: float | None = None
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """All that is joined to one line at one place. `side`: "+", "-" or "" where that is not known."""
+
+    line: str
+    side: str
+    ends: tuple[HubEnd, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HubPlace:
+    """The joints of a place, in the order of the file's lines. `loose`: ends that are joined to nothing there."""
+
+    name: str
+    access: str
+    joints: tuple[Joint, ...]
+    loose: tuple[HubEnd, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A current with parts that take least, as they usually are, and that take most, A."""
+
+    least: float
+    usual: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class BenchRow:
+    """How one pair of ends is tested. Volts, amperes and ohms.
+
+    `kind`: lamp, strip, load or circuit. `guard`: where the resistor sits seen from here (ahead, here, behind, none), and
+    `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed, unknown.
+    `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
+    setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead.
+    `finished`: what flows at the usual volts once its resistor is in.
+    """
+
+    kind: str
+    name: str
+    plus_colour: str
+    minus_colour: str
+    guard: str
+    fate: str
+    touch_volts: float
+    touch_amps: float
+    backwards: str
+    supply_volts: float
+    seat: str = ""
+    ohms: float | None = None
+    stood: float | None = None
+    volts: float | None = None
+    limit: float | None = None
+    held: bool = False
+    expected: Span | None = None
+    through: float | None = None
+    through_expected: Span | None = None
+    finished: Span | None = None
+    label: str = ""
+    lights: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class BenchPlace:
+    """The bench card of one place: single leads first, then what is joined."""
+
+    name: str
+    access: str
+    leads: tuple[BenchRow, ...]
+    lines: tuple[BenchRow, ...]
+    unknown: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WayPoint:
+    """A point on the way to a lamp: its name, metres of conductor from the supply, volts between the two lines there."""
+
+    name: str
+    metres: float
+    volts: float
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V."""
+
+    circuit: str
+    supply: str
+    lamp: str
+    points: tuple[WayPoint, ...]
+    takes: float | None
+    current: float
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one circuit, board or converter takes of a supply, A."""
+
+    name: str
+    kind: str
+    nominal: float
+    highest: float
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """A supply's load, A: all on with usual parts, at most, over time; its rating, fuse and the room that is wanted."""
+
+    name: str
+    kind: str
+    volts: float
+    nominal: float
+    highest: float
+    average: float
+    rated: float | None
+    fuse: float | None
+    room: float
+    shares: tuple[Share, ...]
+    lasts: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingItem:
+    """One thing to do before a place is closed; `done`: a proof is there, and what it says."""
+
+    subject: str
+    what: str
+    done: bool
+    proof: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ClosingPlace:
+    """What is out of reach once a place is closed. `cut`: joints, resistors and boards that then need cutting to reach."""
+
+    name: str
+    access: str
+    items: tuple[ClosingItem, ...]
+    cut: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClientSupply:
+    """What the client plugs in or puts in. `lithium`: of a kind that a short can set on fire; `lasts` in s."""
+
+    kind: str
+    volts: float
+    rated: float | None
+    place: str
+    socket: str = ""
+    cells: int = 0
+    chemistry: str = ""
+    size: str = ""
+    lithium: bool = False
+    lasts: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ClientPassage:
+    """How far a passage may be turned each way, rad; None: it is not made to turn. `borne`: what its wires bear."""
+
+    name: str
+    turn: float | None
+    stop: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class ClientPlace:
+    """What is where: lamps and other things at a place, each with how it behaves."""
+
+    name: str
+    access: str
+    things: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ClientCard:
+    """What the client needs to know in ten years. `air` in degC; `flashes`: circuits that flash, with their rate in Hz."""
+
+    supplies: tuple[ClientSupply, ...]
+    passages: tuple[ClientPassage, ...]
+    places: tuple[ClientPlace, ...]
+    air: tuple[float, float]
+    flashes: tuple[tuple[str, float | None], ...]
+    hottest: float | None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD."""
+
+    build: str
+    file: str
+    today: str
+    stage: str
+    verdict: Verdict
+    stops: tuple[str, ...]
+    parts: tuple[str, ...]
+    hub: tuple[HubPlace, ...] = ()
+    bench: tuple[BenchPlace, ...] = ()
+    bores: tuple[BorePicture, ...] = ()
+    ways: tuple[Way, ...] = ()
+    supplies: tuple[Budget, ...] = ()
+    closing: tuple[ClosingPlace, ...] = ()
+    client: ClientCard | None = None

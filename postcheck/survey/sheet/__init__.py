@@ -1,0 +1,44 @@
+"""The parts of the printed sheet, gathered from the survey as records that a face only words and draws."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from datetime import date
+
+from postcheck.build.naming import passages_of
+from postcheck.report import Finding, Verdict
+from postcheck.sheet import PARTS, Sheet
+from postcheck.survey import Survey
+from postcheck.survey.pictures import bore_picture
+from postcheck.survey.sheet.bench import bench_places
+from postcheck.survey.sheet.budget import budgets
+from postcheck.survey.sheet.client import client_card
+from postcheck.survey.sheet.hub import hub_places
+from postcheck.survey.sheet.ways import ways
+
+__all__ = ["sheet_of"]
+
+
+def sheet_of(
+    survey: Survey, wanted: Collection[str], verdict: Verdict, findings: Iterable[Finding], today: date
+) -> Sheet:
+    """The sheet of one build with the parts that are wanted (names of `PARTS`), none for all of them."""
+    parts = tuple(part for part in PARTS if part in wanted or not wanted)
+    stops = tuple(
+        finding.says for finding in findings if finding.severity == "stop" and finding.accepted is None
+    )
+    return Sheet(
+        build=survey.build.build.name,
+        file=survey.build.file,
+        today=today.isoformat(),
+        stage=survey.stage,
+        verdict=verdict,
+        stops=stops,
+        parts=parts,
+        hub=hub_places(survey) if "hub" in parts else (),
+        bench=bench_places(survey) if "bench" in parts else (),
+        bores=tuple(bore_picture(survey, name) for name in passages_of(survey.build)) if "post" in parts else (),
+        ways=ways(survey) if "volts" in parts else (),
+        supplies=budgets(survey) if "supply" in parts else (),
+        client=client_card(survey) if "client" in parts else None,
+    )  # fmt: skip

@@ -1,0 +1,77 @@
+"""The client's card: what to plug in, what is where, what not to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.build.cells import cells_in
+from postcheck.build.models import Circuit, Supply
+from postcheck.build.naming import passages_of
+from postcheck.sheet import ClientCard, ClientPassage, ClientPlace, ClientSupply
+from postcheck.survey import Survey
+from postcheck.survey.supplies import rated_current, typical_volts
+
+__all__ = ["client_card"]
+
+
+def client_card(survey: Survey) -> ClientCard:
+    """Everything of the build that its owner meets."""
+    build = survey.build
+    hottest = [place.hottest for place in survey.places.values() if place.hottest is not None]
+    return ClientCard(
+        supplies=tuple(
+            _supply(survey, name, supply)
+            for name, supply in build.supply.items()
+            if supply.kind != "converter"
+        ),
+        passages=tuple(
+            ClientPassage(name, passage.turn or None, passage.stop)
+            for name, passage in passages_of(build).items()
+        ),
+        places=tuple(_places(survey)),
+        air=build.build.air,
+        flashes=tuple(
+            (name, circuit.rate) for name, circuit in build.circuit.items() if circuit.behaviour == "flash"
+        ),
+        hottest=max(hottest, default=None),
+        note=build.build.note or "",
+    )
+
+
+def _supply(survey: Survey, name: str, supply: Supply) -> ClientSupply:
+    battery = survey.batteries.get(name)
+    return ClientSupply(
+        kind=supply.kind,
+        volts=typical_volts(supply),
+        rated=rated_current(supply) if supply.kind != "battery" else None,
+        place=supply.place,
+        socket=supply.socket or "",
+        cells=cells_in(supply) if supply.kind == "battery" else 0,
+        chemistry=supply.chemistry or "",
+        size=supply.size or "",
+        lithium=battery.lithium if battery is not None else False,
+        lasts=battery.seconds if battery is not None else None,
+    )
+
+
+def _places(survey: Survey) -> Iterator[ClientPlace]:
+    build, parts = survey.build, survey.parts
+    things: dict[str, list[tuple[str, str]]] = {}
+    for lamp in parts.lamps:
+        for place in dict.fromkeys((lamp.place, *lamp.places)):
+            things.setdefault(place, []).append((lamp.name, _does(build.circuit[lamp.circuit])))
+    for strip in parts.strips:
+        things.setdefault(strip.place, []).append((strip.name, _does(build.circuit[strip.circuit])))
+    for load in parts.loads:
+        things.setdefault(load.place, []).append((load.name, _does(build.circuit[load.circuit])))
+    for name, board in build.board.items():
+        things.setdefault(board.place, []).append((name, "board"))
+    for name, supply in build.supply.items():
+        things.setdefault(supply.place, []).append((name, supply.kind))
+    for name, said in build.place.items():
+        if name in things:
+            yield ClientPlace(name, said.access, tuple(things[name]))
+
+
+def _does(circuit: Circuit) -> str:
+    return {"steady": "steady", "flash": "flashes", "dim": "dimmed"}[circuit.behaviour]

@@ -1,0 +1,144 @@
+"""The hub map: what is joined to each line at each place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.build.models import Build, Lead
+from postcheck.build.naming import back_line, line_at, line_names, origin_of, supply_of
+from postcheck.sheet import HubEnd, HubPlace, Joint
+from postcheck.survey import Survey
+from postcheck.survey.parts import LampPart, LegPart, LoadPart, RunPart, StripPart
+
+__all__ = ["hub_places"]
+
+_Found = tuple[str, str, HubEnd]  # line and place where it ends
+
+
+def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
+    """Every place where conductors meet: its joints in the order of the file's lines, and what is joined to nothing."""
+    build = survey.build
+    at = line_at(build)
+    joints: dict[str, dict[str, list[HubEnd]]] = {place: {} for place in build.place}
+    loose: dict[str, list[HubEnd]] = {place: [] for place in build.place}
+    for line, place, end in _ends(survey):
+        if line:
+            joints[place].setdefault(at(line, place), []).append(end)
+        else:
+            loose[place].append(end)
+    # lines that a [[join]] ties are one joint, under the name of the first
+    for join in build.join:
+        first, *others = dict.fromkeys(at(line, join.place) for line in join.lines)
+        for other in others:
+            moved = joints[join.place].pop(other, [])
+            joints[join.place].setdefault(first, []).extend(moved)
+    order = {line: number for number, line in enumerate(line_names(build))}
+    return tuple(
+        HubPlace(
+            place,
+            build.place[place].access,
+            tuple(
+                Joint(line, side_of(build, line), tuple(ends))
+                for line, ends in sorted(here.items(), key=lambda item: order.get(item[0], len(order)))
+                if any(end.kind != "supply" for end in ends)
+            ),
+            tuple(loose[place]),
+        )
+        for place, here in joints.items()
+        if here or loose[place]
+    )
+
+
+def side_of(build: Build, line: str) -> str:
+    """Towards which pole a line lies in use: +, - or nothing for one that carries no power."""
+    if line[-1:] in "+-" and line[:-1] in build.supply:
+        return line[-1]
+    back = line.endswith("-return") and line not in build.circuit
+    circuit = build.circuit.get(line.removesuffix("-return") if back else line)
+    if circuit is None:
+        return ""
+    return "+" if (circuit.switched == "positive") != back else "-"
+
+
+def _ends(survey: Survey) -> Iterator[_Found]:
+    build, parts = survey.build, survey.parts
+    yield from _beginnings(build)
+    for run in parts.runs:
+        yield from _run(build, run)
+    for plug in build.plug:
+        for place, other in (plug.ends, plug.ends[::-1]):
+            for pin, line in enumerate(plug.pins, start=1):
+                yield line, place, HubEnd("plug", plug.name, leg=f"pin {pin}", goes_to=other)
+    for lamp in parts.lamps:
+        yield from _lamp(build, lamp)
+    for strip, of_strip in zip(parts.strips, build.strip, strict=True):
+        yield from _legs(build, "strip", strip, of_strip.lead)
+        if strip.far_end is not None:
+            for line in (strip.circuit, back_line(build, strip.circuit)):
+                yield line, strip.far_end, HubEnd("strip", strip.name, leg="far end")
+    for load, of_load in zip(parts.loads, build.load, strict=True):
+        yield from _legs(build, "load", load, of_load.lead)
+
+
+def _beginnings(build: Build) -> Iterator[_Found]:
+    """Where lines begin: at the poles of a supply, at an output, at a board."""
+    for name, supply in build.supply.items():
+        for pole in "+-":
+            yield f"{name}{pole}", supply.place, HubEnd("supply", name, leg=pole)
+    for name, circuit in build.circuit.items():
+        place, supply_name = origin_of(build, circuit), supply_of(build, circuit) or ""
+        if place is None:
+            continue
+        pole = "+" if circuit.switched == "positive" else "-"
+        yield (
+            name,
+            place,
+            (
+                HubEnd("board", circuit.board)
+                if circuit.board is not None
+                else HubEnd("supply", supply_name, leg=pole)
+            ),
+        )
+        if circuit.own_return:
+            other = "-" if pole == "+" else "+"
+            yield back_line(build, name), place, HubEnd("supply", supply_name, leg=other)
+
+
+def _run(build: Build, run: RunPart) -> Iterator[_Found]:
+    said = build.run[int(run.path[1])]
+    for place, other in (run.ends, run.ends[::-1]):
+        line = "" if run.spare else run.line
+        yield line, place, HubEnd(
+            "run", run.name, colour=run.colour or "", wire=run.wire.name if run.wire else "", goes_to=other,
+            count=run.conductors, label=said.label or "",
+        )  # fmt: skip
+
+
+def _lamp(build: Build, lamp: LampPart) -> Iterator[_Found]:
+    said = build.lamp[int(lamp.path[1])]
+    # the back leg that all colours of a lamp share is told once, with the first of them
+    shares = lamp.shares_back is not None and not lamp.name.endswith(f" {next(iter(said.dice or {}), '')}")
+    yield from _legs(build, "lead" if lamp.has_lead else "lamp", lamp, said.lead, back=not shares)
+
+
+def _legs(
+    build: Build, kind: str, part: LampPart | StripPart | LoadPart, lead: Lead | None, *, back: bool = True
+) -> Iterator[_Found]:
+    sides = [("feed", part.circuit, part.feed)]
+    if back:
+        sides.append(("back", back_line(build, part.circuit), part.back))
+    for leg, line, end in sides:
+        name = part.entry if leg == "back" and isinstance(part, LampPart) else part.name
+        yield line, end.to, HubEnd(
+            kind, name, leg=leg, colour=end.colour or "", wire=end.wire.name if end.wire else "",
+            goes_to=part.place if lead is not None else "", ohms=_ohms_here(part, leg, end),
+            label=(lead.label if lead is not None else None) or "",
+        )  # fmt: skip
+
+
+def _ohms_here(part: LampPart | StripPart | LoadPart, leg: str, end: LegPart) -> float | None:
+    """The resistor that sits at this end of the leg."""
+    resistor = part.resistor if isinstance(part, LampPart) else None
+    if resistor is None or resistor.side != leg or resistor.place != end.to:
+        return None
+    return resistor.ohms
