@@ -1,0 +1,75 @@
+"""The bench card: place by place, each lead with what hurts it and the setting that does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.faces.figures import show
+from postcheck.faces.markup import el
+from postcheck.faces.sheet import words
+from postcheck.faces.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.faces.sheet.wires import swatch
+from postcheck.sheet import BenchPlace, BenchRow
+
+__all__ = ["blocks"]
+
+_SWATCH = 14.0
+
+
+def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
+    """The places one after the other."""
+    yield prose(
+        'How each lead is tested so that nothing can be harmed. "Full supply" is what happens if the model\'s own supply touches the bare ends.',
+        class_="lead",
+    )
+    for rule in words.BENCH_RULES:
+        yield prose(rule, class_="small")
+    for place in places:
+        yield Block(
+            el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
+        )
+        rows = (*place.leads, *place.lines)
+        if rows:
+            yield _table(place, rows)
+        if place.unknown:
+            names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
+            yield prose(f"Not worked out, for the voltage of their supply is not known: {names}.")
+
+
+def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
+    return Table(
+        f"Bench card of {words.text(place.name)}",
+        (
+            Column("Lead", 47.0), Column("Resistor", 28.0), Column("Full supply", 36.0),
+            Column("Bench supply", 36.0), Column("or with the full supply", 27.0), Column("Read", 12.0),
+        ),
+        tuple(_row(row) for row in rows),
+    )  # fmt: skip
+
+
+def _row(row: BenchRow) -> tuple[Cell, ...]:
+    danger = row.fate in ("destroyed", "too much")
+    return (
+        _lead(row),
+        Cell.of(words.resistor(row), class_="danger" if row.guard in ("behind", "none") and danger else ""),
+        Cell(
+            (
+                (f"{show(row.touch_volts, 'V')}: {words.touch(row)}", (), 0.0, "danger" if danger else ""),
+                (words.backwards(row), (), 0.0, ""),
+            )
+        ),
+        Cell.of(words.setting(row)),
+        Cell.of(words.through(row), words.finished(row)),
+        Cell.of(" "),
+    )
+
+
+def _lead(row: BenchRow) -> Cell:
+    name = (words.bench_name(row), (), 0.0, "name")
+    ends = [
+        (f"{colour} to {pole}", (swatch(colour),), _SWATCH, "")
+        for pole, colour in zip("+-", words.colours(row), strict=True)
+        if colour
+    ]
+    marked = [(f'marked "{words.text(row.label)}"', (), 0.0, "")] if row.label else []
+    return Cell((name, *ends, *marked))
