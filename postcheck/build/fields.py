@@ -6,6 +6,7 @@ A bare number in a file is refused by all of them; defaults in a model are SI fl
 from __future__ import annotations
 
 __all__ = [
+    "AllBends",
     "Angle",
     "Area",
     "BelowWhole",
@@ -40,6 +41,7 @@ __all__ = [
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import radians
 from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, GetCoreSchemaHandler, ValidationInfo, WithJsonSchema
@@ -209,6 +211,26 @@ def _thin(value: float, info: ValidationInfo) -> float:
 
 Thin = AfterValidator(_thin)
 """Beside the diameter of a wire."""
+
+
+# Three full turns in all: beyond that no tube of a display model goes. Judgement.
+_MOST_BENDS = radians(1080.0)
+
+
+def _all_bends(value: float, info: ValidationInfo) -> float:
+    if value > _MOST_BENDS * (1.0 + 1e-9):
+        raise refuse(
+            QuantityError(
+                "file.absurd",
+                f"'{info.field_name}' is more than 1080 deg",
+                "no tube on a display model bends through more than three full turns in all",
+            )
+        )
+    return value
+
+
+AllBends = AfterValidator(_all_bends)
+"""Beside all bends of a passage, added up."""
 
 
 def _version(value: object) -> object:

@@ -15,6 +15,9 @@ from postcheck.survey.figures import Threaded
 
 __all__ = ["CHECKS"]
 
+# From so many times its breaking load on, what a wire would be pulled with is no figure of anything.
+_FAR = 2.0
+
 
 def _size(thing: Threaded) -> str:
     if thing.thick.thin:
@@ -111,14 +114,16 @@ def _pull(survey: Survey) -> Iterator[Finding | NotJudged]:
         pull = passage.pull
         if pull is None or pull.force <= pull.stands * (1.0 + 1e-9):
             continue
-        tears = " and may tear" if pull.force > pull.breaks else ""
+        far = pull.force > _FAR * pull.breaks
+        tears = " and tears" if far else " and may tear" if pull.force > pull.breaks else ""
+        with_what = "far more than it breaks at" if far else f"about {_newtons(pull.force)}"
         yield finding_of(
             passage, "passage.pull", "caution",
-            f"drawn through {title(passage)}, {quoted(pull.member.name)} is pulled with about {_newtons(pull.force)}; its copper stands {_newtons(pull.stands)}.",
+            f"drawn through {title(passage)}, {quoted(pull.member.name)} is pulled with {with_what}; its copper stands {_newtons(pull.stands)}.",
             f"Bends of {degrees(passage.passage.bends)} in all multiply what holds back its end; it stretches{tears}, and breaks at {_newtons(pull.breaks)}.",
             key="bends",
             remedy="Tape it to a sturdier wire or a thread that takes the pull, and feed it from behind.",
-            figures={"pull": Figure(pull.force, "N"), "stands": Figure(pull.stands, "N"), "breaks": Figure(pull.breaks, "N"), "bends": Figure(pull.bends_borne, "rad")},
+            figures=({} if far else {"pull": Figure(pull.force, "N")}) | {"stands": Figure(pull.stands, "N"), "breaks": Figure(pull.breaks, "N"), "bends": Figure(pull.bends_borne, "rad")},
             limit=limited(survey, "pull.stress"),
         )  # fmt: skip
 

@@ -16,6 +16,7 @@ BULB = '[lamp_kind.own]\nkind = "filament"\nvolts = "12 V"\nrated = "40 mA"\n'
 WIRE = '[wire.own]\nstrand = "0.1 mm"\noutside = "0.6 mm"\n'
 STRIP = '[strip_kind.own]\nvolts = "12 V"\nsegment = "50 mm"\nseries = 3\nohms = "180 ohm"\nkind = "smd-0603-white"\n'
 PLUG = '[[plug]]\nname = "p"\nends = ["base", "keel"]\npins = ["main-"]\nrated = "1 A"\n'
+ARM = '[passage.own]\nfrom = "base"\nto = "keel"\nbore = "2 mm"\nlength = "9 mm"\n'
 STEADY = '[circuit.own]\nsupply = "main"\noutput = { steady = "20 mA" }\n'
 
 
@@ -48,6 +49,7 @@ def problems(text: str) -> tuple[Problem, ...]:
         (PLUG, "rated", '"1 A"\n', '"0 A"\n'),
         (STEADY, "output", '{ steady = "20 mA" }', '{ steady = "0 A" }'),
         ('[cable.own]\noutside = "2 mm"\n', "outside", '"2 mm"', '"0 mm"'),
+        (ARM + 'bend_radius = "8 mm"\n', "bend_radius", '"8 mm"', '"0 mm"'),
     ],
 )
 def test_nothing_at_all_is_refused_at_its_key(extra: str, key: str, old: str, new: str) -> None:
@@ -205,3 +207,14 @@ def test_a_wire_is_no_pipe() -> None:
 def test_far_too_many_strings_are_a_slip() -> None:
     (problem,) = problems(GOOD.replace("parallel = 2", "parallel = 10000"))
     assert problem.hint == "it must be at most 1000"
+
+
+@pytest.mark.parametrize(("bends", "refused"), [("1080 deg", False), ("3 turn", False), ("1081 deg", True)])
+def test_bends_beyond_three_full_turns_are_refused_where_they_stand(bends: str, refused: bool) -> None:
+    whole = GOOD + ARM + f'bends = "{bends}"\n'
+    if not refused:
+        postcheck.loads(whole)
+        return
+    (problem,) = problems(whole)
+    assert (problem.check, problem.path) == ("file.absurd", ("passage", "own", "bends"))
+    assert "more than 1080 deg" in str(problem)

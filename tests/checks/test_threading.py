@@ -75,6 +75,18 @@ def test_a_pull_that_tears_says_so():
     assert "may tear" in finding.why  # 0.2 exp(0.4 x 5.76) = 2.0 N against 1.73
 
 
+# 0.2 exp(0.4 x 6.98) = 3.26 N is less than twice the 1.73 N at which it breaks; 0.2 exp(0.4 x 7.16) = 3.5 N is more
+@pytest.mark.parametrize(
+    ("bends", "friction", "far"), [(400, "0.4", False), (410, "0.4", True), (1080, "1000", True)]
+)
+def test_what_tears_at_once_is_pulled_with_no_figure(bends, friction, far):
+    limit = f'[[limit]]\nname = "pull.friction"\nvalue = "{friction}"\nreason = "measured"\n'
+    more = f'bends = "{bends} deg"\nthrough = ["bow lamp"]'
+    build = made(more=more, lamps=lamp(lead="400 mm to hull"), extra=limit)
+    (finding,), _ = run(threading, "passage.pull", build)
+    assert ("with far more than it breaks at" in finding.says, "pull" not in finding.figures) == (far, far)
+
+
 TURN = 'turn = "{turn} deg"\nstop = true\ncycles = "500 cycles"\n{more}'
 
 

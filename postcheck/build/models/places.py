@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from postcheck.build.fields import Angle, Area, Cycles, Length, Positive, Power
+from postcheck.build.fields import AllBends, Angle, Area, Cycles, Length, Positive, Power
 from postcheck.build.models.base import Name, Table
 
 __all__ = ["Cable", "Passage", "Place"]
@@ -35,12 +35,14 @@ class Passage(Table):
     soldered_inside: bool = Field(
         default=False, description="Strands are soldered solid inside the free length."
     )
-    bends: Angle = Field(default=0.0, description="All bends of the way through, added up.")
+    bends: Annotated[Angle, AllBends] = Field(
+        default=0.0, description="All bends of the way through, added up."
+    )
     staggered: bool | None = Field(
         default=None,
         description="All is drawn through together, its joints apart (true) or side by side (false); one by one if not said.",
     )
-    bend_radius: Length | None = Field(
+    bend_radius: Annotated[Length, Positive] | None = Field(
         default=None,
         description="Tightest bend of the wires where they leave it, inside radius.",
         examples=["8 mm"],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import exp, log
+from math import exp, inf, log
 
 __all__ = ["bends_borne", "capstan", "pull_limit"]
 
@@ -11,9 +11,12 @@ def capstan(tail: float, friction: float, angle: float) -> float:
     """Pull (N) at the head of a wire drawn round bends of `angle` (rad) in all: T = T0 exp(mu angle).
 
     Euler and Eytelwein. Friction about 0.35 to 0.5 for cable in conduit, 0.04 to 0.1 for PTFE, 0.3 to 0.5 for PVC
-    on metal (from memory).
+    on metal (from memory). Endless where that is beyond all numbers.
     """
-    return tail * exp(friction * angle)
+    try:
+        return tail * exp(friction * angle)
+    except OverflowError:
+        return inf
 
 
 def pull_limit(cross_section: float, stress: float = 50e6) -> float:
