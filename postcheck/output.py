@@ -12,16 +12,30 @@ __all__ = ["refusal", "save"]
 
 
 def refusal(name: str, inputs: Iterable[str]) -> str | None:
-    """Why `name` may not be overwritten, if so: it is one of the files being read, or some other TOML file."""
+    """Why `name` may not be written to, if so: it is no name, or one of the files being read, or that of a build.
+
+    A new file may not be called .toml either: hooks and editors would take it for a build.
+    """
+    if not name:
+        return "no file name is given"
+    if not os.path.basename(name):
+        return "it names a folder, not a file"
     if not os.path.exists(name):
-        return None
+        return "a name in .toml is that of a build file; give it another one" if _toml(name) else None
     for path in inputs:
         with contextlib.suppress(OSError, ValueError):
             if path != "-" and os.path.samefile(name, path):
                 return "it is one of the files to check"
-    if os.path.isfile(name) and os.path.realpath(name).lower().endswith(".toml"):
+    if os.path.isfile(name) and _toml(name):
         return "it is there already, and a report does not go over a TOML file; give it another name"
     return None
+
+
+def _toml(name: str) -> bool:
+    """Whether it, or what it links to, is called .toml in whatever case."""
+    with contextlib.suppress(OSError, ValueError):
+        name = os.path.realpath(name)
+    return name.lower().endswith(".toml")
 
 
 def save(name: str, text: str) -> None:

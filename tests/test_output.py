@@ -48,6 +48,22 @@ def test_a_report_goes_over_no_other_toml_file(tmp_path: Path) -> None:
     assert main(["check", "--output", str(tmp_path / "new.txt"), str(build)]) == 0
 
 
+@pytest.mark.parametrize("name", ["new.toml", "NEW.TOML", "a.post.Toml", "to nowhere", "new/", ""])
+@pytest.mark.parametrize("command", [("post", "--svg"), ("check", "--output")])
+def test_nothing_new_is_called_like_a_build(
+    tmp_path: Path, command: tuple[str, str], name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    build = tmp_path / "build.post.toml"
+    build.write_bytes(GOOD)
+    (tmp_path / "to nowhere").symlink_to(tmp_path / "there.toml")
+    before = sorted(path.name for path in tmp_path.iterdir())
+    there = f"{tmp_path}/{name}" if name else ""
+    assert main([command[0], str(build), command[1], there]) == 2
+    says = {"": "no file name is given", "new/": "names a folder"}.get(name, "that of a build file")
+    assert says in capsys.readouterr().err
+    assert sorted(path.name for path in tmp_path.iterdir()) == before
+
+
 def test_the_mode_of_a_file_is_kept_and_links_are_followed(tmp_path: Path) -> None:
     there, link, loose = tmp_path / "there", tmp_path / "link", tmp_path / "loose"
     there.write_text("old")
