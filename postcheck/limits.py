@@ -378,7 +378,7 @@ LIMITS: tuple[Limit, ...] = (
         10.0,
         "",
         "number",
-        "the same in outside diameters of the thickest wire",
+        "the same in outside diameters of the thickest wire; of a cable, of its conductors",
         "judgement, as the bend for the long term of NASA-STD-8739.4, 7.3.21",
     ),
     Limit(

@@ -47,12 +47,15 @@ def _grip(survey: Survey) -> Iterator[Finding | NotJudged]:
                 "how far the joint is from the last grip (to_joint)",
             )  # fmt: skip
         elif away < passage.grip * (1.0 - 1e-9):
+            ruled = (
+                "twist.grip.diameters" if passage.grip > survey.limits.value("twist.grip") else "twist.grip"
+            )
             yield finding_of(
                 passage, "passage.grip", "caution",
                 f"the first joint is {millimetres(away)} from the last grip of {title(passage)}, which turns; {millimetres(passage.grip)} keep it out of harm.",
                 "Solder creeps up between the strands. Where it ends, a wire that moves breaks.",
                 key="to_joint", figures={"away": Figure(away, "m")},
-                limit=Limited(passage.grip, "m", survey.limits["twist.grip"].source),
+                limit=Limited(passage.grip, "m", survey.limits[ruled].source),
             )  # fmt: skip
 
 

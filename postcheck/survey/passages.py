@@ -14,7 +14,7 @@ from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.parts import LegPart, LoadPart, Parts, Path, RunPart, StripPart
 from postcheck.survey.pulling import end_bend_of, pull_of
 from postcheck.survey.threading import threading_of
-from postcheck.survey.turning import free_of, slack_of, strains_of, turn_lived
+from postcheck.survey.turning import free_of, grip_of, slack_of, strains_of, turn_lived
 
 __all__ = ["legs_of", "passages_figures", "passages_of_lead", "through_by_name"]
 
@@ -185,9 +185,7 @@ def _figures(
         else None,
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
-        grip=max(
-            limits.value("twist.grip"), limits.value("twist.grip.diameters") * max(diameters, default=0.0)
-        ),
+        grip=grip_of(build, members, limits),
         threading=threading_of(build, name, passage, members),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import hypot
 
-from postcheck.build.models import Passage
+from postcheck.build.models import Build, Passage
+from postcheck.limits import Limits
 from postcheck.physics import twist
 from postcheck.survey.figures import Member, PassageFigures
+from postcheck.survey.parts import wire_data
 
-__all__ = ["USUAL_SLACK", "free_of", "short_lived", "slack_of", "strains_of", "turn_lived"]
+__all__ = ["USUAL_SLACK", "free_of", "grip_of", "short_lived", "slack_of", "strains_of", "turn_lived"]
 
 USUAL_SLACK = 0.002
 """Spare length in m that wires laid by hand have where the file does not say: judgement."""
@@ -48,6 +50,20 @@ def _strain(
         return twist.TwistStrain(0.0, 0.0, 0.0, 0.0)
     radius = twist.working_radius(member.wire.strand_diameter, member.wire.strands, soldered)
     return twist.strain_range(radius, length, -turn, turn, helix, slack)
+
+
+def grip_of(build: Build, members: Sequence[Member], limits: Limits) -> float:
+    """Least distance (m) from the last grip to a joint: solder creeps up strands, so a cable counts by its conductors."""
+    thickest = max((_joined(build, member) for member in members), default=0.0)
+    return max(limits.value("twist.grip"), limits.value("twist.grip.diameters") * thickest)
+
+
+def _joined(build: Build, member: Member) -> float:
+    """Outside diameter (m) of what is joined: the wire, or the thickest conductor of a cable; 0 where nobody knows it."""
+    if member.kind != "cable":
+        return member.diameter
+    names = {run.wire or build.usual.run for run in build.run if run.cable == member.name}
+    return max((wire_data(build, name).max_diameter for name in names if name is not None), default=0.0)
 
 
 def short_lived(figures: PassageFigures, cycles: float, length: float, turn: float) -> list[int]:

@@ -101,10 +101,18 @@ def test_a_post_that_stands_still_has_no_such_figures():
     assert set(still.strain) == {0.0}
 
 
-def test_the_grip_is_ten_millimetres_or_ten_diameters():
+# Judgement: solder creeps up strands, some 2 to 5 diameters of what is soldered; the sheath of a cable is not
+def test_the_grip_is_ten_millimetres_or_ten_diameters_of_what_is_soldered():
+    fat = '[wire.fat]\nstrand = "0.2 mm"\nstrands = 19\noutside = "1.6 mm"\n'
+    run = '[[run]]\nname = "data"\nspare = true\n{more}\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    cable = '[cable.sheathed]\noutside = "3 mm"\n'
     assert post().grip == pytest.approx(0.010)
-    cabled = post(extra='[cable.fat]\noutside = "3 mm"\n[[run]]\nname = "data"\nspare = true\ncable = "fat"\nends = ["base", "hull"]\nlength = "300 mm"\n')  # fmt: skip
-    assert cabled.grip == pytest.approx(0.030)
+    assert post(extra=fat + run.format(more='wire = "fat"')).grip == pytest.approx(0.016)
+    assert post(extra=cable + run.format(more='cable = "sheathed"')).grip == pytest.approx(0.010)
+    mixed = run.format(more='cable = "sheathed"\nwire = "fat"') + run.replace("data", "other").format(
+        more='cable = "sheathed"'
+    )
+    assert post(extra=cable + fat + mixed).grip == pytest.approx(0.016)
 
 
 # 0.008 lb per circular mil and 220 N/mm2: 36 AWG yields at about 0.95 N (75 N/mm2) and breaks at 2.79 N
