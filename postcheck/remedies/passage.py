@@ -67,7 +67,7 @@ def _bore(figures: PassageFigures, bore: float, known: str, instead: tuple[Propo
 
 
 def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Another way of threading, else the slimmest tube through which all goes."""
+    """Another way of threading, which costs nothing, with a wider tube beside it; else the slimmest tube alone."""
     figures = survey.passages[finding.subject.name]
     passage = figures.passage
     key = (*figures.path, "staggered")
@@ -75,27 +75,46 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(
             "Let the joints lie apart, so that they pass one after the other.", (Change(key, True, "true"),)
         )
+    wider = _wide_enough(survey, figures)
     if passage.staggered is not None:
         alone = threading_of(
             survey.build, figures.name, passage.model_copy(update={"staggered": None}), figures.members
         )
         if alone is not None and alone.verdict == bundle.FITS:
             names = ", then ".join(quoted(thing.name) for thing in alone.things)
-            yield Proposal(f"Thread them one by one: {names}, then the rest.", (Change(key, None, None),))
-    bore = passage.bore
+            instead = () if wider is None else (wider._replace(says=f"Or {_lower(wider.says)}"),)
+            yield Proposal(
+                f"Thread them one by one: {names}, then the rest.",
+                (Change(key, None, None),),
+                instead=instead,
+            )
+            return  # the order is noted then, and a tube would win only for having nothing to note
+    if wider is not None:
+        yield wider._replace(
+            says=f"Make that joint, or fit that plug, once it is through; or {_lower(wider.says)}"
+        )
+
+
+def _lower(says: str) -> str:
+    return says[0].lower() + says[1:]
+
+
+def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
+    """The slimmest tube through which all goes as it is threaded now."""
+    bore = figures.passage.bore
     for _ in range(TUBES_TRIED):
         tube = tube_with_bore(bore + HALF_TENTH)
         if tube is None:
-            return
+            return None
         bore = tube.bore
-        wider = threading_of(survey.build, figures.name, passage, figures.members, bore)
+        wider = threading_of(survey.build, figures.name, figures.passage, figures.members, bore)
         if wider is not None and wider.verdict == bundle.FITS:
             size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
-            yield Proposal(
-                f"Make that joint, or fit that plug, once it is through; or a bore of {bore * 1e3:g} mm (tube {size}).",
+            return Proposal(
+                f"A bore of {bore * 1e3:g} mm (tube {size}).",
                 (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{bore * 1e3:g} mm"'),),
             )
-            return
+    return None
 
 
 def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
