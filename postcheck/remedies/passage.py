@@ -8,7 +8,7 @@ from math import ceil, degrees, floor, radians
 from postcheck import catalogue
 from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.physics import bundle
-from postcheck.physics.tubes import tube_with_bore
+from postcheck.physics.tubes import TUBES, tube_with_bore
 from postcheck.plain import quoted
 from postcheck.remedies.gauge import slimmer
 from postcheck.remedies.proposal import Change, Proposal, Proposer
@@ -64,6 +64,25 @@ def _bore(figures: PassageFigures, bore: float, known: str, instead: tuple[Propo
         spotless=True,
         instead=instead,
     )
+
+
+def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The next tube in which three wires do not jam, wider or else slimmer, beside what can be done in this one."""
+    figures = survey.passages[finding.subject.name]
+    if figures.jam_ratio is None:
+        return
+    least = wide_bore(figures._replace(jam_ratio=None), survey.limits)
+    most = figures.passage.bore / figures.jam_ratio * survey.limits.value("passage.jam.low")
+    slim = [tube for tube in TUBES if least <= tube.bore * (1.0 + 1e-9) and tube.bore < most * (1.0 - 1e-9)]
+    wider = tube_with_bore(wide_bore(figures, survey.limits))
+    for tube in (wider, max(slim, key=lambda tube: tube.bore, default=None)):
+        if tube is None:
+            continue
+        size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
+        proposal = _bore(figures, tube.bore, "")
+        yield proposal._replace(
+            says=f"Pull them twisted together gently or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm (tube {size})."
+        )
 
 
 def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -253,6 +272,7 @@ PASSAGES: dict[str, Proposer] = {
     "passage.cannot-fit": _wider,
     "passage.tight": _wider,
     "passage.full": _wider,
+    "passage.jam": _unjammed,
     "passage.widest": _threaded,
     "passage.slack": _slack,
     "passage.strain": _longer_lived,

@@ -45,3 +45,32 @@ def test_where_no_order_does_the_joint_is_made_later():
     assert (
         remedy == "Make that joint, or fit that plug, once it is through; or a bore of 6 mm (tube 8 x 1 mm)."
     )
+
+
+# NFPA 70 chapter 9 table 1, note 2: three may jam in a bore of 2.8 to 3.2 times a wire; of 0.74 mm wire 2.07 to 2.37 mm.
+# EN 12449 tubes on either side: 3 x 0.5 with 2 mm is below what three want (1.25 x 2.155 x 0.74 = 1.99; 40 %: 2.03),
+# 4 x 0.75 with 2.5 mm is 3.38 times
+@pytest.mark.parametrize("bore", ["2.1 mm", "2.2 mm", "2.36 mm"])
+def test_three_that_jam_are_offered_the_next_tube(bore):
+    third = JOINTS.format(name="third", joint="0.1 mm")
+    jams = of_post("", bore=bore, extra=third)
+    assert jams.keys() == {"passage.jam:post"}
+    finding = jams["passage.jam:post"]
+    assert finding.remedy == (
+        "Pull them twisted together gently or taped into a triangle, or take a bore of 2.5 mm (tube 4 x 0.75 mm)."
+    )
+    assert [(edit.path, edit.value) for edit in finding.edits] == [(("post", "bore"), '"2.5 mm"')]
+    assert of_post("", bore="2.5 mm", extra=third) == {}
+    assert {*of_post("", bore="2 mm", extra=third)} == {"passage.full:post"}
+
+
+# Three of 8.9 mm want 1.25 x 2.155 x 8.9 = 23.98 mm, and 24.4 by area; 3.2 times are 28.5, more than any tube has, but
+# one of 26 is 2.92 times: nothing to offer. Three of 9.4 want 25.7, jam from 26.3, and a bore of 26 does.
+@pytest.mark.parametrize(("outside", "offered"), [("8.9 mm", False), ("9.4 mm", True)])
+def test_a_slimmer_tube_where_no_wider_one_is_sold(outside, offered):
+    thick = f'[wire.thick]\nstrand = "0.2 mm"\nstrands = 19\noutside = "{outside}"\n'
+    finding = of_post(
+        "", bore="27 mm", extra=thick + JOINTS.format(name="third", joint="0.1 mm"), wire="thick"
+    )["passage.jam:post"]
+    assert ("a bore of 26 mm (tube 28 x 1 mm)" in finding.remedy) is offered
+    assert (finding.edits is not None) is offered
