@@ -7,11 +7,18 @@ from collections.abc import Iterator
 from postcheck.checks.of_passages import finding_of, limited, names_of, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, millimetres
+from postcheck.limits import Limit
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged
 from postcheck.survey import Survey
+from postcheck.survey.figures import EndBend, Member, PassageFigures
 
 __all__ = ["CHECKS"]
+
+# From so many times the strain that copper is sure to stand on, the strain is no figure of anything.
+_FAR = 2.0
+# Turnings below which the relations say nothing.
+_FEW = 10
 
 
 def _slack(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -85,23 +92,76 @@ def _bend(survey: Survey) -> Iterator[Finding | NotJudged]:
         bend = passage.end_bend
         if bend is None:
             continue
-        moves = passage.passage.turn > 0.0
-        name = "bend.moving" if moves else "bend.rest"
-        if bend.diameters >= survey.limits.value(name) * (1.0 - 1e-9):
-            continue
+        moves = bend.moves is not False
+        advised = survey.limits["bend.moving" if moves else "bend.rest"]
+        sharp = bend.diameters < advised.value * (1.0 - 1e-9)
         tired = moves and bend.life[0] < passage.cycles
-        if moves and not tired and bend.diameters >= survey.limits.value("bend.rest"):
-            continue
-        hurt = bend.diameters < survey.limits.value("bend.single")
-        yield finding_of(
-            passage, "passage.bend", "caution" if tired or hurt else "note",
-            f"at an end of {title(passage)} {quoted(bend.member.name)} is bent to {bend.diameters:.2g} times its diameter; {survey.limits.value(name):g} are advised where wires {'move' if moves else 'lie still'}.",
-            f"Where the bend moves with each turning, its copper is strained by {bend.strain * 100:.2g} % and lives {bend.life[0]:,.0f} to {bend.life[1]:,.0f} of {passage.cycles:,.0f} turnings." if tired
-            else "The insulation is stretched outside and creased inside, and gives way there first.",
-            key="bend_radius",
-            figures={"diameters": Figure(bend.diameters, ""), "strain": Figure(bend.strain, "")},
-            limit=limited(survey, name),
-        )  # fmt: skip
+        if tired and not sharp and bend.moves is None:
+            yield NotJudged(
+                passage.name,
+                f"whether the bend at its ends tires {quoted(bend.tired.name)}, which lives {_lives(bend)} of {passage.cycles:,.0f} turnings if each flexes it",
+                "whether the wires are gripped between the bore and that bend (bend_held)",
+            )
+        elif tired:
+            yield _tires(survey, passage, bend, sharp=sharp)
+        elif bend.diameters < min(advised.value, survey.limits.value("bend.rest")) * (1.0 - 1e-9):
+            yield finding_of(
+                passage, "passage.bend", "caution" if _creases(survey, bend) else "note",
+                f"at an end of {title(passage)} {_sharp(bend, advised, moves=moves)}",
+                f"The insulation is stretched outside and creased inside, and gives way there first.{_overstrained(bend)}",
+                key="bend_radius",
+                figures={"diameters": Figure(bend.diameters, ""), "strain": Figure(bend.strain, "")},
+                limit=limited(survey, advised.name),
+            )  # fmt: skip
+
+
+def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, *, sharp: bool) -> Finding:
+    """A bend that turning flexes, or may flex, and at which copper tires before its time."""
+    radius = millimetres(passage.passage.bend_radius or 0.0)
+    tired = quoted(bend.tired.name)
+    advised = survey.limits["bend.moving"]
+    strained = (
+        f"strains its copper by {bend.strain * 100:.2g} %"
+        if not _overstrained(bend)
+        else f"strains its copper by far more than the {bend.breaks * 100:.0f} % that it is sure to stand"
+    )
+    return finding_of(
+        passage, "passage.bend", "caution",
+        f"at an end of {title(passage)} {tired} is bent to a radius of {radius} and lives {_lives(bend)} of {passage.cycles:,.0f} turnings{' if each flexes it' if bend.moves is None else ''}.",
+        f"Bending and straightening {strained}."
+        + (f" And {_sharp(bend, advised, moves=True, known=bend.tired)}" if sharp else ""),
+        key="bend_radius",
+        figures={
+            "diameters": Figure(bend.diameters, ""), "strain": Figure(bend.strain, ""),
+            "least": Figure(bend.life[0], ""), "most": Figure(bend.life[1], ""),
+        },
+        limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
+    )  # fmt: skip
+
+
+def _creases(survey: Survey, bend: EndBend) -> bool:
+    return bend.diameters < survey.limits.value("bend.single")
+
+
+def _sharp(bend: EndBend, advised: Limit, *, moves: bool, known: Member | None = None) -> str:
+    """How sharply the widest is bent; `known`: the wire that was named last."""
+    who = "it" if bend.member == known else quoted(bend.member.name)
+    return f"{who} is bent to {bend.diameters:.2g} times its diameter; {advised.value:g} are advised where wires {'move' if moves else 'lie still'}."
+
+
+def _overstrained(bend: EndBend) -> str:
+    """What to say of copper that is bent so sharply that a figure of its strain would mean nothing."""
+    if bend.strain <= _FAR * bend.breaks:
+        return ""
+    return f" The copper of {quoted(bend.tired.name)} is strained by far more than the {bend.breaks * 100:.0f} % that it is sure to stand."
+
+
+def _lives(bend: EndBend) -> str:
+    """The turnings that copper lives at a bend; the relations hold from about ten upwards."""
+    low, high = bend.life
+    if high < _FEW:
+        return f"fewer than {_FEW}"
+    return f"{low:,.0f} to {high:,.0f}" if low >= _FEW else f"at most {high:,.0f}"
 
 
 CHECKS: tuple[Check, ...] = (
@@ -125,7 +185,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.bend", "caution", "passage", "wires are bent sharply where they leave",
         "Sharp bends crease insulation, and tire copper that moves.",
-        "radius / greatest outside diameter; strain r/(R + r), life by five relations",
-        ("bend.moving", "bend.rest", "bend.single"), "NASA-STD-8739.4, 7.3.21; IPC/WHMA-A-620", _bend,
+        "radius / greatest outside diameter; strain r/(R + r) of a strand, life by five relations where turning flexes the bend (bend_held)",
+        ("bend.moving", "bend.rest", "bend.single", "twist.cycles"),
+        "NASA-STD-8739.4, 7.3.21; IPC/WHMA-A-620; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory)", _bend,
     ),
 )  # fmt: skip

@@ -17,6 +17,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bores import free_length, turn_borne, wide_bore
 from postcheck.survey.figures import PassageFigures
 from postcheck.survey.parts import WireData, wire_data
+from postcheck.survey.pulling import bend_lived
 from postcheck.survey.threading import threading_of
 from postcheck.survey.turning import free_of, short_lived
 
@@ -177,16 +178,49 @@ def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The radius advised, to half a millimetre up."""
+    """The radius that the widest wire is advised and that the most strained one lives with, to half a millimetre up.
+
+    Gripped ahead of the bend the wires twist and do not bend: then what is advised at rest is enough.
+    """
     figures = survey.passages[finding.subject.name]
-    if figures.end_bend is None or finding.limit is None:
+    bend, radius = figures.end_bend, figures.passage.bend_radius
+    if bend is None or radius is None:
         return
-    radius = ceil(finding.limit.value * figures.end_bend.member.diameter * 2e3 - 1e-6) / 2e3
-    shown = f"{radius * 1e3:g} mm"
-    yield Proposal(
-        f"A bend of {shown} inside radius or more.",
-        (Change((*figures.path, "bend_radius"), radius, f'"{shown}"'),),
+    width, limits = bend.member.diameter, survey.limits
+    tires = bend.moves is not False and bend.life[0] < figures.cycles
+    least = limits.value("bend.rest" if bend.moves is False else "bend.moving") * width
+    lived = bend_lived(bend, figures.cycles) if tires else 0.0
+    held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None
+    # A bend longer than the passage itself is none to be made at its end.
+    if lived <= max(least, figures.passage.length):
+        who, why = (bend.tired, "lives") if lived > least else (bend.member, "is not creased")
+        most = _half_millimetre(max(least, lived))
+        shown = f"{most * 1e3:g} mm"
+        yield Proposal(
+            f"A bend of {shown} inside radius or more: with that {quoted(who.name)} {why}.",
+            (Change((*figures.path, "bend_radius"), most, f'"{shown}"'),),
+            instead=() if held is None else (held._replace(says=f"Or {_lower(held.says)}"),),
+        )
+    if held is not None:
+        yield held
+
+
+def _held(figures: PassageFigures, radius: float) -> Proposal:
+    shown = f"{radius * 1e3:.4g} mm"
+    changes = [Change((*figures.path, "bend_held"), True, "true")]
+    more = ""
+    if radius > (figures.passage.bend_radius or 0.0):
+        changes.append(Change((*figures.path, "bend_radius"), radius, f'"{shown}"'))
+        more = f", with {shown} inside radius there"
+    return Proposal(
+        f"Grip the wires between the bore and the bend{more}: then they twist, and it lies still (bend_held).",
+        tuple(changes),
     )
+
+
+def _half_millimetre(length: float) -> float:
+    """A length (m), to half a millimetre up."""
+    return ceil(length * 2e3 - 1e-6) / 2e3
 
 
 def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -360,15 +360,20 @@ class Pull(NamedTuple):
 
 
 class EndBend(NamedTuple):
-    """The tightest bend at the ends, for the wire that takes it worst.
+    """The tightest bend at the ends, for the wire of which it asks most, and for the one whose copper it strains most.
 
-    `diameters`: inside radius over outside diameter. `strain` of bending and straightening; `life`: cycles, lower, upper.
+    `member`: the widest, and `diameters`: inside radius over its outside diameter. `tired`: the other one, `strain` of
+    its bending and straightening, `breaks` the least at which its copper is sure to hold, `life` cycles, lower, upper.
+    `moves`: whether each turning flexes it; None where the passage turns and the file does not say.
     """
 
     member: Member
     diameters: float
+    tired: Member
     strain: float
+    breaks: float
     life: tuple[float, float]
+    moves: bool | None
 
 
 class PassageFigures(NamedTuple):

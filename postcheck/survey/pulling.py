@@ -10,7 +10,7 @@ from postcheck.limits import Limits
 from postcheck.physics import copper, twist
 from postcheck.survey.figures import EndBend, Member, Pull
 
-__all__ = ["end_bend_of", "pull_of"]
+__all__ = ["bend_lived", "end_bend_of", "pull_of"]
 
 
 def pull_of(passage: Passage, members: Sequence[Member], limits: Limits) -> Pull | None:
@@ -36,19 +36,34 @@ def pull_of(passage: Passage, members: Sequence[Member], limits: Limits) -> Pull
 
 
 def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
-    """The wire that the bend at the ends strains most; by outside diameter where the copper of none is known."""
+    """What the bend at the ends asks of the widest wire, and of the copper that it strains most."""
     if passage.bend_radius is None or not members:
         return None
     radius = passage.bend_radius
+    widest = max(members, key=lambda member: member.diameter)
+    tired = max(members, key=_working)
+    strain = twist.bend_strain(_working(tired), radius)
+    life = twist.life(strain)
+    # gripped ahead of the bend, the wires twist in the bore and the bend lies still (FAA AC 43.13-1B, 11-96)
+    moves = False if passage.turn == 0.0 or passage.bend_held else None if passage.bend_held is None else True
+    return EndBend(
+        widest,
+        radius / widest.diameter,
+        tired,
+        strain,
+        copper.minimum_elongation(tired.wire.strand_diameter if tired.wire is not None else 0.0),
+        (life.low, life.high),
+        moves,
+    )
 
-    def strain(member: Member) -> float:
-        if member.wire is None:
-            return 0.0
-        return twist.bend_strain(
-            twist.working_radius(member.wire.strand_diameter, member.wire.strands), radius
-        )
 
-    worst = max(members, key=lambda member: member.diameter)
-    tired = max(members, key=strain)
-    life = twist.life(strain(tired))
-    return EndBend(worst, radius / worst.diameter, strain(tired), (life.low, life.high))
+def bend_lived(bend: EndBend, cycles: float) -> float:
+    """The least inside radius (m) at which every wire surely lives, if it is bent and straightened so many times."""
+    return max(0.0, twist.repeated_bend_radius(_working(bend.tired), twist.strain_borne(cycles)))
+
+
+def _working(member: Member) -> float:
+    """Radius (m) that bends as one: of a strand; nothing where the copper is not known."""
+    if member.wire is None:
+        return 0.0
+    return twist.working_radius(member.wire.strand_diameter, member.wire.strands)

@@ -226,6 +226,8 @@ def test_strain_borne_is_where_the_least_life_reaches_the_cycles() -> None:
         strain = twist.strain_borne(cycles)
         assert twist.life(strain).low == pytest.approx(cycles, rel=1e-6)
         assert twist.life(1.01 * strain).low < cycles < twist.life(0.99 * strain).low
+    # what turns less than once in its life turns once
+    assert twist.strain_borne(0.1) == twist.strain_borne(1.0)
 
 
 def test_bends_borne_undoes_the_capstan() -> None:

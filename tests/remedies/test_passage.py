@@ -74,3 +74,47 @@ def test_a_slimmer_tube_where_no_wider_one_is_sold(outside, offered):
     )["passage.jam:post"]
     assert ("a bore of 26 mm (tube 28 x 1 mm)" in finding.remedy) is offered
     assert (finding.edits is not None) is offered
+
+
+# Strain ranges of soft copper by the least of the published relations (IPC-TR-579 with Df 0.15; at 100 000 Coffin and
+# Tavernelli), worked by hand: R = r (1/e - 1) with r = 0.0635 mm, to half a millimetre up
+@pytest.mark.parametrize(
+    ("cycles", "percent", "radius"),
+    [
+        (1_000, 0.639, "10 mm"),
+        (10_000, 0.305, "21 mm"),
+        (30_000, 0.238, "27 mm"),
+        (100_000, 0.190, "33.5 mm"),
+    ],
+)
+@pytest.mark.parametrize("bent", ["2 mm", "8 mm"])
+def test_the_bend_offered_is_one_that_copper_lives_with(cycles, percent, radius, bent):
+    worked = 0.0635 * (100.0 / percent - 1.0)
+    assert 0.0 <= float(radius.removesuffix(" mm")) - worked < 0.5
+    turning = f'turn = "90 deg"\nstop = true\nbend_held = false\ncycles = "{cycles} cycles"\n'
+    finding = of_post(f'{turning}bend_radius = "{bent}"')["passage.bend:post"]
+    assert finding.remedy.startswith(
+        f"A bend of {radius} inside radius or more: with that 'feed' lives. Or grip"
+    )
+    assert [edit.value for edit in finding.edits] == [f'"{radius}"']
+    assert of_post(f'{turning}bend_radius = "{radius}"') == {}
+
+
+def test_a_bend_longer_than_the_passage_is_not_offered_but_a_grip():
+    turning = (
+        'turn = "90 deg"\nstop = true\ncycles = "10000 cycles"\nbend_radius = "3 mm"\nlength = "16 mm"\n'
+    )
+    hinge = f'[passage.hinge]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nthrough = ["feed"]\n{turning}'
+    findings = of_post("", extra=hinge)
+    assert findings["passage.bend:hinge"].remedy == (
+        "Grip the wires between the bore and the bend, with 4.5 mm inside radius there: then they twist, and it lies "
+        "still (bend_held)."
+    )
+
+
+def test_the_widest_wire_rules_where_copper_does_not_tire():
+    fat = '[wire.fat]\nstrand = "0.05 mm"\nstrands = 200\noutside = "1.9 mm"\n'
+    fine = JOINTS.format(name="fat", joint="0.1 mm") + 'wire = "fat"\n'
+    # six diameters of 1.9 mm (NASA-STD-8739.4)
+    remedy = of_post('bend_radius = "8 mm"', extra=fat + fine)["passage.bend:post"].remedy
+    assert remedy == "A bend of 11.5 mm inside radius or more: with that 'fat' is not creased."

@@ -47,6 +47,10 @@ class Passage(Table):
         description="Tightest bend of the wires where they leave it, inside radius.",
         examples=["8 mm"],
     )
+    bend_held: bool | None = Field(
+        default=None,
+        description="The wires are gripped between the bore and that bend, so that turning does not flex it.",
+    )
     to_joint: Length | None = Field(
         default=None, description="From the last grip of the wires to the first joint.", examples=["15 mm"]
     )

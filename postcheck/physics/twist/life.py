@@ -52,8 +52,8 @@ def strain_allowed(cycles: float, relation: str = "foil") -> float:
 
 
 def strain_borne(cycles: float) -> float:
-    """Total strain range that lives for so many cycles by every relation: the least of `strain_allowed`."""
-    return min(strain_allowed(cycles, name) for name in _RELATIONS)
+    """Total strain range that lives for so many cycles, one at least, by every relation: the least of `strain_allowed`."""
+    return min(strain_allowed(max(cycles, 1.0), name) for name in _RELATIONS)
 
 
 class Life(NamedTuple):
