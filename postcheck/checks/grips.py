@@ -4,21 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.of_passages import finding_of, limited, names_of, title, turning
+from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, millimetres
 from postcheck.limits import Limit
+from postcheck.physics import copper
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged
 from postcheck.survey import Survey
 from postcheck.survey.figures import EndBend, Member, PassageFigures
 
 __all__ = ["CHECKS"]
-
-# From so many times the strain that copper is sure to stand on, the strain is no figure of anything.
-_FAR = 2.0
-# Turnings below which the relations say nothing.
-_FEW = 10
 
 
 def _slack(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -32,10 +28,11 @@ def _slack(survey: Survey) -> Iterator[Finding | NotJudged]:
         if not stretched:
             continue
         most, member = max(stretched, key=lambda row: row[0])
+        breaks = copper.minimum_elongation(member.wire.strand_diameter if member.wire is not None else 0.0)
         given = "its" if passage.passage.slack is not None else "the usual"
         yield finding_of(
             passage, "passage.slack", "caution",
-            f"turned {degrees(passage.passage.turn)}, {title(passage)} stretches {quoted(member.name)} by {most * 100:.2g} %: {given} slack of {millimetres(passage.slack)} is too little.",
+            f"turned {degrees(passage.passage.turn)}, {title(passage)} stretches {quoted(member.name)} {strained(most, breaks)}: {given} slack of {millimetres(passage.slack)} is too little.",
             f"Wound round the others it has further to go. Copper springs back from {limit.value * 100:.2g} %; beyond, every turn pulls at the joints.",
             key="slack",
             figures={"stretch": Figure(most, ""), "slack": Figure(passage.slack_needed, "m")},
@@ -99,16 +96,17 @@ def _bend(survey: Survey) -> Iterator[Finding | NotJudged]:
         if tired and not sharp and bend.moves is None:
             yield NotJudged(
                 passage.name,
-                f"whether the bend at its ends tires {quoted(bend.tired.name)}, which lives {_lives(bend)} of {passage.cycles:,.0f} turnings if each flexes it",
+                f"whether the bend at its ends tires {quoted(bend.tired.name)}, which lives {lives(*bend.life)} of {passage.cycles:,.0f} turnings if each flexes it",
                 "whether the wires are gripped between the bore and that bend (bend_held)",
             )
         elif tired:
             yield _tires(survey, passage, bend, sharp=sharp)
         elif bend.diameters < min(advised.value, survey.limits.value("bend.rest")) * (1.0 - 1e-9):
+            creases = bend.diameters < survey.limits.value("bend.single")
             yield finding_of(
-                passage, "passage.bend", "caution" if _creases(survey, bend) else "note",
+                passage, "passage.bend", "caution" if creases else "note",
                 f"at an end of {title(passage)} {_sharp(bend, advised, moves=moves)}",
-                f"The insulation is stretched outside and creased inside, and gives way there first.{_overstrained(bend)}",
+                "The insulation is stretched outside and creased inside, and gives way there first.",
                 key="bend_radius",
                 figures={"diameters": Figure(bend.diameters, ""), "strain": Figure(bend.strain, "")},
                 limit=limited(survey, advised.name),
@@ -120,15 +118,10 @@ def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, *, sharp: boo
     radius = millimetres(passage.passage.bend_radius or 0.0)
     tired = quoted(bend.tired.name)
     advised = survey.limits["bend.moving"]
-    strained = (
-        f"strains its copper by {bend.strain * 100:.2g} %"
-        if not _overstrained(bend)
-        else f"strains its copper by far more than the {bend.breaks * 100:.0f} % that it is sure to stand"
-    )
     return finding_of(
         passage, "passage.bend", "caution",
-        f"at an end of {title(passage)} {tired} is bent to a radius of {radius} and lives {_lives(bend)} of {passage.cycles:,.0f} turnings{' if each flexes it' if bend.moves is None else ''}.",
-        f"Bending and straightening {strained}."
+        f"at an end of {title(passage)} {tired} is bent to a radius of {radius} and lives {lives(*bend.life)} of {passage.cycles:,.0f} turnings{' if each flexes it' if bend.moves is None else ''}.",
+        f"Bending and straightening strains its copper {strained(bend.strain, bend.breaks)}."
         + (f" And {_sharp(bend, advised, moves=True, known=bend.tired)}" if sharp else ""),
         key="bend_radius",
         figures={
@@ -139,29 +132,10 @@ def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, *, sharp: boo
     )  # fmt: skip
 
 
-def _creases(survey: Survey, bend: EndBend) -> bool:
-    return bend.diameters < survey.limits.value("bend.single")
-
-
 def _sharp(bend: EndBend, advised: Limit, *, moves: bool, known: Member | None = None) -> str:
     """How sharply the widest is bent; `known`: the wire that was named last."""
     who = "it" if bend.member == known else quoted(bend.member.name)
     return f"{who} is bent to {bend.diameters:.2g} times its diameter; {advised.value:g} are advised where wires {'move' if moves else 'lie still'}."
-
-
-def _overstrained(bend: EndBend) -> str:
-    """What to say of copper that is bent so sharply that a figure of its strain would mean nothing."""
-    if bend.strain <= _FAR * bend.breaks:
-        return ""
-    return f" The copper of {quoted(bend.tired.name)} is strained by far more than the {bend.breaks * 100:.0f} % that it is sure to stand."
-
-
-def _lives(bend: EndBend) -> str:
-    """The turnings that copper lives at a bend; the relations hold from about ten upwards."""
-    low, high = bend.life
-    if high < _FEW:
-        return f"fewer than {_FEW}"
-    return f"{low:,.0f} to {high:,.0f}" if low >= _FEW else f"at most {high:,.0f}"
 
 
 CHECKS: tuple[Check, ...] = (

@@ -11,7 +11,12 @@ from postcheck.report import Finding, Limited, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import Member, PassageFigures
 
-__all__ = ["finding_of", "limited", "names_of", "title", "turning"]
+__all__ = ["finding_of", "limited", "lives", "names_of", "strained", "title", "turning"]
+
+# From so many times the strain that copper is sure to stand on, the strain is no figure of anything.
+_FAR = 2.0
+# Turnings below which the relations say nothing.
+_FEW = 10
 
 
 def finding_of(
@@ -42,3 +47,17 @@ def limited(survey: Survey, name: str) -> Limited:
     """A limit with its source."""
     limit = survey.limits[name]
     return Limited(limit.value, limit.unit, limit.source)
+
+
+def strained(strain: float, breaks: float) -> str:
+    """By how much copper is strained; `breaks`: what it is sure to stand once, and far beyond which there is no figure."""
+    if strain > _FAR * breaks:
+        return f"by far more than the {breaks * 100:.0f} % that it is sure to stand"
+    return f"by {strain * 100:.2g} %"
+
+
+def lives(low: float, high: float) -> str:
+    """The turnings that copper lives; the relations hold from about ten upwards."""
+    if high < _FEW:
+        return f"fewer than {_FEW}"
+    return f"{low:,.0f} to {high:,.0f}" if low >= _FEW else f"at most {high:,.0f}"

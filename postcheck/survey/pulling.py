@@ -44,7 +44,7 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
     tired = max(members, key=_working)
     strain = twist.bend_strain(_working(tired), radius)
     life = twist.life(strain)
-    # gripped ahead of the bend, the wires twist in the bore and the bend lies still (FAA AC 43.13-1B, 11-96)
+    # gripped ahead of the bend, the wires twist in the bore and the bend lies still (FAA AC 43.13-1B, 11-115)
     moves = False if passage.turn == 0.0 or passage.bend_held else None if passage.bend_held is None else True
     return EndBend(
         widest,
