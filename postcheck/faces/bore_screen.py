@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from math import atan2, ceil, floor, hypot
 from typing import TYPE_CHECKING
 
+from postcheck.colours import letters
 from postcheck.faces.bore_words import colour_words, facts, heading, scale_length, source, what
 from postcheck.faces.figures import show
 from postcheck.faces.page import NARROWEST, Page
-from postcheck.faces.wire_colours import letters, paints
+from postcheck.faces.wire_colours import paints
 from postcheck.report import BoreCircle, BorePicture
 
 if TYPE_CHECKING:

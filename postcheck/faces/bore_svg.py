@@ -6,12 +6,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import hypot, pi, sqrt
 from typing import NamedTuple
 
+from postcheck.colours import letters
 from postcheck.faces.bore_words import colour_words, facts, heading, scale_length, source, what, where
 from postcheck.faces.figures import show
 from postcheck.faces.leaders import Spot, leader_ends
 from postcheck.faces.markup import Element, el, markup
+from postcheck.faces.markup import Element, el, markup
 from postcheck.faces.measure import cut, folded
-from postcheck.faces.wire_colours import letters, paints
+from postcheck.faces.wire_colours import paints
 from postcheck.report import BoreCircle, BorePicture
 
 __all__ = ["STYLE", "figure", "render"]

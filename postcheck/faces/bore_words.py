@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import atan2, hypot, pi
 
+from postcheck.colours import letters
 from postcheck.faces.figures import show
-from postcheck.faces.wire_colours import letters
 from postcheck.faces.words import counted, safe
 from postcheck.report import BoreCircle, BorePicture
 

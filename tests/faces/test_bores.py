@@ -17,7 +17,7 @@ from rich.cells import cell_len
 
 from postcheck.faces import bore_screen, bore_svg, bore_words
 from postcheck.faces.leaders import Spot, leader_ends
-from postcheck.faces.wire_colours import PAINTS, letters
+from postcheck.faces.wire_colours import PAINTS
 from postcheck.report import BoreCircle, BorePicture
 from tests.faces.bores import CABLE, EMPTY, FITS, PICTURES, TIGHT, named
 from tests.faces.hostile import FORBIDDEN, NAMES
@@ -157,20 +157,6 @@ def test_numbers_stand_out_from_their_wire(code: str) -> None:
     paint = PAINTS[code]
     ground, ink = _luminance(paint.page), _luminance("#ffffff" if paint.dark else "#111316")
     assert (max(ground, ink) + 0.05) / (min(ground, ink) + 0.05) >= 4.5
-
-
-# IEC 60757 table 1, by the identical text of IEC 757:1983
-@pytest.mark.parametrize(
-    ("words", "code"),
-    [
-        ("black", "BK"), ("brown", "BN"), ("red", "RD"), ("orange", "OG"), ("yellow", "YE"), ("green", "GN"), ("blue", "BU"),
-        ("violet", "VT"), ("grey", "GY"), ("white", "WH"), ("pink", "PK"), ("turquoise", "TQ"), ("gold", "GD"), ("silver", "SR"),
-        ("green-and-yellow", "GNYE"), ("GNYE", "GNYE"), ("RDBU", "RDBU"), ("rd", "RD"), ("White/Red stripe", "WHRD"),
-        ("light blue", "BU"), ("purple", "VT"), ("gray", "GY"), ("natural", ""), ("", ""), ("white/white", "WH"),
-    ],
-)  # fmt: skip
-def test_colours_have_the_letters_of_the_standard(words: str, code: str) -> None:
-    assert letters(words) == code
 
 
 # -- on the screen

@@ -1,0 +1,85 @@
+"""Colours of wires: the words that people write, letters by IEC 60757, and how each looks in daylight."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+__all__ = ["COLOURS", "DAYLIGHT", "letters", "spelt"]
+
+# IEC 60757, in the order of its table.
+COLOURS: dict[str, str] = {
+    "BK": "black", "BN": "brown", "RD": "red", "OG": "orange", "YE": "yellow", "GN": "green", "BU": "blue",
+    "VT": "violet", "GY": "grey", "WH": "white", "PK": "pink", "TQ": "turquoise", "GD": "gold", "SR": "silver",
+}  # fmt: skip
+"""The word for each pair of letters."""
+
+_LETTERS = {
+    **{word: code for code, word in COLOURS.items()},
+    "gray": "GY", "purple": "VT", "amber": "OG", "golden": "GD", "cyan": "TQ", "teal": "TQ",
+}  # fmt: skip
+
+DAYLIGHT: dict[str, tuple[int, int, int]] = {
+    "BK": (14, 14, 16), "BN": (126, 75, 39), "RD": (167, 41, 32), "OG": (246, 120, 40), "YE": (238, 201, 0),
+    "GN": (79, 154, 59), "BU": (34, 113, 179), "VT": (131, 99, 157), "GY": (122, 136, 142), "WH": (233, 229, 206),
+    "PK": (216, 160, 166), "TQ": (126, 186, 181),
+}  # fmt: skip
+"""How insulation in each colour looks, sRGB.
+
+The RAL colours that cable makers use for IEC 60304: 9005, 8003, 3000, 2003, 1021, 6018, 5015, 4005, 7000, 1013, 3015,
+6027; numbers and sRGB values from memory, printed values differ by some units. Gold and silver have none.
+"""
+
+# What may stand beside a colour and tells nothing: "white with red stripe" is WHRD.
+_FILLERS = frozenset(
+    {
+        "a",
+        "an",
+        "and",
+        "colored",
+        "coloured",
+        "insulation",
+        "on",
+        "stripe",
+        "striped",
+        "tracer",
+        "with",
+        "wire",
+    }
+)
+
+
+@lru_cache(maxsize=512)
+def letters(colour: str) -> str:
+    """The letters of a colour in words or letters, two at most: "red" is RD, "white/red" WHRD, "GNYE" itself.
+
+    Words that tell a shade ("light blue") are passed over; "" where no colour is meant that has letters.
+    """
+    return "".join(_read(colour)[0][:2])
+
+
+@lru_cache(maxsize=512)
+def spelt(colour: str) -> str:
+    """One spelling for every way of writing the same colour: letters, and in small what they do not say ("BU light").
+
+    A colour without letters is itself in small.
+    """
+    codes, more = _read(colour)
+    told = sorted(set(more) - _FILLERS)
+    return " ".join(("".join(codes), *told)) if codes else " ".join(colour.casefold().split())
+
+
+def _read(colour: str) -> tuple[list[str], list[str]]:
+    """The letters of a text, each once, and the words that are no colours."""
+    found: list[str] = []
+    more: list[str] = []
+    for word in re.findall(r"[^\W\d_]+|\d+", colour):
+        upper = word.upper()
+        parts = [upper[:2], upper[2:]] if len(upper) == 4 else [upper]
+        if all(part in COLOURS for part in parts):
+            found += parts
+        elif word.lower() in _LETTERS:
+            found.append(_LETTERS[word.lower()])
+        else:
+            more.append(word.casefold())
+    return list(dict.fromkeys(found)), more

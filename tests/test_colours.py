@@ -1,0 +1,62 @@
+"""Letters of colours by the standard, and one spelling for what people write."""
+
+from __future__ import annotations
+
+import pytest
+
+from postcheck.colours import COLOURS, DAYLIGHT, letters, spelt
+from postcheck.faces.wire_colours import PAINTS
+
+
+# IEC 60757 table 1, by the identical text of IEC 757:1983
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("black", "BK"), ("brown", "BN"), ("red", "RD"), ("orange", "OG"), ("yellow", "YE"), ("green", "GN"), ("blue", "BU"),
+        ("violet", "VT"), ("grey", "GY"), ("white", "WH"), ("pink", "PK"), ("turquoise", "TQ"), ("gold", "GD"), ("silver", "SR"),
+        ("green-and-yellow", "GNYE"), ("GNYE", "GNYE"), ("RDBU", "RDBU"), ("rd", "RD"), ("White/Red stripe", "WHRD"),
+        ("light blue", "BU"), ("purple", "VT"), ("gray", "GY"), ("natural", ""), ("", ""), ("white/white", "WH"),
+    ],
+)  # fmt: skip
+def test_colours_have_the_letters_of_the_standard(words: str, code: str) -> None:
+    assert letters(words) == code
+
+
+def test_every_colour_has_its_paint() -> None:
+    assert list(PAINTS) == list(COLOURS)
+    assert set(COLOURS) - set(DAYLIGHT) == {"GD", "SR"}
+
+
+@pytest.mark.parametrize(
+    "ways",
+    [
+        ("red", "RD", "Red ", "red wire"),
+        ("white/red", "WHRD", "white with a red stripe", "WH-RD"),
+        ("light blue", "blue, light", "Light BU"),
+        ("grey", "gray"),
+        ("bare copper", "Bare  copper"),
+    ],
+)
+def test_ways_of_writing_one_colour(ways: tuple[str, ...]) -> None:
+    assert len({spelt(way) for way in ways}) == 1
+
+
+@pytest.mark.parametrize(
+    "ways",
+    [
+        (
+            "red",
+            "white/red",
+            "red/white",
+            "dark red",
+            "red, 2 knots",
+            "red, 1 knot",
+            "red and black",
+            "copper",
+        ),
+        ("blue", "light blue", "turquoise"),
+        ("white/red/blue", "white/red"),
+    ],
+)
+def test_what_is_written_otherwise_is_another_colour(ways: tuple[str, ...]) -> None:
+    assert len({spelt(way) for way in ways}) == len(ways)
