@@ -5,7 +5,7 @@ Names were checked when the build was read, so a lookup that fails here is our o
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -394,7 +394,8 @@ class _Gatherer:
         dice = self.dice(lamp.kind)
         if lamp.dice:
             by_colour = {die.colour: die for die in dice}
-            for colour, die in lamp.dice.items():
+            for number, (colour, die) in enumerate(lamp.dice.items()):
+                common |= _legs_of_die(lamp, legs, number)
                 yield LampPart(
                     name=f"{name} {colour}", path=(*path, "dice", colour), circuit=die.circuit,
                     dice=(by_colour[colour],) * lamp.series, resistor=self._resistor(die.resistor, lamp.place),
@@ -433,6 +434,24 @@ class _Gatherer:
             kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
             **self._legs(name, strip.lead, strip.place),
         )  # fmt: skip
+
+
+def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[str, LegPart]:
+    """The legs of one colour of a lamp: each has a feed of its own, and the last colour of the lead is what they share.
+
+    Where the lead has another number of colours, which feed has which is not said.
+    """
+    assert lamp.dice is not None
+    said = (lamp.lead.colours if lamp.lead is not None else None) or []
+    if len(lamp.dice) == 1:
+        return {}
+    each = len(said) == len(lamp.dice) + 1
+    own = lamp.lead or Lead()
+    feed, back = own.feed or Leg(), own.back or Leg()
+    return {
+        "feed": legs["feed"]._replace(colour=said[number] if each else feed.colour),
+        "back": legs["back"]._replace(colour=back.colour or (said[-1] if len(said) > 1 else None)),
+    }
 
 
 def wire_data(build: Build, name: str) -> WireData:
