@@ -11,7 +11,6 @@ from postcheck.faces.bore_words import colour_words, facts, heading, scale_lengt
 from postcheck.faces.figures import show
 from postcheck.faces.leaders import Spot, leader_ends
 from postcheck.faces.markup import Element, el, markup
-from postcheck.faces.markup import Element, el, markup
 from postcheck.faces.measure import cut, folded
 from postcheck.faces.wire_colours import paints
 from postcheck.report import BoreCircle, BorePicture

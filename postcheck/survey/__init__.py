@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from postcheck.survey.bench import Bench
     from postcheck.survey.figures import (
         BatteryFigures,
+        ConductorEnd,
         ConductorFault,
         Electrics,
         PassageFigures,
@@ -90,3 +91,17 @@ class Survey:
         from postcheck.survey.bench import Bench  # noqa: PLC0415
 
         return Bench(self.build, self.parts, self.limits)
+
+    @cached_property
+    def ends(self) -> tuple[ConductorEnd, ...]:
+        """Every conductor's end at every place."""
+        from postcheck.survey.ends import conductor_ends  # noqa: PLC0415
+
+        return conductor_ends(self.build, self.parts)
+
+    @cached_property
+    def poor_light(self) -> dict[tuple[str, str], float]:
+        """How different plain colours look in poor light, by their letters."""
+        from postcheck.survey.ends import poor_light_differences  # noqa: PLC0415
+
+        return poor_light_differences(self.limits)

@@ -13,6 +13,7 @@ from postcheck.survey.parts import LampPart, LoadPart, Path, RunPart, StripPart,
 __all__ = [
     "BatteryFigures",
     "CircuitFigures",
+    "ConductorEnd",
     "ConductorFault",
     "Electrics",
     "EndBend",
@@ -302,6 +303,30 @@ class ConductorFault(NamedTuple):
 
 def _above(celsius: float | None, most: float) -> bool:
     return celsius is None or celsius > most
+
+
+class ConductorEnd(NamedTuple):
+    """One end of a conductor at a place: a leg of a lead, or a conductor of a run.
+
+    `line`: all that is electrically one with it there, by one name; "" where it carries nothing. `kind`: lamp, strip, load
+    or run. `leg`: feed or back. `colour` and `label` as the file words them, `letters` by IEC 60757, `wire` by its name;
+    "" where the file says none. `own_label`: the label hangs on this conductor, not on both legs of its lead.
+    `positive`: the side it is on; None for what carries no power. `cable`: the sheath that it comes out of.
+    """
+
+    place: str
+    line: str
+    kind: str
+    name: str
+    path: Path
+    leg: str = ""
+    colour: str = ""
+    letters: str = ""
+    wire: str = ""
+    label: str = ""
+    own_label: bool = False
+    positive: bool | None = None
+    cable: str = ""
 
 
 class Member(NamedTuple):

@@ -60,6 +60,11 @@ class Leg(Table):
     wire: str | None = Field(default=None, description="Its wire.")
     to: Name | None = Field(default=None, description="The place where it joins its line.")
     colour: str | None = Field(default=None, max_length=60, description="Its colour.")
+    label: str | None = Field(
+        default=None,
+        max_length=120,
+        description="What is written on its own flag; it tells this leg from the other.",
+    )
 
 
 class Lead(Table):
@@ -72,7 +77,10 @@ class Lead(Table):
     )
     to: Name | None = Field(default=None, description="The place where it joins its lines.")
     colours: list[Annotated[str, Field(max_length=60)]] | None = Field(
-        default=None, min_length=1, max_length=8, description="Colours: feed first, then back."
+        default=None,
+        min_length=1,
+        max_length=8,
+        description="Colours: feed first, then back; of several colours of light each feed, then what they share.",
     )
     feed: Leg | None = Field(default=None, description="The feed leg, where it differs.")
     back: Leg | None = Field(default=None, description="The back leg, where it differs.")
@@ -85,6 +93,8 @@ class Lead(Table):
         examples=["2.2 mm"],
     )
     label: str | None = Field(
-        default=None, max_length=120, description="What is written on its flag; kept, not judged."
+        default=None,
+        max_length=120,
+        description="What is written on its flag; it tells this lead from others of its colour.",
     )
     fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")

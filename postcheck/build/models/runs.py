@@ -47,7 +47,9 @@ class Run(Table):
     )
     fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")
     label: str | None = Field(
-        default=None, max_length=120, description="What is written on its flag; kept, not judged."
+        default=None,
+        max_length=120,
+        description="What is written on its flag; it tells this run from others of its colour.",
     )
 
 

@@ -1,0 +1,178 @@
+"""Every end where a hand finds it: lines by one name, sides as they really are."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import postcheck
+from postcheck.survey import Survey
+from postcheck.survey.figures import ConductorEnd
+from tests.survey.small import lamp, survey
+
+AUX = """
+[supply.logic]
+kind = "converter"
+from = "main"
+place = "base"
+volts = "5 V"
+[circuit.arm]
+supply = "logic"
+switched = "negative"
+[circuit.beacon]
+supply = "main"
+own_return = true
+[[run]]
+line = "arm"
+ends = ["base", "hull"]
+length = "300 mm"
+[[run]]
+line = "logic+"
+ends = ["base", "hull"]
+length = "300 mm"
+[[run]]
+line = "beacon"
+ends = ["base", "hull"]
+length = "300 mm"
+conductors = 2
+[[run]]
+name = "beacon back"
+line = "beacon-return"
+ends = ["base", "hull"]
+length = "300 mm"
+label = " B- "
+[[run]]
+line = "words"
+carries = "data"
+ends = ["base", "hull"]
+[[run]]
+name = "reserve"
+spare = true
+ends = ["base", "hull"]
+colour = "grey"
+[[lamp]]
+name = "arm lamp"
+circuit = "arm"
+kind = "smd-0402-red"
+place = "bow"
+resistor = "1k 1/4 W"
+lead = { length = "120 mm", to = "hull", colours = ["black", "Red"], label = "arm", back = { label = "arm +", wire = "ptfe-30" } }
+[[lamp]]
+name = "beacon lamp"
+circuit = "beacon"
+kind = "smd-0402-red"
+place = "hull"
+resistor = "1k 1/4 W"
+"""
+
+
+def at(ends: tuple[ConductorEnd, ...], place: str, name: str) -> list[ConductorEnd]:
+    return [end for end in ends if (end.place, end.name) == (place, name)]
+
+
+def test_every_end_is_listed_once() -> None:
+    ends = survey(extra=AUX).ends
+    # two legs of each of two leads (the third lamp has none), two ends of nine conductors
+    assert Counter(end.kind for end in ends) == {"lamp": 4, "run": 18}
+    assert Counter(end.place for end in ends) == {"hull": 4 + 9, "base": 9}
+
+
+def test_a_leg_as_a_hand_finds_it() -> None:
+    feed, back = at(survey(extra=AUX).ends, "hull", "arm lamp")
+    assert (feed.leg, feed.colour, feed.letters, feed.wire, feed.label, feed.own_label) == (
+        "feed", "black", "BK", "enamel-0.10", "arm", False,
+    )  # fmt: skip
+    assert (back.leg, back.colour, back.letters, back.wire, back.label, back.own_label) == (
+        "back", "Red", "RD", "ptfe-30", "arm +", True,
+    )  # fmt: skip
+    # switched in the negative: the switched leg is the negative one
+    assert (feed.line, feed.positive) == ("arm", False)
+    assert (back.line, back.positive) == ("logic+", True)
+
+
+def test_sides_and_lines_of_runs() -> None:
+    ends = survey(extra=AUX).ends
+    (here,), (there,) = at(ends, "base", "beacon back"), at(ends, "hull", "beacon back")
+    assert (here.line, there.line) == (
+        "main-",
+        "beacon-return",
+    )  # it begins at the pole, and is its own elsewhere
+    assert here.positive is there.positive is False
+    assert here.label == "B-"
+    (data,) = at(ends, "hull", "words base-hull")
+    assert (data.line, data.positive) == ("words", None)
+    (spare,) = at(ends, "hull", "reserve")
+    assert (spare.line, spare.positive, spare.letters) == ("", None, "GY")
+
+
+def test_joined_lines_are_one_everywhere_and_a_shared_negative_is_one() -> None:
+    joined = """
+[supply.logic]
+kind = "converter"
+from = "main"
+place = "base"
+volts = "5 V"
+[circuit.cabin]
+supply = "main"
+[circuit.arm]
+supply = "logic"
+[[run]]
+name = "arm feed"
+line = "arm"
+ends = ["base", "hull"]
+length = "300 mm"
+[[run]]
+name = "cabin feed"
+line = "cabin"
+ends = ["base", "hull"]
+length = "300 mm"
+[[lamp]]
+name = "arm lamp"
+circuit = "arm"
+kind = "smd-0402-red"
+place = "bow"
+resistor = "1k 1/4 W"
+lead = "120 mm to hull"
+[[join]]
+place = "base"
+lines = ["lights", "cabin"]
+"""
+    ends = survey(extra=joined).ends
+    assert {end.line for end in ends if end.name in ("feed", "cabin feed")} == {"lights"}
+    feed, back = at(ends, "hull", "arm lamp")
+    assert (feed.line, back.line) == ("arm", "main-")
+
+
+DICE = """
+[supply.logic]
+kind = "adaptor"
+place = "base"
+volts = "5 V"
+[circuit.red]
+supply = "logic"
+[circuit.green]
+supply = "logic"
+[[lamp]]
+name = "signal arm"
+kind = "smd-5050-rgb"
+place = "base"
+lead = { length = "150 mm", colours = COLOURS }
+dice = { red = { circuit = "red", resistor = "220 ohm" }, green = { circuit = "green", resistor = "150 ohm" } }
+"""
+
+
+def test_a_lamp_of_several_colours_has_a_feed_for_each_and_one_back() -> None:
+    said = survey(extra=DICE.replace("COLOURS", '["red", "green", "black"]')).ends
+    assert [(end.leg, end.line, end.colour) for end in said if end.name == "signal arm"] == [
+        ("feed", "red", "red"), ("back", "logic-", "black"), ("feed", "green", "green"),
+    ]  # fmt: skip
+    # two colours for three wires: which feed has the first is not said
+    short = survey(extra=DICE.replace("COLOURS", '["red", "black"]')).ends
+    assert [end.colour for end in short if end.name == "signal arm"] == ["", "black", ""]
+
+
+def test_a_label_of_blanks_is_none() -> None:
+    build = survey(
+        lamps=lamp().replace('"120 mm to hull"', '{ length = "120 mm", to = "hull", label = "  " }')
+    ).build
+    assert {end.label for end in Survey(build).ends} == {""}
+    assert postcheck.check(build).files[0].verdict == "clear"
