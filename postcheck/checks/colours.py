@@ -9,7 +9,7 @@ from typing import NamedTuple
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed
 from postcheck.checks.words import count_of, limited
-from postcheck.colours import COLOURS, spelt
+from postcheck.colours import COLOURS, letters, spelt
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
@@ -232,11 +232,24 @@ def _poor_light(survey: Survey) -> Iterator[Finding | NotJudged]:
 # -- one colour on both sides
 
 
+def _channels(survey: Survey) -> dict[str, set[str]]:
+    """The colours of light on each circuit switched in the negative: a red wire for the red dice names the channel there."""
+    found: dict[str, set[str]] = {}
+    dice = [(lamp.circuit, lamp.dice) for lamp in survey.parts.lamps]
+    dice += [(strip.circuit, chain) for strip in survey.parts.strips for chain, _ in strip.chains]
+    for circuit, of in dice:
+        if survey.build.circuit[circuit].switched == "negative":
+            found.setdefault(circuit, set()).update(letters(die.colour) for die in of)
+    return found
+
+
 def _both_poles(survey: Survey) -> Iterator[Finding | NotJudged]:
     limit = survey.limits["colour.majority"]
     sides: dict[str, tuple[dict[object, ConductorEnd], dict[object, ConductorEnd]]] = {}
-    undyed = _one_coloured(survey)
+    undyed, channels = _one_coloured(survey), _channels(survey)
     for end in survey.ends:
+        if not end.positive and end.letters in channels.get(end.line, ()):
+            continue
         if end.letters and end.positive is not None and _owner(end) not in undyed:
             positive, negative = sides.setdefault(spelt(end.colour), ({}, {}))
             # a run is one conductor, though its line may have another name at each end

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.faces.markup import Element, el
 from postcheck.colours import letters
+from postcheck.faces.markup import Element, el
 from postcheck.faces.wire_colours import paints
 
 __all__ = ["swatch", "wire"]
