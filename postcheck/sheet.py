@@ -44,6 +44,7 @@ class HubEnd:
     """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, supply, board or strip.
 
     `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
+    `comes`: the supply lies behind it, not what it feeds.
     """
 
     kind: str
@@ -55,6 +56,7 @@ class HubEnd:
     count: int = 1
     ohms: float | None = None
     label: str = ""
+    comes: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,15 @@ def cut(words: str, size: float, width: float) -> str:
 def long(words: str, size: float) -> float:
     """How long a line is, in the unit of its size; East Asian letters are as wide as they are high."""
     return size * sum(
-        1.05 if ord(sign) > 0x1100 else 0.33 if sign in " .,:;'il|()[]!" else 0.9 if sign in "mwMW%@" else 0.6
+        1.05
+        if ord(sign) > 0x1100
+        else 0.33
+        if sign in " \u00a0.,:;'il|()[]!"
+        else 0.9
+        if sign in "mwMW%@"
+        else 0.74
+        if sign.isupper()
+        else 0.6
         for sign in words
     )
 

@@ -35,17 +35,35 @@ def render(sheet: Sheet) -> str:
             el("title", f"{title}: sheet for the wall"),
             el("style", STYLE),
         ),
-        el("body", el("main", *(_leaf(sheet, n, len(leaves), *leaf) for n, leaf in enumerate(leaves)))),
+        el("body", el("main", *(_leaf(sheet, n, len(leaves), leaf) for n, leaf in enumerate(leaves)))),
         lang="en",
     )
     return "<!DOCTYPE html>\n" + markup(page, html=True)
 
 
-def _leaves(sheet: Sheet) -> Iterator[tuple[str, list[Element], bool]]:
-    """Each page: the part it belongs to, what is on it, and whether the part begins there."""
+# Parts that go on where the one before them ends; each of the others begins a page of its own, to be hung up alone.
+_GOES_ON = frozenset({"volts", "supply"})
+
+
+def _leaves(sheet: Sheet) -> Iterator[list[Element]]:
+    """What is on each page."""
+    chapters: list[list[str]] = []
     for part in sheet.parts:
-        for number, elements in enumerate(paged(_blocks(sheet, part))):
-            yield part, elements, number == 0
+        if part in _GOES_ON and chapters and chapters[-1][-1] in ("post", "volts"):
+            chapters[-1].append(part)
+        else:
+            chapters.append([part])
+    for chapter in chapters:
+        heading = ""
+        for leaf in paged(block for part in chapter for block in _with_heading(sheet, part)):
+            begins = leaf[0].name == "h2"
+            yield leaf if begins else [el("p", f"{heading}, continued", class_="h2"), *leaf]
+            heading = next((str(e.children[0]) for e in reversed(leaf) if e.name == "h2"), heading)
+
+
+def _with_heading(sheet: Sheet, part: str) -> Iterator[Block | Table]:
+    yield Block(el("h2", words.HEADINGS[part]), 9.0, keep=True)
+    yield from _blocks(sheet, part)
 
 
 def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
@@ -79,9 +97,8 @@ def _bores(sheet: Sheet) -> Iterator[Block]:
         yield Block(drawing, high * scale + 3.0)  # fmt: skip
 
 
-def _leaf(sheet: Sheet, number: int, of: int, part: str, elements: list[Element], begins: bool) -> Element:
+def _leaf(sheet: Sheet, number: int, of: int, elements: list[Element]) -> Element:
     name = words.text(sheet.build, 60)
-    heading = words.HEADINGS[part]
     title = (
         el("h1", el("bdi", name))
         if number == 0
@@ -90,8 +107,7 @@ def _leaf(sheet: Sheet, number: int, of: int, part: str, elements: list[Element]
     return el(
         "section",
         el("header", title, el("p", f"{number + 1} of {of}")),
-        el("h2", heading if begins else f"{heading}, continued", id=f"leaf{number + 1}"),
         *elements,
         el("footer", el("p", words.verdict(sheet)), el("p", el("bdi", words.text(sheet.file, 60)))),
-        class_="leaf", aria_labelledby=f"leaf{number + 1}", data_part=part,
+        class_="leaf", aria_label=f"Page {number + 1} of {of}",
     )  # fmt: skip

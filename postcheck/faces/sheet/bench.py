@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.faces.figures import show
 from postcheck.faces.markup import el
 from postcheck.faces.sheet import words
 from postcheck.faces.sheet.pages import Block, Cell, Column, Table, prose
@@ -40,28 +39,32 @@ def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
     return Table(
         f"Bench card of {words.text(place.name)}",
         (
-            Column("Lead", 47.0), Column("Resistor", 28.0), Column("Full supply", 36.0),
-            Column("Bench supply", 36.0), Column("or with the full supply", 27.0), Column("Read", 12.0),
+            Column("Lead", 43.0), Column("Resistor", 24.0), Column("Full supply", 23.0),
+            Column("Wrong way round", 23.0), Column("Bench supply", 29.0),
+            Column("Full supply through", 31.0), Column("Read", 13.0),
         ),
         tuple(_row(row) for row in rows),
     )  # fmt: skip
 
 
 def _row(row: BenchRow) -> tuple[Cell, ...]:
-    danger = row.fate in ("destroyed", "too much")
+    danger = "danger" if row.fate in ("destroyed", "too much") else ""
+    bare = danger if row.guard in ("behind", "none") else ""
     return (
         _lead(row),
-        Cell.of(words.resistor(row), class_="danger" if row.guard in ("behind", "none") and danger else ""),
-        Cell(
-            (
-                (f"{show(row.touch_volts, 'V')}: {words.touch(row)}", (), 0.0, "danger" if danger else ""),
-                (words.backwards(row), (), 0.0, ""),
-            )
-        ),
-        Cell.of(words.setting(row)),
-        Cell.of(words.through(row), words.finished(row)),
+        Cell.of(words.resistor(row), class_=bare),
+        _pairs(words.touch(row), class_=danger),
+        _pairs(words.backwards(row)),
+        _pairs(words.setting(row), class_="name"),
+        Cell.of(*words.through(row)),
         Cell.of(" "),
     )
+
+
+def _pairs(pair: tuple[str, str], class_: str = "") -> Cell:
+    """What matters and its figures, the first in a class of its own."""
+    first, second = pair
+    return Cell(tuple(part for part in ((first, (), 0.0, class_), (second, (), 0.0, "")) if part[0]))
 
 
 def _lead(row: BenchRow) -> Cell:

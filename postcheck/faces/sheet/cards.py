@@ -84,7 +84,7 @@ def client(card: ClientCard) -> Iterator[Block | Table]:
                 Cell.of(words.text(place.name)),
                 Cell.of(
                     *(
-                        f"{words.text(name, 60)}: {does}"
+                        words.is_where(name, does)
                         for name, does in place.things[:_MOST_THINGS]
                     ),
                     f"and {len(place.things) - _MOST_THINGS} more" if len(place.things) > _MOST_THINGS else "",

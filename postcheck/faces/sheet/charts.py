@@ -24,15 +24,14 @@ _NAMES = 26.0  # of a point, below the axis
 def ways(given: tuple[Way, ...]) -> Iterator[Block]:
     """A plot for each circuit."""
     yield prose(
-        "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale begins where the plot does, not at nought.",
+        "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale does not begin at nought.",
         class_="lead",
+        keep=bool(given),
     )
     for way in given:
         yield Block(el("h3", el("bdi", f"{words.text(way.circuit)}")), 8.5, keep=True)
-        yield Block(_plot(way), _TOP + _HIGH + 13.0, keep=True)
-        for said in words.way(way):
-            if said:
-                yield prose(said, keep=False)
+        yield prose(" ".join(words.way(way)), keep=True)
+        yield Block(_plot(way), _TOP + _HIGH + 13.0)
 
 
 def _plot(way: Way) -> Element:
@@ -49,11 +48,11 @@ def _plot(way: Way) -> Element:
         _, y = at(0.0, value)
         parts.append(el("path", class_="c-grid", d=f"M{_LEFT:.2f} {y:.2f}h{_PLOT:.2f}"))
         parts.append(
-            el("text", show(round(value, 9), "V"), class_="c-tick", x=_LEFT - 1.5, y=y + 1.0, font_size=_SMALL, text_anchor="end")
+            el("text", _volts(value, step), class_="c-tick", x=_LEFT - 1.5, y=y + 1.0, font_size=_SMALL, text_anchor="end")
         )  # fmt: skip
     line = "L".join(f"{x:.2f} {y:.2f}" for x, y in (at(point.metres, point.volts) for point in way.points))
     parts.append(el("path", class_="c-line", d=f"M{line}"))
-    parts += _points(way, at)
+    parts += _points(way, at, step)
     told = ", ".join(f"{words.text(p.name, 60)} {show(p.volts, 'V')}" for p in way.points)
     return el(
         "svg", el("title", f"Voltage of {words.text(way.circuit)} on its way"), el("desc", told), *parts,
@@ -62,16 +61,17 @@ def _plot(way: Way) -> Element:
     )  # fmt: skip
 
 
-def _points(way: Way, at: Callable[[float, float], tuple[float, float]]) -> Iterator[Element]:
+def _points(way: Way, at: Callable[[float, float], tuple[float, float]], step: float) -> Iterator[Element]:
     """Dots with their volts, and the names of the places below, as many as have room."""
     taken = -_NAMES
     for number, point in enumerate(way.points):
         x, y = at(point.metres, point.volts)
         yield el("circle", class_="c-dot", cx=x, cy=y, r=1.1)
         last = number == len(way.points) - 1
-        said = f"{words.text(point.name, 60)}, {show(point.volts, 'V')}"
+        shown = _volts(point.volts, step / 10.0)
+        said = f"{words.text(point.name, 60)}, {shown}"
         if last:
-            yield el("text", cut(show(point.volts, "V"), _SMALL, _RIGHT), class_="c-name", x=x + 2.5, y=y + 1.0, font_size=_SMALL)  # fmt: skip
+            yield el("text", shown, class_="c-name", x=x + 2.5, y=y + 1.0, font_size=_SMALL)  # fmt: skip
             yield el("text", cut(words.text(point.name, 60), _SMALL, _RIGHT), class_="c-name", x=x + 2.5, y=y + 4.6, font_size=_SMALL)  # fmt: skip
             continue
         row = 0 if x - taken >= _NAMES else 1
@@ -79,6 +79,11 @@ def _points(way: Way, at: Callable[[float, float], tuple[float, float]]) -> Iter
         base = _TOP + _HIGH + 4.5 + 3.6 * row
         yield el("path", class_="c-drop", d=f"M{x:.2f} {y:.2f}V{base - 2.6:.2f}")
         yield el("text", cut(said, _SMALL, _PLOT + _RIGHT), class_="c-name", x=x, y=base, font_size=_SMALL)
+
+
+def _volts(value: float, step: float) -> str:
+    """Volts with as many decimals as tell one step from the next."""
+    return f"{value:.{max(0, -floor(log10(step) + 1e-9))}f} V"
 
 
 def _scale(low: float, high: float) -> tuple[float, float, float]:
@@ -133,6 +138,6 @@ def _bar(budget: Budget, rated: float) -> Element:
         el("rect", class_="c-most", x=1.0, y=3.0, width=x(budget.highest) - 1.0, height=6.0),
         el("rect", class_="c-usual", x=1.0, y=3.0, width=x(budget.nominal) - 1.0, height=6.0),
         el("path", class_="c-limit", d=f"M{x(rated * budget.room):.2f} 1.6V10.4"),
-        el("text", f"filled: usual; hatched edge: at most; line: {show(budget.room, 'share')} of the rating", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
+        el("text", f"filled: usual; dashed: at most; line: {show(budget.room, 'share')} of the rating", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
         viewBox=f"0 0 {WIDE:.0f} 14", class_="chart", role="img", aria_label=f"Load of {words.text(budget.name)}: {told}",
     )  # fmt: skip

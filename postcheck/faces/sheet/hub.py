@@ -14,7 +14,7 @@ from postcheck.sheet import HubEnd, HubPlace, Joint
 
 __all__ = ["blocks"]
 
-_LEFT = frozenset({"run", "supply", "board", "plug"})
+_WIRED = frozenset({"run", "lead", "strip", "load"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows
@@ -24,7 +24,7 @@ _MOST_ROWS = 24  # of one drawing; a longer joint goes on in a second one
 def blocks(places: tuple[HubPlace, ...]) -> Iterator[Block]:
     """The places one after the other."""
     yield prose(
-        "Each bar is one joint: what is on it is joined, and nothing else may be. Left what comes from elsewhere, right what goes to the lamps. A box is a resistor that sits here.",
+        "Each bar is one joint: what is on it is joined, and nothing else may be. Left where the current comes from, right what it feeds. A box is a resistor that sits here.",
         class_="lead",
     )
     yield prose(COLOUR_RULE, class_="small")
@@ -37,8 +37,8 @@ def blocks(places: tuple[HubPlace, ...]) -> Iterator[Block]:
 
 
 def _joint(joint: Joint) -> Iterator[Block]:
-    left = [end for end in joint.ends if end.kind in _LEFT]
-    right = [end for end in joint.ends if end.kind not in _LEFT]
+    left = [end for end in joint.ends if end.comes]
+    right = [end for end in joint.ends if not end.comes]
     pieces = max(1, -(-max(len(left), len(right)) // _MOST_ROWS))
     for piece in range(pieces):
         part = slice(piece * _MOST_ROWS, (piece + 1) * _MOST_ROWS)
@@ -46,7 +46,7 @@ def _joint(joint: Joint) -> Iterator[Block]:
 
 
 def _drawn(joint: Joint, left: list[HubEnd], right: list[HubEnd], *, again: bool) -> Block:
-    side = f", {joint.side} side" if joint.side else ""
+    side = {"+": ", positive side", "-": ", negative side"}.get(joint.side, "")
     title = f"{text(joint.line)}{side}{' (goes on)' if again else ''}"
     rows = max(len(left), len(right))
     top = 5.6
@@ -93,8 +93,7 @@ def _tail(end: HubEnd, x: float, y: float, bar: float) -> Iterator[Element]:
     if end.kind == "run":
         yield from wire(x, y, bar, end.colour)
     else:
-        yield el("path", class_="h-pin", d=f"M{x:.2f} {y:.2f}H{bar:.2f}")
-        yield el("circle", class_="h-dot", cx=x + 0.9, cy=y, r=0.9)
+        yield from _pin(bar, y, x + 0.9)
 
 
 def _head(end: HubEnd, bar: float, y: float, to: float) -> Iterator[Element]:
@@ -107,4 +106,13 @@ def _head(end: HubEnd, bar: float, y: float, to: float) -> Iterator[Element]:
             "text", said, class_="h-ohm", x=bar + 9.0, y=y + 0.95, font_size=2.6, text_anchor="middle"
         )  # fmt: skip
         start = bar + 16.5
-    yield from wire(start, y, to, end.colour)
+    if end.kind in _WIRED:
+        yield from wire(start, y, to, end.colour)
+    else:
+        yield from _pin(start, y, to - 0.9)
+
+
+def _pin(bar: float, y: float, dot: float) -> Iterator[Element]:
+    """What has no wire of its own: a pin, a pole, a lamp soldered here."""
+    yield el("path", class_="h-pin", d=f"M{bar:.2f} {y:.2f}H{dot:.2f}")
+    yield el("circle", class_="h-dot", cx=dot, cy=y, r=0.9)

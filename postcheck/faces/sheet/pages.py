@@ -14,7 +14,7 @@ from postcheck.faces.measure import folded, long
 __all__ = ["LINE", "ROOM", "SIZE", "WIDE", "Block", "Cell", "Column", "Table", "lines", "paged", "prose"]
 
 WIDE = 186.0  # A4 is 210 wide, Letter 216; both have margins of 12
-ROOM = 218.0  # Letter is 279 high: less margins, head and foot of the page, and a little air
+ROOM = 229.0  # Letter is 279 high: less margins, head and foot of the page, and a little air
 SIZE = 3.1  # of the letters: 8.8 pt
 LINE = 4.3
 _PADDING = 2.6  # of a row, with its rule

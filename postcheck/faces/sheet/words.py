@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import pi
 
-from postcheck.faces.figures import show
+from postcheck.faces import figures
 from postcheck.faces.words import safe
 from postcheck.sheet import (
     BenchRow,
@@ -32,8 +32,8 @@ __all__ = [
     "colours",
     "current",
     "do_not",
-    "finished",
     "hub_name",
+    "is_where",
     "plugs_in",
     "resistor",
     "setting",
@@ -57,7 +57,7 @@ ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"
 COLOUR_RULE = "Letters on the wires are those of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN green, BU blue, VT violet, GY grey, WH white, PK pink, TQ turquoise."
 BENCH_RULES = (
     "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
-    "Where a resistor is named under \"or with the full supply\", solder it into the bench lead: then a slip does no harm.",
+    "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
     "Currents are for parts within their tolerances at room temperature; the supply's own tolerance is left out.",
 )  # fmt: skip
 _VERDICTS = {
@@ -68,6 +68,11 @@ _VERDICTS = {
     "unreadable": "unreadable",
 }
 _NAME = 120
+
+
+def show(value: float | None, unit: str) -> str:
+    """A figure whose number and unit stay on one line."""
+    return figures.show(value, unit).replace(" ", "\u00a0")
 
 
 def text(name: str, most: int = _NAME) -> str:
@@ -85,8 +90,8 @@ def current(span: Span) -> str:
     low, high = show(span.least, "A"), show(span.most, "A")
     if low == high:
         return low
-    number, unit = low.rsplit(" ", 1)
-    return f"{number if unit == high.rsplit(' ', 1)[-1] else low} to {high}"
+    number, unit = low.rsplit("\u00a0", 1)
+    return f"{number if unit == high.rsplit(chr(0xA0), 1)[-1] else low} to {high}"
 
 
 # -- hub
@@ -96,10 +101,10 @@ def hub_name(end: HubEnd) -> str:
     """Which conductor it is and where it goes."""
     name = text(end.name)
     said = {
-        "run": f"{name}, from {text(end.goes_to)}",
+        "run": f"{name}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
         "lead": f"{name} ({text(end.goes_to)})" if end.goes_to else name,
         "lamp": f"{name}, soldered here",
-        "plug": f"plug {name}, {end.leg}",
+        "plug": f"plug {name}, {end.leg}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
         "supply": f"supply {name} {end.leg}".rstrip(),
         "board": f"board {name}",
         "strip": f"strip {name}" + (f", {end.leg}" if end.leg == "far end" else ""),
@@ -115,7 +120,7 @@ def hub_name(end: HubEnd) -> str:
 def bench_name(row: BenchRow) -> str:
     """What is tested."""
     if row.kind == "circuit":
-        return f"all of '{text(row.name)}' ({row.lights} {'thing' if row.lights == 1 else 'things'})"
+        return f"circuit '{text(row.name)}', {f'all {row.lights} ' if row.lights > 1 else ''}joined"
     return text(row.name)
 
 
@@ -129,64 +134,52 @@ GUARDS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "
 
 def resistor(row: BenchRow) -> str:
     """Where the resistor sits, seen from this end."""
-    ohms = f"{show(row.ohms, 'ohm')} " if row.ohms is not None else ""
+    ohms = f"{show(row.ohms, 'ohm')}, " if row.ohms is not None else ""
     if row.guard == "ahead":
         return f"{ohms}in the lead" if row.kind != "circuit" else "with the lamps"
     if row.guard == "here":
-        return f"{ohms}at this end: bare until it is on"
+        return f"{ohms}goes here: bare until it is on"
     if row.guard == "behind":
-        return f"{ohms}at {text(row.seat, 40)}: THIS END IS BARE"
-    return "none: THIS END IS BARE" if row.guard == "none" else "has none"
+        return f"{ohms}at {text(row.seat, 40)}: this end is bare"
+    return "none: this end is bare" if row.guard == "none" else "has none"
 
 
-def touch(row: BenchRow) -> str:
-    """What the full supply does, the right way round."""
-    amps = show(row.touch_amps, "A")
-    return {
-        "lights": f"stands it: up to {amps}" if row.kind != "load" else f"as in use: up to {amps}",
+def touch(row: BenchRow) -> tuple[str, str]:
+    """What the full supply does, the right way round: the outcome, and the figures."""
+    driven = f"{show(row.touch_amps, 'A')} at {show(row.touch_volts, 'V')}"
+    outcome = {
+        "lights": "stands it",
         "dark": "stays dark",
-        "too much": f"TOO MUCH: up to {amps}",
-        "destroyed": f"DESTROYED: up to {amps}",
+        "too much": "too much",
+        "destroyed": "destroyed",
         "unknown": "not known",
     }[row.fate]
+    return outcome, driven if row.fate not in ("dark", "unknown") else ""
 
 
-def backwards(row: BenchRow) -> str:
+def backwards(row: BenchRow) -> tuple[str, str]:
     """What the full supply does the wrong way round."""
     if row.backwards == "may destroy":
-        return f"wrong way round: MAY BE DESTROYED, tested to {show(row.stood, 'V')}"
-    return "wrong way round: " + {
-        "dark": "stays dark",
-        "the same": "no harm",
-        "unknown": "not known",
-    }.get(row.backwards, "not known")
+        return "may be destroyed", f"tested to {show(row.stood, 'V')}"
+    return {"dark": "stays dark", "the same": "no harm"}.get(row.backwards, "not known"), ""
 
 
-def setting(row: BenchRow) -> str:
-    """How the bench supply is set, and what to expect then."""
+def setting(row: BenchRow) -> tuple[str, str]:
+    """How the bench supply is set, and what it shows then."""
     if row.volts is None or row.limit is None or row.expected is None:
-        return "not known"
-    set_to = f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}"
-    if not row.held:
-        return f"{set_to}: {current(row.expected)}"
+        return "not known", ""
     reads = current(row.expected)
-    return f"{set_to}: {reads}, held by the limit" if reads == show(row.limit, "A") else f"{set_to}: {reads}"
+    held = row.held and reads == show(row.limit, "A")
+    return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}"
 
 
-def through(row: BenchRow) -> str:
-    """The full supply through a resistor in the bench lead."""
-    if row.through is None or row.through_expected is None:
-        return ""
-    return (
-        f"{show(row.supply_volts, 'V')} through {show(row.through, 'ohm')}: {current(row.through_expected)}"
-    )
-
-
-def finished(row: BenchRow) -> str:
-    """What flows once its resistor is in."""
-    if row.finished is None:
-        return ""
-    return f"with its resistor, {show(row.supply_volts, 'V')}: {current(row.finished)}"
+def through(row: BenchRow) -> Iterator[str]:
+    """What the full supply drives through a resistor in the bench lead, and through the one that belongs there."""
+    if row.through is not None and row.through_expected is not None:
+        yield f"{show(row.through, 'ohm')}: {current(row.through_expected)}"
+    if row.finished is not None:
+        own = f"its own {show(row.ohms, 'ohm')}" if row.ohms is not None else "its own"
+        yield f"{own}: {current(row.finished)}"
 
 
 # -- volts and supply
@@ -202,7 +195,7 @@ def way(given: Way) -> Iterator[str]:
         else ""
     )
     if given.takes is not None:
-        yield f"Its dice take {show(given.takes, 'V')}, and its resistor, if it has one, the rest, at {show(given.current, 'A')}."
+        yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
 
 
 def budget(given: Budget) -> Iterator[str]:
@@ -234,6 +227,12 @@ def plugs_in(supply: ClientSupply) -> str:
     rated = f", {show(supply.rated, 'A')} or more" if supply.rated is not None else ""
     socket = f", socket {text(supply.socket, 40)}" if supply.socket else ""
     return f"A {kind} of {show(supply.volts, 'V')} direct current{rated}{socket}{where}."
+
+
+def is_where(name: str, does: str) -> str:
+    """A thing of the model, and what it does."""
+    said = {"adaptor": "plug-in supply", "usb": "USB supply", "flashes": "flashing", "battery": "battery"}
+    return f"{text(name, 60)} ({said.get(does, does)})"
 
 
 def do_not(card: ClientCard) -> Iterator[str]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterator
+from dataclasses import replace
 
 from postcheck.build.models import Build, Lead
 from postcheck.build.naming import back_line, line_at, line_names, origin_of, supply_of
@@ -13,6 +15,7 @@ from postcheck.survey.parts import LampPart, LegPart, LoadPart, RunPart, StripPa
 __all__ = ["hub_places"]
 
 _Found = tuple[str, str, HubEnd]  # line and place where it ends
+_Point = tuple[str, str]
 
 
 def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
@@ -21,9 +24,14 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
     at = line_at(build)
     joints: dict[str, dict[str, list[HubEnd]]] = {place: {} for place in build.place}
     loose: dict[str, list[HubEnd]] = {place: [] for place in build.place}
+    steps = _steps_from_supply(survey)
     for line, place, end in _ends(survey):
         if line:
-            joints[place].setdefault(at(line, place), []).append(end)
+            here = at(line, place)
+            if end.kind in ("run", "plug") and end.goes_to:
+                beyond = steps.get((at(line, end.goes_to), end.goes_to), 0)
+                end = replace(end, comes=beyond < steps.get((here, place), 0))  # noqa: PLW2901 - the same end, told more of
+            joints[place].setdefault(here, []).append(end)
         else:
             loose[place].append(end)
     # lines that a [[join]] ties are one joint, under the name of the first
@@ -47,6 +55,35 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
         for place, here in joints.items()
         if here or loose[place]
     )
+
+
+def _steps_from_supply(survey: Survey) -> dict[_Point, int]:
+    """How many conductors lie between each point of a line and where the line begins."""
+    build = survey.build
+    at = line_at(build)
+    beside: dict[_Point, list[_Point]] = {}
+
+    def tie(a: _Point, b: _Point) -> None:
+        beside.setdefault(a, []).append(b)
+        beside.setdefault(b, []).append(a)
+
+    for run in survey.parts.runs:
+        if run.live:
+            one, other = run.ends
+            tie((at(run.line, one), one), (at(run.line, other), other))
+    for plug in build.plug:
+        one, other = plug.ends
+        for line in plug.pins:
+            tie((at(line, one), one), (at(line, other), other))
+    steps = {(at(line, place), place): 0 for line, place, _ in _beginnings(build)}
+    waiting = deque(steps)
+    while waiting:
+        point = waiting.popleft()
+        for other_point in beside.get(point, ()):
+            if other_point not in steps:
+                steps[other_point] = steps[point] + 1
+                waiting.append(other_point)
+    return steps
 
 
 def side_of(build: Build, line: str) -> str:
@@ -84,7 +121,7 @@ def _beginnings(build: Build) -> Iterator[_Found]:
     """Where lines begin: at the poles of a supply, at an output, at a board."""
     for name, supply in build.supply.items():
         for pole in "+-":
-            yield f"{name}{pole}", supply.place, HubEnd("supply", name, leg=pole)
+            yield f"{name}{pole}", supply.place, HubEnd("supply", name, leg=pole, comes=True)
     for name, circuit in build.circuit.items():
         place, supply_name = origin_of(build, circuit), supply_of(build, circuit) or ""
         if place is None:
@@ -94,14 +131,14 @@ def _beginnings(build: Build) -> Iterator[_Found]:
             name,
             place,
             (
-                HubEnd("board", circuit.board)
+                HubEnd("board", circuit.board, comes=True)
                 if circuit.board is not None
-                else HubEnd("supply", supply_name, leg=pole)
+                else HubEnd("supply", supply_name, leg=pole, comes=True)
             ),
         )
         if circuit.own_return:
             other = "-" if pole == "+" else "+"
-            yield back_line(build, name), place, HubEnd("supply", supply_name, leg=other)
+            yield back_line(build, name), place, HubEnd("supply", supply_name, leg=other, comes=True)
 
 
 def _run(build: Build, run: RunPart) -> Iterator[_Found]:
