@@ -13,10 +13,11 @@ from postcheck.build.problems import BuildError
 from postcheck.checks.judge import judge, settled
 from postcheck.limits import Limits
 from postcheck.report import BorePicture, FileReport, Finding, Report, Subject, Where
+from postcheck.sheet import Sheet
 from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
 
-__all__ = ["check", "check_one", "pictures", "unreadable"]
+__all__ = ["check", "check_one", "pictures", "sheet", "unreadable"]
 
 
 def check(
@@ -52,6 +53,22 @@ def pictures(build: Build, passages: Iterable[str], effort: str = "quick") -> tu
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     return tuple(bore_picture(survey, name) for name in passages)
+
+
+def sheet(
+    build: Build,
+    parts: Iterable[str] = (),
+    *,
+    stage: str | None = None,
+    today: date | None = None,
+    effort: str = "quick",
+) -> Sheet:
+    """What is printed for the wall: these parts (names of `postcheck.sheet.PARTS`), or all of them."""
+    from postcheck.survey.sheet import sheet_of  # noqa: PLC0415 - a check prints none
+
+    survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort)
+    findings, _, verdict = judge(survey, today)
+    return sheet_of(survey, set(parts), verdict, findings, today or date.today())
 
 
 def unreadable(error: BuildError) -> FileReport:
