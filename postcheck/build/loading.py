@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from pydantic import ValidationError
@@ -20,7 +20,7 @@ from postcheck.build.shelf import Shelf
 from postcheck.build.source import Source, parse_source, read_source
 from postcheck.build.translate import problems_from
 
-__all__ = ["load", "loads"]
+__all__ = ["built", "load", "loads"]
 
 
 def load(path: str | os.PathLike[str]) -> Build:
@@ -33,16 +33,32 @@ def loads(text: str, name: str = "build") -> Build:
     return _build(Source(name, text))
 
 
+def built(tables: Mapping[str, Any], name: str = "build") -> Build:
+    """The build that a file with these tables describes, judged by the same rules. Raises BuildError."""
+    return _whole(name, None, tables, (), list)
+
+
 def _build(source: Source) -> Build:
-    data = parse_source(source)
-    shelf = Shelf(source.name, data)
-    build, wrong, more = _validated(shelf.tables)
-    problems = [*shelf.problems, *shelf.told(wrong)]
+    shelf = Shelf(source.name, parse_source(source))
+    build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
+    build._text = source.text
+    return build
+
+
+def _whole(
+    name: str,
+    text: str | None,
+    tables: Mapping[str, Any],
+    already: Iterable[Problem],
+    told: Callable[[Iterable[Problem]], list[Problem]],
+) -> Build:
+    build, wrong, more = _validated(tables)
+    problems = [*already, *told(wrong)]
     if build is not None and not problems:
         problems = [*reach_problems(build), *metal_problems(build)]
     if build is None or problems:
-        raise BuildError(source.name, _capped(located(problems, source.text), more))
-    build._file, build._text = source.name, source.text
+        raise BuildError(name, _capped(problems if text is None else located(problems, text), more))
+    build._file = name
     return build
 
 

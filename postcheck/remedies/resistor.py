@@ -7,7 +7,6 @@ that the builder keeps. First order where the path is shared, so several values 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import log1p
 
 from postcheck.build.models import ResistorSpec
 from postcheck.build.naming import supply_of
@@ -16,24 +15,23 @@ from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.dice import diode_of, rated_at
 from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import DieData, LampPart, ResistorPart
+from postcheck.survey.parts import LampPart, ResistorPart
+from postcheck.survey.resistor_choice import (
+    ENOUGH,
+    LEAST_HEADROOM,
+    POWER_WORDS,
+    POWERS,
+    USUAL_SHARE,
+    body_for,
+    power_for,
+    steps,
+    usual_current,
+    volts_at,
+)
 from postcheck.survey.supplies import converter_volts, source_of
 
-__all__ = ["CURRENTS", "RATINGS", "larger_body", "power_for", "resistance_for"]
-
-# Powers that resistors are sold in, W.
-POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
-POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
-# A resistor at half its power stays cool enough to sit beside plastic and paint: common practice.
-COOL = 0.5
-# At the highest corner it may come to more, but not to where a resistor is judged too hot.
-ENOUGH = 0.75
-# What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
-USUAL_SHARE = 0.8
-# Less than this share of the supply over a resistor no longer sets a current.
-LEAST_HEADROOM = 0.1
+__all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
 
 
 def resistance_for(lamp: LampFigures, target: float) -> float | None:
@@ -50,31 +48,11 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     over = (
         lamp.feed_volts
         - lamp.string_volts
-        + sum(_volts(die, lamp.nominal) - _volts(die, target) for die in lamp.part.dice)
+        + sum(volts_at(die, lamp.nominal) - volts_at(die, target) for die in lamp.part.dice)
     )
     wire = max((lamp.feed_volts - lamp.string_volts) / lamp.nominal / strings - resistor.ohms, 0.0)
     value = over / (target * strings) - wire
     return value if value > 0.0 else None
-
-
-def power_for(watts: float) -> tuple[float, str] | None:
-    """The least power (W, and in words) that resistors are sold in and that `watts` loads to half at most."""
-    rows = zip(POWERS, POWER_WORDS, strict=True)
-    return next((row for row in rows if watts <= COOL * row[0] * (1.0 + 1e-9)), None)
-
-
-def _volts(die: DieData, current: float) -> float:
-    curve = diode_of(die, 0, None, 0.0)
-    current = max(current, 0.0)
-    return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
-
-
-def _steps(value: float, series: str, count: int = 3) -> Iterator[float]:
-    """The values of a series from `value` up."""
-    for _ in range(count):
-        value = preferred.at_least(value, series)
-        yield value
-        value *= 1.0001
 
 
 # -- how a resistor is written
@@ -159,7 +137,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp.part.wanted and (value := resistance_for(lamp, lamp.part.wanted)) is not None:
         values.append(preferred.nearest(value, series))
     elif (value := resistance_for(lamp, most)) is not None:
-        values += _steps(value, series)
+        values += steps(value, series)
     before = _spec(survey, lamp.part)
     wire = lamp.feed_volts / lamp.nominal - lamp.string_volts / lamp.nominal - lamp.part.resistor.ohms
     for value in values:
@@ -183,7 +161,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
         return
     spec = _spec(survey, part) or _new(0.0, None, part.feed.to if part.feed.to not in part.places else None)
     power = power_for(over * current)
-    for value in _steps(over / current, survey.build.stock.series):
+    for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
         yield Proposal(
             f"Put {_written(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
@@ -207,14 +185,14 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     target = USUAL_SHARE * lamp.rated
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
-        for ohms in _steps(value, series, 2):
+        for ohms in steps(value, series, 2):
             new = _with(survey, part, ohms, target**2 * ohms)
             if new is not None and ohms < spec.ohms:
                 old = format_quantity(spec.ohms, Dimension.RESISTANCE)
                 yield Proposal(f"Use {_shown(new, spec)} instead of {old}.", (_change(part, new),))
     if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
         return
-    each = sum(_volts(die, target) for die in part.dice) / said.series
+    each = sum(volts_at(die, target) for die in part.dice) / said.series
     for count in range(said.series - 1, 0, -1):
         strings, rest = divmod(said.series * said.parallel, count)
         over = lamp.feed_volts - count * each
@@ -250,13 +228,13 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
         for corner in (0, 1)
     )
-    target = part.wanted or USUAL_SHARE * min(rated_at(die, survey.build.build.air[1]) for die in part.dice)
-    over = volts - sum(_volts(die, target) for die in part.dice)
+    target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+    over = volts - sum(volts_at(die, target) for die in part.dice)
     if over < LEAST_HEADROOM * volts:
         return
     # the power at the highest corner: the supply up, the dice at their least forward voltage
-    highest = most - sum(_volts(die, target) + die.forward[0] - die.forward[1] for die in part.dice)
-    power = power_for(highest**2 * target / over * COOL / ENOUGH)
+    highest = most - sum(volts_at(die, target) + die.forward[0] - die.forward[1] for die in part.dice)
+    power = body_for(highest**2 * target / over)
     # Behind one resistor the strings would share unequally: each gets its own.
     own = (
         (Change(("lamp", part.path[1], "one_resistor"), False, "false"),)
@@ -265,7 +243,7 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     )
     joint = part.feed.to if part.feed.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
-        for value in _steps(over / target, survey.build.stock.series, 2):
+        for value in steps(over / target, survey.build.stock.series, 2):
             spec = _new(value, power[0] if power else None, place)
             yield Proposal(
                 f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {_written(spec)}.",
@@ -278,7 +256,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lamp = _lamp(survey, finding)
     if lamp is None or lamp.part.resistor is None:
         return
-    for value in _steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
+    for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = _with(survey, lamp.part, value)
         if spec is not None:
             apart = Change(("lamp", lamp.part.path[1], "one_resistor"), False, "false")

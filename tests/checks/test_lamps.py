@@ -5,8 +5,9 @@ from postcheck.checks import lamps
 from postcheck.limits import Limits
 from postcheck.proof import changed
 from postcheck.remedies.resistor import CURRENTS as PROPOSERS
-from postcheck.remedies.resistor import power_for, resistance_for
+from postcheck.remedies.resistor import resistance_for
 from postcheck.survey import Survey
+from postcheck.survey.resistor_choice import power_for
 from tests.survey.small import adaptor, survey
 
 from .run import run
