@@ -182,6 +182,11 @@ def _parser() -> argparse.ArgumentParser:
     )
     catalogue.add_argument("--matching", metavar="TEXT", help="only rows whose name holds this text")
     catalogue.set_defaults(do=_catalogue)
+
+    # its words are read by `cli_ask`: with this prefix none of them is an option here
+    ask = commands.add_parser("ask", help="answer a question of the bench", prefix_chars="\0", add_help=False)
+    ask.add_argument("words", nargs="*")
+    ask.set_defaults(do=_ask)
     return parser
 
 
@@ -486,6 +491,16 @@ def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
         _complain("no row matches")
         return FOUND, ""
     return CLEAR, "\n".join(parts)
+
+
+def _ask(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck.cli_ask import Refused, answered  # noqa: PLC0415
+
+    try:
+        return CLEAR, answered(options.words, __version__)
+    except Refused as refused:
+        _complain(str(refused))
+        return UNUSABLE, ""
 
 
 # -- streams

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 __all__ = [
+    "Answer",
     "BoreCircle",
     "BorePicture",
     "Edit",
@@ -164,3 +165,19 @@ class BorePicture:
     spare: float | None = None
     spare_easy: float | None = None
     unknown: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What is answered to a question of the bench: `says` and `reason` make one sentence, `caution` one below it.
+
+    `ok`: whether what was asked for does, or something does that is named.
+    """
+
+    question: str
+    ok: bool
+    says: str
+    reason: str
+    figures: Mapping[str, Figure] = field(default_factory=dict)
+    limit: Limited | None = None
+    caution: str | None = None

@@ -14,7 +14,7 @@ from postcheck.sheet import BenchRow, HubPlace, Sheet
 __all__ = ["render"]
 
 # What Markdown would take for markup, wherever it stands; HTML, which it lets through, is closed off as well.
-_MARKUP = re.compile(r"([\\`*_\[\]|~]|^[#+>=-]|^\d+(?=[.)]))")
+_MARKUP = re.compile(r"([\\`*_\[\]|~]|^[#+>=-])")
 
 
 def render(sheet: Sheet) -> str:
@@ -183,4 +183,5 @@ def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[s
 def _plain(text: str) -> str:
     """Text in which nothing is taken for markup."""
     text = text.replace("&", "&amp;").replace("<", "&lt;")
-    return _MARKUP.sub(r"\\\1", text).replace("\u00a0", " ")
+    text = re.sub(r"^(\d+)([.)])(?=\s)", r"\1\\\2", _MARKUP.sub(r"\\\1", text))
+    return text.replace("\u00a0", " ")

@@ -1,0 +1,183 @@
+"""How long does this battery last."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, NamedTuple
+
+from postcheck import catalogue
+from postcheck.ask.mistake import Mistake
+from postcheck.ask.small import SUPPLY, found, limited, survey_of
+from postcheck.ask.words import counted, quantity
+from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.checks.batteries import CHECKS
+from postcheck.checks.shown import amps, percent, span, volts
+from postcheck.plain import nearest, quoted
+from postcheck.report import Answer, Figure, Limited
+from postcheck.survey import Survey
+from postcheck.survey.figures import BatteryFigures
+from postcheck.survey.supplies import cell_of
+
+__all__ = ["battery"]
+
+_LITHIUM = (
+    "Lithium: protected cells only, a proper charger, never charged or sealed inside the model; "
+    "their maker's rules and local ones come first."
+)
+_COIN = "Keep coin cells from children: a swallowed one burns."
+
+
+class _Cells(NamedTuple):
+    """What is asked about: so many `pieces` of a size, each of them a cell or a block of several."""
+
+    chemistry: catalogue.Chemistry
+    size: str | None
+    pieces: int
+    cells: int
+
+    @property
+    def shown(self) -> str:
+        """What it is called in an answer."""
+        return f"{self.pieces} {self.chemistry.name}{f' {self.size}' if self.size else ''}"
+
+    def verb(self, one: str, many: str) -> str:
+        """The verb that goes with it."""
+        return one if self.pieces == 1 else many
+
+
+def battery(
+    what: str,
+    current: str,
+    *,
+    cells: int | None = None,
+    capacity: str | None = None,
+    lasting: str | None = None,
+    lowest: str | None = None,
+    cut_off: str | None = None,
+) -> Answer:
+    """How long cells feed a steady current: a share of their capacity, or until a load has too few volts."""
+    flows = quantity(current, Dimension.CURRENT, "--current")
+    for text, dimension, option in (
+        (capacity, Dimension.CHARGE, "--capacity"), (lasting, Dimension.TIME, "--lasting"),
+        (lowest, Dimension.VOLTAGE, "--lowest"), (cut_off, Dimension.VOLTAGE, "--cut-off"),
+    ):  # fmt: skip
+        if text is not None:
+            quantity(text, dimension, option)
+    kind = _cells(what, cells)
+    said: dict[str, Any] = {"kind": "battery", "place": "here", "chemistry": kind.chemistry.name}
+    more = {
+        "size": kind.size,
+        "cells": kind.cells,
+        "capacity": capacity,
+        "cut_off": cut_off,
+        "runs_for": lasting,
+    }
+    load: dict[str, Any] = {"name": "load", "circuit": "lights", "place": "here", "typical": current}
+    survey = survey_of(
+        {
+            "supply": {SUPPLY: said | {key: value for key, value in more.items() if value is not None}},
+            "circuit": {"lights": {"supply": SUPPLY}},
+            "load": [load if lowest is None else {**load, "lowest": lowest}],
+        }
+    )
+    return _answer(survey, kind, flows)
+
+
+def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
+    figures, cell = survey.batteries[SUPPLY], cell_of(survey.build.supply[SUPPLY])
+    who = kind.shown
+    if cell is None or cell.capacity is None:
+        raise Mistake(
+            f'how much {who} {kind.verb("holds", "hold")} is not known; write --capacity, such as "1000 mAh"'
+        )
+    told = found(survey, CHECKS, ("battery.overload",))
+    cautions = [
+        *([_COIN] if kind.chemistry.name == "lithium-coin" else [_LITHIUM] if kind.chemistry.lithium else [])
+    ]
+    shown = {
+        "current": Figure(flows, "A"),
+        "capacity": Figure(cell.capacity, "C"),
+        "full": Figure(figures.full_volts, "V"),
+        "empty": Figure(figures.empty_volts, "V"),
+    }
+    limit = limited(survey, "battery.derate")
+    if "battery.overload" in told and figures.most is not None:
+        reason = f"{amps(flows)} is more than {who} may give, {amps(figures.most)}"
+        over = Limited(figures.most, "A", "the cell's data")
+        return Answer(
+            "battery",
+            False,
+            "No",
+            reason,
+            shown | {"most": Figure(figures.most, "A")},
+            over,
+            " ".join(cautions) or None,
+        )
+    derate = percent(survey.limits.value("battery.derate"))
+    holds = f"{who} {kind.verb('holds', 'hold')} {format_quantity(cell.capacity, Dimension.CHARGE)}, {derate} of it counted on, at {amps(flows)}"
+    seconds, ends = _ends(figures)
+    if seconds is None:
+        raise Mistake(f"{amps(flows)} is too little to tell how long it lasts")
+    if figures.stops and figures.stops[0][1] > figures.usual_volts:
+        reason = f"{who} {kind.verb('gives', 'give')} {volts(figures.usual_volts)}, and the load wants {volts(figures.stops[0][1])} of it"
+        return Answer("battery", False, "It does not start", reason, shown, limit, " ".join(cautions) or None)
+    shown |= {"lasts": Figure(seconds, "s")}
+    says = f"About {span(seconds)}"
+    if figures.wanted is not None:
+        enough = seconds >= figures.wanted
+        says = f"{'Yes' if enough else 'No'}, {says.lower()}"
+        shown |= {"wanted": Figure(figures.wanted, "s")}
+    return Answer(
+        "battery", figures.wanted is None or seconds >= figures.wanted, says, f"{holds}; {ends}", shown, limit, " ".join(cautions) or None
+    )  # fmt: skip
+
+
+def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
+    """When it ends (s) and by what: empty, or too few volts for what hangs on it."""
+    if figures.stops and figures.stops_seconds is not None and figures.seconds is not None:
+        level = figures.stops[0][1]
+        if level > figures.empty_volts and figures.stops_seconds < figures.seconds:
+            return figures.stops_seconds, f"then it is down to {volts(level)}, and the load has too few"
+    return figures.seconds, f"it counts as empty at {volts(figures.empty_volts)}"
+
+
+def _cells(text: str, cells: int | None) -> _Cells:
+    """Chemistry, size and count of "4 alkaline aa", "alkaline-AA", "cr2032" or "lipo"; a size that only one chemistry has tells it."""
+    count, name = counted(text)
+    if cells is not None and count > 1:
+        raise Mistake(f"{quoted(text)} counts the cells, and so does --cells; write it once")
+    plain = re.sub(r"[ ,]+", "-", name.strip().lower())
+    rows = [row for row in catalogue.rows("battery") if isinstance(row, catalogue.Chemistry)]
+    chemistry = max(
+        (row for row in rows if plain == row.name or plain.startswith(f"{row.name}-")),
+        key=lambda row: len(row.name),
+        default=None,
+    )
+    size: str | None = plain[len(chemistry.name) + 1 :] or None if chemistry is not None else plain
+    if chemistry is None:
+        having = [row for row in rows if row.find(plain) is not None]
+        if len(having) > 1:
+            listed = " or ".join(f"{row.name}-{plain}" for row in having)
+            raise Mistake(f"{quoted(text)} is made in several kinds; write {listed}")
+        if not having:
+            known = [
+                *(row.name for row in rows),
+                *(f"{row.name}-{other.name}" for row in rows for other in row.sizes),
+            ]
+            near = nearest(plain, known)
+            hint = f"did you mean {quoted(near)}?" if near else "`postcheck catalogue battery` lists them"
+            raise Mistake(f"there is no battery {quoted(text)} in the catalogue; {hint}")
+        chemistry = having[0]
+    block = chemistry.find(size) if size is not None else None
+    if size is not None and block is None and chemistry.sizes:
+        sizes = [other.name for other in chemistry.sizes]
+        raise Mistake(
+            f"there is no {chemistry.name} cell of size {quoted(size)}; there is {', '.join(sizes)}, or write {chemistry.name} alone with --capacity"
+        )
+    wanted = cells if cells is not None else count
+    if not 1 <= wanted <= 1000:
+        raise Mistake(f"{wanted} cells; from 1 to 1000 make sense here")
+    if block is not None and block.cells > 1:
+        # a block holds several cells, and so many blocks are meant
+        return _Cells(chemistry, block.name, wanted, wanted * block.cells)
+    return _Cells(chemistry, block.name if block is not None else size, wanted, wanted)

@@ -1,0 +1,75 @@
+"""What is lost along this wire."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from postcheck.ask.small import SUPPLY, found, limited, survey_of
+from postcheck.ask.words import quantity, wire
+from postcheck.build.quantities import Dimension
+from postcheck.checks.protection import CHECKS
+from postcheck.checks.shown import amps, celsius, millimetres, percent, volts
+from postcheck.checks.words import ohms
+from postcheck.report import Answer, Figure
+from postcheck.survey import Survey
+
+__all__ = ["drop"]
+
+# Where no supply is told, one that pushes the current through whatever wire it is.
+_ENOUGH = "57 V"
+
+
+def drop(length: str, name: str, current: str, on: str | None = None) -> Answer:
+    """The volts lost there and back in so much of a wire at a current; where a supply is told, their share of it."""
+    metres = quantity(length, Dimension.LENGTH, "the length")
+    wanted = quantity(current, Dimension.CURRENT, "--current")
+    row = wire(name)
+    if on is not None:
+        quantity(on, Dimension.VOLTAGE, "--on")
+    survey = survey_of(_tables(length, row.name, current, on or _ENOUGH))
+    runs, supply = survey.electrics.runs, survey.electrics.supplies.get(SUPPLY)
+    ways = [runs[run] for run in ("there", "back") if run in runs]
+    through = f"{millimetres(metres)} of {row.name} there and as much back"
+    if supply is None or not ways or any(abs(way.current - wanted) > 1e-6 * wanted for way in ways):
+        says, least = "It does not arrive", 2.0 * wanted * survey.parts.runs[0].ohms(20.0)
+        reason = f"{amps(wanted)} through {through} would take {volts(least)}, more than {volts(quantity(on or _ENOUGH, Dimension.VOLTAGE, '--on'))}"
+        return Answer(
+            "drop", False, says, reason, {"lost": Figure(least, "V")}, limited(survey, "drop.lamp-share")
+        )
+    lost = sum(way.drop for way in ways)
+    limit = survey.limits.value("drop.lamp-share")
+    share = lost / supply.volts if on is not None else None
+    reason = f"{amps(wanted)} through {through}, {ohms(lost / wanted)} in all"
+    if share is not None:
+        much = "and" if share <= limit else "where"
+        reason += f"; {percent(share)} of {volts(supply.volts)}, {much} {percent(limit)} is the most that a lamp's way should take"
+    hot = _hot(survey)
+    figures = {
+        "lost": Figure(lost, "V"),
+        "ohms": Figure(lost / wanted, "ohm"),
+        "current": Figure(wanted, "A"),
+    }
+    if share is not None:
+        figures |= {"share": Figure(share, ""), "arrives": Figure(supply.volts - lost, "V")}
+    return Answer(
+        "drop", hot is None and (share is None or share <= limit), f"{volts(lost)} lost", reason, figures,
+        limited(survey, "drop.lamp-share"), hot,
+    )  # fmt: skip
+
+
+def _tables(length: str, name: str, current: str, on: str) -> dict[str, Any]:
+    run = {"ends": ["here", "there"], "length": length, "wire": name}
+    return {
+        "supply": {SUPPLY: {"kind": "adaptor", "place": "here", "volts": on}},
+        "circuit": {"lights": {"supply": SUPPLY}},
+        "load": [{"name": "load", "circuit": "lights", "place": "there", "typical": current}],
+        "run": [{**run, "name": "there", "line": "lights"}, {**run, "name": "back", "line": f"{SUPPLY}-"}],
+    }
+
+
+def _hot(survey: Survey) -> str | None:
+    if "wire.hot" not in found(survey, CHECKS, ("wire.hot",)):
+        return None
+    used = survey.in_use.wires[0]
+    gets = "melts" if used.celsius is None else f"gets to {celsius(used.celsius)}"
+    return f"Too much for this wire: it {gets} in warm air, and its insulation stands {celsius(used.wire.insulation_celsius)}."

@@ -1,0 +1,128 @@
+"""Which fuse for this load, and does it protect the wire."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from postcheck import catalogue
+from postcheck.ask.small import SUPPLY, found, limited, survey_of
+from postcheck.ask.words import quantity, wire
+from postcheck.build.quantities import Dimension
+from postcheck.checks.protection import CHECKS
+from postcheck.checks.shown import amps, millimetres, percent, volts
+from postcheck.report import Answer, Figure
+from postcheck.survey import Survey
+from postcheck.survey.fuse_choice import protecting_fuse
+
+__all__ = ["fuse"]
+
+# What the displays of the trade run on, and the way from a base through a post, where nothing else is told.
+_USUAL_VOLTS, _USUAL_LENGTH = "12 V", "300 mm"
+
+
+def fuse(
+    current: str,
+    name: str | None = None,
+    on: str | None = None,
+    length: str | None = None,
+    starting: str | None = None,
+) -> Answer:
+    """The least quick fuse that carries a load and, where a wire is told, opens on a short at its far end in time."""
+    load = quantity(current, Dimension.CURRENT, "the current")
+    if starting is not None:
+        quantity(starting, Dimension.CURRENT, "--starting")
+    on, length = on or _USUAL_VOLTS, length or _USUAL_LENGTH
+    quantity(on, Dimension.VOLTAGE, "--on")
+    metres = quantity(length, Dimension.LENGTH, "--length")
+    row = wire(name) if name is not None else None
+    survey = survey_of(_tables(current, row, on, length, starting))
+    rated, share = _rated(survey), survey.limits.value("fuse.load")
+    figures = {"load": Figure(load, "A"), "carries": Figure(load / share, "A")}
+    limit = limited(survey, "fuse.load")
+    holds = (
+        f"it carries {amps(load)} for good, up to {percent(share)} of its rating" if rated is not None else ""
+    )
+    if row is None:
+        if rated is None:
+            return Answer(
+                "fuse",
+                False,
+                "None of the usual ones",
+                f"{amps(load)} is beyond them, which end at 10 A",
+                figures,
+                limit,
+            )
+        caution = "What it does for the wire depends on the wire: ask again with --wire."
+        return Answer(
+            "fuse",
+            True,
+            f"{amps(rated)} quick",
+            holds,
+            figures | {"fuse": Figure(rated, "A")},
+            limit,
+            caution,
+        )
+    way = f"{millimetres(metres)} of {row.name} each way on {volts(quantity(on, Dimension.VOLTAGE, '--on'))}"
+    if rated is not None:
+        reason = f"{holds}, and a short at the end of {way} opens it before the wire is hurt"
+        return Answer(
+            "fuse", True, f"{amps(rated)} quick", reason, figures | {"fuse": Figure(rated, "A")}, limit
+        )
+    thicker = _thicker(row, current, on, length, starting)
+    instead = (
+        f"; {thicker[0]} with {amps(thicker[1])} quick would"
+        if thicker
+        else "; use more copper, or split the load"
+    )
+    hot = " in use" if "wire.hot" in found(survey, CHECKS, ("wire.hot",)) else ""
+    reason = f"one that carries {amps(load)} does not protect {way}{', which gets too hot' + hot if hot else ''}{instead}"
+    return Answer("fuse", False, "None does both", reason, figures, limit)
+
+
+def _tables(
+    current: str, row: catalogue.Wire | None, on: str, length: str, starting: str | None
+) -> dict[str, Any]:
+    load: dict[str, Any] = {
+        "name": "load",
+        "circuit": "lights",
+        "place": "here" if row is None else "there",
+        "typical": current,
+    }
+    run = {"ends": ["here", "there"], "length": length, "wire": row.name} if row is not None else {}
+    tables: dict[str, Any] = {
+        "supply": {SUPPLY: {"kind": "adaptor", "place": "here", "volts": on}},
+        "circuit": {"lights": {"supply": SUPPLY}},
+        "load": [load if starting is None else {**load, "starting": starting}],
+    }
+    if row is not None:
+        tables["run"] = [
+            {**run, "name": "there", "line": "lights"},
+            {**run, "name": "back", "line": f"{SUPPLY}-"},
+        ]
+    return tables
+
+
+def _rated(survey: Survey) -> float | None:
+    """The fuse that `check` would offer."""
+    supply = survey.electrics.supplies.get(SUPPLY)
+    if supply is None or "wire.hot" in found(survey, CHECKS, ("wire.hot",)):
+        return None
+    return protecting_fuse(survey.build, survey.parts, survey.limits, survey.in_use, SUPPLY, supply.highest)
+
+
+def _thicker(
+    row: catalogue.Wire, current: str, on: str, length: str, starting: str | None
+) -> tuple[str, float] | None:
+    """The thinnest wire of the same sort with which one fuse does both, and that fuse."""
+    alike = [
+        other
+        for other in catalogue.rows("wire")
+        if isinstance(other, catalogue.Wire)
+        and other.family == row.family
+        and other.conductor_area > row.conductor_area
+    ]
+    for other in sorted(alike, key=lambda wire: wire.conductor_area):
+        rated = _rated(survey_of(_tables(current, other, on, length, starting)))
+        if rated is not None:
+            return other.name, rated
+    return None

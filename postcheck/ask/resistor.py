@@ -1,0 +1,185 @@
+"""Which resistor for this lamp on this supply."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from postcheck.ask.lamps import Lamp, lamp
+from postcheck.ask.mistake import Mistake
+from postcheck.ask.small import SUPPLY, limited, survey_of
+from postcheck.ask.words import quantity
+from postcheck.build.quantities import Dimension
+from postcheck.checks.shown import amps, percent, volts
+from postcheck.checks.words import ohms
+from postcheck.physics import preferred
+from postcheck.plain import quoted
+from postcheck.report import Answer, Figure
+from postcheck.survey import Survey
+from postcheck.survey.figures import LampFigures
+from postcheck.survey.parts import LampPart
+from postcheck.survey.resistor_choice import LEAST_HEADROOM, body_for, usual_current, volts_at
+from postcheck.survey.supplies import source_of
+
+__all__ = ["resistor"]
+
+# Values of a series tried upwards until the lamp is within its rating: three decades of E96.
+_TRIES = 288
+_MOST_IN_SERIES = 50
+
+
+class _Asked(NamedTuple):
+    """The lamp and all that is told of its supply and its shelf, as written."""
+
+    lamp: Lamp
+    on: str
+    current: str | None
+    tolerance: str | None
+    shelf: str
+
+
+def resistor(
+    what: str,
+    on: str,
+    *,
+    series: int = 1,
+    current: str | None = None,
+    tolerance: str | None = None,
+    rated: str | None = None,
+    shelf: str = "E12",
+) -> Answer:
+    """The first value of a series that gives a lamp its current and keeps it within its rating in the worst corner."""
+    quantity(on, Dimension.VOLTAGE, "--on")
+    if current is not None:
+        quantity(current, Dimension.CURRENT, "--current")
+    if tolerance is not None:
+        quantity(tolerance, Dimension.SHARE, "--tolerance", zero=True)
+    kind = lamp(what, rated)
+    count = kind.pieces * series
+    if not 1 <= count <= _MOST_IN_SERIES:
+        raise Mistake(f"{count} lamps in series; from 1 to {_MOST_IN_SERIES} make sense here")
+    asked = _Asked(kind._replace(pieces=count), on, current, tolerance, shelf)
+    survey = _survey(asked, None)
+    part = survey.parts.lamps[0]
+    supplied = source_of(survey.build.supply[SUPPLY], 0)[0]
+    if part.dice[0].filament_volts is not None:
+        return _before_filament(asked, survey, part, supplied)
+    target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+    takes = sum(volts_at(die, target) for die in part.dice)
+    if supplied - takes < LEAST_HEADROOM * supplied:
+        return _too_few(asked, survey, supplied, takes)
+    for value in _upwards((supplied - takes) / target, shelf):
+        tried = _survey(asked, value)
+        figures = tried.electrics.lamps.get(part.name)
+        if figures is not None and figures.highest <= figures.rated * (1.0 + 1e-9):
+            return _answer(asked, tried, figures, value, target)
+    return _too_few(asked, survey, supplied, takes)
+
+
+def _upwards(value: float, shelf: str) -> list[float]:
+    values: list[float] = []
+    for _ in range(_TRIES):
+        values.append(preferred.at_least(value, shelf))
+        value = values[-1] * 1.0001
+    return values
+
+
+def _survey(asked: _Asked, value: float | None) -> Survey:
+    spec: dict[str, Any] = {} if value is None else {"resistor": {"ohms": f"{value!r} ohm"}}
+    said: dict[str, Any] = {"place": "here", "series": asked.lamp.pieces, "kind": asked.lamp.kind}
+    die = {"circuit": "lights", **spec, **({"wanted": asked.current} if asked.current else {})}
+    said |= {"dice": {asked.lamp.colour: die}} if asked.lamp.colour else die
+    supply = {"kind": "adaptor", "place": "here", "volts": asked.on}
+    if asked.tolerance is not None:
+        supply["tolerance"] = asked.tolerance
+    tables = {
+        "supply": {SUPPLY: supply},
+        "circuit": {"lights": {"supply": SUPPLY}},
+        "lamp": [{"name": "lamp", **said}],
+    }
+    if asked.lamp.own is not None:
+        tables["lamp_kind"] = {asked.lamp.kind: asked.lamp.own}
+    return survey_of(tables)
+
+
+def _answer(asked: _Asked, survey: Survey, figures: LampFigures, value: float, target: float) -> Answer:
+    body = body_for(max(figures.resistor_highest, figures.resistor_nominal))
+    power = f" {body[1]}" if body is not None else ""
+    who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
+    get = "gets" if asked.lamp.pieces == 1 else "get"
+    band = f"{amps(figures.lowest)} to {amps(figures.highest)} as parts and supply come"
+    whose = "its" if asked.lamp.pieces == 1 else "their"
+    reason = f"{who} then {get} {amps(figures.nominal)} on {volts(survey.electrics.supplies[SUPPLY].volts)} ({band}); {whose} rating is {amps(figures.rated)}"
+    shown = {
+        "ohms": Figure(value, "ohm"),
+        "nominal": Figure(figures.nominal, "A"),
+        "lowest": Figure(figures.lowest, "A"),
+        "highest": Figure(figures.highest, "A"),
+        "rated": Figure(figures.rated, "A"),
+        "power": Figure(figures.resistor_nominal, "W"),
+        "power_highest": Figure(figures.resistor_highest, "W"),
+    }
+    if body is not None:
+        shown["body"] = Figure(body[0], "W")
+    return Answer(
+        "resistor", True, f"{ohms(value)}{power}", reason, shown, limited(survey, "lamp.current.nominal"),
+        _caution(survey, figures, target, body is None),
+    )  # fmt: skip
+
+
+def _caution(survey: Survey, figures: LampFigures, target: float, no_body: bool) -> str | None:
+    least = survey.limits.value("lamp.wanted")
+    if no_body:
+        return f"It gives off up to {figures.resistor_highest:.3g} W, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
+    if figures.nominal < target * (1.0 - least):
+        wanted = "the wanted" if figures.part.wanted else "the usual"
+        return f"That is less than {wanted} {amps(target)}: with so few volts over the resistor the current spreads widely, and more could pass the rating."
+    return None
+
+
+def _too_few(asked: _Asked, survey: Survey, supplied: float, takes: float) -> Answer:
+    """No resistor: the string takes so much of the supply that nothing is left to set a current."""
+    most = int((1.0 - LEAST_HEADROOM) * supplied / (takes / asked.lamp.pieces) + 1e-9)
+    instead = f"; {most} in series would do" if 1 <= most < asked.lamp.pieces else ""
+    who = (
+        f"{asked.lamp.pieces} {asked.lamp.shown} in series take"
+        if asked.lamp.pieces > 1
+        else f"{asked.lamp.shown} takes"
+    )
+    reason = f"{who} {volts(takes)}, and of {volts(supplied)} less than {percent(LEAST_HEADROOM)} is left to set the current{instead or f'; it wants {volts(takes / (1.0 - LEAST_HEADROOM))} or more'}"
+    return Answer(
+        "resistor", False, "None does", reason,
+        {"takes": Figure(takes, "V"), "supply": Figure(supplied, "V"), "wants": Figure(takes / (1.0 - LEAST_HEADROOM), "V")},
+        limited(survey, "lamp.current.nominal"),
+    )  # fmt: skip
+
+
+def _before_filament(asked: _Asked, survey: Survey, part: LampPart, supplied: float) -> Answer:
+    """A filament lamp needs none at its volts, and one that takes up the rest above them."""
+    needs, flows = sum(die.filament_volts or 0.0 for die in part.dice), part.dice[0].rated
+    highest = source_of(survey.build.supply[SUPPLY], 1)[0]
+    limit, most = limited(survey, "lamp.filament.caution"), survey.limits.value("lamp.filament.caution")
+    shown = {"rated_volts": Figure(needs, "V"), "supply": Figure(supplied, "V"), "rated": Figure(flows, "A")}
+    who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
+    if asked.current is not None:
+        raise Mistake(
+            f"{quoted(asked.lamp.kind)} is a filament lamp: it is made for {volts(needs)}, and no current is chosen for it"
+        )
+    if highest <= most * needs:
+        reason = f"{who} {'is' if asked.lamp.pieces == 1 else 'are'} made for {volts(needs)}, and {volts(supplied)} comes to {volts(highest)} at most"
+        return Answer("resistor", True, "None is needed", reason, shown, limit)
+    # at volts that are its own but for the tolerance, the smallest drop already brings it within its rating
+    over = max(supplied - needs, highest - most * needs)
+    for value in _upwards(over / flows, asked.shelf):
+        tried = _survey(asked, value)
+        figures = tried.electrics.lamps.get(part.name)
+        if figures is not None and figures.highest / figures.rated <= most:
+            body = body_for(max(figures.resistor_highest, figures.resistor_nominal))
+            reason = f"{who} then {'gets' if asked.lamp.pieces == 1 else 'get'} {amps(figures.nominal)} on {volts(supplied)}, {amps(figures.highest)} at most, where {amps(flows)} is the rating"
+            shown |= {"ohms": Figure(value, "ohm"), "nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A"),
+                      "power": Figure(figures.resistor_nominal, "W"), "power_highest": Figure(figures.resistor_highest, "W")}  # fmt: skip
+            if body is not None:
+                shown["body"] = Figure(body[0], "W")
+            return Answer(
+                "resistor", True, f"{ohms(value)}{f' {body[1]}' if body else ''}", reason, shown, limit
+            )
+    raise Mistake(f"no usual resistor takes up {volts(over)} at {amps(flows)}")

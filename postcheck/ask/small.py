@@ -1,0 +1,64 @@
+"""The small build behind a question, and what the checks say of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
+
+from postcheck.ask.mistake import Mistake
+from postcheck.build.loading import built
+from postcheck.build.models import Build
+from postcheck.build.problems import BuildError
+from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.checks.record import Check
+from postcheck.limits import Limits
+from postcheck.report import Finding, Limited
+from postcheck.survey import Survey
+from postcheck.survey.supplies import source_of
+
+__all__ = ["SUPPLY", "found", "limited", "survey_of"]
+
+SUPPLY = "supply"
+"""The name of the only supply of a small build."""
+
+_PLACES = {"here": {"access": "open"}, "there": {"access": "open"}}
+
+
+def survey_of(tables: Mapping[str, Any], effort: str = "quick") -> Survey:
+    """The survey of a build with these tables and the places `here` and `there`; Mistake where a file would be refused."""
+    try:
+        build = built({"format": 1, "build": {"name": "a question"}, "place": _PLACES, **tables})
+    except BuildError as error:
+        raise Mistake(str(error.problems[0])) from None
+    limits = Limits()
+    _within_scope(build, limits)
+    return Survey(build, limits, effort=effort)
+
+
+def _within_scope(build: Build, limits: Limits) -> None:
+    most = limits.value("volts.scope")
+    for supply in build.supply.values():
+        volts = source_of(supply, 1)[0]
+        if volts > most:
+            raise Mistake(
+                f"the supply can stand at {format_quantity(volts, Dimension.VOLTAGE)}; above "
+                f"{format_quantity(most, Dimension.VOLTAGE)} DC, and on mains, nothing is judged here: "
+                "that is for licensed people"
+            )
+
+
+def found(survey: Survey, checks: Iterable[Check], names: Collection[str]) -> dict[str, Finding]:
+    """What the checks of these names find, by the name of the check."""
+    results = (
+        result
+        for check in checks
+        if check.name in names and check.judge is not None
+        for result in check.judge(survey)
+    )
+    return {result.check: result for result in results if isinstance(result, Finding)}
+
+
+def limited(survey: Survey, name: str) -> Limited:
+    """A limit as an answer carries it."""
+    limit = survey.limits[name]
+    return Limited(limit.value, limit.unit, limit.source)

@@ -1,0 +1,93 @@
+"""How far may this post turn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import degrees as in_degrees
+from math import floor, radians
+
+from postcheck.ask.bundle import listed_things, survey_of_post
+from postcheck.ask.mistake import Mistake
+from postcheck.ask.small import found, limited
+from postcheck.ask.words import cycles, quantity, things
+from postcheck.build.quantities import Dimension
+from postcheck.checks.passages import CHECKS
+from postcheck.checks.shown import degrees, millimetres
+from postcheck.plain import quoted
+from postcheck.report import Answer, Figure, Limited
+from postcheck.survey import Survey
+
+__all__ = ["turn"]
+
+# Any turn will do: what is asked for is how far, and that does not depend on it.
+_SOME = "1 deg"
+
+
+def turn(length: str, what: Iterable[str], often: str | None = None, bore: str | None = None) -> Answer:
+    """The greatest turn each way that these wires live with over a free length, as `check` would give it."""
+    quantity(length, Dimension.LENGTH, "the length")
+    if often is not None:
+        cycles(often)
+    listed = things(what)
+    measured = next((thing for thing in listed if thing.wire is None), None)
+    if measured is not None:
+        raise Mistake(
+            f"{quoted(measured.written)} does not say how it is stranded, and that decides; name the wire, such as ptfe-28"
+        )
+    # laid with room where no bore is given: the wires then lie as close as they can
+    across = (
+        bore if bore is not None else f"{4.0 * sum(thing.pieces * thing.diameter for thing in listed)!r} m"
+    )
+    if bore is not None:
+        quantity(bore, Dimension.LENGTH, "--bore")
+    post = {"bore": across, "length": length, "turn": _SOME, "stop": True}
+    survey = survey_of_post({**post, "cycles": often} if often is not None else post, listed)
+    figures = survey.passages["post"]
+    whole = radians(floor(in_degrees(figures.turn_borne or 0.0) + 1e-9))
+    ok = whole > 0.0
+    times = f"{figures.cycles:,.0f} times"
+    they = listed_things(listed)
+    live = "lives" if len(figures.members) == 1 else "live"
+    loops = survey.limits.value("twist.turn.caution")
+    if not ok:
+        says, reason = (
+            "Not at all",
+            f"{they} would break before {times} to and fro over {millimetres(figures.passage.length)} of free length",
+        )
+    elif whole >= loops - 1e-6:
+        says = f"Up to {degrees(whole)} each way, with a stop there"
+        reason = f"over {millimetres(figures.passage.length)} of free length {they} would bear more {times}, but further round wires throw loops"
+    else:
+        says = f"Up to {degrees(whole)} each way, with a stop there"
+        reason = f"over {millimetres(figures.passage.length)} of free length {they} surely {live} {times} to and fro"
+    return Answer(
+        "turn", ok, says, reason,
+        {
+            "turn": Figure(whole, "rad"),
+            "length": Figure(figures.passage.length, "m"),
+            "cycles": Figure(figures.cycles, ""),
+            "slack": Figure(figures.slack, "m"),
+        },
+        _limit(survey, ok and whole >= loops - 1e-6, often is not None),
+        _caution(survey),
+    )  # fmt: skip
+
+
+def _limit(survey: Survey, loops: bool, given: bool) -> Limited:
+    if loops:
+        return limited(survey, "twist.turn.caution")
+    figures = survey.passages["post"]
+    return Limited(figures.cycles, "", "as asked" if given else survey.limits["twist.cycles"].source)
+
+
+def _caution(survey: Survey) -> str | None:
+    told = found(
+        survey, CHECKS, ("passage.enamelled", "passage.solid", "passage.cannot-fit", "passage.tight")
+    )
+    if "passage.cannot-fit" in told or "passage.tight" in told:
+        return "But they do not go through that bore with room: `postcheck ask bore` says which they want."
+    if "passage.enamelled" in told:
+        return "Enamelled wire bears the twist, but it is weak, kinks for good and rubs through: end it at a joint before the post, and go on with stranded wire."
+    if "passage.solid" in told:
+        return "Solid wire hardens where it moves and breaks inside its insulation: use stranded wire of the same gauge."
+    return None
