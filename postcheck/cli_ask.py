@@ -41,12 +41,16 @@ def _short(message: str) -> str:
 
 
 class _Question(NamedTuple):
-    """A question: what is asked, a worked example, its arguments, and the way to the answer."""
+    """A question: what is asked, a worked example, its arguments, and the way to the answer.
+
+    `counts`: its first word may be a count, as in 3 smd-0603-white.
+    """
 
     asks: str
     example: str
     arguments: Callable[[_Parser], None]
     answer: Callable[[argparse.Namespace], Answer]
+    counts: bool = False
 
 
 # -- the questions. What answers them is imported when it is asked: `--help` needs none of it.
@@ -165,6 +169,7 @@ _QUESTIONS = {
         'resistor smd-0402-red --on "12 V"',
         _resistor_arguments,
         _resistor,
+        counts=True,
     ),
     "drop": _Question(
         "how much is lost along this wire",
@@ -184,6 +189,7 @@ _QUESTIONS = {
         'battery "4 alkaline-aa" --current "45 mA"',
         _battery_arguments,
         _battery,
+        counts=True,
     ),
 }
 
@@ -203,7 +209,11 @@ def overview() -> str:
 
 def answered(words: Sequence[str], version: str) -> str:
     """The answer to a question, or the help that was asked for. Refused where it cannot be answered."""
-    if not words or words[0] in ("-h", "--help", "help"):
+    if not words:
+        raise Refused(
+            f"what is the question? There is {', '.join(_QUESTIONS)}; `postcheck ask --help` has an example of each"
+        )
+    if words[0] in ("-h", "--help", "help"):
         return overview()
     name = words[0].lower()
     question = _QUESTIONS.get(name)
@@ -214,7 +224,7 @@ def answered(words: Sequence[str], version: str) -> str:
     parser = _parser(name, question)
     if {"-h", "--help"} & set(words):
         return parser.format_help()
-    options = parser.parse_args(_together(words[1:], parser.options))
+    options = parser.parse_args(_together(words[1:], parser.options, counts=question.counts))
     return _rendered(options, question, version)
 
 
@@ -256,7 +266,7 @@ _NUMBER = re.compile(r"[-+]?[0-9]*\.?[0-9]+(?:[eE][-+]?[0-9]+)?|[0-9]+/[0-9]+")
 _COUNTING = ("x", "×", "of")
 
 
-def _together(words: Sequence[str], options: Collection[str]) -> list[str]:
+def _together(words: Sequence[str], options: Collection[str], *, counts: bool) -> list[str]:
     """What belongs together in one word: 5 mm, 3 ptfe-28, 2 x 1.2 mm; an option's name may go without its dashes."""
     from postcheck.build.units import MEASURES  # noqa: PLC0415
 
@@ -264,16 +274,16 @@ def _together(words: Sequence[str], options: Collection[str]) -> list[str]:
     found: list[str] = []
     for position, word in enumerate(words):
         before = found[-1] if found else ""
-        counts = found[-2] if len(found) > 1 else ""
+        whole = found[-2] if len(found) > 1 else ""
         if word in units and _NUMBER.fullmatch(before):
             found[-1] = f"{before} {word}"
-            if "/" in before and counts.isdecimal():  # 1 1/4 in
-                found[-2:] = [f"{counts} {found[-1]}"]
+            if "/" in before and whole.isdecimal():  # 1 1/4 in
+                found[-2:] = [f"{whole} {found[-1]}"]
         elif word in options and position:
             found.append(f"--{word}")
         else:
             found.append(word)
-    return _counted(found)
+    return _counted(found) if counts else [*found[:1], *_counted(found[1:])]
 
 
 def _counted(words: Sequence[str]) -> list[str]:

@@ -21,7 +21,9 @@ def loaded(*arguments: str) -> set[str]:
     return set(done.stdout.rpartition("@@")[2].split())
 
 
-@pytest.mark.parametrize("arguments", [("--help",), ("--version",)])
+@pytest.mark.parametrize(
+    "arguments", [("--help",), ("--version",), ("ask", "--help"), ("ask", "bore", "--help")]
+)
 def test_help_and_version_load_no_models(arguments: tuple[str, ...]) -> None:
     assert not loaded(*arguments) & {"pydantic", "pydantic_core", "tomli", "rich", "json"}
 
@@ -32,6 +34,14 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     assert not modules & {
         "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
         "postcheck.faces.json_face", "postcheck.remedies.table", "postcheck.proof",
+    }  # fmt: skip
+
+
+def test_a_question_loads_no_more_than_its_own_answer() -> None:
+    modules = loaded("ask", "bore", "5 mm", "3 ptfe-28")
+    assert "postcheck.ask.bore" in modules
+    assert not modules & {
+        "rich", "json", "postcheck.ask.resistor", "postcheck.survey.electrics", "postcheck.remedies.table", "postcheck.checks.table",
     }  # fmt: skip
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import shlex
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,6 +14,7 @@ import tomli
 import postcheck
 from postcheck.build.models import Build
 from postcheck.checking import pictures
+from postcheck.cli_ask import answered
 from postcheck.faces import bore_screen, terminal
 
 ROOT = Path(__file__).parent.parent
@@ -43,6 +45,21 @@ def test_the_screens_are_what_is_printed() -> None:
         report = postcheck.check(postcheck.loads(text, name))
         screen = terminal.render(report, width=80, colour=False)
         assert f"$ postcheck check {name}\n{screen.strip()}\n```" in README
+
+
+def test_the_questions_are_answered_as_shown() -> None:
+    """POSTCHECK_UPDATE_GOLDEN=1 puts the answers into the README."""
+    shown = re.search(r"```\n(\$ postcheck ask .*?)```\n", README, re.DOTALL)
+    assert shown is not None
+    asked = re.findall(r"^\$ postcheck ask (.*)$", shown[1], re.MULTILINE)
+    assert len(asked) == 3
+    told = "".join(
+        f"$ postcheck ask {line}\n{answered(shlex.split(line), postcheck.__version__)}" for line in asked
+    )
+    if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
+        (ROOT / "README.md").write_text(README.replace(shown[1], told), encoding="utf-8")
+        return
+    assert shown[1] == told
 
 
 def test_the_bore_is_drawn_as_shown() -> None:

@@ -43,32 +43,26 @@ def turn(length: str, what: Iterable[str], often: str | None = None, bore: str |
     post = {"bore": across, "length": length, "turn": _SOME, "stop": True}
     survey = survey_of_post({**post, "cycles": often} if often is not None else post, listed)
     figures = survey.passages["post"]
-    whole = radians(floor(in_degrees(figures.turn_borne or 0.0) + 1e-9))
-    ok = whole > 0.0
-    times = f"{figures.cycles:,.0f} times"
-    they = listed_things(listed)
+    borne, over = figures.turn_borne or 0.0, millimetres(figures.passage.length)
+    whole = radians(floor(in_degrees(borne) + 1e-9))
+    loops = borne >= survey.limits.value("twist.turn.caution") * (1.0 - 1e-9)
+    they, times = listed_things(listed), f"{figures.cycles:,.0f} times to and fro"
     live = "lives" if len(figures.members) == 1 else "live"
-    loops = survey.limits.value("twist.turn.caution")
-    if not ok:
-        says, reason = (
-            "Not at all",
-            f"{they} would break before {times} to and fro over {millimetres(figures.passage.length)} of free length",
-        )
-    elif whole >= loops - 1e-6:
-        says = f"Up to {degrees(whole)} each way, with a stop there"
-        reason = f"over {millimetres(figures.passage.length)} of free length {they} would bear more {times}, but further round wires throw loops"
-    else:
-        says = f"Up to {degrees(whole)} each way, with a stop there"
-        reason = f"over {millimetres(figures.passage.length)} of free length {they} surely {live} {times} to and fro"
+    says = f"Up to {degrees(whole)} each way, with a stop there"
+    reason = f"over {over} of free length {they} surely {live} {times}"
+    if loops:
+        reason += ", and further round wires throw loops"
+    elif whole == 0.0:
+        says, reason = "Not at all", f"over {over} of free length {they} would break before {times}"
     return Answer(
-        "turn", ok, says, reason,
+        "turn", whole > 0.0, says, reason,
         {
             "turn": Figure(whole, "rad"),
             "length": Figure(figures.passage.length, "m"),
             "cycles": Figure(figures.cycles, ""),
             "slack": Figure(figures.slack, "m"),
         },
-        _limit(survey, ok and whole >= loops - 1e-6, often is not None),
+        _limit(survey, loops, often is not None),
         _caution(survey),
     )  # fmt: skip
 

@@ -1,0 +1,211 @@
+"""How a question is written: with quotes or without, mistyped, hostile; never a traceback, never a steered terminal."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+import math
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from postcheck import cli_ask
+from postcheck.cli import main
+from tests.faces.hostile import FORBIDDEN, NAMES
+
+ROOT = Path(__file__).parent.parent.parent
+QUESTIONS = {
+    "bore": ["5 mm", "3 ptfe-28", "2 enamel-0.10", "1 x 1.2 mm"],
+    "resistor": ["smd-0402-red", "--on", "12 V"],
+    "drop": ["260 mm", "ptfe-28", "--current", "120 mA", "--on", "12 V"],
+    "turn": ["160 mm", "5 ptfe-28", "--cycles", "10 /day for 10 years"],
+    "fuse": ["340 mA", "--wire", "ptfe-28"],
+    "battery": ["4 alkaline-aa", "--current", "45 mA"],
+}
+by_question = pytest.mark.parametrize("question", QUESTIONS)
+
+
+def ask(*words: str) -> tuple[int, str, str]:
+    out, err = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        code = main(["ask", *words])
+    return code, out.getvalue(), err.getvalue()
+
+
+def refused(*words: str) -> str:
+    code, out, err = ask(*words)
+    assert (code, out) == (2, ""), words
+    assert err.startswith("postcheck: ")
+    assert err.count("\n") == 1
+    assert not FORBIDDEN.search(err.replace("\n", ""))
+    return err
+
+
+@by_question
+def test_quotes_may_be_left_out(question: str) -> None:
+    quoted = ask(question, *QUESTIONS[question])
+    assert quoted[0] == 0
+    assert quoted[2] == ""
+    bare = [word.removeprefix("--") for words in QUESTIONS[question] for word in words.split(" ")]
+    assert ask(question, *bare) == quoted
+    assert ask(question.upper(), *QUESTIONS[question]) == quoted
+
+
+@by_question
+def test_an_answer_is_one_short_line(question: str) -> None:
+    lines = ask(question, *QUESTIONS[question])[1].splitlines()
+    assert len(lines) == 1
+    assert len(lines[0]) < 170
+    assert lines[0].isascii()
+
+
+@by_question
+def test_json_has_figures_as_a_finding_has(question: str) -> None:
+    code, out, _ = ask(question, *QUESTIONS[question], "--format", "json")
+    whole = json.loads(out)
+    assert code == 0
+    assert list(whole) == [
+        "postcheck",
+        "format",
+        "question",
+        "ok",
+        "says",
+        "reason",
+        "caution",
+        "figures",
+        "limit",
+    ]
+    assert (whole["format"], whole["question"], whole["ok"]) == (1, question, True)
+    assert all(list(figure) == ["value", "unit"] for figure in whole["figures"].values())
+    assert all(math.isfinite(figure["value"]) for figure in whole["figures"].values())
+    assert list(whole["limit"]) == ["value", "unit", "source"]
+    assert whole["limit"]["source"]
+
+
+@by_question
+def test_the_help_of_a_question_has_its_worked_example(question: str) -> None:
+    code, out, _ = ask(question, "--help")
+    example = re.search(r"Example: postcheck ask (.*?)\. Exit", " ".join(out.split()))
+    assert code == 0
+    assert example is not None
+    words = [part.strip('"') for part in re.findall(r'"[^"]*"|\S+', example[1])]
+    assert ask(*words)[0] == 0
+    assert f"postcheck ask {example[1]}" in cli_ask.overview()
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ([], "what is the question? There is bore, resistor, drop, turn, fuse, battery;"),
+        (["bor", "5 mm"], "there is no question 'bor'; did you mean 'bore'?"),
+        (["bore"], "the following arguments are required: BORE, WHAT"),
+        (["bore", "5 mm"], "required: WHAT"),
+        (["bore", "5 V", "ptfe-28"], "the bore: '5 V' is a voltage"),
+        (["bore", "5", "ptfe-28"], "the bore: '5' bears no unit"),
+        (["bore", "inf mm", "ptfe-28"], "no size of a real thing"),
+        (["bore", "-5 mm", "ptfe-28"], "negative"),
+        (["bore", "0 mm", "ptfe-28"], "it has to be above zero"),
+        (["bore", "5,5 mm", "ptfe-28"], 'write "5.5 mm"'),
+        (["bore", "5 mm", "pfte-28"], "there is no wire 'pfte-28' in the catalogue; did you mean 'ptfe-28'?"),
+        (["bore", "5 mm", "1000 ptfe-28"], "1000 in one bore"),
+        (["bore", "5 mm", "0 x ptfe-28"], "counts none"),
+        (["resistor", "smd-0402-rad", "on", "12 V"], "did you mean 'smd-0402-red'?"),
+        (["resistor", "smd-0402-red"], "required: --on"),
+        (["resistor", "smd-0402-red", "on", "230 V"], "above 60 V DC, and on mains, nothing is judged here"),
+        (["resistor", "smd-0402-red", "on", "230 V AC"], "alternating current"),
+        (["resistor", "smd-5050-rgb", "on", "5 V"], 'such as "smd-5050-rgb red"'),
+        (["resistor", "smd-5050-rgb rad", "on", "5 V"], "did you mean 'red'?"),
+        (["resistor", "strip-12v-red-60", "on", "12 V"], "is a strip"),
+        (["resistor", "2 V", "on", "12 V"], 'write "2.0 V at 20 mA"'),
+        (["resistor", "smd-0402-red", "on", "12 V", "series", "0"], "0 lamps in series"),
+        (["drop", "260 mm", "ptfe-28"], "required: --current"),
+        (["drop", "260 mm", "ptfe-28", "current", "5 mm"], "--current: '5 mm' is a length"),
+        (["turn", "160 mm", "1.2 mm"], "does not say how it is stranded"),
+        (["turn", "160 mm", "ptfe-28", "cycles", "daily"], "--cycles: 'daily' is not a number of cycles"),
+        (["battery", "alkalin-aa", "current", "1 mA"], "did you mean 'alkaline-aa'?"),
+        (["battery", "9v", "current", "1 mA"], "write alkaline-9v or zinc-carbon-9v or nimh-9v"),
+        (["battery", "lipo", "current", "1 mA"], "write --capacity"),
+        (["battery", "alkaline-xy", "current", "1 mA"], "there is no alkaline cell of size 'xy'"),
+        (["fuse", "0 A"], "above zero"),
+        (["fuse", "340 mA", "--wyre", "ptfe-28"], "unrecognized arguments"),
+    ],
+)  # fmt: skip
+def test_what_is_wrong_is_said_in_one_line(words: list[str], says: str) -> None:
+    assert says in refused(*words)
+
+
+@by_question
+@pytest.mark.parametrize("name", NAMES.values(), ids=NAMES.keys())
+def test_hostile_words_steer_nothing(question: str, name: str) -> None:
+    for position in range(len(QUESTIONS[question]) + 1):
+        words = QUESTIONS[question].copy()
+        words[position : position + 1] = [name]
+        code, out, err = ask(question, *words)
+        assert code in (0, 2)
+        assert not FORBIDDEN.search((out + err).replace("\n", ""))
+        assert len(err) < 500
+
+
+WORDS = [
+    *(word for words in QUESTIONS.values() for word in words), "x", "of", "for", "at", "on", "in", "mm", "V", "3", "0", "-1", "1e400",
+    "nan", "1/4", "1/0 in", "5 mm", "1e-6 m", "100 m", "1 nA", "100 A", "57 V", "0 V", "100 %", "enamel-0.063", "silicone-20",
+    "smd-5050-white", "wheat-1.5v", "led-5mm-rgb blue", "0.1 V at 1 uA", "3.2/3.4/3.6 V at 20 mA", "lead-acid-12v-7ah", "cr2032",
+    "lifepo4", "1e12 times", "--series", "--lowest", "--rated", "--starting", "--capacity", "1 mAh", "--cut-off", "--lasting", "1 s",
+    "--shelf", "E96", "--tolerance", "--format", "json", "--", "-", "", " ", "\x1b[31m", "[/x]", "\u202e", "y" * 500,
+]  # fmt: skip
+
+
+# no word of a command line can hold a zero byte
+_TYPED = st.text(st.characters(exclude_characters="\0"), max_size=12)
+
+
+@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    st.sampled_from([*QUESTIONS]),
+    st.lists(st.one_of(st.sampled_from(WORDS), _TYPED), max_size=9),
+)
+def test_any_words_are_answered_or_refused(question: str, words: list[str]) -> None:
+    _sound(question, words)
+
+
+@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    st.sampled_from([*QUESTIONS]),
+    st.integers(0, 5),
+    st.sampled_from(WORDS),
+    st.integers(0, 5),
+    st.sampled_from(WORDS),
+)
+def test_a_question_with_words_exchanged(question: str, here: int, word: str, there: int, other: str) -> None:
+    words = QUESTIONS[question].copy()
+    words[here % len(words)] = word
+    words[there % len(words)] = other
+    _sound(question, words)
+
+
+def _sound(question: str, words: list[str]) -> None:
+    code, out, err = ask(question, *words)
+    assert code in (0, 2), (words, err)
+    assert bool(out) == (code == 0)
+    assert err.count("\n") == (code == 2)
+    assert "a bug of ours" not in err
+    assert not FORBIDDEN.search((out + err).replace("\n", ""))
+    assert not re.search(r"\bnan\b|\binf\b", out)
+
+
+def test_as_a_shell_runs_it() -> None:
+    line = 'postcheck() { $PYTHON -m postcheck "$@"; }; postcheck ask bore 5 mm 3 ptfe-28; postcheck ask bore 1 mm 3 ptfe-28'
+    done = subprocess.run(
+        ["/bin/sh", "-c", line], capture_output=True, check=False, cwd=ROOT,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT), "PYTHON": sys.executable},
+    )  # fmt: skip
+    yes, no = done.stdout.decode().splitlines()
+    assert (done.returncode, done.stderr) == (0, b"")  # a no is an answer too
+    assert yes.startswith("Yes: ")
+    assert no.startswith("No: ")
