@@ -38,7 +38,13 @@ def bore(across: str, what: Iterable[str], effort: str = "quick") -> Answer:
         reason = f"{they} {verb} {slim} across at the slimmest found, and nothing slimmer than {hole} is possible; a bore of {millimetres(wide)} would do"
         limit = told["passage.cannot-fit"].limit
     else:
-        says = "Not that anyone could find" if not does else "Barely" if "passage.tight" in told else "Yes"
+        says = (
+            "No arrangement was found that does"
+            if not does
+            else "Barely"
+            if "passage.tight" in told
+            else "Yes"
+        )
         reason = f"{they} {verb} {slim} across at the slimmest in a bore of {hole}, and fill{'s' if single else ''} {percent(figures.fill)} of it"
         if says != "Yes":
             reason += f"; with room to pull {pronoun} {'wants' if single else 'want'} {millimetres(wide)}"

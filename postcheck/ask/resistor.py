@@ -6,10 +6,11 @@ from typing import Any, NamedTuple
 
 from postcheck.ask.lamps import Lamp, lamp
 from postcheck.ask.mistake import Mistake
-from postcheck.ask.small import SUPPLY, limited, survey_of
+from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import quantity
 from postcheck.build.quantities import Dimension
-from postcheck.checks.shown import amps, percent, volts
+from postcheck.checks.lamps import CHECKS
+from postcheck.checks.shown import amps, percent, volts, watts
 from postcheck.checks.words import ohms
 from postcheck.physics import preferred
 from postcheck.plain import quoted
@@ -67,11 +68,14 @@ def resistor(
     takes = sum(volts_at(die, target) for die in part.dice)
     if supplied - takes < LEAST_HEADROOM * supplied:
         return _too_few(asked, survey, supplied, takes)
+    passes: tuple[float, LampFigures] | None = None
     for value in _upwards((supplied - takes) / target, shelf):
         tried = _survey(asked, value)
         figures = tried.electrics.lamps.get(part.name)
         if figures is not None and figures.highest <= figures.rated * (1.0 + 1e-9):
-            return _answer(asked, tried, figures, value, target)
+            return _answer(asked, tried, figures, value, target, passes)
+        if figures is not None and passes is None and not found(tried, CHECKS, ("lamp.over-rating",)):
+            passes = value, figures
     return _too_few(asked, survey, supplied, takes)
 
 
@@ -101,7 +105,15 @@ def _survey(asked: _Asked, value: float | None) -> Survey:
     return survey_of(tables)
 
 
-def _answer(asked: _Asked, survey: Survey, figures: LampFigures, value: float, target: float) -> Answer:
+def _answer(
+    asked: _Asked,
+    survey: Survey,
+    figures: LampFigures,
+    value: float,
+    target: float,
+    passes: tuple[float, LampFigures] | None,
+) -> Answer:
+    """The value found; `passes`: a lower one of which `check` finds nothing, with what it gives."""
     body = body_for(max(figures.resistor_highest, figures.resistor_nominal))
     power = f" {body[1]}" if body is not None else ""
     who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
@@ -122,18 +134,26 @@ def _answer(asked: _Asked, survey: Survey, figures: LampFigures, value: float, t
         shown["body"] = Figure(body[0], "W")
     return Answer(
         "resistor", True, f"{ohms(value)}{power}", reason, shown, limited(survey, "lamp.current.nominal"),
-        _caution(survey, figures, target, body is None),
+        _caution(survey, figures, target, body is None, passes),
     )  # fmt: skip
 
 
-def _caution(survey: Survey, figures: LampFigures, target: float, no_body: bool) -> str | None:
-    least = survey.limits.value("lamp.wanted")
+def _caution(
+    survey: Survey,
+    figures: LampFigures,
+    target: float,
+    no_body: bool,
+    passes: tuple[float, LampFigures] | None,
+) -> str | None:
     if no_body:
-        return f"It gives off up to {figures.resistor_highest:.3g} W, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
-    if figures.nominal < target * (1.0 - least):
-        wanted = "the wanted" if figures.part.wanted else "the usual"
-        return f"That is less than {wanted} {amps(target)}: with so few volts over the resistor the current spreads widely, and more could pass the rating."
-    return None
+        return f"It gives off up to {watts(figures.resistor_highest)}, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
+    if figures.nominal >= target * (1.0 - survey.limits.value("lamp.wanted")):
+        return None
+    wanted = f"That is less than {'the wanted' if figures.part.wanted else 'the usual'} {amps(target)}"
+    if passes is None:
+        return f"{wanted}: with less resistance it could get more than its rating."
+    value, brighter = passes
+    return f"{wanted}; {ohms(value)} gives {amps(brighter.nominal)} and passes `check`, but may come to {amps(brighter.highest)} with everything against it."
 
 
 def _too_few(asked: _Asked, survey: Survey, supplied: float, takes: float) -> Answer:

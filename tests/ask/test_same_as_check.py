@@ -113,6 +113,17 @@ def test_the_next_value_down_would_not_do() -> None:
     assert highest > answer.figures["rated"].value >= answer.figures["highest"].value
 
 
+def test_a_lower_value_that_is_named_passes() -> None:
+    caution = resistor("3 smd-0603-white", "12 V").caution or ""
+    assert "180 ohm gives" in caution
+    lamp = '[[lamp]]\nname = "bow"\ncircuit = "lights"\nplace = "base"\nkind = "smd-0603-white"\nseries = 3\nresistor = "180 ohm 1/4 W"\n'
+    file = checked(adaptor() + lamp)
+    assert [finding.id for finding in file.findings if finding.check.startswith("lamp.")] == []
+    nominal, highest = (float(file.figures["lamps"]["bow"][name] or 0.0) for name in ("nominal", "highest"))
+    assert f"gives {1e3 * nominal:.3g} mA" in caution
+    assert f"come to {1e3 * highest:.3g} mA" in caution
+
+
 def test_drop() -> None:
     answer = drop("260 mm", "ptfe-28", "120 mA", "12 V")
     runs = checked(
