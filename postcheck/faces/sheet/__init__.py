@@ -6,13 +6,16 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.faces import bore_svg
 from postcheck.faces.markup import Element, el, markup
+from postcheck.faces.measure import cut
 from postcheck.faces.sheet import bench, cards, charts, hub, words
-from postcheck.faces.sheet.pages import ROOM, WIDE, Block, Table, paged, prose
+from postcheck.faces.sheet.pages import ROOM, SIZE, WIDE, Block, Table, paged, prose
 from postcheck.faces.sheet.style import STYLE
 from postcheck.sheet import Sheet
 
 __all__ = ["page_count", "render"]
 
+# The head and the foot of a page are a line each: size of the letters and the room for names, mm.
+_HEAD_SIZE, _HEAD_ROOM, _FOOT_ROOM = 4.9, 160.0, 84.0
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
@@ -55,21 +58,25 @@ def _leaves(sheet: Sheet) -> Iterator[list[Element]]:
             chapters.append([part])
     for chapter in chapters:
         heading = ""
-        for leaf in paged(block for part in chapter for block in _with_heading(sheet, part)):
-            begins = leaf[0].name == "h2"
+        warning = _warnings(sheet) if chapter != ["client"] else ()
+        parts = (block for part in chapter for block in _with_heading(sheet, part))
+        for leaf in paged((*warning, *parts)):
+            begins = not heading or leaf[0].name == "h2"
             yield leaf if begins else [el("p", f"{heading}, continued", class_="h2"), *leaf]
             heading = next((str(e.children[0]) for e in reversed(leaf) if e.name == "h2"), heading)
 
 
+def _warnings(sheet: Sheet) -> Iterator[Block]:
+    for warning in words.asked(sheet):
+        yield prose(warning, class_="stop", keep=True)
+
+
 def _with_heading(sheet: Sheet, part: str) -> Iterator[Block | Table]:
-    yield Block(el("h2", words.HEADINGS[part]), 9.0, keep=True)
+    yield Block(el("h2", words.HEADINGS[part]), 11.5, keep=True)
     yield from _blocks(sheet, part)
 
 
 def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
-    if part != "client":
-        for warning in words.asked(sheet):
-            yield prose(warning, class_="stop")
     match part:
         case "hub":
             yield from hub.blocks(sheet.hub)
@@ -98,7 +105,8 @@ def _bores(sheet: Sheet) -> Iterator[Block]:
 
 
 def _leaf(sheet: Sheet, number: int, of: int, elements: list[Element]) -> Element:
-    name = words.text(sheet.build, 60)
+    name = cut(words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM)
+    file = cut(words.text(sheet.file), SIZE, _FOOT_ROOM)
     title = (
         el("h1", el("bdi", name))
         if number == 0
@@ -108,6 +116,6 @@ def _leaf(sheet: Sheet, number: int, of: int, elements: list[Element]) -> Elemen
         "section",
         el("header", title, el("p", f"{number + 1} of {of}")),
         *elements,
-        el("footer", el("p", words.verdict(sheet)), el("p", el("bdi", words.text(sheet.file, 60)))),
+        el("footer", el("p", words.verdict(sheet)), el("p", el("bdi", file))),
         class_="leaf", aria_label=f"Page {number + 1} of {of}",
     )  # fmt: skip

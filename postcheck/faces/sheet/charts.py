@@ -72,7 +72,7 @@ def _points(way: Way, at: Callable[[float, float], tuple[float, float]], step: f
         said = f"{words.text(point.name, 60)}, {shown}"
         if last:
             yield el("text", shown, class_="c-name", x=x + 2.5, y=y + 1.0, font_size=_SMALL)  # fmt: skip
-            yield el("text", cut(words.text(point.name, 60), _SMALL, _RIGHT), class_="c-name", x=x + 2.5, y=y + 4.6, font_size=_SMALL)  # fmt: skip
+            yield el("text", cut(words.text(point.name, 60), _SMALL, _RIGHT - 4.0), class_="c-name", x=x + 2.5, y=y + 4.6, font_size=_SMALL)  # fmt: skip
             continue
         row = 0 if x - taken >= _NAMES else 1
         taken = x if row == 0 else taken

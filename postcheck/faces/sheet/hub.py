@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import zip_longest
 
 from postcheck.faces.figures import show
 from postcheck.faces.markup import Element, el
 from postcheck.faces.measure import cut, folded
-from postcheck.faces.sheet.pages import LINE, SIZE, WIDE, Block, prose
+from postcheck.faces.sheet.pages import LINE, ROOM, SIZE, WIDE, Block, prose
 from postcheck.faces.sheet.wires import wire
 from postcheck.faces.sheet.words import ACCESS, COLOUR_RULE, hub_name, text
 from postcheck.sheet import HubEnd, HubPlace, Joint
@@ -18,7 +19,8 @@ _WIRED = frozenset({"run", "lead", "strip", "load"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows
-_MOST_ROWS = 24  # of one drawing; a longer joint goes on in a second one
+_STEP = LINE * 0.88  # from one line of a name to the next
+_MOST = ROOM - 30.0  # height of the rows of one drawing; a longer joint goes on in a second one
 
 
 def blocks(places: tuple[HubPlace, ...]) -> Iterator[Block]:
@@ -36,36 +38,48 @@ def blocks(places: tuple[HubPlace, ...]) -> Iterator[Block]:
             yield from _joint(Joint("joined to nothing", "", place.loose))
 
 
+_Pair = tuple[HubEnd | None, HubEnd | None]
+
+
 def _joint(joint: Joint) -> Iterator[Block]:
     left = [end for end in joint.ends if end.comes]
     right = [end for end in joint.ends if not end.comes]
-    pieces = max(1, -(-max(len(left), len(right)) // _MOST_ROWS))
-    for piece in range(pieces):
-        part = slice(piece * _MOST_ROWS, (piece + 1) * _MOST_ROWS)
-        yield _drawn(joint, left[part], right[part], again=piece > 0)
+    rows: list[_Pair] = []
+    high, again = 0.0, False
+    for pair in zip_longest(left, right):
+        if rows and high + _high(pair) > _MOST:
+            yield _drawn(joint, rows, again=again)
+            rows, high, again = [], 0.0, True
+        rows.append(pair)
+        high += _high(pair)
+    yield _drawn(joint, rows, again=again)
 
 
-def _drawn(joint: Joint, left: list[HubEnd], right: list[HubEnd], *, again: bool) -> Block:
+def _said(end: HubEnd | None) -> list[str]:
+    return list(folded(hub_name(end), SIZE, _TEXT))[:2] if end is not None else []
+
+
+def _high(pair: _Pair) -> float:
+    return max(len(_said(end)) for end in pair) * _STEP + _GAP
+
+
+def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
     side = {"+": ", positive side", "-": ", negative side"}.get(joint.side, "")
     title = f"{text(joint.line)}{side}{' (goes on)' if again else ''}"
-    rows = max(len(left), len(right))
-    top = 5.6
+    top = y = 5.6
     parts: list[Element] = [el("text", cut(title, 3.6, WIDE), class_="h-line", x=0, y=3.8, font_size=3.4)]
-    y = top
-    for row in range(rows):
-        pair = (left[row] if row < len(left) else None, right[row] if row < len(right) else None)
-        said = [list(folded(hub_name(end), SIZE, _TEXT))[:2] if end is not None else [] for end in pair]
-        high = max(len(words) for words in said) * LINE * 0.88 + _GAP
-        middle = y + high / 2.0
-        if pair[0] is not None:
-            parts += _words(said[0], _TEXT, middle, "end")
-            parts += _tail(pair[0], _TEXT + 1.5, middle, _BAR)
-        if pair[1] is not None:
-            parts += _head(pair[1], _BAR, middle, WIDE - _TEXT - 1.5)
-            parts += _words(said[1], WIDE - _TEXT, middle, "start")
-        y += high
+    for pair in rows:
+        left, right = pair
+        middle = y + _high(pair) / 2.0
+        if left is not None:
+            parts += _words(_said(left), _TEXT, middle, "end")
+            parts += _tail(left, _TEXT + 1.5, middle, _BAR)
+        if right is not None:
+            parts += _head(right, _BAR, middle, WIDE - _TEXT - 1.5)
+            parts += _words(_said(right), WIDE - _TEXT, middle, "start")
+        y += _high(pair)
     parts.append(el("path", class_="h-bar", d=f"M{_BAR:.2f} {top + 0.6:.2f}V{y - 0.6:.2f}"))
-    told = "; ".join(_told(end) for end in (*left, *right))
+    told = "; ".join(_told(end) for pair in rows for end in pair if end is not None)
     drawing = el(
         "svg", el("title", f"Joint of {title}"), el("desc", told), *parts,
         viewBox=f"0 0 {WIDE:.0f} {y + 1.0:.2f}", class_="hub", role="img", aria_label=f"Joint of {title}: {told}",
@@ -80,11 +94,10 @@ def _told(end: HubEnd) -> str:
 
 
 def _words(lines: list[str], x: float, middle: float, anchor: str) -> Iterator[Element]:
-    step = LINE * 0.88
-    first = middle + 1.1 - (len(lines) - 1) * step / 2.0
+    first = middle + 1.1 - (len(lines) - 1) * _STEP / 2.0
     for number, line in enumerate(lines):
         yield el(
-            "text", cut(line, SIZE, _TEXT), class_="h-name", x=x, y=first + number * step, font_size=SIZE,
+            "text", cut(line, SIZE, _TEXT), class_="h-name", x=x, y=first + number * _STEP, font_size=SIZE,
             text_anchor=anchor,
         )  # fmt: skip
 

@@ -14,9 +14,11 @@ from postcheck.faces.measure import folded, long
 __all__ = ["LINE", "ROOM", "SIZE", "WIDE", "Block", "Cell", "Column", "Table", "lines", "paged", "prose"]
 
 WIDE = 186.0  # A4 is 210 wide, Letter 216; both have margins of 12
-ROOM = 229.0  # Letter is 279 high: less margins, head and foot of the page, and a little air
+ROOM = 233.0  # Letter is 279 high: less margins, head and foot of the page, and a little air
 SIZE = 3.1  # of the letters: 8.8 pt
 LINE = 4.3
+BOLD = 1.15  # how much wider bold letters are
+_HEAVY = frozenset({"stop", "name", "danger"})
 _PADDING = 2.6  # of a row, with its rule
 _BESIDE = 3.0  # of a cell, left and right together
 
@@ -65,7 +67,11 @@ class Table:
     def row_height(self, row: Sequence[Cell]) -> float:
         """The height of a row, mm."""
         return _PADDING + LINE * max(
-            sum(lines(text, column.wide - _BESIDE - wide) for text, _, wide, _ in cell.paragraphs) or 1
+            sum(
+                lines(text, column.wide - _BESIDE - wide, SIZE * BOLD if class_ in _HEAVY else SIZE)
+                for text, _, wide, class_ in cell.paragraphs
+            )
+            or 1
             for cell, column in zip(row, self.columns, strict=True)
         )
 
@@ -108,7 +114,10 @@ def lines(text: str, wide: float, size: float = SIZE) -> int:
 
 def prose(words: str, *, class_: str = "", keep: bool = False, wide: float = WIDE) -> Block:
     """A paragraph."""
-    return Block(el("p", el("bdi", words), class_=class_ or None), lines(words, wide) * LINE + 1.5, keep)
+    size = SIZE * BOLD if class_ in _HEAVY else SIZE
+    return Block(
+        el("p", el("bdi", words), class_=class_ or None), lines(words, wide, size) * LINE + 1.5, keep
+    )
 
 
 def paged(blocks: Iterable[Block | Table]) -> list[list[Element]]:
