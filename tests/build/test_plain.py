@@ -24,12 +24,19 @@ NASTY = [
     "\x00\x7f\xad",
     "\U000e0041\U000e007f",
     "[/x] [red] :warning:",
+    "\ufffe\uffff\ufdd0\U0010ffff",
 ]
 
 
+# The Unicode Standard, 23.7: U+FDD0 to U+FDEF and the last two code points of each plane are noncharacters, 66 in all.
+NONCHARACTERS = {*range(0xFDD0, 0xFDF0), *(code for code in range(0x110000) if code & 0xFFFE == 0xFFFE)}
+
+
 def is_harmful(character: str) -> bool:
-    return unicodedata.category(character) in {"Cc", "Cs", "Zl", "Zp"} or (
-        unicodedata.bidirectional(character) in STEERING
+    return (
+        unicodedata.category(character) in {"Cc", "Cs", "Zl", "Zp"}
+        or unicodedata.bidirectional(character) in STEERING
+        or ord(character) in NONCHARACTERS
     )
 
 
@@ -46,6 +53,7 @@ def test_every_harmful_character_of_unicode_is_escaped_and_the_letters_stay() ->
     assert not [
         code for code in range(0x110000) if is_harmful(chr(code)) and harmless(chr(code)) == chr(code)
     ]
+    assert len(NONCHARACTERS) == 66
     for text in ("Über Ωhm ²°µ — 灯 🛳", "[/x] {y} %z", "back\\slash"):
         assert harmless(text) == text
 

@@ -21,13 +21,14 @@ NAMES = {
     "separators": "a\u2028b\u2029c\x85d\x0be",
     "surrogate": "lamp \udc80",
     "zero": "a\x00b\ufeff\u200b",
+    "noncharacters": "lamp \ufffe\uffff\ufdd0\U0001fffe",
     "wide": "\u706f\u53f0" * 30,
     "empty": "",
     "blank": "   ",
 }
 # what may not reach a screen or a log, other than the line breaks and colours that the face itself sets
 FORBIDDEN = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffe\uffff\ufdd0-\ufdef\U0001fffe]"
 )
 
 
