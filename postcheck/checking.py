@@ -25,7 +25,7 @@ def check(
 ) -> Report:
     """Judge a build. `stage` overrides the build's own; `today` counts for acceptances that end.
 
-    `effort`: "quick", or "long" for twenty times the work on how passages are packed.
+    `effort`: "quick", or "long" for twenty times the work on how passages are packed (less beyond 40 wires).
     """
     return Report((check_one(build, stage=stage, today=today, effort=effort),))
 

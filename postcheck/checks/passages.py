@@ -74,7 +74,7 @@ def _tight(survey: Survey) -> Iterator[Finding | NotJudged]:
         yield finding_of(
             passage, "passage.tight", "caution",
             f"no arrangement of the {len(passage.members)} conductors was found that goes through {title(passage)} ({millimetres(bore)}); the slimmest bundle found is {millimetres(passage.smallest_bore)}."
-            + (" With --effort long it is looked for twenty times as hard." if survey.effort == "quick" else "")
+            + (" With --effort long it is looked for much harder." if survey.effort == "quick" else "")
             if missing
             else f"the bundle in {title(passage)} is {millimetres(passage.smallest_bore)} at its slimmest, in a bore of {millimetres(bore)}.",
             "Wires never lie as neatly as a drawing: without room they jam half way, or scrape.",

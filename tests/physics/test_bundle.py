@@ -95,6 +95,16 @@ def test_random_bundles() -> None:
         assert packing.margin == bore - packing.diameter
 
 
+# a circle moved takes 2 to 3 us (tests/physics/bundle_table.py shows times): a million and a third are about three seconds
+@pytest.mark.parametrize("count", [60, 61, 80, 100, 105, 300])
+def test_long_effort_on_many_wires_is_waited_for(count: int) -> None:
+    few, many = ((1.0,) * 40, (1.0,) * count)
+    work = [bundle._work(many, goal, "long") for goal in (None, 9.0)]
+    assert sum(work) <= 1_330_000
+    assert all(long > bundle._work(many, goal, "quick") for long, goal in zip(work, (None, 9.0), strict=True))
+    assert [bundle._work(few, goal, "long") for goal in (None, 7.0)] == [3_000_000, 20 * 164_000]
+
+
 def test_long_effort_finds_what_quick_does_not() -> None:
     # radii 1 to 11 in a hundred-thousandth above the best known
     wires = [2.0 * k for k in range(1, 12)]

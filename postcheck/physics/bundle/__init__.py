@@ -23,6 +23,10 @@ QUICK = "quick"
 LONG = "long"
 # Of each effort, eighths of the quick one's work.
 _EIGHTHS = {LIGHT: 2, QUICK: 8, LONG: 160}
+# Where a layout moves too slowly for all of that to be waited for: wires from which on long effort falls, with the fifth
+# power of their number, and the least it falls to.
+_UP_TO = 40
+_LEAST = 20
 
 _HAIR = 1e-9  # relative; far below any wire's tolerance, above the rounding of the sums
 _THINNEST = 1e-6  # of twice the thickest wire or less
@@ -60,8 +64,10 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QU
     then a search from many starts, counted in work and never in time, with random numbers of its own and only
     + - * / and sqrt: the same answer on every machine. Up to 20 wires "quick" looks for a fit for about 0.1 s and up
     to 40 for less than 0.5 s; before it gives up it looks for the slimmest bundle as if no bore were given, which takes
-    1 to 2 s. "long" does ten to twenty times the work, "light" a quarter: enough where there is room. For up to 37
-    equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually within 1 %.
+    1 to 2 s. "long" does ten to twenty times the work for up to 40 wires, and less for more, down to two and a half
+    times from 61 on (about 3 s; within 0.5 to 1 % of ten times the work); "light" does a quarter: enough where there is
+    room. For up to 37 equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually
+    within 1 %.
 
     ValueError for a diameter or bore that is not above zero, or another effort.
     """
@@ -158,9 +164,12 @@ def _searched(
 def _work(radii: tuple[float, ...], goal: float | None, effort: str) -> int:
     """Circles that the search may move: some 2 to 3 us each."""
     count = len(radii)
+    eighths = _EIGHTHS[effort]
+    if effort == LONG and count > _UP_TO:
+        eighths = max(_LEAST, eighths * _UP_TO**5 // count**5)
     if goal is not None:
         quick = min(max(32_000, 110 * count * count - 12_000), 165_000)
-        return quick * _EIGHTHS[effort] // 8
+        return quick * eighths // 8
     # sizes that are nearly all different have more orders to try
     quick = 700_000 if 2 * len(set(radii)) >= count > 8 else 300_000
-    return (quick if count <= 100 else 150_000) * min(_EIGHTHS[effort], 80) // 8
+    return (quick if count <= 100 else 150_000) * min(eighths, 80) // 8
