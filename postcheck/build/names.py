@@ -21,7 +21,7 @@ from postcheck.build.models import (
 )
 from postcheck.build.naming import lamp_names, line_names, passages_of, run_names, strip_names
 from postcheck.build.problems import MOST_GUESSES, Path, Problem
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.build.quantities import Dimension, format_apart, format_quantity
 from postcheck.build.translate import in_toml
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import nearest, quoted
@@ -375,12 +375,13 @@ class _Checker:
         for name, diameters in within.items():
             cable = self.build.cable.get(name)
             least = smallest_possible(diameters)
-            if cable is not None and least > cable.outside:
+            if cable is not None and least > cable.outside * (1.0 + 1e-9):
+                outside, needed = format_apart(Dimension.LENGTH, cable.outside, least)
                 what = "conductor needs" if len(diameters) == 1 else f"{len(diameters)} conductors need"
                 yield Problem(
                     "file.invalid",
                     ("cable", name, "outside"),
-                    f"cable {quoted(name)} is {_length(cable.outside)} outside, and its {what} at least {_length(least)}",
+                    f"cable {quoted(name)} is {outside} outside, and its {what} at least {needed}",
                     "measure the cable, or name the wire that is in it",
                 )
 

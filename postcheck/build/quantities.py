@@ -7,6 +7,7 @@ __all__ = [
     "QuantityError",
     "Spread",
     "article",
+    "format_apart",
     "format_quantity",
     "parse",
     "parse_any",
@@ -20,6 +21,7 @@ __all__ = [
 
 import math
 import re
+from itertools import pairwise
 from typing import NamedTuple
 
 from postcheck.build.problems import QuantityError
@@ -360,7 +362,7 @@ def parse_cycles(text: str) -> float:
     return cycles
 
 
-def format_quantity(value: float, dimension: Dimension) -> str:
+def format_quantity(value: float, dimension: Dimension, digits: int = 3) -> str:
     """Return an SI value for people: three significant digits, the unit that suits, whole numbers kept whole.
 
     What comes out can be read by `parse` again. Raises ValueError for a value that is not finite.
@@ -374,7 +376,7 @@ def format_quantity(value: float, dimension: Dimension) -> str:
         unit = "V" if dimension is Dimension.VOLTAGE else measure.example.rpartition(" ")[2]
         return f"0 {unit}"
     for unit in shown:
-        number = _three(value / measure.units[unit])
+        number = _rounded(value / measure.units[unit], digits)
         if abs(float(number)) >= 1 or unit == shown[-1]:
             break
     if number in {"1", "-1"} and unit in {"years", "days"}:
@@ -382,11 +384,24 @@ def format_quantity(value: float, dimension: Dimension) -> str:
     return f"{number} {unit}"
 
 
-def _three(number: float) -> str:
+def format_apart(dimension: Dimension, *values: float) -> tuple[str, ...]:
+    """Return values that are held against each other, with as many digits, from three up, as tell them apart.
+
+    What differs by less than a billionth is the same.
+    """
+    same = 1e-9 * max(map(abs, values))
+    ordered = sorted(values)
+    different = 1 + sum(after - before > same for before, after in pairwise(ordered))
+    for digits in range(3, 11):
+        shown = tuple(format_quantity(value, dimension, digits) for value in values)
+        if len(set(shown)) >= different:
+            break
+    return shown
+
+
+def _rounded(number: float, digits: int) -> str:
     if not 1e-7 < abs(number) < 1e9:
-        return f"{number:.3g}"
-    if abs(number) >= 100:
-        return f"{number:.0f}"
-    digits = f"{number:.{max(0, 2 - math.floor(math.log10(abs(number))))}f}"
+        return f"{number:.{digits}g}"
+    text = f"{number:.{max(0, digits - 1 - math.floor(math.log10(abs(number))))}f}"
     # 99.96 rounds up to 100.0: one digit too many, dropped with the other zeros
-    return digits.rstrip("0").rstrip(".") if "." in digits else digits
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -4,10 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.build.quantities import Dimension, format_apart, format_quantity
 from postcheck.plain import quoted
 
-__all__ = ["amps", "celsius", "degrees", "listed", "millimetres", "percent", "span", "volts", "watts"]
+__all__ = [
+    "amps",
+    "celsius",
+    "degrees",
+    "lengths",
+    "listed",
+    "millimetres",
+    "percent",
+    "span",
+    "volts",
+    "watts",
+]
 
 
 def amps(value: float) -> str:
@@ -28,6 +39,11 @@ def watts(value: float) -> str:
 def millimetres(value: float) -> str:
     """A length."""
     return format_quantity(value, Dimension.LENGTH)
+
+
+def lengths(*values: float) -> tuple[str, ...]:
+    """Lengths that are held against each other: what differs does not look alike."""
+    return format_apart(Dimension.LENGTH, *values)
 
 
 def degrees(value: float) -> str:

@@ -27,8 +27,8 @@ _LADDERS: dict[str, tuple[tuple[float, float, str], ...]] = {
 _OF_NOTHING = {"m": "mm", "m2": "cm2", "share": "%", "rad": "deg"}
 
 
-def show(value: float | None, unit: str) -> str:
-    """Return an SI value with its unit to three significant digits.
+def show(value: float | None, unit: str, digits: int = 3) -> str:
+    """Return an SI value with its unit to three significant digits, or so many.
 
     V, A, ohm, W, Hz, J and C take a prefix; m is shown in mm, m2 in cm2 or mm2, "share" in %, rad in degrees, s in
     the unit of time that suits. Any other unit follows the number as it is. What is no finite number is "not known".
@@ -38,13 +38,13 @@ def show(value: float | None, unit: str) -> str:
     if value == 0.0:
         return f"0 {_OF_NOTHING.get(unit, unit)}".rstrip()
     if unit not in _LADDERS:
-        return f"{_digits(value)} {unit}".rstrip()
+        return f"{_rounded(value, digits)} {unit}".rstrip()
     for reached_from, size, name in _LADDERS[unit]:
-        digits, unit = _digits(value / size), name
+        text, unit = _rounded(value / size, digits), name
         # 999.96 mA is 1000 mA to three digits, and so 1 A: the rounded number decides
-        if abs(float(digits)) * size >= reached_from * (1.0 - 1e-9):
+        if abs(float(text)) * size >= reached_from * (1.0 - 1e-9):
             break
-    return f"{digits} {unit}"
+    return f"{text} {unit}"
 
 
 def number(value: object) -> float | None:
@@ -54,9 +54,9 @@ def number(value: object) -> float | None:
     return None
 
 
-def _digits(value: float) -> str:
+def _rounded(value: float, digits: int) -> str:
     if not 1e-7 < abs(value) < 1e9:
-        return f"{value:.3g}"
-    rounded = float(f"{value:.3g}") if abs(value) < 1000.0 else float(round(value))
-    text = f"{rounded:.{max(0, 2 - floor(log10(abs(rounded))))}f}"
+        return f"{value:.{digits}g}"
+    rounded = float(f"{value:.{digits}g}") if abs(value) < 10.0**digits else float(round(value))
+    text = f"{rounded:.{max(0, digits - 1 - floor(log10(abs(rounded))))}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from math import isclose
 
 from postcheck.faces.figures import show
 from postcheck.faces.order import Arranged, OpenQuestion
@@ -74,9 +75,13 @@ def place(finding: Finding, file: FileReport) -> str:
 
 
 def limit_words(limit: Limited) -> str:
-    """The limit and its source. Without a unit it is a share or a count: up to 1 it is told in per cent."""
+    """The limit and its source. Without a unit it is a share or a count: up to 1 it is told in per cent.
+
+    A length that five digits give exactly, as a bore of 1.998 mm, has them: what is held against it may come close.
+    """
     unit = limit.unit or ("share" if abs(limit.value) <= 1.0 else "")
-    return f"{safe(show(limit.value, unit))}; {safe(limit.source)}"
+    exact = unit == "m" and isclose(float(f"{limit.value:.5g}"), limit.value)
+    return f"{safe(show(limit.value, unit, 5 if exact else 3))}; {safe(limit.source)}"
 
 
 def question_words(question: OpenQuestion, most: int | None = None) -> str:

@@ -163,6 +163,19 @@ def test_conductors_fit_in_the_sheath_of_their_cable() -> None:
     (problem,) = problems(text.replace("{}", "1.78 mm"))
     assert "4 conductors need at least 1.79 mm" in problem.says
     postcheck.loads(text.replace("{}", "1.79 mm"))
+    # 1.78652 mm: what is a hair too wide does not look as wide as its cable
+    (problem,) = problems(text.replace("{}", "1.786 mm"))
+    assert "is 1.786 mm outside, and its 4 conductors need at least 1.787 mm" in problem.says
+
+
+def test_conductors_that_just_fill_their_cable_are_no_mistake() -> None:
+    """0.31 and 0.38 mm side by side are 0.69 mm, though the sum of the floats is not."""
+    wires = "".join(f'[wire.w{d}]\nstrand = "0.2 mm"\noutside = "0.{d} mm"\n' for d in (31, 38))
+    runs = "".join(
+        f'[[run]]\nline = "{line}"\nends = ["base", "keel"]\nlength = "260 mm"\nwire = "{wire}"\ncable = "k"\n'
+        for line, wire in (("running", "w31"), ("main-", "w38"))
+    )
+    postcheck.loads(GOOD + wires + runs + '[cable.k]\noutside = "0.69 mm"\n')
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from postcheck.build.problems import FILE_CHECKS
 from postcheck.build.quantities import (
     Dimension,
     QuantityError,
+    format_apart,
     format_quantity,
     parse,
     parse_any,
@@ -248,6 +249,27 @@ def test_what_is_shown_can_be_read_again(dimension: Dimension, data: st.DataObje
 )
 def test_how_values_are_shown(value: float, dimension: Dimension, shown: str) -> None:
     assert format_quantity(value, dimension) == shown
+
+
+@pytest.mark.parametrize(
+    ("values", "shown"),
+    [
+        ((0.002, 0.001998), ("2 mm", "1.998 mm")),
+        ((0.005, (25.04**0.5) / 1e3), ("5 mm", "5.004 mm")),
+        ((0.16, 0.1596, 0.1), ("160 mm", "159.6 mm", "100 mm")),
+        ((0.1 + 0.2, 0.3), ("300 mm", "300 mm")),
+        ((0.002, 0.00123456), ("2 mm", "1.23 mm")),
+        ((0.0, 0.0), ("0 mm", "0 mm")),
+    ],
+)
+def test_what_differs_does_not_look_alike(values: tuple[float, ...], shown: tuple[str, ...]) -> None:
+    assert format_apart(D.LENGTH, *values) == shown
+
+
+@given(st.floats(1e-6, 10.0), st.floats(1e-8, 0.1))
+def test_what_differs_by_little_keeps_its_order(length: float, share: float) -> None:
+    less, more = (parse(text, D.LENGTH) for text in format_apart(D.LENGTH, length, length * (1.0 + share)))
+    assert less < more
 
 
 def test_what_is_not_finite_cannot_be_shown() -> None:

@@ -13,7 +13,9 @@ from postcheck.faces import catalogue_list, explain
 from postcheck.faces.bars import bar
 from postcheck.faces.figures import show
 from postcheck.faces.streams import ascii_words, colour_wanted, encodable
+from postcheck.faces.words import limit_words
 from postcheck.limits import LIMITS
+from postcheck.report import Limited
 
 
 # prefixes: BIPM SI brochure; year of 365.25 days: IAU; the rest is arithmetic
@@ -33,6 +35,15 @@ from postcheck.limits import LIMITS
 )  # fmt: skip
 def test_numbers_read_well(value: float | None, unit: str, words: str) -> None:
     assert show(value, unit) == words
+
+
+# what the file says of a bore is told as it says it; what is worked out, to three digits
+@pytest.mark.parametrize(
+    ("metres", "words"),
+    [(0.001998, "1.998 mm"), (0.005, "5 mm"), (0.0063496, "6.3496 mm"), (0.0063496042, "6.35 mm")],
+)
+def test_a_length_as_a_limit(metres: float, words: str) -> None:
+    assert limit_words(Limited(metres, "m", "the bore")) == f"{words}; the bore"
 
 
 @pytest.mark.parametrize(
