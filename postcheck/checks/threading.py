@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.of_passages import finding_of, limited, title
 from postcheck.checks.record import Check
-from postcheck.checks.shown import degrees, millimetres
+from postcheck.checks.shown import degrees, lengths, millimetres
 from postcheck.physics import bundle
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
@@ -19,10 +19,14 @@ __all__ = ["CHECKS"]
 _FAR = 2.0
 
 
-def _size(thing: Threaded) -> str:
-    if thing.thick.thin:
-        return f"{millimetres(thing.thick.across)} by {millimetres(thing.thick.thin)}"
-    return f"{millimetres(thing.thick.across)} across"
+def _size(thing: Threaded, bore: float) -> str:
+    thick = thing.thick
+    if not thick.thin:
+        return f"{lengths(thick.across, bore)[0]} across"
+    flat = f"{millimetres(thick.across)} by {millimetres(thick.thin)}"
+    if thick.across <= bore < thick.round:
+        return f"{flat}, {lengths(thick.round, bore)[0]} from corner to corner"
+    return flat
 
 
 def _who(thing: Threaded) -> str:
@@ -47,9 +51,10 @@ def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
                     plug.name, f"whether it goes through {title(passage)}", "what has to pass (diameter)"
                 )
             elif plug.diameter > passage.passage.bore:
+                across, bore = lengths(plug.diameter, passage.passage.bore)
                 yield Finding(
                     "passage.plug", "stop", Subject("plug", plug.name),
-                    f"{quoted(plug.name)} is {millimetres(plug.diameter)} across; the bore of {title(passage)} is {millimetres(passage.passage.bore)}.",
+                    f"{quoted(plug.name)} is {across} across; the bore of {title(passage)} is {bore}.",
                     "It has to be threaded through, and does not go in.", ("plug", index, "diameter"),
                     remedy="Thread the conductors first and fit the plug afterwards, or take a plug whose pins pass one by one.",
                     figures={"diameter": Figure(plug.diameter, "m")},
@@ -79,7 +84,7 @@ def _widest(survey: Survey) -> Iterator[Finding | NotJudged]:
         )
         yield finding_of(
             passage, "passage.widest", "stop" if surely else "caution",
-            f"{_who(thing)} ({_size(thing)}) {passes} through {title(passage)} ({millimetres(passage.passage.bore)}) {others[threading.way]}.",
+            f"{_who(thing)} ({_size(thing, passage.passage.bore)}) {passes} through {title(passage)} ({millimetres(passage.passage.bore)}) {others[threading.way]}.",
             f"The finished bundle is slim enough, but this has to pass it.{room}",
             key="staggered" if passage.passage.staggered is not None else "bore",
             remedy="Make that joint, or fit that plug, once it is through.",
@@ -102,7 +107,7 @@ def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
         widest = max(threading.things, key=lambda thing: thing.thick.round)
         yield finding_of(
             passage, "passage.order", "note",
-            f"{_who(widest)} ({_size(widest)}) goes through {title(passage)} only before the rest lies there.",
+            f"{_who(widest)} ({_size(widest, passage.passage.bore)}) goes through {title(passage)} only before the rest lies there.",
             "With everything else in the bore no room for it was found.",
             remedy=f"Thread {', then '.join(names)}, then the rest.",
             figures={"across": Figure(widest.thick.round, "m")},

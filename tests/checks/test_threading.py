@@ -31,6 +31,19 @@ def test_two_joints_by_the_sum(joint, found):
     assert ids(made(extra=two)) == found
 
 
+# a flat of 5 by 0.2 mm is hypot(5, 0.2) = 5.004 mm from corner to corner
+@pytest.mark.parametrize(
+    ("joint", "told"),
+    [("5 x 0.2 mm", "5 mm by 0.2 mm, 5.004 mm from corner to corner"), ("5.001 mm", "5.001 mm across")],
+)
+def test_what_does_not_pass_does_not_look_as_if_it_did(joint, told):
+    (finding,), _ = run(threading, "passage.widest", made(extra=JOINT.format(name="a", joint=joint)))
+    assert finding.says.startswith(f"the joint of 'a' ({told}) does not go through the post (5 mm)")
+    plug = '[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights"]\ndiameter = "5.001 mm"\nthrough = ["post"]\n'
+    (finding,), _ = run(threading, "passage.plug", made(extra=plug))
+    assert finding.says == "'mast' is 5.001 mm across; the bore of the post is 5 mm."
+
+
 def test_what_was_not_found_is_a_caution_and_says_so():
     for hundredths in range(395, 427, 3):
         joints = "".join(JOINT.format(name=f"s{n}", joint=f"{hundredths / 100} mm") for n in range(7))
