@@ -342,6 +342,14 @@ LIMITS: tuple[Limit, ...] = (
         "FAA AC 43.13-1B, 11-249: about 25 % larger",
     ),
     Limit(
+        "passage.room.one",
+        1.03,
+        "",
+        "number",
+        "least ratio of bore to a conductor that goes through alone",
+        "judgement: drawn tube of a few millimetres is true to some hundredths (EN 12449, from memory), and nothing slides in a bore it fills",
+    ),
+    Limit(
         "twist.turn.caution",
         6.2832,
         "rad",

@@ -8,13 +8,14 @@ from math import floor, radians
 
 from postcheck.checks.of_passages import finding_of, limited, names_of, title, turning
 from postcheck.checks.record import Check
-from postcheck.checks.shown import degrees, listed, millimetres, percent
+from postcheck.checks.shown import degrees, lengths, listed, millimetres, percent
 from postcheck.checks.words import count_of
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.bores import room_wanted
 from postcheck.survey.figures import Member
 
 __all__ = ["CHECKS"]
@@ -24,10 +25,13 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
     for passage in survey.passages.values():
         bore = passage.passage.bore
         if passage.verdict == bundle.CANNOT:
+            inside, bundled = lengths(bore, passage.smallest_bore)
+            alone = len(passage.members) == 1
             yield finding_of(
                 passage, "passage.cannot-fit", "stop",
-                f"{count_of(len(passage.members), 'conductor')} cannot go through {title(passage)}: no way of laying them is slimmer than its bore of {millimetres(bore)}; the slimmest found is {millimetres(passage.smallest_bore)}.",
-                "This is geometry, not a rule of thumb: they do not go in, however they are laid.",
+                f"{_who(passage.members[0])} does not go through {title(passage)}: it is {bundled} across, and the bore is {inside}." if alone
+                else f"{len(passage.members)} conductors cannot go through {title(passage)}: no way of laying them is slimmer than its bore of {inside}; the slimmest found is {bundled}.",
+                f"This is geometry, not a rule of thumb: {'it does' if alone else 'they do'} not go in{'' if alone else ', however they are laid'}.",
                 key="bore",
                 figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
                 limit=Limited(bore, "m", "certified arrangement of circles in the bore"),
@@ -63,21 +67,24 @@ def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _tight(survey: Survey) -> Iterator[Finding | NotJudged]:
-    room = survey.limits["passage.room"]
     for passage in survey.passages.values():
-        bore = passage.passage.bore
+        bore, count = passage.passage.bore, len(passage.members)
+        room = room_wanted(count, survey.limits)
         missing = passage.verdict == bundle.NOT_FOUND
-        if passage.verdict == bundle.CANNOT or len(passage.members) < 2:
+        if passage.verdict == bundle.CANNOT or not count:
             continue
         if not missing and bore >= room.value * passage.smallest_bore * (1.0 - 1e-9):
             continue
+        inside, bundled = lengths(bore, passage.smallest_bore)
         yield finding_of(
             passage, "passage.tight", "caution",
-            f"no arrangement of the {len(passage.members)} conductors was found that goes through {title(passage)} ({millimetres(bore)}); the slimmest bundle found is {millimetres(passage.smallest_bore)}."
+            f"{_who(passage.members[0])} goes through {title(passage)} only on paper: it is {bundled} across, in a bore of {inside}." if count == 1
+            else f"no arrangement of the {count} conductors was found that goes through {title(passage)} ({inside}); the slimmest bundle found is {bundled}."
             + (" With --effort long it is looked for much harder." if survey.effort == "quick" else "")
             if missing
-            else f"the bundle in {title(passage)} is {millimetres(passage.smallest_bore)} at its slimmest, in a bore of {millimetres(bore)}.",
-            "Wires never lie as neatly as a drawing: without room they jam half way, or scrape.",
+            else f"the bundle in {title(passage)} is {bundled} at its slimmest, in a bore of {inside}.",
+            "No tube is true to the last hundredth, and nothing is drawn through a bore that it fills." if count == 1
+            else "Wires never lie as neatly as a drawing: without room they jam half way, or scrape.",
             key="bore",
             figures={"bore": Figure(bore, "m"), "bundle": Figure(passage.smallest_bore, "m")},
             limit=Limited(room.value, "", room.source),
@@ -239,6 +246,10 @@ def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
         )  # fmt: skip
 
 
+def _who(member: Member) -> str:
+    return f"the lead of {quoted(member.name)}" if member.kind == "lead" else quoted(member.name)
+
+
 _PACKING = "certified arrangement of circles of the greatest outside diameters in the bore"
 
 CHECKS: tuple[Check, ...] = (
@@ -249,8 +260,8 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "passage.tight", "caution", "passage", "a bundle has too little room",
-        "Without room wires jam half way.", "bore / slimmest bundle found", ("passage.room",),
-        "FAA AC 43.13-1B, 11-249", _tight,
+        "Without room wires jam half way.", "bore / slimmest bundle found, or the one conductor",
+        ("passage.room", "passage.room.one"), "FAA AC 43.13-1B, 11-249; for one conductor, judgement", _tight,
     ),
     Check(
         "passage.full", "caution", "passage", "a bore is fuller than handbooks advise",

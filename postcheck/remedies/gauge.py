@@ -10,6 +10,7 @@ from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.remedies.ways import sort_of
 from postcheck.survey import Survey
+from postcheck.survey.bores import room_wanted
 from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.parts import WireData, wire_data
 
@@ -60,7 +61,7 @@ def _thicker(member: Member, row: WireData) -> bool:
 def _fits(survey: Survey, figures: PassageFigures, row: WireData) -> bool:
     diameters = [row.max_diameter if _thicker(member, row) else member.diameter for member in figures.members]
     bore, limits = figures.passage.bore, survey.limits
-    room = limits.value("passage.room") if len(diameters) > 1 else 1.0
+    room = room_wanted(len(diameters), limits).value
     if fill.fill(diameters, bore) > figures.fill_limit:
         return False
     return bundle.pack(diameters, bore / room).verdict == bundle.FITS

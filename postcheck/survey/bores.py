@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from math import ceil, degrees, floor, radians, sqrt
 
-from postcheck.limits import Limits
+from postcheck.limits import Limit, Limits
 from postcheck.survey.figures import PassageFigures
 from postcheck.survey.turning import free_of, short_lived
 
-__all__ = ["free_length", "turn_borne", "wide_bore"]
+__all__ = ["free_length", "room_wanted", "turn_borne", "wide_bore"]
+
+
+def room_wanted(count: int, limits: Limits) -> Limit:
+    """The least ratio of a bore to the bundle of so many in it; one alone slides with less."""
+    return limits["passage.room" if count > 1 else "passage.room.one"]
 
 
 def wide_bore(figures: PassageFigures, limits: Limits) -> float:
     """The least bore (m, to a tenth of a millimetre up) with room for the bundle, within the fill limit, that jams none."""
-    bores = [figures.smallest_bore * limits.value("passage.room") if len(figures.members) > 1 else 0.0]
+    bores = [figures.smallest_bore * room_wanted(len(figures.members), limits).value]
     bores.append(figures.passage.bore * sqrt(figures.fill / figures.fill_limit))
     if figures.jam_ratio is not None:
         bores.append(

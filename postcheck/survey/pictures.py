@@ -9,6 +9,7 @@ from postcheck.limits import Limits
 from postcheck.physics import bundle, fill
 from postcheck.report import BoreCircle, BorePicture
 from postcheck.survey import Survey
+from postcheck.survey.bores import room_wanted
 from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.passages import through_by_name
 
@@ -83,7 +84,7 @@ def _spares(figures: PassageFigures, smallest: float, limits: Limits) -> tuple[f
     bore = figures.passage.bore
     wires = [member.diameter for member in figures.members]
     most = _spare(wires, smallest, bore)
-    room = limits.value("passage.room") if wires else 1.0  # a wire alone needs none
+    room = room_wanted(len(wires) + 1, limits).value
     shares = [limits.value(f"passage.fill.{count}") for count in ("one", "two", "more")]
     left = fill.fill_limit(len(wires) + 1, *shares) * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)

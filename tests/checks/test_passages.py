@@ -1,6 +1,7 @@
 import pytest
 
 from postcheck.checks import passages, threading
+from postcheck.limits import Limits
 from postcheck.survey import Survey
 from postcheck.survey.bores import free_length, turn_borne, wide_bore
 from tests.survey.small import lamp, survey
@@ -66,10 +67,48 @@ def test_three_may_jam(bore, jams):
     assert "passage.jam" not in _ids(_bore(bore, 2))
 
 
-def test_a_single_wire_needs_no_quarter_more():
-    alone = _bore("0.8 mm").build
-    alone = alone.model_copy(update={"run": [alone.run[0], alone.run[1].model_copy(update={"body": True})]})
-    assert _ids(type(_bore("1 mm"))(alone)) == {}
+def _alone(bore, limits=None):
+    both = _bore(bore).build
+    alone = both.model_copy(update={"run": [both.run[0], both.run[1].model_copy(update={"body": True})]})
+    return Survey(alone, limits)
+
+
+# 0.74 mm at most across: nothing slides in a bore that it fills, and tube is true to some hundredths
+@pytest.mark.parametrize(
+    ("bore", "found"),
+    [
+        ("0.7399 mm", {"passage.cannot-fit": "stop"}),
+        ("0.74 mm", {"passage.tight": "caution"}),
+        ("0.76 mm", {"passage.tight": "caution"}),
+        ("0.8 mm", {}),
+    ],
+)
+def test_a_single_wire_needs_no_quarter_more_but_some_room(bore, found):
+    assert _ids(_alone(bore)) == found
+
+
+def test_the_bore_offered_for_one_wire_has_its_room():
+    figures = _alone("0.74 mm").passages["post"]
+    # 53 % of its area (NFPA 70 chapter 9 table 1): 0.74 mm / 0.53**0.5 = 1.016 mm
+    assert wide_bore(figures, Limits()) == pytest.approx(1.1e-3)
+    assert wide_bore(figures, Limits({"passage.room.one": (2.0, "a stiff wire")})) == pytest.approx(1.5e-3)
+
+
+def test_a_single_wire_is_told_as_one():
+    (finding,), _ = run(passages, "passage.cannot-fit", _alone("0.7399 mm"))
+    assert (
+        finding.says
+        == "'feed' does not go through the post: it is 0.74 mm across, and the bore is 0.7399 mm."
+    )
+    (finding,), _ = run(passages, "passage.tight", _alone("0.74 mm"))
+    assert "'feed' goes through the post only on paper" in finding.says
+
+
+# two wires of 0.74 mm need 1.48 mm: what does not fit does not look as if it did
+def test_a_bore_just_too_narrow_does_not_look_wide_enough():
+    (finding,), _ = run(passages, "passage.cannot-fit", _bore("1.4795 mm"))
+    assert "slimmer than its bore of 1.479" in finding.says
+    assert "the slimmest found is 1.48 mm" in finding.says
 
 
 def test_an_unknown_wire_in_the_post_is_vital():
