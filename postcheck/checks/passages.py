@@ -17,6 +17,7 @@ from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bores import room_wanted
 from postcheck.survey.figures import Member
+from postcheck.survey.passages import ways_through
 
 __all__ = ["CHECKS"]
 
@@ -221,28 +222,49 @@ def _joint_inside(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
-    ways: dict[tuple[str, str, str], tuple[Member, float]] = {}
-    for passage in survey.passages.values():
-        for member in {(each.name, each.kind, each.leg): each for each in passage.members}.values():
-            key = (member.name, member.kind, member.leg)
-            ways[key] = (
-                member,
-                ways[key][1] + passage.passage.length if key in ways else passage.passage.length,
-            )
     seen: set[tuple[str, str]] = set()
-    for member, way in ways.values():
-        if member.length is None or member.length >= way or (member.kind, member.name) in seen:
+    for way in ways_through(survey.passages):
+        member = way.member
+        if not way.short or (member.kind, member.name) in seen:
             continue
         seen.add((member.kind, member.name))
         kind = "lamp" if member.kind == "lead" and member.path[0] == "lamp" else member.kind
-        who = f"the lead of {quoted(member.name)}" if member.kind == "lead" else quoted(member.name)
+        long, through = lengths(way.long, way.length)
         yield Finding(
             "passage.run-short", "stop", Subject(kind, member.name),
-            f"{who} is {millimetres(member.length)} long; the way through alone is {millimetres(way)}.",
+            f"{_who(member)} is {long} long{', just as long as the way through' if long == through else f'; the way through alone is {through}'}.",
             "It does not come out at the other end.", member.path,
-            remedy=f"More than {millimetres(way)}, with what both ends need on top.",
-            figures={"length": Figure(member.length, "m"), "way": Figure(way, "m")},
-            limit=Limited(way, "m", "the lengths of the passages it goes through"),
+            remedy=f"More than {through}, with what both ends need on top.",
+            figures={"length": Figure(way.long, "m"), "way": Figure(way.length, "m")},
+            limit=Limited(way.length, "m", "the lengths of the passages it goes through"),
+        )  # fmt: skip
+
+
+def _lengths(survey: Survey) -> Iterator[Finding | NotJudged]:
+    long_enough = [way for way in ways_through(survey.passages) if not way.short]
+    for passage in survey.passages.values():
+        said = passage.passage
+        ways = [way for way in long_enough if passage.name in way.through and way.lacks(said)]
+        if not ways:
+            continue
+        way = min(ways, key=lambda each: each.long)
+        parts = way.taken(said)
+        taken = sum(parts.values())
+        most = max((key for key in parts if key != "length"), key=lambda key: parts[key])
+        left = floor((parts[most] - taken + way.long) * 1e3 + 1e-6)
+        long, needed = lengths(way.long, taken)
+        told = [f"{millimetres(parts[key])} {_TAKEN[key]}" for key in _TAKEN if parts.get(key)]
+        others = len({(each.member.kind, each.member.name) for each in ways}) - 1
+        yield finding_of(
+            passage, "passage.lengths", "stop",
+            f"{_who(way.member)} is {long} long; the lengths given for {title(passage)} take {needed} of it: {', '.join(told)}."
+            + (f" {count_of(others, 'more conductor is', 'more conductors are')} too short for that." if others else ""),
+            "One of these lengths is wrong"
+            + (", and what turning does to the wires was worked out with it." if said.turn > 0.0 else "."),
+            key=most,
+            remedy=f"Measure again: conductors of {needed} or more" + (f", or at most {left} mm {_TAKEN[most]}." if left > 0 else "."),
+            figures={"length": Figure(way.long, "m"), "taken": Figure(taken, "m")},
+            limit=Limited(way.long, "m", "the length of the conductor, in the build file"),
         )  # fmt: skip
 
 
@@ -250,6 +272,12 @@ def _who(member: Member) -> str:
     return f"the lead of {quoted(member.name)}" if member.kind == "lead" else quoted(member.name)
 
 
+_TAKEN = {
+    "length": "of way through",
+    "free": "between the grips",
+    "to_joint": "from the last grip to the first joint",
+    "slack": "of slack",
+}
 _PACKING = "certified arrangement of circles of the greatest outside diameters in the bore"
 
 CHECKS: tuple[Check, ...] = (
@@ -305,5 +333,11 @@ CHECKS: tuple[Check, ...] = (
         "passage.run-short", "stop", "run", "a conductor is shorter than its way through",
         "It does not come out at the other end.", "length against the lengths of the passages it goes through", (),
         "the build file", _run_short,
+    ),
+    Check(
+        "passage.lengths", "stop", "passage", "the lengths given for a passage are more than a conductor has",
+        "One of them is wrong, and what is worked out with it.",
+        "the larger of free (or length) + to_joint and the way through, + slack, against the length of each conductor", (),
+        "the build file", _lengths,
     ),
 )  # fmt: skip

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from math import hypot
+from typing import NamedTuple
 
 from postcheck.build.models import Build, Passage
 from postcheck.build.naming import passages_of
@@ -16,12 +17,13 @@ from postcheck.survey.pulling import end_bend_of, pull_of
 from postcheck.survey.threading import threading_of
 from postcheck.survey.turning import free_of, grip_of, slack_of, strains_of, turn_lived
 
-__all__ = ["legs_of", "passages_figures", "passages_of_lead", "through_by_name"]
+__all__ = ["Way", "legs_of", "passages_figures", "passages_of_lead", "through_by_name", "ways_through"]
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
 # From so many members on, the slimmest bundle is not sought where there is room to spare.
 _MANY = 60
+_HAIR = 1e-9  # relative: what is left of rounding
 
 
 def passages_figures(
@@ -57,6 +59,51 @@ def through_by_name(build: Build) -> dict[str, list[str]]:
         for other in passage.through:
             named.setdefault(other, []).append(name)
     return named
+
+
+class Way(NamedTuple):
+    """A conductor of known length (m), and how long all the passages are that it goes through, by name."""
+
+    member: Member
+    long: float
+    through: tuple[str, ...]
+    length: float
+
+    @property
+    def short(self) -> bool:
+        """Whether nothing of the conductor comes out to be joined."""
+        return self.long <= self.length * (1.0 + _HAIR)
+
+    def taken(self, passage: Passage) -> dict[str, float]:
+        """How much (m) of it one passage takes at least, by the key of its table that says so.
+
+        It lies between the grips with all its slack and reaches the first joint, which is as near on no other conductor;
+        and it goes through all its passages.
+        """
+        free, to_joint = free_of(passage), passage.to_joint or 0.0
+        slack = {"slack": passage.slack or 0.0}
+        if free + to_joint < self.length:
+            return {"length": self.length, **slack}
+        return {"length" if passage.free is None else "free": free, "to_joint": to_joint, **slack}
+
+    def lacks(self, passage: Passage) -> bool:
+        """Whether one passage takes more than there is of it."""
+        return sum(self.taken(passage).values()) > self.long * (1.0 + _HAIR)
+
+
+def ways_through(passages: Mapping[str, PassageFigures]) -> list[Way]:
+    """Every conductor of known length, each leg of a lead by itself."""
+    ways: dict[tuple[str, str, str], Way] = {}
+    for name, passage in passages.items():
+        for member in {(each.name, each.kind, each.leg): each for each in passage.members}.values():
+            if member.length is None:
+                continue
+            key = (member.name, member.kind, member.leg)
+            so_far = ways.get(key, Way(member, member.length, (), 0.0))
+            ways[key] = so_far._replace(
+                through=(*so_far.through, name), length=so_far.length + passage.passage.length
+            )
+    return list(ways.values())
 
 
 def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:

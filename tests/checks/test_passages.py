@@ -238,6 +238,75 @@ def test_a_run_must_be_longer_than_all_it_goes_through():
     assert (finding.subject.kind, finding.subject.name) == ("lamp", "bow lamp")
 
 
+def test_a_run_as_long_as_its_way_does_not_come_out():
+    (finding, other), _ = run(passages, "passage.run-short", _bore_of("300 mm"))
+    assert finding.says == "'feed' is 300 mm long, just as long as the way through."
+    assert other.subject.name == "negative"
+    (finding, _), _ = run(passages, "passage.run-short", _bore_of("300.4 mm"))
+    assert finding.says == "'feed' is 300 mm long; the way through alone is 300.4 mm."
+
+
+def _bore_of(length, more="", **other):
+    return survey(post=f'bore = "5 mm"\nlength = "{length}"\n{more}', **other)
+
+
+# runs of 300 mm through a post of 160 mm: between the grips or through the bore, with the slack, to the first joint
+@pytest.mark.parametrize(
+    ("more", "key"),
+    [
+        ('free = "300 mm"', None),
+        ('free = "301 mm"', "free"),
+        ('to_joint = "140 mm"', None),
+        ('to_joint = "141 mm"', "to_joint"),
+        ('slack = "139 mm"', None),
+        ('slack = "141 mm"', "slack"),
+        ('free = "250 mm"\nslack = "20 mm"\nto_joint = "30 mm"', None),
+        ('free = "250 mm"\nslack = "21 mm"\nto_joint = "30 mm"', "free"),
+        ('free = "20 mm"\nto_joint = "250 mm"', None),
+        ('free = "20 mm"\nto_joint = "30 mm"\nslack = "139 mm"', None),
+        ('free = "20 mm"\nto_joint = "30 mm"\nslack = "141 mm"', "slack"),
+    ],
+)
+def test_a_passage_takes_no_more_than_a_conductor_has(more, key):
+    findings, _ = run(passages, "passage.lengths", _bore_of("160 mm", more))
+    assert [finding.path for finding in findings] == ([("post", key)] if key else [])
+
+
+def test_lengths_that_contradict_are_told_once_with_what_would_do():
+    (finding,), _ = run(
+        passages,
+        "passage.lengths",
+        _bore_of("160 mm", 'free = "400 mm"\nto_joint = "25 mm"\nturn = "90 deg"'),
+    )
+    assert finding.says == (
+        "'feed' is 300 mm long; the lengths given for the post take 425 mm of it: 400 mm between the grips, "
+        "25 mm from the last grip to the first joint. 1 more conductor is too short for that."
+    )
+    assert (
+        finding.remedy == "Measure again: conductors of 425 mm or more, or at most 275 mm between the grips."
+    )
+    assert "turning" in finding.why
+    mended = _bore_of("160 mm", 'free = "275 mm"\nto_joint = "25 mm"')
+    assert run(passages, "passage.lengths", mended) == ([], [])
+
+
+def test_slack_comes_on_top_of_all_that_a_run_goes_through():
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "5 mm"\nlength = "130 mm"\nthrough = ["feed"]\nslack = "{}"\n'
+    wide = lamp(lead="200 mm to hull")
+    assert (
+        run(passages, "passage.lengths", _bore_of("160 mm", extra=arm.format("10 mm"), lamps=wide))[0] == []
+    )
+    (finding,), _ = run(
+        passages, "passage.lengths", _bore_of("160 mm", extra=arm.format("11 mm"), lamps=wide)
+    )
+    assert (finding.subject.name, finding.path) == ("arm", ("passage", "arm", "slack"))
+    assert "290 mm of way through, 11 mm of slack" in finding.says
+
+
+def test_what_is_shorter_than_its_way_is_told_as_that_alone():
+    assert _ids(_bore_of("310 mm", 'slack = "20 mm"\nto_joint = "20 mm"')) == {"passage.run-short": "stop"}
+
+
 @pytest.mark.parametrize(("diameter", "found"), [("5.1 mm", 1), ("5 mm", 0)])
 def test_a_plug_to_be_threaded(diameter, found):
     plug = f'[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights"]\ndiameter = "{diameter}"\nthrough = ["post"]\n'
