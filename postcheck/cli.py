@@ -198,7 +198,7 @@ def _effort(command: argparse.ArgumentParser) -> None:
         "--effort",
         choices=("quick", "long"),
         default="quick",
-        help="long tries twenty times as hard to pack a bore",
+        help="long tries far harder to pack a bore",
     )
 
 

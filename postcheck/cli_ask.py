@@ -61,9 +61,7 @@ def _bore_arguments(parser: _Parser) -> None:
     parser.add_argument(
         "what", nargs="+", metavar="WHAT", help='what goes through: "3 ptfe-28", "1.2 mm", "2 x 1.2 mm"'
     )
-    parser.add_argument(
-        "--effort", choices=("quick", "long"), default="quick", help="long tries twenty times as hard"
-    )
+    parser.add_argument("--effort", choices=("quick", "long"), default="quick", help="long tries far harder")
 
 
 def _bore(options: argparse.Namespace) -> Answer:

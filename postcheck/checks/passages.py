@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from math import degrees as math_degrees
 from math import floor, radians
 
-from postcheck.checks.of_passages import finding_of, limited, names_of, title, turning
+from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, lengths, listed, millimetres, percent
 from postcheck.checks.words import count_of
-from postcheck.physics import bundle
+from postcheck.physics import bundle, copper
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
@@ -165,17 +165,17 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
         free = passage.passage.free if passage.passage.free is not None else passage.passage.length
         others = len({(row[2].kind, row[2].name) for row in short}) - 1
         also = f" So do {others} more." if others > 1 else " So does one more." if others else ""
-        lives = passage.turn_borne or 0.0
+        borne = passage.turn_borne or 0.0
         yield finding_of(
             passage, "passage.strain", "stop" if surely else "caution",
-            f"{quoted(member.name)} breaks after {low:,.0f} to {high:,.0f} turnings of {title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
-            f"Each turning strains its copper by {strain * 100:.2g} % over {millimetres(free)} of free length. "
+            f"{quoted(member.name)} breaks after {lives(low, high)} turnings of {title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
+            f"Each turning strains its copper {strained(strain, copper.minimum_elongation(member.wire.strand_diameter if member.wire is not None else 0.0))} over {millimetres(free)} of free length. "
             f"Soft copper tires; the band is wide because the published relations differ.{also} "
-            f"With {degrees(radians(floor(math_degrees(lives))))} each way every wire would live.",
+            f"With {degrees(radians(floor(math_degrees(borne))))} each way every wire would live.",
             key="turn",
             remedy="Finer strands, less turn, or a longer way for the wires to twist in.",
             figures={
-                "strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, ""), "turn": Figure(lives, "rad"),
+                "strain": Figure(strain, ""), "least": Figure(low, ""), "most": Figure(high, ""), "turn": Figure(borne, "rad"),
             },
             limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
         )  # fmt: skip

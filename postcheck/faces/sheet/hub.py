@@ -8,7 +8,7 @@ from itertools import zip_longest
 from postcheck.faces.figures import show
 from postcheck.faces.markup import Element, el
 from postcheck.faces.measure import cut, folded
-from postcheck.faces.sheet.pages import LINE, ROOM, SIZE, WIDE, Block, prose
+from postcheck.faces.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, prose
 from postcheck.faces.sheet.wires import wire
 from postcheck.faces.sheet.words import ACCESS, COLOUR_RULE, hub_name, text
 from postcheck.sheet import HubEnd, HubPlace, Joint
@@ -67,7 +67,9 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
     side = {"+": ", positive side", "-": ", negative side"}.get(joint.side, "")
     title = f"{text(joint.line)}{side}{' (goes on)' if again else ''}"
     top = y = 5.6
-    parts: list[Element] = [el("text", cut(title, 3.6, WIDE), class_="h-line", x=0, y=3.8, font_size=3.4)]
+    parts: list[Element] = [
+        el("text", cut(title, 3.4 * BOLD, WIDE), class_="h-line", x=0, y=3.8, font_size=3.4)
+    ]
     for pair in rows:
         left, right = pair
         middle = y + _high(pair) / 2.0
