@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from collections.abc import Sequence
 from pathlib import Path
 
 # Tolerances far below what is compared, and 25 degC, where the curves are given. Where ngspice does not settle with
@@ -39,6 +40,30 @@ def operating_point(netlist: str, folder: Path) -> dict[str, float]:
         if found and max(abs(value) for name, value in found.items() if name.startswith("v(")) < 1000:
             return found
     raise Unsettled("ngspice found no operating point")
+
+
+def operating_points(netlists: Sequence[str], folder: Path) -> list[dict[str, float]]:
+    """The operating points of many small netlists, by one run; what does not settle there is tried by itself."""
+    program = shutil.which("ngspice")
+    if program is None:
+        raise RuntimeError("ngspice is needed for this comparison: apt-get install ngspice")
+    script = ["* many", ".control", "set filetype=ascii"]
+    for number, netlist in enumerate(netlists):
+        (folder / f"deck{number}.cir").write_text(f"{netlist.removesuffix('.end')}{OPTIONS[0]}\n.end\n")
+        (folder / f"out{number}.raw").unlink(missing_ok=True)
+        script += [f"source {folder}/deck{number}.cir", "op", f"write {folder}/out{number}.raw"]
+        script += ["destroy all", "remcirc"]
+    (folder / "many.cir").write_text("\n".join([*script, "quit", ".endc", ".end\n"]))
+    subprocess.run(
+        [program, "-b", str(folder / "many.cir")], capture_output=True, check=False, timeout=300, cwd=folder
+    )
+    found = []
+    for number, netlist in enumerate(netlists):
+        raw = folder / f"out{number}.raw"
+        point = _read(raw) if raw.exists() else {}
+        settled = point and max(abs(value) for name, value in point.items() if name.startswith("v(")) < 1000
+        found.append(point if settled else operating_point(netlist, folder))
+    return found
 
 
 def _read(raw: Path) -> dict[str, float]:

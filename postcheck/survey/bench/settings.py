@@ -18,8 +18,10 @@ __all__ = ["band", "setting", "tester", "touch"]
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
 # The limit is set so far above what is expected at most, or it would cut in and look like a fault.
 LIMIT_ROOM = 1.1
-# How far the setting is sought: halvings of the supply's volts, to well below a step.
-HALVINGS = 14
+# How far the setting is sought: halvings of the supply's volts, to a thousandth of a step.
+HALVINGS = 18
+# How near, as a share, and by how many tries, the volts are found at which a supply gives no more.
+GIVEN, FALSE_POSITIONS = 1e-9, 60
 TESTER_TOLERANCE = 0.05
 
 Lamps = Mapping[str, LampPart]
@@ -37,6 +39,8 @@ def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limit
     flow = rig.flow(volts, EASIEST, ohms)
     if flow is None:
         return Touch(volts, 0.0, "unknown")
+    if flow.amps > gives:
+        flow = _given(rig, volts, ohms, gives, flow)
     share = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
     amps = flow.amps * share
     strings = [(name, through * share) for name, through in flow.strings]
@@ -60,24 +64,35 @@ def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits) -> Setting | N
     if easiest is None or expected is None:
         return None
     if _within(easiest, lamps, limits):
-        return Setting(usual, _step_up(expected.most * LIMIT_ROOM), expected, False, expected.most)
+        return Setting(
+            usual, max(_step_up(expected.most * LIMIT_ROOM), LEAST_LIMIT), expected, False, expected.most
+        )
     aim = _aim(rig, lamps, limits)
-    volts = _least_volts(usual, lambda v: _all_get(rig.flow(v, HARDEST), aim))
-    limit = max(_step_down(sum(aim[name] for name, _ in easiest.strings)), LEAST_LIMIT)
+    volts = _in_steps(_least_volts(usual, lambda v: _all_get(rig.flow(v, HARDEST), aim)), usual, rig, lamps)
+    loosest = rig.flow(volts, EASIEST)
     at = band(rig, volts)
-    if at is None:
+    if at is None or loosest is None:
         return None
+    # one string may take nearly all that the limit lets through, where nothing else keeps it from that
+    over = [_rated(lamps[name]) for name, amps in loosest.strings if amps > _rated(lamps[name])]
+    limit = max(_step_down(min(sum(aim[name] for name, _ in easiest.strings), *over, inf)), LEAST_LIMIT)
     return Setting(volts, limit, Band(*(min(amps, limit) for amps in at)), True, at.most)
 
 
 def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits) -> Tester | None:
-    """The least standard resistor with which the full supply gives no string more than the bench current."""
+    """The least standard resistor with which the full supply gives all strings together no more than they are lit with
+    at the bench, nor any more than it stands, should it take all."""
     flow = rig.flow(usual, EASIEST)
     if flow is None or not flow.strings:
         return None
     aim = _aim(rig, lamps, limits)
-    total = min(aim.values())
-    forward = _least_volts(usual, lambda v: (rig.flow(v, EASIEST) or Flow(0.0, ())).amps >= total)
+    total = min(sum(aim[name] for name, _ in flow.strings), *(_rated(lamps[name]) for name in aim))
+
+    def enough(volts: float) -> bool:
+        found = rig.flow(volts, EASIEST)
+        return found is None or found.amps >= total
+
+    forward = _least_volts(usual, enough)
     ohms = preferred.at_least(max(highest - forward, 1.0) / total / (1.0 - TESTER_TOLERANCE), "E12")
     flows = [
         rig.flow(usual, corner, ohms * (1.0 - corner.resistors * TESTER_TOLERANCE))
@@ -85,6 +100,31 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
     ]
     amps = [flow.amps for flow in flows if flow is not None]
     return Tester(ohms, usual, Band(min(amps), amps[1], max(amps))) if len(amps) == 3 else None
+
+
+def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flow:
+    """What flows where the supply gives no more than so much: its volts fall until the ends take just that.
+
+    Then the strings share otherwise than at the full volts: what needs few volts keeps most. By the rule of false
+    position, as in Illinois (Dowell and Jarratt 1971).
+    """
+    low, high, below, above = 0.0, volts, -gives, over.amps - gives
+    flow, last = over, 0
+    for _ in range(FALSE_POSITIONS):
+        middle = high - above * (high - low) / (above - below)
+        found = rig.flow(middle, EASIEST, ohms)
+        if found is None:
+            break
+        flow, miss = found, found.amps - gives
+        if abs(miss) <= GIVEN * gives:
+            break
+        if miss > 0.0:
+            high, above = middle, miss
+            below, last = (below / 2.0 if last > 0 else below), 1
+        else:
+            low, below = middle, miss
+            above, last = (above / 2.0 if last < 0 else above), -1
+    return flow
 
 
 def _rated(lamp: LampPart) -> float:
@@ -112,12 +152,19 @@ def _all_get(flow: Flow | None, aim: Mapping[str, float]) -> bool:
 
 
 def _least_volts(most: float, enough: Callable[[float], bool]) -> float:
-    """The least voltage in steps of a bench supply that is enough; the most where none is."""
+    """The least voltage that is enough, a hair above it; the most where none is."""
     low, high = 0.0, most
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0
         low, high = (low, middle) if enough(middle) else (middle, high)
-    return round(min(ceil(high / VOLT_STEP - 1e-3) * VOLT_STEP, most), 6)
+    return high
+
+
+def _in_steps(volts: float, most: float, rig: Rig, lamps: Lamps) -> float:
+    """As a bench supply is set: LEDs get the next step up, filaments the one that comes nearest to their volts."""
+    filaments = all(lamps[name].dice[0].filament_volts for name, _ in rig.tap.guards)
+    steps = round(volts / VOLT_STEP) if filaments else ceil(volts / VOLT_STEP - 1e-2)
+    return round(min(steps * VOLT_STEP, most), 6)
 
 
 def _step_up(amps: float) -> float:

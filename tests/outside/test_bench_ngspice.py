@@ -1,0 +1,153 @@
+"""The bench against ngspice: what a supply drives through every lead and line that it is put on.
+
+Outside truth: ngspice (Debian package), as in test_ngspice.py; the cards are written by random_leads.py from the same
+random choices as the build files. Where postcheck warms lamps, SciPy's root finder goes the same way by itself.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from pathlib import Path
+
+import pytest
+from scipy.optimize import brentq
+
+import postcheck
+from postcheck.survey import Survey
+from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST
+from tests.outside.random_builds import SLOPE
+from tests.outside.random_leads import COLOURS, FORMS, RATED, SEATS, Builds, Hung, deck, make
+from tests.outside.spice import operating_points
+
+BUILDS = 10
+RELATIVE, AMPS = 1e-6, 1e-9
+CORNERS = {0: BENCH, 1: EASIEST, -1: HARDEST}
+
+
+@cache
+def case(seed: int) -> tuple[Builds, Survey]:
+    builds = make(seed)
+    return builds, Survey(postcheck.loads(builds.toml, f"leads-{seed}"))
+
+
+def deviation(ours: float, theirs: float) -> float:
+    return max(0.0, abs(ours - theirs) - AMPS) / max(abs(theirs), AMPS)
+
+
+def warms(hung: Hung) -> bool:
+    return any((strings.colour or "").startswith("rgb") for strings in hung.strings)
+
+
+def compare(
+    seed: int, volts: float, ohms: float, corner: int, folder: Path
+) -> list[tuple[Hung, list[float]]]:
+    """Every current out of the supply and through every string; what ngspice found of each string."""
+    builds, survey = case(seed)
+    taps = survey.bench.leads | survey.bench.lines
+    hung = [one for one in (*builds.leads.values(), *builds.lines.values()) if corner != 1 or not warms(one)]
+    points = operating_points([deck(one, volts, ohms, corner) for one in hung], folder)
+    found = []
+    for one, spice in zip(hung, points, strict=True):
+        flow = survey.bench.rig(taps[one.key], guarded=False).flow(volts, CORNERS[corner], ohms)
+        assert flow is not None, one
+        names = [strings.name for strings in one.strings for _ in range(strings.parallel)]
+        amps = through(one, spice)
+        assert [name for name, _ in flow.strings] == names
+        worst = max(deviation(ours, true) for (_, ours), true in zip(flow.strings, amps, strict=True))
+        assert max(worst, deviation(flow.amps, sum(amps))) <= RELATIVE, one
+        found.append((one, amps))
+    return found
+
+
+def through(one: Hung, spice: dict[str, float]) -> list[float]:
+    return [
+        spice[f"i(vp{position}_{number})"]
+        for position, strings in enumerate(one.strings)
+        for number in range(strings.parallel)
+    ]
+
+
+@pytest.mark.parametrize("seed", range(BUILDS))
+def test_every_lead_and_line_agrees_with_ngspice(seed: int, tmp_path: Path) -> None:
+    builds, survey = case(seed)
+    assert set(builds.leads) == set(survey.bench.leads)
+    assert set(builds.lines) <= set(survey.bench.lines)
+    assert compare(seed, builds.volts, 0.0, 0, tmp_path)
+    assert compare(seed, builds.volts, 0.3, -1, tmp_path)
+
+
+@pytest.mark.parametrize("seed", range(BUILDS))
+def test_the_full_supply_agrees_with_ngspice(seed: int, tmp_path: Path) -> None:
+    """The highest volts through the supply's own resistance; where it gives no more, that current and no volts."""
+    builds, survey = case(seed)
+    taps = survey.bench.leads | survey.bench.lines
+    found = compare(seed, builds.highest, builds.ohms, 1, tmp_path)
+    over = [one for one, amps in found if sum(amps) > builds.gives]
+    assert bool(over) == (builds.supply == "limited")
+    held = operating_points([deck(one, 0.0, 0.0, 1, builds.gives) for one in over], tmp_path)
+    limited = {one.key: through(one, spice) for one, spice in zip(over, held, strict=True)}
+    for one, amps in found:
+        known = survey.bench.figures(taps[one.key])
+        assert known is not None
+        true = limited.get(one.key, amps)
+        touch = known.touch
+        assert touch.volts == pytest.approx(builds.highest, rel=1e-12)
+        assert deviation(touch.amps, sum(true)) <= RELATIVE, one
+        if all(strings.colour for strings in one.strings):  # all of one rating: the worst gets most
+            most = max(true)
+            assert deviation(touch.worst_amps, most) <= RELATIVE, one
+            assert touch.rated == pytest.approx(RATED, rel=1e-12)
+            fate = "destroyed" if most > 5 * RATED else "too much" if most > 1.5 * RATED else "lights"
+            assert touch.outcome == (fate if most > 1e-4 else "dark")
+
+
+def test_the_leads_are_of_every_sort() -> None:
+    leads = [one for seed in range(BUILDS) for one in case(seed)[0].leads.values()]
+    lines = [one for seed in range(BUILDS) for one in case(seed)[0].lines.values()]
+    assert len(leads) >= 130
+    assert len(lines) >= 200
+    sorts = {one.sort for one in leads}
+    assert {sort.split()[0] for sort in sorts} == set(FORMS)
+    assert {sort.split()[1] for sort in sorts} == set(SEATS)
+    assert sum("negative" in sort for sort in sorts) >= 10
+    assert len(sorts) >= 35
+    assert {case(seed)[0].supply for seed in range(BUILDS)} >= {"battery", "converter", "usb", "limited"}
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_lamp_that_warms_itself_agrees_with_scipy(seed: int) -> None:
+    """Two rounds of: the current by Shockley's law, the junction's rise by its own heat, the law shifted by it."""
+    builds, survey = case(seed)
+    kelvin_per_watt, per_kelvin = 0.0, 0.0
+    compared = 0
+    for one in builds.leads.values():
+        if not warms(one):
+            continue
+        lamp = next(lamp for lamp in survey.parts.lamps if lamp.name == one.key[1])
+        kelvin_per_watt, per_kelvin = lamp.dice[0].kelvin_per_watt, lamp.dice[0].volts_per_kelvin
+        strings = one.strings[0]
+        ohms = strings.feed + strings.back + strings.chip * (1 - strings.tolerance)
+        least, typical, most, low = COLOURS[strings.colour or ""]
+        series = ((typical - low) - SLOPE * math.log(4)) / 0.015
+        saturation = 0.005 / math.expm1((low - 0.005 * series) / SLOPE)
+        for volts in (least + 0.1, builds.volts):
+            rise = 0.0
+            for turn in range(3):
+                shift = least - typical + per_kelvin * rise
+
+                def forward(amps: float, shift: float = shift) -> float:
+                    return SLOPE * math.log1p(amps / saturation) + amps * series + shift
+
+                now = brentq(lambda amps: forward(amps) + amps * ohms - volts, 0.0, 100.0, xtol=1e-16)  # noqa: B023
+                if turn and now == 0.0:
+                    break
+                amps = now
+                if amps > 2 * lamp.dice[0].rated:
+                    break
+                rise = kelvin_per_watt * amps * forward(amps)
+            flow = survey.bench.rig(survey.bench.leads[one.key], guarded=False).flow(volts, EASIEST)
+            assert flow is not None
+            assert deviation(flow.amps, amps) <= RELATIVE, (one, volts)
+            compared += 1
+    assert compared >= 2
