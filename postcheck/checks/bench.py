@@ -47,11 +47,7 @@ def _bare(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _bare_at(survey: Survey, circuit: str, lamp: str, joints: tuple[str, ...]) -> tuple[str, ...]:
     """The places where nothing protects it: its joints, and where its line goes on towards the resistor."""
-    lines = (
-        place
-        for (of, place), tap in survey.bench.lines.items()
-        if of == circuit and dict(tap.guards).get(lamp) == "behind"
-    )
+    lines = (tap.plus.place for tap in survey.bench.along.get(circuit, ()) if (lamp, "behind") in tap.guards)
     return tuple(dict.fromkeys((*joints, *lines)))
 
 

@@ -140,13 +140,15 @@ def wire_up(build: Build, parts: Parts, state: State) -> Wiring:
 class Loom:
     """Lays out the network of a build in a state. A bench supply at a lead has a layout of its own (bench/rig.py)."""
 
-    def __init__(self, build: Build, parts: Parts, state: State) -> None:
+    def __init__(
+        self, build: Build, parts: Parts, state: State, at: Callable[[str, str], str] | None = None
+    ) -> None:
         self.build, self.parts, self.state = build, parts, state
         self.same: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.ids: dict[tuple[str, ...], int] = {}
         self.count = 0
         self.slots: list[Slot] = []
-        self.line_at = line_at(build)
+        self.line_at = at or line_at(build)
 
     def wired(self) -> Wiring:
         """The whole build's network."""

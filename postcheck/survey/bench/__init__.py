@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cached_property
+from math import inf
 
 from postcheck.build.models import Build
-from postcheck.build.naming import supply_of
+from postcheck.build.naming import line_at, supply_of
 from postcheck.limits import Limits
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures
-from postcheck.survey.bench.rig import Rig
+from postcheck.survey.bench.rig import EASIEST, Rig
 from postcheck.survey.bench.settings import band, setting, tester, touch
 from postcheck.survey.bench.taps import Tap, lead_taps, line_taps
 from postcheck.survey.dice import reverse_stood, worst_reverse
@@ -16,6 +18,12 @@ from postcheck.survey.parts import DieData, Parts
 from postcheck.survey.supplies import converter_volts, gives_up, source_of, typical_volts
 
 __all__ = ["Bench"]
+
+_WORST = ("may destroy", "unknown", "dark", "the same")
+
+
+def _worst_first(found: Backwards) -> tuple[int, float]:
+    return _WORST.index(found.outcome), inf if found.stood is None else found.stood
 
 
 class Bench:
@@ -26,6 +34,7 @@ class Bench:
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[Tap, BenchFigures | None] = {}
         self._rigs: dict[tuple[Tap, bool], Rig] = {}
+        self._at = line_at(build)
 
     @cached_property
     def leads(self) -> dict[tuple[str, str], Tap]:
@@ -41,6 +50,14 @@ class Bench:
         """Every circuit at every place where both its lines have an end, by circuit and place."""
         return {(tap.circuit, tap.plus.place): tap for tap in line_taps(self.build, self.parts)}
 
+    @cached_property
+    def along(self) -> dict[str, tuple[Tap, ...]]:
+        """The lines of each circuit, in the order of the places."""
+        found: dict[str, list[Tap]] = {}
+        for (circuit, _), tap in self.lines.items():
+            found.setdefault(circuit, []).append(tap)
+        return {circuit: tuple(taps) for circuit, taps in found.items()}
+
     def expected(self, tap: Tap, volts: float, *, guarded: bool) -> Band | None:
         """The current at a bench voltage in V; `guarded`: through the resistors that belong before these ends."""
         return band(self.rig(tap, guarded=guarded), volts)
@@ -49,7 +66,7 @@ class Bench:
         """What hangs on a tap, to be solved."""
         guarded = guarded or tap.guard == "ahead"
         if (tap, guarded) not in self._rigs:
-            self._rigs[tap, guarded] = Rig(self.build, self.parts, tap, guarded=guarded)
+            self._rigs[tap, guarded] = Rig(self.build, self.parts, tap, guarded=guarded, at=self._at)
         return self._rigs[tap, guarded]
 
     def figures(self, tap: Tap) -> BenchFigures | None:
@@ -76,23 +93,44 @@ class Bench:
         )  # fmt: skip
 
     def _backwards(self, tap: Tap, volts: float) -> Backwards:
-        dice = self._dice(tap)
-        if not dice:
-            load = next((load for load in self.build.load if load.name in tap.others), None)
-            if load is not None and load.kind == "motor":
-                return Backwards(volts, None, "the same")
-            stood = load.reverse if load is not None else None
-            if stood is None:
-                return Backwards(volts, None, "unknown")
-            return Backwards(volts, stood, "dark" if volts <= stood else "may destroy")
-        if all(die.filament_volts is not None for string in dice for die in string):
-            return Backwards(volts, None, "the same")
-        worst = max(dice, key=lambda string: worst_reverse(string, volts))
-        stood, _ = reverse_stood(worst, self.limits)
-        return Backwards(volts, stood, "may destroy" if volts > stood else "dark")
+        """The worst of what hangs there: of the LEDs the one that stands least, and of the loads likewise."""
+        found = [*self._dice_backwards(tap, volts)]
+        for load in self.build.load:
+            if load.name not in tap.others or load.circuit not in tap.circuits:
+                continue
+            if load.kind == "motor":
+                found.append(Backwards(volts, None, "the same"))
+            elif load.reverse is None:
+                found.append(Backwards(volts, None, "unknown"))
+            else:
+                found.append(
+                    Backwards(volts, load.reverse, "dark" if volts <= load.reverse else "may destroy")
+                )
+        return min(found, key=_worst_first, default=Backwards(volts, None, "unknown"))
+
+    def _dice_backwards(self, tap: Tap, volts: float) -> Iterator[Backwards]:
+        for dice in self._dice(tap):
+            if dice[0].filament_volts is not None:
+                yield Backwards(volts, None, "the same")
+                continue
+            stood, _ = reverse_stood(dice, self.limits)
+            yield Backwards(volts, stood, "may destroy" if worst_reverse(dice, volts) > stood else "dark")
+        # one that is wired the wrong way round is then the right way round
+        turned = [name for name, _ in tap.guards if self._lamps[name].backwards]
+        if turned:
+            flow = self.rig(tap, guarded=False).flow(-volts, EASIEST)
+            most = self.limits.value("lamp.current.caution")
+            through = [(name, -amps) for name, amps in flow.strings if name in turned] if flow else []
+            harmed = not through or any(
+                amps > most * min(die.rated for die in self._lamps[name].dice) for name, amps in through
+            )
+            yield Backwards(volts, None, "may destroy" if harmed else "unknown")
 
     def _dice(self, tap: Tap) -> list[tuple[DieData, ...]]:
-        strips = (strip for strip in self.parts.strips if strip.name in tap.others)
-        return [self._lamps[name].dice for name, _ in tap.guards] + [
+        strips = (
+            strip for strip in self.parts.strips if strip.name in tap.others and strip.circuit in tap.circuits
+        )
+        lamps = (self._lamps[name] for name, _ in tap.guards)
+        return [lamp.dice for lamp in lamps if not lamp.backwards] + [
             chain for strip in strips for chain, _ in strip.chains
         ]

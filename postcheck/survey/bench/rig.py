@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from postcheck.build.models import Build
-from postcheck.build.naming import back_line, line_at
+from postcheck.build.naming import back_line
 from postcheck.physics.network import Circuit, Element, Network, Solution, Source, String, forward_voltage
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.parts import LampPart, Parts
@@ -33,14 +34,19 @@ class Flow(NamedTuple):
 class Rig:
     """What hangs on a tap. `guarded`: with the resistors that sit elsewhere or at this very end in their place."""
 
-    def __init__(self, build: Build, parts: Parts, tap: Tap, *, guarded: bool = False) -> None:
+    def __init__(
+        self, build: Build, parts: Parts, tap: Tap, *, guarded: bool = False,
+        at: Callable[[str, str], str] | None = None,
+    ) -> None:  # fmt: skip
         bare = frozenset() if guarded else frozenset(name for name, guard in tap.guards if guard != "ahead")
         self.tap = tap
-        self._wiring = _BenchLoom(build, parts, tap, bare).laid_on()
+        wanted = {name for name, _ in tap.guards}
+        lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
+        self._wiring = _BenchLoom(build, parts, tap, at).laid_on(lamps, bare)
         self._elements: tuple[Element, ...] = ()
         self._network: Network | None = None
         self._last: Solution | None = None
-        self._warm = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
+        self._warm = {lamp.name: lamp for lamp in lamps if lamp.dice}
 
     def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
         """What flows at a voltage in V of a supply with a resistance in ohm; None where there is no solution.
@@ -95,25 +101,26 @@ class Rig:
 class _BenchLoom(Loom):
     """The part of the network behind a tap, with a bench supply instead of the build's own."""
 
-    def __init__(self, build: Build, parts: Parts, tap: Tap, bare: frozenset[str]) -> None:
-        super().__init__(build, parts, State(f"bench supply on '{tap.name}'", frozenset({tap.circuit})))
-        self.tap, self.bare = tap, bare
+    def __init__(self, build: Build, parts: Parts, tap: Tap, at: Callable[[str, str], str] | None) -> None:
+        super().__init__(build, parts, State(f"bench supply on '{tap.name}'", frozenset(tap.circuits)), at)
+        self.tap = tap
 
-    def laid_on(self) -> Wiring:
-        self._merge_joints()
+    def laid_on(self, lamps: Iterable[LampPart], bare: frozenset[str]) -> Wiring:
+        if self.tap.kind == "circuit":  # a lead of its own is not joined yet
+            self._merge_joints()
         for pole, end in (("+", self.tap.plus), ("-", self.tap.minus)):
             self._tie(self._at(end.line, end.place), ("bench", pole))
         plus, minus = self._number(("bench", "+")), self._number(("bench", "-"))
         self.slots.append(Slot("bench", "bench", 0, lambda _corner, _rise: Source(plus, minus, 0.0)))
         if self.tap.kind == "circuit":
             self._lines()
-        self._hang()
+        self._hang(lamps, bare)
         return self._laid_out()
 
     def _lines(self) -> None:
         """The conductors of the circuit's two lines, plugs among them."""
-        at = line_at(self.build)
-        lines = (self.tap.circuit, back_line(self.build, self.tap.circuit))
+        at = self.line_at
+        lines = [line for name in self.tap.circuits for line in (name, back_line(self.build, name))]
         own = {at(line, place) for line in lines for place in self.build.place}
         joined = {line for join in self.build.join if own & set(join.lines) for line in join.lines}
         for run in self.parts.runs:
@@ -121,19 +128,15 @@ class _BenchLoom(Loom):
                 self._run(run)
         self._plugs()
 
-    def _hang(self) -> None:
+    def _hang(self, lamps: Iterable[LampPart], bare: frozenset[str]) -> None:
         shared: dict[str, tuple[str, ...]] = {}
-        wanted = {name for name, _ in self.tap.guards}
-        for lamp in self.parts.lamps:
-            if lamp.name in wanted:
-                self._lamp(_bare(lamp) if lamp.name in self.bare else lamp, shared)
+        for lamp in lamps:
+            self._lamp(lamp._replace(resistor=None) if lamp.name in bare else lamp, shared)
+        if not self.tap.others:
+            return
         for strip in self.parts.strips:
-            if strip.name in self.tap.others and strip.circuit == self.tap.circuit:
+            if strip.name in self.tap.others and strip.circuit in self.tap.circuits:
                 self._strip(strip)
         for load in self.parts.loads:
-            if load.name in self.tap.others and load.circuit == self.tap.circuit:
+            if load.name in self.tap.others and load.circuit in self.tap.circuits:
                 self._load_on(load)
-
-
-def _bare(lamp: LampPart) -> LampPart:
-    return lamp._replace(resistor=None)

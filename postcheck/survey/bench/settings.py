@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from math import ceil, floor, inf, log10
 
 from postcheck.limits import Limits
@@ -18,8 +18,9 @@ __all__ = ["band", "setting", "tester", "touch"]
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
 # The limit is set so far above what is expected at most, or it would cut in and look like a fault.
 LIMIT_ROOM = 1.1
-# How far the setting is sought: halvings of the supply's volts, to a thousandth of a step.
-HALVINGS = 18
+# A resistor in the bench lead is sought from this one down, until it falls by less than a hundredth; it has a volt to
+# take at least, or it would not hold the current.
+FIRST_OHMS, TRIES, NEAR, LEFT_OVER = 1e6, 40, 0.01, 1.0
 # How near, as a share, and by how many tries, the volts are found at which a supply gives no more.
 GIVEN, FALSE_POSITIONS = 1e-9, 60
 TESTER_TOLERANCE = 0.05
@@ -29,9 +30,23 @@ Lamps = Mapping[str, LampPart]
 
 def band(rig: Rig, volts: float, ohms: float = 0.0) -> Band | None:
     """The current at a bench voltage over the tolerances of the parts, the supply's own left out; None without a solution."""
-    flows = [rig.flow(volts, corner, ohms) for corner in (HARDEST, BENCH, EASIEST)]
-    amps = [flow.amps for flow in flows if flow is not None]
-    return Band(min(amps), amps[1], max(amps)) if len(amps) == len(flows) else None
+    flows = _flows(rig, volts, ohms)
+    return _band(flows) if flows is not None else None
+
+
+def _flows(rig: Rig, volts: float, ohms: float = 0.0, tolerance: float = 0.0) -> list[Flow] | None:
+    """What flows with parts that take least, as they usually are, and that take most; `tolerance`: of the ohms."""
+    flows = [
+        rig.flow(volts, corner, ohms * (1.0 - corner.resistors * tolerance))
+        for corner in (HARDEST, BENCH, EASIEST)
+    ]
+    found = [flow for flow in flows if flow is not None]
+    return found if len(found) == len(flows) else None
+
+
+def _band(flows: list[Flow]) -> Band:
+    amps = [flow.amps for flow in flows]
+    return Band(min(amps), amps[1], max(amps))
 
 
 def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limits: Limits) -> Touch:
@@ -59,47 +74,52 @@ def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limit
 
 def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits) -> Setting | None:
     """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it."""
-    easiest = rig.flow(usual, EASIEST)
-    expected = band(rig, usual)
-    if easiest is None or expected is None:
+    flows = _flows(rig, usual)
+    if flows is None:
         return None
-    if _within(easiest, lamps, limits):
-        return Setting(
-            usual, max(_step_up(expected.most * LIMIT_ROOM), LEAST_LIMIT), expected, False, expected.most
-        )
+    if _within(flows[-1], lamps, limits):
+        expected = _band(flows)
+        limit = max(_step_up(expected.most * LIMIT_ROOM), LEAST_LIMIT)
+        return Setting(usual, limit, expected, False, expected.most)
     aim = _aim(rig, lamps, limits)
-    volts = _in_steps(_least_volts(usual, lambda v: _all_get(rig.flow(v, HARDEST), aim)), usual, rig, lamps)
-    loosest = rig.flow(volts, EASIEST)
-    at = band(rig, volts)
-    if at is None or loosest is None:
+    volts = _least_volts(rig, lamps, usual, aim)
+    flows = _flows(rig, volts)
+    if flows is None:
         return None
     # one string may take nearly all that the limit lets through, where nothing else keeps it from that
-    over = [_rated(lamps[name]) for name, amps in loosest.strings if amps > _rated(lamps[name])]
-    limit = max(_step_down(min(sum(aim[name] for name, _ in easiest.strings), *over, inf)), LEAST_LIMIT)
+    over = [_rated(lamps[name]) for name, amps in flows[-1].strings if amps > _rated(lamps[name])]
+    limit = max(_step_down(min(_lit(flows[-1], aim), *over, inf)), LEAST_LIMIT)
+    at = _band(flows)
     return Setting(volts, limit, Band(*(min(amps, limit) for amps in at)), True, at.most)
 
 
 def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits) -> Tester | None:
-    """The least standard resistor with which the full supply gives all strings together no more than they are lit with
-    at the bench, nor any more than it stands, should it take all."""
-    flow = rig.flow(usual, EASIEST)
-    if flow is None or not flow.strings:
-        return None
+    """The least standard resistor with which the full supply gives no string more than it stands, should it take all.
+
+    Nor all of them together more than they are lit with at the bench.
+    """
     aim = _aim(rig, lamps, limits)
-    total = min(sum(aim[name] for name, _ in flow.strings), *(_rated(lamps[name]) for name in aim))
+    if not aim:
+        return None
+    # from more ohms than are needed downwards, by what the ends keep for themselves at the current that these let through
+    ohms, total = inf, 0.0
+    for _ in range(TRIES):
+        flow = rig.flow(highest, EASIEST, min(ohms, FIRST_OHMS))
+        if flow is None:
+            return None
+        total = total or min(_lit(flow, aim), *(_rated(lamps[name]) for name in aim))
+        kept = highest - flow.amps * min(ohms, FIRST_OHMS)
+        before, ohms = ohms, max(highest - kept, LEFT_OVER) / total
+        if before - ohms <= NEAR * ohms:
+            break
+    ohms = preferred.at_least(ohms / (1.0 - TESTER_TOLERANCE), "E12")
+    flows = _flows(rig, usual, ohms, TESTER_TOLERANCE)
+    return Tester(ohms, usual, _band(flows)) if flows is not None else None
 
-    def enough(volts: float) -> bool:
-        found = rig.flow(volts, EASIEST)
-        return found is None or found.amps >= total
 
-    forward = _least_volts(usual, enough)
-    ohms = preferred.at_least(max(highest - forward, 1.0) / total / (1.0 - TESTER_TOLERANCE), "E12")
-    flows = [
-        rig.flow(usual, corner, ohms * (1.0 - corner.resistors * TESTER_TOLERANCE))
-        for corner in (HARDEST, BENCH, EASIEST)
-    ]
-    amps = [flow.amps for flow in flows if flow is not None]
-    return Tester(ohms, usual, Band(min(amps), amps[1], max(amps))) if len(amps) == 3 else None
+def _lit(flow: Flow, aim: Mapping[str, float]) -> float:
+    """What all strings take that get what they are lit with, A."""
+    return sum(aim[name] for name, _ in flow.strings)
 
 
 def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flow:
@@ -151,20 +171,18 @@ def _all_get(flow: Flow | None, aim: Mapping[str, float]) -> bool:
     return flow is not None and all(amps >= aim[name] * (1.0 - 1e-6) for name, amps in flow.strings)
 
 
-def _least_volts(most: float, enough: Callable[[float], bool]) -> float:
-    """The least voltage that is enough, a hair above it; the most where none is."""
-    low, high = 0.0, most
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2.0
-        low, high = (low, middle) if enough(middle) else (middle, high)
-    return high
+def _least_volts(rig: Rig, lamps: Lamps, most: float, aim: Mapping[str, float]) -> float:
+    """The least voltage, in steps of a bench supply, at which the hardest parts get what they are lit with; else the most.
 
-
-def _in_steps(volts: float, most: float, rig: Rig, lamps: Lamps) -> float:
-    """As a bench supply is set: LEDs get the next step up, filaments the one that comes nearest to their volts."""
-    filaments = all(lamps[name].dice[0].filament_volts for name, _ in rig.tap.guards)
-    steps = round(volts / VOLT_STEP) if filaments else ceil(volts / VOLT_STEP - 1e-2)
-    return round(min(steps * VOLT_STEP, most), 6)
+    Filaments get the step that comes nearest to it: theirs is the rating itself.
+    """
+    half = VOLT_STEP / 2.0 if all(lamps[name].dice[0].filament_volts for name in aim) else 0.0
+    low, high = 0, ceil(most / VOLT_STEP - 1e-9)
+    while high - low > 1:
+        middle = (low + high) // 2
+        enough = _all_get(rig.flow(middle * VOLT_STEP + half, HARDEST), aim)
+        low, high = (low, middle) if enough else (middle, high)
+    return round(min(high * VOLT_STEP, most), 6)
 
 
 def _step_up(amps: float) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Literal, NamedTuple
 
 from postcheck.build.models import Build
@@ -32,7 +32,7 @@ class Tap(NamedTuple):
     """A pair of ends. `kind`: lamp, strip, load (its own lead, before it is joined) or circuit (its line, with all that hangs there).
 
     `plus` is the end that goes to the positive pole in the finished model. `guards`: each lamp behind it and where that
-    lamp's resistor sits; `others`: strips and loads behind it. `backwards`: a lamp wired the wrong way round.
+    lamp's resistor sits; `others`: strips and loads behind it. `circuits`: its own and those whose lines are joined to it.
     """
 
     kind: str
@@ -44,6 +44,7 @@ class Tap(NamedTuple):
     guards: tuple[tuple[str, Guard], ...]
     others: tuple[str, ...] = ()
     label: str | None = None
+    circuits: tuple[str, ...] = ()
 
     @property
     def guard(self) -> Guard:
@@ -73,12 +74,10 @@ def line_taps(build: Build, parts: Parts) -> Iterator[Tap]:
     """Every circuit at every place where a conductor of both its sides ends."""
     at = line_at(build)
     ends = _conductor_ends(build, parts)
-    for circuit in build.circuit:
-        lamps = [lamp for lamp in parts.lamps if lamp.circuit == circuit and lamp.dice]
-        others = (
-            *(strip.name for strip in parts.strips if strip.circuit == circuit),
-            *(load.name for load in parts.loads if load.circuit == circuit),
-        )
+    hung = _hung(parts)
+    for circuit, joined in _joined(build).items():
+        lamps = [lamp for one in joined for lamp in hung.get(one, ((), ()))[0]]
+        others = tuple(name for one in joined for name in hung.get(one, ((), ()))[1])
         if not (lamps or others):
             continue
         back = back_line(build, circuit)
@@ -86,10 +85,48 @@ def line_taps(build: Build, parts: Parts) -> Iterator[Tap]:
             here, there = ends.get((at(circuit, place), place)), ends.get((at(back, place), place))
             if here is None or there is None:
                 continue
-            guards = tuple((lamp.name, _guard_at(build, lamp, place)) for lamp in lamps)
+            guards = tuple((lamp.name, _guard_at(build, at, lamp, place)) for lamp in lamps)
             sides = (TapEnd(circuit, place, *here), TapEnd(back, place, *there))
             plus, minus = sides if build.circuit[circuit].switched == "positive" else sides[::-1]
-            yield Tap("circuit", circuit, circuit, ("circuit", circuit), plus, minus, guards, others)
+            yield Tap(
+                "circuit", circuit, circuit, ("circuit", circuit), plus, minus, guards, others, None, joined
+            )
+
+
+def _hung(parts: Parts) -> dict[str, tuple[list[LampPart], list[str]]]:
+    """The lamps of each circuit, and its strips and loads by name."""
+    hung: dict[str, tuple[list[LampPart], list[str]]] = {}
+    for lamp in parts.lamps:
+        if lamp.dice:
+            hung.setdefault(lamp.circuit, ([], []))[0].append(lamp)
+    others: tuple[StripPart | LoadPart, ...] = (*parts.strips, *parts.loads)
+    for other in others:
+        hung.setdefault(other.circuit, ([], []))[1].append(other.name)
+    return hung
+
+
+def _joined(build: Build) -> dict[str, tuple[str, ...]]:
+    """Each circuit with those that a [[join]] makes one with it, on both its sides; itself first."""
+    one: dict[str, str] = {}
+
+    def root(line: str) -> str:
+        while line in one:
+            line = one[line]
+        return line
+
+    for join in build.join:
+        for line in join.lines[1:]:
+            if root(line) != root(join.lines[0]):
+                one[root(line)] = root(join.lines[0])
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for name, circuit in build.circuit.items():
+        key = (root(name), root(back_line(build, name)), circuit.switched)
+        groups.setdefault(key, []).append(name)
+    return {
+        name: (name, *(other for other in group if other != name))
+        for group in groups.values()
+        for name in group
+    }
 
 
 def _conductor_ends(build: Build, parts: Parts) -> dict[tuple[str, str], tuple[str | None, str | None]]:
@@ -120,7 +157,9 @@ def _of_lead(
     back = back_line(build, part.circuit)
     sides = (_end(part.circuit, part.feed), _end(back, part.back))
     plus, minus = sides if build.circuit[part.circuit].switched == "positive" else sides[::-1]
-    return Tap(kind, part.name, part.circuit, part.path, plus, minus, guards, others, label)
+    return Tap(
+        kind, part.name, part.circuit, part.path, plus, minus, guards, others, label, (part.circuit,)
+    )  # fmt: skip
 
 
 def _end(line: str, leg: LegPart) -> TapEnd:
@@ -140,8 +179,10 @@ def _guard_of_lead(build: Build, lamp: LampPart) -> Guard:
         return "none"
     if lamp.resistor.place in {lamp.place, *lamp.places}:
         return "ahead"
-    joint = lamp.feed.to if lamp.resistor.side == "feed" else lamp.back.to
-    return "here" if lamp.resistor.place == joint else _threaded(build, lamp) or "behind"
+    # where the legs part, one that is said to be in the feed may sit at the end of the other: the string is the same
+    if lamp.resistor.place in {lamp.feed.to, lamp.back.to}:
+        return "here"
+    return _threaded(build, lamp) or "behind"
 
 
 def _threaded(build: Build, lamp: LampPart) -> Guard | None:
@@ -151,7 +192,7 @@ def _threaded(build: Build, lamp: LampPart) -> Guard | None:
     return "ahead" if any(lamp.resistor.place in (p.start, p.end) for p in through) else None
 
 
-def _guard_at(build: Build, lamp: LampPart, place: str) -> Guard:
+def _guard_at(build: Build, at: Callable[[str, str], str], lamp: LampPart, place: str) -> Guard:
     guard = _guard_of_lead(build, lamp)
     if guard == "here":
         return "ahead"  # it sits between the line and its lead
@@ -160,6 +201,6 @@ def _guard_at(build: Build, lamp: LampPart, place: str) -> Guard:
     seat, feeds = lamp.resistor.place, lamp.resistor.side == "feed"
     if seat == place:
         return "here"
-    line = line_at(build)(lamp.circuit if feeds else back_line(build, lamp.circuit), place)
+    line = at(lamp.circuit if feeds else back_line(build, lamp.circuit), place)
     joint = lamp.feed.to if feeds else lamp.back.to
     return "ahead" if on_the_way(build, line, place, seat, joint) else "behind"
