@@ -10,7 +10,7 @@ from postcheck.checks.shown import amps, listed, volts
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import BenchFigures
+from postcheck.survey.bench.figures import BenchFigures, Touch
 from postcheck.survey.bench.taps import TapEnd
 
 __all__ = ["CHECKS"]
@@ -31,13 +31,13 @@ def _bare(survey: Survey) -> Iterator[Finding | NotJudged]:
         limit = survey.limits["lamp.destroyed" if touch.outcome == "destroyed" else "lamp.current.caution"]
         yield Finding(
             "lead.bare", "caution", Subject("lamp", name),
-            f"the lead of {quoted(name)} ends bare at {held}{_colours(tap.plus, tap.minus)}, for its resistor sits at {quoted(seat)}: the full supply on it there, {volts(touch.volts)}, drives up to {amps(touch.amps)}, and the lamp is {fate}.",
+            f"the lead of {quoted(name)} ends bare at {held}{_colours(tap.plus, tap.minus)}, for its resistor sits at {quoted(seat)}: the full supply on it there, {volts(touch.volts)}, drives up to {amps(touch.amps)}{_of_it(touch)}, and the lamp is {fate}.",
             "It happens at the bench, with a live lead in the other hand, and the lamp is often glued in by then.",
             (*lamp.path, "resistor"),
             remedy=f"Put the resistor with the lamp, or at {listed(tap.places)} before its joint. Until then {_test(known)}.",
             figures={
                 "volts": Figure(touch.volts, "V"),
-                "current": Figure(touch.amps, "A"),
+                "current": Figure(touch.worst_amps, "A"),
                 "rated": Figure(touch.rated, "A"),
                 **_setting(known),
             },
@@ -49,6 +49,11 @@ def _bare_at(survey: Survey, circuit: str, lamp: str, joints: tuple[str, ...]) -
     """The places where nothing protects it: its joints, and where its line goes on towards the resistor."""
     lines = (tap.plus.place for tap in survey.bench.along.get(circuit, ()) if (lamp, "behind") in tap.guards)
     return tuple(dict.fromkeys((*joints, *lines)))
+
+
+def _of_it(touch: Touch) -> str:
+    """Of several strings, what the worst gets: that is what its rating is of."""
+    return f" ({amps(touch.worst_amps)} through one string)" if touch.worst_amps < 0.999 * touch.amps else ""
 
 
 def _colours(plus: TapEnd, minus: TapEnd) -> str:

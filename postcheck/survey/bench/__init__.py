@@ -85,7 +85,10 @@ class Bench:
         )
         bare = self.rig(tap, guarded=False)
         touched = touch(bare, self._lamps, highest, ohms, gives_up(supply)[1], self.limits)
-        safe = setting(bare, self._lamps, usual, self.limits)
+        stood = min(self._turned(tap).values(), default=inf)
+        if touched.outcome in ("lights", "dark") and highest > stood:
+            touched = touched._replace(outcome="unknown")
+        safe = setting(bare, self._lamps, usual, self.limits) if usual <= stood else None
         return BenchFigures(
             tap, usual, touched, self._backwards(tap, highest), safe,
             tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
@@ -116,21 +119,29 @@ class Bench:
             stood, _ = reverse_stood(dice, self.limits)
             yield Backwards(volts, stood, "may destroy" if worst_reverse(dice, volts) > stood else "dark")
         # one that is wired the wrong way round is then the right way round
-        turned = [name for name, _ in tap.guards if self._lamps[name].backwards]
-        if turned:
+        if turned := self._turned(tap):
             flow = self.rig(tap, guarded=False).flow(-volts, EASIEST)
             most = self.limits.value("lamp.current.caution")
-            through = [(name, -amps) for name, amps in flow.strings if name in turned] if flow else []
+            through = [string for string in flow.strings if string[0] in turned] if flow else []
             harmed = not through or any(
                 amps > most * min(die.rated for die in self._lamps[name].dice) for name, amps in through
             )
             yield Backwards(volts, None, "may destroy" if harmed else "unknown")
+
+    def _turned(self, tap: Tap) -> dict[str, float]:
+        """The LEDs that are wired the wrong way round, and what they stand so, V."""
+        lamps = (self._lamps[name] for name, _ in tap.guards)
+        return {
+            lamp.name: reverse_stood(lamp.dice, self.limits)[0]
+            for lamp in lamps
+            if lamp.backwards and lamp.dice[0].filament_volts is None
+        }
 
     def _dice(self, tap: Tap) -> list[tuple[DieData, ...]]:
         strips = (
             strip for strip in self.parts.strips if strip.name in tap.others and strip.circuit in tap.circuits
         )
         lamps = (self._lamps[name] for name, _ in tap.guards)
-        return [lamp.dice for lamp in lamps if not lamp.backwards] + [
-            chain for strip in strips for chain, _ in strip.chains
-        ]
+        return [
+            lamp.dice for lamp in lamps if not lamp.backwards or lamp.dice[0].filament_volts is not None
+        ] + [chain for strip in strips for chain, _ in strip.chains]
