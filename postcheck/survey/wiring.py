@@ -447,7 +447,7 @@ def _string(
             volts = dice[0].filament_volts * len(dice)
             if starting:
                 return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
-            return Filament(a, b, volts + ohms * dice[0].rated, dice[0].rated)
+            return Filament(a, b, volts, dice[0].rated, ohms=ohms)
         if not dice:
             return Resistance(a, b, max(ohms, 1e-6))
         return String(a, b, ohms, tuple(diode_of(die, corner.dice, corner.junction, rise) for die in dice))

@@ -119,7 +119,7 @@ FILAMENT_EXPONENT = 0.55
 
 @dataclass(frozen=True, slots=True)
 class Filament:
-    """A filament lamp: I = amps sign(V) (|V| / volts)^exponent.
+    """A filament lamp with what lies in series with it: V = W + I ohms, I = amps sign(W) (|W| / volts)^exponent.
 
     Below a thousandth of `volts` it is a resistance (cold filament), so that the slope stays finite.
     """
@@ -129,11 +129,13 @@ class Filament:
     volts: float
     amps: float
     exponent: float = FILAMENT_EXPONENT
+    ohms: float = 0.0
 
     def __post_init__(self) -> None:
         _above("volts", self.volts)
         _above("amps", self.amps)
         _above("exponent", self.exponent)
+        _from_zero("ohms", self.ohms)
 
 
 @dataclass(frozen=True, slots=True)

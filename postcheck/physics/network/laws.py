@@ -94,7 +94,26 @@ def string_law(volts: float, constants: Constants, guess: float = inf) -> tuple[
 
 
 def filament_law(element: Filament, volts: float) -> tuple[float, float]:
-    """(I, dI/dV) of a Filament: amps (|V| / volts)^exponent; a resistance below a thousandth of `volts`."""
+    """(I, dI/dV) of a Filament with its series resistance, from the volts across both.
+
+    What is left for the filament is sought from all of the volts downwards: its law bends one way only, so that after
+    its first step Newton's iteration runs to the root from one side.
+    """
+    if element.ohms == 0.0:
+        return _glow(element, volts)
+    own = volts
+    for _ in range(60):
+        amps, slope = _glow(element, own)
+        step = (own + element.ohms * amps - volts) / (1.0 + element.ohms * slope)
+        own -= step
+        if abs(step) <= 1e-14 * abs(volts):
+            break
+    amps, slope = _glow(element, own)
+    return amps, slope / (1.0 + element.ohms * slope)
+
+
+def _glow(element: Filament, volts: float) -> tuple[float, float]:
+    """(I, dI/dW) of the filament itself: amps (|W| / volts)^exponent; a resistance below a thousandth of `volts`."""
     share = abs(volts) / element.volts
     if share <= _COLD:
         g = element.amps / element.volts * float(_COLD ** (element.exponent - 1.0))

@@ -83,9 +83,13 @@ def _load(k: int, e: object, power: str) -> list[str]:
         volts = e.compliance if isinstance(e, SteadyCurrent) else e.least_volts
         return [f"b{k} {a} {b} i=min({e.amps!r},max(0,{v}*{e.amps / volts!r}))"]
     if isinstance(e, Filament):
+        series = []
+        if e.ohms:  # ngspice has them as a resistor of their own
+            series, a = [f"r{k}f {a} f{k} {e.ohms!r}"], f"f{k}"
+            v = f"v({a},{b})"
         cold = e.amps / e.volts * 1e-3 ** (e.exponent - 1.0)
         law = f"{e.amps!r}*sgn({v})*pow(abs({v})/{e.volts!r},{e.exponent!r})"
-        return [f"b{k} {a} {b} i=(abs({v})>{e.volts * 1e-3!r}) ? {law} : {v}*{cold!r}"]
+        return [*series, f"b{k} {a} {b} i=(abs({v})>{e.volts * 1e-3!r}) ? {law} : {v}*{cold!r}"]
     if isinstance(e, ConstantPower):
         return [f"b{k} {a} {b} i={power}*{e.watts!r}/max({v},0.05)"]
     assert isinstance(e, String)
@@ -191,7 +195,9 @@ def random_circuit(seed: int) -> Circuit:
     for _ in range(r.randint(2, 8)):
         parts.append(_string(r, r.choice(feeds), r.choice(returns), volts))
     extra = [
-        lambda a, b: Filament(a, b, volts, r.uniform(0.02, 0.1), r.uniform(0.5, 0.6)),
+        lambda a, b: Filament(
+            a, b, volts, r.uniform(0.02, 0.1), r.uniform(0.5, 0.6), ohms=r.choice([0.0, 1.5, 60.0])
+        ),
         lambda a, b: Demand(a, b, r.uniform(0.01, 0.1), r.choice([3.0, 6.0, 11.9])),
         lambda a, b: SteadyCurrent(a, b, r.uniform(0.005, 0.02), r.choice([0.5, 1.0, 6.0])),
         lambda a, b: ConstantPower(a, b, r.uniform(0.05, 0.5), 2.5),

@@ -180,6 +180,17 @@ def test_filament_behind_a_wire() -> None:
     assert found.volts[2] == pytest.approx(volts, rel=1e-12)
 
 
+@pytest.mark.parametrize("ohms", [0.01, 1.0, 20.0, 100.0, 5e3])
+@pytest.mark.parametrize("volts", [-12.0, 0.004, 0.5, 6.0, 13.2])
+def test_a_filament_with_its_resistor_is_as_two_parts(ohms: float, volts: float) -> None:
+    one = solve(Circuit(2, (Source(1, 0, volts), Filament(1, 0, 6.0, 0.06, 0.55, ohms=ohms))))
+    two = solve(Circuit(3, (Source(1, 0, volts), Resistance(1, 2, ohms), Filament(2, 0, 6.0, 0.06, 0.55))))
+    assert one.amps[1] == pytest.approx(two.amps[1], rel=1e-9)
+    if abs(volts) > 1.0 and ohms < 1e3:  # both within the glowing part
+        law = brentq(lambda i: 6.0 * (i / 0.06) ** (1 / 0.55) + i * ohms - abs(volts), 1e-9, 1.0, xtol=1e-16)
+        assert abs(one.amps[1]) == pytest.approx(law, rel=1e-9)
+
+
 def test_two_lamps_and_a_filament_by_fsolve() -> None:
     circuit = Circuit(
         4,
