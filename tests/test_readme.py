@@ -14,6 +14,7 @@ import tomli
 import postcheck
 from postcheck.build.models import Build
 from postcheck.checking import pictures
+from postcheck.cli import main
 from postcheck.cli_ask import answered
 from postcheck.faces import bore_screen, terminal
 
@@ -60,6 +61,16 @@ def test_the_questions_are_answered_as_shown() -> None:
         (ROOT / "README.md").write_text(README.replace(shown[1], told), encoding="utf-8")
         return
     assert shown[1] == told
+
+
+def test_the_sheet_has_as_many_pages_as_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    build = (ROOT / "example_builds" / "mail_airship.post.toml").read_bytes()
+    (tmp_path / "mail_airship.post.toml").write_bytes(build)
+    out = tmp_path / "airship.html"
+    assert main(["sheet", str(tmp_path / "mail_airship.post.toml"), "-o", str(out)]) == 0
+    shown = capsys.readouterr().out.replace(str(out), "airship.html")
+    assert f"$ postcheck sheet mail_airship.post.toml -o airship.html\n{shown}```" in README
+    assert out.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
 
 
 def test_the_bore_is_drawn_as_shown() -> None:
