@@ -117,5 +117,5 @@ def _leaf(sheet: Sheet, number: int, of: int, elements: list[Element]) -> Elemen
         el("header", title, el("p", f"{number + 1} of {of}")),
         *elements,
         el("footer", el("p", words.verdict(sheet)), el("p", el("bdi", file))),
-        class_="leaf", aria_label=f"Page {number + 1} of {of}",
+        class_="leaf", tabindex="0", aria_label=f"Page {number + 1} of {of}",
     )  # fmt: skip

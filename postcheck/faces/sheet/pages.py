@@ -79,19 +79,12 @@ class Table:
         """The table with some of its rows."""
         whole = sum(column.wide for column in self.columns)
         return el(
-            "div",
-            el(
-                "table",
-                el(
-                    "colgroup",
-                    *(el("col", style=f"width:{100.0 * c.wide / whole:.3f}%") for c in self.columns),
-                ),
-                el("thead", el("tr", *(el("th", column.head, scope="col") for column in self.columns))),
-                el("tbody", *(_row(row) for row in rows)),
-                aria_label=self.label,
-            ),
-            class_="scroll", tabindex="0", role="group", aria_label=self.label,
-        )  # fmt: skip
+            "table",
+            el("colgroup", *(el("col", style=f"width:{100.0 * c.wide / whole:.3f}%") for c in self.columns)),
+            el("thead", el("tr", *(el("th", column.head, scope="col") for column in self.columns))),
+            el("tbody", *(_row(row) for row in rows)),
+            aria_label=self.label,
+        )
 
 
 def _row(row: Sequence[Cell]) -> Element:

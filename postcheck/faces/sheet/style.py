@@ -32,7 +32,6 @@ p{margin:0 0 1.5mm;overflow-wrap:anywhere}
 .stop{color:var(--warn);font-weight:700}
 .point{padding-left:4mm;position:relative}
 .point::before{content:"";position:absolute;left:0;top:1.5mm;width:1.6mm;height:1.6mm;background:var(--mark)}
-.scroll{overflow-x:auto}
 table{border-collapse:collapse;width:100%;table-layout:fixed;margin:0 0 2mm}
 th,td{text-align:left;vertical-align:top;padding:1mm 1.4mm;border-bottom:.2mm solid var(--rule);font-weight:400}
 thead th{border-bottom:.4mm solid var(--ink);font-weight:700}
@@ -66,7 +65,7 @@ svg .h-line{font-weight:700}
 .c-usual{fill:var(--mark)}
 .c-limit{stroke:var(--warn);stroke-width:.8}
 @media screen and (prefers-color-scheme:dark){:root{--ink:#e9ebee;--soft:#b3bac2;--paper:#16191d;--ground:#0b0d0f;--rule:#444b53;--warn:#ff9a8f;--tint:#22262b;--mark:#7cc4e4}.w-case{stroke:#c8cdd3}.w-unsaid{stroke:#9aa1a9}}
-@media screen and (max-width:190mm){.scroll table{min-width:150mm}}
-@media print{html{background:none}.leaf{margin:0;padding:0;max-width:186mm;break-after:page}.leaf:last-of-type{break-after:auto}.scroll{overflow:visible}}
+@media screen and (max-width:190mm){.leaf{overflow-x:auto}table,.hub,.chart,.bores{min-width:150mm}}
+@media print{html{background:none}.leaf{margin:0;padding:0;max-width:186mm;break-after:page}.leaf:last-of-type{break-after:auto}}
 """
 )

@@ -189,11 +189,8 @@ def way(given: Way) -> Iterator[str]:
     """A circuit's way in sentences."""
     first, last = given.points[0], given.points[-1]
     lost = first.volts - last.volts
-    yield (
-        f"{show(first.volts, 'V')} at the supply, {show(last.volts, 'V')} at '{text(given.lamp)}': {show(lost, 'V')} ({show(lost / first.volts, 'share')}) is lost on the way."
-        if first.volts > 0.0
-        else ""
-    )
+    share = f" ({show(lost / first.volts, 'share')})" if first.volts > 0.0 else ""
+    yield f"{show(lost, 'V')}{share} of {show(first.volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
         yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
 
