@@ -12,30 +12,37 @@ from postcheck.build.positions import find, line_column, locate
 from postcheck.build.problems import BuildError
 from postcheck.checks.judge import judge, settled
 from postcheck.limits import Limits
+from postcheck.plain import nearest, quoted
 from postcheck.report import BorePicture, FileReport, Finding, Report, Subject, Where
 from postcheck.sheet import Sheet
 from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
 
-__all__ = ["check", "check_one", "pictures", "sheet", "unreadable"]
+__all__ = ["check", "check_one", "no_such_place", "pictures", "sheet", "unreadable"]
 
 
 def check(
-    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick"
-) -> Report:
-    """Judge a build. `stage` overrides the build's own; `today` counts for acceptances that end.
+    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick",
+    closing: Iterable[str] = (),
+) -> Report:  # fmt: skip
+    """Judge a build. `stage` overrides the build's own; `today` counts for proofs, and for acceptances that end.
 
-    `effort`: "quick", or "long" for twenty times the work on how passages are packed (less beyond 40 wires).
+    `closing`: places to be judged as if they were sealed now; ValueError for one that is not there. `effort`: "quick",
+    or "long" for twenty times the work on how passages are packed (less beyond 40 wires).
     """
-    return Report((check_one(build, stage=stage, today=today, effort=effort),))
+    return Report((check_one(build, stage=stage, today=today, effort=effort, closing=closing),))
 
 
 def check_one(
-    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick"
-) -> FileReport:
+    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick",
+    closing: Iterable[str] = (),
+) -> FileReport:  # fmt: skip
     """The report of one build, with line and column of each finding where its text is known."""
-    survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort)
-    findings, unjudged, verdict = judge(survey, today)
+    closing = tuple(closing)
+    if closing:
+        build, stage = _sealed(build, closing), "closing"
+    survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
+    findings, unjudged, verdict = judge(survey)
     if findings:
         from postcheck.proof import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
@@ -45,6 +52,29 @@ def check_one(
         build.file, verdict, tuple(_placed(build, findings)), unjudged, reported_figures(survey),
         build.build.name, survey.stage,
     )  # fmt: skip
+
+
+def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
+    """What is wrong with the places that are to be closed, None where all are there."""
+    for name in closing:
+        if name not in build.place:
+            near = nearest(name, build.place)
+            hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(build.place))}"
+            return f"there is no place {quoted(name)}; {hint}"
+    return None
+
+
+def _several(names: list[str]) -> str:
+    listed = ", ".join(map(quoted, names[:8]))
+    return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "no places at all"
+
+
+def _sealed(build: Build, closing: Iterable[str]) -> Build:
+    """The build with these places sealed, whatever the file says."""
+    if problem := no_such_place(build, closing):
+        raise ValueError(problem)
+    sealed = {name: build.place[name].model_copy(update={"access": "sealed"}) for name in closing}
+    return build.model_copy(update={"place": {**build.place, **sealed}})
 
 
 def pictures(build: Build, passages: Iterable[str], effort: str = "quick") -> tuple[BorePicture, ...]:

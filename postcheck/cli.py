@@ -105,9 +105,16 @@ def _parser() -> argparse.ArgumentParser:
         choices=("planning", "wiring", "closing"),
         help="the stage to judge for, instead of the file's",
     )
+    check.add_argument(
+        "--closing",
+        action="append",
+        default=[],
+        metavar="PLACE",
+        help="judge whether this place may be closed now, whatever the file's stage; may be repeated",
+    )
     _effort(check)
     check.add_argument(
-        "--today", metavar="DATE", help="the day that counts for acceptances, such as 2026-11-25"
+        "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
     )
     check.set_defaults(do=_check)
 
@@ -213,28 +220,34 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     if to_file and not _may_write(options.output, options.files):
         return UNUSABLE, ""
     judged = [_one(name, options, today) for name in options.files]
-    files = tuple(file for file in judged if file is not None)
-    # a file that brought out a bug of ours is in no report, and hides none of the others
-    code = OUR_FAULT if None in judged else max(_code(file, options) for file in files)
+    files = tuple(file for file in judged if not isinstance(file, int))
+    # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
+    code = max(file if isinstance(file, int) else _code(file, options) for file in judged)
     text = _rendered(Report(files), options.format, to_file=to_file) if files else ""
     if not to_file or not files:
         return code, text
     return _saved(options.output, text, code), ""
 
 
-def _one(name: str, options: argparse.Namespace, today: date | None) -> FileReport | None:
-    """The report of one file, or None where it brought out a bug of ours."""
+def _one(name: str, options: argparse.Namespace, today: date | None) -> FileReport | int:
+    """The report of one file; an exit code where there is none."""
     from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.problems import BuildError  # noqa: PLC0415
-    from postcheck.checking import check_one, unreadable  # noqa: PLC0415
+    from postcheck.checking import check_one, no_such_place, unreadable  # noqa: PLC0415
 
     try:
-        return check_one(load(name), stage=options.stage, today=today, effort=options.effort)
+        build = load(name)
+        if problem := no_such_place(build, options.closing):
+            _complain(f"{_shown(name)}: {problem}")
+            return UNUSABLE
+        return check_one(
+            build, stage=options.stage, today=today, effort=options.effort, closing=options.closing
+        )
     except BuildError as error:
         return unreadable(error)
     except Exception as fault:
         _own_up(fault, name)
-        return None
+        return OUR_FAULT
 
 
 def _may_write(name: str, inputs: Sequence[str]) -> bool:

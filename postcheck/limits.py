@@ -594,6 +594,32 @@ LIMITS: tuple[Limit, ...] = (
         "least current with which an LED is seen to light",
         "judgement: small LEDs of today are seen from some 50 uA on in a dim room",
     ),
+    Limit(
+        "proof.meter",
+        0.03,
+        "",
+        "share",
+        "what a measured current may be beside its band",
+        "judgement: hand-held meters are good to 1 to 2 %, the displays of bench supplies to 3 % or so",
+        zero=True,
+    ),
+    Limit(
+        "proof.insulation",
+        0.5e6,
+        "ohm",
+        "resistance",
+        "least insulation resistance of wiring at extra-low voltage",
+        "IEC 60364-6 table 6A: 0.5 Mohm, tried with 250 V DC, for SELV and PELV (from memory)",
+    ),
+    Limit(
+        "closing.run",
+        86_400.0,
+        "s",
+        "time",
+        "how long a lamp runs before it is closed in",
+        "common practice: a day of burning-in shows the early failures; no published source for model lighting",
+        zero=True,
+    ),
 )
 
 

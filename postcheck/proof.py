@@ -185,9 +185,7 @@ class _Bench:
         if self.proofs <= 0:
             return None
         self.proofs -= 1
-        after, unjudged, _ = judge(
-            Survey(changed(self.survey.build, changes), self.survey.limits, self.survey.stage)
-        )
+        after, unjudged, _ = judge(self.survey.again(changed(self.survey.build, changes)))
         # an acceptance of what is mended by the trial is no fault
         left = {finding.id: finding for finding in after if finding.check != "accept.matches-nothing"}
         return _Trial(left, _vital(unjudged))

@@ -22,6 +22,7 @@ from postcheck.build.models import (
 from postcheck.build.naming import lamp_names, line_names, passages_of, run_names, strip_names
 from postcheck.build.problems import MOST_GUESSES, Path, Problem
 from postcheck.build.quantities import Dimension, format_apart, format_quantity
+from postcheck.build.subjects import subjects
 from postcheck.build.translate import in_toml
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import nearest, quoted
@@ -59,6 +60,7 @@ class _Checker:
         yield self._cables()
         yield self._plugs_and_joins()
         yield self._described()
+        yield self._proofs()
         yield self._duplicates()
         yield self._usual()
 
@@ -425,6 +427,15 @@ class _Checker:
             yield from self._row(
                 catalogue.lamp, self.build.lamp_kind, strip.kind, "kind of lamp", ("strip_kind", name, "kind")
             )
+
+    def _proofs(self) -> Iterator[Problem]:
+        if not self.build.proof:
+            return
+        known = subjects(self.build)
+        for index, proof in enumerate(self.build.proof):
+            what = "part"
+            yield from self._known(proof.subject, known, what, ("proof", index, "subject"))
+            yield from self._place(proof.at, ("proof", index, "at"))
 
     def _curve(self, kind: LampKind, path: Path) -> Iterator[Problem]:
         (low, low_at), (typical, at) = curve_points(kind)

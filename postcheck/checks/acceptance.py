@@ -1,8 +1,8 @@
-"""Acceptances that accept nothing: judged last, from what all the other checks found."""
+"""Acceptances that accept nothing, or no longer: judged last, from what all the other checks found."""
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 from datetime import date
 
 from postcheck.build.models import Build
@@ -10,7 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.plain import quoted
 from postcheck.report import Finding, Subject
 
-__all__ = ["CHECKS", "matching_nothing"]
+__all__ = ["CHECKS", "matching_nothing", "not_counting"]
 
 
 def matching_nothing(build: Build, found: Container[str], today: date) -> Iterator[Finding]:
@@ -26,6 +26,42 @@ def matching_nothing(build: Build, found: Container[str], today: date) -> Iterat
             )  # fmt: skip
 
 
+def not_counting(
+    build: Build, found: Mapping[str, Finding], refused: Container[str], today: date
+) -> Iterator[Finding]:
+    """The acceptances of a finding that is there and stands all the same: it cannot be accepted, or no longer is."""
+    for index, accept in enumerate(build.accept):
+        finding = found.get(accept.finding)
+        if finding is None:
+            continue
+        if accept.finding in refused:
+            yield Finding(
+                "accept.refused", "note", Subject("acceptance", accept.finding),
+                f"{quoted(accept.finding, 200)} stands in spite of its acceptance: {_REFUSED.get(finding.check, _DANGER)}.",
+                "An acceptance says what is left as it is on purpose; this has to be mended.",
+                ("accept", index, "finding"),
+                remedy="Mend what it tells of, and take the acceptance out.",
+            )  # fmt: skip
+        elif accept.until is not None and accept.until < today and not _renewed(build, accept.finding, today):
+            yield Finding(
+                "accept.expired", "note", Subject("acceptance", accept.finding),
+                f"The acceptance of {quoted(accept.finding, 200)} ran until {accept.until.isoformat()}; the finding counts again.",
+                "It was to be looked at again by that day.",
+                ("accept", index, "until"),
+                remedy="Mend it, or accept it anew with the reason that holds today.",
+            )  # fmt: skip
+
+
+_DANGER = "it destroys parts or can start a fire"
+_REFUSED = {"closing.open": "each caution is accepted by its own name, not all at once"}
+
+
+def _renewed(build: Build, finding: str, today: date) -> bool:
+    return any(
+        other.finding == finding and (other.until is None or other.until >= today) for other in build.accept
+    )
+
+
 CHECKS: tuple[Check, ...] = (
     Check(
         name="accept.matches-nothing",
@@ -34,6 +70,28 @@ CHECKS: tuple[Check, ...] = (
         line="an acceptance of a finding that is not there",
         why="What it was written for has been mended, or its name has changed; one day it may hide something new.",
         formula="the names in [[accept]] that still count, against those of all findings",
+        limits=(),
+        source="the build file against its own findings",
+        judge=None,
+    ),
+    Check(
+        name="accept.refused",
+        severity="note",
+        subject="acceptance",
+        line="an acceptance of a finding that cannot be accepted",
+        why="What destroys parts or can start a fire has to be mended; the finding stands.",
+        formula="the names in [[accept]] against the stops that cannot be accepted",
+        limits=(),
+        source="the build file against its own findings",
+        judge=None,
+    ),
+    Check(
+        name="accept.expired",
+        severity="note",
+        subject="acceptance",
+        line="an acceptance that has run out, of a finding that is still there",
+        why="It was to be looked at again by that day.",
+        formula="the last day of an acceptance against today, or --today",
         limits=(),
         source="the build file against its own findings",
         judge=None,

@@ -1,4 +1,4 @@
-"""Whether leads are long enough to open what they are joined behind."""
+"""What a later repair can reach: leads long enough to open their cover, and what is sealed in."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.build.models import Lead
 from postcheck.build.naming import lamp_names, strip_names
 from postcheck.checks.record import Check
-from postcheck.checks.shown import millimetres
+from postcheck.checks.shown import listed, millimetres
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -53,6 +53,47 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             )  # fmt: skip
 
 
+def _sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
+    """What could sensibly be elsewhere.
+
+    A lamp with its resistor, soldered straight to its line, has no other place; nor has the only lead of a small model
+    that has no hub.
+    """
+    hubs = [name for name, place in survey.build.place.items() if place.access == "cover"]
+    held: dict[str, dict[str, list[str]]] = {}
+    for one in survey.access:
+        if one.reach == "cut" and (one.kind in ("board", "supply") or (one.kind == "joint" and one.apart)):
+            held.setdefault(one.place, {}).setdefault(one.kind, []).append(one.name)
+        elif one.reach == "cut" and one.kind == "join":
+            held.setdefault(one.place, {}).setdefault("joint", []).append(one.name)
+    for place, kinds in held.items():
+        if not hubs and len(kinds.get("joint", ())) == 1:
+            del kinds["joint"]
+        told = [
+            f"{words[len(kinds[kind]) > 1]} {listed(kinds[kind])}"
+            for kind, words in _COUNTED.items()
+            if kind in kinds
+        ]
+        if not told:
+            continue
+        supplies = kinds.get("supply", [])
+        yield Finding(
+            "access.sealed", "caution", Subject("place", place),
+            f"{' and '.join(told)} will be sealed into {quoted(place)}.",
+            "Joints and boards fail before lamps do, and these are reached by cutting only.",
+            ("place", place, "access"),
+            remedy=f"Bring them out to {listed(hubs, 2) if hubs else 'a hub behind a cover'}, or accept it with the reason why it has to be so.",
+            because_of=f"battery.lithium-sealed:{supplies[0]}" if supplies and len(kinds) == 1 else None,
+        )  # fmt: skip
+
+
+_COUNTED = {
+    "supply": ("the supply", "the supplies"),
+    "board": ("the board", "the boards"),
+    "joint": ("the joint of", "the joints of"),
+}
+
+
 CHECKS: tuple[Check, ...] = (
     Check(
         name="lead.too-short",
@@ -64,5 +105,16 @@ CHECKS: tuple[Check, ...] = (
         limits=("access.slack",),
         source="FAA AC 43.13-1B, 11-118: slack for two re-terminations",
         judge=_too_short,
+    ),
+    Check(
+        name="access.sealed",
+        severity="caution",
+        subject="place",
+        line="a board, a supply or the joint of a lead is sealed in",
+        why="Joints and boards fail before lamps do, and these will be reached by cutting only.",
+        formula="boards, supplies, joins and the joints of leads whose place is sealed; not a lamp soldered straight to its line, nor its resistor, nor the only lead where there is no hub behind a cover",
+        limits=(),
+        source="common practice: joints, resistors and boards stay where a hand can get at them",
+        judge=_sealed,
     ),
 )

@@ -7,7 +7,8 @@ from dataclasses import replace
 from datetime import date
 
 from postcheck.build.models import Build
-from postcheck.checks.acceptance import matching_nothing
+from postcheck.checks.acceptance import matching_nothing, not_counting
+from postcheck.checks.closing import open_cautions
 from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
@@ -21,7 +22,7 @@ DANGEROUS = frozenset(check.name for check in CHECKS if check.dangerous)
 
 
 def judge(
-    survey: Survey, today: date | None = None, checks: Iterable[Check] = CHECKS
+    survey: Survey, checks: Iterable[Check] = CHECKS
 ) -> tuple[tuple[Finding, ...], tuple[NotJudged, ...], Verdict]:
     """All findings in the order in which they are told, what could not be judged with vital things first, the verdict."""
     found: dict[str, Finding] = {}
@@ -35,8 +36,7 @@ def judge(
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
-    findings += matching_nothing(survey.build, found, today or date.today())
-    findings = _accepted(survey.build, findings, today or date.today())
+    findings = _weighed(survey, findings)
     unjudged = sorted(
         open_questions.values(), key=lambda question: (not question.vital, question.subject, question.what)
     )
@@ -115,7 +115,23 @@ def _unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
     return finding
 
 
-def _accepted(build: Build, findings: list[Finding], today: date) -> list[Finding]:
+def _weighed(survey: Survey, findings: list[Finding]) -> list[Finding]:
+    """The findings with those that are accepted marked, and what is to be said of the acceptances themselves."""
+    build, today = survey.build, survey.today
+    findings = _accepted(build, findings, today)
+    findings += open_cautions(survey, findings)
+    found = {finding.id: finding for finding in findings}
+    refused = {finding.id for finding in findings if _never(finding)}
+    said = [*matching_nothing(build, found, today), *not_counting(build, found, refused, today)]
+    return [*findings, *_accepted(build, said, today)]
+
+
+def _never(finding: Finding) -> bool:
+    """Whether a finding cannot be accepted."""
+    return finding.severity == "stop" and finding.check in (*DANGEROUS, "closing.open")
+
+
+def _accepted(build: Build, findings: Iterable[Finding], today: date) -> list[Finding]:
     reasons = {
         accept.finding: accept.reason
         for accept in build.accept
@@ -123,7 +139,7 @@ def _accepted(build: Build, findings: list[Finding], today: date) -> list[Findin
     }
     return [
         replace(finding, accepted=reasons[finding.id])
-        if finding.id in reasons and not (finding.severity == "stop" and finding.check in DANGEROUS)
+        if finding.id in reasons and not _never(finding)
         else finding
         for finding in findings
     ]

@@ -18,6 +18,7 @@ _STYLES = {
     "stop": "bold red", "unreadable": "bold red", "caution": "yellow", "incomplete": "yellow", "note": "cyan", "clear": "bold",
 }  # fmt: skip
 _SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
+_LINES = 24  # to add to the file, under one finding
 _FOLDED = 5  # consequences shown under one cause
 _NAMED = 3  # subjects named in one open question
 _BAR = 20
@@ -83,7 +84,12 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
 
 
 def _figures(page: Page, file: FileReport) -> None:
-    rows = [*_supplies(file.figures), *_passages(file.figures), *_warmest(file.figures)]
+    rows = [
+        *_supplies(file.figures),
+        *_passages(file.figures),
+        *_warmest(file.figures),
+        *_closing(file.figures),
+    ]
     if rows:
         page.gap()
     column = max((page.styled((words, "")).cell_len for words, drawn in rows if drawn), default=0)
@@ -144,6 +150,30 @@ def _warmest(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
         yield f"Warmest: '{safe(name, 24)}', {show(rise, 'K')} above the air around the model", ""
 
 
+_HELD = {
+    "lamp": "lamps", "strip": "strips", "load": "loads", "resistor": "resistors", "joint": "joints", "join": "joins of lines",
+    "conductor": "trapped conductors", "plug": "plugs", "board": "boards", "supply": "supplies",
+}  # fmt: skip
+_ONE = {"join": "join of lines", "conductor": "trapped conductor"}
+
+
+def _closing(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
+    for name, row in figures.get("closing", {}).items():
+        needed, proven = (int(number(row.get(key)) or 0) for key in ("needed", "proven"))
+        counts = ((kind, int(number(row.get(kind)) or 0)) for kind in _HELD)
+        held = [
+            f"{count} {_ONE.get(kind, kind) if count == 1 else _HELD[kind]}"
+            for kind, count in counts
+            if count
+        ]
+        words = (
+            f"Closing '{safe(name, 24)}': {proven} of {needed} proven"
+            if needed
+            else f"Closing '{safe(name, 24)}': nothing to prove"
+        )
+        yield words + (f"; reached by cutting only: {', '.join(held)}" if held else ""), ""
+
+
 # -- what was found
 
 
@@ -153,7 +183,13 @@ def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
     page.say(page.styled((f"{finding.severity.capitalize()}: ", style), (safe(finding.says), "bold")), hang=2)
     page.say(f"Why: {'as above.' if finding.why == last_why else safe(finding.why)}", indent=2, hang=2)
     if finding.remedy is not None:
-        page.say(f"Do: {safe(finding.remedy)}", "bold", indent=2, hang=2)
+        first, *lines = finding.remedy.split("\n")
+        page.say(f"Do: {safe(first)}", "bold", indent=2, hang=2)
+        for line in lines[:_LINES]:
+            page.say(safe(line), indent=6, hang=2)
+        if len(lines) > _LINES:
+            rest = counted(len(lines) - _LINES, "more line")
+            page.say(f"({rest}: piped, as in `postcheck ... | cat`, all are told)", indent=4, hang=2)
     if finding.limit is not None:
         page.say(f"Limit: {limit_words(finding.limit)}", indent=2, hang=2)
     for other in group.consequences[:_FOLDED]:

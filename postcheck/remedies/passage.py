@@ -252,7 +252,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         for change in finer.changes:
             number = int(change.path[1])
             runs[number] = runs[number].model_copy(update={"wire": change.value})
-        other = Survey(survey.build.model_copy(update={"run": runs}), survey.limits, survey.stage)
+        other = survey.again(survey.build.model_copy(update={"run": runs}))
         for proposal in _less_turn(other.passages[figures.name], finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
 

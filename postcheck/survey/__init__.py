@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -10,7 +12,9 @@ from postcheck.limits import Limits
 from postcheck.survey.parts import Parts, parts_of
 
 if TYPE_CHECKING:
+    from postcheck.survey.access import Reached
     from postcheck.survey.bench import Bench
+    from postcheck.survey.closing import Closing
     from postcheck.survey.figures import (
         BatteryFigures,
         ConductorEnd,
@@ -19,6 +23,7 @@ if TYPE_CHECKING:
         PassageFigures,
         PlaceFigures,
     )
+    from postcheck.survey.proofs import Proofs
     from postcheck.survey.warmth import InUse
 
 __all__ = ["Survey"]
@@ -27,16 +32,24 @@ __all__ = ["Survey"]
 class Survey:
     """The survey of one build. Sections are computed on first use; checks read them and compute nothing.
 
-    `effort`: quick or long, how hard the packing of a passage is tried.
+    `effort`: quick or long, how hard the packing of a passage is tried. `closing`: the places that are about to be
+    closed; if none is named and the stage is closing, every sealed one. `today` counts for dates.
     """
 
     def __init__(
-        self, build: Build, limits: Limits | None = None, stage: str | None = None, effort: str = "quick"
-    ) -> None:
+        self, build: Build, limits: Limits | None = None, stage: str | None = None, effort: str = "quick",
+        closing: Iterable[str] = (), today: date | None = None,
+    ) -> None:  # fmt: skip
         self.build = build
         self.effort = effort
         self.limits = limits or Limits()
         self.stage = stage or build.build.stage
+        self.today = today or date.today()
+        self.named_closing = tuple(dict.fromkeys(closing))
+
+    def again(self, build: Build) -> Survey:
+        """The survey of a changed build, judged as this one is."""
+        return Survey(build, self.limits, self.stage, closing=self.named_closing, today=self.today)
 
     @cached_property
     def parts(self) -> Parts:
@@ -105,3 +118,27 @@ class Survey:
         from postcheck.survey.ends import poor_light_differences  # noqa: PLC0415
 
         return poor_light_differences(self.limits)
+
+    @cached_property
+    def proofs(self) -> Proofs:
+        """What was tested, and measured currents against computed ones."""
+        from postcheck.survey.proofs import Proofs  # noqa: PLC0415
+
+        return Proofs(self.build, self.parts, self.bench, self.limits, self.today)
+
+    @cached_property
+    def access(self) -> tuple[Reached, ...]:
+        """How one gets at every joint, resistor, board, plug and lamp of the finished model."""
+        from postcheck.survey.access import reached  # noqa: PLC0415
+
+        return reached(self.build, self.parts)
+
+    @cached_property
+    def closing(self) -> dict[str, Closing]:
+        """What has to be proven before each place that is about to be closed, and what proves it."""
+        from postcheck.survey.closing import closings  # noqa: PLC0415
+
+        places = self.named_closing
+        if not places and self.stage == "closing":
+            places = tuple(name for name, place in self.build.place.items() if place.access == "sealed")
+        return closings(self.build, self.parts, self.bench, self.proofs, self.access, places)

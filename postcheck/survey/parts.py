@@ -38,6 +38,7 @@ __all__ = [
     "RunPart",
     "StripPart",
     "WireData",
+    "die_data",
     "parts_of",
     "whole_segments",
     "wire_data",
@@ -364,7 +365,7 @@ class _Gatherer:
                         row.rated_current, None, None, None, None, 0.0, 0.0, 1e3, 0.0, row.rated_volts,
                         row.cold_ratio, row.source),
             )  # fmt: skip
-        return tuple(_catalogue_die(die, row.source) for die in row.dice)
+        return tuple(die_data(die, row.source) for die in row.dice)
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
         if spec is None or spec.ohms == 0.0:  # a link of zero ohm limits nothing
@@ -421,7 +422,7 @@ class _Gatherer:
             row = catalogue.strip(strip.kind)
             volts, segment, source = row.volts, row.segment_length, row.source
             chains = tuple(
-                ((_catalogue_die(chain.die, row.source),) * chain.series, chain.ohms) for chain in row.chains
+                ((die_data(chain.die, row.source),) * chain.series, chain.ohms) for chain in row.chains
             )
         length = strip.length if strip.length is not None else (strip.segments or 1) * segment
         segments = strip.segments if strip.segments is not None else max(1, whole_segments(length, segment))
@@ -501,7 +502,8 @@ def _described_die(own: LampKind) -> DieData:
     )  # fmt: skip
 
 
-def _catalogue_die(die: catalogue.Die, source: str) -> DieData:
+def die_data(die: catalogue.Die, source: str) -> DieData:
+    """A die as the catalogue has it."""
     return DieData(
         "led", die.colour, (die.forward_least, die.forward_typical, die.forward_most), die.at_current,
         die.low_forward, die.low_current, die.rated_current, die.pulse_current, die.pulse_width, die.pulse_duty,

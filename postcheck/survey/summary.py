@@ -8,6 +8,8 @@ from postcheck.survey.figures import PassageFigures
 
 __all__ = ["reported_figures"]
 
+HELD = ("lamp", "strip", "load", "resistor", "joint", "join", "conductor", "plug", "board", "supply")
+
 Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 
@@ -54,6 +56,19 @@ def reported_figures(survey: Survey) -> Figures:
             for name, passage in survey.passages.items()
         },
         "places": {name: {"heat": place.heat, "rise": place.rise} for name, place in survey.places.items()},
+        **({"closing": _closing(survey)} if survey.closing else {}),
+    }
+
+
+def _closing(survey: Survey) -> dict[str, dict[str, float | str | None]]:
+    """Of each place to be closed: how much has to be proven, how much is, and what will be reached by cutting only."""
+    return {
+        name: {
+            "needed": len(closing.needed),
+            "proven": len(closing.needed) - len(closing.unproven),
+            **{kind: sum(one.kind == kind for one in closing.held) for kind in HELD},
+        }
+        for name, closing in survey.closing.items()
     }
 
 

@@ -97,4 +97,4 @@ class Lead(Table):
         max_length=120,
         description="What is written on its flag; it tells this lead from others of its colour.",
     )
-    fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")
+    fixed: bool = Field(default=False, description="Painted over or trapped: it is reached by cutting only.")

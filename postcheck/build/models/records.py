@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import Field
 
 from postcheck.build.fields import Current, Resistance, Time, Voltage
-from postcheck.build.models.base import Table
+from postcheck.build.models.base import Name, Table
 
 __all__ = ["Accept", "LimitChange", "Proof"]
 
@@ -16,14 +16,34 @@ __all__ = ["Accept", "LimitChange", "Proof"]
 class Proof(Table):
     """Something that was tried and measured."""
 
-    subject: str = Field(max_length=200, description="What was tested, by name.", examples=["tail beacon"])
+    subject: str = Field(
+        max_length=200,
+        description="What was tested, by name: a lamp, strip, load, circuit, run, plug, board, passage or supply. Of two with one name: `circuit NAME`.",
+        examples=["tail beacon"],
+    )
     done: str | None = Field(default=None, max_length=300, description="What was done.")
-    volts: Voltage | None = Field(default=None, description="Bench voltage.")
-    current: Current | None = Field(default=None, description="Measured current.")
-    hours: Time | None = Field(default=None, description="How long it ran.")
-    polarity: bool | None = Field(default=None, description="Polarity was checked.")
-    continuity: bool | None = Field(default=None, description="Continuity was checked.")
-    insulation: Resistance | None = Field(default=None, description="Measured insulation resistance.")
+    at: Name | None = Field(
+        default=None,
+        description="The place where the meter was put on a circuit's line; where the circuit begins if not said.",
+    )
+    volts: Voltage | None = Field(default=None, description="Bench voltage.", examples=["12 V"])
+    current: Current | None = Field(default=None, description="Measured current.", examples=["9.8 mA"])
+    limit: Current | None = Field(
+        default=None,
+        description="The current limit of the bench supply, where it was reached.",
+        examples=["2 mA"],
+    )
+    hours: Time | None = Field(default=None, description="How long it ran.", examples=["24 h"])
+    polarity: bool | None = Field(
+        default=None,
+        description="Polarity was tried: true if it is right, false if it is the wrong way round.",
+    )
+    continuity: bool | None = Field(
+        default=None, description="Continuity was tried: true from end to end, false if it is broken."
+    )
+    insulation: Resistance | None = Field(
+        default=None, description="Measured insulation resistance.", examples=["20 Mohm"]
+    )
     on: date | None = Field(default=None, alias="date", description="When.")
 
 

@@ -45,7 +45,7 @@ class Run(Table):
         description="A joint made before it is threaded, which has to pass: diameter with its sleeving, or a flat pack.",
         examples=["2.2 mm", "4 x 0.8 mm"],
     )
-    fixed: bool = Field(default=False, description="Painted over or trapped; kept, not judged.")
+    fixed: bool = Field(default=False, description="Painted over or trapped: it is reached by cutting only.")
     label: str | None = Field(
         default=None,
         max_length=120,

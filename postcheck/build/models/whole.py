@@ -96,7 +96,7 @@ class Build(Table):
         default_factory=dict, description="Strips of your own, by name."
     )
     proof: list[Proof] = Field(
-        default_factory=list, max_length=20_000, description="What was tested; kept, not judged."
+        default_factory=list, max_length=20_000, description="What was tested and measured."
     )
     accept: list[Accept] = Field(default_factory=list, max_length=5_000, description="Findings accepted.")
     limit: list[LimitChange] = Field(default_factory=list, max_length=200, description="Limits changed.")

@@ -32,17 +32,24 @@ class Flow(NamedTuple):
 
 
 class Rig:
-    """What hangs on a tap. `guarded`: with the resistors that sit elsewhere or at this very end in their place."""
+    """What hangs on a tap. `guarded`: with the resistors that sit elsewhere or at this very end in their place.
+
+    `opened`, `shorted`: strings (lamp, number) that have failed open, or have a die that conducts like wire.
+    """
 
     def __init__(
         self, build: Build, parts: Parts, tap: Tap, *, guarded: bool = False,
         at: Callable[[str, str], str] | None = None,
+        opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
     ) -> None:  # fmt: skip
         bare = frozenset() if guarded else frozenset(name for name, guard in tap.guards if guard != "ahead")
         self.tap = tap
         wanted = {name for name, _ in tap.guards}
         lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
-        self._wiring = _BenchLoom(build, parts, tap, at).laid_on(lamps, bare)
+        state = State(
+            f"bench supply on '{tap.name}'", frozenset(tap.circuits), open_strings=opened, short_strings=shorted
+        )
+        self._wiring = _BenchLoom(build, parts, tap, state, at).laid_on(lamps, bare)
         self._elements: tuple[Element, ...] = ()
         self._network: Network | None = None
         self._last: Solution | None = None
@@ -101,8 +108,10 @@ class Rig:
 class _BenchLoom(Loom):
     """The part of the network behind a tap, with a bench supply instead of the build's own."""
 
-    def __init__(self, build: Build, parts: Parts, tap: Tap, at: Callable[[str, str], str] | None) -> None:
-        super().__init__(build, parts, State(f"bench supply on '{tap.name}'", frozenset(tap.circuits)), at)
+    def __init__(
+        self, build: Build, parts: Parts, tap: Tap, state: State, at: Callable[[str, str], str] | None
+    ) -> None:
+        super().__init__(build, parts, state, at)
         self.tap = tap
 
     def laid_on(self, lamps: Iterable[LampPart], bare: frozenset[str]) -> Wiring:

@@ -1,0 +1,197 @@
+"""Before the glue: whether what a place will hide is proven, has run, and leaves no caution open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from postcheck.build.naming import origin_of
+from postcheck.build.subjects import subject_of
+from postcheck.checks.record import Check
+from postcheck.checks.shown import amps, listed, span, volts
+from postcheck.checks.words import count_of, ohms
+from postcheck.plain import harmless, quoted
+from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.survey import Survey
+from postcheck.survey.bench.taps import Tap
+from postcheck.survey.closing import Needed, origin_tap
+
+__all__ = ["CHECKS", "open_cautions"]
+
+_KINDS = ("lamp", "strip", "load", "resistor", "joint", "join", "run", "plug", "board", "supply")
+_MANY = {"join": "joins of lines", "supply": "supplies"}
+_ONE = {"join": "join of lines"}
+
+
+def _unproven(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for closing in survey.closing.values():
+        missing = closing.unproven
+        if not missing:
+            continue
+        yield Finding(
+            "closing.unproven", "stop", Subject("place", closing.place),
+            f"{quoted(closing.place)} is not ready to be closed: nothing proves {_counted(missing)}.",
+            "What is sealed in is reached by cutting only. A test now takes minutes; afterwards it costs the paint.",
+            ("place", closing.place),
+            remedy="\n".join((_ASKED, *_entries(survey, missing))),
+            figures={
+                "needed": Figure(len(closing.needed), ""), "unproven": Figure(len(missing), ""),
+            },
+        )  # fmt: skip
+
+
+_ASKED = "Test these, write down what the meter shows, and check again."
+
+
+def _counted(missing: Iterable[Needed]) -> str:
+    """As in: 2 lamps ('bow', 'stern') and 1 run ('feed')."""
+    by_kind: dict[str, list[str]] = {}
+    for one in missing:
+        by_kind.setdefault(one.kind, []).append(one.name)
+    told = []
+    for kind in _KINDS:
+        if names := by_kind.get(kind):
+            of = "of " if kind in ("resistor", "joint") else ""
+            told.append(
+                f"{count_of(len(names), _ONE.get(kind, kind), _MANY.get(kind))} ({of}{listed(names)})"
+            )
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}"
+
+
+def _entries(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
+    """The lines to add to the file, one proof for each test that is asked for."""
+    for kind, name in dict.fromkeys(one.ask for one in missing):
+        yield ""
+        yield "[[proof]]"
+        yield f"subject = {_in_toml(subject_of(survey.build, kind, name))}"
+        yield from _to_measure(survey, kind, name)
+        yield f"date    = {survey.today.isoformat()}"
+
+
+def _to_measure(survey: Survey, kind: str, name: str) -> Iterator[str]:
+    if kind in ("run", "plug"):
+        yield "continuity = true      # from end to end"
+        return
+    if kind in ("board", "supply"):
+        yield 'done    = "..."        # what it drove, and how it was seen to work'
+        return
+    tap = (
+        origin_tap(survey.build, survey.bench, name)
+        if kind == "circuit"
+        else survey.bench.leads.get((kind, name))
+    )
+    if (
+        tap is not None
+        and kind == "circuit"
+        and tap.plus.place != origin_of(survey.build, survey.build.circuit[name])
+    ):
+        yield f"at      = {_in_toml(tap.plus.place)}"
+    yield from _current(survey, tap)
+    if kind in ("lamp", "circuit"):
+        yield f'hours   = "{survey.limits.value("closing.run") / 3600.0:g} h"'
+
+
+def _current(survey: Survey, tap: Tap | None) -> Iterator[str]:
+    known = survey.bench.figures(tap) if tap is not None else None
+    if tap is None or known is None:
+        yield 'volts   = "..."'
+        yield 'current = "..."'
+        return
+    setting = known.setting
+    if known.guarded is None and setting is not None and setting.held:
+        yield f'volts   = "{volts(setting.volts)}"'
+        yield f'limit   = "{amps(setting.limit)}"      # set on the bench supply'
+        yield f'current = "..."        # {amps(setting.expected.usual)}'
+        return
+    band = known.guarded or survey.bench.expected(tap, known.usual_volts, guarded=False)
+    through = _through(survey, tap)
+    yield f'volts   = "{volts(known.usual_volts)}"{f"       # through its {through}" if through else ""}'
+    yield 'current = "..."' + (
+        f"        # {amps(band.usual)}, from {amps(band.least)} to {amps(band.most)}" if band else ""
+    )
+
+
+def _through(survey: Survey, tap: Tap) -> str:
+    """The resistor that the lead of a lamp does not hold, and that is needed at the bench."""
+    if tap.kind != "lamp" or tap.guard not in ("here", "behind"):
+        return ""
+    lamp = next(lamp for lamp in survey.parts.lamps if lamp.name == tap.name)
+    return ohms(lamp.resistor.ohms) if lamp.resistor is not None else ""
+
+
+def _in_toml(text: str) -> str:
+    """A name as it is typed in a file; what cannot be seen is escaped."""
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{harmless(escaped, 400)}"'
+
+
+def _short_run(survey: Survey) -> Iterator[Finding | NotJudged]:
+    limit = survey.limits["closing.run"]
+    for closing in survey.closing.values():
+        short = [(name, seconds) for name, seconds in closing.ran if seconds < limit.value * (1.0 - 1e-9)]
+        if not short:
+            continue
+        longest = max(seconds for _, seconds in short)
+        ran = f"has run for {span(longest)} at most" if longest else "has not run yet"
+        if len(short) > 1:
+            ran = f"have run for {span(longest)} at most" if longest else "have not run yet"
+        yield Finding(
+            "closing.short-run", "caution", Subject("place", closing.place),
+            f"{listed([name for name, _ in short])} in {quoted(closing.place)} {ran}; {span(limit.value)} are usual before a lamp is closed in.",
+            "Bad joints and weak lamps fail in their first hours.",
+            ("place", closing.place),
+            remedy=f"Let them run for {span(limit.value)}, with the place as closed as it will be, and write it down as hours.",
+            figures={"longest": Figure(longest, "s")},
+            limit=Limited(limit.value, limit.unit, limit.source),
+        )  # fmt: skip
+
+
+def open_cautions(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
+    """Cautions that are neither mended nor accepted when something is about to be closed. Judged last of all."""
+    names = [finding.id for finding in findings if finding.severity == "caution" and finding.accepted is None]
+    if not survey.closing or not names:
+        return
+    yield Finding(
+        "closing.open", "stop", Subject("build", survey.build.build.name),
+        f"{count_of(len(names), 'caution')} {'is' if len(names) == 1 else 'are'} neither mended nor accepted: {listed(names, 8)}.",
+        "Once it is closed nobody can mend it; what is left as it is should be left on purpose.",
+        ("build", "stage"),
+        remedy="Mend them, or accept each one by its name with a reason ([[accept]]).",
+        figures={"open": Figure(len(names), "")},
+    )  # fmt: skip
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        name="closing.unproven",
+        severity="stop",
+        subject="place",
+        line="a place that is about to be closed holds what no proof covers",
+        why="What is sealed in is reached by cutting only.",
+        formula="each lamp: a measured current within its band, its own or one of its circuit that would be less without it; strips, loads, boards and supplies: that, or a proof that they work; resistors, joints, runs and pins: a current that goes through them, or continuity",
+        limits=("proof.meter",),
+        source="common practice: everything is tested before it is closed in",
+        judge=_unproven,
+    ),
+    Check(
+        name="closing.short-run",
+        severity="caution",
+        subject="place",
+        line="a lamp that is about to be closed in has hardly run",
+        why="Bad joints and weak lamps fail in their first hours.",
+        formula="the longest run of it, its circuit, board or supply",
+        limits=("closing.run",),
+        source="common practice: burning-in",
+        judge=_short_run,
+    ),
+    Check(
+        name="closing.open",
+        severity="stop",
+        subject="build",
+        line="something is about to be closed while a caution is open",
+        why="What is left as it is should be left on purpose.",
+        formula="cautions that are not accepted, where a place is named to be closed or the stage is closing",
+        limits=(),
+        source="common practice",
+        judge=None,
+    ),
+)

@@ -1,0 +1,260 @@
+"""Proofs: what was measured against what is computed at that bench voltage, and what the tests themselves say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.checks.record import Check
+from postcheck.checks.shown import amps, listed, volts
+from postcheck.checks.words import count_of, of_rating, ohms
+from postcheck.limits import Limit
+from postcheck.plain import harmless, quoted
+from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
+
+__all__ = ["CHECKS", "expected_words"]
+
+
+def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for reading in survey.proofs.readings:
+        name = reading.name
+        if reading.missing:
+            yield NotJudged(name, f"whether {amps(reading.amps)} is what it should take", reading.missing)
+            continue
+        over = _over(survey, reading)
+        if reading.fits and over is None:
+            continue
+        meter = survey.limits["proof.meter"]
+        says = f"{quoted(name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}"
+        says += (
+            f"; {' or '.join(expected_words(one, reading) for one in reading.expected)} is to be expected."
+        )
+        severity: Severity = "caution"
+        why = "What was built is not what is described here, and every other figure of it is worked out from that."
+        limited = Limited(_nearest_bound(reading, meter.value), "A", _BAND)
+        if over is not None:
+            severity, limited = "stop", of_rating(over, reading.rated or 0.0, "A")
+            says = f"{says[:-1]}, and {amps(reading.rated or 0.0)} is its rating."
+            why = "An LED that was driven so hard has lost some of its life, and may fail where nobody gets at it again."
+        band = _nearest(reading).band
+        yield Finding(
+            "proof.current", severity, Subject(reading.kind, name), says, why,
+            ("proof", reading.position, "current"),
+            remedy=_remedy(survey, reading, over),
+            figures={
+                "current": Figure(reading.amps, "A"), "least": Figure(band.least, "A"),
+                "usual": Figure(band.usual, "A"), "most": Figure(band.most, "A"),
+            },
+            limit=limited,
+            because_of=f"lamp.over-rating:{name}" if reading.fits else None,
+        )  # fmt: skip
+
+
+_BAND = "the end of the band nearest to it: parts by their tolerances at the bench voltage, and the meter's own (proof.meter)"
+
+
+def _over(survey: Survey, reading: Reading) -> Limit | None:
+    limit = survey.limits["lamp.current.stop"]
+    over = reading.rated is not None and reading.amps > limit.value * reading.rated * (1.0 + 1e-6)
+    return limit if over else None
+
+
+def _nearest(reading: Reading) -> Expected:
+    return min(
+        reading.expected, key=lambda one: max(one.band.least - reading.amps, reading.amps - one.band.most)
+    )
+
+
+def _nearest_bound(reading: Reading, meter: float) -> float:
+    band = _nearest(reading).band
+    return band.least * (1.0 - meter) if reading.amps < band.least else band.most * (1.0 + meter)
+
+
+def _where(reading: Reading) -> str:
+    return f" at {quoted(reading.proof.at)}" if reading.proof.at is not None else ""
+
+
+def expected_words(one: Expected, reading: Reading) -> str:
+    """A band of current; where its resistor may be in the way or not, with which of the two."""
+    band = one.band
+    told = f"{amps(band.least)} to {amps(band.most)}"
+    if len(reading.expected) == 1:
+        return told
+    return f"{told} {'through its resistor' if one.resistor else 'without its resistor'}"
+
+
+def _remedy(survey: Survey, reading: Reading, over: Limit | None) -> str:
+    found = [_explained(one) for one in survey.proofs.explained(reading)]
+    if not found:
+        told = "Measure again, then look for what differs from the description; no single part explains it."
+        return (
+            told
+            if over is None
+            else f"Put a fresh lamp in. {told}"
+            if not reading.fits
+            else "Put a fresh lamp in, and test at less."
+        )
+    told = f"{found[0][0].upper()}{found[0][1:]} would explain it"
+    if len(found) > 1:
+        told += f"; so would {found[1]}"
+    return f"{told}. Look, put right what is wrong, and measure again{'' if over is None else ' with a fresh lamp'}."
+
+
+def _explained(one: Explanation) -> str:
+    name, several = listed(one.names), len(one.names) > 1
+    any_of = f"one of {name}" if several else name
+    match one.what:
+        case "dark":
+            told = "a lamp the wrong way round, or an open joint,"
+        case "held":
+            told = (
+                "the bench supply's current limit (then add it as `limit`, or write the volts that it showed)"
+            )
+        case "bridged":
+            told = f"{name} without its resistor, or with it bridged,"
+        case "short":
+            led = f"one shorted LED of the {one.given:.0f} in a string" if one.given > 1.0 else "a short"
+            told = f"{led} {'of' if one.given > 1.0 else 'across'} {any_of}"
+        case "open":
+            told = f"{one.value:.0f} of the {one.given:.0f} strings of {any_of} dark"
+        case "missing":
+            told = f"{any_of} dark (open, or the wrong way round)"
+        case "resistor":
+            told = f"a resistor of {ohms(one.value)} at {any_of} instead of {ohms(one.given)}"
+        case "forward":
+            told = f"LEDs of {one.value:.2g} V each in {name} instead of {one.given:.2g} V"
+            told += f", such as {listed(one.kinds)}," if one.kinds else " (another bin)"
+        case "segments":
+            told = f"{count_of(round(one.value), 'lit segment')} of {name} instead of {one.given:.0f}"
+        case "volts":
+            told = f"{volts(one.value)} at the bench instead of {volts(one.given)}"
+    return told
+
+
+# -- what the tests themselves say
+
+
+def _said(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
+    for known in survey.proofs.known.values():
+        if key in known.said:
+            yield known, known.said[key]
+
+
+def _polarity(survey: Survey) -> Iterator[Finding | NotJudged]:
+    on_purpose = {lamp.entry for lamp in survey.parts.lamps if lamp.backwards}
+    for known, position in _said(survey, "polarity"):
+        if survey.build.proof[position].polarity is False and known.name not in on_purpose:
+            yield Finding(
+                "proof.polarity", "stop", Subject(known.kind, known.name),
+                f"{quoted(known.name)} was tested and found the wrong way round{_done(survey, position)}.",
+                "An LED the wrong way round stays dark, and at more than some 5 V it may be harmed.",
+                ("proof", position, "polarity"),
+                remedy="Swap its two legs, test again and write that down.",
+            )  # fmt: skip
+
+
+def _continuity(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for known, position in _said(survey, "continuity"):
+        if survey.build.proof[position].continuity is False:
+            yield Finding(
+                "proof.continuity", "stop", Subject(known.kind, known.name),
+                f"{quoted(known.name)} was tested and does not go from end to end{_done(survey, position)}.",
+                "What is open on the bench does not close by itself in the model.",
+                ("proof", position, "continuity"),
+                remedy="Make the joint again or lay a new conductor, test again and write that down.",
+            )  # fmt: skip
+
+
+def _insulation(survey: Survey) -> Iterator[Finding | NotJudged]:
+    limit = survey.limits["proof.insulation"]
+    for known, position in _said(survey, "insulation"):
+        measured = survey.build.proof[position].insulation or 0.0
+        if measured < limit.value:
+            yield Finding(
+                "proof.insulation", "caution", Subject(known.kind, known.name),
+                f"the insulation of {quoted(known.name)} was measured at {ohms(measured)}{_done(survey, position)}; {ohms(limit.value)} is the least.",
+                "Somewhere bare copper, flux or damp joins what should be apart; it gets worse, not better.",
+                ("proof", position, "insulation"),
+                remedy="Find the place, clean and insulate it, and measure again with the ohm range of a multimeter: an insulation tester's 250 V and more is never put on wiring with LEDs or boards connected.",
+                figures={"insulation": Figure(measured, "ohm")},
+                limit=Limited(limit.value, limit.unit, limit.source),
+            )  # fmt: skip
+
+
+def _future(survey: Survey) -> Iterator[Finding | NotJudged]:
+    for position, proof in enumerate(survey.build.proof):
+        if proof.on is not None and proof.on > survey.today:
+            kind, name = survey.proofs.about(proof)
+            yield Finding(
+                "proof.future", "caution", Subject(kind, name),
+                f"the proof of {quoted(name)} is dated {proof.on.isoformat()}, and today is {survey.today.isoformat()}.",
+                "What has not happened yet proves nothing; it is left out until then.",
+                ("proof", position, "date"),
+                remedy="Write the day on which it was done.",
+            )  # fmt: skip
+
+
+def _done(survey: Survey, position: int) -> str:
+    done = survey.build.proof[position].done
+    return f" ({harmless(done, 80)})" if done else ""
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        name="proof.current",
+        severity="stop",
+        subject="proof",
+        line="a measured current that is not the one computed at that bench voltage",
+        why="What was built is not what is described, or the lamp was driven beyond what it stands.",
+        formula="measured against I of what hangs on the lead or line, least to most over the tolerances of the parts, the supply's left out, widened by the meter's; what would explain it is put into the network and tried",
+        limits=("proof.meter", "lamp.current.stop"),
+        source="Kirchhoff's laws and Shockley's; IEC 60063 for the resistors that are tried",
+        judge=_current,
+        dangerous=True,
+    ),
+    Check(
+        name="proof.polarity",
+        severity="stop",
+        subject="proof",
+        line="something that was tested and found the wrong way round",
+        why="An LED the wrong way round stays dark, and at more than some 5 V it may be harmed.",
+        formula="polarity = false in the latest proof of it that says so or otherwise",
+        limits=(),
+        source="the builder's own test",
+        judge=_polarity,
+    ),
+    Check(
+        name="proof.continuity",
+        severity="stop",
+        subject="proof",
+        line="something that was tested and found open",
+        why="What is open on the bench does not close by itself in the model.",
+        formula="continuity = false in the latest proof of it that says so or otherwise",
+        limits=(),
+        source="the builder's own test",
+        judge=_continuity,
+    ),
+    Check(
+        name="proof.insulation",
+        severity="caution",
+        subject="proof",
+        line="insulation that was measured and is too low",
+        why="Somewhere bare copper, flux or damp joins what should be apart. An insulation tester is never used with LEDs connected.",
+        formula="the latest measured insulation resistance against the least",
+        limits=("proof.insulation",),
+        source="IEC 60364-6 table 6A (from memory)",
+        judge=_insulation,
+    ),
+    Check(
+        name="proof.future",
+        severity="caution",
+        subject="proof",
+        line="a proof with a date that is still to come",
+        why="What has not happened yet proves nothing.",
+        formula="the proof's date against today, or --today",
+        limits=(),
+        source="the calendar",
+        judge=_future,
+    ),
+)

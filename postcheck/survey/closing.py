@@ -1,0 +1,302 @@
+"""What has to be proven before a place is closed for good, and which proof does it."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from postcheck.build.models import Build
+from postcheck.build.naming import back_line, line_at, origin_of, supply_of
+from postcheck.survey.access import Reached
+from postcheck.survey.bench import Bench
+from postcheck.survey.bench.taps import Tap
+from postcheck.survey.parts import LampPart, LoadPart, Parts, StripPart
+from postcheck.survey.proofs import Proofs
+from postcheck.survey.proofs.readings import Known, Reading
+
+__all__ = ["Closing", "Needed", "closings", "origin_tap"]
+
+Part = LampPart | StripPart | LoadPart
+Point = tuple[str, str]
+
+# Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
+MOST_TOLD_APART = 40
+# What says that a thing was tried.
+_TRIED = ("done", "hours", "current", "polarity", "continuity")
+
+
+class Needed(NamedTuple):
+    """Something that has to be proven. `by`: the proof that does it, by its position in the file, None while none does.
+
+    `ask`: kind and name of what to test for it; of several ways the plainest.
+    """
+
+    kind: str
+    name: str
+    ask: tuple[str, str]
+    by: int | None = None
+
+
+class Closing(NamedTuple):
+    """A place that is about to be closed. `ran`: how long each proven lamp in it has run at a stretch, s.
+
+    `held`: all in it that will be reached by cutting only.
+    """
+
+    place: str
+    needed: tuple[Needed, ...]
+    ran: tuple[tuple[str, float], ...]
+    held: tuple[Reached, ...]
+
+    @property
+    def unproven(self) -> tuple[Needed, ...]:
+        """What no proof covers yet."""
+        return tuple(one for one in self.needed if one.by is None)
+
+
+def closings(
+    build: Build, parts: Parts, bench: Bench, proofs: Proofs, access: Iterable[Reached], places: Iterable[str]
+) -> dict[str, Closing]:
+    """The closing of each of these places."""
+    held: dict[str, list[Reached]] = {place: [] for place in places}
+    for one in access:
+        if one.place in held:
+            held[one.place].append(one)
+    covered = _Covered(build, parts, bench, proofs) if held else None
+    return {place: covered.closing(place, inside) for place, inside in held.items()} if covered else {}
+
+
+class _Covered:
+    """What the proofs that hold go through."""
+
+    def __init__(self, build: Build, parts: Parts, bench: Bench, proofs: Proofs) -> None:
+        self.build, self.parts, self.bench, self.proofs = build, parts, bench, proofs
+        self.meter = proofs.limits.value("proof.meter")
+        self.at = line_at(build)
+        self.links = self._links()
+        self.lamps = {lamp.name: lamp for lamp in parts.lamps}
+        hung: list[Part] = [*parts.lamps, *parts.strips, *parts.loads]
+        self.on: dict[str, list[Part]] = {}
+        for part in hung:
+            self.on.setdefault(part.circuit, []).append(part)
+        self.parts_at = {(part.name, part.path): part for part in hung}
+        self.colours: dict[str, list[LampPart]] = {}
+        for lamp in parts.lamps:
+            self.colours.setdefault(lamp.entry, []).append(lamp)
+        self.good: dict[str, list[tuple[Reading, Tap]]] = {}
+        for reading in proofs.readings:
+            if reading.fits and reading.tap is not None:
+                self.good.setdefault(reading.tap.circuit, []).append((reading, reading.tap))
+        self.walked: dict[
+            tuple[str, ...], int
+        ] = {}  # a conductor, pin or joint: the proof that goes through it
+        self.joined: dict[tuple[str, str], int] = {}  # a part at the place of its joint
+        for reading, tap in (pair for pairs in self.good.values() for pair in pairs):
+            if tap.kind == "circuit":
+                self._walk(reading, tap)
+
+    def closing(self, place: str, inside: list[Reached]) -> Closing:
+        needed = (*self._inside(inside), *self._runs(place))
+        lamps = [lamp for lamp in self.parts.lamps if place in (lamp.place, *lamp.places)]
+        proven = {one.name for one in needed if one.kind == "lamp" and one.by is not None}
+        ran = tuple((lamp.name, self._ran(lamp)) for lamp in lamps if lamp.name in proven)
+        return Closing(place, tuple(dict.fromkeys(needed)), ran, tuple(inside))
+
+    # -- what is in the place
+
+    def _inside(self, inside: Iterable[Reached]) -> Iterator[Needed]:
+        for one in inside:
+            if one.kind == "lamp":
+                for lamp in self.colours[one.name]:
+                    yield Needed("lamp", lamp.name, ("lamp", lamp.name), self._lit(lamp))
+            elif one.kind in ("strip", "load"):
+                yield self._works(one)
+            elif one.kind == "resistor":
+                lamp = self.lamps[one.name]
+                yield Needed("resistor", one.name, self._ask_resistor(lamp), self._through(lamp))
+            elif one.kind == "joint":
+                ask = ("circuit", self._part(one).circuit)
+                yield Needed("joint", one.name, ask, self.joined.get((one.name, one.place)))
+            elif one.kind == "join":
+                lines = self.build.join[int(one.path[1])].lines
+                own = next((line for line in lines if line in self.build.circuit), None)
+                ask = ("circuit", own) if own is not None else self._ask_run(lines[0])
+                yield Needed("join", one.name, ask, self.walked.get(("join", str(one.path[1]))))
+            elif one.kind == "plug":
+                yield Needed("plug", one.name, ("plug", one.name), self._mated(one))
+            elif one.kind == "board":
+                supply = self.build.board[one.name].supply
+                by = self._tried("board", one.name)
+                yield Needed(
+                    "board",
+                    one.name,
+                    ("board", one.name),
+                    self._tried("supply", supply) if by is None else by,
+                )
+            elif one.kind == "supply":
+                yield Needed("supply", one.name, ("supply", one.name), self._tried("supply", one.name))
+
+    def _runs(self, place: str) -> Iterator[Needed]:
+        for run in self.parts.runs:
+            if place not in run.ends:
+                continue
+            by = self._whole("run", run.name)
+            if by is None and run.live:
+                by = self.walked.get(("run", run.name))
+            yield Needed("run", run.name, self._ask_run(run.line) if run.live else ("run", run.name), by)
+
+    def _ask_run(self, line: str) -> tuple[str, str]:
+        """The circuit whose test goes through a conductor: its own, else the first that returns through it."""
+        for name in self.build.circuit:
+            if line in (name, back_line(self.build, name)):
+                return "circuit", name
+        return "circuit", next(iter(self.build.circuit), "")
+
+    def _ask_resistor(self, lamp: LampPart) -> tuple[str, str]:
+        tap = self.bench.leads.get(("lamp", lamp.name))
+        ahead = tap is not None and tap.guard == "ahead"
+        return ("lamp", lamp.name) if ahead else ("circuit", lamp.circuit)
+
+    def _part(self, one: Reached) -> Part:
+        return self.parts_at[one.name, one.path]
+
+    # -- what proves it
+
+    def _lit(self, part: Part) -> int | None:
+        """Its own reading; or one of its circuit that would be less if it were dark. Without data, that it was tried."""
+        if isinstance(part, LampPart) and ("lamp", part.name) not in self.bench.leads:
+            return self._tried("lamp", part.entry)
+        for reading, tap in self.good.get(part.circuit, ()):
+            own = tap.kind != "circuit" and tap.name == part.name
+            if own or (tap.kind == "circuit" and self._would_be_missed(reading, tap, part.name)):
+                return reading.position
+        return None
+
+    def _would_be_missed(self, reading: Reading, tap: Tap, name: str) -> bool:
+        if len(self.on.get(tap.circuit, ())) == 1:
+            return True
+        if len(self.on.get(tap.circuit, ())) > MOST_TOLD_APART or reading.proof.volts is None:
+            return False
+        without = tap._replace(
+            guards=tuple(pair for pair in tap.guards if pair[0] != name),
+            others=tuple(other for other in tap.others if other != name),
+        )
+        band = self.bench.expected(without, reading.proof.volts, guarded=reading.through)
+        return band is not None and reading.amps > band.most * (1.0 + self.meter)
+
+    def _works(self, one: Reached) -> Needed:
+        by = self._lit(self._part(one))
+        return Needed(
+            one.kind, one.name, (one.kind, one.name), self._tried(one.kind, one.name) if by is None else by
+        )
+
+    def _through(self, lamp: LampPart) -> int | None:
+        """A reading that came through its resistor."""
+        for reading, tap in self.good.get(lamp.circuit, ()):
+            if reading.through and lamp.name in dict(tap.guards):
+                return reading.position
+        return None
+
+    def _tried(self, kind: str, name: str) -> int | None:
+        """A proof of its own that says that it was tried, and nothing against it."""
+        for known in self.proofs.of(kind, name):
+            bad = any(self._spoilt(known, key) for key in ("polarity", "continuity"))
+            if bad or any(reading.fits is False for reading in self._own(kind, name)):
+                return None
+            if (by := next((known.said[key] for key in _TRIED if key in known.said), None)) is not None:
+                return by
+        return None
+
+    def _own(self, kind: str, name: str) -> Iterator[Reading]:
+        return (reading for reading in self.proofs.readings if (reading.kind, reading.name) == (kind, name))
+
+    def _spoilt(self, known: Known, key: str) -> bool:
+        return key in known.said and getattr(self.build.proof[known.said[key]], key) is False
+
+    def _whole(self, kind: str, name: str) -> int | None:
+        """A proof of its own that it goes from end to end."""
+        for known in self.proofs.of(kind, name):
+            if "continuity" in known.said and not self._spoilt(known, "continuity"):
+                return known.said["continuity"]
+        return None
+
+    def _mated(self, one: Reached) -> int | None:
+        """Each pin walked through, or the plug tried by itself."""
+        by = self._whole("plug", one.name)
+        plug = self.build.plug[int(one.path[1])]
+        walked = [self.walked.get(("plug", one.name, str(pin))) for pin in range(len(plug.pins))]
+        return walked[0] if by is None and None not in walked else by
+
+    def _ran(self, lamp: LampPart) -> float:
+        """The longest run of it, its circuit, board or supply, s."""
+        circuit = self.build.circuit[lamp.circuit]
+        subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
+        subjects += [("board", circuit.board or ""), ("supply", supply_of(self.build, circuit) or "")]
+        runs = (known.said.get("hours") for kind, name in subjects for known in self.proofs.of(kind, name))
+        return max((self.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
+
+    # -- the way of a current
+
+    def _links(self) -> dict[Point, list[tuple[Point, tuple[str, ...]]]]:
+        """From each point of a line, the points that it is joined to, and by what."""
+        links: dict[Point, list[tuple[Point, tuple[str, ...]]]] = {}
+
+        def link(a: Point, b: Point, by: tuple[str, ...]) -> None:
+            a, b = ((self.at(line, place), place) for line, place in (a, b))
+            links.setdefault(a, []).append((b, by))
+            links.setdefault(b, []).append((a, by))
+
+        for run in self.parts.runs:
+            if run.live:
+                link((run.line, run.ends[0]), (run.line, run.ends[1]), ("run", run.name))
+        for plug in self.build.plug:
+            for pin, line in enumerate(plug.pins):
+                link((line, plug.ends[0]), (line, plug.ends[1]), ("plug", plug.name, str(pin)))
+        for index, join in enumerate(self.build.join):
+            for line in join.lines[1:]:
+                link((join.lines[0], join.place), (line, join.place), ("join", str(index)))
+        for strip in self.parts.strips:
+            if strip.far_end is not None:
+                back = back_line(self.build, strip.circuit)
+                for line, leg in ((strip.circuit, strip.feed), (back, strip.back)):
+                    link((line, leg.to), (line, strip.far_end), ("strip", strip.name))
+        return links
+
+    def _walk(self, reading: Reading, tap: Tap) -> None:
+        """Mark all that a circuit's current goes through between the meter and what hangs on it.
+
+        Where there are two ways round, one of them is marked: a current does not prove the other.
+        """
+        place = tap.plus.place
+        back = back_line(self.build, tap.circuit)
+        for line, side in ((tap.circuit, "feed"), (back, "back")):
+            came = self._from((self.at(line, place), place))
+            for part in self.on.get(tap.circuit, ()):
+                joint = getattr(part, side).to
+                point: Point | None = (self.at(line, joint), joint)
+                if point not in came:
+                    continue
+                self.joined.setdefault((part.name, joint), reading.position)
+                while point is not None:
+                    point, by = came[point]
+                    if by:
+                        self.walked.setdefault(by, reading.position)
+
+    def _from(self, start: Point) -> dict[Point, tuple[Point | None, tuple[str, ...]]]:
+        came: dict[Point, tuple[Point | None, tuple[str, ...]]] = {start: (None, ())}
+        waiting = deque([start])
+        while waiting:
+            point = waiting.popleft()
+            for other, by in self.links.get(point, ()):
+                if other not in came:
+                    came[other] = (point, by)
+                    waiting.append(other)
+        return came
+
+
+def origin_tap(build: Build, bench: Bench, circuit: str) -> Tap | None:
+    """Where a circuit is measured: its line where it begins, else at the first place where both its lines end."""
+    origin = origin_of(build, build.circuit[circuit])
+    first = next((tap for (name, _), tap in bench.lines.items() if name == circuit), None)
+    return bench.lines.get((circuit, origin or ""), first)

@@ -1,0 +1,147 @@
+"""The proofs of a build: what each is about, the latest of each, and measured currents against computed ones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from functools import cached_property
+
+from postcheck.build.models import Build, Proof
+from postcheck.build.naming import origin_of
+from postcheck.build.subjects import subjects
+from postcheck.limits import Limits
+from postcheck.survey.bench import Bench
+from postcheck.survey.bench.figures import Band
+from postcheck.survey.bench.taps import Tap
+from postcheck.survey.parts import Parts
+from postcheck.survey.proofs.explained import explained
+from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
+
+__all__ = ["Proofs"]
+
+_SAID = ("current", "hours", "polarity", "continuity", "insulation", "done")
+MEASURED = ("lamp", "strip", "load", "circuit")
+
+
+class Proofs:
+    """What was proven up to a day; a proof that is dated later proves nothing."""
+
+    def __init__(self, build: Build, parts: Parts, bench: Bench, limits: Limits, today: date) -> None:
+        self.build, self.parts, self.bench, self.limits = build, parts, bench, limits
+        self.today = today
+        self._about = subjects(build) if build.proof else {}
+
+    def about(self, proof: Proof) -> tuple[str, str]:
+        """Kind and name of what a proof is about."""
+        return self._about[proof.subject]
+
+    @cached_property
+    def known(self) -> dict[tuple[str, str, str | None], Known]:
+        """What is known of each thing, by kind, name and place (of a circuit; None where it begins)."""
+        found: dict[tuple[str, str, str | None], Known] = {}
+        for position, proof in enumerate(self.build.proof):
+            if proof.on is not None and proof.on > self.today:
+                continue
+            kind, name = self.about(proof)
+            at = self._at(kind, name, proof)
+            known = found.get((kind, name, at)) or Known(kind, name, at, {})
+            for key in _SAID:
+                if getattr(proof, key) is not None and self._later(position, known.said.get(key)):
+                    known.said[key] = position
+            found[kind, name, at] = known
+        return found
+
+    def of(self, kind: str, name: str) -> Iterator[Known]:
+        """What is known of one thing, wherever it was tried."""
+        return (known for (k, n, _), known in self.known.items() if (k, n) == (kind, name))
+
+    def _later(self, position: int, before: int | None) -> bool:
+        """Whether a proof counts before an earlier one of the file: by date where both have one."""
+        if before is None:
+            return True
+        day, other = self.build.proof[position].on, self.build.proof[before].on
+        return day is None or other is None or day >= other
+
+    def _at(self, kind: str, name: str, proof: Proof) -> str | None:
+        if kind != "circuit" or proof.at == origin_of(self.build, self.build.circuit[name]):
+            return None if kind == "circuit" else proof.at
+        return proof.at
+
+    # -- currents
+
+    @cached_property
+    def readings(self) -> tuple[Reading, ...]:
+        """The latest measured current of each thing."""
+        return tuple(
+            self._read(known.said["current"], known)
+            for known in self.known.values()
+            if "current" in known.said
+        )
+
+    def explained(self, reading: Reading) -> tuple[Explanation, ...]:
+        """What would give a current that was not to be expected; the best two, none where nothing would."""
+        if reading.fits is not False or reading.tap is None:
+            return ()
+        meter = self.limits.value("proof.meter")
+        return explained(self.build, self.parts, self.bench, reading, meter)
+
+    def _read(self, position: int, known: Known) -> Reading:
+        proof = self.build.proof[position]
+        bare = Reading(position, proof, known.kind, known.name, None)
+        tap, missing = self._tap(known, proof)
+        if tap is None:
+            return bare._replace(missing=missing)
+        if proof.volts is None:
+            return bare._replace(tap=tap, missing="the bench voltage (volts)")
+        bands = [(self.bench.expected(tap, proof.volts, guarded=False), tap.guard in ("ahead", "none"))]
+        if tap.guard in ("here", "behind"):
+            bands.insert(0, (self.bench.expected(tap, proof.volts, guarded=True), True))
+        expected = tuple(Expected(band, resistor) for band, resistor in bands if band is not None)
+        if not expected:
+            return bare._replace(tap=tap, missing="a bench voltage at which its current can be worked out")
+        fitting = [one for one in expected if self._fits(one.band, proof)]
+        return bare._replace(
+            tap=tap,
+            expected=expected,
+            fits=bool(fitting),
+            through=any(one.resistor for one in fitting),
+            rated=self._rated(tap),
+        )
+
+    def _fits(self, band: Band, proof: Proof) -> bool:
+        """Whether a current lies in a band, as far as the meter can tell; or is the limit that the supply held it to."""
+        meter, amps = self.limits.value("proof.meter"), proof.current or 0.0
+        least = band.least
+        if proof.limit is not None and abs(amps - proof.limit) <= meter * proof.limit:
+            least = min(least, proof.limit)
+        return least * (1.0 - meter) <= amps <= band.most * (1.0 + meter)
+
+    def _tap(self, known: Known, proof: Proof) -> tuple[Tap | None, str]:
+        """Where the meter was, or what is missing to know it."""
+        kind, name = known.kind, known.name
+        if kind == "circuit":
+            place = proof.at or origin_of(self.build, self.build.circuit[name]) or ""
+            tap = self.bench.lines.get((name, place))
+            return tap, "" if tap else "a place where both its lines end (at)"
+        if kind not in MEASURED:
+            return None, "the lamp or circuit that it was measured at, as the subject"
+        names = [name]
+        if kind == "lamp":
+            names = [part.name for part in self.parts.lamps if name in (part.name, part.entry)]
+        if len(names) != 1:
+            return None, "which of its colours was lit, as the subject"
+        tap = self.bench.leads.get((kind, names[0]))
+        if tap is None or proof.at is None or proof.at in tap.places:
+            return tap, "" if tap else "the data of its kind"
+        line = self.bench.lines.get((tap.circuit, proof.at))
+        if line is not None and len(line.guards) + len(line.others) == 1:
+            return line, ""  # it hangs there alone
+        return None, "the current of its lead alone, or its circuit as the subject"
+
+    def _rated(self, tap: Tap) -> float | None:
+        """What the strings behind a tap stand together; None where that is not all that takes current there."""
+        lamps = {lamp.name: lamp for lamp in self.parts.lamps}
+        behind = [lamps[name] for name, _ in tap.guards]
+        if tap.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
+            return None
+        return sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in behind)
