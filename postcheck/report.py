@@ -72,7 +72,10 @@ class Edit:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it."""
+    """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it.
+
+    `lines`: what belongs into the file for the remedy, line by line as it is typed there.
+    """
 
     check: str
     severity: Severity
@@ -87,6 +90,7 @@ class Finding:
     limit: Limited | None = None
     because_of: str | None = None
     accepted: str | None = None
+    lines: tuple[str, ...] = ()
 
     @property
     def id(self) -> str:

@@ -6,6 +6,7 @@ import os
 import re
 import shlex
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from postcheck.checking import pictures
 from postcheck.cli import main
 from postcheck.cli_ask import answered
 from postcheck.faces import bore_screen, terminal
+from postcheck.report import Report
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -50,17 +52,17 @@ def test_the_screens_are_what_is_printed() -> None:
 
 def test_the_questions_are_answered_as_shown() -> None:
     """POSTCHECK_UPDATE_GOLDEN=1 puts the answers into the README."""
-    shown = re.search(r"```\n(\$ postcheck ask .*?)```\n", README, re.DOTALL)
-    assert shown is not None
-    asked = re.findall(r"^\$ postcheck ask (.*)$", shown[1], re.MULTILINE)
+    screen = re.search(r"```\n(\$ postcheck ask .*?)```\n", README, re.DOTALL)
+    assert screen is not None
+    asked = re.findall(r"^\$ postcheck ask (.*)$", screen[1], re.MULTILINE)
     assert len(asked) == 3
     told = "".join(
         f"$ postcheck ask {line}\n{answered(shlex.split(line), postcheck.__version__)}" for line in asked
     )
     if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
-        (ROOT / "README.md").write_text(README.replace(shown[1], told), encoding="utf-8")
+        (ROOT / "README.md").write_text(README.replace(screen[1], told), encoding="utf-8")
         return
-    assert shown[1] == told
+    assert screen[1] == told
 
 
 def test_the_sheet_has_as_many_pages_as_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -68,21 +70,52 @@ def test_the_sheet_has_as_many_pages_as_shown(tmp_path: Path, capsys: pytest.Cap
     (tmp_path / "mail_airship.post.toml").write_bytes(build)
     out = tmp_path / "airship.html"
     assert main(["sheet", str(tmp_path / "mail_airship.post.toml"), "-o", str(out)]) == 0
-    shown = capsys.readouterr().out.replace(str(out), "airship.html")
-    assert f"$ postcheck sheet mail_airship.post.toml -o airship.html\n{shown}```" in README
+    told = capsys.readouterr().out.replace(str(out), "airship.html")
+    assert f"$ postcheck sheet mail_airship.post.toml -o airship.html\n{told}```" in README
     assert out.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
 
 
-def test_the_bore_is_drawn_as_shown() -> None:
+# what the meter showed: the lamps of the tail through their resistors, within what is to be expected
+MEASURED = {"tail beacon": "9.7 mA", "tail strobe": "13.4 mA"}
+
+
+def test_a_place_is_refused_and_then_passed_as_shown() -> None:
+    """The lines that the first screen asks for, filled in, are all that the second needs."""
+    text = (ROOT / "example_builds" / "mail_airship.post.toml").read_text(encoding="utf-8")
+    refused = closing(text, "mail_airship.post.toml", date(2026, 11, 25))
+    assert refused.files[0].verdict == "stop"
+    (finding,) = refused.files[0].findings
+    lines = list(finding.lines)
+    for position, line in enumerate(lines):
+        if line.startswith("subject"):
+            name = line.split('"')[1]
+        lines[position] = line.replace('current = "..."', f'current = "{MEASURED[name]}"') if line else line
+    passed = closing("\n".join((text, *lines, "")), "tested.post.toml", date(2026, 11, 26))
+    assert (passed.files[0].verdict, passed.files[0].findings) == ("clear", ())
+    for day, report in (("2026-11-25", refused), ("2026-11-26", passed)):
+        shown(
+            f"postcheck check --closing tail --today {day} {report.files[0].file}",
+            terminal.render(report, width=80, colour=False),
+        )
+
+
+def closing(text: str, name: str, today: date) -> Report:
+    return postcheck.check(postcheck.loads(text, name), closing=["tail"], today=today)
+
+
+def shown(command: str, screen: str) -> None:
     """POSTCHECK_UPDATE_GOLDEN=1 puts the screen into the README."""
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    block = re.compile(rf"(```\n\$ {re.escape(command)}\n)(.*?)(```\n)", re.DOTALL)
+    if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
+        readme = block.sub(lambda found: found[1] + screen + found[3], readme)
+        (ROOT / "README.md").write_text(readme, encoding="utf-8")
+    found = block.search(readme)
+    assert found is not None
+    assert found[2] == screen
+
+
+def test_the_bore_is_drawn_as_shown() -> None:
     name = "mail_airship.post.toml"
     (picture,) = pictures(postcheck.load(ROOT / "example_builds" / name), ["post"])
-    screen = bore_screen.render([replace(picture, file=name)], width=80, colour=False)
-    block = re.compile(rf"(```\n\$ postcheck post {re.escape(name)}\n)(.*?)(```\n)", re.DOTALL)
-    if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
-        (ROOT / "README.md").write_text(
-            block.sub(lambda found: found[1] + screen + found[3], README), encoding="utf-8"
-        )
-    shown = block.search((ROOT / "README.md").read_text(encoding="utf-8"))
-    assert shown is not None
-    assert shown[2] == screen
+    shown(f"postcheck post {name}", bore_screen.render([replace(picture, file=name)], width=80, colour=False))

@@ -10,7 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.plain import quoted
 from postcheck.report import Finding, Subject
 
-__all__ = ["CHECKS", "matching_nothing", "not_counting"]
+__all__ = ["CHECKS", "REFUSED", "matching_nothing", "not_counting"]
 
 
 def matching_nothing(build: Build, found: Container[str], today: date) -> Iterator[Finding]:
@@ -37,7 +37,7 @@ def not_counting(
         if accept.finding in refused:
             yield Finding(
                 "accept.refused", "note", Subject("acceptance", accept.finding),
-                f"{quoted(accept.finding, 200)} stands in spite of its acceptance: {_REFUSED.get(finding.check, _DANGER)}.",
+                f"{quoted(accept.finding, 200)} stands in spite of its acceptance: {REFUSED.get(finding.check, _DANGER)}.",
                 "An acceptance says what is left as it is on purpose; this has to be mended.",
                 ("accept", index, "finding"),
                 remedy="Mend what it tells of, and take the acceptance out.",
@@ -53,7 +53,8 @@ def not_counting(
 
 
 _DANGER = "it destroys parts or can start a fire"
-_REFUSED = {"closing.open": "each caution is accepted by its own name, not all at once"}
+REFUSED = {"closing.open": "each caution is accepted by its own name, not all at once"}
+"""Checks without danger whose stops cannot be accepted either, and why."""
 
 
 def _renewed(build: Build, finding: str, today: date) -> bool:

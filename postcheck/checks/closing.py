@@ -32,14 +32,12 @@ def _unproven(survey: Survey) -> Iterator[Finding | NotJudged]:
             f"{quoted(closing.place)} is not ready to be closed: nothing proves {_counted(missing)}.",
             "What is sealed in is reached by cutting only. A test now takes minutes; afterwards it costs the paint.",
             ("place", closing.place),
-            remedy="\n".join((_ASKED, *_entries(survey, missing))),
+            remedy="Test these, write down what the meter shows, and check again.",
+            lines=tuple(_entries(survey, missing)),
             figures={
                 "needed": Figure(len(closing.needed), ""), "unproven": Figure(len(missing), ""),
             },
         )  # fmt: skip
-
-
-_ASKED = "Test these, write down what the meter shows, and check again."
 
 
 def _counted(missing: Iterable[Needed]) -> str:
@@ -59,8 +57,9 @@ def _counted(missing: Iterable[Needed]) -> str:
 
 def _entries(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
     """The lines to add to the file, one proof for each test that is asked for."""
-    for kind, name in dict.fromkeys(one.ask for one in missing):
-        yield ""
+    for number, (kind, name) in enumerate(dict.fromkeys(one.ask for one in missing)):
+        if number:
+            yield ""
         yield "[[proof]]"
         yield f"subject = {_in_toml(subject_of(survey.build, kind, name))}"
         yield from _to_measure(survey, kind, name)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from postcheck.build.models import Build
-from postcheck.checks.acceptance import matching_nothing, not_counting
+from postcheck.checks.acceptance import REFUSED, matching_nothing, not_counting
 from postcheck.checks.closing import open_cautions
 from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
@@ -47,7 +47,7 @@ def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The findings in order, causes before their consequences; those have no remedy but that of their cause."""
     live = {finding.id for finding in findings if finding.accepted is None}
     return _in_order(
-        replace(finding, remedy=None, edits=None)
+        replace(finding, remedy=None, edits=None, lines=())
         if finding.because_of in live and finding.accepted is None
         else finding
         for finding in findings
@@ -128,7 +128,7 @@ def _weighed(survey: Survey, findings: list[Finding]) -> list[Finding]:
 
 def _never(finding: Finding) -> bool:
     """Whether a finding cannot be accepted."""
-    return finding.severity == "stop" and finding.check in (*DANGEROUS, "closing.open")
+    return finding.severity == "stop" and finding.check in (*DANGEROUS, *REFUSED)
 
 
 def _accepted(build: Build, findings: Iterable[Finding], today: date) -> list[Finding]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.build.subjects import subject_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.checks.words import count_of, of_rating, ohms
@@ -26,7 +27,7 @@ def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
         if reading.fits and over is None:
             continue
         meter = survey.limits["proof.meter"]
-        says = f"{quoted(name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}"
+        says = f"{_called(reading.kind, name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}"
         says += (
             f"; {' or '.join(expected_words(one, reading) for one in reading.expected)} is to be expected."
         )
@@ -39,7 +40,7 @@ def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
             why = "An LED that was driven so hard has lost some of its life, and may fail where nobody gets at it again."
         band = _nearest(reading).band
         yield Finding(
-            "proof.current", severity, Subject(reading.kind, name), says, why,
+            "proof.current", severity, _subject(survey, reading.kind, name, reading.proof.at), says, why,
             ("proof", reading.position, "current"),
             remedy=_remedy(survey, reading, over),
             figures={
@@ -69,6 +70,17 @@ def _nearest(reading: Reading) -> Expected:
 def _nearest_bound(reading: Reading, meter: float) -> float:
     band = _nearest(reading).band
     return band.least * (1.0 - meter) if reading.amps < band.least else band.most * (1.0 + meter)
+
+
+def _called(kind: str, name: str) -> str:
+    """A lamp by its name alone; what is less plain with its kind."""
+    return quoted(name) if kind in ("lamp", "strip", "load") else f"{kind} {quoted(name)}"
+
+
+def _subject(survey: Survey, kind: str, name: str, at: str | None = None) -> Subject:
+    """What a finding is about, by words that only it has: a circuit may bear a lamp's name, or be tried at two places."""
+    words = subject_of(survey.build, kind, name)
+    return Subject(kind, words if at is None else f"{words} at {at}")
 
 
 def _where(reading: Reading) -> str:
@@ -146,8 +158,8 @@ def _polarity(survey: Survey) -> Iterator[Finding | NotJudged]:
     for known, position in _said(survey, "polarity"):
         if survey.build.proof[position].polarity is False and known.name not in on_purpose:
             yield Finding(
-                "proof.polarity", "stop", Subject(known.kind, known.name),
-                f"{quoted(known.name)} was tested and found the wrong way round{_done(survey, position)}.",
+                "proof.polarity", "stop", _subject(survey, known.kind, known.name, known.at),
+                f"{_called(known.kind, known.name)} was tested and found the wrong way round{_done(survey, position)}.",
                 "An LED the wrong way round stays dark, and at more than some 5 V it may be harmed.",
                 ("proof", position, "polarity"),
                 remedy="Swap its two legs, test again and write that down.",
@@ -158,8 +170,8 @@ def _continuity(survey: Survey) -> Iterator[Finding | NotJudged]:
     for known, position in _said(survey, "continuity"):
         if survey.build.proof[position].continuity is False:
             yield Finding(
-                "proof.continuity", "stop", Subject(known.kind, known.name),
-                f"{quoted(known.name)} was tested and does not go from end to end{_done(survey, position)}.",
+                "proof.continuity", "stop", _subject(survey, known.kind, known.name, known.at),
+                f"{_called(known.kind, known.name)} was tested and does not go from end to end{_done(survey, position)}.",
                 "What is open on the bench does not close by itself in the model.",
                 ("proof", position, "continuity"),
                 remedy="Make the joint again or lay a new conductor, test again and write that down.",
@@ -172,8 +184,8 @@ def _insulation(survey: Survey) -> Iterator[Finding | NotJudged]:
         measured = survey.build.proof[position].insulation or 0.0
         if measured < limit.value:
             yield Finding(
-                "proof.insulation", "caution", Subject(known.kind, known.name),
-                f"the insulation of {quoted(known.name)} was measured at {ohms(measured)}{_done(survey, position)}; {ohms(limit.value)} is the least.",
+                "proof.insulation", "caution", _subject(survey, known.kind, known.name, known.at),
+                f"the insulation of {_called(known.kind, known.name)} was measured at {ohms(measured)}{_done(survey, position)}; {ohms(limit.value)} is the least.",
                 "Somewhere bare copper, flux or damp joins what should be apart; it gets worse, not better.",
                 ("proof", position, "insulation"),
                 remedy="Find the place, clean and insulate it, and measure again with the ohm range of a multimeter: an insulation tester's 250 V and more is never put on wiring with LEDs or boards connected.",
@@ -187,8 +199,8 @@ def _future(survey: Survey) -> Iterator[Finding | NotJudged]:
         if proof.on is not None and proof.on > survey.today:
             kind, name = survey.proofs.about(proof)
             yield Finding(
-                "proof.future", "caution", Subject(kind, name),
-                f"the proof of {quoted(name)} is dated {proof.on.isoformat()}, and today is {survey.today.isoformat()}.",
+                "proof.future", "caution", _subject(survey, kind, name, proof.at),
+                f"the proof of {_called(kind, name)} is dated {proof.on.isoformat()}, and today is {survey.today.isoformat()}.",
                 "What has not happened yet proves nothing; it is left out until then.",
                 ("proof", position, "date"),
                 remedy="Write the day on which it was done.",

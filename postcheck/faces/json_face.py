@@ -69,7 +69,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "subject": {"kind": finding.subject.kind, "name": finding.subject.name},
         "says": finding.says,
         "why": finding.why,
-        "remedy": finding.remedy,
+        "remedy": finding.remedy if not finding.lines else "\n".join((finding.remedy or "", *finding.lines)),
         "edits": None
         if finding.edits is None
         else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],

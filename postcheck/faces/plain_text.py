@@ -44,9 +44,8 @@ def _group(group: Group, file: FileReport, painted: Mapping[str, str]) -> Iterat
     yield f"{place(finding, file)}  {painted.get(finding.severity, finding.severity)}  {safe(finding.says)} [{safe(finding.check)}]"
     yield f"    Why: {safe(finding.why)}"
     if finding.remedy is not None:
-        first, *lines = finding.remedy.split("\n")
-        yield f"    Do: {safe(first)}"
-        yield from (f"        {safe(line)}".rstrip() for line in lines)
+        yield f"    Do: {safe(finding.remedy)}"
+        yield from (f"        {safe(line)}".rstrip() for line in finding.lines)
     if finding.limit is not None:
         yield f"    Limit: {limit_words(finding.limit)}"
     for other in group.consequences:

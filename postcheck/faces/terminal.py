@@ -183,13 +183,11 @@ def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
     page.say(page.styled((f"{finding.severity.capitalize()}: ", style), (safe(finding.says), "bold")), hang=2)
     page.say(f"Why: {'as above.' if finding.why == last_why else safe(finding.why)}", indent=2, hang=2)
     if finding.remedy is not None:
-        first, *lines = finding.remedy.split("\n")
-        page.say(f"Do: {safe(first)}", "bold", indent=2, hang=2)
-        for line in lines[:_LINES]:
-            page.say(safe(line), indent=6, hang=2)
-        if len(lines) > _LINES:
-            rest = counted(len(lines) - _LINES, "more line")
-            page.say(f"({rest}: piped, as in `postcheck ... | cat`, all are told)", indent=4, hang=2)
+        page.say(f"Do: {safe(finding.remedy)}", "bold", indent=2, hang=2)
+        for line in finding.lines[:_LINES]:
+            page.say(safe(line), indent=6, hang=2) if line else page.gap()
+        if (rest := len(finding.lines) - _LINES) > 0:
+            page.say(f"({counted(rest, 'more line')}; piped, all are told)", indent=4, hang=2)
     if finding.limit is not None:
         page.say(f"Limit: {limit_words(finding.limit)}", indent=2, hang=2)
     for other in group.consequences[:_FOLDED]:

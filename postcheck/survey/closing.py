@@ -88,6 +88,8 @@ class _Covered:
         for reading in proofs.readings:
             if reading.fits and reading.tap is not None:
                 self.good.setdefault(reading.tap.circuit, []).append((reading, reading.tap))
+        self.asked: set[str] = set()
+        self.ways: dict[str, set[tuple[str, ...]]] = {}
         self.walked: dict[
             tuple[str, ...], int
         ] = {}  # a conductor, pin or joint: the proof that goes through it
@@ -97,7 +99,11 @@ class _Covered:
                 self._walk(reading, tap)
 
     def closing(self, place: str, inside: list[Reached]) -> Closing:
-        needed = (*self._inside(inside), *self._runs(place))
+        needed = list(self._inside(inside))
+        self.asked = {
+            name for kind, name in (one.ask for one in needed if one.by is None) if kind == "circuit"
+        }
+        needed += self._runs(place)
         lamps = [lamp for lamp in self.parts.lamps if place in (lamp.place, *lamp.places)]
         proven = {one.name for one in needed if one.kind == "lamp" and one.by is not None}
         ran = tuple((lamp.name, self._ran(lamp)) for lamp in lamps if lamp.name in proven)
@@ -120,9 +126,10 @@ class _Covered:
                 yield Needed("joint", one.name, ask, self.joined.get((one.name, one.place)))
             elif one.kind == "join":
                 lines = self.build.join[int(one.path[1])].lines
-                own = next((line for line in lines if line in self.build.circuit), None)
-                ask = ("circuit", own) if own is not None else self._ask_run(lines[0])
-                yield Needed("join", one.name, ask, self.walked.get(("join", str(one.path[1]))))
+                link = ("join", str(one.path[1]))
+                first = next(iter(self.build.circuit), "")
+                own = next((line for line in lines if line in self.build.circuit), first)
+                yield Needed("join", one.name, self._ask(link, ("circuit", own)), self.walked.get(link))
             elif one.kind == "plug":
                 yield Needed("plug", one.name, ("plug", one.name), self._mated(one))
             elif one.kind == "board":
@@ -144,14 +151,20 @@ class _Covered:
             by = self._whole("run", run.name)
             if by is None and run.live:
                 by = self.walked.get(("run", run.name))
-            yield Needed("run", run.name, self._ask_run(run.line) if run.live else ("run", run.name), by)
+            yield Needed("run", run.name, self._ask(("run", run.name), ("run", run.name)), by)
 
-    def _ask_run(self, line: str) -> tuple[str, str]:
-        """The circuit whose test goes through a conductor: its own, else the first that returns through it."""
-        for name in self.build.circuit:
-            if line in (name, back_line(self.build, name)):
-                return "circuit", name
-        return "circuit", next(iter(self.build.circuit), "")
+    def _ask(self, by: tuple[str, ...], itself: tuple[str, str]) -> tuple[str, str]:
+        """The circuit whose test goes through a conductor, one that is asked for already before others; else itself."""
+        ways = [name for name in self.build.circuit if by in self._goes_through(name)]
+        asked = next((name for name in ways if name in self.asked), ways[0] if ways else None)
+        return itself if asked is None else ("circuit", asked)
+
+    def _goes_through(self, circuit: str) -> set[tuple[str, ...]]:
+        """All that the current of a circuit goes through from where it begins."""
+        if circuit not in self.ways:
+            tap = origin_tap(self.build, self.bench, circuit)
+            self.ways[circuit] = set() if tap is None else {by for _, by, _ in self._way(tap)}
+        return self.ways[circuit]
 
     def _ask_resistor(self, lamp: LampPart) -> tuple[str, str]:
         tap = self.bench.leads.get(("lamp", lamp.name))
@@ -264,9 +277,16 @@ class _Covered:
         return links
 
     def _walk(self, reading: Reading, tap: Tap) -> None:
-        """Mark all that a circuit's current goes through between the meter and what hangs on it.
+        """Mark all that a circuit's current goes through between the meter and what hangs on it."""
+        for name, by, joint in self._way(tap):
+            self.joined.setdefault((name, joint), reading.position)
+            if by:
+                self.walked.setdefault(by, reading.position)
 
-        Where there are two ways round, one of them is marked: a current does not prove the other.
+    def _way(self, tap: Tap) -> Iterator[tuple[str, tuple[str, ...], str]]:
+        """Each thing that hangs on a tap, what its current goes through, and its joint.
+
+        Where there are two ways round, one of them is told: a current does not prove the other.
         """
         place = tap.plus.place
         back = back_line(self.build, tap.circuit)
@@ -277,11 +297,9 @@ class _Covered:
                 point: Point | None = (self.at(line, joint), joint)
                 if point not in came:
                     continue
-                self.joined.setdefault((part.name, joint), reading.position)
                 while point is not None:
                     point, by = came[point]
-                    if by:
-                        self.walked.setdefault(by, reading.position)
+                    yield part.name, by, joint
 
     def _from(self, start: Point) -> dict[Point, tuple[Point | None, tuple[str, ...]]]:
         came: dict[Point, tuple[Point | None, tuple[str, ...]]] = {start: (None, ())}

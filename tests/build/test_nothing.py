@@ -115,7 +115,8 @@ def test_what_keeps_people_from_harm_is_lowered_and_never_raised(name: str, more
 
 def test_no_limit_is_zero_unless_it_may_be() -> None:
     zero = {"share": "0 %", "number": "0", "voltage": "0 V", "rate": "0 Hz", "power": "0 W", "length": "0 mm",
-            "angle": "0 deg", "temperature": "0 degC", "temperature difference": "0 K", "force": "0 N", "current": "0 mA"}  # fmt: skip
+            "angle": "0 deg", "temperature": "0 degC", "temperature difference": "0 K", "force": "0 N",
+            "current": "0 A", "resistance": "0 ohm", "time": "0 s"}  # fmt: skip
     for row in LIMITS:
         text = limit(row.name, zero[row.dimension])
         if row.zero:

@@ -26,12 +26,16 @@ MOST_SORTS = 12
 # Less than this share of what was expected at least is nothing but leakage.
 LEAKAGE = 0.02
 HALVINGS = 40
+# A limit of whole milliamps shows as that, give or take so many.
+DISPLAYED = 0.05
 # A die's forward voltage is looked for this far, V: infra-red to ultra-violet.
 FORWARD = (1.0, 4.5)
 # A bench supply's own scale is this far out at most, or another voltage was set: those that are usual.
 SCALE = 0.15
 USUAL_VOLTS = (1.5, 3.0, 3.3, 3.7, 4.5, 5.0, 6.0, 7.4, 7.5, 9.0, 12.0, 13.8, 15.0, 24.0)
 NEAR = 0.04
+# What a single part of several may have done, the plainest first.
+_PLAINEST = ("missing", "short", "open", "resistor")
 
 
 def explained(
@@ -62,8 +66,7 @@ class _Case:
         if self.amps <= LEAKAGE * least:
             yield Explanation("dark")
             return
-        bare = self.expected[-1].band
-        if self.tap.guard != "ahead" and self.amps < bare.least and self._could_be_held():
+        if self.tap.guard != "ahead" and self.amps < least and self._could_be_held():
             yield Explanation("held")
         if len(self.lamps) == 1 and not self.tap.others:
             yield from self._of_one(self.lamps[0])
@@ -76,11 +79,7 @@ class _Case:
         """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for."""
         rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
         whole = self.amps * 1e3
-        return (
-            self.limit is None
-            and self.amps <= rated
-            and abs(whole - round(whole)) <= 2.0 * self.meter * whole
-        )
+        return self.limit is None and self.amps <= rated and abs(whole - round(whole)) <= DISPLAYED
 
     # -- one lamp
 
@@ -151,24 +150,24 @@ class _Case:
         for lamp in self.lamps:
             sort = (lamp.dice, lamp.parallel, lamp.resistor and lamp.resistor[:2])
             sorts.setdefault(sort, []).append(lamp)
-        found: dict[str, list[Explanation]] = {}
+        found: dict[tuple[str, float, float], Explanation] = {}
+
+        def keep(one: Explanation) -> None:
+            key = (one.what, one.value, one.given)
+            before = found.get(key, one._replace(names=()))
+            found[key] = before._replace(names=(*before.names, *one.names))
+
         for alike in islice(sorts.values(), MOST_SORTS):
             names = tuple(lamp.name for lamp in alike)
             for one in (*self._missing(alike[0]), *self._failed(alike[0])):
-                found.setdefault(one.what, []).append(one._replace(names=names))
+                keep(one._replace(names=names))
             if alike[0].resistor is not None and (ohms := self._other_ohms(alike[0])) is not None:
-                one = Explanation("resistor", names, ohms, alike[0].resistor.ohms)
-                found.setdefault("resistor", []).append(one)
+                keep(Explanation("resistor", names, ohms, alike[0].resistor.ohms))
         for name in self.tap.others:
             others = tuple(other for other in self.tap.others if other != name)
             if self._within(self._band(tap=self.tap._replace(others=others))):
-                found.setdefault("missing", []).append(Explanation("missing", (name,)))
-        for what in ("missing", "short", "open"):
-            if what in found:
-                yield found[what][0]._replace(
-                    names=tuple(name for one in found[what] for name in one.names),
-                )
-        yield from found.get("resistor", ())[:1]
+                keep(Explanation("missing", (name,)))
+        yield from sorted(found.values(), key=lambda one: _PLAINEST.index(one.what))
 
     def _missing(self, lamp: LampPart) -> Iterator[Explanation]:
         guards = tuple(pair for pair in self.tap.guards if pair[0] != lamp.name)
