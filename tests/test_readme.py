@@ -85,11 +85,10 @@ def test_a_place_is_refused_and_then_passed_as_shown() -> None:
     refused = closing(text, "mail_airship.post.toml", date(2026, 11, 25))
     assert refused.files[0].verdict == "stop"
     (finding,) = refused.files[0].findings
-    lines = list(finding.lines)
-    for position, line in enumerate(lines):
-        if line.startswith("subject"):
-            name = line.split('"')[1]
-        lines[position] = line.replace('current = "..."', f'current = "{MEASURED[name]}"') if line else line
+    lines, name = [], ""
+    for line in finding.lines:
+        name = line.split('"')[1] if line.startswith("subject") else name
+        lines.append(line.replace('"..."', f'"{MEASURED.get(name)}"'))
     passed = closing("\n".join((text, *lines, "")), "tested.post.toml", date(2026, 11, 26))
     assert (passed.files[0].verdict, passed.files[0].findings) == ("clear", ())
     for day, report in (("2026-11-25", refused), ("2026-11-26", passed)):

@@ -9,12 +9,14 @@ from math import exp, log
 
 from postcheck import catalogue
 from postcheck.build.models import Build
+from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey.bench import Bench
 from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.rig import BENCH, Rig
 from postcheck.survey.bench.settings import band
 from postcheck.survey.bench.taps import Tap
+from postcheck.survey.dice import destroyed
 from postcheck.survey.parts import DieData, LampPart, Parts, StripPart, die_data
 from postcheck.survey.proofs.readings import Explanation, Reading
 
@@ -39,17 +41,18 @@ _PLAINEST = ("missing", "short", "open", "resistor")
 
 
 def explained(
-    build: Build, parts: Parts, bench: Bench, reading: Reading, meter: float
+    build: Build, parts: Parts, bench: Bench, reading: Reading, limits: Limits
 ) -> tuple[Explanation, ...]:
     """At most two causes that put the reading within their own band, the plainest first."""
     assert reading.tap is not None
-    return tuple(islice(_Case(build, parts, bench, reading, meter).causes(), MOST_TOLD))
+    return tuple(islice(_Case(build, parts, bench, reading, limits).causes(), MOST_TOLD))
 
 
 class _Case:
-    def __init__(self, build: Build, parts: Parts, bench: Bench, reading: Reading, meter: float) -> None:
+    def __init__(self, build: Build, parts: Parts, bench: Bench, reading: Reading, limits: Limits) -> None:
         assert reading.tap is not None
-        self.build, self.parts, self.bench, self.meter = build, parts, bench, meter
+        self.build, self.parts, self.bench, self.limits = build, parts, bench, limits
+        self.meter = limits.value("proof.meter")
         self.tap: Tap = reading.tap
         self.amps, self.volts, self.limit = reading.amps, reading.proof.volts or 0.0, reading.proof.limit
         self.expected = reading.expected
@@ -66,7 +69,8 @@ class _Case:
         if self.amps <= LEAKAGE * least:
             yield Explanation("dark")
             return
-        if self.tap.guard != "ahead" and self.amps < least and self._could_be_held():
+        bare = self.expected[-1].band.least
+        if self.tap.guard != "ahead" and self.amps < bare and self._could_be_held():
             yield Explanation("held")
         if len(self.lamps) == 1 and not self.tap.others:
             yield from self._of_one(self.lamps[0])
@@ -88,6 +92,8 @@ class _Case:
         if lamp.resistor is not None and self._within(self._band(lamp._replace(resistor=None))):
             yield Explanation("bridged", names)
         yield from self._failed(lamp)
+        if destroyed(lamp.dice, self.amps / lamp.parallel, self.limits):
+            return  # beyond that no die's curve is known, and none is left to follow it
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
             yield Explanation("resistor", names, ohms, lamp.resistor.ohms)
         yield from self._forward(lamp)

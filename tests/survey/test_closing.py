@@ -1,0 +1,161 @@
+"""What has to be proven before a place is closed, and which proof goes through what."""
+
+from __future__ import annotations
+
+import pytest
+
+from postcheck.survey import Survey
+from postcheck.survey.closing import Closing
+
+from .small import lamp, survey
+from .test_proofs import proof
+
+RESISTOR_IN_THE_HULL = lamp(at=" at hull")
+BOW_RUNS = """
+[[run]]
+name = "bow feed"
+line = "lights"
+ends = ["hull", "bow"]
+length = "100 mm"
+[[run]]
+name = "bow negative"
+line = "main-"
+ends = ["hull", "bow"]
+length = "100 mm"
+"""
+STRAIGHT = lamp().replace('lead = "120 mm to hull"', "")
+
+
+def closing(place: str, extra: str = "", lamps: str | None = None) -> Closing:
+    build = survey(lamps=lamps, extra=extra).build
+    return Survey(build, closing=[place]).closing[place]
+
+
+def lacking(place: str, extra: str = "", lamps: str | None = None) -> list[tuple[str, str]]:
+    return [(one.kind, one.name) for one in closing(place, extra, lamps).unproven]
+
+
+MEASURED = proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"')
+OF_THE_CIRCUIT = proof(subject='"lights"', volts='"12 V"', current='"6.6 mA"')
+
+
+def test_nothing_is_asked_of_a_build_that_is_not_being_closed() -> None:
+    assert survey().closing == {}
+
+
+def test_at_closing_every_sealed_place_is_meant_and_no_other() -> None:
+    build = survey(hull='access = "sealed"').build
+    assert list(Survey(build, stage="closing").closing) == ["hull"]
+    assert list(Survey(build, stage="closing", closing=["bow"]).closing) == ["bow"]
+
+
+def test_a_lamp_and_its_resistor_are_proven_by_its_own_current() -> None:
+    assert lacking("bow") == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
+    assert lacking("bow", MEASURED) == []
+    assert lacking("bow", proof(subject='"bow lamp"', hours='"24 h"')) == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
+
+
+def test_a_reading_outside_its_band_proves_nothing() -> None:
+    wrong = MEASURED.replace("6.6 mA", "3 mA")
+    assert lacking("bow", wrong) == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
+
+
+def test_a_bare_lead_does_not_prove_a_resistor_that_sits_elsewhere() -> None:
+    bare = proof(subject='"bow lamp"', volts='"1.8 V"', current='"2 mA"')
+    assert ("resistor", "bow lamp") in lacking("hull", bare, RESISTOR_IN_THE_HULL)
+    assert lacking("bow", bare, RESISTOR_IN_THE_HULL) == []
+    assert ("resistor", "bow lamp") not in lacking("hull", MEASURED, RESISTOR_IN_THE_HULL)
+
+
+def test_joints_and_conductors_are_proven_by_what_goes_through_them() -> None:
+    assert lacking("hull", MEASURED) == [("joint", "bow lamp"), ("run", "feed"), ("run", "negative")]
+    assert lacking("hull", OF_THE_CIRCUIT) == []
+    # measured in the hull, the current goes through the joint there and not through the post
+    at_hull = OF_THE_CIRCUIT + 'at = "hull"\n'
+    assert lacking("hull", at_hull) == [("run", "feed"), ("run", "negative")]
+    ends = "".join(proof(subject=f'"{run}"', continuity="true") for run in ("feed", "negative"))
+    assert lacking("hull", at_hull + ends) == []
+
+
+def test_a_broken_conductor_is_not_proven_by_having_been_tried() -> None:
+    broken = proof(subject='"feed"', continuity="false", done='"tried"')
+    assert ("run", "feed") in lacking("hull", broken)
+
+
+def test_of_two_ways_round_a_current_proves_one() -> None:
+    second = '[[run]]\nname = "second feed"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    assert lacking("hull", second + OF_THE_CIRCUIT) == [("run", "second feed")]
+
+
+def test_a_lamp_soldered_to_its_line_is_proven_whole_by_its_circuit() -> None:
+    assert lacking("bow", BOW_RUNS, STRAIGHT) == [
+        ("lamp", "bow lamp"), ("joint", "bow lamp"), ("resistor", "bow lamp"), ("run", "bow feed"), ("run", "bow negative"),
+    ]  # fmt: skip
+    assert lacking("bow", BOW_RUNS + OF_THE_CIRCUIT, STRAIGHT) == []
+
+
+
+@pytest.mark.parametrize(("count", "seen"), [(2, True), (12, False)])
+def test_a_circuit_proves_a_lamp_only_if_it_would_be_missed(count: int, seen: bool) -> None:
+    """One of two equal lamps dark halves the current; one of twelve takes a twelfth, less than 5 % parts and the meter hide."""
+    lamps = "".join(lamp().replace("bow lamp", f"bow {number}") for number in range(count))
+    whole = proof(subject='"lights"', volts='"12 V"', current=f'"{count * 6.6:.1f} mA"')
+    kinds = {kind for kind, _ in lacking("bow", whole, lamps)}
+    assert kinds == (set() if seen else {"lamp"})
+
+
+def test_how_long_it_ran_is_the_longest_of_its_own_and_of_what_drives_it() -> None:
+    runs = proof(subject='"lights"', hours='"20 h"') + proof(subject='"main"', hours='"30 h"')
+    (ran,) = closing("bow", MEASURED + 'hours = "1 h"\n' + runs).ran
+    assert ran == ("bow lamp", 30 * 3600.0)
+
+
+FIXTURES = """
+[board.winker]
+place = "hull"
+supply = "main"
+[[run]]
+name = "to the board"
+line = "main+"
+ends = ["base", "hull"]
+length = "300 mm"
+[[run]]
+name = "reserve"
+spare = true
+ends = ["base", "hull"]
+length = "300 mm"
+[[plug]]
+name = "post plug"
+ends = ["base", "hull"]
+pins = ["main+"]
+"""
+
+
+def test_boards_plugs_and_spare_conductors_have_proofs_of_their_own() -> None:
+    asked = {one.name: one.ask for one in closing("hull", FIXTURES + OF_THE_CIRCUIT).unproven}
+    assert asked == {
+        "winker": ("board", "winker"), "to the board": ("run", "to the board"), "reserve": ("run", "reserve"),
+        "post plug": ("plug", "post plug"),
+    }  # fmt: skip
+    tried = proof(subject='"winker"', done='"winked for an hour"')
+    tried += "".join(
+        proof(subject=f'"{name}"', continuity="true") for name in ("to the board", "reserve", "post plug")
+    )
+    assert lacking("hull", FIXTURES + OF_THE_CIRCUIT + tried) == []
+
+
+def test_what_is_reached_and_what_needs_cutting() -> None:
+    made = survey(lamps=RESISTOR_IN_THE_HULL.replace('to hull"', 'to hull, red/black"'), hull='access = "sealed"')
+    reach = {(one.kind, one.place): one.reach for one in made.access}
+    assert reach == {
+        ("lamp", "bow"): "open", ("joint", "hull"): "cut", ("resistor", "hull"): "cut", ("supply", "base"): "open",
+    }  # fmt: skip
+    covered = survey(lamps=RESISTOR_IN_THE_HULL, hull='access = "cover"')
+    assert {one.reach for one in covered.access if one.place == "hull"} == {"cover"}
+
+
+def test_what_is_trapped_needs_cutting_wherever_it_is() -> None:
+    made = survey(extra=BOW_RUNS.replace('length = "100 mm"', 'length = "100 mm"\nfixed = true', 1))
+    assert {(one.name, one.place, one.reach) for one in made.access if one.kind == "conductor"} == {
+        ("bow feed", "hull", "cut"), ("bow feed", "bow", "cut"),
+    }  # fmt: skip

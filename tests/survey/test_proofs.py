@@ -1,0 +1,170 @@
+"""Measured currents against computed ones. What the bench computes is compared with ngspice elsewhere; here by Ohm's law."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+import postcheck
+from postcheck.build.problems import BuildError
+from postcheck.survey import Survey
+from postcheck.survey.proofs.readings import Explanation, Reading
+
+from .small import lamp, survey
+
+STRING = lamp().replace('"smd-0402-red"', '"smd-0603-warm-white"').replace('"1k5 1/4 W"', '"390 ohm 1/4 W"')
+
+
+def proof(**said: str) -> str:
+    return "\n[[proof]]\n" + "".join(f"{key} = {value}\n" for key, value in said.items())
+
+
+def reading(current: str, volts: str = "12 V", lamps: str | None = None, **said: str) -> tuple[Survey, Reading]:
+    text = proof(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', **said)
+    made = survey(lamps=lamps, extra=text)
+    (one,) = made.proofs.readings
+    return made, one
+
+
+def causes(current: str, lamps: str | None = None, volts: str = "12 V") -> list[Explanation]:
+    made, one = reading(current, volts, lamps)
+    assert one.fits is False
+    return list(made.proofs.explained(one))
+
+
+def what(found: list[Explanation]) -> list[str]:
+    return [one.what for one in found]
+
+
+# a red lamp of about 1.9 V behind 1k5 of 5 % (by Ohm's law 6.7 mA; 6.4 to 7.1 mA for the resistor alone)
+@pytest.mark.parametrize(("current", "fits"), [("5.5 mA", False), ("6.6 mA", True), ("8 mA", False)])
+def test_a_reading_lies_in_its_band_or_not(current: str, fits: bool) -> None:
+    _, one = reading(current)
+    assert one.fits is fits
+    (expected,) = one.expected
+    assert expected.band.usual == pytest.approx((12.0 - 1.9) / 1500.0, rel=0.05)
+
+
+def test_a_current_without_its_volts_is_not_judged() -> None:
+    made = survey(extra=proof(subject='"bow lamp"', current='"6.6 mA"'))
+    (one,) = made.proofs.readings
+    assert (one.fits, one.missing) == (None, "the bench voltage (volts)")
+
+
+# V/R: nothing but the resistor is left in the way. 12 V / 1500 ohm = 8 mA
+def test_a_short_across_a_lamp_is_ohms_law() -> None:
+    assert causes("8 mA")[0] == Explanation("short", ("bow lamp",), given=1.0)
+
+
+# (12 - 1.9) V / 6.6 mA is 1k5; a third of the current is 4k7 by the same rule, the nearest of E24 (IEC 60063)
+def test_the_nearest_value_of_the_series_is_told() -> None:
+    (found, *_) = causes("2.14 mA")
+    assert (found.what, found.value, found.given) == ("resistor", 4700.0, 1500.0)
+
+
+def test_nothing_that_flows_is_polarity_or_an_open_joint_and_nothing_else() -> None:
+    assert causes("0 A") == [Explanation("dark")]
+
+
+# two strings of (12 - 2 * 2.9) V / 390 ohm each; one dark leaves half
+def test_a_dark_string_is_half_the_current() -> None:
+    two = STRING.replace("place =", "series = 2\nparallel = 2\nplace =")
+    _, one = reading("32 mA", lamps=two)
+    assert one.fits
+    found = causes("16 mA", two)
+    assert found[0] == Explanation("open", ("bow lamp",), 1.0, 2.0)
+
+
+# one of three LEDs shorted: the string takes as much as one of two
+def test_a_shorted_led_leaves_one_fewer() -> None:
+    three = STRING.replace("place =", "series = 3\nplace =")
+    two = survey(lamps=STRING.replace("place =", "series = 2\nplace ="))
+    amps = two.bench.expected(two.bench.leads["lamp", "bow lamp"], 12.0, guarded=False).usual
+    assert "short" in what(causes(f"{amps * 1e3:.2f} mA", three))
+
+
+# a string of two whites in place of two reds takes (12 - 2 * 2.9) instead of (12 - 2 * 1.9) V over its resistor
+def test_another_colour_in_the_string_is_told_by_its_volts() -> None:
+    reds = STRING.replace("warm-white", "red").replace("place =", "series = 2\nplace =")
+    whites = survey(lamps=STRING.replace("place =", "series = 2\nplace ="))
+    amps = whites.bench.expected(whites.bench.leads["lamp", "bow lamp"], 12.0, guarded=False).usual
+    made, one = reading(f"{amps * 1e3:.2f} mA", lamps=reds)
+    assert one.fits is False
+    from postcheck.survey.proofs.explained import _Case  # noqa: PLC0415 - all causes, not the best two
+
+    all_of_them = list(_Case(made.build, made.parts, made.bench, one, made.limits).causes())
+    (forward,) = [found for found in all_of_them if found.what == "forward"]
+    assert any("white" in kind or "blue" in kind or "green" in kind for kind in forward.kinds)
+
+
+def test_what_no_single_part_explains_is_not_explained() -> None:
+    assert causes("700 mA") == []
+
+
+def test_a_lead_whose_resistor_sits_at_its_joint_may_be_read_with_it_or_without() -> None:
+    at_hull = lamp(at=" at hull")
+    assert reading("6.6 mA", lamps=at_hull)[1].fits
+    _, bare = reading("2 mA", "1.8 V", at_hull)
+    assert (bare.fits, bare.through) == (True, False)
+    # held by the bench supply's limit: it proves only that the lamp takes it
+    assert reading("2 mA", "3 V", at_hull)[1].fits is False
+    assert reading("2 mA", "3 V", at_hull, limit='"2 mA"')[1].fits
+    assert what(causes("2 mA", at_hull, "3 V"))[0] == "held"
+
+
+def test_the_meter_may_be_out_by_its_limit() -> None:
+    made, one = reading("6.6 mA")
+    most = one.expected[0].band.most
+    assert reading(f"{most * 1.029 * 1e3:.4f} mA")[1].fits
+    assert not reading(f"{most * 1.031 * 1e3:.4f} mA")[1].fits
+
+
+@pytest.mark.parametrize(
+    ("days", "counts"),
+    [(("2026-03-01", "2026-03-02"), 1), (("2026-03-02", "2026-03-01"), 0), (("2026-03-01", "2026-03-01"), 1), ((None, None), 1)],
+)  # fmt: skip
+def test_the_latest_counts(days: tuple[str | None, str | None], counts: int) -> None:
+    text = "".join(
+        proof(subject='"bow lamp"', volts='"12 V"', current=f'"{current} mA"', **({"date": day} if day else {}))
+        for day, current in zip(days, ("6.5", "6.6"), strict=True)
+    )
+    (one,) = survey(extra=text).proofs.readings
+    assert one.position == counts
+
+
+def test_what_is_still_to_come_proves_nothing() -> None:
+    text = proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', date="2026-03-02")
+    build = survey(extra=text).build
+    assert Survey(build, today=date(2026, 3, 1)).proofs.readings == ()
+    assert len(Survey(build, today=date(2026, 3, 2)).proofs.readings) == 1
+
+
+def test_what_is_not_there_cannot_be_proven() -> None:
+    with pytest.raises(BuildError) as error:
+        survey(extra=proof(subject='"bow lmap"', at='"hul"'))
+    assert [(problem.check, problem.path, problem.hint) for problem in error.value.problems] == [
+        ("file.unknown-name", ("proof", 0, "subject"), "did you mean 'bow lamp'?"),
+        ("file.unknown-name", ("proof", 0, "at"), "did you mean 'hull'?"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [("lights", "circuit"), ("circuit lights", "circuit"), ("feed", "run"), ("main", "supply"), ("post", "passage")],
+)
+def test_anything_with_a_name_can_be_proven(words: str, kind: str) -> None:
+    made = survey(extra=proof(subject=f'"{words}"', hours='"24 h"'))
+    assert [known.kind for known in made.proofs.known.values()] == [kind]
+
+
+def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
+    text = (postcheck.__path__[0] + "/../tests/builds/sound/colour-lamp-with-three-dice.post.toml")
+    with open(text, encoding="utf-8") as file:
+        source = file.read()
+    build = postcheck.loads(source)
+    name = next(iter({lamp.entry for lamp in Survey(build).parts.lamps if lamp.shares_back}))
+    whole = postcheck.loads(source + proof(subject=f'"{name}"', volts='"12 V"', current='"5 mA"'))
+    assert "colours" in Survey(whole).proofs.readings[0].missing
+    one = postcheck.loads(source + proof(subject=f'"{name} red"', volts='"12 V"', current='"5 mA"'))
+    assert Survey(one).proofs.readings[0].missing == ""
