@@ -52,7 +52,10 @@ def test_at_closing_every_sealed_place_is_meant_and_no_other() -> None:
 def test_a_lamp_and_its_resistor_are_proven_by_its_own_current() -> None:
     assert lacking("bow") == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
     assert lacking("bow", MEASURED) == []
-    assert lacking("bow", proof(subject='"bow lamp"', hours='"24 h"')) == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
+    assert lacking("bow", proof(subject='"bow lamp"', hours='"24 h"')) == [
+        ("lamp", "bow lamp"),
+        ("resistor", "bow lamp"),
+    ]
 
 
 def test_a_reading_outside_its_band_proves_nothing() -> None:
@@ -92,7 +95,6 @@ def test_a_lamp_soldered_to_its_line_is_proven_whole_by_its_circuit() -> None:
         ("lamp", "bow lamp"), ("joint", "bow lamp"), ("resistor", "bow lamp"), ("run", "bow feed"), ("run", "bow negative"),
     ]  # fmt: skip
     assert lacking("bow", BOW_RUNS + OF_THE_CIRCUIT, STRAIGHT) == []
-
 
 
 @pytest.mark.parametrize(("count", "seen"), [(2, True), (12, False)])
@@ -145,7 +147,9 @@ def test_boards_plugs_and_spare_conductors_have_proofs_of_their_own() -> None:
 
 
 def test_what_is_reached_and_what_needs_cutting() -> None:
-    made = survey(lamps=RESISTOR_IN_THE_HULL.replace('to hull"', 'to hull, red/black"'), hull='access = "sealed"')
+    made = survey(
+        lamps=RESISTOR_IN_THE_HULL.replace('to hull"', 'to hull, red/black"'), hull='access = "sealed"'
+    )
     reach = {(one.kind, one.place): one.reach for one in made.access}
     assert reach == {
         ("lamp", "bow"): "open", ("joint", "hull"): "cut", ("resistor", "hull"): "cut", ("supply", "base"): "open",

@@ -20,7 +20,9 @@ def proof(**said: str) -> str:
     return "\n[[proof]]\n" + "".join(f"{key} = {value}\n" for key, value in said.items())
 
 
-def reading(current: str, volts: str = "12 V", lamps: str | None = None, **said: str) -> tuple[Survey, Reading]:
+def reading(
+    current: str, volts: str = "12 V", lamps: str | None = None, **said: str
+) -> tuple[Survey, Reading]:
     text = proof(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', **said)
     made = survey(lamps=lamps, extra=text)
     (one,) = made.proofs.readings
@@ -126,7 +128,9 @@ def test_the_meter_may_be_out_by_its_limit() -> None:
 )  # fmt: skip
 def test_the_latest_counts(days: tuple[str | None, str | None], counts: int) -> None:
     text = "".join(
-        proof(subject='"bow lamp"', volts='"12 V"', current=f'"{current} mA"', **({"date": day} if day else {}))
+        proof(
+            subject='"bow lamp"', volts='"12 V"', current=f'"{current} mA"', **({"date": day} if day else {})
+        )
         for day, current in zip(days, ("6.5", "6.6"), strict=True)
     )
     (one,) = survey(extra=text).proofs.readings
@@ -151,7 +155,13 @@ def test_what_is_not_there_cannot_be_proven() -> None:
 
 @pytest.mark.parametrize(
     ("words", "kind"),
-    [("lights", "circuit"), ("circuit lights", "circuit"), ("feed", "run"), ("main", "supply"), ("post", "passage")],
+    [
+        ("lights", "circuit"),
+        ("circuit lights", "circuit"),
+        ("feed", "run"),
+        ("main", "supply"),
+        ("post", "passage"),
+    ],
 )
 def test_anything_with_a_name_can_be_proven(words: str, kind: str) -> None:
     made = survey(extra=proof(subject=f'"{words}"', hours='"24 h"'))
@@ -159,7 +169,7 @@ def test_anything_with_a_name_can_be_proven(words: str, kind: str) -> None:
 
 
 def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
-    text = (postcheck.__path__[0] + "/../tests/builds/sound/colour-lamp-with-three-dice.post.toml")
+    text = postcheck.__path__[0] + "/../tests/builds/sound/colour-lamp-with-three-dice.post.toml"
     with open(text, encoding="utf-8") as file:
         source = file.read()
     build = postcheck.loads(source)

@@ -47,7 +47,10 @@ class Rig:
         wanted = {name for name, _ in tap.guards}
         lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
         state = State(
-            f"bench supply on '{tap.name}'", frozenset(tap.circuits), open_strings=opened, short_strings=shorted
+            f"bench supply on '{tap.name}'",
+            frozenset(tap.circuits),
+            open_strings=opened,
+            short_strings=shorted,
         )
         self._wiring = _BenchLoom(build, parts, tap, state, at).laid_on(lamps, bare)
         self._elements: tuple[Element, ...] = ()
