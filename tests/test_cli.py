@@ -96,6 +96,32 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
     assert set(whole["files"][1]["figures"]) == {"lamps", "supplies", "runs", "passages", "places"}
 
 
+AIRSHIP = "example_builds/mail_airship.post.toml"
+
+
+def test_closing_a_place_refuses_until_it_is_proven(tmp_path: Path) -> None:
+    refused = run("check", "--closing", "tail", AIRSHIP)
+    assert refused.returncode == 1
+    assert b"'tail beacon', 'tail strobe'" in refused.stdout
+    proven = tmp_path / "proven.post.toml"
+    entry = '\n[[proof]]\nsubject = "{}"\nvolts = "12 V"\ncurrent = "{}"\nhours = "24 h"\n'
+    readings = entry.format("tail beacon", "9.7 mA") + entry.format("tail strobe", "13.4 mA")
+    proven.write_text((ROOT / AIRSHIP).read_text(encoding="utf-8") + readings, encoding="utf-8")
+    assert run("check", "--closing", "tail", str(proven)).returncode == 0
+    assert run("check", "--closing", "tail", "--closing", "nose", str(proven)).returncode == 1
+    assert run("check", "--for", "closing", str(proven)).returncode == 1
+
+
+def test_closing_a_place_that_is_not_there_is_bad_usage_and_hides_no_other_file() -> None:
+    done = run("check", "--closing", "tial", AIRSHIP)
+    assert (done.returncode, done.stdout) == (2, b"")
+    assert b"mail_airship.post.toml: there is no place 'tial'; did you mean 'tail'?" in done.stderr
+    both = run("check", "--closing", "tail", AIRSHIP, str(GOOD))
+    assert both.returncode == 2
+    assert b"closing.unproven" in both.stdout
+    assert b"tender.post.toml: there is no place 'tail'" in both.stderr
+
+
 def test_output_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
     kept = tmp_path / "report.json"
     assert run("check", "--format", "json", "--output", str(kept), str(GOOD)).returncode == 0

@@ -90,20 +90,21 @@ def _to_measure(survey: Survey, kind: str, name: str) -> Iterator[str]:
 
 
 def _current(survey: Survey, tap: Tap | None) -> Iterator[str]:
-    known = survey.bench.figures(tap) if tap is not None else None
-    if tap is None or known is None:
+    usual = survey.bench.usual_volts(tap) if tap is not None else None
+    if tap is None or usual is None:
         yield 'volts   = "..."'
         yield 'current = "..."'
         return
-    setting = known.setting
-    if known.guarded is None and setting is not None and setting.held:
-        yield f'volts   = "{volts(setting.volts)}"'
-        yield f'limit   = "{amps(setting.limit)}"      # set on the bench supply'
-        yield f'current = "..."        # {amps(setting.expected.usual)}'
+    # a bare lamp is tried at the setting that cannot hurt it
+    known = survey.bench.figures(tap) if tap.guard == "none" else None
+    if known is not None and known.setting is not None and known.setting.held:
+        yield f'volts   = "{volts(known.setting.volts)}"'
+        yield f'limit   = "{amps(known.setting.limit)}"      # set on the bench supply'
+        yield f'current = "..."        # {amps(known.setting.expected.usual)}'
         return
-    band = known.guarded or survey.bench.expected(tap, known.usual_volts, guarded=False)
+    band = survey.bench.expected(tap, usual, guarded=True)
     through = _through(survey, tap)
-    yield f'volts   = "{volts(known.usual_volts)}"{f"       # through its {through}" if through else ""}'
+    yield f'volts   = "{volts(usual)}"{f"       # through its {through}" if through else ""}'
     yield 'current = "..."' + (
         f"        # {amps(band.usual)}, from {amps(band.least)} to {amps(band.most)}" if band else ""
     )

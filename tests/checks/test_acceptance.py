@@ -31,3 +31,26 @@ def test_one_that_names_none_is_told_and_accepts_nothing() -> None:
 
 def test_one_that_has_run_out_is_not_told() -> None:
     assert found("lead.too-short:bow", "until = 2026-11-24\n") == {"lead.too-short:bow lamp": None}
+
+
+def test_one_that_has_run_out_is_told_where_its_finding_is_still_there() -> None:
+    assert found("lead.too-short:bow lamp", "until = 2026-11-24\n") == {
+        "lead.too-short:bow lamp": None,
+        "accept.expired:lead.too-short:bow lamp": None,
+    }
+    assert found("lead.too-short:bow lamp", "until = 2026-11-25\n") == {
+        "lead.too-short:bow lamp": "only opened once"
+    }
+
+
+def test_one_that_was_renewed_is_not_told_as_expired() -> None:
+    again = 'until = 2026-11-24\n[[accept]]\nfinding = "lead.too-short:bow lamp"\nreason = "still so"\n'
+    assert found("lead.too-short:bow lamp", again) == {"lead.too-short:bow lamp": "still so"}
+
+
+def test_one_of_what_destroys_parts_is_told_to_be_refused() -> None:
+    build = Path(__file__).parents[1] / "builds" / "faulty" / "accept-refused.post.toml"
+    notes = [f for f in postcheck.check(postcheck.load(build)).files[0].findings if f.severity == "note"]
+    assert [(note.id, note.path) for note in notes] == [
+        ("accept.refused:proof.current:stern lamp", ("accept", 0, "finding"))
+    ]

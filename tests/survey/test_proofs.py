@@ -116,7 +116,7 @@ def test_a_lead_whose_resistor_sits_at_its_joint_may_be_read_with_it_or_without(
 
 
 def test_the_meter_may_be_out_by_its_limit() -> None:
-    made, one = reading("6.6 mA")
+    _, one = reading("6.6 mA")
     most = one.expected[0].band.most
     assert reading(f"{most * 1.029 * 1e3:.4f} mA")[1].fits
     assert not reading(f"{most * 1.031 * 1e3:.4f} mA")[1].fits

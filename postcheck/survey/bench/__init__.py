@@ -69,6 +69,11 @@ class Bench:
             self._rigs[tap, guarded] = Rig(self.build, self.parts, tap, guarded=guarded, at=self._at)
         return self._rigs[tap, guarded]
 
+    def usual_volts(self, tap: Tap) -> float | None:
+        """What the supply of a tap usually stands at, V; None where that is not known."""
+        supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
+        return (typical_volts(supply) or None) if supply is not None else None
+
     def figures(self, tap: Tap) -> BenchFigures | None:
         """Everything of a tap; None where the voltage of its supply is not known."""
         if tap not in self._known:
@@ -77,8 +82,8 @@ class Bench:
 
     def _figures(self, tap: Tap) -> BenchFigures | None:
         supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
-        usual = typical_volts(supply) if supply is not None else 0.0
-        if supply is None or not usual:
+        usual = self.usual_volts(tap)
+        if supply is None or usual is None:
             return None
         highest, ohms = (
             (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)

@@ -1,0 +1,213 @@
+"""What findings of proofs and closing say, and that names from the file stay harmless in them."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+import pytest
+import tomli
+
+import postcheck
+from postcheck.build.subjects import subjects
+from postcheck.checks import access, closing, proofs
+from postcheck.faces import json_face, plain_text, terminal
+from postcheck.report import FileReport
+from postcheck.survey import Survey
+from tests.faces.hostile import FORBIDDEN, NAMES
+from tests.survey.small import TEXT, adaptor, lamp, survey
+from tests.survey.test_closing import BOW_RUNS, OF_THE_CIRCUIT
+from tests.survey.test_proofs import proof
+
+from .run import run
+
+DAY = date(2026, 11, 25)
+
+
+def said(check: str, **keys: str) -> list[str]:
+    findings, _ = run(proofs, check, survey(extra=proof(**keys)))
+    return [finding.severity for finding in findings]
+
+
+# 20 mA is its rating; the usual 1.25 times that is a stop
+@pytest.mark.parametrize(("current", "weight"), [("6.6 mA", []), ("24 mA", ["caution"]), ("26 mA", ["stop"])])
+def test_a_wrong_current_is_a_caution_and_one_beyond_the_rating_a_stop(
+    current: str, weight: list[str]
+) -> None:
+    assert said("proof.current", subject='"bow lamp"', volts='"12 V"', current=f'"{current}"') == weight
+
+
+def test_what_would_explain_it_is_told() -> None:
+    made = survey(extra=proof(subject='"bow lamp"', volts='"12 V"', current='"2.14 mA"'))
+    (finding,), _ = run(proofs, "proof.current", made)
+    assert "a resistor of 4.7 kohm at 'bow lamp' instead of 1.5 kohm" in (finding.remedy or "").lower()
+    assert finding.path == ("proof", 0, "current")
+
+
+def test_without_its_volts_it_is_not_judged() -> None:
+    findings, (question,) = run(
+        proofs, "proof.current", survey(extra=proof(subject='"bow lamp"', current='"1 A"'))
+    )
+    assert findings == []
+    assert "volts" in question.missing
+
+
+@pytest.mark.parametrize("check", ["polarity", "continuity"])
+@pytest.mark.parametrize(("value", "weight"), [("true", []), ("false", ["stop"])])
+def test_a_test_that_failed_is_a_stop(check: str, value: str, weight: list[str]) -> None:
+    assert said(f"proof.{check}", subject='"bow lamp"', **{check: value}) == weight
+
+
+def test_a_failed_test_that_was_mended_since_is_not_told() -> None:
+    text = proof(subject='"feed"', continuity="false") + proof(subject='"feed"', continuity="true")
+    assert run(proofs, "proof.continuity", survey(extra=text)) == ([], [])
+
+
+# IEC 60364-6 table 6A (from memory): 0.5 Mohm for SELV and PELV
+@pytest.mark.parametrize(("measured", "found"), [("499 kohm", 1), ("500 kohm", 0)])
+def test_insulation(measured: str, found: int) -> None:
+    assert len(said("proof.insulation", subject='"feed"', insulation=f'"{measured}"')) == found
+
+
+def test_a_proof_of_tomorrow() -> None:
+    build = survey(extra=proof(subject='"feed"', continuity="true", date="2026-11-26")).build
+    assert len(run(proofs, "proof.future", Survey(build, today=DAY))[0]) == 1
+    assert run(proofs, "proof.future", Survey(build, today=date(2026, 11, 26)))[0] == []
+
+
+# -- closing
+
+
+def report(text: str, *places: str, stage: str | None = None) -> FileReport:
+    return postcheck.check(postcheck.loads(text), closing=places, stage=stage, today=DAY).files[0]
+
+
+def build(extra: str = "", lamps: str | None = None) -> str:
+    return TEXT.format(
+        supply=adaptor(), post='bore = "5 mm"\nlength = "160 mm"', hull='access = "cover"\nsurface = "80 cm2"',
+        lamps=lamp() if lamps is None else lamps, circuit="", wire="ptfe-28", air="5..35 degC", extra=extra,
+    ).replace('[place.bow]\n', '[place.bow]\nsurface = "40 cm2"\n')  # fmt: skip
+
+
+PROVEN = proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', hours='"24 h"', date="2026-11-20")
+
+
+def test_a_place_is_refused_until_all_in_it_is_proven() -> None:
+    before = report(build(), "bow")
+    assert (before.verdict, [finding.id for finding in before.findings]) == ("stop", ["closing.unproven:bow"])
+    assert before.figures["closing"]["bow"]["proven"] == 0
+    after = report(build(PROVEN), "bow")
+    assert (after.verdict, after.findings) == ("clear", ())
+    assert after.figures["closing"]["bow"]["needed"] == after.figures["closing"]["bow"]["proven"] == 2
+    assert "closing" not in report(build(PROVEN)).figures
+
+
+def test_the_lines_to_add_are_a_proof_once_the_readings_are_filled_in() -> None:
+    (finding,) = report(build(BOW_RUNS, lamp().replace('lead = "120 mm to hull"', "")), "bow").findings
+    asked = tomli.loads("\n".join(finding.lines))["proof"]
+    assert [entry["subject"] for entry in asked] == ["bow lamp", "lights"]
+    lines = "\n".join(finding.lines).replace('"..."', '"6.6 mA"')
+    straight = lamp().replace('lead = "120 mm to hull"', "")
+    assert report(build(BOW_RUNS + lines, straight), "bow").verdict == "clear"
+
+
+def test_a_short_run_is_a_caution_that_has_to_be_mended_or_accepted() -> None:
+    hour = PROVEN.replace("24 h", "1 h")
+    found = report(build(hour), "bow")
+    assert [finding.id for finding in found.findings] == [
+        "closing.open:Harbour tender",
+        "closing.short-run:bow",
+    ]
+    accepted = '[[accept]]\nfinding = "closing.short-run:bow"\nreason = "to be lit for minutes only"\n'
+    assert report(build(hour + accepted), "bow").verdict == "clear"
+    limit = '[[limit]]\nname = "closing.run"\nvalue = "1 h"\nreason = "to be lit for minutes only"\n'
+    assert report(build(hour + limit), "bow").findings == ()
+
+
+def test_open_cautions_are_accepted_one_by_one() -> None:
+    every = '[[accept]]\nfinding = "closing.open:Harbour tender"\nreason = "all of them"\n'
+    found = report(build(PROVEN.replace("24 h", "1 h") + every), "bow")
+    assert {finding.id: finding.severity for finding in found.findings if finding.accepted is None} == {
+        "closing.open:Harbour tender": "stop", "closing.short-run:bow": "caution",
+        "accept.refused:closing.open:Harbour tender": "note",
+    }  # fmt: skip
+
+
+def test_nothing_is_closed_of_a_place_that_is_not_there() -> None:
+    with pytest.raises(ValueError, match="did you mean 'bow'"):
+        report(build(), "bo")
+
+
+def test_the_rest_is_judged_as_if_it_were_sealed_now() -> None:
+    hot = build(PROVEN).replace('surface = "40 cm2"\n', "")
+    warm = hot.replace('"1k5 1/4 W"', '"560 ohm 1/2 W"').replace("6.6 mA", "18 mA")
+    assert report(warm).verdict == "clear"
+    assert report(warm, "bow").verdict == "incomplete"  # how warm it gets is vital once nobody can change it
+
+
+# -- what is sealed in
+
+
+def sealed(lamps: str, extra: str = "", hull: str = 'access = "sealed"') -> list[str]:
+    return [
+        finding.says
+        for finding in run(access, "access.sealed", survey(lamps=lamps, extra=extra, hull=hull))[0]
+    ]
+
+
+SECOND = lamp().replace("bow lamp", "bow lamp 2")
+
+
+def test_the_joints_of_several_leads_are_told_and_the_only_one_of_a_small_model_is_not() -> None:
+    (says,) = sealed(lamp() + SECOND)
+    assert "'bow lamp', 'bow lamp 2'" in says
+    assert sealed(lamp()) == []
+    assert len(sealed(lamp(), '[place.hub]\naccess = "cover"\n')) == 1
+    assert sealed(lamp() + SECOND, hull='access = "cover"') == []
+
+
+def test_a_lamp_soldered_to_its_line_has_no_other_place() -> None:
+    straight = lamp().replace('place = "bow"', 'place = "hull"').replace('lead = "120 mm to hull"', "")
+    assert sealed(straight + straight.replace("bow lamp", "bow lamp 2")) == []
+
+
+def test_a_board_is_told() -> None:
+    (says,) = sealed(lamp(), '[board.winker]\nplace = "hull"\nsupply = "main"\n')
+    assert says == "the board 'winker' will be sealed into 'hull'."
+
+
+# -- names from the file
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES.values() if name.strip() and "\udc80" not in name])
+def test_hostile_names_are_harmless_and_can_still_be_proven(name: str) -> None:
+    name = name[:60]
+    typed = json.dumps(name).replace("\x7f", "\\u007f")
+    text = build(
+        proof(subject=typed, volts='"12 V"', current='"3 mA"', done=typed, polarity="false"),
+        lamp().replace('"bow lamp"', typed),
+    )
+    one = postcheck.check(postcheck.loads(text), closing=["bow"], today=DAY)
+    assert {finding.check for finding in one.files[0].findings} >= {
+        "proof.current", "proof.polarity", "closing.unproven",
+    }  # fmt: skip
+    for shown in (plain_text.render(one), terminal.render(one, colour=False), json_face.render(one, "1")):
+        assert not FORBIDDEN.search(shown.replace("\n", ""))
+        assert "\n::" not in shown
+    (unproven,) = (finding for finding in one.files[0].findings if finding.check == "closing.unproven")
+    asked = tomli.loads("\n".join(unproven.lines))["proof"][0]["subject"]
+    assert subjects(postcheck.loads(text))[asked] == ("lamp", name)
+
+
+def test_a_circuit_with_the_name_of_a_lamp_is_asked_for_by_its_kind() -> None:
+    twins = lamp().replace("bow lamp", "lights").replace('lead = "120 mm to hull"', "")
+    made = Survey(survey(lamps=twins, extra=BOW_RUNS).build, closing=["bow"])
+    (finding,), _ = run(closing, "closing.unproven", made)
+    asked = tomli.loads("\n".join(finding.lines))["proof"]
+    assert [entry["subject"] for entry in asked] == ["lights", "circuit lights"]
+
+
+def test_a_whole_circuit_is_told_by_its_kind() -> None:
+    made = survey(extra=OF_THE_CIRCUIT.replace("6.6 mA", "3 mA"))
+    (finding,), _ = run(proofs, "proof.current", made)
+    assert finding.says.startswith("circuit 'lights' took 3 mA at 12 V")
