@@ -96,9 +96,9 @@ def sheet(
     """What is printed for the wall: these parts (names of `postcheck.sheet.PARTS`), or all of them."""
     from postcheck.survey.sheet import sheet_of  # noqa: PLC0415 - a check prints none
 
-    survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort)
-    findings, _, verdict = judge(survey, today)
-    return sheet_of(survey, set(parts), verdict, findings, today or date.today())
+    survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
+    findings, _, verdict = judge(survey)
+    return sheet_of(survey, set(parts), verdict, findings)
 
 
 def unreadable(error: BuildError) -> FileReport:

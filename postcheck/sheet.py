@@ -183,22 +183,34 @@ class Budget:
 
 @dataclass(frozen=True, slots=True)
 class ClosingItem:
-    """One thing to do before a place is closed; `done`: a proof is there, and what it says."""
+    """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
+    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit` where that holds the
+    current; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
+    `done`: each of them is proven; `measured` A and `on` (a date) are what the proof says.
+    """
+
+    kind: str
     subject: str
-    what: str
+    proves: tuple[tuple[str, str], ...]
     done: bool
-    proof: str = ""
+    volts: float | None = None
+    limit: float | None = None
+    ohms: float | None = None
+    expected: Span | None = None
+    hours: float | None = None
+    measured: float | None = None
+    on: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class ClosingPlace:
-    """What is out of reach once a place is closed. `cut`: joints, resistors and boards that then need cutting to reach."""
+    """What is out of reach once a place is closed. `cut`: all in it that then needs cutting to reach, as (kind, name)."""
 
     name: str
     access: str
     items: tuple[ClosingItem, ...]
-    cut: tuple[str, ...] = ()
+    cut: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -134,13 +134,12 @@ def _closing(sheet: Sheet) -> Iterator[str]:
     for place in sheet.closing:
         yield from _heading(place.name, words.ACCESS[place.access])
         for item in place.items:
-            proof = f" ({words.text(item.proof)})" if item.proof else ""
-            yield f"- [{'x' if item.done else ' '}] {_plain(f'{words.text(item.subject)}: {words.text(item.what, 300)}{proof}')}"
+            told = [words.text(item.subject), words.how_tested(item), words.what_proves(item)]
+            told.append(words.tested_already(item))
+            yield f"- [{'x' if item.done else ' '}] {_plain('; '.join(part for part in told if part))}"
         if place.cut:
             yield ""
-            yield _plain(
-                f"Needs cutting to reach, once closed: {', '.join(words.text(n, 60) for n in place.cut)}."
-            )
+            yield _plain(f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.")
         yield ""
 
 

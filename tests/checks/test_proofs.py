@@ -182,7 +182,7 @@ def test_a_board_is_told() -> None:
 @pytest.mark.parametrize("name", [name for name in NAMES.values() if name.strip() and "\udc80" not in name])
 def test_hostile_names_are_harmless_and_can_still_be_proven(name: str) -> None:
     name = name[:60]
-    typed = json.dumps(name).replace("\x7f", "\\u007f")
+    typed = json.dumps(name, ensure_ascii=False).replace("\x7f", "\\u007f")
     text = build(
         proof(subject=typed, volts='"12 V"', current='"3 mA"', done=typed, polarity="false"),
         lamp().replace('"bow lamp"', typed),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.faces.markup import el
 from postcheck.faces.sheet import words
 from postcheck.faces.sheet.pages import Block, Cell, Column, Table, prose
-from postcheck.sheet import ClientCard, ClosingPlace
+from postcheck.sheet import ClientCard, ClosingItem, ClosingPlace
 
 __all__ = ["client", "closing"]
 
@@ -28,38 +28,26 @@ def closing(places: tuple[ClosingPlace, ...]) -> Iterator[Block | Table]:
             el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
         )
         if place.cut:
-            names = ", ".join(words.text(name, 60) for name in place.cut[:12])
-            more = f" and {len(place.cut) - 12} more" if len(place.cut) > 12 else ""
-            yield prose(f"Needs cutting to reach, once closed: {names}{more}.", keep=bool(place.items))
+            yield prose(
+                f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.", keep=bool(place.items)
+            )
         if place.items:
             yield Table(
                 f"Before {words.text(place.name)} is closed",
-                (Column("Done", 14.0), Column("What", 56.0), Column("How", 76.0), Column("Read, date", 40.0)),
-                tuple(
-                    (
-                        Cell(
-                            (
-                                (
-                                    "yes" if item.done else " ",
-                                    (
-                                        el(
-                                            "span",
-                                            class_="box ticked" if item.done else "box",
-                                            aria_hidden="true",
-                                        ),
-                                    ),
-                                    _BOX,
-                                    "",
-                                ),
-                            )
-                        ),
-                        Cell.of(words.text(item.subject), class_="name"),
-                        Cell.of(words.text(item.what, 300)),
-                        Cell.of(words.text(item.proof, 120) or " "),
-                    )
-                    for item in place.items
-                ),
+                (Column("Done", 22.0), Column("What", 48.0), Column("How", 76.0), Column("Read, date", 40.0)),
+                tuple(_item(item) for item in place.items),
             )
+
+
+def _item(item: ClosingItem) -> tuple[Cell, ...]:
+    box = el("span", class_="box ticked" if item.done else "box", aria_hidden="true")
+    subject = words.text(item.subject)
+    return (
+        Cell((("done" if item.done else "to do", (box,), _BOX, ""),)),
+        Cell.of(subject if item.kind == "lamp" else f"{item.kind} {subject}", class_="name"),
+        Cell.of(words.how_tested(item), words.what_proves(item)),
+        Cell.of(words.tested_already(item) or " "),
+    )
 
 
 def client(card: ClientCard) -> Iterator[Block | Table]:

@@ -12,6 +12,7 @@ from postcheck.sheet import (
     Budget,
     ClientCard,
     ClientSupply,
+    ClosingItem,
     HubEnd,
     Sheet,
     Span,
@@ -31,17 +32,21 @@ __all__ = [
     "cautions",
     "colours",
     "current",
+    "cut_open",
     "do_not",
+    "how_tested",
     "hub_name",
     "is_where",
     "plugs_in",
     "resistor",
     "setting",
+    "tested_already",
     "text",
     "through",
     "touch",
     "verdict",
     "way",
+    "what_proves",
 ]
 
 HEADINGS = {
@@ -208,6 +213,55 @@ def budget(given: Budget) -> Iterator[str]:
     if given.lasts is not None:
         yield f"It lasts about {show(given.lasts, 's')}."
 
+
+# -- closing
+
+
+def how_tested(item: ClosingItem) -> str:
+    """How a thing is tested before it is closed in."""
+    if item.kind in ("run", "plug"):
+        return "continuity from end to end"
+    if item.volts is None or item.expected is None:
+        return "see it work"
+    limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
+    ohms = f" through its {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
+    hours = f", left on for {item.hours:g}\u00a0h" if item.hours is not None else ""
+    return f"{show(item.volts, 'V')}{ohms}{limit}: {current(item.expected)}{hours}"
+
+
+def what_proves(item: ClosingItem) -> str:
+    """What else in the place the test proves."""
+    counts: dict[str, list[str]] = {}
+    for kind, name in item.proves:
+        if (kind, name) != (item.kind, item.subject):
+            counts.setdefault(kind, []).append(text(name, 40))
+    said = [
+        f"{kind} {', '.join(names[:4])}{' and more' if len(names) > 4 else ''}"
+        for kind, names in counts.items()
+    ]
+    return f"proves {'; '.join(said)}" if said else ""
+
+
+def tested_already(item: ClosingItem) -> str:
+    """What the proof says."""
+    if not item.done:
+        return ""
+    return " ".join(
+        part
+        for part in (show(item.measured, "A") if item.measured is not None else "proven", item.on)
+        if part
+    )
+
+
+def cut_open(cut: tuple[tuple[str, str], ...]) -> str:
+    """What needs cutting to reach."""
+    names = [f"{kind} {text(name, 40)}" for kind, name in cut]
+    return ", ".join(names[:_MOST_CUT]) + (
+        f" and {len(names) - _MOST_CUT} more" if len(names) > _MOST_CUT else ""
+    )
+
+
+_MOST_CUT = 16
 
 # -- client
 

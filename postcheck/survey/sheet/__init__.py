@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from datetime import date
 
 from postcheck.build.naming import passages_of
 from postcheck.report import Finding, Verdict
@@ -13,15 +12,14 @@ from postcheck.survey.pictures import bore_picture
 from postcheck.survey.sheet.bench import bench_places
 from postcheck.survey.sheet.budget import budgets
 from postcheck.survey.sheet.client import client_card
+from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
 from postcheck.survey.sheet.ways import ways
 
 __all__ = ["sheet_of"]
 
 
-def sheet_of(
-    survey: Survey, wanted: Collection[str], verdict: Verdict, findings: Iterable[Finding], today: date
-) -> Sheet:
+def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings: Iterable[Finding]) -> Sheet:
     """The sheet of one build with the parts that are wanted (names of `PARTS`), none for all of them."""
     parts = tuple(part for part in PARTS if part in wanted or not wanted)
     stops = tuple(
@@ -30,7 +28,7 @@ def sheet_of(
     return Sheet(
         build=survey.build.build.name,
         file=survey.build.file,
-        today=today.isoformat(),
+        today=survey.today.isoformat(),
         stage=survey.stage,
         verdict=verdict,
         stops=stops,
@@ -40,5 +38,6 @@ def sheet_of(
         bores=tuple(bore_picture(survey, name) for name in passages_of(survey.build)) if "post" in parts else (),
         ways=ways(survey) if "volts" in parts else (),
         supplies=budgets(survey) if "supply" in parts else (),
+        closing=closing_places(survey) if "closing" in parts else (),
         client=client_card(survey) if "client" in parts else None,
     )  # fmt: skip

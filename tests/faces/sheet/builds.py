@@ -48,7 +48,7 @@ def hostile_sheet(name: str) -> Sheet:
         bores=(BorePicture(name, name, name, 5e-3, "fits", 0.74e-3, 0.02, 0.5, (circle,), 4e-3, 3e-3, (name,)),),
         ways=(Way(name, name, name, (WayPoint(name, 0.0, 12.0), WayPoint(name, 0.3, 11.9)), 2.1, 6e-3),),
         supplies=(Budget(name, "adaptor", 12.0, 0.05, 0.07, 0.04, 1.0, 0.5, 0.8, (Share(name, "circuit", 0.04, 0.05),), 3600.0),),
-        closing=(ClosingPlace(name, "sealed", (ClosingItem(name, name, done=True, proof=name),), (name,)),),
+        closing=(ClosingPlace(name, "sealed", (ClosingItem("lamp", name, (("lamp", name), ("run", name)), True, 12.0, 0.02, 1e3, Span(1e-3, 2e-3, 3e-3), 24.0, 2e-3, "2026-11-25"),), (("lamp", name),)),),
         client=ClientCard(
             (ClientSupply("battery", 4.8, None, name, name, 4, name, name, True, 9e4), ClientSupply("adaptor", 12.0, 1.0, name, name)),
             (ClientPassage(name, 1.57, True),), (ClientPlace(name, "sealed", ((name, "steady"),)),), (5.0, 35.0),
