@@ -16,7 +16,7 @@ import postcheck
 from postcheck.build.models import Build
 from postcheck.checking import pictures
 from postcheck.cli import main
-from postcheck.cli_ask import answered
+from postcheck.cli.ask import answered
 from postcheck.faces import bore_screen, terminal
 from postcheck.report import Report
 

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from postcheck import cli_ask
+from postcheck.cli import ask as cli_ask
 from postcheck.cli import main
 from tests.faces.hostile import FORBIDDEN, NAMES
 

@@ -7,12 +7,31 @@ import re
 from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
+from postcheck import __version__
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
     from postcheck.report import Answer
 
-__all__ = ["Refused", "answered", "overview"]
+__all__ = ["Refused", "add", "answered", "overview"]
+
+
+def add(commands: Commands) -> None:
+    """The command's word; what follows it is read here: with this prefix none of it is an option of the whole."""
+    ask = commands.add_parser("ask", help="answer a question of the bench", prefix_chars="\0", add_help=False)
+    ask.add_argument("words", nargs="*")
+    ask.set_defaults(do=_ask)
+
+
+def _ask(options: argparse.Namespace) -> tuple[int, str]:
+    try:
+        return CLEAR, answered(options.words, __version__)
+    except Refused as refused:
+        complain(str(refused))
+        return UNUSABLE, ""
+
 
 _SAID = "Exit code 0 when it is answered, also when the answer is no; 2 when the question cannot be read."
 

@@ -1,0 +1,62 @@
+"""The command line, a module a command: reads arguments, prints, exits. The only room that does either."""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import os
+import sys
+from collections.abc import Sequence
+
+from postcheck import __version__
+from postcheck.cli import ask, check, look_up, post, sheet, start
+from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, tell
+
+__all__ = ["main", "run"]
+
+_CAUTIONS = (
+    "Mains adaptors, lithium cells, heat in closed bodies and flashing light can hurt people. postcheck judges "
+    "low-voltage wiring only; local rules and licensed people have the last word."
+)
+
+
+def run() -> None:
+    """Entry point of the installed command."""
+    # A run is short and keeps nearly all that it makes: the collector would only walk the freshly imported modules.
+    gc.set_threshold(50_000)
+    # In this process nobody has plugins for pydantic; looking for them reads the metadata of every installed package.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+    sys.exit(main())
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit code: 0 nothing found, 1 something found, 2 unusable, 70 our own bug."""
+    parser = _parser()
+    try:
+        options = parser.parse_args(arguments)
+    except SystemExit as done:  # help, version or a usage error, printed already
+        return tell("", int(done.code or 0))
+    if not hasattr(options, "do"):
+        return tell(parser.format_help(), UNUSABLE)
+    try:
+        code, text = options.do(options)
+    except KeyboardInterrupt:
+        complain("stopped")
+        return INTERRUPTED
+    except Exception as fault:  # a crash must never look like a finding
+        own_up(fault)
+        return OUR_FAULT
+    return tell(text, code)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="postcheck",
+        description="Checks the lighting of a display model before it is glued shut.",
+        epilog=_CAUTIONS,
+    )
+    parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    for command in (check, post, sheet, start, look_up, ask):
+        command.add(commands)
+    return parser

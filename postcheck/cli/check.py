@@ -1,0 +1,144 @@
+"""`postcheck check`: judges build files."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from typing import TYPE_CHECKING
+
+from postcheck import __version__
+from postcheck.cli.talk import (
+    CLEAR,
+    FOUND,
+    OUR_FAULT,
+    UNUSABLE,
+    complain,
+    day,
+    effort,
+    may_write,
+    own_up,
+    saved,
+    shown,
+    width,
+)
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from postcheck.cli.talk import Commands
+    from postcheck.report import FileReport, Report
+
+__all__ = ["add"]
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    check = commands.add_parser(
+        "check", help="judge build files", description="Judge one or more build files."
+    )
+    check.add_argument("files", nargs="+", metavar="FILE", help="a .post.toml file; - reads standard input")
+    check.add_argument(
+        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
+    )
+    check.add_argument(
+        "--output", metavar="FILE", help="write there instead of to the terminal; - is standard output"
+    )
+    check.add_argument(
+        "--fail-on",
+        choices=("stop", "caution"),
+        default="stop",
+        help="exit 1 from this weight up (default: stop)",
+    )
+    check.add_argument(
+        "--for",
+        dest="stage",
+        choices=("planning", "wiring", "closing"),
+        help="the stage to judge for, instead of the file's",
+    )
+    check.add_argument(
+        "--closing",
+        action="append",
+        default=[],
+        metavar="PLACE",
+        help="judge whether this place may be closed now, whatever the file's stage; may be repeated",
+    )
+    effort(check)
+    check.add_argument(
+        "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
+    )
+    check.set_defaults(do=_check)
+
+
+def _check(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck.report import Report  # noqa: PLC0415
+
+    today = day(options.today)
+    if options.today is not None and today is None:
+        complain(f"--today needs a date such as 2026-11-25, not '{shown(options.today)}'")
+        return UNUSABLE, ""
+    to_file = options.output not in (None, "-")
+    if to_file and not may_write(options.output, options.files):
+        return UNUSABLE, ""
+    judged = [_one(name, options, today) for name in options.files]
+    files = tuple(file for file in judged if not isinstance(file, int))
+    # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
+    code = max(file if isinstance(file, int) else _code(file, options) for file in judged)
+    text = _rendered(Report(files), options.format, to_file=to_file) if files else ""
+    if not to_file or not files:
+        return code, text
+    return saved(options.output, text, code), ""
+
+
+def _one(name: str, options: argparse.Namespace, today: date | None) -> FileReport | int:
+    """The report of one file; an exit code where there is none."""
+    from postcheck.build.loading import load  # noqa: PLC0415
+    from postcheck.build.problems import BuildError  # noqa: PLC0415
+    from postcheck.checking import check_one, no_such_place, unreadable  # noqa: PLC0415
+
+    try:
+        build = load(name)
+        if problem := no_such_place(build, options.closing):
+            complain(f"{shown(name)}: {problem}")
+            return UNUSABLE
+        return check_one(
+            build, stage=options.stage, today=today, effort=options.effort, closing=options.closing
+        )
+    except BuildError as error:
+        return unreadable(error)
+    except Exception as fault:
+        own_up(fault, name)
+        return OUR_FAULT
+
+
+def _code(file: FileReport, options: argparse.Namespace) -> int:
+    if file.verdict == "unreadable":
+        return UNUSABLE
+    weights = {finding.severity for finding in file.findings if finding.accepted is None}
+    strict = options.fail_on == "caution" or file.stage == "closing"
+    if "stop" in weights or (options.fail_on == "caution" and "caution" in weights):
+        return FOUND
+    unsure = any(question.vital for question in file.not_judged)
+    return FOUND if strict and unsure else CLEAR
+
+
+def _rendered(report: Report, form: str, *, to_file: bool) -> str:
+    if form == "json":
+        from postcheck.faces import json_face  # noqa: PLC0415
+
+        return json_face.render(report, __version__)
+    from postcheck.faces import streams  # noqa: PLC0415
+
+    out = None if to_file else sys.stdout
+    if out is None or not out.isatty():
+        from postcheck.faces import plain_text  # noqa: PLC0415
+
+        return plain_text.render(report, colour=out is not None and streams.colour_wanted(out, os.environ))
+    from postcheck.faces import terminal  # noqa: PLC0415
+
+    return terminal.render(
+        report,
+        width=width(),
+        colour=streams.colour_wanted(out, os.environ),
+        ascii=not streams.encodable(out),
+    )

@@ -1,0 +1,86 @@
+"""`postcheck explain` and `postcheck catalogue`: what is judged, and what can be named."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, page, shown
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+
+__all__ = ["add"]
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    explain = commands.add_parser(
+        "explain",
+        help="explain a check",
+        description="Say what a check looks at, by which formula and limit, and why.",
+    )
+    explain.add_argument(
+        "check", nargs="?", metavar="CHECK", help="its name, such as lamp.no-resistor; none lists them all"
+    )
+    explain.set_defaults(do=_explain)
+
+    catalogue = commands.add_parser(
+        "catalogue",
+        help="list wires, lamps and the like",
+        description="List what the catalogue knows, with sources.",
+    )
+    catalogue.add_argument(
+        "kind",
+        nargs="?",
+        choices=("wire", "lamp", "strip", "resistor", "fuse", "plastic", "battery"),
+        help="the kind to list; none tells what there is",
+    )
+    catalogue.add_argument("--matching", metavar="TEXT", help="only rows whose name holds this text")
+    catalogue.set_defaults(do=_catalogue)
+
+
+def _explain(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck.build.problems import FILE_CHECKS  # noqa: PLC0415
+    from postcheck.checks.table import CHECKS  # noqa: PLC0415
+    from postcheck.faces import explain  # noqa: PLC0415
+    from postcheck.limits import Limits  # noqa: PLC0415
+    from postcheck.plain import nearest  # noqa: PLC0415
+
+    if options.check is None:
+        return CLEAR, explain.render_list(CHECKS, page())
+    name = options.check.split(":", 1)[0]
+    for check in CHECKS:
+        if check.name == name:
+            limits = Limits()
+            return CLEAR, explain.render_check(check, [limits[limit] for limit in check.limits], page())
+    if name in FILE_CHECKS:
+        return CLEAR, f"{name}\n{FILE_CHECKS[name]}\n"
+    near = nearest(name, [*(check.name for check in CHECKS), *FILE_CHECKS])
+    hint = f"; did you mean '{near}'?" if near else "; `postcheck explain` lists them"
+    complain(f"there is no check '{shown(name)}'{hint}")
+    return UNUSABLE, ""
+
+
+def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck import catalogue  # noqa: PLC0415
+    from postcheck.faces import catalogue_list  # noqa: PLC0415
+
+    if options.kind is None and options.matching is None:
+        return CLEAR, catalogue_list.render_kinds(
+            {kind: len(catalogue.names(kind)) for kind in catalogue.KINDS}
+        )
+    kinds = [options.kind] if options.kind else catalogue.KINDS
+    parts = []
+    for kind in kinds:
+        rows = [
+            row
+            for row in catalogue.rows(kind)
+            if not options.matching or options.matching.lower() in str(getattr(row, "name", "")).lower()
+        ]
+        if rows:
+            parts.append(catalogue_list.render(kind, rows, page()))
+    if not parts:
+        complain("no row matches")
+        return FOUND, ""
+    return CLEAR, "\n".join(parts)

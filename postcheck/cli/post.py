@@ -1,0 +1,103 @@
+"""`postcheck post`: draws what lies in the bore of the post, and of every other passage."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, effort, may_write, saved, shown, width
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+    from postcheck.report import BorePicture
+
+__all__ = ["add"]
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    post = commands.add_parser(
+        "post",
+        help="draw the post's bore and what lies in it",
+        description="Draw the bore of the post, and of every other passage, to scale with all that lies in it.",
+    )
+    post.add_argument("file", metavar="FILE", help="a .post.toml file; - reads standard input")
+    post.add_argument("--passage", metavar="NAME", help="draw this passage alone; the post is 'post'")
+    post.add_argument("--svg", metavar="OUT", help="write an SVG drawing there instead")
+    effort(post)
+    post.set_defaults(do=_post)
+
+
+def _post(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck.build.loading import load  # noqa: PLC0415
+    from postcheck.build.naming import passages_of  # noqa: PLC0415
+    from postcheck.build.problems import BuildError  # noqa: PLC0415
+    from postcheck.checking import pictures, unreadable  # noqa: PLC0415
+    from postcheck.report import Report  # noqa: PLC0415
+
+    to_file = options.svg not in (None, "-")
+    if to_file and not may_write(options.svg, [options.file]):
+        return UNUSABLE, ""
+    try:
+        build = load(options.file)
+    except BuildError as error:
+        from postcheck.faces import plain_text  # noqa: PLC0415
+
+        sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+        return UNUSABLE, ""
+    names, problem = _passages_wanted(options.passage, list(passages_of(build)))
+    if problem is not None:
+        complain(f"{shown(build.file)}: {problem}")
+        return UNUSABLE, ""
+    drawn = pictures(build, names, options.effort)
+    if options.svg is None:
+        return CLEAR, _bores(drawn)
+    from postcheck.faces import bore_svg  # noqa: PLC0415
+
+    picture = bore_svg.render(drawn)
+    if not to_file:
+        return CLEAR, picture
+    code = saved(options.svg, picture, CLEAR)
+    return code, f"Wrote {shown(options.svg)}.\n" if code == CLEAR else ""
+
+
+def _passages_wanted(wanted: str | None, there: list[str]) -> tuple[list[str], str | None]:
+    """The passages to draw, or what is wrong."""
+    from postcheck.plain import nearest, quoted  # noqa: PLC0415
+
+    if not there:
+        return [], "there is nothing to draw: it has no [post] and no [passage.NAME]"
+    if wanted is None:
+        return there, None
+    if wanted in there:
+        return [wanted], None
+    if wanted == "post":
+        return [], f"it has no [post]; it has {_several(there)}"
+    near = nearest(wanted, there)
+    hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(there)}"
+    return [], f"there is no passage {quoted(wanted)}; {hint}"
+
+
+def _several(names: list[str]) -> str:
+    from postcheck.plain import quoted  # noqa: PLC0415
+
+    listed = ", ".join(map(quoted, names[:8]))
+    return f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed
+
+
+def _bores(drawn: Sequence[BorePicture]) -> str:
+    """The bores as this stream can show them: drawn on a terminal that has the dots, else in words."""
+    from postcheck.faces import streams  # noqa: PLC0415
+
+    if sys.stdout.isatty():
+        from postcheck.faces import bore_screen  # noqa: PLC0415
+
+        if streams.encodable(sys.stdout, bore_screen.DOTS):
+            colour = streams.colour_wanted(sys.stdout, os.environ)
+            return bore_screen.render(drawn, width=width(), colour=colour)
+    from postcheck.faces import bore_words  # noqa: PLC0415
+
+    return bore_words.render(drawn)

@@ -1,0 +1,79 @@
+"""`postcheck sheet`: prints the sheet for the wall."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import TYPE_CHECKING
+
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, effort, may_write, saved, shown
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+
+__all__ = ["add"]
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    sheet = commands.add_parser(
+        "sheet",
+        help="print the sheet for the wall: joints, bench settings, boxes to tick",
+        description="Write the sheet that is taped to the wall: hub map, bench card, post, voltages, supply budget, closing list and the client's card, on A4 or Letter.",
+    )
+    sheet.add_argument("file", metavar="FILE", help="a .post.toml file; - reads standard input")
+    sheet.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        required=True,
+        help="where to: OUT.html, OUT.md, or - for standard output",
+    )
+    sheet.add_argument(
+        "--part",
+        action="append",
+        default=[],
+        choices=("hub", "bench", "post", "volts", "supply", "closing", "client"),
+        help="print this part alone; may be given several times",
+    )
+    sheet.add_argument("--format", choices=("html", "markdown"), help="html, unless OUT ends in .md")
+    effort(sheet)
+    sheet.add_argument("--today", metavar="DATE", help="the day that is printed on it, such as 2026-11-25")
+    sheet.set_defaults(do=_sheet)
+
+
+def _sheet(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck.build.loading import load  # noqa: PLC0415
+    from postcheck.build.problems import BuildError  # noqa: PLC0415
+    from postcheck.checking import sheet, unreadable  # noqa: PLC0415
+    from postcheck.report import Report  # noqa: PLC0415
+
+    today = day(options.today)
+    if options.today is not None and today is None:
+        complain(f"--today needs a date such as 2026-11-25, not '{shown(options.today)}'")
+        return UNUSABLE, ""
+    to_file = options.output != "-"
+    if to_file and not may_write(options.output, [options.file]):
+        return UNUSABLE, ""
+    try:
+        build = load(options.file)
+    except BuildError as error:
+        from postcheck.faces import plain_text  # noqa: PLC0415
+
+        sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+        return UNUSABLE, ""
+    drawn = sheet(build, options.part, today=today, effort=options.effort)
+    form = options.format or ("markdown" if options.output.lower().endswith((".md", ".markdown")) else "html")
+    if form == "markdown":
+        from postcheck.faces import sheet_markdown  # noqa: PLC0415
+
+        text, size = sheet_markdown.render(drawn), ""
+    else:
+        from postcheck.faces import sheet as page  # noqa: PLC0415
+
+        pages = page.page_count(drawn)
+        text, size = page.render(drawn), f", {pages} {'page' if pages == 1 else 'pages'} on A4 or Letter"
+    if not to_file:
+        return CLEAR, text
+    code = saved(options.output, text, CLEAR)
+    return code, f"Wrote {shown(options.output)}{size}.\n" if code == CLEAR else ""

@@ -1,0 +1,47 @@
+"""`postcheck start`: writes a first build."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, reason, shown
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+
+__all__ = ["add"]
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    start = commands.add_parser(
+        "start", help="write a starter build", description="Write a commented starter build that passes."
+    )
+    start.add_argument(
+        "file",
+        nargs="?",
+        default="my-model.post.toml",
+        metavar="FILE",
+        help="where to (default: my-model.post.toml)",
+    )
+    start.set_defaults(do=_start)
+
+
+def _start(options: argparse.Namespace) -> tuple[int, str]:
+    from pathlib import Path  # noqa: PLC0415
+
+    text = (Path(__file__).parent.parent / "build" / "starter.toml").read_text(encoding="utf-8")
+    name = shown(options.file)
+    try:
+        with open(options.file, "x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        complain(f"'{name}' is already there and is left as it is; name another file")
+        return UNUSABLE, ""
+    except (OSError, ValueError) as error:
+        complain(f"'{name}' cannot be written: {reason(error)}")
+        return UNUSABLE, ""
+    if not options.file.endswith(".post.toml"):
+        complain("build files usually end in .post.toml; hooks and editors look for that")
+    return CLEAR, f"Wrote {name}. Next: postcheck check {name}\n"

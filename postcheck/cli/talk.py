@@ -1,0 +1,165 @@
+"""What every command has in common: it prints, complains, reads a day, writes a file, and says how wide a page is."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import os
+import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+
+__all__ = [
+    "CLEAR",
+    "FOUND",
+    "INTERRUPTED",
+    "OUR_FAULT",
+    "UNUSABLE",
+    "complain",
+    "day",
+    "effort",
+    "may_write",
+    "own_up",
+    "page",
+    "reason",
+    "saved",
+    "shown",
+    "tell",
+    "width",
+]
+
+CLEAR, FOUND, UNUSABLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 70, 130
+
+
+def own_up(fault: Exception, file: str | None = None) -> None:
+    """Say that a fault is ours; `file` is the build that brought it out."""
+    if os.environ.get("POSTCHECK_TRACEBACK"):
+        raise fault
+    where = f", at '{shown(file)}'" if file is not None else ""
+    complain(
+        f"a bug of ours, not of your build{where}: {type(fault).__name__}: {shown(str(fault))} ({_innermost(fault)})"
+    )
+    complain("please report it with the build file; POSTCHECK_TRACEBACK=1 shows more")
+
+
+def _innermost(fault: BaseException) -> str:
+    trace = fault.__traceback__
+    while trace is not None and trace.tb_next is not None:
+        trace = trace.tb_next
+    return "" if trace is None else f"{os.path.basename(trace.tb_frame.f_code.co_filename)}:{trace.tb_lineno}"
+
+
+def effort(command: argparse.ArgumentParser) -> None:
+    """The option for how hard a bore is packed."""
+    command.add_argument(
+        "--effort",
+        choices=("quick", "long"),
+        default="quick",
+        help="long tries far harder to pack a bore",
+    )
+
+
+def may_write(name: str, inputs: Sequence[str]) -> bool:
+    """Whether a file may be written, said where not."""
+    from postcheck.output import refusal  # noqa: PLC0415
+
+    if reason := refusal(name, inputs):
+        complain(f"'{shown(name)}' is not written to: {reason}")
+        return False
+    return True
+
+
+def saved(name: str, text: str, code: int) -> int:
+    """Write a text to a file; the exit code."""
+    from postcheck.output import save  # noqa: PLC0415
+
+    try:
+        save(name, text)
+    except (OSError, ValueError) as error:
+        complain(f"'{shown(name)}' cannot be written: {reason(error)}")
+        return UNUSABLE
+    return code
+
+
+def width() -> int:
+    """How wide the terminal is, within reason."""
+    import shutil  # noqa: PLC0415
+
+    return max(40, min(shutil.get_terminal_size().columns, 100))
+
+
+def page() -> int | None:
+    """How wide a page of text may be; None where it is piped, and each thing stands on one line."""
+    return width() if sys.stdout.isatty() else None
+
+
+def day(text: str | None) -> date | None:
+    """A day as it is typed, None where it is none."""
+    from datetime import date  # noqa: PLC0415
+
+    try:
+        return None if text is None else date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+def shown(text: str) -> str:
+    """A word of the command line, made harmless."""
+    from postcheck.plain import harmless  # noqa: PLC0415
+
+    return harmless(text)
+
+
+def tell(text: str, code: int) -> int:
+    """Write to standard output, and give the exit code: a reader that has gone changes nothing of it."""
+    if sys.stdout is None:
+        if text:
+            complain("cannot write the report: standard output is closed")
+        return UNUSABLE if text else code
+    try:
+        if text:
+            _write(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _drop_output()
+    except OSError as error:
+        complain(f"cannot write the report: {reason(error)}")
+        _drop_output()
+        return UNUSABLE
+    return code
+
+
+def _write(text: str) -> None:
+    from postcheck.faces import streams  # noqa: PLC0415
+
+    out = sys.stdout
+    if not streams.encodable(out):
+        text = streams.ascii_words(text)
+    try:
+        out.write(text)
+    except UnicodeEncodeError:
+        encoding = out.encoding or "ascii"
+        out.write(text.encode(encoding, "backslashreplace").decode(encoding))
+
+
+def _drop_output() -> None:
+    """Leave nothing for the interpreter to flush at exit, which would fail again."""
+    with contextlib.suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def complain(text: str) -> None:
+    """Say something that is not the report: to standard error."""
+    if sys.stderr is not None:  # printing to None would go to standard output
+        with contextlib.suppress(OSError):
+            print(f"postcheck: {text}", file=sys.stderr, flush=True)
+
+
+def reason(error: Exception) -> str:
+    """Why the system would not, in small letters."""
+    return (getattr(error, "strerror", None) or str(error)).lower()
