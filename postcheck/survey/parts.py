@@ -119,7 +119,11 @@ class LegPart(NamedTuple):
 
 
 class LampPart(NamedTuple):
-    """The strings of one lamp entry on one circuit. `dice`: in order along one string."""
+    """The strings of one lamp entry on one circuit. `dice`: in order along one string.
+
+    `feeds`, `backs`: how many wires its lead has on each side; where every string has its resistor at the joint, each
+    needs one of its own as far as there.
+    """
 
     name: str
     entry: str
@@ -142,6 +146,8 @@ class LampPart(NamedTuple):
     backwards: bool
     shares_back: str | None = None
     has_lead: bool = False
+    feeds: int = 1
+    backs: int = 1
 
 
 class StripPart(NamedTuple):
@@ -397,17 +403,19 @@ class _Gatherer:
             by_colour = {die.colour: die for die in dice}
             for number, (colour, die) in enumerate(lamp.dice.items()):
                 common |= _legs_of_die(lamp, legs, number)
+                own = self._resistor(die.resistor, lamp.place)
                 yield LampPart(
                     name=f"{name} {colour}", path=(*path, "dice", colour), circuit=die.circuit,
-                    dice=(by_colour[colour],) * lamp.series, resistor=self._resistor(die.resistor, lamp.place),
+                    dice=(by_colour[colour],) * lamp.series, resistor=own,
                     resistor_path=(*path, "dice", colour, "resistor"), wanted=die.wanted, shares_back=name,
-                    **common,
+                    **(common | _wires_each(lamp, own, legs)),
                 )  # fmt: skip
         else:
+            own = self._resistor(lamp.resistor, lamp.place)
             yield LampPart(
                 name=name, path=path, circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
-                resistor=self._resistor(lamp.resistor, lamp.place), resistor_path=(*path, "resistor"),
-                wanted=lamp.wanted, **common,
+                resistor=own, resistor_path=(*path, "resistor"), wanted=lamp.wanted,
+                **(common | _wires_each(lamp, own, legs)),
             )  # fmt: skip
 
     def _strip(self, index: int, strip: Strip) -> StripPart:
@@ -453,6 +461,16 @@ def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[s
         "feed": legs["feed"]._replace(colour=said[number] if each else feed.colour),
         "back": legs["back"]._replace(colour=back.colour or (said[-1] if len(said) > 1 else None)),
     }
+
+
+def _wires_each(lamp: Lamp, resistor: ResistorPart | None, legs: dict[str, LegPart]) -> dict[str, int]:
+    """How many wires a lead has on the side where each of several strings has its resistor at the joint."""
+    if lamp.lead is None or resistor is None or lamp.parallel == 1 or lamp.one_resistor:
+        return {}
+    with_lamp = resistor.place in (lamp.place, *(lamp.places or ()))
+    if with_lamp or resistor.place != legs[resistor.side].to:
+        return {}
+    return {f"{resistor.side}s": lamp.parallel}
 
 
 def wire_data(build: Build, name: str) -> WireData:

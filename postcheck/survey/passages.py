@@ -114,9 +114,9 @@ def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
     shared: set[str] = set()
     for lamp in parts.lamps:
         path = lamp.path[:2]
-        yield lamp.name, lamp.entry, path, "feed", lamp.places[0], lamp.feed
+        yield from [(lamp.name, lamp.entry, path, "feed", lamp.places[0], lamp.feed)] * lamp.feeds
         if lamp.shares_back is None or lamp.shares_back not in shared:
-            yield lamp.name, lamp.entry, path, "back", lamp.places[-1], lamp.back
+            yield from [(lamp.name, lamp.entry, path, "back", lamp.places[-1], lamp.back)] * lamp.backs
         if lamp.shares_back is not None:
             if lamp.shares_back in shared:
                 continue

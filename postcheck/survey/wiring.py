@@ -313,9 +313,15 @@ class Loom:
             in_string.append(feed)
             end = self._leg("back", lamp.entry, back, end, (lamp.entry, "common"), shared)
         else:
-            start = self._leg("feed", lamp.name, feed, start, (lamp.name, "feed"), shared)
+            if lamp.feeds > 1:
+                in_string.append(feed)
+            else:
+                start = self._leg("feed", lamp.name, feed, start, (lamp.name, "feed"), shared)
             key = lamp.shares_back or lamp.name
-            end = self._leg("back", key, back, end, (key, "common"), shared)
+            if lamp.backs > 1:
+                in_string.append(back)
+            else:
+                end = self._leg("back", key, back, end, (key, "common"), shared)
             if behind and resistor is not None:
                 point = (lamp.name, "behind")
                 self._add(

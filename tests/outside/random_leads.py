@@ -351,6 +351,8 @@ class _Maker:
             name, colour, series, parallel, links, 0.0 if form == "shared" else chips[0], *legs, shared,
             tolerance, seat, joint,
         )  # fmt: skip
+        if form == "own" and seat == "hub":  # each string has its resistor there, and so a feed of its own
+            strings = strings._replace(own=strings.own + strings.feed, feed=0.0)
         hung[circuits[0]].append(strings)
         bare = strings if seat == "lamp" else strings._replace(chip=0.0, shared=0.0)
         sort = f"{form} {seat}{' negative' if negative else ''}"

@@ -11,7 +11,7 @@ from pathlib import Path
 # the first set it is asked again with a little more leeway, still well below what is compared.
 OPTIONS = tuple(
     f".options reltol={reltol} abstol=1e-15 vntol=1e-12 gmin={gmin} itl1=2000 itl2=500 temp=25 tnom=25"
-    for reltol, gmin in (("1e-11", "1e-18"), ("1e-10", "1e-17"))
+    for reltol, gmin in (("1e-11", "1e-18"), ("1e-10", "1e-17"), ("1e-8", "1e-15"))
 )
 
 
