@@ -44,7 +44,7 @@ class HubEnd:
     """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, supply, board or strip.
 
     `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
-    `comes`: the supply lies behind it, not what it feeds.
+    `comes`: the supply lies behind it, not what it feeds. `fuse`: of a supply's pole, A.
     """
 
     kind: str
@@ -57,11 +57,12 @@ class HubEnd:
     ohms: float | None = None
     label: str = ""
     comes: bool = False
+    fuse: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """All that is joined to one line at one place. `side`: "+", "-" or "" where that is not known."""
+    """All that is joined at one place; `line` names it, with the circuits that begin there. `side`: "+", "-" or "" where that is not known."""
 
     line: str
     side: str
@@ -95,7 +96,8 @@ class BenchRow:
     `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed, unknown.
     `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
     setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead.
-    `finished`: what flows at the usual volts once its resistor is in.
+    `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
+    `starting`: the most while a motor starts.
     """
 
     kind: str
@@ -120,6 +122,8 @@ class BenchRow:
     finished: Span | None = None
     label: str = ""
     lights: int = 0
+    strings: int = 1
+    starting: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

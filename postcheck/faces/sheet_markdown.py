@@ -86,7 +86,7 @@ def _hub(place: HubPlace) -> Iterator[str]:
         (
             f"{words.text(joint.line)} {joint.side if joint.line[-1:] != joint.side else ''}".strip(),
             words.hub_name(end), words.text(end.colour, 24), words.text(end.wire, 40),
-            show(end.ohms, "ohm") if end.ohms is not None else "",
+            f"{f'{end.count} x ' if end.count > 1 else ''}{show(end.ohms, 'ohm')}" if end.ohms is not None else "",
         )
         for joint in place.joints
         for end in joint.ends

@@ -39,9 +39,9 @@ def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
     return Table(
         f"Bench card of {words.text(place.name)}",
         (
-            Column("Lead", 43.0), Column("Resistor", 24.0), Column("Full supply", 23.0),
-            Column("Wrong way round", 23.0), Column("Bench supply", 29.0),
-            Column("Full supply through", 31.0), Column("Read", 13.0),
+            Column("Lead", 41.0), Column("Resistor", 24.0), Column("Full supply", 22.0),
+            Column("Wrong way round", 22.0), Column("Bench supply", 28.0),
+            Column("Full supply through", 31.0), Column("Read", 18.0),
         ),
         tuple(_row(row) for row in rows),
     )  # fmt: skip

@@ -20,7 +20,7 @@ _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows
 _STEP = LINE * 0.88  # from one line of a name to the next
-_MOST = ROOM - 30.0  # height of the rows of one drawing; a longer joint goes on in a second one
+_MOST = ROOM / 3.0  # height of the rows of one drawing; a longer joint goes on in a second one
 
 
 def blocks(places: tuple[HubPlace, ...]) -> Iterator[Block]:
@@ -91,7 +91,8 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
 
 def _told(end: HubEnd) -> str:
     colour = f", {text(end.colour, 24)}" if end.colour else ""
-    ohms = f", through {show(end.ohms, 'ohm')}" if end.ohms is not None else ""
+    each = f"{end.count} x " if end.count > 1 else ""
+    ohms = f", through {each}{show(end.ohms, 'ohm')}" if end.ohms is not None else ""
     return f"{hub_name(end)}{colour}{ohms}"
 
 
@@ -114,7 +115,7 @@ def _tail(end: HubEnd, x: float, y: float, bar: float) -> Iterator[Element]:
 def _head(end: HubEnd, bar: float, y: float, to: float) -> Iterator[Element]:
     start = bar
     if end.ohms is not None:
-        said = show(end.ohms, "ohm")
+        said = f"{f'{end.count}x ' if end.count > 1 else ''}{show(end.ohms, 'ohm')}"
         yield el("path", class_="h-pin", d=f"M{bar:.2f} {y:.2f}H{bar + 16.5:.2f}")
         yield el("rect", class_="h-box", x=bar + 1.5, y=y - 1.9, width=15.0, height=3.8)
         yield el(

@@ -110,12 +110,12 @@ def hub_name(end: HubEnd) -> str:
         "lead": f"{name} ({text(end.goes_to)})" if end.goes_to else name,
         "lamp": f"{name}, soldered here",
         "plug": f"plug {name}, {end.leg}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
-        "supply": f"supply {name} {end.leg}".rstrip(),
-        "board": f"board {name}",
+        "supply": f"supply {name} {end.leg}".rstrip() + (f", fuse {show(end.fuse, 'A')}" if end.fuse else ""),
+        "board": f"board {name}, {end.leg}",
         "strip": f"strip {name}" + (f", {end.leg}" if end.leg == "far end" else ""),
     }.get(end.kind, f"{end.kind} {name}")
     if end.count > 1:
-        said = f"{end.count} x {said}"
+        said = f"{end.count} wires: {said}"
     return f'{said}, marked "{text(end.label)}"' if end.label else said
 
 
@@ -139,11 +139,12 @@ GUARDS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "
 
 def resistor(row: BenchRow) -> str:
     """Where the resistor sits, seen from this end."""
-    ohms = f"{show(row.ohms, 'ohm')}, " if row.ohms is not None else ""
+    each = f"{row.strings} x " if row.strings > 1 else ""
+    ohms = f"{each}{show(row.ohms, 'ohm')}, " if row.ohms is not None else ""
     if row.guard == "ahead":
         return f"{ohms}in the lead" if row.kind != "circuit" else "with the lamps"
     if row.guard == "here":
-        return f"{ohms}goes here: bare until it is on"
+        return f"{ohms}{'go' if each else 'goes'} here: bare until {'they are' if each else 'it is'} on"
     if row.guard == "behind":
         return f"{ohms}at {text(row.seat, 40)}: this end is bare"
     return "none: this end is bare" if row.guard == "none" else "has none"
@@ -175,6 +176,8 @@ def setting(row: BenchRow) -> tuple[str, str]:
         return "not known", ""
     reads = current(row.expected)
     held = row.held and reads == show(row.limit, "A")
+    if row.starting is not None:
+        reads += f", {show(row.starting, 'A')} to start"
     return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}"
 
 
@@ -183,7 +186,8 @@ def through(row: BenchRow) -> Iterator[str]:
     if row.through is not None and row.through_expected is not None:
         yield f"{show(row.through, 'ohm')}: {current(row.through_expected)}"
     if row.finished is not None:
-        own = f"its own {show(row.ohms, 'ohm')}" if row.ohms is not None else "its own"
+        whose = "each string's own" if row.strings > 1 else "its own"
+        own = f"{whose} {show(row.ohms, 'ohm')}" if row.ohms is not None else whose
         yield f"{own}: {current(row.finished)}"
 
 

@@ -26,6 +26,10 @@ def _worst_first(found: Backwards) -> tuple[int, float]:
     return _WORST.index(found.outcome), inf if found.stood is None else found.stood
 
 
+# A small brushed motor takes three to six times its load current while it starts, where the file does not say; from memory.
+MOTOR_STARTS = 5.0
+
+
 class Bench:
     """The taps of a build and their figures, each worked out when it is asked for."""
 
@@ -93,12 +97,21 @@ class Bench:
         stood = min(self._turned(tap).values(), default=inf)
         if touched.outcome in ("lights", "dark") and highest > stood:
             touched = touched._replace(outcome="unknown")
-        safe = setting(bare, self._lamps, usual, self.limits) if usual <= stood else None
+        safe = setting(bare, self._lamps, usual, self.limits, self._to_start(tap)) if usual <= stood else None
         return BenchFigures(
             tap, usual, touched, self._backwards(tap, highest), safe,
             tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
             self.expected(tap, usual, guarded=True) if tap.guard in ("here", "behind") else None,
         )  # fmt: skip
+
+    def _to_start(self, tap: Tap) -> float:
+        """What the loads of a tap take more while they start, A."""
+        more = 0.0
+        for load, said in zip(self.parts.loads, self.build.load, strict=True):
+            if load.name in tap.others and load.circuit in tap.circuits:
+                usual = MOTOR_STARTS * load.most if said.kind == "motor" else 0.0
+                more += max(0.0, (usual if load.starting is None else load.starting) - load.most)
+        return more
 
     def _backwards(self, tap: Tap, volts: float) -> Backwards:
         """The worst of what hangs there: of the LEDs the one that stands least, and of the loads likewise."""

@@ -44,7 +44,8 @@ class Setting(NamedTuple):
     """How a bench supply is set before it touches: volts and current limit, and the current to expect.
 
     `held`: the limit holds the current, so the volts may be anything up to those set. `forgotten`: what would flow at
-    worst with the limit left open.
+    worst with the limit left open. `starting`: the most while a motor or the like starts;
+    None where none does.
     """
 
     volts: float
@@ -52,6 +53,7 @@ class Setting(NamedTuple):
     expected: Band
     held: bool
     forgotten: float
+    starting: float | None = None
 
 
 class Tester(NamedTuple):

@@ -72,15 +72,19 @@ def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limit
     return Touch(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
 
 
-def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits) -> Setting | None:
-    """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it."""
+def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0) -> Setting | None:
+    """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it.
+
+    `more`: what motors and the like take beyond that while they start, A.
+    """
     flows = _flows(rig, usual)
     if flows is None:
         return None
     if _within(flows[-1], lamps, limits):
         expected = _band(flows)
-        limit = max(_step_up(expected.most * LIMIT_ROOM), LEAST_LIMIT)
-        return Setting(usual, limit, expected, False, expected.most)
+        starting = expected.most + more if more else None
+        limit = max(_step_up((starting or expected.most) * LIMIT_ROOM), LEAST_LIMIT)
+        return Setting(usual, limit, expected, False, expected.most, starting)
     aim = _aim(rig, lamps, limits)
     volts = _least_volts(rig, lamps, usual, aim)
     flows = _flows(rig, volts)

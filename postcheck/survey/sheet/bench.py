@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from postcheck.build.naming import origin_of
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
 from postcheck.survey.bench.taps import Tap
+from postcheck.survey.parts import LampPart
 
 __all__ = ["bench_places"]
 
@@ -16,10 +18,13 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     leads: dict[str, list[BenchRow]] = {}
     lines: dict[str, list[BenchRow]] = {}
     unknown: dict[str, list[str]] = {}
+    origins = {name: origin_of(survey.build, circuit) for name, circuit in survey.build.circuit.items()}
     for rows, taps in ((leads, bench.leads.values()), (lines, bench.lines.values())):
         for tap in taps:
             figures = bench.figures(tap)
             for place in tap.places:
+                if rows is lines and place not in leads and place != origins[tap.circuit]:
+                    continue  # on the way there and where nothing else is held: the same figures again
                 if figures is None:
                     unknown.setdefault(place, []).append(tap.name)
                 else:
@@ -60,7 +65,15 @@ def _row(survey: Survey, tap: Tap, figures: BenchFigures) -> BenchRow:
         finished=_span(figures.guarded) if figures.guarded is not None else None,
         label=tap.label or "",
         lights=len(tap.guards) + len(tap.others),
+        strings=_strings(lamps, tap),
+        starting=setting.starting if setting is not None else None,
     )
+
+
+def _strings(lamps: dict[str, LampPart], tap: Tap) -> int:
+    """Of a lamp alone, its strings with a resistor each."""
+    lamp = lamps[tap.guards[0][0]] if tap.kind == "lamp" else None
+    return 1 if lamp is None or lamp.one_resistor else lamp.parallel
 
 
 def _span(band: Band) -> Span:

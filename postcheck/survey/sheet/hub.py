@@ -34,19 +34,22 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
             joints[place].setdefault(here, []).append(end)
         else:
             loose[place].append(end)
-    # lines that a [[join]] ties are one joint, under the name of the first
-    for join in build.join:
+    names: dict[tuple[str, str], list[str]] = {}
+    for line, pole, place in _begun_at_pole(build):
+        _one_joint(
+            joints[place], at(pole, place), at(line, place), names.setdefault((at(pole, place), place), [])
+        )
+    for join in build.join:  # under the name of the first
         first, *others = dict.fromkeys(at(line, join.place) for line in join.lines)
         for other in others:
-            moved = joints[join.place].pop(other, [])
-            joints[join.place].setdefault(first, []).extend(moved)
+            _one_joint(joints[join.place], first, other, names.setdefault((first, join.place), []))
     order = {line: number for number, line in enumerate(line_names(build))}
     return tuple(
         HubPlace(
             place,
             build.place[place].access,
             tuple(
-                Joint(line, side_of(build, line), tuple(ends))
+                Joint(", ".join((line, *names.get((line, place), ()))), side_of(build, line), tuple(ends))
                 for line, ends in sorted(here.items(), key=lambda item: order.get(item[0], len(order)))
                 if any(end.kind != "supply" for end in ends)
             ),
@@ -55,6 +58,14 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
         for place, here in joints.items()
         if here or loose[place]
     )
+
+
+def _one_joint(here: dict[str, list[HubEnd]], line: str, other: str, names: list[str]) -> None:
+    """Put what is on the other line to this one."""
+    moved = here.pop(other, None)
+    if moved is not None and other != line:
+        here.setdefault(line, []).extend(moved)
+        names.append(other)
 
 
 def _steps_from_supply(survey: Survey) -> dict[_Point, int]:
@@ -76,6 +87,7 @@ def _steps_from_supply(survey: Survey) -> dict[_Point, int]:
         for line in plug.pins:
             tie((at(line, one), one), (at(line, other), other))
     steps = {(at(line, place), place): 0 for line, place, _ in _beginnings(build)}
+    steps |= {(at(line, place), place): 0 for line, _, place in _begun_at_pole(build)}
     waiting = deque(steps)
     while waiting:
         point = waiting.popleft()
@@ -100,6 +112,7 @@ def side_of(build: Build, line: str) -> str:
 def _ends(survey: Survey) -> Iterator[_Found]:
     build, parts = survey.build, survey.parts
     yield from _beginnings(build)
+    yield from _fed(build)
     for run in parts.runs:
         yield from _run(build, run)
     for plug in build.plug:
@@ -120,25 +133,42 @@ def _ends(survey: Survey) -> Iterator[_Found]:
 def _beginnings(build: Build) -> Iterator[_Found]:
     """Where lines begin: at the poles of a supply, at an output, at a board."""
     for name, supply in build.supply.items():
+        fuse = supply.fuse if supply.fuse is not None and supply.fuse.place in (None, supply.place) else None
         for pole in "+-":
-            yield f"{name}{pole}", supply.place, HubEnd("supply", name, leg=pole, comes=True)
+            fused = fuse.rated if fuse is not None and pole == "+" else None
+            yield f"{name}{pole}", supply.place, HubEnd("supply", name, leg=pole, comes=True, fuse=fused)
     for name, circuit in build.circuit.items():
         place, supply_name = origin_of(build, circuit), supply_of(build, circuit) or ""
         if place is None:
             continue
-        pole = "+" if circuit.switched == "positive" else "-"
-        yield (
-            name,
-            place,
-            (
-                HubEnd("board", circuit.board, comes=True)
-                if circuit.board is not None
-                else HubEnd("supply", supply_name, leg=pole, comes=True)
-            ),
-        )
+        if circuit.board is not None:
+            yield name, place, HubEnd("board", circuit.board, leg="output", comes=True)
+        elif circuit.output is not None:
+            yield name, place, HubEnd("supply", supply_name, leg="output", comes=True)
+
+
+def _fed(build: Build) -> Iterator[_Found]:
+    """Boards and converters, where they take their own current."""
+    for name, board in build.board.items():
+        for pole in "+-":
+            yield f"{board.supply}{pole}", board.place, HubEnd("board", name, leg=f"input {pole}")
+    for name, supply in build.supply.items():
+        if supply.fed_by is not None:
+            for pole in "+-":
+                yield f"{supply.fed_by}{pole}", supply.place, HubEnd("supply", name, leg=f"input {pole}")
+
+
+def _begun_at_pole(build: Build) -> Iterator[tuple[str, str, str]]:
+    """Lines that begin straight at a pole: the line, the pole's line, and the place. There they are one joint."""
+    for name, circuit in build.circuit.items():
+        place, supply = origin_of(build, circuit), supply_of(build, circuit)
+        if place is None or supply is None:
+            continue
+        pole, other = ("+", "-") if circuit.switched == "positive" else ("-", "+")
+        if circuit.board is None and circuit.output is None:
+            yield name, f"{supply}{pole}", place
         if circuit.own_return:
-            other = "-" if pole == "+" else "+"
-            yield back_line(build, name), place, HubEnd("supply", supply_name, leg=other, comes=True)
+            yield back_line(build, name), f"{supply}{other}", place
 
 
 def _run(build: Build, run: RunPart) -> Iterator[_Found]:
@@ -168,9 +198,16 @@ def _legs(
         name = part.entry if leg == "back" and isinstance(part, LampPart) else part.name
         yield line, end.to, HubEnd(
             kind, name, leg=leg, colour=end.colour or "", wire=end.wire.name if end.wire else "",
-            goes_to=part.place if lead is not None else "", ohms=_ohms_here(part, leg, end),
+            goes_to=part.place if lead is not None else "", ohms=_ohms_here(part, leg, end), count=_count(part, leg),
             label=(lead.label if lead is not None else None) or "",
         )  # fmt: skip
+
+
+def _count(part: LampPart | StripPart | LoadPart, leg: str) -> int:
+    """How many wires a leg has: one for each string that has its resistor here."""
+    if not isinstance(part, LampPart):
+        return 1
+    return part.feeds if leg == "feed" else part.backs
 
 
 def _ohms_here(part: LampPart | StripPart | LoadPart, leg: str, end: LegPart) -> float | None:

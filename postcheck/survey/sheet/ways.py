@@ -25,7 +25,7 @@ def ways(survey: Survey) -> tuple[Way, ...]:
         origin = origin_of(build, said)
         if not lamps or origin is None:
             continue
-        farthest = max(lamps, key=lambda lamp: (lamp.loss, lamp.name))
+        farthest = min(lamps, key=lambda lamp: (round(_arriving(lamp), 9), lamp.name))
         points = tuple(_points(survey, circuit, origin, farthest))
         if len(points) > 1:
             found.append(
@@ -34,6 +34,14 @@ def ways(survey: Survey) -> tuple[Way, ...]:
                 )
             )  # fmt: skip
     return tuple(found)
+
+
+def _arriving(lamp: LampFigures) -> float:
+    """The volts that are left for a lamp and its resistor at the end of its lead."""
+    part = lamp.part
+    wires = ((part.feed, part.feeds), (part.back, part.backs))
+    lost = sum(leg.ohms(20.0) * lamp.nominal * (part.parallel / count) for leg, count in wires)
+    return lamp.feed_volts - lost
 
 
 def _takes(lamp: LampFigures) -> float | None:
@@ -58,11 +66,8 @@ def _points(survey: Survey, circuit: str, origin: str, lamp: LampFigures) -> Ite
         volts = between(circuit, back, place)
         if volts is not None:
             yield WayPoint(place, metres, volts)
-    legs = (lamp.part.feed, lamp.part.back)
-    ohms = sum(leg.ohms(20.0) for leg in legs)
     if lamp.part.has_lead and lamp.feed_volts > 0.0:
-        strings = lamp.part.parallel
-        yield WayPoint(lamp.name, metres + legs[0].length, lamp.feed_volts - lamp.nominal * strings * ohms)
+        yield WayPoint(lamp.name, metres + lamp.part.feed.length, _arriving(lamp))
 
 
 def _path(build: Build, survey: Survey, circuit: str, origin: str, joint: str) -> list[tuple[float, str]]:
