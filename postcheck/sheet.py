@@ -191,7 +191,8 @@ class ClosingItem:
 
     `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit` where that holds the
     current; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
-    `done`: each of them is proven; `measured` A and `on` (a date) are what the proof says.
+    `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
+    its latest proof says, `why_not` what is wrong or missing there.
     """
 
     kind: str
@@ -205,6 +206,7 @@ class ClosingItem:
     hours: float | None = None
     measured: float | None = None
     on: str = ""
+    why_not: str = ""
 
 
 @dataclass(frozen=True, slots=True)

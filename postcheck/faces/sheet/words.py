@@ -73,10 +73,13 @@ _VERDICTS = {
     "unreadable": "unreadable",
 }
 _NAME = 120
+LEAST_SHOWN = 0.5e-6  # A, a microamp is the last digit of a good bench meter
 
 
 def show(value: float | None, unit: str) -> str:
-    """A figure whose number and unit stay on one line."""
+    """A figure whose number and unit stay on one line. A current that no bench meter shows is none."""
+    if unit == "A" and value is not None and abs(value) < LEAST_SHOWN:
+        return "none"
     return figures.show(value, unit).replace(" ", "\u00a0")
 
 
@@ -95,6 +98,8 @@ def current(span: Span) -> str:
     low, high = show(span.least, "A"), show(span.most, "A")
     if low == high:
         return low
+    if "none" in (low, high):
+        return f"{low} to {high}"
     number, unit = low.rsplit("\u00a0", 1)
     return f"{number if unit == high.rsplit(chr(0xA0), 1)[-1] else low} to {high}"
 
@@ -225,6 +230,8 @@ def how_tested(item: ClosingItem) -> str:
     """How a thing is tested before it is closed in."""
     if item.kind in ("run", "plug"):
         return "continuity from end to end"
+    if item.why_not == "over its rating":
+        return "its current is too high: mend that first"
     if item.volts is None or item.expected is None:
         return "see it work"
     limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
@@ -247,14 +254,11 @@ def what_proves(item: ClosingItem) -> str:
 
 
 def tested_already(item: ClosingItem) -> str:
-    """What the proof says."""
-    if not item.done:
-        return ""
-    return " ".join(
-        part
-        for part in (show(item.measured, "A") if item.measured is not None else "proven", item.on)
-        if part
-    )
+    """What its latest proof says, and what is still wrong with it."""
+    said = [show(item.measured, "A") if item.measured is not None else "proven" if item.done else "", item.on]
+    if item.why_not not in ("", "not tested"):
+        said.append(f"- {item.why_not}" if any(said) else item.why_not)
+    return " ".join(part for part in said if part)
 
 
 def cut_open(cut: tuple[tuple[str, str], ...]) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from postcheck.build.models import Proof
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
+from postcheck.survey.bench.figures import BenchFigures
 from postcheck.survey.closing import Needed, closings, origin_tap
 from postcheck.survey.parts import LampPart
 
@@ -22,34 +24,38 @@ def closing_places(survey: Survey) -> tuple[ClosingPlace, ...]:
         tests: dict[tuple[str, str], list[Needed]] = {}
         for one in closing.needed:
             tests.setdefault(one.ask, []).append(one)
-        items = tuple(_item(survey, kind, subject, tuple(of), lamps) for (kind, subject), of in tests.items())
+        ran = dict(closing.ran)
+        items = tuple(
+            _item(survey, kind, subject, tuple(of), lamps, ran) for (kind, subject), of in tests.items()
+        )
         cut = tuple(dict.fromkeys((one.kind, one.name) for one in closing.held))
         shown.append(ClosingPlace(name, survey.build.place[name].access, items, cut))
     return tuple(shown)
 
 
 def _item(
-    survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...], lamps: dict[str, LampPart]
-) -> ClosingItem:
+    survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...], lamps: dict[str, LampPart],
+    ran: dict[str, float],
+) -> ClosingItem:  # fmt: skip
     volts = limit = ohms = None
     expected = None
     bench = survey.bench
     tap = origin_tap(survey.build, bench, subject) if kind == "circuit" else bench.leads.get((kind, subject))
     figures = bench.figures(tap) if tap is not None else None
-    if figures is not None and figures.setting is not None:
+    too_much = kind == "lamp" and figures is not None and _too_much(survey, lamps[subject], figures)
+    if figures is not None and figures.setting is not None and not too_much:
         setting = figures.setting
         volts, expected = figures.usual_volts, Span(*(figures.guarded or setting.expected))
         if figures.guarded is None:
             volts, limit = setting.volts, setting.limit if setting.held else None
         elif kind == "lamp" and (resistor := lamps[subject].resistor) is not None:
             ohms = resistor.ohms
-    by = next((one.by for one in needed if one.by is not None), None)
-    proof = survey.build.proof[by] if by is not None else None
+    proof, why_not = _proof(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
     return ClosingItem(
         kind=kind,
         subject=subject,
         proves=tuple((one.kind, one.name) for one in needed),
-        done=all(one.by is not None for one in needed),
+        done=not (why_not or too_much),
         volts=volts,
         limit=limit,
         ohms=ohms,
@@ -57,4 +63,42 @@ def _item(
         hours=survey.limits.value("closing.run") / 3600.0 if kind in _RUN else None,
         measured=proof.current if proof is not None else None,
         on=proof.on.isoformat() if proof is not None and proof.on is not None else "",
+        why_not="over its rating" if too_much else why_not,
     )
+
+
+def _too_much(survey: Survey, lamp: LampPart, figures: BenchFigures) -> bool:
+    """Whether the usual volts drive more through its resistor than the lamp stands: no test to ask anybody for."""
+    if figures.guarded is None:
+        return False
+    rated = min(die.rated for die in lamp.dice)
+    return figures.guarded.usual / lamp.parallel > survey.limits.value("lamp.current.stop") * rated
+
+
+def _proof(survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...]) -> Proof | None:
+    """What proves it, else the latest reading of it."""
+    by = next((one.by for one in needed if one.by is not None), None)
+    if by is None:
+        own = (known.said.get("current") for known in survey.proofs.of(kind, subject))
+        by = next((at for at in own if at is not None), None)
+    return survey.build.proof[by] if by is not None else None
+
+
+def _why_not(
+    survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...], ran: dict[str, float]
+) -> str:
+    """What keeps the box empty; nothing where it may be ticked."""
+    proofs = survey.proofs
+    if any(
+        known.said.get(key) is not None and getattr(survey.build.proof[known.said[key]], key) is False
+        for known in proofs.of(kind, subject)
+        for key in ("polarity", "continuity")
+    ):
+        return "failed"
+    if any((one.kind, one.name) == (kind, subject) and one.fits is False for one in proofs.readings):
+        return "not as expected"
+    if any(one.by is None for one in needed):
+        return "not tested"
+    hours = survey.limits.value("closing.run")
+    lamps = [one.name for one in needed if one.kind == "lamp"]
+    return "not run so long" if any(ran.get(name, 0.0) < hours * (1.0 - 1e-9) for name in lamps) else ""
