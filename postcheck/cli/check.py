@@ -73,9 +73,8 @@ def add(commands: Commands) -> None:
 def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
-    today = day(options.today)
-    if options.today is not None and today is None:
-        complain(f"--today needs a date such as 2026-11-25, not '{shown(options.today)}'")
+    usable, today = day(options.today)
+    if not usable:
         return UNUSABLE, ""
     to_file = options.output not in (None, "-")
     if to_file and not may_write(options.output, options.files):

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, effort, may_write, saved, shown, width
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, effort, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
@@ -32,21 +32,14 @@ def add(commands: Commands) -> None:
 
 
 def _post(options: argparse.Namespace) -> tuple[int, str]:
-    from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.naming import passages_of  # noqa: PLC0415
-    from postcheck.build.problems import BuildError  # noqa: PLC0415
-    from postcheck.checking import pictures, unreadable  # noqa: PLC0415
-    from postcheck.report import Report  # noqa: PLC0415
+    from postcheck.checking import pictures  # noqa: PLC0415
 
     to_file = options.svg not in (None, "-")
     if to_file and not may_write(options.svg, [options.file]):
         return UNUSABLE, ""
-    try:
-        build = load(options.file)
-    except BuildError as error:
-        from postcheck.faces import plain_text  # noqa: PLC0415
-
-        sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+    build = loaded(options.file)
+    if build is None:
         return UNUSABLE, ""
     names, problem = _passages_wanted(options.passage, list(passages_of(build)))
     if problem is not None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, effort, may_write, saved, shown
+from postcheck.cli.talk import CLEAR, UNUSABLE, day, effort, loaded, may_write, saved, shown
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
@@ -43,24 +42,16 @@ def add(commands: Commands) -> None:
 
 
 def _sheet(options: argparse.Namespace) -> tuple[int, str]:
-    from postcheck.build.loading import load  # noqa: PLC0415
-    from postcheck.build.problems import BuildError  # noqa: PLC0415
-    from postcheck.checking import sheet, unreadable  # noqa: PLC0415
-    from postcheck.report import Report  # noqa: PLC0415
+    from postcheck.checking import sheet  # noqa: PLC0415
 
-    today = day(options.today)
-    if options.today is not None and today is None:
-        complain(f"--today needs a date such as 2026-11-25, not '{shown(options.today)}'")
+    usable, today = day(options.today)
+    if not usable:
         return UNUSABLE, ""
     to_file = options.output != "-"
     if to_file and not may_write(options.output, [options.file]):
         return UNUSABLE, ""
-    try:
-        build = load(options.file)
-    except BuildError as error:
-        from postcheck.faces import plain_text  # noqa: PLC0415
-
-        sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+    build = loaded(options.file)
+    if build is None:
         return UNUSABLE, ""
     drawn = sheet(build, options.part, today=today, effort=options.effort)
     form = options.format or ("markdown" if options.output.lower().endswith((".md", ".markdown")) else "html")

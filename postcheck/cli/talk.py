@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from datetime import date
 
+    from postcheck.build.models import Build
+
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 __all__ = [
@@ -45,6 +47,22 @@ def own_up(fault: Exception, file: str | None = None) -> None:
         f"a bug of ours, not of your build{where}: {type(fault).__name__}: {shown(str(fault))} ({_innermost(fault)})"
     )
     complain("please report it with the build file; POSTCHECK_TRACEBACK=1 shows more")
+
+
+def loaded(name: str) -> Build | None:
+    """The build of a file; None where it is none, and said why."""
+    from postcheck.build.loading import load  # noqa: PLC0415
+    from postcheck.build.problems import BuildError  # noqa: PLC0415
+
+    try:
+        return load(name)
+    except BuildError as error:
+        from postcheck.checking import unreadable  # noqa: PLC0415
+        from postcheck.faces import plain_text  # noqa: PLC0415
+        from postcheck.report import Report  # noqa: PLC0415
+
+        sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+        return None
 
 
 def _innermost(fault: BaseException) -> str:
@@ -98,14 +116,17 @@ def page() -> int | None:
     return width() if sys.stdout.isatty() else None
 
 
-def day(text: str | None) -> date | None:
-    """A day as it is typed, None where it is none."""
+def day(text: str | None) -> tuple[bool, date | None]:
+    """Whether the day of --today can be used, said where not, and which it is; None where none was given."""
     from datetime import date  # noqa: PLC0415
 
+    if text is None:
+        return True, None
     try:
-        return None if text is None else date.fromisoformat(text)
+        return True, date.fromisoformat(text)
     except ValueError:
-        return None
+        complain(f"--today needs a date such as 2026-11-25, not '{shown(text)}'")
+        return False, None
 
 
 def shown(text: str) -> str:
