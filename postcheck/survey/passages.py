@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from math import hypot
 from typing import NamedTuple
@@ -195,9 +196,6 @@ def _figures(
 ) -> PassageFigures:
     diameters = [member.diameter for member in members]
     packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
-    verdict = bundle.FITS
-    if packing.diameter > passage.bore * (1.0 + 1e-9):
-        verdict = bundle.pack(diameters, passage.bore, effort).verdict
     free, centres = free_of(passage), packing.centres
     widest = max((hypot(x, y) for x, y in centres), default=0.0)
     strains = strains_of(passage, members, centres, free, passage.turn)
@@ -216,7 +214,7 @@ def _figures(
         members=members,
         fill=fill.fill(diameters, passage.bore),
         smallest_bore=packing.diameter,
-        verdict=verdict,
+        verdict=packing.verdict,
         strain=tuple(strain.equivalent for strain in strains),
         life=tuple((life.low, life.high) for life in lives),
         cycles=cycles,
@@ -251,12 +249,21 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
 
 
 def _packed(diameters: list[float], bore: float, room: float, effort: str) -> bundle.Packing:
-    """The slimmest bundle, sought lightly where there is the usual room, and not at all for very many members there."""
+    """The slimmest bundle found, with the verdict on the bore.
+
+    It is sought lightly where there is the usual room, and not at all for very many members there; where what was found
+    is wider than the bore, it is sought again for that very bore.
+    """
     roomy = bundle.pack(diameters, bore / room, bundle.LIGHT)
     if len(diameters) > _MANY and roomy.verdict != bundle.CANNOT:
-        return roomy
-    spare = roomy.verdict == bundle.FITS and effort != bundle.LONG
-    return bundle.pack(diameters, effort=bundle.LIGHT if spare else effort)
+        slim = roomy
+    else:
+        spare = roomy.verdict == bundle.FITS and effort != bundle.LONG
+        slim = bundle.pack(diameters, effort=bundle.LIGHT if spare else effort)
+    if slim.diameter <= bore * (1.0 + _HAIR):
+        return replace(slim, verdict=bundle.FITS)
+    sought = bundle.pack(diameters, bore, effort)
+    return sought if sought.diameter <= slim.diameter else replace(slim, verdict=sought.verdict)
 
 
 @lru_cache(maxsize=4096)

@@ -26,20 +26,14 @@ _CLOSE = 0.02  # relative; no use in knowing it better
 def bore_picture(survey: Survey, name: str) -> BorePicture:
     """The passage of this name with what lies in it, laid as slim as was found."""
     figures = survey.passages[name]
-    bore = figures.passage.bore
-    centres, smallest = figures.centres, figures.smallest_bore
-    if figures.verdict == bundle.FITS and smallest > bore:
-        # only the search for this very bore found the arrangement that fits
-        packing = bundle.pack([member.diameter for member in figures.members], bore, survey.effort)
-        centres, smallest = packing.centres, packing.diameter
-    spare, easy = _spares(figures, smallest, survey.limits)
+    spare, easy = _spares(figures, survey.limits)
     return BorePicture(
         build=survey.build.build.name,
         file=survey.build.file,
         passage=name,
-        bore=bore,
+        bore=figures.passage.bore,
         verdict=figures.verdict,
-        smallest_bore=smallest,
+        smallest_bore=figures.smallest_bore,
         fill=figures.fill,
         fill_limit=figures.fill_limit,
         circles=tuple(
@@ -55,7 +49,7 @@ def bore_picture(survey: Survey, name: str) -> BorePicture:
                 colour=(member.colour or "").strip(),
                 holds=tuple(_in_cable(survey, name, member)),
             )
-            for number, (member, (x, y)) in enumerate(zip(figures.members, centres, strict=True), start=1)
+            for number, (member, (x, y)) in enumerate(zip(figures.members, figures.centres, strict=True), start=1)
         ),
         spare=spare,
         spare_easy=easy,
@@ -72,7 +66,7 @@ def _in_cable(survey: Survey, passage: str, member: Member) -> Iterator[str]:
             yield run.name
 
 
-def _spares(figures: PassageFigures, smallest: float, limits: Limits) -> tuple[float | None, float | None]:
+def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, float | None]:
     """The widest further wire (m) that still goes in, and the widest with the usual room and fill; 0 for none.
 
     None where something of unknown size goes through as well.
@@ -81,7 +75,7 @@ def _spares(figures: PassageFigures, smallest: float, limits: Limits) -> tuple[f
         return None, None
     if figures.verdict != bundle.FITS:
         return 0.0, 0.0
-    bore = figures.passage.bore
+    bore, smallest = figures.passage.bore, figures.smallest_bore
     wires = [member.diameter for member in figures.members]
     most = _spare(wires, smallest, bore)
     room = room_wanted(len(wires) + 1, limits).value

@@ -1,6 +1,6 @@
 """What lies in a passage, and what its turning does, against handbook tables and hand-worked strains."""
 
-from math import pi, sqrt
+from math import hypot, pi, sqrt
 
 import pytest
 
@@ -55,6 +55,20 @@ def test_seven_equal_wires_need_three_diameters():
     assert post.smallest_bore == pytest.approx(3 * d, rel=0.02)
     assert post.fill == pytest.approx(7 * d**2 / 0.005**2)
     assert post.verdict == "fits"
+
+
+# forty wires of 0.74 mm and one of 2.65: the search for a slimmest bundle stops at 6.04 mm, that for 6 mm finds 5.99
+def test_the_arrangement_that_fits_is_the_one_that_is_told():
+    thick = '[wire.thick]\nstrands = 7\nstrand = "0.1 mm"\noutside = "2.65 mm"\n'
+    made = survey(
+        post='bore = "6 mm"\nlength = "160 mm"',
+        extra=thick + _spares(19, conductors=2) + _spares(1).replace("spare 0", "thick") + 'wire = "thick"\n',
+    )
+    post = made.passages["post"]
+    assert (len(post.members), post.verdict) == (41, "fits")
+    assert post.smallest_bore <= 0.006
+    reach = max(hypot(x, y) + m.diameter / 2 for m, (x, y) in zip(post.members, post.centres, strict=True))
+    assert 2 * reach == pytest.approx(post.smallest_bore, rel=1e-6)
 
 
 def test_two_wires_wider_than_the_bore_cannot_fit():
