@@ -48,7 +48,7 @@ def bore(across: str, what: Iterable[str], effort: str = "quick") -> Answer:
         reason = f"{they} {verb} {slim} across at the slimmest in a bore of {hole}, and fill{'s' if single else ''} {percent(figures.fill)} of it"
         if says != "Yes":
             reason += f"; with room to pull {pronoun} {'wants' if single else 'want'} {millimetres(wide)}"
-        limit = limited(survey, "passage.fill.one" if single else "passage.room")
+        limit = limited(survey, "passage.room.one" if single else "passage.room")
     return Answer(
         "bore", does and "passage.tight" not in told, says, reason,
         {

@@ -15,7 +15,7 @@ from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bores import room_wanted
+from postcheck.survey.bores import is_easy, is_pushed, room_wanted
 from postcheck.survey.figures import Member
 from postcheck.survey.passages import ways_through
 
@@ -52,9 +52,9 @@ def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
         count = len(passage.members)
         if not count or passage.verdict == bundle.CANNOT or passage.fill <= passage.fill_limit:
             continue
-        easy = passage.passage.length < survey.limits.value("passage.short") and passage.passage.bends == 0.0
-        if easy and count == 1:
-            continue  # a single wire in a short straight bore is simply pushed through
+        if is_pushed(passage.passage, count, survey.limits):
+            continue
+        easy = is_easy(passage.passage, survey.limits)
         yield finding_of(
             passage, "passage.full", "note" if easy else "caution",
             f"{count_of(count, 'conductor')} fill{'s' if count == 1 else ''} {percent(passage.fill)} of {title(passage)}; {percent(passage.fill_limit)} is the handbook limit for that many.",

@@ -10,7 +10,7 @@ from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.remedies.ways import sort_of
 from postcheck.survey import Survey
-from postcheck.survey.bores import room_wanted
+from postcheck.survey.bores import is_pushed, room_wanted
 from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.parts import WireData, wire_data
 
@@ -62,6 +62,7 @@ def _fits(survey: Survey, figures: PassageFigures, row: WireData) -> bool:
     diameters = [row.max_diameter if _thicker(member, row) else member.diameter for member in figures.members]
     bore, limits = figures.passage.bore, survey.limits
     room = room_wanted(len(diameters), limits).value
-    if fill.fill(diameters, bore) > figures.fill_limit:
+    pushed = is_pushed(figures.passage, len(diameters), limits)
+    if not pushed and fill.fill(diameters, bore) > figures.fill_limit:
         return False
     return bundle.pack(diameters, bore / room).verdict == bundle.FITS

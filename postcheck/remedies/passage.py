@@ -59,8 +59,9 @@ def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _bore(figures: PassageFigures, bore: float, known: str, instead: tuple[Proposal, ...] = ()) -> Proposal:
     shown = f"{bore * 1e3:g} mm"
+    fewer = "a thinner conductor" if len(figures.members) == 1 else "fewer or thinner conductors"
     return Proposal(
-        f"A bore of {shown}{f' ({known})' if known else ''}, or fewer or thinner conductors.",
+        f"A bore of {shown}{f' ({known})' if known else ''}, or {fewer}.",
         (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{shown}"'),),
         spotless=True,
         instead=instead,

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from math import ceil, degrees, floor, radians, sqrt
 
+from postcheck.build.models import Passage
 from postcheck.limits import Limit, Limits
 from postcheck.survey.figures import PassageFigures
 from postcheck.survey.turning import free_of, short_lived
 
-__all__ = ["free_length", "room_wanted", "turn_borne", "wide_bore"]
+__all__ = ["free_length", "is_easy", "is_pushed", "room_wanted", "turn_borne", "wide_bore"]
 
 
 def room_wanted(count: int, limits: Limits) -> Limit:
@@ -16,10 +17,22 @@ def room_wanted(count: int, limits: Limits) -> Limit:
     return limits["passage.room" if count > 1 else "passage.room.one"]
 
 
+def is_easy(passage: Passage, limits: Limits) -> bool:
+    """Whether a bore is short and straight: it is filled by hand, not pulled full."""
+    return passage.length < limits.value("passage.short") and passage.bends == 0.0
+
+
+def is_pushed(passage: Passage, count: int, limits: Limits) -> bool:
+    """Whether no handbook fill limit is asked: a single conductor is simply pushed through a short straight bore."""
+    return count == 1 and is_easy(passage, limits)
+
+
 def wide_bore(figures: PassageFigures, limits: Limits) -> float:
     """The least bore (m, to a tenth of a millimetre up) with room for the bundle, within the fill limit, that jams none."""
-    bores = [figures.smallest_bore * room_wanted(len(figures.members), limits).value]
-    bores.append(figures.passage.bore * sqrt(figures.fill / figures.fill_limit))
+    count = len(figures.members)
+    bores = [figures.smallest_bore * room_wanted(count, limits).value]
+    if not is_pushed(figures.passage, count, limits):
+        bores.append(figures.passage.bore * sqrt(figures.fill / figures.fill_limit))
     if figures.jam_ratio is not None:
         bores.append(
             figures.passage.bore / figures.jam_ratio * limits.value("passage.jam.high") * (1.0 + 1e-6)

@@ -9,7 +9,7 @@ from postcheck.limits import Limits
 from postcheck.physics import bundle, fill
 from postcheck.report import BoreCircle, BorePicture
 from postcheck.survey import Survey
-from postcheck.survey.bores import room_wanted
+from postcheck.survey.bores import is_pushed, room_wanted
 from postcheck.survey.figures import Member, PassageFigures
 from postcheck.survey.passages import through_by_name
 
@@ -80,7 +80,9 @@ def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, floa
     most = _spare(wires, smallest, bore)
     room = room_wanted(len(wires) + 1, limits).value
     shares = [limits.value(f"passage.fill.{count}") for count in ("one", "two", "more")]
-    left = fill.fill_limit(len(wires) + 1, *shares) * bore * bore - sum(d * d for d in wires)
+    pushed = is_pushed(figures.passage, len(wires) + 1, limits)
+    most_fill = 1.0 if pushed else fill.fill_limit(len(wires) + 1, *shares)
+    left = most_fill * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)
     if easy > 0.0 and bundle.pack([*wires, easy], bore / room).verdict != bundle.FITS:
         easy = min(easy, _spare(wires, smallest, bore / room))
