@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil, floor, radians
 from math import degrees as math_degrees
-from math import floor, radians
 
 from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
@@ -229,10 +229,11 @@ def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         seen.add((member.kind, member.name))
         kind = "lamp" if member.kind == "lead" and member.path[0] == "lamp" else member.kind
-        long, through = lengths(way.long, way.length)
+        same = way.long >= way.length * (1.0 - 1e-9)
+        long, through = _shown(_tenths_down(way.long)), _shown(_tenths_up(way.length))
         yield Finding(
             "passage.run-short", "stop", Subject(kind, member.name),
-            f"{_who(member)} is {long} long{', just as long as the way through' if long == through else f'; the way through alone is {through}'}.",
+            f"{_who(member)} is {long} long{', just as long as the way through' if same else f'; the way through alone is {through}'}.",
             "It does not come out at the other end.", member.path,
             remedy=f"More than {through}, with what both ends need on top.",
             figures={"length": Figure(way.long, "m"), "way": Figure(way.length, "m")},
@@ -251,9 +252,11 @@ def _lengths(survey: Survey) -> Iterator[Finding | NotJudged]:
         parts = way.taken(said)
         taken = sum(parts.values())
         most = max((key for key in parts if key != "length"), key=lambda key: parts[key])
-        left = floor((parts[most] - taken + way.long) * 1e3 + 1e-6)
-        long, needed = lengths(way.long, taken)
-        told = [f"{millimetres(parts[key])} {_TAKEN[key]}" for key in _TAKEN if parts.get(key)]
+        left = _tenths_down(parts[most] - taken + way.long)
+        # each to a tenth up, so that they add up and what is asked for is enough
+        tenths = {key: _tenths_up(parts[key]) for key in _TAKEN if parts.get(key)}
+        long, needed = _shown(_tenths_down(way.long)), _shown(sum(tenths.values()))
+        told = [f"{_shown(number)} {_TAKEN[key]}" for key, number in tenths.items()]
         others = len({(each.member.kind, each.member.name) for each in ways}) - 1
         yield finding_of(
             passage, "passage.lengths", "stop",
@@ -262,10 +265,23 @@ def _lengths(survey: Survey) -> Iterator[Finding | NotJudged]:
             "One of these lengths is wrong"
             + (", and what turning does to the wires was worked out with it." if said.turn > 0.0 else "."),
             key=most,
-            remedy=f"Measure again: conductors of {needed} or more" + (f", or at most {left} mm {_TAKEN[most]}." if left > 0 else "."),
+            remedy=f"Measure again: conductors of {needed} or more" + (f", or at most {_shown(left)} {_TAKEN[most]}." if left > 0 else "."),
             figures={"length": Figure(way.long, "m"), "taken": Figure(taken, "m")},
             limit=Limited(way.long, "m", "the length of the conductor, in the build file"),
         )  # fmt: skip
+
+
+def _tenths_up(length: float) -> int:
+    """Tenths of a millimetre that are no less than a length (m); what is left of rounding is nothing."""
+    return ceil(length * 1e4 - 1e-6)
+
+
+def _tenths_down(length: float) -> int:
+    return floor(length * 1e4 + 1e-6)
+
+
+def _shown(tenths: int) -> str:
+    return f"{tenths / 10:.12g} mm"
 
 
 def _who(member: Member) -> str:

@@ -251,6 +251,9 @@ def test_a_run_as_long_as_its_way_does_not_come_out():
     assert other.subject.name == "negative"
     (finding, _), _ = run(passages, "passage.run-short", _bore_of("300.4 mm"))
     assert finding.says == "'feed' is 300 mm long; the way through alone is 300.4 mm."
+    (finding, _), _ = run(passages, "passage.run-short", _bore_of("1300.43 mm"))
+    assert finding.says == "'feed' is 300 mm long; the way through alone is 1300.5 mm."
+    assert finding.remedy == "More than 1300.5 mm, with what both ends need on top."
 
 
 def _bore_of(length, more="", **other):
@@ -295,6 +298,26 @@ def test_lengths_that_contradict_are_told_once_with_what_would_do():
     assert "turning" in finding.why
     mended = _bore_of("160 mm", 'free = "275 mm"\nto_joint = "25 mm"')
     assert run(passages, "passage.lengths", mended) == ([], [])
+
+
+# an inch is 25.4 mm exactly: 160 + 25.4 = 185.4
+@pytest.mark.parametrize(
+    ("more", "told", "needed", "left"),
+    [
+        ('to_joint = "1 in"', "160 mm of way through, 25.4 mm from", "185.4 mm", "20 mm from"),
+        ('to_joint = "25.43 mm"', "160 mm of way through, 25.5 mm from", "185.5 mm", "20 mm from"),
+        ('slack = "12.35 mm"\nto_joint = "20.2 mm"', "20.2 mm from the last grip to the first joint, 12.4 mm of slack", "192.6 mm", "7.6 mm from"),
+    ],
+)  # fmt: skip
+def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, left):
+    short = _bore_of("160 mm", more)
+    runs = [run.model_copy(update={"length": 0.18}) for run in short.build.run]
+    (finding,), _ = run(passages, "passage.lengths", Survey(short.build.model_copy(update={"run": runs})))
+    assert "is 180 mm long; the lengths given for the post take " + needed in finding.says
+    assert told in finding.says
+    assert finding.remedy.startswith(f"Measure again: conductors of {needed} or more, or at most {left}")
+    long = [run.model_copy(update={"length": float(needed.split()[0]) / 1e3}) for run in short.build.run]
+    assert _ids(Survey(short.build.model_copy(update={"run": long}))) == {}
 
 
 def test_slack_comes_on_top_of_all_that_a_run_goes_through():
