@@ -121,11 +121,11 @@ def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, *, sharp: boo
     return finding_of(
         passage, "passage.bend", "caution",
         f"at an end of {title(passage)} {tired} is bent to a radius of {radius} and lives {lives(*bend.life)} of {passage.cycles:,.0f} turnings{' if each flexes it' if bend.moves is None else ''}.",
-        f"Bending and straightening strains its copper {strained(bend.strain, bend.breaks)}."
+        f"The bend strains its copper {strained(bend.strain, bend.breaks)}, and every turning carries that round the wire."
         + (f" And {_sharp(bend, advised, moves=True, known=bend.tired)}" if sharp else ""),
         key="bend_radius",
         figures={
-            "diameters": Figure(bend.diameters, ""), "strain": Figure(bend.strain, ""),
+            "diameters": Figure(bend.diameters, ""), "strain": Figure(bend.strain, ""), "swing": Figure(bend.swing, ""),
             "least": Figure(bend.life[0], ""), "most": Figure(bend.life[1], ""),
         },
         limit=Limited(passage.cycles, "", "cycles in the build file" if passage.passage.cycles else survey.limits["twist.cycles"].source),
@@ -159,7 +159,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.bend", "caution", "passage", "wires are bent sharply where they leave",
         "Sharp bends crease insulation, and tire copper that moves.",
-        "radius / greatest outside diameter; strain r/(R + r) of a strand, life by five relations where turning flexes the bend (bend_held)",
+        "radius / greatest outside diameter; strain r/(R + r) of a strand; where turning flexes the bend (bend_held) 2 sin(turn) times that, twice at most, and life by five relations",
         ("bend.moving", "bend.rest", "bend.single", "twist.cycles"),
         "NASA-STD-8739.4, 7.3.21; IPC/WHMA-A-620; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory)", _bend,
     ),

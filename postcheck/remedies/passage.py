@@ -190,7 +190,7 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     width, limits = bend.member.diameter, survey.limits
     tires = bend.moves is not False and bend.life[0] < figures.cycles
     least = limits.value("bend.rest" if bend.moves is False else "bend.moving") * width
-    lived = bend_lived(bend, figures.cycles) if tires else 0.0
+    lived = bend_lived(bend, figures.passage.turn, figures.cycles) if tires else 0.0
     held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None
     # A bend longer than the passage itself is none to be made at its end.
     if lived <= max(least, figures.passage.length):

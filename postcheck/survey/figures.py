@@ -388,7 +388,8 @@ class EndBend(NamedTuple):
     """The tightest bend at the ends, for the wire of which it asks most, and for the one whose copper it strains most.
 
     `member`: the widest, and `diameters`: inside radius over its outside diameter. `tired`: the other one, `strain` of
-    its bending and straightening, `breaks` the least at which its copper is sure to hold, `life` cycles, lower, upper.
+    its bend, `swing` the range as the turn carries that round it, `breaks` the least at which its copper is sure to hold,
+    `life` turnings, lower, upper.
     `moves`: whether each turning flexes it; None where the passage turns and the file does not say.
     """
 
@@ -396,6 +397,7 @@ class EndBend(NamedTuple):
     diameters: float
     tired: Member
     strain: float
+    swing: float
     breaks: float
     life: tuple[float, float]
     moves: bool | None

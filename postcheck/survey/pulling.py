@@ -43,7 +43,8 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
     widest = max(members, key=lambda member: member.diameter)
     tired = max(members, key=_working)
     strain = twist.bend_strain(_working(tired), radius)
-    life = twist.life(strain)
+    swing = twist.swing_range(strain, passage.turn)
+    life, swings = twist.life(swing), twist.swings(passage.turn)
     # gripped ahead of the bend, the wires twist in the bore and the bend lies still (FAA AC 43.13-1B, 11-115)
     moves = False if passage.turn == 0.0 or passage.bend_held else None if passage.bend_held is None else True
     return EndBend(
@@ -51,15 +52,17 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
         radius / widest.diameter,
         tired,
         strain,
+        swing,
         copper.minimum_elongation(tired.wire.strand_diameter if tired.wire is not None else 0.0),
-        (life.low, life.high),
+        (life.low / swings, life.high / swings),
         moves,
     )
 
 
-def bend_lived(bend: EndBend, cycles: float) -> float:
-    """The least inside radius (m) at which every wire surely lives, if it is bent and straightened so many times."""
-    return max(0.0, twist.repeated_bend_radius(_working(bend.tired), twist.strain_borne(cycles)))
+def bend_lived(bend: EndBend, turn: float, cycles: float) -> float:
+    """The least inside radius (m) at which every wire surely lives so many turnings of `turn` (rad) each way."""
+    borne = twist.strain_borne(cycles * twist.swings(turn)) / twist.swing_range(1.0, turn)
+    return max(0.0, twist.repeated_bend_radius(_working(bend.tired), borne))
 
 
 def _working(member: Member) -> float:

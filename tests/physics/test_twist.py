@@ -202,6 +202,29 @@ def test_bends() -> None:
     assert twist.minimum_bend_radius(0.8e-3, moving=True) == pytest.approx(8e-3)
 
 
+def strains_of_a_swung_bend(turn: float) -> np.ndarray:
+    """Strain of every fibre (rows) through one turning to and fro, for a bend that strains the outermost by 1."""
+    there = np.linspace(-turn, turn, 4001)
+    plane = np.concatenate([there, there[::-1]])
+    fibres = np.linspace(0.0, 2.0 * pi, 361)
+    return np.cos(fibres[:, None] - plane[None, :])
+
+
+@pytest.mark.parametrize("turn", [2, 15, 30, 60, 90, 120, 180, 360])
+def test_a_bend_that_swings_round_a_wire(turn: float) -> None:
+    most = np.ptp(strains_of_a_swung_bend(turn * pi / 180.0), axis=1).max()
+    assert twist.swing_range(0.01, turn * pi / 180.0) == pytest.approx(0.01 * most, rel=1e-4)
+
+
+@pytest.mark.parametrize("turn", [2, 90, 180, 270, 360])
+def test_how_often_a_swung_bend_strains_a_wire_fully(turn: float) -> None:
+    strains = strains_of_a_swung_bend(turn * pi / 180.0)
+    span = np.ptp(strains, axis=1).max()
+    # every way of the hardest worked fibre added up, in whole ranges to and fro
+    ways = np.abs(np.diff(strains, axis=1)).sum(axis=1).max() / (2.0 * span)
+    assert twist.swings(turn * pi / 180.0) == pytest.approx(ways, rel=2e-3)
+
+
 @pytest.mark.parametrize(
     ("friction", "turn", "factor"),
     # Euler and Eytelwein, exp(mu phi), as tabulated for cable pulling

@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from postcheck.physics.twist.bend import bend_strain, minimum_bend_radius, repeated_bend_radius
+from postcheck.physics.twist.bend import (
+    bend_strain,
+    minimum_bend_radius,
+    repeated_bend_radius,
+    swing_range,
+    swings,
+)
 from postcheck.physics.twist.helix import (
     TwistStrain,
     axial_strain,
@@ -42,6 +48,8 @@ __all__ = [
     "strain_allowed",
     "strain_borne",
     "strain_range",
+    "swing_range",
+    "swings",
     "torsion",
     "working_radius",
 ]
