@@ -222,9 +222,9 @@ class _Bench:
                 self._fold(name, finding.id)
 
     def _fold(self, name: str, cause: str) -> None:
-        """Tell a finding under its cause. A note is too light to cause anything but notes."""
+        """Tell a finding under its cause, which is no lighter: nobody looks for a stop below a caution."""
         finding = self.findings[name]
-        light = self.findings[cause].severity == "note" and finding.severity != "note"
+        light = SEVERITIES.index(self.findings[cause].severity) > SEVERITIES.index(finding.severity)
         if finding.because_of is None and finding.accepted is None and not light:
             self.findings[name] = replace(finding, because_of=cause)
 

@@ -166,12 +166,16 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
         others = len({(row[2].kind, row[2].name) for row in short}) - 1
         also = f" So do {others} more." if others > 1 else " So does one more." if others else ""
         borne = passage.turn_borne or 0.0
+        whole = floor(math_degrees(borne))
+        bears = (
+            f"With {degrees(radians(whole))} each way every wire would live." if whole
+            else f"Not even with {degrees(radians(1.0))} each way would every wire live."
+        )  # fmt: skip
         yield finding_of(
             passage, "passage.strain", "stop" if surely else "caution",
             f"{quoted(member.name)} breaks after {lives(low, high)} turnings of {title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
             f"Each turning strains its copper {strained(strain, copper.minimum_elongation(member.wire.strand_diameter if member.wire is not None else 0.0))} over {millimetres(free)} of free length. "
-            f"Soft copper tires; the band is wide because the published relations differ.{also} "
-            f"With {degrees(radians(floor(math_degrees(borne))))} each way every wire would live.",
+            f"Soft copper tires; the band is wide because the published relations differ.{also} {bears}",
             key="turn",
             remedy="Finer strands, less turn, or a longer way for the wires to twist in.",
             figures={

@@ -152,7 +152,7 @@ def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A stop, at the longest turn that throws no loop and that every wire lives with."""
+    """A stop, at the longest turn that throws no loop: such that every wire lives, with more free length if need be."""
     figures = survey.passages[finding.subject.name]
     most = survey.limits.value("twist.turn.caution")
     if figures.passage.turn <= most * (1.0 + 1e-9):
@@ -162,12 +162,41 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             (Change((*figures.path, "stop"), True, "true"),),
         )
         return
-    turn = radians(floor(degrees(min(most, figures.turn_borne or most)) + 1e-6))
+    borne = most if figures.turn_borne is None else min(most, figures.turn_borne)
+    lived = radians(floor(degrees(borne) + 1e-6))
+    if lived >= LEFT * most:
+        yield _stop_at(figures, lived)
+    yield from _less_turn_longer(figures, most)
+    # where the wires do not live in any case, that is said by itself
+    yield _stop_at(figures, most)
+
+
+def _stop_at(figures: PassageFigures, turn: float, free: float | None = None) -> Proposal:
+    """A stop, and more free length if that is needed with it."""
     shown = format_quantity(turn, Dimension.ANGLE)
-    yield Proposal(
-        f"A stop that ends its turn at {shown} each way.",
-        (Change((*figures.path, "turn"), turn, f'"{shown}"'), Change((*figures.path, "stop"), True, "true")),
-    )
+    changes = [
+        Change((*figures.path, "turn"), turn, f'"{shown}"'),
+        Change((*figures.path, "stop"), True, "true"),
+    ]
+    more = ""
+    if free is not None:
+        length = f"{round(free * 1e3)} mm"
+        changes.append(Change((*figures.path, "free"), free, f'"{length}"'))
+        more = f", with {length} of free length between the grips"
+    return Proposal(f"A stop that ends its turn at {shown} each way{more}.", tuple(changes))
+
+
+def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal]:
+    """A stop at the longest turn, up to `most` (rad), that the wires live with if the passage's length is made use of."""
+    turn = min(figures.passage.turn, most)
+    free = free_length(figures, figures.cycles, turn)
+    if free is None:
+        longest = turn_borne(figures, figures.cycles, figures.passage.length)
+        if longest is None or longest < LEFT * turn:
+            return
+        turn, free = longest, free_length(figures, figures.cycles, longest)
+    if free is not None and free > free_of(figures.passage) * (1.0 + 1e-9):
+        yield _stop_at(figures, turn, free)
 
 
 def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -248,6 +277,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if finer is not None:
         yield finer
     yield from _less_turn(figures, "")
+    yield from _less_turn_longer(figures, survey.limits.value("twist.turn.caution"))
     if finer is not None:
         runs = list(survey.build.run)
         for change in finer.changes:

@@ -40,13 +40,15 @@ def wide_bore(figures: PassageFigures, limits: Limits) -> float:
     return ceil(max(bores) * 1e4 - 1e-6) / 1e4
 
 
-def free_length(figures: PassageFigures, cycles: float) -> float | None:
+def free_length(figures: PassageFigures, cycles: float, turn: float | None = None) -> float | None:
     """The least free length (m, to a millimetre up) at which every wire surely lives for so many cycles.
+
+    With its own turn, or another one (rad each way).
 
     None where that is more than the passage is long: wires are gripped at its ends at the latest. Found by halving; the
     strain falls as the length grows.
     """
-    turn = figures.passage.turn
+    turn = figures.passage.turn if turn is None else turn
     low, high = 0.001, figures.passage.length
     if short_lived(figures, cycles, high, turn):
         return None
@@ -56,9 +58,14 @@ def free_length(figures: PassageFigures, cycles: float) -> float | None:
     return min(ceil(high * 1e3) / 1e3, figures.passage.length)
 
 
-def turn_borne(figures: PassageFigures, cycles: float, step: float = 5.0) -> float | None:
-    """The greatest turn each way (rad, to so many degrees down) that every wire surely lives with; None below a step."""
-    length = free_of(figures.passage)
+def turn_borne(
+    figures: PassageFigures, cycles: float, free: float | None = None, step: float = 5.0
+) -> float | None:
+    """The greatest turn each way (rad, to so many degrees down) that every wire surely lives with; None below a step.
+
+    With its own free length, or another one (m).
+    """
+    length = free_of(figures.passage) if free is None else free
     for number in range(floor(degrees(figures.passage.turn) / step), 0, -1):
         if not short_lived(figures, cycles, length, radians(number * step)):
             return radians(number * step)

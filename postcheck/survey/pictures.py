@@ -49,7 +49,9 @@ def bore_picture(survey: Survey, name: str) -> BorePicture:
                 colour=(member.colour or "").strip(),
                 holds=tuple(_in_cable(survey, name, member)),
             )
-            for number, (member, (x, y)) in enumerate(zip(figures.members, figures.centres, strict=True), start=1)
+            for number, (member, (x, y)) in enumerate(
+                zip(figures.members, figures.centres, strict=True), start=1
+            )
         ),
         spare=spare,
         spare_easy=easy,

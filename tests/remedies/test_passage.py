@@ -120,3 +120,35 @@ def test_the_widest_wire_rules_where_copper_does_not_tire():
     # six diameters of 1.9 mm (NASA-STD-8739.4)
     remedy = of_post('bend_radius = "8 mm"', extra=fat + fine)["passage.bend:post"].remedy
     assert remedy == "A bend of 11.5 mm inside radius or more: with that 'fat' is not creased."
+
+
+# On the axis of a strand of 0.127 mm, 360 degrees each way over 152 mm: 0.0635 x 4 pi / (3**0.5 x 152) = 0.303 %; soft
+# copper bears 0.305 % ten thousand times (IPC-TR-579, Df 0.15). On 4 mm that leaves 9 degrees, which is no turning.
+@pytest.mark.parametrize("turn", [370, 720, 3600])
+@pytest.mark.parametrize("free", ["4 mm", "0.1 mm"])
+def test_a_stop_and_a_longer_way_are_offered_together(turn, free):
+    turning = f'turn = "{turn} deg"\nstop = true\nto_joint = "25 mm"\nfree = "{free}"\n'
+    findings = of_post(turning)
+    tires = findings["passage.strain:post"]
+    assert (
+        tires.remedy
+        == "A stop that ends its turn at 360 deg each way, with 152 mm of free length between the grips."
+    )
+    assert {edit.path[-1]: edit.value for edit in tires.edits} == {
+        "turn": '"360 deg"', "stop": "true", "free": '"152 mm"',
+    }  # fmt: skip
+    # the stop is what it is told by; that the wires loop follows
+    assert (tires.severity, tires.because_of) == ("stop", None)
+    assert findings["passage.loops:post"].because_of == "passage.strain:post"
+    assert not [finding for finding in findings.values() if " 0 deg" in finding.says + finding.why]
+    assert of_post('turn = "360 deg"\nstop = true\nto_joint = "25 mm"\nfree = "152 mm"\n') == {}
+
+
+def test_a_stop_is_offered_against_loops_where_nothing_helps_the_wires():
+    # by the same sum 16 mm bear 0.665 rad, 38 degrees
+    turning = 'turn = "400 deg"\nstop = true\nlength = "16 mm"\nto_joint = "25 mm"\n'
+    hinge = f'[passage.hinge]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nthrough = ["feed"]\n{turning}'
+    findings = of_post("", extra=hinge)
+    assert findings["passage.loops:hinge"].remedy == "A stop that ends its turn at 360 deg each way."
+    assert findings["passage.strain:hinge"].because_of is None
+    assert "With 38 deg each way every wire would live." in findings["passage.strain:hinge"].why
