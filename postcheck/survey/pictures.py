@@ -17,9 +17,10 @@ __all__ = ["bore_picture"]
 
 # A further wire is sought in hundredths of a millimetre: finer than wires are made.
 _STEPS = 100_000  # in a metre
-# Arrangements tried at most while it is sought: each halves what is left between "fits" and "cannot", and one that
-# is not found costs the whole of the packer's work.
-_TRIES = 6
+# Arrangements tried at most while it is sought, by the number of wires up to which: each halves what is left between
+# "fits" and "cannot", and one that is not found costs the whole of the packer's work, if only that of its light effort.
+_TRIES = {40: 6, 80: 5, 160: 4}
+_FEWEST = 3
 _CLOSE = 0.02  # relative; no use in knowing it better
 
 
@@ -86,7 +87,7 @@ def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, floa
     most_fill = 1.0 if pushed else fill.fill_limit(len(wires) + 1, *shares)
     left = most_fill * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)
-    if easy > 0.0 and bundle.pack([*wires, easy], bore / room).verdict != bundle.FITS:
+    if easy > 0.0 and bundle.pack([*wires, easy], bore / room, bundle.LIGHT).verdict != bundle.FITS:
         easy = min(easy, _spare(wires, smallest, bore / room))
     return most, easy
 
@@ -106,11 +107,11 @@ def _spare(wires: list[float], smallest: float, bore: float) -> float:
             sure = middle
         else:
             high = middle
-    for _ in range(_TRIES):
+    for _ in range(next((tries for most, tries in _TRIES.items() if len(wires) <= most), _FEWEST)):
         if high - low <= max(1.0, _CLOSE * high):
             break
         middle = (low + high) // 2
-        if bundle.pack([*wires, middle / _STEPS], bore).verdict == bundle.FITS:
+        if bundle.pack([*wires, middle / _STEPS], bore, bundle.LIGHT).verdict == bundle.FITS:
             low = middle
         else:
             high = middle

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import hypot, sqrt
+from typing import Any
 
 import pytest
 
@@ -85,6 +87,29 @@ def test_a_further_wire_within_the_usual_room_and_fill() -> None:
     assert 5 * 0.74**2 + easy**2 <= 0.40 * 25.0
     assert bundle.pack([0.74] * 5 + [easy], 5.0 / 1.25).verdict == bundle.FITS
     assert 5 * 0.74**2 + (easy + 0.02) ** 2 > 0.40 * 25.0
+
+
+# the survey of a post costs up to two packings; the drawing waits for a few quick ones more, fewer where each is long
+@pytest.mark.parametrize(("wires", "bore", "most"), [(30, 6.2, 6), (90, 10.4, 4), (170, 14.1, 3)])
+def test_a_further_wire_is_not_sought_for_long(
+    wires: int, bore: float, most: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried = []
+    packed = bundle.pack
+
+    def noted(diameters: Sequence[float], *rest: Any, **named: Any) -> bundle.Packing:
+        if len(diameters) == wires + 1:
+            tried.append(rest[1:])
+        return packed(diameters, *rest, **named)
+
+    monkeypatch.setattr(bundle, "pack", noted)
+    runs = f'[[run]]\nname = "many"\nspare = true\nwire = "ptfe-28"\nends = ["base", "hull"]\nlength = "200 mm"\nconductors = {wires}\n'
+    picture = drawn(bore, more=runs)
+    assert len(picture.circles) == wires
+    assert picture.spare is not None
+    assert picture.spare >= bore / 1e3 - picture.smallest_bore - 1e-5
+    assert 0 < len(tried) <= most + 1
+    assert set(tried) == {(bundle.LIGHT,)}
 
 
 def test_a_bore_that_is_too_slim_holds_nothing_more() -> None:
