@@ -11,6 +11,7 @@ from postcheck.physics import bundle
 from postcheck.physics.tubes import TUBES, tube_with_bore
 from postcheck.plain import quoted
 from postcheck.remedies.gauge import slimmer
+from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
@@ -141,13 +142,16 @@ def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
 def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The spare length that the outermost wire needs."""
     figures = survey.passages[finding.subject.name]
-    slack = ceil(figures.slack_needed * 1e4) / 1e4
+    slack = slack_wanted(figures)
     shown = f"{slack * 1e3:g} mm"
-    yield Proposal(
-        f"At least {shown} of slack in every wire, with the post straight."
-        if figures.name == "post"
-        else f"At least {shown} of slack in every wire, with {quoted(figures.name)} straight.",
-        (Change((*figures.path, "slack"), slack, f'"{shown}"'),),
+    straight = f"with {'the post' if figures.name == 'post' else quoted(figures.name)} straight"
+    yield from with_length(
+        survey,
+        figures,
+        Proposal(
+            f"At least {shown} of slack in every wire, {straight}.",
+            (Change((*figures.path, "slack"), slack, f'"{shown}"'),),
+        ),
     )
 
 
@@ -255,11 +259,15 @@ def _half_millimetre(length: float) -> float:
 
 def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     figures = survey.passages[finding.subject.name]
-    away = ceil(figures.grip * 1e3 - 1e-6) / 1e3
+    away = grip_wanted(figures)
     shown = f"{away * 1e3:g} mm"
-    yield Proposal(
-        f"{shown} at least from the last grip to the first joint.",
-        (Change((*figures.path, "to_joint"), away, f'"{shown}"'),),
+    yield from with_length(
+        survey,
+        figures,
+        Proposal(
+            f"{shown} at least from the last grip to the first joint.",
+            (Change((*figures.path, "to_joint"), away, f'"{shown}"'),),
+        ),
     )
 
 
@@ -269,10 +277,11 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     length = free_length(figures, figures.cycles)
     if length is not None:
         shown = f"{round(length * 1e3)} mm"
-        yield Proposal(
+        longer = Proposal(
             f"{shown} of free length between the grips.",
             (Change((*figures.path, "free"), length, f'"{shown}"'),),
         )
+        yield from with_length(survey, figures, longer)
     finer = _finer(survey, finding.subject.name)
     if finer is not None:
         yield finer

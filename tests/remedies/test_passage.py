@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 import postcheck
+from postcheck.survey import Survey
 from tests.survey.small import survey
 
 JOINTS = """[[run]]
@@ -152,3 +153,57 @@ def test_a_stop_is_offered_against_loops_where_nothing_helps_the_wires():
     assert findings["passage.loops:hinge"].remedy == "A stop that ends its turn at 360 deg each way."
     assert findings["passage.strain:hinge"].because_of is None
     assert "With 38 deg each way every wire would live." in findings["passage.strain:hinge"].why
+
+
+# silicone-20 is 1.9 mm across: ten diameters from the grip to the joint are 19 mm. A post of 285 mm takes 304 with that
+@pytest.mark.parametrize("more", ["", "fixed = true\n"])
+def test_a_joint_out_of_harm_takes_longer_conductors(more):
+    turning = 'turn = "90 deg"\nstop = true\nlength = "285 mm"\nto_joint = "{}"'
+    third = JOINTS.format(name="third", joint="0.1 mm") + more
+    made = survey(post='bore = "9 mm"\n' + turning.format("10 mm"), wire="silicone-20", extra=third)
+    (finding,) = told(made).values()
+    if more:
+        assert (finding.id, finding.remedy) == ("passage.grip:post", None)
+        return
+    assert finding.remedy == (
+        "19 mm at least from the last grip to the first joint, and conductors of 304 mm or more."
+    )
+    assert [(edit.path, edit.value) for edit in finding.edits] == [
+        (("post", "to_joint"), '"19 mm"'), *((("run", n, "length"), '"304 mm"') for n in range(3)),
+    ]  # fmt: skip
+    assert (
+        told(
+            _as_long(
+                survey(post='bore = "9 mm"\n' + turning.format("19 mm"), wire="silicone-20", extra=third),
+                0.304,
+            )
+        )
+        == {}
+    )
+
+
+def _as_long(made, length):
+    runs = [run.model_copy(update={"length": length}) for run in made.build.run]
+    return Survey(made.build.model_copy(update={"run": runs}))
+
+
+# two of 1.9 mm side by side: each 0.95 mm off the middle, at half a turn sqrt(60^2 + (0.95 pi)^2) - 60 = 0.074 mm longer,
+# a stretch of 0.12 %; with the joint 19 mm off, 60 + 0.1 + 19 mm in all
+def test_slack_and_grip_ask_for_one_length():
+    turning = 'turn = "180 deg"\nstop = true\ncycles = "1000 cycles"\nlength = "60 mm"\nto_joint = "{}"\nslack = "{}"'
+    post = 'bore = "9 mm"\n' + turning
+    findings = told(_as_long(survey(post=post.format("10 mm", "0 mm"), wire="silicone-20"), 0.07))
+    assert {name: finding.remedy for name, finding in findings.items()} == {
+        "passage.slack:post": "At least 0.1 mm of slack in every wire, with the post straight, and conductors of 80 mm or more.",
+        "passage.grip:post": "19 mm at least from the last grip to the first joint, and conductors of 80 mm or more.",
+    }
+    assert told(_as_long(survey(post=post.format("19 mm", "0.1 mm"), wire="silicone-20"), 0.08)) == {}
+
+
+def test_a_lead_that_is_too_short_is_told_too():
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "112 mm"\nturn = "45 deg"\nstop = true\nto_joint = "5 mm"\n'
+    finding = of_post("", extra=arm)["passage.grip:arm"]
+    assert finding.remedy == (
+        "10 mm at least from the last grip to the first joint, and conductors of 122 mm or more."
+    )
+    assert finding.edits is None  # a lead is written in one line

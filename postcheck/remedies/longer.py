@@ -1,0 +1,87 @@
+"""Longer conductors, where a passage done right takes more of them than there is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil
+
+from postcheck.limits import Limits
+from postcheck.remedies.proposal import Change, Proposal
+from postcheck.survey import Survey
+from postcheck.survey.figures import Member, PassageFigures
+from postcheck.survey.passages import ways_through
+
+__all__ = ["grip_wanted", "slack_wanted", "with_length"]
+
+
+def slack_wanted(figures: PassageFigures) -> float:
+    """The spare length (m, to a tenth of a millimetre up) that the outermost wire needs."""
+    return ceil(figures.slack_needed * 1e4) / 1e4
+
+
+def grip_wanted(figures: PassageFigures) -> float:
+    """The way (m, to a millimetre up) from the last grip to a joint out of harm."""
+    return ceil(figures.grip * 1e3 - 1e-6) / 1e3
+
+
+def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> Iterator[Proposal]:
+    """A proposal for a passage; and the same with conductors as long as it takes, where some are too short for it.
+
+    That length is one for all that is to be done about slack and grip there: nobody lays wires twice.
+    """
+    yield proposal
+    given = {str(change.path[-1]): change.value for change in proposal.changes}
+    passage = figures.passage.model_copy(update={**_due(figures, survey.limits), **given})
+    short = [way for way in ways_through(survey.passages) if figures.name in way.through]
+    short = [way for way in short if not way.short and way.lacks(passage)]
+    if not short or any(_fixed(survey, way.member) for way in short):
+        return
+    needed = max(ceil(sum(way.taken(passage).values()) * 1e3 - 1e-6) for way in short) / 1e3
+    shown = f"{round(needed * 1e3)} mm"
+    changes: dict[tuple[str | int, ...], Change] = {}
+    for way in short:
+        for path, written in _lengths(survey, way.member, needed):
+            changes.setdefault(path, Change(path, needed, f'"{shown}"' if written else None))
+    yield proposal._replace(
+        says=f"{proposal.says.removesuffix('.')}, and conductors of {shown} or more.",
+        changes=(*proposal.changes, *changes.values()),
+    )
+
+
+def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:
+    """What the checks of slack and of the grip ask of a passage besides."""
+    due: dict[str, float] = {}
+    stretch = limits.value("twist.stretch")
+    if figures.passage.turn > 0.0 and any(strain.axial > stretch for strain in figures.strains):
+        due["slack"] = slack_wanted(figures)
+    away = figures.passage.to_joint
+    if figures.passage.turn > 0.0 and away is not None and away < figures.grip:
+        due["to_joint"] = grip_wanted(figures)
+    return due
+
+
+def _fixed(survey: Survey, member: Member) -> bool:
+    """Whether a conductor is painted over or trapped, so that nobody lays another."""
+    if member.kind == "cable":
+        return any(run.cable == member.name and run.fixed for run in survey.build.run)
+    part = getattr(survey.build, str(member.path[0]))[int(member.path[1])]
+    return bool(part.fixed if member.kind == "run" else part.lead is not None and part.lead.fixed)
+
+
+def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tuple[str | int, ...], bool]]:
+    """Where the file says how long a conductor is, and whether there is a value to put another in its place.
+
+    A lead may be written in one line. The leads between the lamps of a chain are as long as they are.
+    """
+    if member.kind == "run":
+        yield (*member.path, "length"), True
+    elif member.kind == "cable":
+        for run in survey.parts.runs:
+            if run.cable == member.name and 0.0 < run.length < needed:
+                yield (*run.path, "length"), True
+    elif member.leg in ("feed", "back"):
+        kind, number = str(member.path[0]), int(member.path[1])
+        lead = getattr(survey.build, kind)[number].lead
+        own = getattr(lead, member.leg)
+        of_leg = (member.leg,) if own is not None and own.length is not None else ()
+        yield (*member.path, "lead", *of_leg, "length"), False
