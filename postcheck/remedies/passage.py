@@ -285,22 +285,25 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     finer = _finer(survey, finding.subject.name)
     if finer is not None:
         yield finer
-    yield from _less_turn(figures, "")
-    yield from _less_turn_longer(figures, survey.limits.value("twist.turn.caution"))
+    most = survey.limits.value("twist.turn.caution")
+    yield from _less_turn(figures, most, "")
+    yield from _less_turn_longer(figures, most)
     if finer is not None:
         runs = list(survey.build.run)
         for change in finer.changes:
             number = int(change.path[1])
             runs[number] = runs[number].model_copy(update={"wire": change.value})
         other = survey.again(survey.build.model_copy(update={"run": runs}))
-        for proposal in _less_turn(other.passages[figures.name], finer.says):
+        for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
 
 
-def _less_turn(figures: PassageFigures, first: str) -> Iterator[Proposal]:
-    """A stop at the turn that its wires bear, where that leaves enough of it."""
+def _less_turn(figures: PassageFigures, most: float, first: str) -> Iterator[Proposal]:
+    """A stop at the turn that its wires bear, where that leaves enough of it, or of the most (rad) that throws no loop."""
     turn = turn_borne(figures, figures.cycles)
-    if turn is None or turn < LEFT * figures.passage.turn:
+    if turn is not None:
+        turn = min(turn, most)
+    if turn is None or turn < LEFT * min(figures.passage.turn, most):
         return
     shown = format_quantity(turn, Dimension.ANGLE)
     yield Proposal(

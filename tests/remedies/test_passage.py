@@ -145,6 +145,13 @@ def test_a_stop_and_a_longer_way_are_offered_together(turn, free):
     assert of_post('turn = "360 deg"\nstop = true\nto_joint = "25 mm"\nfree = "152 mm"\n') == {}
 
 
+def test_less_turn_is_measured_by_what_throws_no_loop():
+    # 88 mm bear 208 degrees by the same sum: more than half of a whole turn each way
+    findings = of_post('turn = "1000 deg"\nstop = true\nto_joint = "25 mm"\nfree = "88 mm"\n')
+    assert findings["passage.strain:post"].remedy == "Let a stop end its turn at 205 deg each way."
+    assert findings["passage.loops:post"].because_of == "passage.strain:post"
+
+
 def test_a_stop_is_offered_against_loops_where_nothing_helps_the_wires():
     # by the same sum 16 mm bear 0.665 rad, 38 degrees
     turning = 'turn = "400 deg"\nstop = true\nlength = "16 mm"\nto_joint = "25 mm"\n'
