@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
+from postcheck.build.edits import replacement
 from postcheck.build.limits import limit_changes
 from postcheck.build.models import Build
-from postcheck.build.positions import find, line_column, locate
+from postcheck.build.positions import Span, find, line_column, locate
 from postcheck.build.problems import BuildError
 from postcheck.checks.judge import judge, settled
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
-from postcheck.report import BorePicture, FileReport, Finding, Report, Subject, Where
+from postcheck.report import BorePicture, Edit, FileReport, Finding, Report, Subject, Typed, Where
 from postcheck.sheet import Sheet
 from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
@@ -129,4 +130,14 @@ def _placed(build: Build, findings: Iterable[Finding]) -> Iterable[Finding]:
             spans = locate(build.text)
         span = find(spans, finding.path)
         line, column = line_column(build.text, span.key_start)
-        yield replace(finding, where=Where(build.file, line, column))
+        edits = finding.edits and tuple(_typed(build.text, spans, edit) for edit in finding.edits)
+        yield replace(finding, where=Where(build.file, line, column), edits=edits)
+
+
+def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -> Edit:
+    """The edit with what is to be typed for it."""
+    put = replacement(text, spans, edit.path, edit.value)
+    if put is None:
+        return edit
+    (line, column), (end_line, end_column) = line_column(text, put.start), line_column(text, put.end)
+    return replace(edit, typed=Typed(line, column, end_line, end_column, put.text))

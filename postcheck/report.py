@@ -19,6 +19,7 @@ __all__ = [
     "Report",
     "Severity",
     "Subject",
+    "Typed",
     "Verdict",
     "Where",
 ]
@@ -63,11 +64,26 @@ class Limited:
 
 
 @dataclass(frozen=True, slots=True)
+class Typed:
+    """What an editor does for an edit: what stands from line and column up to the end's gives way to `text`.
+
+    Lines and columns count from 1, columns in characters; where start and end are one, nothing gives way.
+    """
+
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Edit:
-    """A change of one value in the file: document path and the new TOML text."""
+    """A change of one value in the file: document path and the new TOML text; `typed` where that is known."""
 
     path: tuple[str | int, ...]
     value: str
+    typed: Typed | None = None
 
 
 @dataclass(frozen=True, slots=True)
