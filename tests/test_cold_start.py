@@ -34,7 +34,19 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     assert not modules & {
         "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
         "postcheck.faces.json_face", "postcheck.remedies.table", "postcheck.proof",
+        "postcheck.faces.sarif", "postcheck.faces.junit", "postcheck.faces.github", "postcheck.faces.explain",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("form", ["sarif", "junit", "github"])
+def test_a_report_for_ci_loads_its_own_face_only(form: str) -> None:
+    modules = loaded("check", "--format", form, "example_builds/tender.post.toml")
+    assert f"postcheck.faces.{form}" in modules
+    others = {
+        f"postcheck.faces.{other}"
+        for other in ("sarif", "junit", "github", "json_face", "plain_text", "terminal")
+    }
+    assert not modules & {"rich", "asyncio", "logging", *(others - {f"postcheck.faces.{form}"})}
 
 
 def test_a_question_loads_no_more_than_its_own_answer() -> None:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from postcheck.cli.talk import Commands
-    from postcheck.report import FileReport, Report
+    from postcheck.report import FileReport, Finding, NotJudged, Report
 
 __all__ = ["add"]
 
@@ -39,7 +39,10 @@ def add(commands: Commands) -> None:
     )
     check.add_argument("files", nargs="+", metavar="FILE", help="a .post.toml file; - reads standard input")
     check.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
+        "--format",
+        choices=("text", "json", "sarif", "junit", "github"),
+        default="text",
+        help="what to write (default: text); sarif, junit and github are for CI",
     )
     check.add_argument(
         "--output", metavar="FILE", help="write there instead of to the terminal; - is standard output"
@@ -83,7 +86,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     files = tuple(file for file in judged if not isinstance(file, int))
     # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
     code = max(file if isinstance(file, int) else _code(file, options) for file in judged)
-    text = _rendered(Report(files), options.format, to_file=to_file) if files else ""
+    text = _rendered(Report(files), options, code, to_file=to_file) if files else ""
     if not to_file or not files:
         return code, text
     return saved(options.output, text, code), ""
@@ -113,19 +116,51 @@ def _one(name: str, options: argparse.Namespace, today: date | None) -> FileRepo
 def _code(file: FileReport, options: argparse.Namespace) -> int:
     if file.verdict == "unreadable":
         return UNUSABLE
-    weights = {finding.severity for finding in file.findings if finding.accepted is None}
+    return FOUND if _failing(file, options) else CLEAR
+
+
+def _failing(file: FileReport, options: argparse.Namespace) -> list[Finding | NotJudged]:
+    """What of a readable file makes the exit code 1."""
+    weights = ("stop", "caution") if options.fail_on == "caution" else ("stop",)
     strict = options.fail_on == "caution" or file.stage == "closing"
-    if "stop" in weights or (options.fail_on == "caution" and "caution" in weights):
-        return FOUND
-    unsure = any(question.vital for question in file.not_judged)
-    return FOUND if strict and unsure else CLEAR
+    return [
+        *(finding for finding in file.findings if finding.accepted is None and finding.severity in weights),
+        *(question for question in file.not_judged if strict and question.vital),
+    ]
 
 
-def _rendered(report: Report, form: str, *, to_file: bool) -> str:
-    if form == "json":
+def _for_ci(report: Report, options: argparse.Namespace, code: int) -> str:
+    from functools import partial  # noqa: PLC0415
+
+    from postcheck.faces.ci import within  # noqa: PLC0415
+
+    here = os.getcwd()
+    if options.format == "sarif":
+        from postcheck.cli.rules import rules  # noqa: PLC0415
+        from postcheck.faces import sarif  # noqa: PLC0415
+
+        return sarif.render(
+            report, __version__, rules(), code=code, named=partial(within, folder=here, here=here)
+        )
+    if options.format == "junit":
+        from postcheck.checks.table import CHECKS  # noqa: PLC0415
+        from postcheck.faces import junit  # noqa: PLC0415
+
+        return junit.render(report, [check.name for check in CHECKS], partial(_failing, options=options))
+    from postcheck.faces import github  # noqa: PLC0415
+
+    # the runner wants paths from the top of the repository, wherever the step stands in it
+    top = os.environ.get("GITHUB_WORKSPACE") or here
+    return github.render(report, named=partial(within, folder=top, here=here))
+
+
+def _rendered(report: Report, options: argparse.Namespace, code: int, *, to_file: bool) -> str:
+    if options.format == "json":
         from postcheck.faces import json_face  # noqa: PLC0415
 
         return json_face.render(report, __version__)
+    if options.format != "text":
+        return _for_ci(report, options, code)
     from postcheck.faces import streams  # noqa: PLC0415
 
     out = None if to_file else sys.stdout

@@ -7,9 +7,10 @@ from itertools import groupby
 from typing import Protocol
 
 from postcheck.faces.figures import show
+from postcheck.faces.markdown import plain
 from postcheck.faces.words import folded, safe
 
-__all__ = ["render_check", "render_list"]
+__all__ = ["render_check", "render_list", "render_markdown"]
 
 
 class Explained(Protocol):
@@ -61,22 +62,43 @@ def render_check(check: Explained, limits: Sequence[LimitRow], width: int | None
         f"How: {check.formula}",
     ]
     for limit in limits:
-        value = show(limit.value, "share" if limit.dimension == "share" else limit.unit)
-        lines += [f"Limit {limit.name} = {value}: {safe(limit.says)}", f"    Source: {safe(limit.source)}"]
+        lines += [
+            f"Limit {limit.name} = {_value(limit)}: {safe(limit.says)}",
+            f"    Source: {safe(limit.source)}",
+        ]
         if limit.firm is not None:
             lines.append(f"    It can be lowered and not raised: {limit.firm}.")
     lines += [f"Source: {check.source}"]
     if limits:
-        lines += [
-            "",
-            "A build can change a limit:",
-            "",
-            "    [[limit]]",
-            f'    name   = "{limits[0].name}"',
-            '    value  = "..."',
-            '    reason = "..."',
-        ]
+        lines += ["", "A build can change a limit:", "", *(f"    {line}" for line in _change(limits[0]))]
     return _fitted(lines, width, lambda line: len(line) - len(line.lstrip()) + 2)
+
+
+def render_markdown(check: Explained, limits: Sequence[LimitRow]) -> str:
+    """The same as Markdown, without the name, which stands above it wherever it is shown."""
+    lines = [
+        f"**Why:** {plain(check.why)}",
+        f"**How:** {plain(check.formula)}",
+        *(_limit_in_markdown(limit) for limit in limits),
+        f"**Source:** {plain(check.source)}",
+    ]
+    if limits:
+        lines += ["A build can change a limit:", "\n".join(("```toml", *_change(limits[0]), "```"))]
+    return "\n\n".join(lines) + "\n"
+
+
+def _limit_in_markdown(limit: LimitRow) -> str:
+    firm = "" if limit.firm is None else f" It can be lowered and not raised: {limit.firm}."
+    says = plain(f"{safe(limit.says)}. Source: {safe(limit.source)}.{firm}")
+    return f"- `{limit.name}` = {plain(_value(limit))}: {says}"
+
+
+def _value(limit: LimitRow) -> str:
+    return show(limit.value, "share" if limit.dimension == "share" else limit.unit)
+
+
+def _change(limit: LimitRow) -> list[str]:
+    return ["[[limit]]", f'name   = "{limit.name}"', 'value  = "..."', 'reason = "..."']
 
 
 def render_list(checks: Iterable[Explained], width: int | None = None) -> str:

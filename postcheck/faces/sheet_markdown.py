@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 
 from postcheck.faces import bore_words
 from postcheck.faces.figures import show
+from postcheck.faces.markdown import plain
 from postcheck.faces.sheet import words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
 __all__ = ["render"]
 
-# What Markdown would take for markup, wherever it stands; HTML, which it lets through, is closed off as well.
-_MARKUP = re.compile(r"([\\`*_\[\]|~]|^[#+>=-])")
-
 
 def render(sheet: Sheet) -> str:
     """The parts of the sheet, each under its heading."""
-    lines = [f"# {_plain(words.text(sheet.build))}", "", _plain(words.verdict(sheet)), ""]
+    lines = [f"# {plain(words.text(sheet.build))}", "", plain(words.verdict(sheet)), ""]
     for warning in words.asked(sheet):
-        lines += [f"**{_plain(warning)}**", ""]
+        lines += [f"**{plain(warning)}**", ""]
     for part in sheet.parts:
         lines += [f"## {words.HEADINGS[part]}", "", *_part(sheet, part)]
     return "\n".join(lines).rstrip() + "\n"
@@ -40,7 +37,7 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
         case "volts":
             for way in sheet.ways:
                 yield from _heading(way.circuit)
-                yield from (_plain(said) for said in words.way(way))
+                yield from (plain(said) for said in words.way(way))
                 yield ""
                 yield from _table(
                     ("Point", "From the supply", "Volts"),
@@ -52,7 +49,7 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
         case "supply":
             for budget in sheet.supplies:
                 yield from _heading(budget.name)
-                yield from (_plain(said) + "  " for said in words.budget(budget))
+                yield from (plain(said) + "  " for said in words.budget(budget))
                 yield ""
                 yield from _table(
                     ("Takes", "usually", "at most"),
@@ -69,7 +66,7 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
 
 def _bore(picture: BorePicture) -> Iterator[str]:
     yield from _heading(bore_words.title(picture))
-    yield from (_plain(line) + "  " for line in (bore_words.heading(picture), *bore_words.facts(picture)))
+    yield from (plain(line) + "  " for line in (bore_words.heading(picture), *bore_words.facts(picture)))
     yield ""
     yield from _table(
         ("No", "What", "Colour", "Across"),
@@ -100,7 +97,7 @@ def _hub(place: HubPlace) -> Iterator[str]:
 
 def _bench(sheet: Sheet) -> Iterator[str]:
     for rule in words.BENCH_RULES:
-        yield f"- {_plain(rule)}"
+        yield f"- {plain(rule)}"
     yield ""
     for place in sheet.bench:
         yield from _heading(place.name, words.ACCESS[place.access])
@@ -110,7 +107,7 @@ def _bench(sheet: Sheet) -> Iterator[str]:
         )  # fmt: skip
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown)
-            yield _plain(f"Not worked out, for the voltage of their supply is not known: {names}.")
+            yield plain(f"Not worked out, for the voltage of their supply is not known: {names}.")
             yield ""
 
 
@@ -136,10 +133,10 @@ def _closing(sheet: Sheet) -> Iterator[str]:
         for item in place.items:
             told = [words.text(item.subject), words.how_tested(item), words.what_proves(item)]
             told.append(words.tested_already(item))
-            yield f"- [{'x' if item.done else ' '}] {_plain('; '.join(part for part in told if part))}"
+            yield f"- [{'x' if item.done else ' '}] {plain('; '.join(part for part in told if part))}"
         if place.cut:
             yield ""
-            yield _plain(f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.")
+            yield plain(f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.")
         yield ""
 
 
@@ -148,7 +145,7 @@ def _client(sheet: Sheet) -> Iterator[str]:
         return
     card = sheet.client
     for said in (*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)):
-        yield f"- {_plain(said)}"
+        yield f"- {plain(said)}"
     yield ""
     yield from _table(
         ("Place", "What", "To get at it"),
@@ -162,12 +159,12 @@ def _client(sheet: Sheet) -> Iterator[str]:
         ),
     )
     if card.note:
-        yield _plain(words.text(card.note, 600))
+        yield plain(words.text(card.note, 600))
         yield ""
 
 
 def _heading(name: str, more: str = "") -> Iterator[str]:
-    yield f"### {_plain(words.text(name))}" + (f" ({more})" if more else "")
+    yield f"### {plain(words.text(name))}" + (f" ({more})" if more else "")
     yield ""
 
 
@@ -175,12 +172,5 @@ def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[s
     yield f"| {' | '.join(head)} |"
     yield f"|{' --- |' * len(head)}"
     for row in rows:
-        yield f"| {' | '.join(map(_plain, row))} |"
+        yield f"| {' | '.join(map(plain, row))} |"
     yield ""
-
-
-def _plain(text: str) -> str:
-    """Text in which nothing is taken for markup."""
-    text = text.replace("&", "&amp;").replace("<", "&lt;")
-    text = re.sub(r"^(\d+)([.)])(?=\s)", r"\1\\\2", _MARKUP.sub(r"\\\1", text))
-    return text.replace("\u00a0", " ")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from postcheck.faces.sarif import Rule
 from postcheck.report import (
     Edit,
     Figure,
@@ -14,6 +15,7 @@ from postcheck.report import (
     Report,
     Severity,
     Subject,
+    Typed,
     Where,
 )
 
@@ -45,7 +47,7 @@ _BARE = finding(
     "An LED takes ever more current from a few hundredths of a volt more; only a resistor, or a constant-current output, sets it.",
     41,
     remedy='resistor = "680 1/4 W at hub" gives 13.4 mA, at most 15.8 mA.',
-    edits=(Edit(("lamp", 0, "resistor"), '"680 1/4 W at hub"'),),
+    edits=(Edit(("lamp", 0, "resistor"), '"680 1/4 W at hub"', Typed(41, 9, 41, 9, '\nresistor = "680 1/4 W at hub"')),),
     figures={"rated": Figure(0.02, "A"), "highest": Figure(0.2, "A")},
     limit=Limited(0.02, "A", "the part's rated continuous current, as its data sheet or the file gives it"),
 )  # fmt: skip
@@ -135,3 +137,21 @@ REPORTS = {
     "several": Report((SOUND, UNREADABLE, INCOMPLETE, FAULTY)),
     "none": Report(()),
 }
+
+RULES = (
+    Rule(
+        "lamp.no-resistor", "stop", "an LED with nothing to limit its current", "Only a resistor sets it.",
+        "lamp.no-resistor\nWhy: ...\n", "**Why:** ...\n",
+    ),
+    Rule("passage.tight", "caution", "a bundle with little room", "It jams.", "passage.tight\n", "**Why:** ...\n"),
+    Rule("file.no-unit", "stop", "A number bears no unit.", "A number bears no unit.", "file.no-unit\n", "...\n"),
+)  # fmt: skip
+
+
+def failing(file: FileReport) -> list[Finding | NotJudged]:
+    """Stops, and at closing what is vital and not known."""
+    vital = [question for question in file.not_judged if question.vital and file.stage == "closing"]
+    return [
+        *(one for one in file.findings if one.severity == "stop" and one.accepted is None),
+        *vital,
+    ]

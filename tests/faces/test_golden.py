@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from postcheck.faces import json_face, plain_text, terminal
-from tests.faces.samples import REPORTS
+from postcheck.faces import github, json_face, junit, plain_text, sarif, terminal
+from tests.faces.samples import REPORTS, RULES, failing
 
 GOLDEN = Path(__file__).parent / "golden"
 FACES = {
@@ -17,6 +17,9 @@ FACES = {
     "screen-40-ascii": lambda report: terminal.render(report, width=40, colour=False, ascii=True),
     "screen-80-colour": lambda report: terminal.render(report, width=80, colour=True, ascii=False),
     "json": lambda report: json_face.render(report, "1.2.3"),
+    "sarif": lambda report: sarif.render(report, "1.2.3", RULES, code=1),
+    "junit": lambda report: junit.render(report, [rule.name for rule in RULES], failing),
+    "github": github.render,
 }
 
 
