@@ -1,0 +1,122 @@
+"""The hook as pre-commit runs it: cloned, installed into an environment of its own, handed the files it asks for."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from identify import identify
+from pre_commit.clientlib import load_manifest
+
+ROOT = Path(__file__).parent.parent.parent
+MANIFEST = ROOT / ".pre-commit-hooks.yaml"
+GOOD = ROOT / "example_builds" / "tender.post.toml"
+BAD = ROOT / "tests" / "builds" / "faulty" / "lamp-no-resistor.post.toml"
+
+
+def run(*command: str | Path, here: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+    # a hook's own git may not see the one that this test is started from
+    clean = {
+        name: value
+        for name, value in os.environ.items()
+        if not name.startswith("GIT_") and name != "PYTHONPATH"
+    }
+    author = {"GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_SYSTEM": os.devnull}
+    return subprocess.run(
+        list(map(str, command)),
+        cwd=here,
+        capture_output=True,
+        text=True,
+        check=False,
+        env=clean | author | environment,
+    )
+
+
+def repository(folder: Path) -> Path:
+    """All that is there, as the one commit of a repository."""
+    for command in (
+        ["init", "-q", "-b", "main"],
+        ["add", "-A"],
+        ["-c", "user.name=a", "-c", "user.email=a@example.invalid", "commit", "-q", "-m", "all"],
+    ):
+        done = run("git", *command, here=folder)
+        assert done.returncode == 0, done.stderr
+    return folder
+
+
+@pytest.fixture(scope="module")
+def hook(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A repository of postcheck as it stands here, committed or not."""
+    folder = tmp_path_factory.mktemp("postcheck")
+    for name in ("pyproject.toml", "README.md", "LICENSE", ".pre-commit-hooks.yaml"):
+        shutil.copy(ROOT / name, folder / name)
+    shutil.copytree(ROOT / "postcheck", folder / "postcheck", ignore=shutil.ignore_patterns("__pycache__"))
+    return repository(folder)
+
+
+@pytest.fixture(scope="module")
+def models(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A workshop's repository: a good build, a good one with a blank in its name, a bad one, and what is none."""
+    folder = tmp_path_factory.mktemp("models")
+    (folder / "old boats").mkdir()
+    shutil.copy(GOOD, folder / "tender.post.toml")
+    shutil.copy(GOOD, folder / "old boats" / "harbour tender.post.toml")
+    shutil.copy(BAD, folder / "bad.post.toml")
+    (folder / "settings.toml").write_text("no = 'build'\n")
+    (folder / "post.toml").write_text("no = 'build'\n")
+    return repository(folder)
+
+
+def tried(hook: Path, models: Path, home: Path, *files: str) -> subprocess.CompletedProcess[str]:
+    given = ["--files", *files] if files else ["--all-files"]
+    return run(
+        sys.executable, "-m", "pre_commit", "try-repo", hook, "postcheck", "--color=never", *given,
+        here=models, PRE_COMMIT_HOME=str(home),
+    )  # fmt: skip
+
+
+def test_the_manifest_is_valid() -> None:
+    (hook,) = load_manifest(str(MANIFEST))
+    assert (hook["id"], hook["language"], hook["require_serial"]) == ("postcheck", "python", True)
+
+
+@pytest.mark.parametrize(
+    ("path", "taken"),
+    [
+        ("a.post.toml", True),
+        ("old boats/harbour tender.post.toml", True),
+        ("post.toml", False),
+        (".post.toml", False),
+        ("apost.toml", False),
+        ("a.post.toml.txt", False),
+        ("a.post.toml/readme", False),
+    ],
+)
+def test_only_builds_are_asked_for(path: str, taken: bool) -> None:
+    (hook,) = load_manifest(str(MANIFEST))
+    tags = identify.tags_from_filename(path)
+    assert (bool(re.search(hook["files"], path)) and set(hook["types"]) <= tags) is taken
+
+
+def test_good_builds_pass(hook: Path, models: Path, tmp_path: Path) -> None:
+    done = tried(
+        hook, models, tmp_path, "tender.post.toml", "old boats/harbour tender.post.toml", "settings.toml"
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert re.search(r"^postcheck\.+Passed$", done.stdout, re.MULTILINE)
+
+
+def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(
+    hook: Path, models: Path, tmp_path: Path
+) -> None:
+    done = tried(hook, models, tmp_path)
+    assert done.returncode == 1, done.stdout + done.stderr
+    assert re.search(r"^postcheck\.+Failed$", done.stdout, re.MULTILINE)
+    assert "- exit code: 1" in done.stdout
+    assert re.search(r"^bad\.post\.toml:\d+:\d+  stop  .*\[lamp\.no-resistor\]$", done.stdout, re.MULTILINE)
+    assert "3 files: 2 clear, 1 stop" in done.stdout  # one process, the blank in one piece, and no other TOML
