@@ -120,3 +120,62 @@ def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(
     assert "- exit code: 1" in done.stdout
     assert re.search(r"^bad\.post\.toml:\d+:\d+  stop  .*\[lamp\.no-resistor\]$", done.stdout, re.MULTILINE)
     assert "3 files: 2 clear, 1 stop" in done.stdout  # one process, the blank in one piece, and no other TOML
+
+
+def script(begins: str) -> str:
+    """A shell script of the README."""
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    (found,) = [text for text in re.findall(r"```sh\n(.*?)```", readme, re.DOTALL) if text.startswith(begins)]
+    return found
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> str:
+    """A PATH on which `postcheck` is this very one."""
+    command = tmp_path / "bin" / "postcheck"
+    command.parent.mkdir()
+    command.write_text(f'#!/bin/sh\nPYTHONPATH="{ROOT}" exec "{sys.executable}" -m postcheck "$@"\n')
+    command.chmod(0o755)
+    return f"{command.parent}:{os.environ['PATH']}"
+
+
+def test_gits_own_hook_of_the_readme_lets_the_good_pass_and_stops_the_bad(tmp_path: Path, path: str) -> None:
+    folder = tmp_path / "models"
+    (folder / "old boats").mkdir(parents=True)
+    (folder / "notes.txt").write_text("nothing to check\n")
+    repository(folder)
+    hook = folder / ".git" / "hooks" / "pre-commit"
+    hook.parent.mkdir(exist_ok=True)
+    hook.write_text(script("#!/bin/sh"))
+    hook.chmod(0o755)
+
+    def commit() -> subprocess.CompletedProcess[str]:
+        run("git", "add", "-A", here=folder)
+        author = ("-c", "user.name=a", "-c", "user.email=a@example.invalid")
+        return run("git", *author, "commit", "-q", "-m", "more", here=folder, PATH=path)
+
+    (folder / "notes.txt").write_text("still nothing\n")
+    assert commit().returncode == 0
+    shutil.copy(GOOD, folder / "tender.post.toml")
+    shutil.copy(GOOD, folder / "old boats" / "harbour tender.post.toml")
+    good = commit()
+    assert good.returncode == 0, good.stderr
+    assert "2 files: 2 clear" in good.stdout + good.stderr
+    shutil.copy(BAD, folder / "bad.post.toml")
+    bad = commit()
+    assert bad.returncode != 0
+    assert re.search(r"^bad\.post\.toml:\d+:\d+  stop", bad.stdout + bad.stderr, re.MULTILINE)
+    (folder / "bad.post.toml").unlink()
+    (folder / "tender.post.toml").unlink()  # a build that goes is not looked for
+    assert commit().returncode == 0
+
+
+def test_the_step_of_the_readme_fails_where_postcheck_does(models: Path, path: str, tmp_path: Path) -> None:
+    done = run("sh", "-c", script("git ls-files"), here=models, PATH=path)
+    assert done.returncode != 0
+    assert "3 files: 2 clear, 1 stop" in done.stdout
+    folder = tmp_path / "good"
+    folder.mkdir()
+    shutil.copy(GOOD, folder / "harbour tender.post.toml")
+    repository(folder)
+    assert run("sh", "-c", script("git ls-files"), here=folder, PATH=path).returncode == 0
