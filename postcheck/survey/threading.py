@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 
-from postcheck.build.models import Build, JointSize, Passage
+from postcheck.build.models import Build, JointSize, Passage, Plug
+from postcheck.build.naming import back_line, lamp_names, line_at
 from postcheck.physics import bundle, threading
 from postcheck.physics.threading import Group, Thick
 from postcheck.survey.figures import Member, Threaded, Threading
@@ -86,6 +87,7 @@ def _things(
     """What bulges, each with the wires that come after it, and the diameters of all other wires."""
     things: dict[tuple[str, str], Threaded] = {}
     plain: list[Member] = []
+    at = line_at(build)
     for member in members:
         size = _joint(build, member)
         key = (member.kind, member.name)
@@ -101,7 +103,7 @@ def _things(
     for number, plug in enumerate(build.plug):
         if name not in plug.through or plug.diameter is None or plug.diameter > bore:
             continue
-        own = [member for member in plain if _line(build, member) in plug.pins]
+        own = [member for member in plain if _hangs_on(build, at, member, plug)]
         plain = [member for member in plain if member not in own]
         wires = tuple(member.diameter for member in own)
         things["plug", plug.name] = Threaded(
@@ -129,10 +131,39 @@ def _joint(build: Build, member: Member) -> JointSize | None:
     return lead.joint if lead is not None else None
 
 
-def _line(build: Build, member: Member) -> str | None:
+def _hangs_on(build: Build, at: Callable[[str, str], str], member: Member, plug: Plug) -> bool:
+    """Whether a member carries a line of a plug's pins, and so comes through with it."""
+    return any(
+        all(at(line, end) == at(pin, end) for end in plug.ends)
+        for line in _lines(build, member)
+        for pin in plug.pins
+    )
+
+
+def _lines(build: Build, member: Member) -> Iterator[str]:
+    """The lines that a member carries: of a cable those of all its runs, of a leg that of its end."""
     kind, index = member.path[0], member.path[1]
-    if kind == "run" and isinstance(index, int):
-        return build.run[index].line
-    if kind == "cable":
-        return next((run.line for run in build.run if run.cable == member.name), None)
-    return None
+    for number, run in enumerate(build.run):
+        if run.line and (number == index if kind == "run" else kind == "cable" and run.cable == member.name):
+            yield run.line
+    for circuit in _circuits(build, member):
+        if member.leg == "feed":
+            yield circuit
+        elif member.leg == "back":
+            yield back_line(build, circuit)
+
+
+def _circuits(build: Build, member: Member) -> Iterator[str]:
+    """The circuits that a lead hangs on: the feed of a colour on one, the leg that the colours share on all of theirs."""
+    kind, index = member.path[0], member.path[1]
+    if kind == "strip" and isinstance(index, int):
+        yield build.strip[index].circuit
+    elif kind == "load" and isinstance(index, int):
+        yield build.load[index].circuit
+    elif kind == "lamp" and isinstance(index, int):
+        lamp, name = build.lamp[index], lamp_names(build)[index]
+        for colour, die in (lamp.dice or {}).items():
+            if member.leg == "back" or member.name == f"{name} {colour}":
+                yield die.circuit
+        if lamp.circuit is not None and not lamp.dice:
+            yield lamp.circuit

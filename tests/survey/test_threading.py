@@ -117,3 +117,71 @@ def test_free_means_every_order():
                 lying = [d] * (2 + number)  # feed and negative may lie there already
                 assert bundle.pack([*lying, thing.thick.across * 1e3], 5.0).verdict == bundle.FITS
     assert frees > 10
+
+
+CABLE = '[cable.cord]\noutside = "3 mm"\n'
+HAND = 'supply = "main"\n'
+
+
+def in_cable(name, more):
+    return f'[[run]]\nname = "{name}"\n{more}\nends = ["base", "hull"]\nlength = "300 mm"\ncable = "cord"\n'
+
+
+# what comes first in the cable tells nothing of what else is in it
+@pytest.mark.parametrize("line", ["tail", "main-"])
+def test_a_plug_hangs_on_a_cable_by_any_wire_in_it(line):
+    cabled = (
+        f"[circuit.tail]\n{HAND}{CABLE}"
+        + in_cable("reserve", "spare = true")
+        + in_cable("aft", 'line = "tail"')
+        + in_cable("return", 'line = "main-"')
+    )
+    (plug,) = threading(extra=cabled + PLUG.format(name="aux", line=line, wide=4.0)).things
+    assert 0.003 in plug.wires
+
+
+def test_a_plug_hangs_on_no_cable_of_other_lines():
+    cabled = f"[circuit.tail]\n{HAND}{CABLE}" + in_cable("aft", 'line = "tail"')
+    (plug,) = threading(extra=cabled + PLUG.format(name="aux", line="lights", wide=2.0)).things
+    assert 0.003 not in plug.wires
+
+
+MAST = (
+    '[passage.mast]\nfrom = "hull"\nto = "bow"\nbore = "3 mm"\nlength = "40 mm"\n'
+    '[[plug]]\nname = "mast plug"\nends = ["hull", "bow"]\npins = [{pins}]\ndiameter = "2 mm"\nthrough = ["mast"]\n'
+)
+
+
+# each leg is of one line: the feed of its circuit, the back leg of the supply's other pole
+@pytest.mark.parametrize(
+    ("pins", "legs"), [('"lights", "main-"', 2), ('"lights"', 1), ('"main-"', 1), ('"main+"', 0)]
+)
+@pytest.mark.parametrize("switched", ["positive", "negative"])
+def test_a_plug_takes_the_leads_on_its_pins_with_it(pins, legs, switched):
+    if switched == "negative":
+        pins = pins.translate(str.maketrans("+-", "-+"))
+    made = survey(
+        circuit=f'switched = "{switched}"',
+        extra='[[run]]\nline = "main+"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+        + MAST.format(pins=pins),
+    )
+    (plug,) = made.passages["mast"].threading.things
+    assert len(plug.wires) == legs
+
+
+def test_the_leg_that_the_colours_share_hangs_on_each_of_their_plugs():
+    colours = (
+        '[[lamp]]\nname = "glow"\nkind = "smd-0603-rgb"\nplace = "bow"\nlead = "120 mm to hull"\n'
+        'dice.red = { circuit = "lights", resistor = "1k5" }\n'
+        'dice.green = { circuit = "tail", resistor = "1k5" }\ndice.blue = { circuit = "tail", resistor = "1k5" }\n'
+    )
+    tail = f'[circuit.tail]\n{HAND}[[run]]\nline = "tail"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+    for pins, legs in (
+        ('"lights", "main-"', 2),
+        ('"tail", "main-"', 3),
+        ('"tail"', 2),
+        ('"lights", "tail"', 3),
+    ):
+        made = survey(lamps=colours, extra=tail + MAST.format(pins=pins))
+        (plug,) = made.passages["mast"].threading.things
+        assert len(plug.wires) == legs, pins
