@@ -148,18 +148,29 @@ def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -
 
 
 def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> str:
-    """All drawn through together with the thick spots side by side. Of several flat packs only the circles round them count."""
+    """All drawn through together with the thick spots side by side.
+
+    Flat packs fit as one, laid one on the other or edge to edge, or each by the circle round it.
+    """
     if len(thick) == 1:
         return passes(thick[0], beside, bore)
     if not all(alone(one, bore) for one in thick):
         return bundle.CANNOT
-    verdict = bundle.pack([*beside, *(one.round for one in thick)], bore).verdict
-    if verdict == bundle.CANNOT and any(one.thin for one in thick):
-        # the circle inside a flat pack is what surely has to find room
-        inside = [min(one.across, one.thin) if one.thin else one.across for one in thick]
-        return (
-            bundle.CANNOT
-            if bundle.pack([*beside, *inside], bore).verdict == bundle.CANNOT
-            else bundle.NOT_FOUND
-        )
-    return verdict
+    flat = [one for one in thick if one.thin]
+    if not flat:
+        return bundle.pack([*beside, *(one.across for one in thick)], bore).verdict
+    others = [*beside, *(one.across for one in thick if not one.thin)]
+    wide, slim = ([(max if by_edge else min)(one[:2]) for one in flat] for by_edge in (True, False))
+    if any(
+        flat_pack.goes_past(across, thin, others, bore) == bundle.FITS
+        for across, thin in ((max(wide), sum(slim)), (sum(wide), max(slim)))
+    ):
+        return bundle.FITS
+    if bundle.pack([*others, *(one.round for one in flat)], bore).verdict == bundle.FITS:
+        return bundle.FITS
+    # the circle inside a flat pack is what surely has to find room, and its area
+    inside = bundle.pack([*others, *slim], bore).verdict
+    area = sum(d * d for d in others) + 4.0 / pi * sum(one.across * one.thin for one in flat)
+    return (
+        bundle.CANNOT if inside == bundle.CANNOT or area > bore * bore * (1.0 + _HAIR) else bundle.NOT_FOUND
+    )

@@ -98,11 +98,34 @@ def test_spaced_and_abreast() -> None:
     assert threading.abreast(third, [], 2.0 * (1 + 2 / sqrt(3)) - 1e-6) == bundle.CANNOT
 
 
-def test_flat_packs_side_by_side_are_never_said_to_be_impossible_by_the_circle_round_them() -> None:
-    flat = [Thick(3.0, 0.5), Thick(3.0, 0.5)]  # one on the other: 3 x 1, diagonal 3.16
-    assert threading.abreast(flat, [], 3.2) == bundle.NOT_FOUND
+# Two of 3 by 0.5 laid one on the other are a rectangle of 3 by 1, which its diagonal bounds: hypot(3, 1) = 3.1623.
+@pytest.mark.parametrize(("bore", "verdict"), [(3.163, bundle.FITS), (3.162, bundle.NOT_FOUND)])
+def test_flat_packs_lie_one_on_the_other(bore: float, verdict: str) -> None:
+    assert threading.abreast([Thick(3.0, 0.5), Thick(3.0, 0.5)], [], bore) == verdict
+
+
+# Edge to edge two of 1 by 0.9 are 2 by 0.9, hypot 2.193; one on the other 1 by 1.8, hypot 2.059.
+def test_flat_packs_of_two_sizes() -> None:
+    assert threading.abreast([Thick(1.0, 0.9)] * 2, [], 2.06) == bundle.FITS
+    # hypot(2, 0.4) = 2.0396, however each is given
+    for one in (Thick(1.0, 0.1), Thick(0.1, 1.0)):
+        assert threading.abreast([one, Thick(2.0, 0.3)], [], 2.04) == bundle.FITS
+    # a third of 2 by 0.3: hypot(2, 0.7) = 2.119; the chord leaves R + sqrt(R2 - 1) - 0.7 = 0.712 beside it
+    three = [Thick(1.0, 0.1), Thick(2.0, 0.3), Thick(2.0, 0.3)]
+    assert threading.abreast(three, [], 2.12) == bundle.FITS
+    assert threading.abreast([*three, Thick(0.71)], [], 2.12) == bundle.FITS
+    assert threading.abreast([*three, Thick(0.72)], [], 2.12) == bundle.NOT_FOUND
+    assert threading.abreast(three, [0.71], 2.12) == bundle.FITS
+
+
+def test_flat_packs_side_by_side_are_said_to_be_impossible_only_where_they_are() -> None:
+    flat = [Thick(3.0, 0.5), Thick(3.0, 0.5)]
     assert threading.abreast(flat, [], 2.9) == bundle.CANNOT  # wider than the bore
     assert threading.abreast(flat[:1], [], 3.2) == bundle.FITS
+    # by area: four of 3 by 2 are 24, the bore of 5 is 19.6, though each goes in alone
+    assert threading.abreast([Thick(3.0, 2.0)] * 4, [], 5.0) == bundle.CANNOT
+    # circles inside: two of 2.6 side by side need 5.2
+    assert threading.abreast([Thick(2.7, 2.6)] * 2, [], 5.1) == bundle.CANNOT
 
 
 def test_room_beside() -> None:
