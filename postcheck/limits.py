@@ -346,7 +346,7 @@ LIMITS: tuple[Limit, ...] = (
         1.03,
         "",
         "number",
-        "least ratio of bore to a conductor that goes through alone",
+        "least ratio of bore to a conductor that goes through alone, or to a plug or joint and the wires it passes",
         "judgement: drawn tube of a few millimetres is true to some hundredths (EN 12449, from memory), and nothing slides in a bore it fills",
     ),
     Limit(

@@ -11,7 +11,8 @@ from postcheck.physics import bundle
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import Threaded
+from postcheck.survey.figures import Threaded, Threading
+from postcheck.survey.threading import order_of
 
 __all__ = ["CHECKS"]
 
@@ -66,17 +67,13 @@ def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _widest(survey: Survey) -> Iterator[Finding | NotJudged]:
     for passage in survey.passages.values():
         threading = passage.threading
-        if threading is None or threading.verdict == bundle.FITS or passage.verdict != bundle.FITS:
+        thing = None if threading is None else threading.tight or threading.stuck
+        if threading is None or thing is None or passage.verdict != bundle.FITS:
             continue
-        surely = threading.verdict == bundle.CANNOT
-        stuck = [thing for thing in threading.things if thing.verdict != bundle.FITS]
-        thing = next((one for one in stuck if one.verdict == threading.verdict), stuck[0])
-        others = {
-            "one by one": "beside what must already lie there, in whatever order",
-            "apart": "beside the others",
-            "abreast": "with the other joints side by side",
-        }
-        passes = "does not go" if surely else "was not found to go"
+        tight, surely = threading.tight is not None, threading.verdict == bundle.CANNOT
+        limit, bore = survey.limits["passage.room.one"], passage.passage.bore
+        others = _beside(threading, thing, bore / limit.value if tight else bore)
+        passes = "goes only on paper" if tight else "does not go" if surely else "was not found to go"
         room = (
             f" What surely passes there is {millimetres(thing.room)} across."
             if thing.room is not None and thing.room > 0.0
@@ -84,13 +81,27 @@ def _widest(survey: Survey) -> Iterator[Finding | NotJudged]:
         )
         yield finding_of(
             passage, "passage.widest", "stop" if surely else "caution",
-            f"{_who(thing)} ({_size(thing, passage.passage.bore)}) {passes} through {title(passage)} ({millimetres(passage.passage.bore)}) {others[threading.way]}.",
-            f"The finished bundle is slim enough, but this has to pass it.{room}",
+            f"{_who(thing)} ({_size(thing, bore)}) {passes} through {title(passage)} ({millimetres(bore)}){others}.",
+            f"No tube is true to the last hundredth, and nothing is drawn through a bore that it fills.{room}" if tight
+            else f"The finished bundle is slim enough, but this has to pass it.{room}",
             key="staggered" if passage.passage.staggered is not None else "bore",
             remedy="Make that joint, or fit that plug, once it is through.",
             figures={"across": Figure(thing.thick.round, "m")} | ({} if thing.room is None else {"room": Figure(thing.room, "m")}),
-            limit=Limited(passage.passage.bore, "m", "certified arrangement of circles in the bore"),
+            limit=Limited(limit.value, "", limit.source) if tight
+            else Limited(bore, "m", "certified arrangement of circles in the bore"),
         )  # fmt: skip
+
+
+def _beside(threading: Threading, thing: Threaded, bore: float) -> str:
+    """What it does not pass; nothing where the bore alone is too narrow for it."""
+    if thing.thick.round > bore * (1.0 + 1e-9):
+        return ""
+    if threading.way == "one by one":
+        return " beside what must already lie there, in whatever order"
+    joints = sum(one.kind != "plug" for one in threading.things)
+    if threading.way == "apart" or thing.kind == "plug" or joints == 1:
+        return " beside the others"
+    return f" side by side with the other {'joint' if joints == 2 else 'joints'}"
 
 
 def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -103,13 +114,12 @@ def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
             or threading.verdict != bundle.FITS
         ):
             continue
-        names = [quoted(thing.name) for thing in threading.things]
         widest = max(threading.things, key=lambda thing: thing.thick.round)
         yield finding_of(
             passage, "passage.order", "note",
             f"{_who(widest)} ({_size(widest, passage.passage.bore)}) goes through {title(passage)} only before the rest lies there.",
             "With everything else in the bore no room for it was found.",
-            remedy=f"Thread {', then '.join(names)}, then the rest.",
+            remedy=f"Thread {order_of(threading)}.",
             figures={"across": Figure(widest.thick.round, "m")},
         )  # fmt: skip
 
@@ -142,7 +152,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.widest", "stop", "passage", "something threaded does not pass the others",
         "The thickest spot has to go by what already lies in the bore.",
-        "certified arrangement of the thickest spot and the wires beside it, in the best order of threading", (),
+        "certified arrangement of the thickest spot and the wires beside it, in the best order of threading", ("passage.room.one",),
         "geometry: proven bounds of circle packing; a flat pack by its chord in the bore", _widest,
     ),
     Check(

@@ -6,7 +6,7 @@ proof, "not found" neither.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import hypot, pi
 from typing import NamedTuple
 
@@ -18,6 +18,7 @@ __all__ = [
     "Thick",
     "abreast",
     "alone",
+    "in_the_way",
     "one_by_one",
     "passes",
     "room_beside",
@@ -42,10 +43,14 @@ class Thick(NamedTuple):
 
 
 class Group(NamedTuple):
-    """What is threaded in one go: the thickest spot, and the wires that lie in the bore once it is through."""
+    """What is threaded in one go: the thickest spot, and the wires that lie in the bore once it is through.
+
+    `behind`: numbers of the groups whose wires hang on this one, and so never lie in its way.
+    """
 
     thick: Thick
     wires: tuple[float, ...]
+    behind: frozenset[int] = frozenset()
 
 
 class Order(NamedTuple):
@@ -88,6 +93,12 @@ def room_beside(beside: Sequence[float], bore: float, steps: int = 8) -> float:
     return low
 
 
+def in_the_way(groups: Sequence[Group], number: int, lying: Iterable[int]) -> list[float]:
+    """The wires of those groups that already lie there which a group has to pass."""
+    behind = groups[number].behind
+    return [d for other in lying if other != number and other not in behind for d in groups[other].wires]
+
+
 def one_by_one(groups: Sequence[Group], bore: float) -> Order:
     """The best order in which groups go through one after the other; plain wires follow them.
 
@@ -109,8 +120,7 @@ def one_by_one(groups: Sequence[Group], bore: float) -> Order:
         for number in left if sought else left[:1]:
             group = groups[number]
             if group not in tried:
-                beside = [d for other in left if other != number for d in groups[other].wires]
-                tried[group] = passes(group.thick, beside, bore)
+                tried[group] = passes(group.thick, in_the_way(groups, number, left), bore)
             if _RANK[tried[group]] > _RANK.get(best, -1):
                 chosen, best = number, tried[group]
             if best == bundle.FITS:
@@ -142,7 +152,7 @@ def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -
     known: dict[Group, str] = {}
     for number, group in enumerate(groups):
         if group not in known:
-            others = [d for n, other in enumerate(groups) if n != number for d in other.wires]
+            others = in_the_way(groups, number, range(len(groups)))
             known[group] = passes(group.thick, [*others, *beside], bore)
     return tuple(known[group] for group in groups)
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from math import ceil, degrees, floor, radians
 
 from postcheck import catalogue
+from postcheck.build.models import Passage
 from postcheck.build.quantities import Dimension, format_quantity
-from postcheck.physics import bundle
 from postcheck.physics.tubes import TUBES, tube_with_bore
 from postcheck.plain import quoted
 from postcheck.remedies.gauge import slimmer
@@ -16,10 +16,10 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.bores import free_length, turn_borne, wide_bore
-from postcheck.survey.figures import PassageFigures
+from postcheck.survey.figures import PassageFigures, Threading
 from postcheck.survey.parts import WireData, wire_data
 from postcheck.survey.pulling import bend_lived
-from postcheck.survey.threading import threading_of
+from postcheck.survey.threading import order_of, threading_of
 from postcheck.survey.turning import free_of, short_lived
 
 __all__ = ["PASSAGES"]
@@ -99,14 +99,11 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
     wider = _wide_enough(survey, figures)
     if passage.staggered is not None:
-        alone = threading_of(
-            survey.build, figures.name, passage.model_copy(update={"staggered": None}), figures.members
-        )
-        if alone is not None and alone.verdict == bundle.FITS:
-            names = ", then ".join(quoted(thing.name) for thing in alone.things)
+        alone = _threading(survey, figures, passage.model_copy(update={"staggered": None}))
+        if alone is not None and alone.easy:
             instead = () if wider is None else (wider._replace(says=f"Or {_lower(wider.says)}"),)
             yield Proposal(
-                f"Thread them one by one: {names}, then the rest.",
+                f"Thread them one by one: {order_of(alone)}.",
                 (Change(key, None, None),),
                 instead=instead,
             )
@@ -121,6 +118,13 @@ def _lower(says: str) -> str:
     return says[0].lower() + says[1:]
 
 
+def _threading(
+    survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
+) -> Threading | None:
+    room = survey.limits.value("passage.room.one")
+    return threading_of(survey.build, figures.name, passage, figures.members, room, bore)
+
+
 def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
     """The slimmest tube through which all goes as it is threaded now."""
     bore = figures.passage.bore
@@ -129,8 +133,8 @@ def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
         if tube is None:
             return None
         bore = tube.bore
-        wider = threading_of(survey.build, figures.name, figures.passage, figures.members, bore)
-        if wider is not None and wider.verdict == bundle.FITS:
+        wider = _threading(survey, figures, figures.passage, bore)
+        if wider is not None and wider.easy:
             size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
             return Proposal(
                 f"A bore of {bore * 1e3:g} mm (tube {size}).",

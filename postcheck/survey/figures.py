@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from postcheck.build.models import Passage
+from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
 from postcheck.physics.twist import TwistStrain
 from postcheck.survey.parts import LampPart, LoadPart, Path, RunPart, StripPart, WireData
@@ -365,13 +366,27 @@ class Threading(NamedTuple):
     """What has to pass while other wires lie in the bore, first to last.
 
     `way`: "one by one" in the best order, "apart" or "abreast" drawn through together. `verdict`: of the whole; "cannot
-    fit" is proven, one by one for every order. `free`: the order does not matter.
+    fit" is proven, one by one for every order. `free`: the order does not matter. `rest`: other wires come with it.
+    `tight`: what passes, but with less room than anything is drawn with.
     """
 
     way: str
     verdict: str
     things: tuple[Threaded, ...]
     free: bool = True
+    rest: bool = True
+    tight: Threaded | None = None
+
+    @property
+    def easy(self) -> bool:
+        """Whether all passes with some room."""
+        return self.verdict == bundle.FITS and self.tight is None
+
+    @property
+    def stuck(self) -> Threaded | None:
+        """The first of those that do worst; None where all pass."""
+        wrong = [thing for thing in self.things if thing.verdict != bundle.FITS]
+        return next((thing for thing in wrong if thing.verdict == self.verdict), wrong[0] if wrong else None)
 
 
 class Pull(NamedTuple):

@@ -231,7 +231,7 @@ def _figures(
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
         grip=grip_of(build, members, limits),
-        threading=threading_of(build, name, passage, members),
+        threading=threading_of(build, name, passage, members, limits.value("passage.room.one")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
     )

@@ -8,30 +8,61 @@ from postcheck.build.models import Build, JointSize, Passage, Plug
 from postcheck.build.naming import back_line, lamp_names, line_at
 from postcheck.physics import bundle, threading
 from postcheck.physics.threading import Group, Thick
+from postcheck.plain import quoted
 from postcheck.survey.figures import Member, Threaded, Threading
+from postcheck.survey.parts import Path
 
-__all__ = ["threading_of"]
+__all__ = ["order_of", "threading_of"]
 
 
 def threading_of(
-    build: Build, name: str, passage: Passage, members: Sequence[Member], bore: float | None = None
+    build: Build,
+    name: str,
+    passage: Passage,
+    members: Sequence[Member],
+    room: float,
+    bore: float | None = None,
 ) -> Threading | None:
     """How all goes through a passage; None where nothing is thicker than the wires. Plugs wider than the bore are left out.
 
-    `bore` (m) stands in for the passage's own.
+    `room`: the least ratio of the bore to what is threaded and the wires it passes. `bore` (m) stands in for the
+    passage's own.
     """
     bore = passage.bore if bore is None else bore
-    things, plain = _things(build, name, members, bore)
+    things, groups, plain = _things(build, name, members, bore)
     if not things:
         return None
-    groups = [Group(thing.thick, thing.wires) for thing in things]
-    if passage.staggered is None:
-        return _one_by_one(things, groups, plain, bore)
+    clear = min(bore, bore / room * (1.0 + 1e-9))
+    easy = _drawn(passage.staggered, things, groups, plain, clear, clear)
+    if easy.verdict == bundle.FITS:
+        return easy
+    made = _drawn(passage.staggered, things, groups, plain, bore, clear)
+    return made._replace(tight=easy.stuck) if made.verdict == bundle.FITS else made
+
+
+def order_of(threading: Threading) -> str:
+    """The order in which all is threaded, in words: `'mast', then 'bow', then the rest`."""
+    return ", then ".join(
+        [*(quoted(thing.name) for thing in threading.things), *["the rest"] * threading.rest]
+    )
+
+
+def _drawn(
+    staggered: bool | None,
+    things: Sequence[Threaded],
+    groups: Sequence[Group],
+    plain: Sequence[float],
+    bore: float,
+    clear: float,
+) -> Threading:
+    """How all goes through a bore; `clear`: the bore that leaves some room, by which it is told what would pass."""
+    if staggered is None:
+        return _one_by_one(things, groups, plain, bore, clear)
     verdicts = threading.spaced(groups, bore, plain)
-    if passage.staggered:
+    beside = [_others(groups, number, plain) for number in range(len(groups))]
+    if staggered:
         checked = [thing._replace(verdict=verdict) for thing, verdict in zip(things, verdicts, strict=True)]
-        beside = [_others(groups, number, plain) for number in range(len(groups))]
-        return Threading("apart", _worst(verdicts), _with_room(checked, beside, bore))
+        return Threading("apart", _worst(verdicts), _with_room(checked, beside, clear), rest=bool(plain))
     # a plug is at the end of its wires, and passes before or after the joints
     joined = [thing for thing in things if thing.kind != "plug"]
     lying = [*plain, *(d for thing in things if thing.kind == "plug" for d in thing.wires)]
@@ -40,38 +71,43 @@ def threading_of(
         thing._replace(verdict=verdict if thing.kind == "plug" else together)
         for thing, verdict in zip(things, verdicts, strict=True)
     ]
-    return Threading("abreast", _worst([thing.verdict for thing in checked]), tuple(checked))
+    return Threading(
+        "abreast", _worst([thing.verdict for thing in checked]), tuple(checked), rest=bool(plain)
+    )
 
 
 def _one_by_one(
-    things: Sequence[Threaded], groups: Sequence[Group], plain: Sequence[float], bore: float
+    things: Sequence[Threaded], groups: Sequence[Group], plain: Sequence[float], bore: float, clear: float
 ) -> Threading:
     last = threading.spaced(groups, bore, plain)
     if _worst(last) == bundle.FITS:
-        return Threading("one by one", bundle.FITS, tuple(things))
+        return Threading("one by one", bundle.FITS, tuple(things), rest=bool(plain))
     order = threading.one_by_one(groups, bore)
-    passed: list[float] = []
+    passed: list[int] = []
     checked, beside = [], []
     for number, verdict in zip(order.first_to_last, order.verdicts, strict=True):
         checked.append(things[number]._replace(verdict=verdict))
-        beside.append(list(passed))
-        passed += groups[number].wires
-    return Threading("one by one", order.verdict, _with_room(checked, beside, bore), free=False)
+        beside.append(threading.in_the_way(groups, number, passed))
+        passed.append(number)
+    return Threading(
+        "one by one", order.verdict, _with_room(checked, beside, clear), free=False, rest=bool(plain)
+    )
 
 
 def _with_room(
-    things: list[Threaded], beside: Sequence[Sequence[float]], bore: float
+    things: list[Threaded], beside: Sequence[Sequence[float]], clear: float
 ) -> tuple[Threaded, ...]:
-    """The first of those that do worst is told what would pass in its place."""
+    """The first of those that do worst is told what would pass in its place, beside whatever lies there."""
     worst = _worst([thing.verdict for thing in things])
     if worst != bundle.FITS:
         number = next(n for n, thing in enumerate(things) if thing.verdict == worst)
-        things[number] = things[number]._replace(room=threading.room_beside(beside[number], bore))
+        if beside[number]:
+            things[number] = things[number]._replace(room=threading.room_beside(beside[number], clear))
     return tuple(things)
 
 
 def _others(groups: Sequence[Group], number: int, plain: Sequence[float]) -> list[float]:
-    return [*(d for n, group in enumerate(groups) if n != number for d in group.wires), *plain]
+    return [*threading.in_the_way(groups, number, range(len(groups))), *plain]
 
 
 def _worst(verdicts: Sequence[str]) -> str:
@@ -83,33 +119,49 @@ def _worst(verdicts: Sequence[str]) -> str:
 
 def _things(
     build: Build, name: str, members: Sequence[Member], bore: float
-) -> tuple[list[Threaded], list[float]]:
-    """What bulges, each with the wires that come after it, and the diameters of all other wires."""
-    things: dict[tuple[str, str], Threaded] = {}
+) -> tuple[list[Threaded], list[Group], list[float]]:
+    """What bulges, each with the wires that come after it, the same as groups, and the diameters of all other wires."""
+    swollen: dict[tuple[str, Path], list[Member]] = {}
+    things: list[Threaded] = []
+    groups: list[Group] = []
     plain: list[Member] = []
     at = line_at(build)
     for member in members:
         size = _joint(build, member)
-        key = (member.kind, member.name)
-        if key in things:
-            things[key] = things[key]._replace(wires=(*things[key].wires, member.diameter))
+        # the legs of a lamp and all its colours bring one lamp along, the conductors of a run one joint
+        key = (member.kind, member.path)
+        if key in swollen:
+            swollen[key].append(member)
         elif size is not None and size.across > member.diameter:
-            thick = Thick(size.across, size.thin or 0.0)
-            things[key] = Threaded(
-                member.name, member.kind, member.path, thick, (member.diameter,), bundle.FITS
-            )
+            swollen[key] = [member]
         else:
             plain.append(member)
+    for own in swollen.values():
+        size, wires = _joint(build, own[0]), tuple(member.diameter for member in own)
+        thick = Thick(size.across, size.thin or 0.0) if size is not None else Thick(0.0)
+        things.append(_threaded(build, own[0], thick, wires))
+        groups.append(Group(thick, wires))
     for number, plug in enumerate(build.plug):
         if name not in plug.through or plug.diameter is None or plug.diameter > bore:
             continue
         own = [member for member in plain if _hangs_on(build, at, member, plug)]
         plain = [member for member in plain if member not in own]
-        wires = tuple(member.diameter for member in own)
-        things["plug", plug.name] = Threaded(
-            plug.name, "plug", ("plug", number), Thick(plug.diameter), wires, bundle.FITS
+        wires, thick = tuple(member.diameter for member in own), Thick(plug.diameter)
+        behind = frozenset(
+            count
+            for count, joined in enumerate(swollen.values())
+            if all(_hangs_on(build, at, member, plug) for member in joined)
         )
-    return list(things.values()), [member.diameter for member in plain]
+        things.append(Threaded(plug.name, "plug", ("plug", number), thick, wires, bundle.FITS))
+        groups.append(Group(thick, wires, behind))
+    return things, groups, [member.diameter for member in plain]
+
+
+def _threaded(build: Build, member: Member, thick: Thick, wires: tuple[float, ...]) -> Threaded:
+    name, index = member.name, member.path[1]
+    if member.path[0] == "lamp" and isinstance(index, int):
+        name = lamp_names(build)[index]
+    return Threaded(name, member.kind, member.path, thick, wires, bundle.FITS)
 
 
 def _joint(build: Build, member: Member) -> JointSize | None:

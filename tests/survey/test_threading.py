@@ -27,11 +27,11 @@ def test_wires_alone_need_no_order():
 
 
 def test_a_plug_takes_its_own_wires_with_it():
-    made = threading(extra=PLUG.format(name="mast", line="lights", wide=4.2))
+    made = threading(extra=PLUG.format(name="mast", line="lights", wide=4.1))
     (plug,) = made.things
     d = survey().passages["post"].members[0].diameter
     assert (plug.name, plug.kind, plug.wires) == ("mast", "plug", (d,))
-    # 4.2 beside the other wire of 0.74: two circles need their sum, 4.94
+    # 4.1 beside the other wire of 0.74: two circles need their sum, 4.84, which leaves 3 %
     assert made.verdict == bundle.FITS
     assert made.free
 
@@ -49,9 +49,9 @@ def test_two_plugs_cannot_both_be_first():
     )
     assert made.verdict == bundle.CANNOT
     stuck = [thing for thing in made.things if thing.room is not None]
-    # beside one wire of 0.74 (greatest diameter) there is 5 - 0.74
+    # beside one wire of 0.74 (greatest diameter) there is 5 - 0.74; with 3 % of room to draw it 4.854 - 0.74
     d = survey().passages["post"].members[0].diameter
-    assert [thing.room for thing in stuck] == [pytest.approx(0.005 - d, abs=0.005 / 2**8)]
+    assert [thing.room for thing in stuck] == [pytest.approx(0.005 / 1.03 - d, abs=0.005 / 2**8)]
 
 
 def test_the_joints_of_one_run_are_one():
@@ -185,3 +185,38 @@ def test_the_leg_that_the_colours_share_hangs_on_each_of_their_plugs():
         made = survey(lamps=colours, extra=tail + MAST.format(pins=pins))
         (plug,) = made.passages["mast"].threading.things
         assert len(plug.wires) == legs, pins
+
+
+# The joint sits on the wire that the plug hangs on: 4.5 passes with nothing in its way, though 4.5 + 0.74 are 5.24.
+@pytest.mark.parametrize("staggered", ["", "staggered = true", "staggered = false"])
+def test_a_joint_on_its_own_wire_is_not_in_the_way_of_a_plug(staggered):
+    joined = '[[run]]\nname = "twin"\nline = "lights"\nends = ["base", "hull"]\nlength = "300 mm"\njoint = "1.2 mm"\n'
+    plug = PLUG.format(name="aux", line="lights", wide=4.5).replace('"lights"', '"lights", "main-"')
+    made = threading(post=staggered, extra=joined + plug)
+    assert (made.verdict, made.tight, made.free) == (bundle.FITS, None, True)
+    # on another line it is
+    spare = joined.replace('line = "lights"', "spare = true")
+    assert not (
+        threading(post=staggered, extra=spare + plug).easy
+        and threading(post=staggered, extra=spare + plug).free
+    )
+
+
+def test_the_colours_of_a_lamp_bring_one_lamp_along():
+    glow = (
+        '[[lamp]]\nname = "glow"\nkind = "smd-0603-rgb"\nplace = "bow"\n'
+        'lead = { length = "120 mm", to = "hull", joint = "1.8 mm" }\n'
+        + "".join(
+            f'dice.{colour} = {{ circuit = "lights", resistor = "1k5" }}\n'
+            for colour in ("red", "green", "blue")
+        )
+    )
+    made = survey(lamps=glow, extra=MAST.split("[[plug]]", maxsplit=1)[0] + "staggered = false\n")
+    (thing,) = made.passages["mast"].threading.things
+    # three feeds and the leg they share
+    assert (thing.name, thing.kind, len(thing.wires), made.passages["mast"].threading.verdict) == (
+        "glow",
+        "lead",
+        4,
+        bundle.FITS,
+    )
