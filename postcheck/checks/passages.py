@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import ceil, floor, radians
 from math import degrees as math_degrees
 
+from postcheck.build.which_way import undecided
 from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, lengths, listed, millimetres, percent
@@ -44,6 +45,14 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
                 f"the wire of {listed(passage.unknown)}",
                 vital=passage.name == "post",
             )
+    for open_ in undecided(survey.build):
+        yield NotJudged(
+            open_.passages[0],
+            "whether everything goes through",
+            f"which passage between {quoted(open_.ends[0])} and {quoted(open_.ends[1])} ({listed(open_.passages)}) "
+            f"is the way of {listed(open_.conductors)} (through)",
+            vital=True,
+        )
 
 
 def _full(survey: Survey) -> Iterator[Finding | NotJudged]:

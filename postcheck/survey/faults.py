@@ -10,12 +10,13 @@ from math import inf, log10
 
 from postcheck.build.models import Build, FuseSpec, Supply
 from postcheck.build.naming import back_line, line_at, origin_of, passages_of, supply_of
+from postcheck.build.which_way import passages_between
 from postcheck.limits import Limits
 from postcheck.physics import copper, wire_heat
 from postcheck.physics.fuse import surely_open_by, surely_opens_at
 from postcheck.survey.figures import ConductorFault, FaultHeat
 from postcheck.survey.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
-from postcheck.survey.passages import legs_of, passages_of_lead, through_by_name
+from postcheck.survey.passages import legs_of, through_by_name
 from postcheck.survey.supplies import gives_up, in_a_short
 from postcheck.survey.warmth import InUse
 
@@ -228,7 +229,7 @@ class _Faults:
         )
         circuits = {part.name: part.circuit for part in consumers}
         legs = {part.name: (part.feed, part.back) for part in consumers}
-        between = passages_of_lead(self.build)
+        between = passages_between(self.build)
         for name, entry, path, leg, start, data in legs_of(self.parts):
             if leg == "link" or data.wire is None or data.length == 0.0:
                 continue

@@ -24,7 +24,8 @@ from postcheck.build.models import (
     UsualResistor,
     WireKind,
 )
-from postcheck.build.naming import lamp_names, passages_of, run_names, strip_names
+from postcheck.build.naming import lamp_names, run_names, strip_names
+from postcheck.build.which_way import passages_between
 from postcheck.physics import copper
 
 __all__ = [
@@ -254,6 +255,7 @@ class _Gatherer:
         self.build = build
         self.unknown: list[tuple[str, str, str, bool]] = []
         self.usual_power, self.usual_tolerance = _usual_resistor(build.usual.resistor)
+        self.between = passages_between(build)
         self.lamp_names, self.strip_names, self.run_names = (
             lamp_names(build),
             strip_names(build),
@@ -354,9 +356,7 @@ class _Gatherer:
         if run.through is not None:
             yield from run.through
         elif not run.body:
-            for name, passage in passages_of(self.build).items():
-                if {passage.start, passage.end} == set(run.ends):
-                    yield name
+            yield from self.between.get(frozenset(run.ends), ())
 
     # -- lamps
 

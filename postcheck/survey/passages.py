@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from postcheck.build.models import Build, Passage
 from postcheck.build.naming import passages_of
+from postcheck.build.which_way import passages_between
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill, twist
 from postcheck.survey.figures import Member, PassageFigures
@@ -18,7 +19,7 @@ from postcheck.survey.pulling import end_bend_of, pull_of
 from postcheck.survey.threading import threading_of
 from postcheck.survey.turning import free_of, grip_of, slack_of, strains_of, turn_lived
 
-__all__ = ["Way", "legs_of", "passages_figures", "passages_of_lead", "through_by_name", "ways_through"]
+__all__ = ["Way", "legs_of", "passages_figures", "through_by_name", "ways_through"]
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
@@ -42,15 +43,6 @@ def passages_figures(
         name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits, effort)
         for name, passage in passages_of(build).items()
     }
-
-
-def passages_of_lead(build: Build) -> dict[frozenset[str], tuple[str, ...]]:
-    """The passages between each two places."""
-    between: dict[frozenset[str], tuple[str, ...]] = {}
-    for name, passage in passages_of(build).items():
-        ends = frozenset((passage.start, passage.end))
-        between[ends] = (*between.get(ends, ()), name)
-    return between
 
 
 def through_by_name(build: Build) -> dict[str, list[str]]:
@@ -142,7 +134,7 @@ def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
 def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:
     named = through_by_name(build)
     yield from _runs(build, parts, named)
-    between = passages_of_lead(build)
+    between = passages_between(build)
     for part, entry, path, leg, start, data in legs_of(parts):
         if data.wire is None and data.length == 0.0 and data.to == start:
             continue  # no lead at all

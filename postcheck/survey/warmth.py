@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from postcheck.build.models import Build, Passage
 from postcheck.build.naming import passages_of
+from postcheck.build.which_way import passages_between
 from postcheck.physics import copper, wire_heat
 from postcheck.survey.figures import Electrics, PassageFigures
 from postcheck.survey.parts import Parts, Path, WireData
-from postcheck.survey.passages import legs_of, passages_of_lead, through_by_name
+from postcheck.survey.passages import legs_of, through_by_name
 
 __all__ = ["InUse", "UsedWire", "in_use"]
 
@@ -86,7 +87,7 @@ def in_use(build: Build, parts: Parts, electrics: Electrics, passages: Mapping[s
 
 
 def _wires(build: Build, parts: Parts, electrics: Electrics) -> Iterator[UsedWire]:
-    named, between = through_by_name(build), passages_of_lead(build)
+    named, between = through_by_name(build), passages_between(build)
     for name, figures in electrics.runs.items():
         run = figures.part
         if run.wire is not None and not run.body:
