@@ -9,7 +9,6 @@ from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, millimetres
 from postcheck.limits import Limit
 from postcheck.physics import copper
-from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged
 from postcheck.survey import Survey
 from postcheck.survey.figures import EndBend, Member, PassageFigures
@@ -32,7 +31,7 @@ def _slack(survey: Survey) -> Iterator[Finding | NotJudged]:
         given = "its" if passage.passage.slack is not None else "the usual"
         yield finding_of(
             passage, "passage.slack", "caution",
-            f"turned {degrees(passage.passage.turn)}, {title(passage)} stretches {quoted(member.name)} {strained(most, breaks)}: {given} slack of {millimetres(passage.slack)} is too little.",
+            f"turned {degrees(passage.passage.turn)}, {title(passage)} stretches {member.called} {strained(most, breaks)}: {given} slack of {millimetres(passage.slack)} is too little.",
             f"Wound round the others it has further to go. Copper springs back from {limit.value * 100:.2g} %; beyond, every turn pulls at the joints.",
             key="slack",
             figures={"stretch": Figure(most, ""), "slack": Figure(passage.slack_needed, "m")},
@@ -96,7 +95,7 @@ def _bend(survey: Survey) -> Iterator[Finding | NotJudged]:
         if tired and not sharp and bend.moves is None:
             yield NotJudged(
                 passage.name,
-                f"whether the bend at its ends tires {quoted(bend.tired.name)}, which lives {lives(*bend.life)} of {passage.cycles:,.0f} turnings if each flexes it",
+                f"whether the bend at its ends tires {bend.tired.called}, which lives {lives(*bend.life)} of {passage.cycles:,.0f} turnings if each flexes it",
                 "whether the wires are gripped between the bore and that bend (bend_held)",
             )
         elif tired:
@@ -116,7 +115,7 @@ def _bend(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, *, sharp: bool) -> Finding:
     """A bend that turning flexes, or may flex, and at which copper tires before its time."""
     radius = millimetres(passage.passage.bend_radius or 0.0)
-    tired = quoted(bend.tired.name)
+    tired = bend.tired.called
     advised = survey.limits["bend.moving"]
     return finding_of(
         passage, "passage.bend", "caution",
@@ -134,7 +133,7 @@ def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, *, sharp: boo
 
 def _sharp(bend: EndBend, advised: Limit, *, moves: bool, known: Member | None = None) -> str:
     """How sharply the widest is bent; `known`: the wire that was named last."""
-    who = "it" if bend.member == known else quoted(bend.member.name)
+    who = "it" if bend.member == known else bend.member.called
     return f"{who} is bent to {bend.diameters:.2g} times its diameter; {advised.value:g} are advised where wires {'move' if moves else 'lie still'}."
 
 

@@ -17,7 +17,6 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bores import is_easy, is_pushed, room_wanted
-from postcheck.survey.figures import Member
 from postcheck.survey.passages import ways_through
 
 __all__ = ["CHECKS"]
@@ -31,7 +30,7 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
             alone = len(passage.members) == 1
             yield finding_of(
                 passage, "passage.cannot-fit", "stop",
-                f"{_who(passage.members[0])} does not go through {title(passage)}: it is {bundled} across, and the bore is {inside}." if alone
+                f"{passage.members[0].called} does not go through {title(passage)}: it is {bundled} across, and the bore is {inside}." if alone
                 else f"{len(passage.members)} conductors cannot go through {title(passage)}: no way of laying them is slimmer than its bore of {inside}; the slimmest found is {bundled}.",
                 f"This is geometry, not a rule of thumb: {'it does' if alone else 'they do'} not go in{'' if alone else ', however they are laid'}.",
                 key="bore",
@@ -88,7 +87,7 @@ def _tight(survey: Survey) -> Iterator[Finding | NotJudged]:
         inside, bundled = lengths(bore, passage.smallest_bore)
         yield finding_of(
             passage, "passage.tight", "caution",
-            f"{_who(passage.members[0])} goes through {title(passage)} only on paper: it is {bundled} across, in a bore of {inside}." if count == 1
+            f"{passage.members[0].called} goes through {title(passage)} only on paper: it is {bundled} across, in a bore of {inside}." if count == 1
             else f"no arrangement of the {count} conductors was found that goes through {title(passage)} ({inside}); the slimmest bundle found is {bundled}."
             + (" With --effort long it is looked for much harder." if survey.effort == "quick" else "")
             if missing
@@ -182,7 +181,7 @@ def _strain(survey: Survey) -> Iterator[Finding | NotJudged]:
         )  # fmt: skip
         yield finding_of(
             passage, "passage.strain", "stop" if surely else "caution",
-            f"{quoted(member.name)} breaks after {lives(low, high)} turnings of {title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
+            f"{member.called} breaks after {lives(low, high)} turnings of {title(passage)}; {passage.cycles:,.0f} are {'wanted' if passage.passage.cycles else 'assumed'}.",
             f"Each turning strains its copper {strained(strain, copper.minimum_elongation(member.wire.strand_diameter if member.wire is not None else 0.0))} over {millimetres(free)} of free length. "
             f"Soft copper tires; the band is wide because the published relations differ.{also} {bears}",
             key="turn",
@@ -246,7 +245,7 @@ def _run_short(survey: Survey) -> Iterator[Finding | NotJudged]:
         long, through = _shown(_tenths_down(way.long)), _shown(_tenths_up(way.length))
         yield Finding(
             "passage.run-short", "stop", Subject(kind, member.name),
-            f"{_who(member)} is {long} long{', just as long as the way through' if same else f'; the way through alone is {through}'}.",
+            f"{member.called} is {long} long{', just as long as the way through' if same else f'; the way through alone is {through}'}.",
             "It does not come out at the other end.", member.path,
             remedy=f"More than {through}, with what both ends need on top.",
             figures={"length": Figure(way.long, "m"), "way": Figure(way.length, "m")},
@@ -273,7 +272,7 @@ def _lengths(survey: Survey) -> Iterator[Finding | NotJudged]:
         others = len({(each.member.kind, each.member.name) for each in ways}) - 1
         yield finding_of(
             passage, "passage.lengths", "stop",
-            f"{_who(way.member)} is {long} long; the lengths given for {title(passage)} take {needed} of it: {', '.join(told)}."
+            f"{way.member.called} is {long} long; the lengths given for {title(passage)} take {needed} of it: {', '.join(told)}."
             + (f" {count_of(others, 'more conductor is', 'more conductors are')} too short for that." if others else ""),
             "One of these lengths is wrong"
             + (", and what turning does to the wires was worked out with it." if said.turn > 0.0 else "."),
@@ -295,10 +294,6 @@ def _tenths_down(length: float) -> int:
 
 def _shown(tenths: int) -> str:
     return f"{tenths / 10:.12g} mm"
-
-
-def _who(member: Member) -> str:
-    return f"the lead of {quoted(member.name)}" if member.kind == "lead" else quoted(member.name)
 
 
 _TAKEN = {

@@ -134,7 +134,7 @@ def _pull(survey: Survey) -> Iterator[Finding | NotJudged]:
         with_what = "far more than it breaks at" if far else f"about {_newtons(pull.force)}"
         yield finding_of(
             passage, "passage.pull", "caution",
-            f"drawn through {title(passage)}, {quoted(pull.member.name)} is pulled with {with_what}; its copper stands {_newtons(pull.stands)}.",
+            f"drawn through {title(passage)}, {pull.member.called} is pulled with {with_what}; its copper stands {_newtons(pull.stands)}.",
             f"Bends of {degrees(passage.passage.bends)} in all multiply what holds back its end; it stretches{tears}, and breaks at {_newtons(pull.breaks)}.",
             key="bends",
             remedy="Tape it to a sturdier wire or a thread that takes the pull, and feed it from behind.",

@@ -59,7 +59,7 @@ def heading(picture: BorePicture) -> str:
     if picture.verdict == "fits":
         return f"{bore} {things}, {'it fits' if len(picture.circles) == 1 else 'all fit'}."
     if picture.verdict == "cannot fit":
-        return f"{bore} {things} cannot fit, however they are laid."
+        return f"{bore} {things} {'does not go in' if len(picture.circles) == 1 else 'cannot fit, however they are laid'}."
     return f"{bore} no way was found to lay the {things} in it."
 
 

@@ -235,7 +235,7 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         most = _half_millimetre(max(least, lived))
         shown = f"{most * 1e3:g} mm"
         yield Proposal(
-            f"A bend of {shown} inside radius or more: with that {quoted(who.name)} {why}.",
+            f"A bend of {shown} inside radius or more: with that {who.called} {why}.",
             (Change((*figures.path, "bend_radius"), most, f'"{shown}"'),),
             instead=() if held is None else (held._replace(says=f"Or {_lower(held.says)}"),),
         )

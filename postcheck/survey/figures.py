@@ -9,6 +9,7 @@ from postcheck.build.models import Passage
 from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
 from postcheck.physics.twist import TwistStrain
+from postcheck.plain import quoted
 from postcheck.survey.parts import LampPart, LoadPart, Path, RunPart, StripPart, WireData
 
 __all__ = [
@@ -344,6 +345,11 @@ class Member(NamedTuple):
     length: float | None
     leg: str = ""
     colour: str | None = None
+
+    @property
+    def called(self) -> str:
+        """What it is called in a sentence; a lead is not the lamp it belongs to."""
+        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
 
 
 class Threaded(NamedTuple):

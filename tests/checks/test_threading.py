@@ -1,7 +1,7 @@
 import pytest
 
 from postcheck.build.models.leads import JointSize
-from postcheck.checks import grips, threading
+from postcheck.checks import grips, passages, threading
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
 
@@ -161,6 +161,22 @@ def test_pull_round_bends(bends, found):
         assert "tear" not in finding.why
     # a sturdy wire (7/0.127: 0.0887 mm2, 4.4 N) goes round two whole turns
     assert "passage.pull" not in ids(made(more=f'bends = "{bends + 250} deg"'))
+
+
+def test_a_lead_is_not_called_like_its_lamp():
+    build = made(more='bends = "180 deg"\nthrough = ["bow lamp"]', lamps=lamp(lead="400 mm to hull"))
+    (finding,), _ = run(threading, "passage.pull", build)
+    assert finding.says.startswith("drawn through the post, the lead of 'bow lamp' is pulled with")
+    # the one wire that turns in a hinge of its own, bent sharply: 0.05 mm radius of copper on 1 mm are 4.8 %
+    hinge = (
+        '[passage.hinge]\nfrom = "hull"\nto = "bow"\nbore = "2 mm"\nlength = "3 mm"\nbend_radius = "1 mm"\n'
+        'turn = "90 deg"\nstop = true\ncycles = "5000 cycles"\n'
+    )
+    bent = made(extra=hinge, lamps=lamp(lead="400 mm to hull"))
+    (tires,), _ = run(grips, "passage.bend", bent)
+    assert tires.says.startswith("at an end of 'hinge' the lead of 'bow lamp' is bent")
+    (breaks,), _ = run(passages, "passage.strain", bent)
+    assert breaks.says.startswith("the lead of 'bow lamp' breaks after")
 
 
 def test_a_pull_that_tears_says_so():

@@ -265,3 +265,12 @@ def test_numbers_outside_stand_apart_and_on_their_ring() -> None:
     assert all(hypot(x - 130.0, y - 130.0) == pytest.approx(100.0) for x, y in ends)
     apart = [hypot(a[0] - b[0], a[1] - b[1]) for n, a in enumerate(ends) for b in ends[:n]]
     assert min(apart) >= pi * 100.0 / 20 - 1e-6
+
+
+@pytest.mark.parametrize(
+    ("count", "told"),
+    [(1, "1 conductor does not go in."), (4, "4 conductors cannot fit, however they are laid.")],
+)
+def test_one_that_is_too_thick_is_not_laid_this_way_or_that(count: int, told: str) -> None:
+    picture = replace(TIGHT, verdict="cannot fit", circles=TIGHT.circles[:count])
+    assert bore_words.heading(picture).endswith(told)
