@@ -78,6 +78,14 @@ LIMITS: tuple[Limit, ...] = (
         "common practice: the same law leaves a twentieth of the life (from memory)",
     ),
     Limit(
+        "lamp.filament.destroyed",
+        2.0,
+        "",
+        "share",
+        "share of a filament lamp's rated voltage above which it is destroyed, and no figure of it is given",
+        "common practice: the same law leaves a four-thousandth of the life, some minutes (from memory)",
+    ),
+    Limit(
         "lamp.dim",
         0.1,
         "",

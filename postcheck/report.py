@@ -90,7 +90,8 @@ class Edit:
 class Finding:
     """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it.
 
-    `lines`: what belongs into the file for the remedy, line by line as it is typed there.
+    `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why this stop cannot be
+    accepted, where its check alone does not say so already.
     """
 
     check: str
@@ -107,6 +108,7 @@ class Finding:
     because_of: str | None = None
     accepted: str | None = None
     lines: tuple[str, ...] = ()
+    firm: str = ""
 
     @property
     def id(self) -> str:

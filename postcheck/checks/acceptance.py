@@ -6,11 +6,11 @@ from collections.abc import Container, Iterator, Mapping
 from datetime import date
 
 from postcheck.build.models import Build
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.plain import quoted
 from postcheck.report import Finding, Subject
 
-__all__ = ["CHECKS", "REFUSED", "matching_nothing", "not_counting"]
+__all__ = ["CHECKS", "matching_nothing", "not_counting"]
 
 
 def matching_nothing(build: Build, found: Container[str], today: date) -> Iterator[Finding]:
@@ -37,7 +37,7 @@ def not_counting(
         if accept.finding in refused:
             yield Finding(
                 "accept.refused", "note", Subject("acceptance", accept.finding),
-                f"{quoted(accept.finding, 200)} stands in spite of its acceptance: {REFUSED.get(finding.check, _DANGER)}.",
+                f"{quoted(accept.finding, 200)} stands in spite of its acceptance: {finding.firm or DANGER}.",
                 "An acceptance says what is left as it is on purpose; this has to be mended.",
                 ("accept", index, "finding"),
                 remedy="Mend what it tells of, and take the acceptance out.",
@@ -50,11 +50,6 @@ def not_counting(
                 ("accept", index, "until"),
                 remedy="Mend it, or accept it anew with the reason that holds today.",
             )  # fmt: skip
-
-
-_DANGER = "it destroys parts or can start a fire"
-REFUSED = {"closing.open": "each caution is accepted by its own name, not all at once"}
-"""Checks without danger whose stops cannot be accepted either, and why."""
 
 
 def _renewed(build: Build, finding: str, today: date) -> bool:

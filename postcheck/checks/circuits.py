@@ -8,7 +8,7 @@ from postcheck.build.models import Output
 from postcheck.build.naming import supply_of
 from postcheck.checks.known import SHORT_OF, bare_on, filament, known_lamps, short_of_current
 from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, listed, percent, volts
 from postcheck.checks.words import count_of, of_rating, steady_current
 from postcheck.plain import quoted
@@ -170,6 +170,8 @@ def _too_much(
         check, severity, Subject(*subject), f"{words}, and its load {much}.",
         "An overloaded driver gets hot and fails, usually in the state that is worst for the lamps: always on, or dark.", path,
         figures={**shown, "rated": Figure(most, "A")}, limit=of_rating(limit, most, "A"), because_of=bare,
+        # what all outputs take together they may never take at once; what hangs on one of them lights with it
+        firm=DANGER if subject[0] == "circuit" else "",
     )  # fmt: skip
 
 
@@ -233,6 +235,7 @@ def _board_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
             "board.wrong-volts", severity, Subject("board", name), f"{quoted(name)} {wrong}.", why, ("board", name, "supply"),
             figures={"lowest": Figure(low, "V"), "volts": Figure(usual, "V"), "highest": Figure(high, "V")},
             limit=Limited(bound, "V", "the board's rating, as the file gives it"),
+            firm=DANGER if bound == most else "",
         )  # fmt: skip
 
 

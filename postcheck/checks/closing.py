@@ -157,6 +157,7 @@ def open_cautions(survey: Survey, findings: Iterable[Finding]) -> Iterator[Findi
         ("build", "stage"),
         remedy="Mend them, or accept each one by its name with a reason ([[accept]]).",
         figures={"open": Figure(len(names), "")},
+        firm="each caution is accepted by its own name, not all at once",
     )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from postcheck.build.models import Build
-from postcheck.checks.acceptance import REFUSED, matching_nothing, not_counting
+from postcheck.checks.acceptance import matching_nothing, not_counting
 from postcheck.checks.closing import open_cautions
 from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
@@ -18,7 +18,7 @@ from postcheck.survey import Survey
 __all__ = ["DANGEROUS", "judge", "settled"]
 
 DANGEROUS = frozenset(check.name for check in CHECKS if check.dangerous)
-"""Checks whose stops cannot be accepted."""
+"""Checks of which no stop can be accepted."""
 
 
 def judge(
@@ -128,7 +128,7 @@ def _weighed(survey: Survey, findings: list[Finding]) -> list[Finding]:
 
 def _never(finding: Finding) -> bool:
     """Whether a finding cannot be accepted."""
-    return finding.severity == "stop" and finding.check in (*DANGEROUS, *REFUSED)
+    return finding.severity == "stop" and (finding.check in DANGEROUS or bool(finding.firm))
 
 
 def _accepted(build: Build, findings: Iterable[Finding], today: date) -> list[Finding]:

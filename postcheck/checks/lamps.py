@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.build.naming import supply_of
 from postcheck.checks import brightness
 from postcheck.checks.known import filament, is_bare, known_lamps
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, celsius, percent, volts
 from postcheck.checks.words import count_of, of_rating, seconds, steady_current
 from postcheck.limits import Limit
@@ -225,6 +225,7 @@ def _too_much(
         figures=currents | {"rated": Figure(most, "A")},
         limit=of_rating(limit, most, "A"),
         because_of=_behind(survey, lamp, most),
+        firm=DANGER if _gone(survey, lamp) else "",
     )
 
 
@@ -276,6 +277,7 @@ def _shared_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
                 "rated": Figure(lamp.rated, "A"),
             },
             limit=Limited(worth, "A", limit.source),
+            firm=DANGER if destroyed(lamp.part.dice, lamp.shares[0], survey.limits) else "",
         )
 
 
@@ -372,7 +374,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.over-rating", "stop", "lamp", "more current than the lamp stands",
         "Too much current ages an LED fast, and much too much kills it.", f"I / rated; {_ROOT}",
-        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop"),
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop",
+         "lamp.destroyed", "lamp.filament.destroyed"),
         "the lamp's data sheet", _over_rating,
     ),
     Check(
@@ -396,7 +399,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",
         "It stays dark, and one die may take all the reverse voltage.", "highest voltage at its joints > the reverse voltage that one die is tested at",
-        ("lamp.reverse",), "the lamp's data sheet", _backwards,
+        ("lamp.reverse",), "the lamp's data sheet", _backwards, dangerous=True,
     ),
     *brightness.CHECKS,
 )  # fmt: skip

@@ -77,6 +77,6 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "load.over-volts", "stop", "load", "a load with more than its highest voltage", "Too much voltage burns it out.",
-        "volts at its terminals with the supply at its highest", (), "the load's data", _over_volts,
+        "volts at its terminals with the supply at its highest", (), "the load's data", _over_volts, dangerous=True,
     ),
 )  # fmt: skip

@@ -154,7 +154,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "plug.overload", "stop", "plug", "a pin carries more than it is rated for",
         "An overloaded contact heats up and burns in.", "highest current of a pin / its rating", ("plug.load",),
-        "the connector's rating", _overload,
+        "the connector's rating", _overload, dangerous=True,
     ),
     Check(
         "plug.bare-pins", "caution", "plug", "live pins are bare when the plug is apart",

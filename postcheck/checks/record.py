@@ -10,7 +10,10 @@ from postcheck.report import Finding, NotJudged, Severity
 if TYPE_CHECKING:
     from postcheck.survey import Survey
 
-__all__ = ["Check", "Judge"]
+__all__ = ["DANGER", "Check", "Judge"]
+
+DANGER = "it destroys parts or can start a fire"
+"""Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
 
 Judge = Callable[["Survey"], Iterator[Finding | NotJudged]]
 
@@ -20,7 +23,8 @@ class Check(NamedTuple):
 
     `judge` reads build and survey, computes nothing new and yields findings of this check, or says what it could
     not judge; it is None for a check of the findings themselves, which follows when all are known. `severity` is
-    the heaviest it gives. `dangerous`: a stop of it destroys parts or risks fire, and cannot be accepted.
+    the heaviest it gives. `dangerous`: every stop of it destroys parts or risks fire, and cannot be accepted;
+    where only some do, the finding says so (`firm`).
     """
 
     name: str

@@ -98,7 +98,7 @@ CHECKS: tuple[Check, ...] = (
         "resistor.overloaded", "stop", "lamp", "a resistor that gets too hot",
         "Its heat softens plastic and paint, and beyond its rating it fails.",
         "P = I**2 R, over time for dimming and for flashes of up to a second",
-        ("resistor.power.caution", "resistor.power.stop"), "the resistor's rating at 70 degC", _overloaded,
+        ("resistor.power.caution", "resistor.power.stop"), "the resistor's rating at 70 degC", _overloaded, dangerous=True,
     ),
     Check(
         "resistor.not-in-series", "note", "lamp", "a resistor that nobody sells", "Perhaps a digit has slipped.",

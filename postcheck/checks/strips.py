@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from postcheck.build.naming import supply_of
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, millimetres, percent, volts
 from postcheck.checks.words import count_of, of_rating
 from postcheck.plain import quoted
@@ -138,6 +138,7 @@ def _wrong_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
                 "current": Figure(strip.segment_current, "A"),
             },
             limit=Limited(strip.part.volts, "V", "the strip's rated voltage"),
+            firm=DANGER if high else "",  # its LEDs, or the small resistors between them
         )
 
 
@@ -172,6 +173,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "strip.over-through", "stop", "strip", "more current through a strip's traces than they stand",
         "Thin copper overheats and lifts.", "highest current into its first segment", ("strip.through",), "the strip's data", _over_through,
+        dangerous=True,
     ),
     Check(
         "strip.wrong-volts", "stop", "strip", "a strip on a supply of other volts",

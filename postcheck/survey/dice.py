@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from postcheck.limits import Limits
-from postcheck.physics.network import Diode, diode_through
+from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
 from postcheck.survey.parts import DieData
 
 __all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "worst_reverse"]
@@ -40,6 +40,9 @@ def rated_at(die: DieData, celsius: float) -> float:
 
 def destroyed(dice: Sequence[DieData], current: float, limits: Limits) -> bool:
     """Whether a current in A through these dice is so far beyond what they are made for that no figure is given."""
+    if dice[0].filament_volts is not None:
+        share = limits.value("lamp.filament.destroyed") ** FILAMENT_EXPONENT
+        return current > share * min(die.rated for die in dice)
     most = limits.value("lamp.destroyed")
     return current > min(max(most * die.rated, die.pulse or 0.0) for die in dice)
 

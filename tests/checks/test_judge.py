@@ -17,14 +17,15 @@ FAULTY = sorted((Path(__file__).parent.parent / "builds" / "faulty").glob("*.pos
 
 def test_what_burns_or_destroys_is_marked() -> None:
     assert {
-        "battery.lithium-sealed", "battery.overload", "battery.unprotected", "fuse.absent", "fuse.never-opens",
-        "lamp.no-resistor", "proof.current", "scope.volts", "supply.backfeed", "supply.conflict", "wire.hot", "wire.hurt-before-fuse",
+        "battery.lithium-sealed", "battery.overload", "battery.unprotected", "fuse.absent", "fuse.never-opens", "lamp.backwards",
+        "lamp.no-resistor", "load.over-volts", "plug.overload", "proof.current", "resistor.overloaded", "scope.volts",
+        "strip.over-through", "supply.backfeed", "supply.conflict", "wire.hot", "wire.hurt-before-fuse",
     } == DANGEROUS  # fmt: skip
     assert all(check.severity == "stop" for check in CHECKS if check.dangerous)
 
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.name)
-def test_only_a_stop_of_a_dangerous_check_cannot_be_accepted(path: Path) -> None:
+def test_only_a_stop_that_destroys_or_says_why_cannot_be_accepted(path: Path) -> None:
     build = postcheck.load(path)
     found, _, _ = judge(Survey(build))
     accepted = build.model_copy(
@@ -34,5 +35,49 @@ def test_only_a_stop_of_a_dangerous_check_cannot_be_accepted(path: Path) -> None
     for finding in judge(Survey(accepted))[0]:
         if finding.check.startswith("accept."):
             continue  # it speaks of an acceptance, and ends with it
-        refused = finding.severity == "stop" and finding.check in {*dangerous, "closing.open"}
+        refused = finding.severity == "stop" and (finding.check in dangerous or finding.firm != "")
         assert (finding.accepted is None) == refused, finding.id
+
+
+# by hand, from what each file says: beyond five times its rating or its pulse rating, a chip above its highest volts, ...
+@pytest.mark.parametrize(
+    ("name", "finding", "refused"),
+    [
+        ("lamp-over-rating-pulse", "lamp.over-rating:flash tube", True),
+        ("lamp-over-rating", "lamp.over-rating:bow lamp", False),  # 1.6 of its rating: a short life
+        ("lamp-over-rating-filament", "lamp.over-rating:lantern", False),  # 1.7 of its volts
+        ("lamp-shared-resistor", "lamp.shared-resistor:side windows", False),  # 1.4 of its rating
+        ("lamp-strobe", "lamp.strobe:tail strobe", False),  # 2.7 of its rating
+        ("board-wrong-volts", "board.wrong-volts:lights", True),  # 12 V on 5.5 V
+        ("board-wrong-volts-low", "board.wrong-volts:lights", False),
+        ("board-overload-channel", "board.overload:port", True),
+        ("board-overload", "board.overload:lights", False),  # all of it at once, which may never be
+        ("output-overload", "output.overload:beacon", True),
+        ("place-too-hot", "place.too-hot:hull", True),  # 73 degC, and 62 with a rise of 30 % less, on 60
+        ("place-too-hot-resin", "place.too-hot:hull", False),  # hardly more than it stands
+        ("strip-wrong-volts", "strip.wrong-volts:deck light", True),  # 24 V on 12 V
+        ("strip-wrong-volts-low", "strip.wrong-volts:deck light", False),
+        ("plug-crossed", "plug.crossed:foot plug", False),  # by a slip of the hand only
+    ],
+)
+def test_some_stops_are_refused_by_how_far_they_go(name: str, finding: str, refused: bool) -> None:
+    build = postcheck.load(FAULTY[0].with_name(f"{name}.post.toml"))
+    accepted = build.model_copy(update={"accept": [Accept(finding=finding, reason="as meant")]})
+    found = {one.id: one for one in judge(Survey(accepted))[0]}
+    assert found[finding].severity == "stop"
+    assert (found[finding].accepted is None) == refused
+    assert (f"accept.refused:{finding}" in found) == refused
+
+
+def test_a_filament_at_more_than_twice_its_volts_is_gone() -> None:
+    text = FAULTY[0].with_name("lamp-over-rating-filament.post.toml").read_text(encoding="utf-8")
+    (lamp,) = (
+        f for f in postcheck.check(postcheck.loads(text)).files[0].findings if f.subject.name == "lantern"
+    )
+    assert lamp.firm == ""
+    text = text.replace('kind = "usb"', 'kind = "adaptor"').replace('port = "plain"', 'volts = "9 V"')
+    (lamp,) = (
+        f for f in postcheck.check(postcheck.loads(text)).files[0].findings if f.check == "lamp.over-rating"
+    )
+    assert "burns out" in lamp.says
+    assert lamp.firm != ""
