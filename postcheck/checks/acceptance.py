@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Collection, Container, Iterator, Mapping
 from datetime import date
 
 from postcheck.build.models import Build
@@ -13,10 +13,16 @@ from postcheck.report import Finding, Subject
 __all__ = ["CHECKS", "matching_nothing", "not_counting"]
 
 
-def matching_nothing(build: Build, found: Container[str], today: date) -> Iterator[Finding]:
-    """The acceptances that still count and name no finding among `found`, the ids of all."""
+def matching_nothing(
+    build: Build, found: Container[str], today: date, closing: Collection[str]
+) -> Iterator[Finding]:
+    """The acceptances that still count and name no finding among `found`, the ids of all.
+
+    Those of what is said when a place is closed wait for that: `closing` are the places that are about to be.
+    """
     for index, accept in enumerate(build.accept):
-        if accept.finding not in found and (accept.until is None or accept.until >= today):
+        waits = accept.finding.startswith("closing.") and not accept.finding.endswith(tuple(closing))
+        if accept.finding not in found and not waits and (accept.until is None or accept.until >= today):
             yield Finding(
                 "accept.matches-nothing", "note", Subject("acceptance", accept.finding),
                 f"No finding is called {quoted(accept.finding, 200)}, so nothing is accepted by it.",

@@ -13,7 +13,7 @@ from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.taps import Tap
-from postcheck.survey.closing import Needed, origin_tap
+from postcheck.survey.closing import Closing, Needed, origin_tap
 
 __all__ = ["CHECKS", "open_cautions"]
 
@@ -23,21 +23,32 @@ _ONE = {"join": "join of lines"}
 
 
 def _unproven(survey: Survey) -> Iterator[Finding | NotJudged]:
+    weighed = {accept.finding for accept in survey.build.accept}
     for closing in survey.closing.values():
-        missing = closing.unproven
-        if not missing:
-            continue
-        yield Finding(
-            "closing.unproven", "stop", Subject("place", closing.place),
-            f"{quoted(closing.place)} is not ready to be closed: nothing proves {_counted(missing)}.",
-            "What is sealed in is reached by cutting only. A test now takes minutes; afterwards it costs the paint.",
-            ("place", closing.place),
-            remedy="Test these, write down what the meter shows, and check again.",
-            lines=tuple(_entries(survey, missing)),
-            figures={
-                "needed": Figure(len(closing.needed), ""), "unproven": Figure(len(missing), ""),
-            },
-        )  # fmt: skip
+        # what the builder lives with untested is told by itself; the rest of its place together
+        alone: dict[str, list[Needed]] = {}
+        for one in closing.unproven:
+            named = f"{one.name} in {closing.place}"
+            alone.setdefault(named if f"closing.unproven:{named}" in weighed else "", []).append(one)
+        for named, missing in alone.items():
+            about = Subject(missing[0].kind, named) if named else Subject("place", closing.place)
+            yield _lacks(survey, closing, about, missing)
+
+
+def _lacks(survey: Survey, closing: Closing, about: Subject, missing: list[Needed]) -> Finding:
+    whole = about.kind == "place"
+    ready = f"{quoted(closing.place)} is not ready to be closed: nothing" if whole else "nothing"
+    return Finding(
+        "closing.unproven", "stop", about,
+        f"{ready} proves {_counted(missing)}{'' if whole else f' in {quoted(closing.place)}'}.",
+        "What is sealed in is reached by cutting only. A test now takes minutes; afterwards it costs the paint.",
+        ("place", closing.place),
+        remedy="Test these, write down what the meter shows, and check again.",
+        lines=tuple(_entries(survey, missing)),
+        figures={"needed": Figure(len(closing.needed), ""), "unproven": Figure(len(missing), "")},
+        firm=f"what cannot be tested is accepted one by one, as in closing.unproven:{missing[0].name} in {closing.place}"
+        if whole else "",
+    )  # fmt: skip
 
 
 def _counted(missing: Iterable[Needed]) -> str:

@@ -122,7 +122,10 @@ def _weighed(survey: Survey, findings: list[Finding]) -> list[Finding]:
     findings += open_cautions(survey, findings)
     found = {finding.id: finding for finding in findings}
     refused = {finding.id for finding in findings if _never(finding)}
-    said = [*matching_nothing(build, found, today), *not_counting(build, found, refused, today)]
+    said = [
+        *matching_nothing(build, found, today, survey.closing),
+        *not_counting(build, found, refused, today),
+    ]
     return [*findings, *_accepted(build, said, today)]
 
 

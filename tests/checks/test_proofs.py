@@ -133,6 +133,29 @@ def test_open_cautions_are_accepted_one_by_one() -> None:
     }  # fmt: skip
 
 
+def test_what_cannot_be_tested_is_accepted_one_by_one_and_never_wholesale() -> None:
+    def accept(name: str) -> str:
+        return f'[[accept]]\nfinding = "{name}"\nreason = "its leads are glued in already"\n'
+
+    whole = report(build(accept("closing.unproven:bow")), "bow")
+    assert [(one.id, one.accepted) for one in whole.findings] == [
+        ("closing.unproven:bow", None),
+        ("accept.refused:closing.unproven:bow", None),
+    ]
+    assert "closing.unproven:bow lamp in bow" in whole.findings[1].says
+    single = report(build(accept("closing.unproven:bow lamp in bow")), "bow")
+    assert [(one.id, one.accepted is not None) for one in single.findings] == [
+        ("closing.unproven:bow lamp in bow", True)
+    ]
+    # the rest of the place is asked for all the same
+    twins = lamp() + lamp().replace("bow lamp", "stem lamp")
+    both = report(build(accept("closing.unproven:bow lamp in bow"), twins), "bow")
+    assert [one.id for one in both.findings if one.accepted is None] == ["closing.unproven:bow"]
+    assert "'bow lamp'" not in next(one for one in both.findings if one.accepted is None).says
+    # and until the place is closed nothing is said of it
+    assert report(build(accept("closing.unproven:bow lamp in bow"))).findings == ()
+
+
 def test_nothing_is_closed_of_a_place_that_is_not_there() -> None:
     with pytest.raises(ValueError, match="did you mean 'bow'"):
         report(build(), "bo")
