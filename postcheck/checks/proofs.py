@@ -27,7 +27,7 @@ def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
         if reading.fits and over is None:
             continue
         meter = survey.limits["proof.meter"]
-        says = f"{_called(reading.kind, name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}"
+        says = f"{_called(reading.kind, name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}{_by_way_of(reading)}"
         says += (
             f"; {' or '.join(expected_words(one, reading) for one in reading.expected)} is to be expected."
         )
@@ -85,6 +85,10 @@ def _subject(survey: Survey, kind: str, name: str, at: str | None = None) -> Sub
 
 def _where(reading: Reading) -> str:
     return f" at {quoted(reading.proof.at)}" if reading.proof.at is not None else ""
+
+
+def _by_way_of(reading: Reading) -> str:
+    return f" through {ohms(reading.ohms)} in the bench lead" if reading.ohms else ""
 
 
 def expected_words(one: Expected, reading: Reading) -> str:

@@ -195,7 +195,7 @@ class _Covered:
             guards=tuple(pair for pair in tap.guards if pair[0] != name),
             others=tuple(other for other in tap.others if other != name),
         )
-        band = self.bench.expected(without, reading.proof.volts, guarded=reading.through)
+        band = self.bench.expected(without, reading.proof.volts, guarded=reading.through, ohms=reading.ohms)
         return band is not None and reading.amps > band.most * (1.0 + self.meter)
 
     def _works(self, one: Reached) -> Needed:

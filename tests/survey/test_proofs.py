@@ -115,6 +115,24 @@ def test_a_lead_whose_resistor_sits_at_its_joint_may_be_read_with_it_or_without(
     assert what(causes("2 mA", at_hull, "3 V"))[0] == "held"
 
 
+# a bare red of some 2.0 V at 1.5 mA, 0.3 V less to 0.4 V more: (12 - 2.0) V / 6k8 is 1.5 mA, and with its 1k5 as well
+# 1.2 mA (Ohm's law)
+def test_a_resistor_in_the_bench_lead_counts() -> None:
+    at_hull = lamp(at=" at hull")
+    _, bare = reading("1.5 mA", lamps=at_hull, through='"6k8"')
+    assert (bare.fits, bare.through) == (True, False)
+    assert bare.expected[1].band.least == pytest.approx((12.0 - 2.4) / 6800.0 / 1.05, rel=0.01)
+    assert bare.expected[1].band.most == pytest.approx((12.0 - 1.7) / 6800.0 / 0.95, rel=0.01)
+    _, whole = reading("1.23 mA", lamps=at_hull, through='"6k8"')
+    assert (whole.fits, whole.through) == (True, True)
+    # a resistor with the lamp itself might be bridged, and between 6k8 and 8k3 that would hardly be seen
+    _, own = reading("1.23 mA", through='"6k8"')
+    assert (own.fits, own.through) == (True, False)
+    made, short = reading("1.76 mA", lamps=at_hull, through='"6k8"')
+    assert short.fits is False
+    assert what(list(made.proofs.explained(short)))[0] == "short"  # 12 V / 6k8
+
+
 def test_the_meter_may_be_out_by_its_limit() -> None:
     _, one = reading("6.6 mA")
     most = one.expected[0].band.most

@@ -33,6 +33,11 @@ class Proof(Table):
         description="The current limit of the bench supply, where it was reached.",
         examples=["2 mA"],
     )
+    through: Resistance | None = Field(
+        default=None,
+        description="The resistor in the bench lead, where the test was done through one; one that belongs to the lamp is not meant.",
+        examples=["6k8"],
+    )
     hours: Time | None = Field(default=None, description="How long it ran.", examples=["24 h"])
     polarity: bool | None = Field(
         default=None,

@@ -62,9 +62,12 @@ class Bench:
             found.setdefault(circuit, []).append(tap)
         return {circuit: tuple(taps) for circuit, taps in found.items()}
 
-    def expected(self, tap: Tap, volts: float, *, guarded: bool) -> Band | None:
-        """The current at a bench voltage in V; `guarded`: through the resistors that belong before these ends."""
-        return band(self.rig(tap, guarded=guarded), volts)
+    def expected(self, tap: Tap, volts: float, *, guarded: bool, ohms: float = 0.0) -> Band | None:
+        """The current at a bench voltage in V; `guarded`: through the resistors that belong before these ends.
+
+        `ohms`: a resistor in the bench lead besides.
+        """
+        return band(self.rig(tap, guarded=guarded), volts, ohms)
 
     def rig(self, tap: Tap, *, guarded: bool) -> Rig:
         """What hangs on a tap, to be solved."""

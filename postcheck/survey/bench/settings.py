@@ -29,8 +29,11 @@ Lamps = Mapping[str, LampPart]
 
 
 def band(rig: Rig, volts: float, ohms: float = 0.0) -> Band | None:
-    """The current at a bench voltage over the tolerances of the parts, the supply's own left out; None without a solution."""
-    flows = _flows(rig, volts, ohms)
+    """The current at a bench voltage over the tolerances of the parts, the supply's own left out; None without a solution.
+
+    `ohms`: a resistor in the bench lead, as it comes.
+    """
+    flows = _flows(rig, volts, ohms, TESTER_TOLERANCE)
     return _band(flows) if flows is not None else None
 
 

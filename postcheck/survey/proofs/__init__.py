@@ -92,9 +92,11 @@ class Proofs:
             return bare._replace(missing=missing)
         if proof.volts is None:
             return bare._replace(tap=tap, missing="the bench voltage (volts)")
-        bands = [(self.bench.expected(tap, proof.volts, guarded=False), tap.guard in ("ahead", "none"))]
+        ohms = proof.through or 0.0
+        bare_band = self.bench.expected(tap, proof.volts, guarded=False, ohms=ohms)
+        bands = [(bare_band, tap.guard in ("ahead", "none"))]
         if tap.guard in ("here", "behind"):
-            bands.insert(0, (self.bench.expected(tap, proof.volts, guarded=True), True))
+            bands.insert(0, (self.bench.expected(tap, proof.volts, guarded=True, ohms=ohms), True))
         expected = tuple(Expected(band, resistor) for band, resistor in bands if band is not None)
         if not expected:
             return bare._replace(tap=tap, missing="a bench voltage at which its current can be worked out")
@@ -103,7 +105,10 @@ class Proofs:
             tap=tap,
             expected=expected,
             fits=bool(fitting),
-            through=any(one.resistor for one in fitting),
+            # beside a resistor in the bench lead that of the lamp may be missing and hardly show
+            through=bool(fitting)
+            and all(one.resistor for one in fitting)
+            and not (ohms and tap.guard == "ahead"),
             rated=self._rated(tap),
         )
 

@@ -55,6 +55,7 @@ class _Case:
         self.meter = limits.value("proof.meter")
         self.tap: Tap = reading.tap
         self.amps, self.volts, self.limit = reading.amps, reading.proof.volts or 0.0, reading.proof.limit
+        self.ohms = reading.ohms
         self.expected = reading.expected
         # with or without the resistor that sits elsewhere: whichever was the nearer
         nearest = min(
@@ -202,7 +203,7 @@ class _Case:
         usual = min(USUAL_VOLTS, key=lambda one: abs(one / volts - 1.0))
         if abs(volts / self.volts - 1.0) <= SCALE:
             yield Explanation("volts", (), volts, self.volts)
-        elif abs(usual / volts - 1.0) <= NEAR and self._within(band(rig, usual)):
+        elif abs(usual / volts - 1.0) <= NEAR and self._within(band(rig, usual, self.ohms)):
             yield Explanation("volts", (), usual, self.volts)
 
     # -- the network, changed
@@ -224,13 +225,13 @@ class _Case:
         self, lamp: LampPart | None = None, *, strip: StripPart | None = None, tap: Tap | None = None,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
     ) -> Band | None:  # fmt: skip
-        return band(self._rig(lamp, strip, tap, opened, shorted), self.volts)
+        return band(self._rig(lamp, strip, tap, opened, shorted), self.volts, self.ohms)
 
     def _within(self, at: Band | None) -> bool:
         return at is not None and at.least * (1.0 - self.meter) <= self.amps <= at.most * (1.0 + self.meter)
 
     def _usual(self, rig: Rig, volts: float | None = None) -> float:
-        flow = rig.flow(self.volts if volts is None else volts, BENCH)
+        flow = rig.flow(self.volts if volts is None else volts, BENCH, self.ohms)
         return flow.amps if flow is not None else float("nan")
 
     def _solve(

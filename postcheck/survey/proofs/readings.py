@@ -39,7 +39,7 @@ class Explanation(NamedTuple):
 class Reading(NamedTuple):
     """A measured current: where it was measured, what was to be expected, and whether it is that.
 
-    `through`: it came through every resistor that belongs there. `missing`: why it cannot be judged, else empty.
+    `through`: it came through every resistor that belongs there, and would be another without. `missing`: why it cannot be judged, else empty.
     `rated`: what the lamps behind the tap are rated for together, None where other loads hang there or none is known.
     """
 
@@ -53,6 +53,11 @@ class Reading(NamedTuple):
     through: bool = False
     rated: float | None = None
     missing: str = ""
+
+    @property
+    def ohms(self) -> float:
+        """The resistor in the bench lead, none is 0."""
+        return self.proof.through or 0.0
 
     @property
     def amps(self) -> float:
