@@ -612,6 +612,15 @@ LIMITS: tuple[Limit, ...] = (
         zero=True,
     ),
     Limit(
+        "load.spread",
+        0.3,
+        "",
+        "share",
+        "what a load may take less or more at the bench than its typical current, where its least or most is not given",
+        "judgement: motors of one kind differ by a quarter and more in what they take running free, and a load on the shaft adds to it",
+        zero=True,
+    ),
+    Limit(
         "proof.insulation",
         0.5e6,
         "ohm",

@@ -102,6 +102,8 @@ def expected_words(one: Expected, reading: Reading) -> str:
 
 def _remedy(survey: Survey, reading: Reading, over: Limit | None) -> str:
     found = [_explained(one) for one in survey.proofs.explained(reading)]
+    if not found and reading.kind == "load" and not _spread_given(survey, reading.name):
+        return "Measure again. If it runs as it should, write down what such a load takes at least and at most (least, most)."
     if not found:
         told = "Measure again, then look for what differs from the description; no single part explains it."
         return (
@@ -115,6 +117,12 @@ def _remedy(survey: Survey, reading: Reading, over: Limit | None) -> str:
     if len(found) > 1:
         told += f"; so would {found[1]}"
     return f"{told}. Look, put right what is wrong, and measure again{'' if over is None else ' with a fresh lamp'}."
+
+
+def _spread_given(survey: Survey, load: str) -> bool:
+    return any(
+        one.name == load and one.least is not None and one.most is not None for one in survey.build.load
+    )
 
 
 def _explained(one: Explanation) -> str:
@@ -224,7 +232,7 @@ CHECKS: tuple[Check, ...] = (
         line="a measured current that is not the one computed at that bench voltage",
         why="What was built is not what is described, or the lamp was driven beyond what it stands.",
         formula="measured against I of what hangs on the lead or line, least to most over the tolerances of the parts, the supply's left out, widened by the meter's; what would explain it is put into the network and tried",
-        limits=("proof.meter", "lamp.current.stop"),
+        limits=("proof.meter", "load.spread", "lamp.current.stop"),
         source="Kirchhoff's laws and Shockley's; IEC 60063 for the resistors that are tried",
         judge=_current,
         dangerous=True,

@@ -196,3 +196,18 @@ def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
     assert "colours" in Survey(whole).proofs.readings[0].missing
     one = postcheck.loads(source + proof(subject=f'"{name} red"', volts='"12 V"', current='"5 mA"'))
     assert Survey(one).proofs.readings[0].missing == ""
+
+
+def test_a_load_of_which_only_the_usual_current_is_known_has_a_spread() -> None:
+    def fits(current: str, load: str = "") -> bool | None:
+        hoist = f'[[load]]\nname = "hoist"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "30 mA"\n{load}\n'
+        text = hoist + proof(subject='"hoist"', volts='"12 V"', current=f'"{current}"')
+        (one,) = survey(extra=text).proofs.readings
+        return one.fits
+
+    # 30 % either way (load.spread), and the meter's 3 %
+    assert [fits(current) for current in ("20 mA", "22 mA", "38 mA", "41 mA")] == [False, True, True, False]
+    # what the file says counts
+    assert fits("38 mA", 'most = "32 mA"') is False
+    assert fits("22 mA", 'least = "29 mA"') is False
+    assert fits("41 mA", 'most = "45 mA"') is True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cached_property
 from math import inf
 
@@ -14,12 +15,21 @@ from postcheck.survey.bench.rig import EASIEST, Rig
 from postcheck.survey.bench.settings import band, setting, tester, touch
 from postcheck.survey.bench.taps import Tap, lead_taps, line_taps
 from postcheck.survey.dice import reverse_stood, worst_reverse
-from postcheck.survey.parts import DieData, Parts
+from postcheck.survey.parts import DieData, LoadPart, Parts
 from postcheck.survey.supplies import converter_volts, gives_up, source_of, typical_volts
 
 __all__ = ["Bench"]
 
 _WORST = ("may destroy", "unknown", "dark", "the same")
+
+
+def _loads(build: Build, parts: Parts, spread: float) -> Iterator[LoadPart]:
+    """The loads as they may come: where the file gives only what they usually take, with the usual spread of that."""
+    for part, said in zip(parts.loads, build.load, strict=True):
+        yield part._replace(
+            least=part.typical * (1.0 - spread) if said.least is None else part.least,
+            most=part.typical * (1.0 + spread) if said.most is None else part.most,
+        )
 
 
 def _worst_first(found: Backwards) -> tuple[int, float]:
@@ -34,7 +44,8 @@ class Bench:
     """The taps of a build and their figures, each worked out when it is asked for."""
 
     def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
-        self.build, self.parts, self.limits = build, parts, limits
+        self.build, self.limits = build, limits
+        self.parts = replace(parts, loads=tuple(_loads(build, parts, limits.value("load.spread"))))
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[Tap, BenchFigures | None] = {}
         self._rigs: dict[tuple[Tap, bool], Rig] = {}

@@ -82,7 +82,7 @@ class Proofs:
         """What would give a current that was not to be expected; the best two, none where nothing would."""
         if reading.fits is not False or reading.tap is None:
             return ()
-        return explained(self.build, self.parts, self.bench, reading, self.limits)
+        return explained(self.build, self.bench.parts, self.bench, reading, self.limits)
 
     def _read(self, position: int, known: Known) -> Reading:
         proof = self.build.proof[position]
