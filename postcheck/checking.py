@@ -28,7 +28,7 @@ def check(
 ) -> Report:  # fmt: skip
     """Judge a build. `stage` overrides the build's own; `today` counts for proofs, and for acceptances that end.
 
-    `closing`: places to be judged as if they were sealed now; ValueError for one that is not there. `effort`: "quick",
+    `closing`: places that are about to be closed, each as the file says that it is got at later; ValueError for one that is not there. `effort`: "quick",
     or "long" for twenty times the work on how passages are packed (less beyond 40 wires).
     """
     return Report((check_one(build, stage=stage, today=today, effort=effort, closing=closing),))
@@ -41,7 +41,9 @@ def check_one(
     """The report of one build, with line and column of each finding where its text is known."""
     closing = tuple(closing)
     if closing:
-        build, stage = _sealed(build, closing), "closing"
+        if problem := no_such_place(build, closing):
+            raise ValueError(problem)
+        stage = "closing"
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
     findings, unjudged, verdict = judge(survey)
     if findings:
@@ -68,14 +70,6 @@ def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
 def _several(names: list[str]) -> str:
     listed = ", ".join(map(quoted, names[:8]))
     return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "no places at all"
-
-
-def _sealed(build: Build, closing: Iterable[str]) -> Build:
-    """The build with these places sealed, whatever the file says."""
-    if problem := no_such_place(build, closing):
-        raise ValueError(problem)
-    sealed = {name: build.place[name].model_copy(update={"access": "sealed"}) for name in closing}
-    return build.model_copy(update={"place": {**build.place, **sealed}})
 
 
 def pictures(build: Build, passages: Iterable[str], effort: str = "quick") -> tuple[BorePicture, ...]:

@@ -14,6 +14,7 @@ from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.closing import Closing, Needed, origin_tap
+from postcheck.survey.whereabouts import places_of
 
 __all__ = ["CHECKS", "open_cautions"]
 
@@ -35,13 +36,20 @@ def _unproven(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield _lacks(survey, closing, about, missing)
 
 
+_LATER = {
+    "sealed": "What is sealed in is reached by cutting only. A test now takes minutes; afterwards it costs the paint.",
+    "cover": "A test now takes minutes; afterwards it takes the cover off, and whatever else is in the way by then.",
+    "open": "A test now takes minutes; what shows only when all stands together takes an evening to find.",
+}
+
+
 def _lacks(survey: Survey, closing: Closing, about: Subject, missing: list[Needed]) -> Finding:
     whole = about.kind == "place"
     ready = f"{quoted(closing.place)} is not ready to be closed: nothing" if whole else "nothing"
     return Finding(
         "closing.unproven", "stop", about,
         f"{ready} proves {_counted(missing)}{'' if whole else f' in {quoted(closing.place)}'}.",
-        "What is sealed in is reached by cutting only. A test now takes minutes; afterwards it costs the paint.",
+        _LATER[survey.build.place[closing.place].access],
         ("place", closing.place),
         remedy="Test these, write down what the meter shows, and check again.",
         lines=tuple(_entries(survey, missing)),
@@ -157,19 +165,47 @@ def _short_run(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def open_cautions(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """Cautions that are neither mended nor accepted when something is about to be closed. Judged last of all."""
-    names = [finding.id for finding in findings if finding.severity == "caution" and finding.accepted is None]
-    if not survey.closing or not names:
+    """Cautions that are neither mended nor accepted when something is about to be closed. Judged last of all.
+
+    Where places are named, those count that are in one of them or go through it; the others can still be mended after.
+    """
+    if not survey.closing:
+        return
+    cautions = [finding for finding in findings if finding.severity == "caution" and finding.accepted is None]
+    here = [finding.id for finding in cautions if _concerns(survey, finding)]
+    elsewhere = [finding.id for finding in cautions if finding.id not in here]
+    if not cautions:
+        return
+    about, path = Subject("build", survey.build.build.name), ("build", "stage")
+    rest = (
+        f"{count_of(len(elsewhere), 'caution')} elsewhere {'is' if len(elsewhere) == 1 else 'are'} still open"
+    )
+    figures = {"open": Figure(len(here), ""), "elsewhere": Figure(len(elsewhere), "")}
+    if not here:
+        yield Finding(
+            "closing.open", "note", about, f"{rest}: {listed(elsewhere, 8)}.",
+            f"{'It does' if len(elsewhere) == 1 else 'They do'} not touch {listed(list(survey.closing))}, and can be mended afterwards.",
+            path, figures=figures,
+        )  # fmt: skip
         return
     yield Finding(
-        "closing.open", "stop", Subject("build", survey.build.build.name),
-        f"{count_of(len(names), 'caution')} {'is' if len(names) == 1 else 'are'} neither mended nor accepted: {listed(names, 8)}.",
-        "Once it is closed nobody can mend it; what is left as it is should be left on purpose.",
-        ("build", "stage"),
+        "closing.open", "stop", about,
+        f"{count_of(len(here), 'caution')} {'is' if len(here) == 1 else 'are'} neither mended nor accepted: {listed(here, 8)}{f'; {rest}' if elsewhere else ''}.",
+        "What is easily mended now is not once it is closed; what is left as it is should be left on purpose.",
+        path,
         remedy="Mend them, or accept each one by its name with a reason ([[accept]]).",
-        figures={"open": Figure(len(names), "")},
+        figures=figures,
         firm="each caution is accepted by its own name, not all at once",
     )  # fmt: skip
+
+
+def _concerns(survey: Survey, finding: Finding) -> bool:
+    """Whether a caution has to be settled before the named places are closed; where none is named, before any is."""
+    if not survey.named_closing:
+        return True
+    path = ("place", finding.subject.name) if finding.subject.kind == "place" else finding.path
+    places = places_of(survey.build, survey.parts, path)
+    return places is None or not places.isdisjoint(survey.closing)
 
 
 CHECKS: tuple[Check, ...] = (
@@ -178,7 +214,7 @@ CHECKS: tuple[Check, ...] = (
         severity="stop",
         subject="place",
         line="a place that is about to be closed holds what no proof covers",
-        why="What is sealed in is reached by cutting only.",
+        why="What is sealed in is reached by cutting only, and what is covered costs an evening.",
         formula="each lamp: a measured current within its band, its own or one of its circuit that would be less without it; strips, loads, boards and supplies: that, or a proof that they work; resistors, joints, runs and pins: a current that goes through them, or continuity",
         limits=("proof.meter",),
         source="common practice: everything is tested before it is closed in",
@@ -201,7 +237,7 @@ CHECKS: tuple[Check, ...] = (
         subject="build",
         line="something is about to be closed while a caution is open",
         why="What is left as it is should be left on purpose.",
-        formula="cautions that are not accepted, where a place is named to be closed or the stage is closing",
+        formula="cautions that are not accepted: where a place is named to be closed, of what is in it or goes through it; at the stage closing, all",
         limits=(),
         source="common practice",
         judge=None,

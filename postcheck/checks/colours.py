@@ -33,11 +33,11 @@ def _owner(end: ConductorEnd) -> tuple[str, str]:
 
 
 def _by_place(survey: Survey) -> Iterator[tuple[str, dict[_Look, list[ConductorEnd]]]]:
-    """The ends that something is to be joined to, by place and look; nobody gets at a sealed place any more at closing."""
+    """The ends that something is to be joined to, by place and look; nobody joins anything in what is being sealed."""
     places: dict[str, dict[_Look, list[ConductorEnd]]] = {}
     for end in survey.ends:
         place = survey.build.place.get(end.place)
-        shut = survey.stage == "closing" and place is not None and place.access == "sealed"
+        shut = end.place in survey.closing and place is not None and place.access == "sealed"
         if end.line and end.colour and end.wire and not shut:
             look = _Look(spelt(end.colour), end.wire, end.cable)
             places.setdefault(end.place, {}).setdefault(look, []).append(end)

@@ -19,6 +19,10 @@ SAFE = 0.99
 KNOWN_TO = 0.3
 
 
+def _closed_now(survey: Survey, place: str) -> bool:
+    return survey.stage == "closing" and (not survey.named_closing or place in survey.named_closing)
+
+
 def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
     margin, matters = survey.limits.value("heat.margin"), survey.limits.value("heat.matters")
     for place in survey.places.values():
@@ -28,7 +32,7 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
                     place.name,
                     f"how warm it gets from the {watts(place.heat)} in it",
                     "its outside surface (surface)",
-                    vital=survey.stage == "closing",  # after that nobody can change it
+                    vital=_closed_now(survey, place.name),  # after that nobody can change it
                 )
             continue
         if place.rise <= 0.0:

@@ -122,11 +122,20 @@ def _weighed(survey: Survey, findings: list[Finding]) -> list[Finding]:
     findings += open_cautions(survey, findings)
     found = {finding.id: finding for finding in findings}
     refused = {finding.id for finding in findings if _never(finding)}
+    known = {*found, *_no_longer_told(survey, found)}
     said = [
-        *matching_nothing(build, found, today, survey.closing),
+        *matching_nothing(build, known, today, survey.closing),
         *not_counting(build, found, refused, today),
     ]
     return [*findings, *_accepted(build, said, today)]
+
+
+def _no_longer_told(survey: Survey, found: Mapping[str, Finding]) -> frozenset[str]:
+    """What is not looked at any more once something is closed, but was there to be accepted before."""
+    if not survey.closing or all(accept.finding in found for accept in survey.build.accept):
+        return frozenset()
+    before = judge(Survey(survey.build, survey.limits, "wiring", survey.effort, today=survey.today))[0]
+    return frozenset(finding.id for finding in before)
 
 
 def _never(finding: Finding) -> bool:

@@ -1,4 +1,4 @@
-"""What has to be proven before a place is closed for good, and which proof does it."""
+"""What has to be proven before a place is closed, and which proof does it."""
 
 from __future__ import annotations
 
@@ -107,7 +107,8 @@ class _Covered:
         lamps = [lamp for lamp in self.parts.lamps if place in (lamp.place, *lamp.places)]
         proven = {one.name for one in needed if one.kind == "lamp" and one.by is not None}
         ran = tuple((lamp.name, self._ran(lamp)) for lamp in lamps if lamp.name in proven)
-        return Closing(place, tuple(dict.fromkeys(needed)), ran, tuple(inside))
+        held = tuple(one for one in inside if one.reach == "cut")
+        return Closing(place, tuple(dict.fromkeys(needed)), ran, held)
 
     # -- what is in the place
 

@@ -161,11 +161,77 @@ def test_nothing_is_closed_of_a_place_that_is_not_there() -> None:
         report(build(), "bo")
 
 
-def test_the_rest_is_judged_as_if_it_were_sealed_now() -> None:
-    hot = build(PROVEN).replace('surface = "40 cm2"\n', "")
+def test_how_warm_it_gets_is_vital_once_nobody_can_change_it() -> None:
+    hot = build(PROVEN).replace('surface = "40 cm2"\naccess = "open"', 'access = "sealed"')
     warm = hot.replace('"1k5 1/4 W"', '"560 ohm 1/2 W"').replace("6.6 mA", "18 mA")
+    warm += proof(subject='"lights"', volts='"12 V"', current='"18 mA"', hours='"24 h"')
     assert report(warm).verdict == "clear"
-    assert report(warm, "bow").verdict == "incomplete"  # how warm it gets is vital once nobody can change it
+    assert report(warm, "bow").verdict == "incomplete"
+    assert report(warm, "hull").verdict == "clear"  # elsewhere
+    assert report(warm.replace("sealed", "open"), "bow").verdict == "clear"
+
+
+def test_a_place_that_is_not_sealed_is_closed_with_its_proofs_and_not_called_sealed() -> None:
+    second = lamp().replace("bow lamp", "stem lamp")
+    board = '[board.winker]\nplace = "hull"\nsupply = "main"\n'
+    cover = report(build(board, lamp() + second), "hull")
+    assert [one.id for one in cover.findings] == ["closing.unproven:hull"]
+    assert "cutting" not in cover.findings[0].why
+    assert sum(cover.figures["closing"]["hull"][kind] or 0 for kind in ("joint", "board")) == 0
+    shut = report(build(board, lamp() + second).replace('access = "cover"', 'access = "sealed"'), "hull")
+    assert {one.check for one in shut.findings} == {"access.sealed", "closing.unproven", "closing.open"}
+    assert "cutting" in next(one for one in shut.findings if one.check == "closing.unproven").why
+    assert sum(shut.figures["closing"]["hull"][kind] or 0 for kind in ("joint", "board")) == 3
+
+
+ALIKE = lamp().replace("to hull", "to hull, red/black") + lamp().replace("bow lamp", "stem lamp").replace(
+    '"lights"', '"signals"'
+).replace("to hull", "to hull, red/black")
+SIGNALS = """[circuit.signals]
+supply = "main"
+[[run]]
+name = "signal feed"
+line = "signals"
+ends = ["base", "hull"]
+length = "300 mm"
+"""
+BOTH = PROVEN + PROVEN.replace("bow lamp", "stem lamp")
+
+
+def test_cautions_elsewhere_do_not_stop_a_place_from_being_closed() -> None:
+    text = build(SIGNALS + BOTH, ALIKE)
+    assert [one.id for one in report(text).findings] == ["ends.alike:hull"]
+    bow = {one.id: one.severity for one in report(text, "bow").findings}
+    assert bow == {"ends.alike:hull": "caution", "closing.open:Harbour tender": "note"}
+    circuits = "".join(
+        proof(subject=f'"{name}"', volts='"12 V"', current='"6.6 mA"') for name in ("lights", "signals")
+    )
+    hull = {one.id: one.severity for one in report(text + circuits, "hull").findings}
+    assert hull == {"ends.alike:hull": "caution", "closing.open:Harbour tender": "stop"}
+    # a caution of a lamp in it is of the place; where the stage is closing, each is
+    short = report(text.replace("24 h", "1 h"), "bow")
+    (stop,) = (one for one in short.findings if one.check == "closing.open")
+    assert stop.severity == "stop"
+    assert stop.says.endswith("'closing.short-run:bow'; 1 caution elsewhere is still open.")
+    sealed_bow = text.replace(
+        '[place.bow]\nsurface = "40 cm2"\naccess = "open"',
+        '[place.bow]\nsurface = "40 cm2"\naccess = "sealed"',
+    )
+    assert "closing.open:Harbour tender" in {
+        one.id for one in report(sealed_bow, stage="closing").findings if one.severity == "stop"
+    }
+
+
+def test_an_acceptance_of_what_closing_no_longer_looks_at_does_not_hang_in_the_air() -> None:
+    accept = '[[accept]]\nfinding = "ends.alike:hull"\nreason = "told apart by length"\n'
+    circuits = "".join(
+        proof(subject=f'"{name}"', volts='"12 V"', current='"6.6 mA"') for name in ("lights", "signals")
+    )
+    text = build(SIGNALS + BOTH + circuits + accept, ALIKE).replace('access = "cover"', 'access = "sealed"')
+    assert "ends.alike:hull" in {one.id for one in report(text).findings if one.accepted}
+    assert not {one.check for one in report(text, "hull").findings} & {"accept.matches-nothing", "ends.alike"}
+    other = text.replace("ends.alike:hull", "ends.alike:hall")
+    assert "accept.matches-nothing" in {one.check for one in report(other, "hull").findings}
 
 
 # -- what is sealed in
