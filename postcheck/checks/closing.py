@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.build.naming import origin_of
 from postcheck.build.subjects import subject_of
+from postcheck.checks.proofs import own_resistors
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, span, volts
 from postcheck.checks.words import count_of, ohms
@@ -123,18 +124,21 @@ def _current(survey: Survey, tap: Tap | None) -> Iterator[str]:
         return
     band = survey.bench.expected(tap, usual, guarded=True)
     through = _through(survey, tap)
-    yield f'volts   = "{volts(usual)}"{f"       # through its {through}" if through else ""}'
+    yield f'volts   = "{volts(usual)}"{f"       # {through}" if through else ""}'
     yield 'current = "..."' + (
         f"        # {amps(band.usual)}, from {amps(band.least)} to {amps(band.most)}" if band else ""
     )
 
 
 def _through(survey: Survey, tap: Tap) -> str:
-    """The resistor that the lead of a lamp does not hold, and that is needed at the bench."""
+    """The words for the resistors that the lead of a lamp does not hold, and that are needed at the bench."""
     if tap.kind != "lamp" or tap.guard not in ("here", "behind"):
         return ""
     lamp = next(lamp for lamp in survey.parts.lamps if lamp.name == tap.name)
-    return ohms(lamp.resistor.ohms) if lamp.resistor is not None else ""
+    if lamp.resistor is None:
+        return ""
+    each = "each string through its own" if own_resistors(survey, tap) else "through its"
+    return f"{each} {ohms(lamp.resistor.ohms)}"
 
 
 def _in_toml(text: str) -> str:

@@ -12,9 +12,10 @@ from postcheck.limits import Limit
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.bench.taps import Tap
 from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
 
-__all__ = ["CHECKS", "expected_words"]
+__all__ = ["CHECKS", "own_resistors"]
 
 
 def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -28,9 +29,7 @@ def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         meter = survey.limits["proof.meter"]
         says = f"{_called(reading.kind, name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}{_by_way_of(reading)}"
-        says += (
-            f"; {' or '.join(expected_words(one, reading) for one in reading.expected)} is to be expected."
-        )
+        says += f"; {' or '.join(_expected_words(survey, one, reading) for one in reading.expected)} is to be expected."
         severity: Severity = "caution"
         why = "What was built is not what is described here, and every other figure of it is worked out from that."
         limited = Limited(_nearest_bound(reading, meter.value), "A", _BAND)
@@ -91,13 +90,23 @@ def _by_way_of(reading: Reading) -> str:
     return f" through {ohms(reading.ohms)} in the bench lead" if reading.ohms else ""
 
 
-def expected_words(one: Expected, reading: Reading) -> str:
+def _expected_words(survey: Survey, one: Expected, reading: Reading) -> str:
     """A band of current; where its resistor may be in the way or not, with which of the two."""
-    band = one.band
+    band, limit = one.band, reading.proof.limit
     told = f"{amps(band.least)} to {amps(band.most)}"
-    if len(reading.expected) == 1:
+    if reading.tap is None or reading.tap.guard not in ("here", "behind"):
         return told
-    return f"{told} {'through its resistor' if one.resistor else 'without its resistor'}"
+    if one.resistor:
+        return f"{told}{' in all, each string' if own_resistors(survey, reading.tap) else ''} through its resistor"
+    held = limit is not None and limit < band.least
+    return f"{f'the limit of {amps(limit)}' if limit is not None and held else told} without {'them' if own_resistors(survey, reading.tap) else 'it'}"
+
+
+def own_resistors(survey: Survey, tap: Tap) -> bool:
+    """Whether there are several strings behind a tap, each with a resistor of its own."""
+    behind = dict(tap.guards)
+    strings = [lamp for lamp in survey.parts.lamps if lamp.name in behind and lamp.resistor is not None]
+    return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
 
 
 def _remedy(survey: Survey, reading: Reading, over: Limit | None) -> str:

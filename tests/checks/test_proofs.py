@@ -75,6 +75,19 @@ def test_a_proof_of_tomorrow() -> None:
     assert run(proofs, "proof.future", Survey(build, today=date(2026, 11, 26)))[0] == []
 
 
+def test_the_resistors_of_several_strings_are_told_as_such() -> None:
+    twins = lamp(at=" at hull").replace("place =", "parallel = 2\nplace =")
+    text = proof(subject='"bow lamp"', volts='"12 V"', current='"4 mA"')
+    (finding,), _ = run(proofs, "proof.current", survey(lamps=twins, extra=text))
+    assert "in all, each string through its resistor is to be expected" in finding.says
+    made = Survey(survey(lamps=twins).build, closing=["bow"])
+    (asked,), _ = run(closing, "closing.unproven", made)
+    assert any("each string through its own 1.5 kohm" in line for line in asked.lines)
+    one = Survey(survey(lamps=lamp(at=" at hull")).build, closing=["bow"])
+    (asked,), _ = run(closing, "closing.unproven", one)
+    assert any("# through its 1.5 kohm" in line for line in asked.lines)
+
+
 # -- closing
 
 

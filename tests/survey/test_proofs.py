@@ -115,6 +115,19 @@ def test_a_lead_whose_resistor_sits_at_its_joint_may_be_read_with_it_or_without(
     assert what(causes("2 mA", at_hull, "3 V"))[0] == "held"
 
 
+def test_bare_ends_are_expected_only_at_a_setting_that_makes_sense() -> None:
+    at_hull = lamp(at=" at hull")
+    # nobody puts 12 V on a bare red; at 1.8 V, or with a limit, it may have been meant
+    assert [one.resistor for one in reading("4 mA", lamps=at_hull)[1].expected] == [True]
+    assert [one.resistor for one in reading("4 mA", "1.8 V", at_hull)[1].expected] == [True, False]
+    assert [one.resistor for one in reading("4 mA", lamps=at_hull, limit='"2 mA"')[1].expected] == [
+        True,
+        False,
+    ]
+    # a whole number of milliamps is a bench supply's limit all the same
+    assert what(causes("4 mA", at_hull))[0] == "held"
+
+
 # a bare red of some 2.0 V at 1.5 mA, 0.3 V less to 0.4 V more: (12 - 2.0) V / 6k8 is 1.5 mA, and with its 1k5 as well
 # 1.2 mA (Ohm's law)
 def test_a_resistor_in_the_bench_lead_counts() -> None:

@@ -12,6 +12,7 @@ from postcheck.build.subjects import subjects
 from postcheck.limits import Limits
 from postcheck.survey.bench import Bench
 from postcheck.survey.bench.figures import Band
+from postcheck.survey.bench.rig import BENCH
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.parts import Parts
 from postcheck.survey.proofs.explained import explained
@@ -96,7 +97,9 @@ class Proofs:
         bare_band = self.bench.expected(tap, proof.volts, guarded=False, ohms=ohms)
         bands = [(bare_band, tap.guard in ("ahead", "none"))]
         if tap.guard in ("here", "behind"):
-            bands.insert(0, (self.bench.expected(tap, proof.volts, guarded=True, ohms=ohms), True))
+            guarded = self.bench.expected(tap, proof.volts, guarded=True, ohms=ohms)
+            # without it only at a setting that makes sense
+            bands = [(guarded, True), *(bands if guarded is None or self._sane(tap, proof) else ())]
         expected = tuple(Expected(band, resistor) for band, resistor in bands if band is not None)
         if not expected:
             return bare._replace(tap=tap, missing="a bench voltage at which its current can be worked out")
@@ -111,6 +114,15 @@ class Proofs:
             and not (ohms and tap.guard == "ahead"),
             rated=self._rated(tap),
         )
+
+    def _sane(self, tap: Tap, proof: Proof) -> bool:
+        """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
+        if proof.limit is not None:
+            return True
+        flow = self.bench.rig(tap, guarded=False).flow(proof.volts or 0.0, BENCH, proof.through or 0.0)
+        rated = {lamp.name: min(die.rated for die in lamp.dice) for lamp in self.parts.lamps if lamp.dice}
+        most = self.limits.value("lamp.current.stop")
+        return flow is not None and all(amps <= most * rated[name] for name, amps in flow.strings)
 
     def _fits(self, band: Band, proof: Proof) -> bool:
         """Whether a current lies in a band, as far as the meter can tell; or is the limit that the supply held it to."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import islice
-from math import exp, log
+from math import exp, inf, log
 
 from postcheck import catalogue
 from postcheck.build.models import Build
@@ -70,7 +70,9 @@ class _Case:
         if self.amps <= LEAKAGE * least:
             yield Explanation("dark")
             return
-        bare = self.expected[-1].band.least
+        last = self.expected[-1]
+        dropped = self.tap.guard in ("here", "behind") and last.resistor  # too much for bare ends
+        bare = inf if dropped else last.band.least
         if self.tap.guard != "ahead" and self.amps < bare and self._could_be_held():
             yield Explanation("held")
         if len(self.lamps) == 1 and not self.tap.others:
