@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Iterator
+from math import sqrt
 from typing import NamedTuple
 
 from postcheck.build.models import Build
@@ -22,6 +23,8 @@ Point = tuple[str, str]
 
 # Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
 MOST_TOLD_APART = 40
+# What takes current, and so shows in that of its circuit.
+_LIT = ("lamp", "strip", "load")
 # What says that a thing was tried.
 _TRIED = ("done", "hours", "current", "polarity", "continuity")
 
@@ -64,7 +67,7 @@ def closings(
         if one.place in held:
             held[one.place].append(one)
     covered = _Covered(build, parts, bench, proofs) if held else None
-    return {place: covered.closing(place, inside) for place, inside in held.items()} if covered else {}
+    return covered.closings(held) if covered else {}
 
 
 class _Covered:
@@ -88,6 +91,9 @@ class _Covered:
         for reading in proofs.readings:
             if reading.fits and reading.tap is not None:
                 self.good.setdefault(reading.tap.circuit, []).append((reading, reading.tap))
+        self.named: dict[tuple[str, str], Part] = {(str(part.path[0]), part.name): part for part in hung}
+        self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
+        self.joints: set[str] = set()  # circuits that are asked for by joints, in any of the places
         self.asked: set[str] = set()
         self.ways: dict[str, set[tuple[str, ...]]] = {}
         self.walked: dict[
@@ -98,8 +104,18 @@ class _Covered:
             if tap.kind == "circuit":
                 self._walk(reading, tap)
 
-    def closing(self, place: str, inside: list[Reached]) -> Closing:
-        needed = list(self._inside(inside))
+    def closings(self, held: dict[str, list[Reached]]) -> dict[str, Closing]:
+        needed = {place: list(self._inside(inside)) for place, inside in held.items()}
+        self.joints = {
+            one.ask[1]
+            for of in needed.values()
+            for one in of
+            if one.kind in ("joint", "join") and one.ask[0] == "circuit"
+        }
+        return {place: self._closing(place, held[place], of) for place, of in needed.items()}
+
+    def _closing(self, place: str, inside: list[Reached], inner: list[Needed]) -> Closing:
+        needed = list(self._planned(inner))
         self.asked = {
             name for kind, name in (one.ask for one in needed if one.by is None) if kind == "circuit"
         }
@@ -109,6 +125,58 @@ class _Covered:
         ran = tuple((lamp.name, self._ran(lamp)) for lamp in lamps if lamp.name in proven)
         held = tuple(one for one in inside if one.reach == "cut")
         return Closing(place, tuple(dict.fromkeys(needed)), ran, held)
+
+    # -- as few tests as will do
+
+    def _planned(self, needed: list[Needed]) -> Iterator[Needed]:
+        """The same, with lamps, strips and loads asked for by their circuit where its current shows each of them.
+
+        A circuit is worth a test of its own for several of them, or where its joints ask for one anyhow.
+        """
+        hung = [(one, self.named[one.kind, one.name]) for one in needed if one.kind in _LIT]
+        shown: set[tuple[str, str]] = set()
+        for circuit in dict.fromkeys(part.circuit for _, part in hung):
+            mine = [(one, part) for one, part in hung if part.circuit == circuit]
+            seen = {(one.kind, one.name) for one, part in mine if self._would_show(one, part)}
+            if circuit in self.joints or len(seen) == len(mine) > 1:
+                shown |= seen
+        own = {(one.kind, one.name) for one, _ in hung}
+        for one in needed:
+            lamp = ("lamp", one.name)
+            if (one.kind, one.name) in shown or (one.kind == "resistor" and lamp in shown):
+                kind = "lamp" if one.kind == "resistor" else one.kind
+                yield one._replace(ask=("circuit", self.named[kind, one.name].circuit))
+            elif one.kind == "resistor" and lamp in own and self.lamps[one.name].circuit not in self.joints:
+                yield one._replace(ask=lamp)  # it is tested through its resistor
+            else:
+                yield one
+
+    def _would_show(self, one: Needed, part: Part) -> bool:
+        """Whether the current of its circuit, where that begins, would plainly be less if it were dark.
+
+        Even a rather low one: parts that fall by chance make up for each other, by the root of their number.
+        """
+        tap = origin_tap(self.build, self.bench, part.circuit)
+        volts = self.bench.usual_volts(tap) if tap is not None else None
+        if tap is None or volts is None:
+            return False
+        if one.by is None and any(other.plus.place == tap.plus.place for _, other in self.good.get(part.circuit, ())
+                                  if other.kind == "circuit"):  # fmt: skip
+            return False  # it was measured there, and that was not enough
+        if isinstance(part, LampPart):
+            if ("lamp", part.name) not in self.bench.leads:
+                return False
+            resistor = part.resistor and part.resistor[:2]
+            sort: object = (part.circuit, part.dice, part.parallel, part.backwards, resistor)
+        else:
+            sort = (part.circuit, part.name, part.path)
+        if sort not in self.shows:
+            whole = self.bench.expected(tap, volts, guarded=True)
+            by_chance = sqrt(len(self.on[part.circuit]))
+            self.shows[sort] = whole is not None and self._missed(
+                tap, part.name, volts, whole.usual - (whole.usual - whole.least) / by_chance
+            )
+        return self.shows[sort]
 
     # -- what is in the place
 
@@ -188,16 +256,25 @@ class _Covered:
         return None
 
     def _would_be_missed(self, reading: Reading, tap: Tap, name: str) -> bool:
+        volts = reading.proof.volts
+        return volts is not None and self._missed(
+            tap, name, volts, reading.amps, guarded=reading.through, ohms=reading.ohms
+        )
+
+    def _missed(
+        self, tap: Tap, name: str, volts: float, amps: float, *, guarded: bool = True, ohms: float = 0.0
+    ) -> bool:
+        """Whether a current of what hangs on a tap would be more than any without one of them."""
         if len(self.on.get(tap.circuit, ())) == 1:
             return True
-        if len(self.on.get(tap.circuit, ())) > MOST_TOLD_APART or reading.proof.volts is None:
+        if len(self.on.get(tap.circuit, ())) > MOST_TOLD_APART:
             return False
         without = tap._replace(
             guards=tuple(pair for pair in tap.guards if pair[0] != name),
             others=tuple(other for other in tap.others if other != name),
         )
-        band = self.bench.expected(without, reading.proof.volts, guarded=reading.through, ohms=reading.ohms)
-        return band is not None and reading.amps > band.most * (1.0 + self.meter)
+        band = self.bench.expected(without, volts, guarded=guarded, ohms=ohms)
+        return band is not None and amps > band.most * (1.0 + self.meter)
 
     def _works(self, one: Reached) -> Needed:
         by = self._lit(self._part(one))

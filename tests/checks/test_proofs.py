@@ -118,7 +118,7 @@ def test_a_place_is_refused_until_all_in_it_is_proven() -> None:
 def test_the_lines_to_add_are_a_proof_once_the_readings_are_filled_in() -> None:
     (finding,) = report(build(BOW_RUNS, lamp().replace('lead = "120 mm to hull"', "")), "bow").findings
     asked = tomli.loads("\n".join(finding.lines))["proof"]
-    assert [entry["subject"] for entry in asked] == ["bow lamp", "lights"]
+    assert [entry["subject"] for entry in asked] == ["lights"]  # of its joint, and the lamp shows in it
     lines = "\n".join(finding.lines).replace('"..."', '"6.6 mA"')
     straight = lamp().replace('lead = "120 mm to hull"', "")
     assert report(build(BOW_RUNS + lines, straight), "bow").verdict == "clear"
@@ -306,7 +306,7 @@ def test_a_circuit_with_the_name_of_a_lamp_is_asked_for_by_its_kind() -> None:
     made = Survey(survey(lamps=twins, extra=BOW_RUNS).build, closing=["bow"])
     (finding,), _ = run(closing, "closing.unproven", made)
     asked = tomli.loads("\n".join(finding.lines))["proof"]
-    assert [entry["subject"] for entry in asked] == ["lights", "circuit lights"]
+    assert [entry["subject"] for entry in asked] == ["circuit lights"]
 
 
 def test_a_whole_circuit_is_told_by_its_kind() -> None:

@@ -163,3 +163,45 @@ def test_what_is_trapped_needs_cutting_wherever_it_is() -> None:
     assert {(one.name, one.place, one.reach) for one in made.access if one.kind == "conductor"} == {
         ("bow feed", "hull", "cut"), ("bow feed", "bow", "cut"),
     }  # fmt: skip
+
+
+def asked(place: str, extra: str = "", lamps: str | None = None) -> list[tuple[str, str]]:
+    return list(dict.fromkeys(one.ask for one in closing(place, extra, lamps).unproven))
+
+
+def several(count: int, wide: str = "") -> str:
+    return "".join(lamp().replace("bow lamp", f"bow {number}") for number in range(count)) + wide
+
+
+def test_a_circuit_is_asked_for_once_where_it_shows_every_lamp() -> None:
+    assert asked("bow", lamps=several(3)) == [("circuit", "lights")]
+    whole = proof(subject='"lights"', volts='"12 V"', current='"19.8 mA"')
+    assert lacking("bow", whole, several(3)) == []
+    # one test is one test: a lone lamp is tried before it is joined
+    assert asked("bow") == [("lamp", "bow lamp")]
+    # a dark one of twelve does not show
+    assert asked("bow", lamps=several(12)) == [("lamp", f"bow {number}") for number in range(12)]
+    # nor a small one beside a large one; where the joints ask for the circuit, what shows is asked with them
+    wide = (
+        lamp()
+        .replace("bow lamp", "floodlight")
+        .replace('"1k5 1/4 W"', '"560 ohm 1/2 W"')
+        .replace("place =", "parallel = 4\nplace =")
+    )
+    assert ("lamp", "bow 0") in asked("bow", lamps=several(2, wide))
+    straight = several(1, wide).replace('lead = "120 mm to hull"', "")
+    assert asked("bow", BOW_RUNS, straight) == [("lamp", "bow 0"), ("circuit", "lights")]
+
+
+def test_what_a_circuits_reading_did_not_show_is_asked_for_itself() -> None:
+    """Five take 30 to 36 mA (by the tolerance of the parts), four no more than 28.6, with the meter's 3 % 29.4."""
+    assert asked("bow", lamps=several(5)) == [("circuit", "lights")]
+    high = proof(subject='"lights"', volts='"12 V"', current='"33 mA"')
+    assert asked("bow", high, several(5)) == []
+    low = proof(subject='"lights"', volts='"12 V"', current='"29.3 mA"')
+    assert asked("bow", low, several(5)) == [("lamp", f"bow {number}") for number in range(5)]
+
+
+def test_of_two_places_one_test_of_a_circuit_serves_both() -> None:
+    made = Survey(survey().build, closing=["bow", "hull"]).closing
+    assert {one.ask for closed in made.values() for one in closed.unproven} == {("circuit", "lights")}
