@@ -621,6 +621,15 @@ LIMITS: tuple[Limit, ...] = (
         zero=True,
     ),
     Limit(
+        "proof.continuity",
+        1.0,
+        "ohm",
+        "resistance",
+        "what a conductor may measure beside the resistance of its own copper",
+        "judgement: two sound joints are some milliohms, the leads of a hand-held meter a few tenths of an ohm",
+        zero=True,
+    ),
+    Limit(
         "proof.insulation",
         0.5e6,
         "ohm",

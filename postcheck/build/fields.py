@@ -12,6 +12,7 @@ __all__ = [
     "BelowWhole",
     "CelsiusRange",
     "Charge",
+    "Continuity",
     "Current",
     "CurrentSpread",
     "Cycles",
@@ -19,6 +20,7 @@ __all__ = [
     "Length",
     "Ohms",
     "OhmsPerMetre",
+    "Polarity",
     "Positive",
     "Power",
     "Rate",
@@ -167,6 +169,46 @@ Ohms = Annotated[
     _before(lambda value: parse_resistor(text_of(value, _D.RESISTANCE))[0]),
     _schema(
         "A resistance, with or without the letter of its tolerance (IEC 60062).", "4k7", "470 ohm", "4K7J"
+    ),
+]
+
+
+def _right_way_round(value: object) -> bool:
+    if isinstance(value, bool):
+        return value
+    raise QuantityError(
+        "file.wrong-type",
+        "it is neither true nor false",
+        "write polarity = true if it is the right way round, polarity = false if it was found reversed",
+    )
+
+
+def _end_to_end(value: object) -> bool | float:
+    if isinstance(value, bool):
+        return value
+    hint = 'write continuity = true from end to end, false if it is open, or what the meter showed, such as "0.3 ohm"'
+    if not isinstance(value, str):
+        raise QuantityError("file.wrong-type", "it is neither true nor false, nor a resistance", hint)
+    try:
+        return read(value, _D.RESISTANCE)
+    except QuantityError as error:
+        raise QuantityError(error.check, error.says, hint) from None
+
+
+Polarity = Annotated[
+    bool,
+    _before(_right_way_round),
+    WithJsonSchema({"type": "boolean", "description": "true: the right way round; false: found reversed."}),
+]
+Continuity = Annotated[
+    bool | float,
+    _before(_end_to_end),
+    WithJsonSchema(
+        {
+            "type": ["boolean", "string"],
+            "description": "true: from end to end; false: open; or the resistance that the meter showed.",
+            "examples": [True, "0.3 ohm"],
+        }
     ),
 ]
 

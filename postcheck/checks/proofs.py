@@ -189,14 +189,36 @@ def _polarity(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _continuity(survey: Survey) -> Iterator[Finding | NotJudged]:
     for known, position in _said(survey, "continuity"):
-        if survey.build.proof[position].continuity is False:
-            yield Finding(
-                "proof.continuity", "stop", _subject(survey, known.kind, known.name, known.at),
-                f"{_called(known.kind, known.name)} was tested and does not go from end to end{_done(survey, position)}.",
-                "What is open on the bench does not close by itself in the model.",
-                ("proof", position, "continuity"),
-                remedy="Make the joint again or lay a new conductor, test again and write that down.",
+        whole = survey.proofs.whole(position)
+        if whole is None:
+            yield NotJudged(
+                known.name, "whether the ohms that were measured are what it should have from end to end",
+                "continuity = true or false, or its run or plug as the subject",
             )  # fmt: skip
+        if whole is not False:
+            continue
+        measured = survey.build.proof[position].continuity or None
+        says, figures, limited = "was tested and does not go from end to end", {}, None
+        if measured is not None:
+            limit = survey.limits["proof.continuity"]
+            own = survey.proofs.copper(known.kind, known.name)
+            most = own + limit.value
+            copper = f"its copper has {ohms(own)}, and" if own > _NO_OHMS else "from end to end"
+            says = f"was measured at {ohms(measured)}; {copper} {ohms(most)} is the most with joints and meter leads"
+            figures = {"measured": Figure(measured, "ohm"), "copper": Figure(own, "ohm")}
+            limited = Limited(most, limit.unit, limit.source)
+        yield Finding(
+            "proof.continuity", "stop", _subject(survey, known.kind, known.name, known.at),
+            f"{_called(known.kind, known.name)} {says}{_done(survey, position)}.",
+            "What is open on the bench does not close by itself in the model." if measured is None
+            else "A joint that is bad already gets worse, and then flickers where nobody gets at it.",
+            ("proof", position, "continuity"),
+            remedy="Make the joint again or lay a new conductor, test again and write that down.",
+            figures=figures, limit=limited,
+        )  # fmt: skip
+
+
+_NO_OHMS = 1e-3
 
 
 def _insulation(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -261,10 +283,10 @@ CHECKS: tuple[Check, ...] = (
         name="proof.continuity",
         severity="stop",
         subject="proof",
-        line="something that was tested and found open",
+        line="something that was tested and found open, or nearly so",
         why="What is open on the bench does not close by itself in the model.",
-        formula="continuity = false in the latest proof of it that says so or otherwise",
-        limits=(),
+        formula="continuity = false, or more ohm than its copper and the limit, in the latest proof of it that says so or otherwise",
+        limits=("proof.continuity",),
         source="the builder's own test",
         judge=_continuity,
     ),

@@ -303,12 +303,16 @@ class _Covered:
         return (reading for reading in self.proofs.readings if (reading.kind, reading.name) == (kind, name))
 
     def _spoilt(self, known: Known, key: str) -> bool:
-        return key in known.said and getattr(self.build.proof[known.said[key]], key) is False
+        if key not in known.said:
+            return False
+        position = known.said[key]
+        held = self.proofs.whole(position) if key == "continuity" else self.build.proof[position].polarity
+        return held is False
 
     def _whole(self, kind: str, name: str) -> int | None:
         """A proof of its own that it goes from end to end."""
         for known in self.proofs.of(kind, name):
-            if "continuity" in known.said and not self._spoilt(known, "continuity"):
+            if "continuity" in known.said and self.proofs.whole(known.said["continuity"]):
                 return known.said["continuity"]
         return None
 

@@ -9,6 +9,7 @@ import pytest
 import tomli
 
 import postcheck
+from postcheck.build.problems import BuildError
 from postcheck.build.subjects import subjects
 from postcheck.checks import access, closing, proofs
 from postcheck.faces import json_face, plain_text, terminal
@@ -61,6 +62,38 @@ def test_a_test_that_failed_is_a_stop(check: str, value: str, weight: list[str])
 def test_a_failed_test_that_was_mended_since_is_not_told() -> None:
     text = proof(subject='"feed"', continuity="false") + proof(subject='"feed"', continuity="true")
     assert run(proofs, "proof.continuity", survey(extra=text)) == ([], [])
+
+
+# the feed is 300 mm of AWG 28: 0.213 ohm/m of solid copper (ASTM B258), stranded some more
+@pytest.mark.parametrize(("measured", "found"), [("0.3 ohm", 0), ("1 ohm", 0), ("1.2 ohm", 1), ("12 ohm", 1)])
+def test_continuity_in_ohms(measured: str, found: int) -> None:
+    assert len(said("proof.continuity", subject='"feed"', continuity=f'"{measured}"')) == found
+    lacks = report(build(proof(subject='"feed"', continuity=f'"{measured}"')), "hull")
+    (unproven,) = (one for one in lacks.findings if one.check == "closing.unproven")
+    assert ("'feed'" in unproven.says) == bool(found)
+
+
+def test_ohms_through_a_lamp_are_no_continuity() -> None:
+    found, unknown = run(
+        proofs, "proof.continuity", survey(extra=proof(subject='"bow lamp"', continuity='"5 kohm"'))
+    )
+    assert (found, len(unknown)) == ([], 1)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ('polarity = "reversed"', "false if it was found reversed"),
+        ("polarity = 1", "true if it is the right way round"),
+        ('continuity = "ok"', '"0.3 ohm"'),
+        ("continuity = 1", '"0.3 ohm"'),
+    ],
+)
+def test_what_true_means_is_told_to_who_writes_something_else(line: str, told: str) -> None:
+    with pytest.raises(BuildError) as caught:
+        postcheck.loads(build(f'[[proof]]\nsubject = "feed"\n{line}\n'))
+    (problem,) = caught.value.problems
+    assert told in (problem.hint or "")
 
 
 # IEC 60364-6 table 6A (from memory): 0.5 Mohm for SELV and PELV

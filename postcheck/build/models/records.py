@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from postcheck.build.fields import Current, Resistance, Time, Voltage
+from postcheck.build.fields import Continuity, Current, Polarity, Resistance, Time, Voltage
 from postcheck.build.models.base import Name, Table
 
 __all__ = ["Accept", "LimitChange", "Proof"]
@@ -39,12 +39,15 @@ class Proof(Table):
         examples=["6k8"],
     )
     hours: Time | None = Field(default=None, description="How long it ran.", examples=["24 h"])
-    polarity: bool | None = Field(
+    polarity: Polarity | None = Field(
         default=None,
-        description="Polarity was tried: true if it is right, false if it is the wrong way round.",
+        description="Polarity was tried: true if it is the right way round, false if it was found reversed.",
+        examples=[True],
     )
-    continuity: bool | None = Field(
-        default=None, description="Continuity was tried: true from end to end, false if it is broken."
+    continuity: Continuity | None = Field(
+        default=None,
+        description="Continuity was tried: true from end to end, false if it is open, or the resistance that the meter showed.",
+        examples=[True, "0.3 ohm"],
     )
     insulation: Resistance | None = Field(
         default=None, description="Measured insulation resistance.", examples=["20 Mohm"]

@@ -21,6 +21,8 @@ from postcheck.survey.proofs.readings import Expected, Explanation, Known, Readi
 __all__ = ["Proofs"]
 
 _SAID = ("current", "hours", "polarity", "continuity", "insulation", "done")
+BENCH_CELSIUS = 20.0
+CONDUCTORS = ("run", "plug")
 MEASURED = ("lamp", "strip", "load", "circuit")
 
 
@@ -67,6 +69,27 @@ class Proofs:
         if kind != "circuit" or proof.at == origin_of(self.build, self.build.circuit[name]):
             return None if kind == "circuit" else proof.at
         return proof.at
+
+    # -- from end to end
+
+    def copper(self, kind: str, name: str) -> float:
+        """What a conductor's own copper has at most from end to end, ohm; 0 where that is not known."""
+        if kind != "run":
+            return 0.0
+        return next((run.ohms(BENCH_CELSIUS, most=True) for run in self.parts.runs if run.name == name), 0.0)
+
+    def whole(self, position: int) -> bool | None:
+        """Whether a proof says that its subject goes from end to end; None where it does not say.
+
+        Ohms say it of plain copper only: in all else there is more in the way.
+        """
+        said = self.build.proof[position].continuity
+        if said is None or isinstance(said, bool):
+            return said
+        kind, name = self.about(self.build.proof[position])
+        if kind not in CONDUCTORS:
+            return None
+        return said <= self.copper(kind, name) + self.limits.value("proof.continuity")
 
     # -- currents
 
