@@ -179,14 +179,14 @@ def _right_way_round(value: object) -> bool:
     raise QuantityError(
         "file.wrong-type",
         "it is neither true nor false",
-        "write polarity = true if it is the right way round, polarity = false if it was found reversed",
+        "write it without quotes",
     )
 
 
 def _end_to_end(value: object) -> bool | float:
     if isinstance(value, bool):
         return value
-    hint = 'write continuity = true from end to end, false if it is open, or what the meter showed, such as "0.3 ohm"'
+    hint = 'write true, false or what the meter showed, such as "0.3 ohm"'
     if not isinstance(value, str):
         raise QuantityError("file.wrong-type", "it is neither true nor false, nor a resistance", hint)
     try:
@@ -207,7 +207,7 @@ Continuity = Annotated[
         {
             "type": ["boolean", "string"],
             "description": "true: from end to end; false: open; or the resistance that the meter showed.",
-            "examples": [True, "0.3 ohm"],
+            "examples": ["0.3 ohm", True],
         }
     ),
 ]

@@ -47,7 +47,7 @@ class Proof(Table):
     continuity: Continuity | None = Field(
         default=None,
         description="Continuity was tried: true from end to end, false if it is open, or the resistance that the meter showed.",
-        examples=[True, "0.3 ohm"],
+        examples=["0.3 ohm", True],
     )
     insulation: Resistance | None = Field(
         default=None, description="Measured insulation resistance.", examples=["20 Mohm"]
