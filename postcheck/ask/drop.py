@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from postcheck.ask.small import SUPPLY, found, limited, survey_of
+from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.build.quantities import Dimension
 from postcheck.checks.protection import CHECKS
@@ -31,10 +31,15 @@ def drop(length: str, name: str, current: str, on: str | None = None) -> Answer:
     ways = [runs[run] for run in ("there", "back") if run in runs]
     through = f"{millimetres(metres)} of {row.name} there and as much back"
     if supply is None or not ways or any(abs(way.current - wanted) > 1e-6 * wanted for way in ways):
-        says, least = "It does not arrive", 2.0 * wanted * survey.parts.runs[0].ohms(20.0)
-        reason = f"{amps(wanted)} through {through} would take {volts(least)}, more than {volts(quantity(on or _ENOUGH, Dimension.VOLTAGE, '--on'))}"
+        supplied = quantity(on or _ENOUGH, Dimension.VOLTAGE, "--on")
+        least, reason = never_arrives(survey, wanted, f"{millimetres(metres)} of {row.name}", supplied)
         return Answer(
-            "drop", False, says, reason, {"lost": Figure(least, "V")}, limited(survey, "drop.lamp-share")
+            "drop",
+            False,
+            "It does not arrive",
+            reason,
+            {"lost": Figure(least, "V")},
+            limited(survey, "drop.lamp-share"),
         )
     lost = sum(way.drop for way in ways)
     limit = survey.limits.value("drop.lamp-share")

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from postcheck import catalogue
-from postcheck.ask.small import SUPPLY, found, limited, survey_of
+from postcheck.ask.mistake import Mistake
+from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.build.quantities import Dimension
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, millimetres, percent, volts
+from postcheck.physics.fuse import next_fuse
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
 from postcheck.survey.fuse_choice import protecting_fuse
@@ -29,29 +31,24 @@ def fuse(
 ) -> Answer:
     """The least quick fuse that carries a load and, where a wire is told, opens on a short at its far end in time."""
     load = quantity(current, Dimension.CURRENT, "the current")
-    if starting is not None:
-        quantity(starting, Dimension.CURRENT, "--starting")
+    start = max(quantity(starting, Dimension.CURRENT, "--starting"), load) if starting is not None else load
     on, length = on or _USUAL_VOLTS, length or _USUAL_LENGTH
-    quantity(on, Dimension.VOLTAGE, "--on")
+    supplied = quantity(on, Dimension.VOLTAGE, "--on")
     metres = quantity(length, Dimension.LENGTH, "--length")
     row = wire(name) if name is not None else None
     survey = survey_of(_tables(current, row, on, length, starting))
-    rated, share = _rated(survey), survey.limits.value("fuse.load")
+    share, holding = survey.limits.value("fuse.load"), survey.limits.value("fuse.holds")
     figures = {"load": Figure(load, "A"), "carries": Figure(load / share, "A")}
     limit = limited(survey, "fuse.load")
-    holds = (
-        f"it carries {amps(load)} for good, up to {percent(share)} of its rating" if rated is not None else ""
-    )
+    if next_fuse(max(load / share, start / holding)) is None:
+        beyond = amps(load) if next_fuse(load / share) is None else f"{amps(start)} while it starts"
+        reason = f"{beyond} is beyond them, which end at 10 A"
+        return Answer("fuse", False, "None of the usual ones", reason, figures, limit)
     if row is None:
+        rated = _rated(survey, load)
         if rated is None:
-            return Answer(
-                "fuse",
-                False,
-                "None of the usual ones",
-                f"{amps(load)} is beyond them, which end at 10 A",
-                figures,
-                limit,
-            )
+            raise Mistake(f"no currents are found for {amps(load)} on {volts(supplied)}")
+        holds = f"it carries {amps(load)} for good, up to {percent(share)} of its rating"
         caution = "What it does for the wire depends on the wire: ask again with --wire."
         return Answer(
             "fuse",
@@ -62,20 +59,30 @@ def fuse(
             limit,
             caution,
         )
-    way = f"{millimetres(metres)} of {row.name} each way on {volts(quantity(on, Dimension.VOLTAGE, '--on'))}"
+    takes, lost = never_arrives(survey, load, f"{millimetres(metres)} of {row.name}", supplied)
+    if takes > supplied:
+        return Answer(
+            "fuse", False, "It does not arrive", lost, figures | {"lost": Figure(takes, "V")}, limit
+        )
+    way = f"{millimetres(metres)} of {row.name} each way on {volts(supplied)}"
+    rated = _rated(survey, load)
     if rated is not None:
-        reason = f"{holds}, and a short at the end of {way} opens it before the wire is hurt"
+        reason = (
+            f"it carries {amps(load)} for good, up to {percent(share)} of its rating, "
+            f"and a short at the end of {way} opens it before the wire is hurt"
+        )
         return Answer(
             "fuse", True, f"{amps(rated)} quick", reason, figures | {"fuse": Figure(rated, "A")}, limit
         )
-    thicker = _thicker(row, current, on, length, starting)
+    thicker = _thicker(row, load, current, on, length, starting)
     instead = (
         f"; {thicker[0]} with {amps(thicker[1])} quick would"
         if thicker
         else "; use more copper, or split the load"
     )
-    hot = " in use" if "wire.hot" in found(survey, CHECKS, ("wire.hot",)) else ""
-    reason = f"one that carries {amps(load)} does not protect {way}{', which gets too hot' + hot if hot else ''}{instead}"
+    hot = ", which gets too hot in use" if "wire.hot" in found(survey, CHECKS, ("wire.hot",)) else ""
+    starts = f" and holds {amps(start)} while it starts" if start / holding > load / share else ""
+    reason = f"one that carries {amps(load)}{starts} does not protect {way}{hot}{instead}"
     return Answer("fuse", False, "None does both", reason, figures, limit)
 
 
@@ -102,16 +109,18 @@ def _tables(
     return tables
 
 
-def _rated(survey: Survey) -> float | None:
-    """The fuse that `check` would offer."""
+def _rated(survey: Survey, load: float) -> float | None:
+    """The fuse that `check` would offer for all that is asked for: where the way costs many volts, less flows there."""
     supply = survey.electrics.supplies.get(SUPPLY)
     if supply is None or "wire.hot" in found(survey, CHECKS, ("wire.hot",)):
         return None
-    return protecting_fuse(survey.build, survey.parts, survey.limits, survey.in_use, SUPPLY, supply.highest)
+    return protecting_fuse(
+        survey.build, survey.parts, survey.limits, survey.in_use, SUPPLY, max(load, supply.highest)
+    )
 
 
 def _thicker(
-    row: catalogue.Wire, current: str, on: str, length: str, starting: str | None
+    row: catalogue.Wire, load: float, current: str, on: str, length: str, starting: str | None
 ) -> tuple[str, float] | None:
     """The thinnest wire of the same sort with which one fuse does both, and that fuse."""
     alike = [
@@ -122,7 +131,7 @@ def _thicker(
         and other.conductor_area > row.conductor_area
     ]
     for other in sorted(alike, key=lambda wire: wire.conductor_area):
-        rated = _rated(survey_of(_tables(current, other, on, length, starting)))
+        rated = _rated(survey_of(_tables(current, other, on, length, starting)), load)
         if rated is not None:
             return other.name, rated
     return None

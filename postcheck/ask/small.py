@@ -16,7 +16,7 @@ from postcheck.report import Finding, Limited
 from postcheck.survey import Survey
 from postcheck.survey.supplies import source_of
 
-__all__ = ["SUPPLY", "found", "limited", "survey_of"]
+__all__ = ["SUPPLY", "found", "limited", "never_arrives", "survey_of"]
 
 SUPPLY = "supply"
 """The name of the only supply of a small build."""
@@ -56,6 +56,16 @@ def found(survey: Survey, checks: Iterable[Check], names: Collection[str]) -> di
         for result in check.judge(survey)
     )
     return {result.check: result for result in results if isinstance(result, Finding)}
+
+
+def never_arrives(survey: Survey, current: float, way: str, supplied: float) -> tuple[float, str]:
+    """The volts that a current takes along the only wire there and back, cold, and how to say that they are too many."""
+    takes = 2.0 * current * survey.parts.runs[0].ohms(20.0)
+    amps, needs, has = (
+        format_quantity(current, Dimension.CURRENT),
+        *(format_quantity(volts, Dimension.VOLTAGE) for volts in (takes, supplied)),
+    )
+    return takes, f"{amps} through {way} there and as much back would take {needs}, more than {has}"
 
 
 def limited(survey: Survey, name: str) -> Limited:

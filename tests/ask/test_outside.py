@@ -142,6 +142,30 @@ def test_fuses_are_preferred_ratings_with_a_tenth_to_spare() -> None:
     assert fuse("340 mA", starting="800 mA").figures["fuse"].value == pytest.approx(0.63)
 
 
+@pytest.mark.parametrize(
+    ("wire", "on", "length"),
+    [("ptfe-28", "1.2 V", "5 m"), ("ptfe-28", "0.5 V", "5 m"), ("enamel-0.10", "1.5 V", "1 m"), ("ptfe-28", "12 V", "5 m")],
+)  # fmt: skip
+def test_no_fuse_is_named_below_what_is_asked_for(wire: str, on: str, length: str) -> None:
+    answer = fuse("340 mA", wire, on, length)
+    # next in R10 above 340 mA over 0.9, by IEC 60127-1
+    named = [text for text in (answer.says, answer.reason) if "quick" in text]
+    assert all("400 mA quick" in text for text in named)
+    # 7 strands of 36 AWG, 2 % for their lay: 0.1983 ohm/m; 10 m take 0.67 V at 340 mA
+    assert (answer.says == "It does not arrive") == (on == "0.5 V")
+    if on == "0.5 V":
+        assert answer.figures["lost"].value == pytest.approx(10 * 0.1983 * 0.34, rel=1e-3)
+        assert not named
+
+
+def test_it_is_the_start_that_no_fuse_holds() -> None:
+    # IEC 60127-2 holds 150 % for an hour: 15 A of 10 A
+    assert "50 A while it starts is beyond" in fuse("340 mA", starting="50 A").reason
+    assert "50 A while it starts is beyond" in fuse("340 mA", "ptfe-28", starting="50 A").reason
+    assert "12 A is beyond" in fuse("12 A", starting="50 A").reason
+    assert fuse("340 mA", starting="15 A").figures["fuse"].value == pytest.approx(10.0)
+
+
 def test_runtimes_worked_by_hand() -> None:
     # 3 x AA, 100 mA: 0.75 * 2500 / 100 = 18.8 h; 1000 mAh of lipo at 60 mA: 12.5 h
     assert battery("3 alkaline-aa", "100 mA").figures["lasts"].value / 3600 == pytest.approx(18.75)
