@@ -24,6 +24,8 @@ _LITHIUM = (
     "Lithium: protected cells only, a proper charger, never charged or sealed inside the model; "
     "their maker's rules and local ones come first."
 )
+# s; what alkaline and lithium coin cells keep for at most in a drawer, and no chemistry longer: makers' sheets, from memory
+_KEEPS = 10.0 * 365.25 * 86400.0
 _COIN = "Keep coin cells from children: a swallowed one burns."
 
 
@@ -121,11 +123,19 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
     if figures.stops and figures.stops[0][1] > figures.usual_volts:
         reason = f"{who} {kind.verb('gives', 'give')} {volts(figures.usual_volts)}, and the load wants {volts(figures.stops[0][1])} of it"
         return Answer("battery", False, "It does not start", reason, shown, limit, " ".join(cautions) or None)
-    shown |= {"lasts": Figure(seconds, "s")}
+    if figures.empty_volts >= figures.full_volts:
+        reason = f"{who} {kind.verb('gives', 'give')} {volts(figures.full_volts)} fresh, and {kind.verb('counts', 'count')} as empty at {volts(figures.empty_volts)}"
+        return Answer(
+            "battery", False, "Empty from the start", reason, shown, limit, " ".join(cautions) or None
+        )
     says = f"About {span(seconds)}"
+    if seconds > _KEEPS:
+        seconds, says = _KEEPS, f"Longer than {kind.verb('it keeps', 'they keep')}"
+        ends = f"no cell keeps longer than about {span(_KEEPS)}, and many far shorter"
+    shown |= {"lasts": Figure(seconds, "s")}
     if figures.wanted is not None:
         enough = seconds >= figures.wanted
-        says = f"{'Yes' if enough else 'No'}, {says.lower()}"
+        says = f"{'Yes' if enough else 'No'}, {says[0].lower()}{says[1:]}"
         shown |= {"wanted": Figure(figures.wanted, "s")}
     return Answer(
         "battery", figures.wanted is None or seconds >= figures.wanted, says, f"{holds}; {ends}", shown, limit, " ".join(cautions) or None

@@ -20,6 +20,16 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         if battery.seconds is None:
             yield NotJudged(name, f"whether it lasts the {span(battery.wanted)} wanted", "its capacity")
+        elif battery.empty_volts >= battery.full_volts and battery.seconds == 0.0:
+            yield Finding(
+                "battery.too-short", "caution", Subject("supply", name),
+                f"{quoted(name)} is empty from the start: it counts as empty at {volts(battery.empty_volts)}, and fresh it gives {volts(battery.full_volts)}; {span(battery.wanted)} is wanted.",
+                "What is cut off above the volts of a fresh battery never runs.",
+                (*battery.path, "cut_off"),
+                remedy="More cells, or a cut-off that fits these.",
+                figures={"full": Figure(battery.full_volts, "V"), "empty": Figure(battery.empty_volts, "V")},
+                limit=Limited(battery.wanted, "s", "runs_for in the build file"),
+            )  # fmt: skip
         elif battery.seconds < battery.wanted:
             needed = battery.average * battery.wanted / derate.value
             yield Finding(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck import catalogue
 from postcheck.build.cells import cells_in
 from postcheck.build.models import Build, Supply
 from postcheck.build.naming import supply_of
@@ -52,16 +53,31 @@ def _figures(
     stops = tuple(sorted(_stopping(name, build, electrics, usual), key=lambda row: (-row[1], row[0])))
     seconds = dim_seconds = stops_seconds = None
     if cell.capacity is not None and average > 0.0:
+        flat = _flat(supply, empty, usual, cells)
         seconds = battery.runtime(cell.capacity, average, derate)
-        if dim and full > empty:
-            dim_seconds = battery.time_to_voltage(cell.capacity, average, full, empty, dim[0][1], derate)
-        if stops and full > empty:
-            stops_seconds = battery.time_to_voltage(cell.capacity, average, full, empty, stops[0][1], derate)
+        if full > flat:
+            seconds = battery.time_to_voltage(cell.capacity, average, full, flat, empty, derate)
+        elif empty > full:
+            seconds = 0.0
+        if dim and full > flat:
+            dim_seconds = battery.time_to_voltage(cell.capacity, average, full, flat, dim[0][1], derate)
+        if stops and full > flat:
+            stops_seconds = battery.time_to_voltage(cell.capacity, average, full, flat, stops[0][1], derate)
     return BatteryFigures(
         name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
         stops, stops_seconds,
     )  # fmt: skip
+
+
+def _flat(supply: Supply, empty: float, usual: float, cells: int) -> float:
+    """The volts at which the whole capacity is out: those at which it counts as empty, for a cut-off is set near the end.
+
+    One at the usual volts or above leaves much inside: the chemistry's own count then.
+    """
+    if supply.cut_off is None or supply.chemistry is None or empty < usual:
+        return empty
+    return catalogue.chemistry(supply.chemistry).empty_volts * cells
 
 
 def _stopping(name: str, build: Build, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:

@@ -100,7 +100,8 @@ def source_of(supply: Supply, corner: int) -> tuple[float, float]:
     cell = cell_of(supply)
     if cell is not None:
         cells = cells_in(supply)
-        return (cell.nominal, cell.full, cell.empty)[corner] * cells, cell.ohms * cells
+        # a cut-off above the usual volts makes no battery higher
+        return (cell.nominal, cell.full, min(cell.empty, cell.nominal))[corner] * cells, cell.ohms * cells
     volts = typical_volts(supply)
     rated = rated_current(supply)
     ohms = supply.resistance or 0.0

@@ -172,3 +172,27 @@ def test_runtimes_worked_by_hand() -> None:
     lipo = battery("lipo", "60 mA", capacity="1000 mAh")
     assert lipo.figures["lasts"].value / 3600 == pytest.approx(12.5)
     assert "maker" in (lipo.caution or "")
+
+
+def test_a_cut_off_that_a_fresh_battery_never_has() -> None:
+    # a fresh alkaline cell stands at 1.6 V (from memory): 6.4 V of four
+    for what, cut_off, lasting in (("4 alkaline-aa", "9 V", None), ("2 alkaline-aa", "5 V", "10 h"), ("cr2032", "3.2 V", None)):  # fmt: skip
+        answer = battery(what, "1 mA", cut_off=cut_off, lasting=lasting)
+        assert not answer.ok
+        assert answer.says == "Empty from the start"
+        assert "lasts" not in answer.figures
+    # a usual cut-off is where the rated capacity ends; above the usual volts of 6 V much is left: straight from 6.4 to 3.6 V
+    for cut_off in ("4 V", None):
+        answer = battery("4 alkaline-aa", "100 mA", cut_off=cut_off)
+        assert answer.figures["lasts"].value / 3600 == pytest.approx(18.75)
+    early = battery("4 alkaline-aa", "100 mA", cut_off="6.05 V")
+    assert early.figures["lasts"].value / 3600 == pytest.approx(18.75 * (6.4 - 6.05) / (6.4 - 3.6))
+
+
+def test_nothing_lasts_longer_than_a_cell_keeps() -> None:
+    # alkaline and lithium primary cells are sold to keep for about ten years; from memory
+    answer = battery("2 alkaline-aa", "1 nA")
+    assert answer.says == "Longer than they keep"
+    assert answer.figures["lasts"].value == pytest.approx(10 * 365.25 * 86400)
+    assert not battery("2 alkaline-aa", "1 nA", lasting="11 years").ok
+    assert battery("2 alkaline-aa", "1 nA", lasting="9 years").ok
