@@ -153,7 +153,8 @@ def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
 
 def _cells(text: str, cells: int | None) -> _Cells:
     """Chemistry, size and count of "4 alkaline aa", "alkaline-AA", "cr2032" or "lipo"; a size that only one chemistry has tells it."""
-    count, name = counted(text)
+    # a block is told by its volts: 9 V of them are no nine
+    count, name = counted(re.sub(r"\b([0-9]+) V\b", r"\1v", text))
     if cells is not None and count > 1:
         raise Mistake(f"{quoted(text)} counts the cells, and so does --cells; write it once")
     plain = re.sub(r"[ ,]+", "-", name.strip().lower())

@@ -40,19 +40,28 @@ def lamp(text: str, rated: str | None = None) -> Lamp:
         raise Mistake("--rated is for a lamp written as volts and current; one of the catalogue has its own")
     if re.match(r"[0-9.]+ ?V\b", plain):
         raise Mistake(f'{quoted(text)} bears no current; write "2.0 V at 20 mA"')
-    count, name = counted(plain)
-    name, colour = _parted(name)
+    count, whole = counted(plain)
+    name, colour = _parted(whole)
     try:
         row = catalogue.lamp(name)
     except catalogue.UnknownRow as row_unknown:
         if name in catalogue.names("strip"):
             raise Mistake(f"{quoted(name)} is a strip, which bears its resistors on it already") from None
-        raise unknown(row_unknown) from None
+        raise unknown(_of_all_words(whole) or row_unknown) from None
     if isinstance(row, catalogue.FilamentLamp):
         if colour is not None:
             raise Mistake(f"{quoted(row.name)} has no colours to choose from")
         return Lamp(count, row.name)
     return Lamp(count, row.name, _colour(row, colour))
+
+
+def _of_all_words(whole: str) -> catalogue.UnknownRow | None:
+    """What is to be said of "3mm white", where no colour was meant for a lamp of its own."""
+    try:
+        catalogue.lamp(whole)
+    except catalogue.UnknownRow as unknown_whole:
+        return unknown_whole
+    return None
 
 
 def _parted(name: str) -> tuple[str, str | None]:

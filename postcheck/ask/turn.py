@@ -23,8 +23,15 @@ __all__ = ["turn"]
 _SOME = "1 deg"
 
 
-def turn(length: str, what: Iterable[str], often: str | None = None, bore: str | None = None) -> Answer:
-    """The greatest turn each way that these wires live with over a free length, as `check` would give it."""
+def turn(
+    length: str,
+    what: Iterable[str],
+    often: str | None = None,
+    bore: str | None = None,
+    by: str | None = None,
+) -> Answer:
+    """The greatest turn each way that these wires live with over a free length, as `check` would give it; or whether `by` is within."""
+    wanted = quantity(by, Dimension.ANGLE, "--by") if by is not None else None
     quantity(length, Dimension.LENGTH, "the length")
     if often is not None:
         cycles(often)
@@ -54,14 +61,20 @@ def turn(length: str, what: Iterable[str], often: str | None = None, bore: str |
         reason += ", and further round wires throw loops"
     elif whole == 0.0:
         says, reason = "Not at all", f"over {over} of free length {they} would break before {times}"
+    shown = {
+        "turn": Figure(whole, "rad"),
+        "length": Figure(figures.passage.length, "m"),
+        "cycles": Figure(figures.cycles, ""),
+        "slack": Figure(figures.slack, "m"),
+    }
+    within = whole > 0.0
+    if wanted is not None:
+        within = within and wanted <= borne * (1.0 + 1e-9)
+        says = f"{'Yes' if within else 'No'}, {says[0].lower()}{says[1:]}"
+        shown["wanted"] = Figure(wanted, "rad")
     return Answer(
-        "turn", whole > 0.0, says, reason,
-        {
-            "turn": Figure(whole, "rad"),
-            "length": Figure(figures.passage.length, "m"),
-            "cycles": Figure(figures.cycles, ""),
-            "slack": Figure(figures.slack, "m"),
-        },
+        "turn", within, says, reason,
+        shown,
         _limit(survey, loops, often is not None),
         _caution(survey),
     )  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from postcheck import catalogue
@@ -12,7 +12,7 @@ from postcheck.build.problems import QuantityError
 from postcheck.build.quantities import MOST_CHARACTERS, Dimension, parse, parse_cycles
 from postcheck.plain import nearest, quoted
 
-__all__ = ["MOST_THINGS", "Thing", "counted", "cycles", "quantity", "things", "unknown", "wire"]
+__all__ = ["MOST_THINGS", "Thing", "counted", "cycles", "either", "quantity", "things", "unknown", "wire"]
 
 MOST_THINGS = 100
 """Of what lies in one bore: more is a slip, and takes minutes to arrange."""
@@ -51,8 +51,20 @@ def cycles(text: str) -> float:
     return value
 
 
+# 30 awg, 12 x 30awg, awg 30
+_GAUGE = re.compile(
+    r"(?:[0-9]+ ?[x×] ?)?(?:(?P<before>[0-9]{1,2})[ -]?awg|awg[ -]?(?P<behind>[0-9]{1,2}))\b.*", re.IGNORECASE
+)
+# in a name's place, and in no name
+_FILLING = frozenset(
+    ("a", "an", "one", "of", "lamp", "lamps", "leds", "light", "lights", "the", "wire", "wires")
+)
+_MOST_OFFERED = 3
+
+
 def wire(name: str) -> catalogue.Wire:
     """The wire of this name."""
+    _no_bare_gauge(name)
     try:
         return catalogue.wire(name)
     except catalogue.UnknownRow as row:
@@ -62,10 +74,50 @@ def wire(name: str) -> catalogue.Wire:
 def unknown(row: catalogue.UnknownRow, more: Iterable[str] = ()) -> Mistake:
     """What to say of a name that the catalogue does not have."""
     head = f"there is no {row.kind} {quoted(row.name)} in the catalogue"
+    if holding := _holding(row):
+        return Mistake(f"{head}; did you mean {either(holding)}?")
     near = nearest(row.name, [*more, *row.near]) if len(row.name) <= MOST_CHARACTERS else None
     if near is not None:
         return Mistake(f"{head}; did you mean {quoted(near)}?")
     return Mistake(f"{head}; `postcheck catalogue {row.kind}` lists them")
+
+
+def _holding(row: catalogue.UnknownRow) -> list[str]:
+    """The first names that hold every word of what was written, those without further words first."""
+    words = [word for word in row.name.lower().split()[:6] if word not in _FILLING]
+    names = [
+        name
+        for name in catalogue.names(row.kind)
+        if words and all(f"-{word}-" in f"-{name}-" for word in words)
+    ]
+    return sorted(names, key=lambda name: name.count("-"))[:_MOST_OFFERED]
+
+
+def either(names: Sequence[str]) -> str:
+    """Names in quotes to choose from: 'a', 'b' or 'c'."""
+    *others, last = map(quoted, names)
+    return f"{', '.join(others)} or {last}" if others else last
+
+
+def _no_bare_gauge(text: str) -> None:
+    """Mistake where a wire is told by its gauge alone: how thick it is outside, its insulation decides."""
+    gauge = _GAUGE.fullmatch(" ".join(text.split()))
+    if gauge is None:
+        return
+    number = int(gauge["before"] or gauge["behind"])
+    of_gauge = [
+        row.name for row in catalogue.rows("wire") if isinstance(row, catalogue.Wire) and row.gauge == number
+    ]
+    # one of each insulation, the plain name first
+    plain = {name.partition("-")[0]: name for name in sorted(of_gauge, key=len, reverse=True)}
+    order = sorted(plain.values(), key=lambda name: (not name.startswith("ptfe"), of_gauge.index(name)))
+    if not order:
+        raise Mistake(
+            f"{quoted(text)}: no wire of AWG {number} is in the catalogue; `postcheck catalogue wire` lists them"
+        )
+    raise Mistake(
+        f"{quoted(text)} does not say how it is insulated, and that decides how thick it is; write {either(order[:_MOST_OFFERED])}"
+    )
 
 
 def counted(text: str) -> tuple[int, str]:
@@ -99,6 +151,7 @@ def things(texts: Iterable[str]) -> tuple[Thing, ...]:
 
 def _thing(text: str) -> Thing:
     plain = " ".join(text.split())
+    _no_bare_gauge(plain)
     # "1 1/4 in" is a length, "1 x 1/4 in" one thing of a quarter inch
     if "x" not in plain and "×" not in plain and (diameter := _length(plain)) is not None:
         return Thing(1, None, diameter, plain)

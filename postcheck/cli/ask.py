@@ -62,7 +62,8 @@ def _short(message: str) -> str:
 class _Question(NamedTuple):
     """A question: what is asked, a worked example, its arguments, and the way to the answer.
 
-    `counts`: its first word may be a count, as in 3 smd-0603-white.
+    `counts`: its first word may be a count, as in 3 smd-0603-white. `spoken`: options that a quantity of their
+    dimension is meant for, where there is one alone. `named`: the option that a word which is no quantity is meant for.
     """
 
     asks: str
@@ -70,6 +71,8 @@ class _Question(NamedTuple):
     arguments: Callable[[_Parser], None]
     answer: Callable[[argparse.Namespace], Answer]
     counts: bool = False
+    spoken: tuple[tuple[str, str], ...] = ()
+    named: str | None = None
 
 
 # -- the questions. What answers them is imported when it is asked: `--help` needs none of it.
@@ -132,13 +135,14 @@ def _turn_arguments(parser: _Parser) -> None:
     parser.add_argument("length", metavar="LENGTH", help="free length of the wires between their grips")
     parser.add_argument("what", nargs="+", metavar="WHAT", help='what lies in the post: "3 ptfe-28"')
     parser.add_argument("--cycles", metavar="TIMES", help='"5000 times", or "10 /day for 10 years"')
+    parser.add_argument("--by", metavar="ANGLE", help='whether it may turn so far each way, such as "90 deg"')
     parser.add_argument("--bore", metavar="BORE", help="of the post, to tell whether they go through as well")
 
 
 def _turn(options: argparse.Namespace) -> Answer:
     from postcheck.ask.turn import turn  # noqa: PLC0415
 
-    return turn(options.length, options.what, options.cycles, options.bore)
+    return turn(options.length, options.what, options.cycles, options.bore, options.by)
 
 
 def _fuse_arguments(parser: _Parser) -> None:
@@ -187,26 +191,37 @@ _QUESTIONS = {
         _resistor_arguments,
         _resistor,
         counts=True,
+        spoken=(("on", "VOLTAGE"), ("current", "CURRENT")),
     ),
     "drop": _Question(
         "how much is lost along this wire",
         'drop "260 mm" ptfe-28 --current "120 mA" --on "12 V"',
         _drop_arguments,
         _drop,
+        spoken=(("current", "CURRENT"), ("on", "VOLTAGE")),
     ),
     "turn": _Question(
         "how far may this post turn",
         'turn "160 mm" "5 ptfe-28" --cycles "10 /day for 10 years"',
         _turn_arguments,
         _turn,
+        spoken=(("by", "ANGLE"),),
     ),
-    "fuse": _Question("which fuse for this load", 'fuse "340 mA" --wire ptfe-28', _fuse_arguments, _fuse),
+    "fuse": _Question(
+        "which fuse for this load",
+        'fuse "340 mA" --wire ptfe-28',
+        _fuse_arguments,
+        _fuse,
+        spoken=(("on", "VOLTAGE"), ("length", "LENGTH")),
+        named="wire",
+    ),
     "battery": _Question(
         "how long does this battery last",
         'battery "4 alkaline-aa" --current "45 mA"',
         _battery_arguments,
         _battery,
         counts=True,
+        spoken=(("current", "CURRENT"), ("capacity", "CHARGE"), ("lasting", "TIME")),
     ),
 }
 
@@ -219,7 +234,8 @@ def overview() -> str:
         "usage: postcheck ask QUESTION ...", "",
         "Answers a question of the bench in one line, without a file.", "",
         *rows, "", *examples, "",
-        "Quotes may be left out where a number and its unit follow each other: drop 260 mm ptfe-28 current 120 mA.",
+        "Quotes may be left out where a number and its unit follow each other, and the option where the unit tells it:",
+        "  postcheck ask drop 260 mm ptfe-28 120 mA", "",
         "`postcheck ask QUESTION --help` tells the rest; --format json is for other programs.", _SAID, "",
     ])  # fmt: skip
 
@@ -241,7 +257,8 @@ def answered(words: Sequence[str], version: str) -> str:
     parser = _parser(name, question)
     if {"-h", "--help"} & set(words):
         return parser.format_help()
-    options = parser.parse_args(_together(words[1:], parser.options, counts=question.counts))
+    said = _spoken(_together(words[1:], parser.options, counts=question.counts), question)
+    options = parser.parse_args(said)
     return _rendered(options, question, version)
 
 
@@ -296,6 +313,8 @@ def _together(words: Sequence[str], options: Collection[str], *, counts: bool) -
             found[-1] = f"{before} {word}"
             if "/" in before and whole.isdecimal():  # 1 1/4 in
                 found[-2:] = [f"{whole} {found[-1]}"]
+        elif (word.lower() == "awg" and before.isdecimal()) or (before.lower() == "awg" and word.isdecimal()):
+            found[-1] = f"{before} {word}"
         elif word in options and position:
             found.append(f"--{word}")
         else:
@@ -319,3 +338,41 @@ def _counted(words: Sequence[str]) -> list[str]:
             word == "for" or (word in _COUNTING and found[-1].partition(" ")[0].isdecimal())
         )
     return found
+
+
+def _spoken(words: list[str], question: _Question) -> list[str]:
+    """The same with the option before what its unit tells: 120 mA is the current. Left alone where two would do."""
+    free = [
+        at
+        for at, word in enumerate(words)
+        if not word.startswith("--")
+        and (at == 0 or not words[at - 1].startswith("--"))
+        # 1.8 V at 20 mA is a lamp
+        and not {*words[max(at - 1, 0) : at], *words[at + 1 : at + 2]} & {"at", "@"}
+    ]
+    meant: dict[int, str] = {}
+    for option, dimension in question.spoken:
+        places = [at for at in free if _is_quantity(words[at], dimension)]
+        if f"--{option}" not in words and len(places) == 1:
+            meant[places[0]] = option
+    if question.named is not None and f"--{question.named}" not in words:
+        places = [at for at in free if words[at][:1].isalpha() or words[at].lower().endswith("awg")]
+        if len(places) == 1:
+            meant[places[0]] = question.named
+    if not meant:
+        return words
+    rest = [word for at, word in enumerate(words) if at not in meant]
+    return [*rest, *(part for at, option in meant.items() for part in (f"--{option}", words[at]))]
+
+
+def _is_quantity(word: str, dimension: str) -> bool:
+    if not word[:1].isdigit() and word[:1] != ".":
+        return False
+    from postcheck.build.problems import QuantityError  # noqa: PLC0415
+    from postcheck.build.quantities import Dimension, parse  # noqa: PLC0415
+
+    try:
+        parse(word, Dimension[dimension])
+    except QuantityError:
+        return False
+    return not word.isdecimal()

@@ -57,6 +57,39 @@ def test_quotes_may_be_left_out(question: str) -> None:
     assert ask(question.upper(), *QUESTIONS[question]) == quoted
 
 
+@pytest.mark.parametrize(
+    ("words", "same"),
+    [
+        ("drop 2 m ptfe-30 120 mA", "drop 2 m ptfe-30 --current 120 mA"),
+        ("drop 120 mA 2 m ptfe-30 12 V", "drop 2 m ptfe-30 --current 120 mA --on 12 V"),
+        ("battery cr2032 5 mA", "battery cr2032 --current 5 mA"),
+        ("battery alkaline 9 V 30 mA 8 h", "battery alkaline-9v --current 30 mA --lasting 8 h"),
+        ("battery lipo 30 mA 500 mAh", "battery lipo --current 30 mA --capacity 500 mAh"),
+        ("fuse 340 mA ptfe-28", "fuse 340 mA --wire ptfe-28"),
+        ("fuse ptfe-28 340 mA 5 V 2 m", "fuse 340 mA --wire ptfe-28 --on 5 V --length 2 m"),
+        ("turn 90 deg 160 mm 5 ptfe-28", "turn 160 mm 5 ptfe-28 --by 90 deg"),
+        ("resistor smd-0402-red 12 V", "resistor smd-0402-red --on 12 V"),
+        ("resistor 1.8 V at 20 mA 12 V", "resistor 1.8 V at 20 mA --on 12 V"),
+    ],
+)
+def test_a_unit_speaks_for_itself(words: str, same: str) -> None:
+    answered = ask(*words.split(" "))
+    assert answered[0] == 0
+    assert answered == ask(*same.split(" "))
+
+
+def test_a_unit_that_may_mean_two_things_is_not_guessed() -> None:
+    assert "required: --current" in refused("drop", "2 m", "ptfe-30", "120 mA", "130 mA")
+    assert "required: --on" in refused("resistor", "1.8 V at 20 mA")
+    assert "unrecognized" in refused("fuse", "340 mA", "ptfe-28", "ptfe-30")
+
+
+def test_a_turn_that_is_asked_for_is_answered_yes_or_no() -> None:
+    yes, no = (ask("turn", "160 mm", "5 ptfe-28", angle)[1] for angle in ("90 deg", "400 deg"))
+    assert yes.startswith("Yes, up to 360 deg each way")
+    assert no.startswith("No, up to 360 deg each way")
+
+
 @by_question
 def test_an_answer_is_one_short_line(question: str) -> None:
     lines = ask(question, *QUESTIONS[question])[1].splitlines()
@@ -133,6 +166,14 @@ def test_the_help_of_a_question_has_its_worked_example(question: str) -> None:
         (["battery", "lipo", "current", "1 mA"], "write --capacity"),
         (["battery", "alkaline-xy", "current", "1 mA"], "there is no alkaline cell of size 'xy'"),
         (["fuse", "0 A"], "above zero"),
+        (["resistor", "white", "on", "12 V"], "'led-3mm-white', 'led-5mm-white' or 'smd-0402-white'?"),
+        (["resistor", "3mm", "white", "on", "5 V"], "did you mean 'led-3mm-white' or 'led-3mm-warm-white'?"),
+        (["resistor", "one", "white", "led", "on", "12 V"], "did you mean 'led-3mm-white', 'led-5mm-white' or"),
+        (["bore", "5 mm", "30", "awg", "wires", "x", "12"], "does not say how it is insulated, and that decides how thick it is; write 'ptfe-30',"),
+        (["bore", "5 mm", "12", "x", "30", "awg"], "write 'ptfe-30',"),
+        (["drop", "2 m", "awg", "28", "120 mA"], "write 'ptfe-28',"),
+        (["fuse", "340 mA", "28", "awg"], "write 'ptfe-28',"),
+        (["drop", "2 m", "99awg", "120 mA"], "no wire of AWG 99"),
         (["fuse", "340 mA", "--wyre", "ptfe-28"], "unrecognized arguments"),
     ],
 )  # fmt: skip
