@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-__all__ = ["COLOURS", "DAYLIGHT", "letters", "spelt"]
+__all__ = ["COLOURS", "DAYLIGHT", "letters", "misspelt", "spelt"]
 
 # IEC 60757, in the order of its table.
 COLOURS: dict[str, str] = {
@@ -67,6 +67,43 @@ def spelt(colour: str) -> str:
     codes, more = _read(colour)
     told = sorted(set(more) - _FILLERS)
     return " ".join(("".join(codes), *told)) if codes else " ".join(colour.casefold().split())
+
+
+# Shorter ones lie too near to other words.
+_LEAST_LETTERS = 4
+
+
+def misspelt(colour: str) -> tuple[str, str] | None:
+    """The first word of a text that is one slip away from a colour and none itself, and that colour: "bleu", "blue".
+
+    A slip is a letter too many, too few, another one, or two exchanged, behind the first. Free words ("clear", "copper",
+    "enamel", "silvery") are none.
+    """
+    for word in _read(colour)[1]:
+        if len(word) >= _LEAST_LETTERS and word not in _FILLERS:
+            for known in _LETTERS:
+                if (
+                    len(known) >= _LEAST_LETTERS
+                    and word not in (f"{known}y", f"{known}s")
+                    and _one_slip(word, known)
+                ):
+                    return word, known
+    return None
+
+
+def _one_slip(word: str, known: str) -> bool:
+    if word[0] != known[0] or abs(len(word) - len(known)) > 1:
+        return False
+    at = next(
+        (n for n, (a, b) in enumerate(zip(word, known, strict=False)) if a != b), min(len(word), len(known))
+    )
+    ours, theirs = word[at:], known[at:]
+    return (
+        ours[1:] == theirs  # one too many
+        or ours == theirs[1:]
+        or ours[1:] == theirs[1:]
+        or (ours[1::-1] == theirs[:2] and ours[2:] == theirs[2:])
+    )
 
 
 def _read(colour: str) -> tuple[list[str], list[str]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from postcheck.colours import COLOURS, DAYLIGHT, letters, spelt
+from postcheck.colours import COLOURS, DAYLIGHT, letters, misspelt, spelt
 from postcheck.faces.wire_colours import PAINTS
 
 
@@ -60,3 +60,28 @@ def test_ways_of_writing_one_colour(ways: tuple[str, ...]) -> None:
 )
 def test_what_is_written_otherwise_is_another_colour(ways: tuple[str, ...]) -> None:
     assert len({spelt(way) for way in ways}) == len(ways)
+
+
+@pytest.mark.parametrize(
+    ("words", "known"),
+    [
+        ("bleu", "blue"), ("gren", "green"), ("yelow", "yellow"), ("blakc", "black"), ("Whiite/red", "white"),
+        ("orenge", "orange"), ("viollet stripe", "violet"),
+    ],
+)  # fmt: skip
+def test_a_slip_is_seen(words: str, known: str) -> None:
+    slip = misspelt(words)
+    assert slip is not None
+    assert slip[1] == known
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        *COLOURS.values(), *COLOURS, "gray", "clear", "copper", "enamel", "bare copper", "tinned", "natural", "light blue", "dark red",
+        "silvery", "lack", "red, 2 knots", "red, pin 2", "white with a red stripe", "beige", "cream", "tan", "steel", "transparent",
+        "lacquer", "olive", "lime", "rose", "magenta", "bluish", "", "\u6a59",
+    ],
+)  # fmt: skip
+def test_a_free_word_is_no_slip(words: str) -> None:
+    assert misspelt(words) is None

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed
 from postcheck.checks.words import count_of, limited
-from postcheck.colours import COLOURS, letters, spelt
+from postcheck.colours import COLOURS, letters, misspelt, spelt
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
@@ -288,6 +288,27 @@ def _one_coloured(survey: Survey) -> set[tuple[str, str]]:
     return {owner for owner, of in colours.items() if len(of) > 1 and len(set(of)) == 1}
 
 
+# -- a slip of the pen
+
+
+def _misspelt(survey: Survey) -> Iterator[Finding | NotJudged]:
+    """Once for each spelling: what stands there is taken as a colour of its own."""
+    told: set[str] = set()
+    for end in survey.ends:
+        slip = misspelt(end.colour) if end.colour else None
+        if slip is None or slip[0] in told:
+            continue
+        told.add(slip[0])
+        word, known = slip
+        yield Finding(
+            "colour.misspelt", "note", Subject("colour", harmless(word, 40)),
+            f"The colour of {_each([end])} is {quoted(end.colour)}; did you mean {quoted(known)}?",
+            "A word that is no colour is held for one of its own: ends that look the same are then not told.",
+            end.path if end.kind != "run" else (*end.path, "colour"),
+            remedy=f"Write {known}, if that is meant.",
+        )  # fmt: skip
+
+
 # -- words
 
 
@@ -311,6 +332,11 @@ def _several(words: Sequence[str]) -> str:
 
 
 CHECKS: tuple[Check, ...] = (
+    Check(
+        "colour.misspelt", "note", "colour", "a colour looks misspelt",
+        "A word that is no colour is held for one of its own, and ends that look the same are not told.",
+        "a word that is no colour, one letter away from one; other words are free", (), "judgement", _misspelt,
+    ),
     Check(
         "colour.both-poles", "caution", "colour", "a colour is on the positive side here and on the negative one there",
         "Who joins by colour swaps the poles.",
