@@ -68,7 +68,9 @@ _RESISTOR = "the resistor of "
 
 def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str, *, spot: bool = False) -> Finding:
     material = f"its {place.material}" if place.material else "a wall of unknown plastic"
-    largest = f", most of it from {place.parts[0][0]} ({watts(place.parts[0][1])})" if place.parts else ""
+    first = place.parts[0][0] if place.parts else ""
+    first = f"the load {quoted(first)}" if first in survey.electrics.loads else first
+    largest = f", most of it from {first} ({watts(place.parts[0][1])})" if place.parts else ""
     may = _at_the_wall(survey, place)
     remedy = _less_heat(survey, place)
     if spot and may is not None:
@@ -80,7 +82,7 @@ def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str, *, spot:
         "place.too-hot",
         "stop" if severity == "stop" else "caution",
         Subject("place", place.name),
-        f"{what[0].upper()}{what[1:]} on a warm day; {material} stands {celsius(place.stands)}. {watts(place.heat)} is given off in it{largest}.",
+        f"{what[0].upper()}{what[1:]} on a warm day{_taken(survey)}; {material} stands {celsius(place.stands)}. {watts(place.heat)} is given off in it{largest}.",
         f"Plastic sags and glue lets go long before anything smokes, and a lamp in hot air ages fast. The rise is known to about {percent(KNOWN_TO)}.",
         place.path,
         remedy=remedy,
@@ -98,6 +100,13 @@ def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str, *, spot:
     )
 
 
+def _taken(survey: Survey) -> str:
+    """That nobody gave the air of the room, where so."""
+    if "air" in survey.build.build.model_fields_set:
+        return ""
+    return f" ({celsius(survey.build.build.air[1])} is taken, as the file gives no `air`)"
+
+
 def _at_the_wall(survey: Survey, place: PlaceFigures) -> float | None:
     """What the resistor that warms the wall most may give off there, W: its rise goes with its heat."""
     lamp = survey.electrics.lamps.get(place.local_part)
@@ -111,7 +120,10 @@ def _less_heat(survey: Survey, place: PlaceFigures) -> str:
     """How much heat a place may have, and whether moving its resistors out brings it down to that."""
     room = place.stands - survey.limits.value("heat.margin") - survey.build.build.air[1]
     if room <= 0.0:
-        return "The room itself is too warm for this material."
+        known = "air" in survey.build.build.model_fields_set
+        return "The room itself is too warm for this material" + (
+            "." if known else ": give the room's `air`, if it is cooler there."
+        )
     allowed = SAFE * place.heat * room / (place.rise or room)
     moved, left = [], place.heat
     for part, heat in place.parts:
@@ -123,7 +135,10 @@ def _less_heat(survey: Survey, place: PlaceFigures) -> str:
         if moved and left <= allowed
         else ""
     )
-    return f"Bring the heat in it down to {watts(allowed)}: less current{out}."
+    less = "less current"
+    if place.parts and place.parts[0][0] in survey.electrics.loads:
+        less = f"{quoted(place.parts[0][0])} is what to begin with, a smaller one or one that runs for less of the time"
+    return f"Bring the heat in it down to {watts(allowed)}: {less}{out}."
 
 
 CHECKS: tuple[Check, ...] = (

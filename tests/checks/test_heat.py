@@ -1,7 +1,9 @@
 import pytest
 
+import postcheck
 from postcheck.checks import heat
-from tests.survey.small import lamp, survey
+from postcheck.survey import Survey
+from tests.survey.small import TEXT, adaptor, lamp, survey
 
 from .run import run
 
@@ -74,3 +76,30 @@ def test_at_closing_an_unknown_surface_is_vital():
     asked = survey(hull='access = "sealed"\nheat = "0.4 W"')
     _, (question,) = run(heat, "place.too-hot", type(asked)(asked.build, stage="closing"))
     assert question.vital
+
+
+def test_the_air_that_was_taken_is_told_where_the_file_gives_none():
+    def judged(material, without):
+        text = TEXT.replace('air = "{air}"\n', "") if without else TEXT
+        hull = f'access = "sealed"\nmaterial = "{material}"\nsurface = "100 cm2"\nheat = "1 W"'
+        text = text.format(supply=adaptor(), post='bore = "5 mm"\nlength = "160 mm"', hull=hull, lamps=lamp(), circuit="",
+                           wire="ptfe-28", air="5..35 degC", extra="")  # fmt: skip
+        (finding,), _ = run(heat, "place.too-hot", Survey(postcheck.loads(text)))
+        return finding
+
+    assert "(35 degC is taken, as the file gives no `air`)" in judged("styrene", without=True).says
+    assert "is taken" not in judged("styrene", without=False).says
+    # 35 degC and 5 K of margin leave nothing to a material that is given 40 degC
+    assert "give the room's `air`" in judged("resin", without=True).remedy
+    assert judged("resin", without=False).remedy == "The room itself is too warm for this material."
+
+
+def test_a_load_that_gives_most_of_the_heat_is_named():
+    motor = (
+        '[[load]]\nname = "screw"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "80 mA"\n'
+    )
+    (finding,), _ = run(
+        heat, "place.too-hot", survey(hull='access = "sealed"\nsurface = "60 cm2"', extra=motor)
+    )
+    assert "most of it from the load 'screw'" in finding.says
+    assert "'screw' is what to begin with" in (finding.remedy or "")
