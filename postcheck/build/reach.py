@@ -166,9 +166,22 @@ def _unreached(build: Build, joined: _Joined, sources: set[Point]) -> Iterator[P
         yield Problem(
             "file.unreached", consumers[0].path,
             f"nothing carries line {quoted(line)} to {quoted(place)}, where {_told(consumers)} joined",
-            f"a [[run]] with line = \"{line}\" that ends at \"{place}\" is missing, or "
+            _join_offered(build, joined, sources, line, place)
+            + f"a [[run]] with line = \"{line}\" that ends at \"{place}\" is missing, or "
             + ("its lead goes elsewhere" if len(consumers) == 1 else "their leads go elsewhere"), "key",
         )  # fmt: skip
+
+
+def _join_offered(build: Build, joined: _Joined, sources: set[Point], line: str, place: str) -> str:
+    """The join that is missing where a circuit begins at a pole that comes to the place, with nothing between them."""
+    circuit = build.circuit.get(line)
+    supply = supply_of(build, circuit) if circuit is not None else None
+    if circuit is None or supply is None or circuit.board is not None or circuit.output is not None:
+        return ""
+    pole = f"{supply}{'+' if circuit.switched == 'positive' else '-'}"
+    if joined.root((pole, place)) not in sources:
+        return ""
+    return f'if {quoted(pole)}, which comes there, feeds it: [[join]] place = "{place}", lines = ["{pole}", "{line}"]; else '
 
 
 def _told(consumers: Sequence[Consumer]) -> str:

@@ -218,6 +218,12 @@ def _words(kind: str, context: Mapping[str, Any], value: object, key: str) -> tu
                 f"'{key}' cannot be {shown}",
                 f"write {context.get('expected', 'another value')}",
             )
+        if key == "port" and isinstance(value, str) and value.lower().split("-")[-1] == "a":
+            return (
+                "file.choice",
+                f"'{key}' cannot be {shown}",
+                f'an A port is "plain"; write {_either(choices)}',
+            )
         near = nearest(value, choices) if isinstance(value, str) else None
         hint = f'did you mean "{near}"? It is {_either(choices)}' if near else f"write {_either(choices)}"
         return "file.choice", f"'{key}' cannot be {shown}" if key else f"{shown} cannot be chosen", hint

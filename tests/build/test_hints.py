@@ -87,3 +87,9 @@ def test_a_passage_of_nothing_is_refused_where_it_stands(key: str) -> None:
     post = "".join(f'{name} = "{size}"\n' for name, size in sizes.items())
     (only,) = problems(BASE + '[place.hull]\naccess = "open"\n[post]\nfrom = "base"\nto = "hull"\n' + post)
     assert (only.check, only.path) == ("file.out-of-range", ("post", key))
+
+
+@pytest.mark.parametrize("port", ["a", "A", "type-a", "usb-a"])
+def test_a_port_of_type_a_is_the_plain_one(port: str) -> None:
+    (only,) = problems(BASE.replace('"adaptor"', f'"usb"\nport = "{port}"').replace('volts = "12 V"\n', ""))
+    assert 'an A port is "plain"' in (only.hint or "")
