@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from postcheck.build.models import Lead
 from postcheck.build.naming import lamp_names, strip_names
@@ -60,12 +60,15 @@ def _sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
     that has no hub.
     """
     hubs = [name for name, place in survey.build.place.items() if place.access == "cover"]
+    motors = {load.name for load in survey.build.load if load.kind == "motor"}
     held: dict[str, dict[str, list[str]]] = {}
     for one in survey.access:
         if one.reach == "cut" and (one.kind in ("board", "supply") or (one.kind == "joint" and one.apart)):
             held.setdefault(one.place, {}).setdefault(one.kind, []).append(one.name)
         elif one.reach == "cut" and one.kind == "join":
             held.setdefault(one.place, {}).setdefault("joint", []).append(one.name)
+        elif one.reach == "cut" and one.kind == "load" and one.name in motors:
+            held.setdefault(one.place, {}).setdefault("motor", []).append(one.name)
     for place, kinds in held.items():
         if not hubs and len(kinds.get("joint", ())) == 1:
             del kinds["joint"]
@@ -80,9 +83,9 @@ def _sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
         yield Finding(
             "access.sealed", "caution", Subject("place", place),
             f"{' and '.join(told)} will be sealed into {quoted(place)}.",
-            "Joints and boards fail before lamps do, and these are reached by cutting only.",
+            f"{_why(kinds)}, and these are reached by cutting only.",
             ("place", place, "access"),
-            remedy=f"Bring them out to {listed(hubs, 2) if hubs else 'a hub behind a cover'}, or accept it with the reason why it has to be so.",
+            remedy=f"{_out(kinds, hubs)}, or accept it with the reason why it has to be so.",
             because_of=f"battery.lithium-sealed:{supplies[0]}" if supplies and len(kinds) == 1 else None,
         )  # fmt: skip
 
@@ -91,7 +94,22 @@ _COUNTED = {
     "supply": ("the supply", "the supplies"),
     "board": ("the board", "the boards"),
     "joint": ("the joint of", "the joints of"),
+    "motor": ("the motor", "the motors"),
 }
+
+
+def _why(kinds: Collection[str]) -> str:
+    wears = ["brushes and bearings of a motor wear out"] if "motor" in kinds else []
+    fails = ["joints and boards fail before lamps do"] if {*kinds} - {"motor"} else []
+    told = ", and ".join(fails + wears)
+    return f"{told[0].upper()}{told[1:]}"
+
+
+def _out(kinds: Collection[str], hubs: list[str]) -> str:
+    """A motor sits where it turns something: it needs a way out there."""
+    if {*kinds} == {"motor"}:
+        return "Leave a cover that it comes out by"
+    return f"Bring them out to {listed(hubs, 2) if hubs else 'a hub behind a cover'}"
 
 
 CHECKS: tuple[Check, ...] = (
@@ -110,11 +128,11 @@ CHECKS: tuple[Check, ...] = (
         name="access.sealed",
         severity="caution",
         subject="place",
-        line="a board, a supply or the joint of a lead is sealed in",
-        why="Joints and boards fail before lamps do, and these will be reached by cutting only.",
-        formula="boards, supplies, joins and the joints of leads whose place is sealed; not a lamp soldered straight to its line, nor its resistor, nor the only lead where there is no hub behind a cover",
+        line="a board, a supply, a motor or the joint of a lead is sealed in",
+        why="Joints and boards fail before lamps do, motors wear out, and these will be reached by cutting only.",
+        formula="boards, supplies, motors, joins and the joints of leads whose place is sealed; not a lamp soldered straight to its line, nor its resistor, nor the only lead where there is no hub behind a cover",
         limits=(),
-        source="common practice: joints, resistors and boards stay where a hand can get at them",
+        source="common practice: joints, resistors, boards and motors stay where a hand can get at them",
         judge=_sealed,
     ),
 )
