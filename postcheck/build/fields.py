@@ -46,7 +46,14 @@ from dataclasses import dataclass
 from math import radians
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import AfterValidator, BeforeValidator, GetCoreSchemaHandler, ValidationInfo, WithJsonSchema
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    ValidationInfo,
+    WithJsonSchema,
+)
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from postcheck.build import quantities
@@ -88,13 +95,12 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
     form: Callable[[str], dict[str, Any]]
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Put the rewriting before the table's own rules; in the editor schema it is a text or a table."""
-        table = handler(source)
-        return core_schema.no_info_before_validator_function(
-            self._rewrite,
-            table,
-            json_schema_input_schema=core_schema.union_schema([core_schema.str_schema(), table]),
-        )
+        """Put the rewriting before the table's own rules."""
+        return core_schema.no_info_before_validator_function(self._rewrite, handler(source))
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """In the editor schema it is a text or a table."""
+        return {"anyOf": [{"type": "string", "text": self.form.__name__}, handler(core)]}
 
     def _rewrite(self, value: object) -> object:
         if isinstance(value, int | float | list):
@@ -110,15 +116,16 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
             raise refuse(error) from None
 
 
-def _schema(what: str, *examples: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": "string", "description": what, "examples": list(examples)})
+def _schema(text: str, what: str, *examples: str) -> WithJsonSchema:
+    # `text` names the pattern that the editor schema puts there; to make all of them at each start would be a waste
+    return WithJsonSchema({"type": "string", "description": what, "examples": list(examples), "text": text})
 
 
 def _one(dimension: Dimension, *, signed: bool = False) -> tuple[BeforeValidator, WithJsonSchema]:
     what = f"{article(dimension).capitalize()} with its unit."
     return (
         _before(lambda value: read(value, dimension, signed=signed)),
-        _schema(what, MEASURES[dimension].example),
+        _schema(f"{'signed ' * signed}{dimension.value}", what, MEASURES[dimension].example),
     )
 
 
@@ -147,28 +154,44 @@ SignedCurrent = Annotated[float, *_one(_D.CURRENT, signed=True)]
 CelsiusRange = Annotated[
     tuple[float, float],
     _before(lambda value: parse_range(text_of(value, _D.TEMPERATURE, "5..35 degC"), _D.TEMPERATURE)),
-    _schema("A temperature, or a range of temperatures.", "5..35 degC", "20 degC"),
+    _schema("temperature range", "A temperature, or a range of temperatures.", "5..35 degC", "20 degC"),
 ]
 Spread = Annotated[
     quantities.Spread,
     _before(lambda value: parse_spread(text_of(value, _D.VOLTAGE, "2.9..3.6 V"), _D.VOLTAGE)),
-    _schema("A voltage; least..most; or least/typical/most.", "3.2 V", "2.9..3.6 V", "2.9/3.2/3.6 V"),
+    _schema(
+        "voltage spread",
+        "A voltage; least..most; or least/typical/most.",
+        "3.2 V",
+        "2.9..3.6 V",
+        "2.9/3.2/3.6 V",
+    ),
 ]
 CurrentSpread = Annotated[
     quantities.Spread,
     _before(lambda value: parse_spread(text_of(value, _D.CURRENT, "10..30 mA"), _D.CURRENT)),
-    _schema("A current; least..most; or least/typical/most.", "20 mA", "10..30 mA", "10/20/30 mA"),
+    _schema(
+        "current spread",
+        "A current; least..most; or least/typical/most.",
+        "20 mA",
+        "10..30 mA",
+        "10/20/30 mA",
+    ),
 ]
 Cycles = Annotated[
     float,
     _before(lambda value: parse_cycles(text_of(value, _D.RATE, "5000 cycles"))),
-    _schema("How often, in all.", "10 /day for 10 years", "5000 cycles"),
+    _schema("cycles", "How often, in all.", "10 /day for 10 years", "5000 cycles"),
 ]
 Ohms = Annotated[
     float,
     _before(lambda value: parse_resistor(text_of(value, _D.RESISTANCE))[0]),
     _schema(
-        "A resistance, with or without the letter of its tolerance (IEC 60062).", "4k7", "470 ohm", "4K7J"
+        "marked resistance",
+        "A resistance, with or without the letter of its tolerance (IEC 60062).",
+        "4k7",
+        "470 ohm",
+        "4K7J",
     ),
 ]
 

@@ -7,7 +7,7 @@ read as if the builder had written the table; a form that cannot be read raises 
 
 from __future__ import annotations
 
-__all__ = ["fuse", "joint", "lead", "output", "resistor", "usual_resistor", "wire"]
+__all__ = ["MOST_IN_A_LINE", "SIZES", "fuse", "joint", "lead", "output", "resistor", "usual_resistor", "wire"]
 
 import re
 from typing import Any, Final
@@ -16,12 +16,12 @@ from postcheck.build.problems import QuantityError
 from postcheck.build.quantities import MOST_CHARACTERS, UNSIGNED, Dimension, parse, parse_resistor, tidy
 from postcheck.plain import nearest, quoted
 
+MOST_IN_A_LINE: Final = 2 * MOST_CHARACTERS
 _POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|watts?)(?![A-Za-z0-9])")
 _TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
 # Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
-_SIZE = re.compile(
-    r"(?<![0-9A-Za-z./])(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))"
-)
+SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
+_SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))")
 _LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
 _FUSE_KINDS: Final = {"quick": "quick", "fast": "quick", "slow": "slow", "resettable": "resettable"}
 _VOLTS = rf"{UNSIGNED} ?[A-Za-zµμ]*"
@@ -50,7 +50,7 @@ def _bad(piece: str, text: str, example: str) -> QuantityError:
 
 def _start(text: str, example: str) -> str:
     """Return `text` with single spaces, or raise where it is empty, far too long or has a decimal comma."""
-    if len(text) > MOST_CHARACTERS * 2:
+    if len(text) > MOST_IN_A_LINE:
         raise QuantityError(
             "file.too-long",
             f"{quoted(text, 40)} is {len(text)} characters long",

@@ -174,12 +174,12 @@ def _subject(path: Path, data: Any) -> str:
 def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel] | None) -> Problem:
     field = next((fields[key] for fields in _fields_at(model, path) if key in fields), None)
     header = "" if path else f"[{key}]"
-    if field is not None and (example := _example(field)):
+    if field is not None and header and _models_in(field.annotation):
+        hint = f"add a table {header}"
+    elif field is not None and (example := _example(field)):
         hint = f"add {key} = {in_toml(example)}" + (
             "" if isinstance(example, int) and key == "format" else " or what holds here"
         )
-    elif field is not None and header and _models_in(field.annotation):
-        hint = f"add a table {header}"
     elif field is not None and (choices := _choices(field.annotation)):
         hint = f"add {key} = {_either(choices)}"
     else:

@@ -20,7 +20,6 @@ class Table(BaseModel):
         frozen=True,
         extra="forbid",
         allow_inf_nan=False,
-        populate_by_name=True,
         use_enum_values=True,
         defer_build=True,  # a validator for Build alone, not one a table: half the time at start
     )

@@ -21,47 +21,53 @@ class Output(Table):
     )
     drop: Voltage = Field(default=0.0, description="What it loses when on.", examples=["0.2 V"])
     steady: Annotated[Current, Positive] | None = Field(
-        default=None, description="A constant-current output gives this."
+        default=None, description="A constant-current output gives this.", examples=["20 mA"]
     )
     compliance: Voltage | None = Field(
-        default=None, description="The voltage a constant-current output needs."
+        default=None, description="The voltage a constant-current output needs.", examples=["1.5 V"]
     )
 
 
 class Board(Table):
     """A flasher, dimmer or driver board with several outputs."""
 
-    place: Name = Field(description="Where it sits.")
-    supply: Name = Field(description="The supply it is fed by.")
+    place: Name = Field(description="Where it sits.", examples=["base"])
+    supply: Name = Field(description="The supply it is fed by.", examples=["main"])
     channels: Annotated[int, Field(ge=1, le=512)] | None = Field(
-        default=None, description="How many outputs it has."
+        default=None, description="How many outputs it has.", examples=[8]
     )
     limit: Annotated[Current, Positive] | None = Field(
-        default=None, description="Most current of one output."
+        default=None, description="Most current of one output.", examples=["100 mA"]
     )
     total: Annotated[Current, Positive] | None = Field(
-        default=None, description="Most current of all outputs together."
+        default=None, description="Most current of all outputs together.", examples=["500 mA"]
     )
-    idle: Current | None = Field(default=None, description="What the board takes for itself.")
-    drop: Voltage = Field(default=0.0, description="What an output loses when on.")
+    idle: Current | None = Field(
+        default=None, description="What the board takes for itself.", examples=["8 mA"]
+    )
+    drop: Voltage = Field(default=0.0, description="What an output loses when on.", examples=["0.2 V"])
     steady: Annotated[Current, Positive] | None = Field(
-        default=None, description="Constant-current outputs give this."
+        default=None, description="Constant-current outputs give this.", examples=["20 mA"]
     )
     compliance: Voltage | None = Field(
-        default=None, description="The voltage a constant-current output needs."
+        default=None, description="The voltage a constant-current output needs.", examples=["1.5 V"]
     )
-    least_volts: Voltage | None = Field(default=None, description="Least voltage the board works at.")
+    least_volts: Voltage | None = Field(
+        default=None, description="Least voltage the board works at.", examples=["7 V"]
+    )
     most_volts: Annotated[Voltage, Positive] | None = Field(
-        default=None, description="Most voltage the board stands."
+        default=None, description="Most voltage the board stands.", examples=["15 V"]
     )
-    reverse: Voltage | None = Field(default=None, description="Reverse voltage the board stands.")
+    reverse: Voltage | None = Field(
+        default=None, description="Reverse voltage the board stands.", examples=["15 V"]
+    )
 
 
 class Circuit(Table):
     """Lamps that are switched together."""
 
     supply: Name | None = Field(
-        default=None, description="The supply; a board's own where it hangs on a board."
+        default=None, description="The supply; a board's own where it hangs on a board.", examples=["main"]
     )
     behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
     rate: Annotated[Rate, Positive] | None = Field(
@@ -82,7 +88,7 @@ class Circuit(Table):
     output: Annotated[Output | None, one_line(oneline.output)] = Field(
         default=None, description="The output that drives it.", examples=["100 mA, 0.2 V drop"]
     )
-    board: Name | None = Field(default=None, description="The board that drives it.")
+    board: Name | None = Field(default=None, description="The board that drives it.", examples=["flasher"])
     channel: Annotated[int, Field(ge=1, le=512)] | None = Field(
-        default=None, description="Which output of the board."
+        default=None, description="Which output of the board.", examples=[1]
     )

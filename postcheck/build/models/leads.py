@@ -26,7 +26,9 @@ class ResistorSpec(Table):
     tolerance: Annotated[Share, BelowWhole] | None = Field(
         default=None, description="Its tolerance; 5 % if not said.", examples=["5 %"]
     )
-    place: Name | None = Field(default=None, description="Where it sits; with the lamp if not said.")
+    place: Name | None = Field(
+        default=None, description="Where it sits; with the lamp if not said.", examples=["keel"]
+    )
     side: Literal["feed", "back"] = Field(default="feed", description="Which leg of the lamp it sits in.")
 
 
@@ -56,14 +58,15 @@ class JointSize(Table):
 class Leg(Table):
     """One leg of a lead, where the two differ."""
 
-    length: Length | None = Field(default=None, description="Its length.")
-    wire: str | None = Field(default=None, description="Its wire.")
-    to: Name | None = Field(default=None, description="The place where it joins its line.")
-    colour: str | None = Field(default=None, max_length=60, description="Its colour.")
+    length: Length | None = Field(default=None, description="Its length.", examples=["220 mm"])
+    wire: str | None = Field(default=None, description="Its wire.", examples=["ptfe-30"])
+    to: Name | None = Field(default=None, description="The place where it joins its line.", examples=["keel"])
+    colour: str | None = Field(default=None, max_length=60, description="Its colour.", examples=["red"])
     label: str | None = Field(
         default=None,
         max_length=120,
         description="What is written on its own flag; it tells this leg from the other.",
+        examples=["nose +"],
     )
 
 
@@ -73,17 +76,32 @@ class Lead(Table):
     length: Length | None = Field(default=None, description="Length of each leg.", examples=["220 mm"])
     wire: str | None = Field(default=None, description="Wire of both legs.", examples=["enamel-0.10"])
     wires: list[str] | None = Field(
-        default=None, min_length=2, max_length=2, description="Wire of feed and back leg."
+        default=None,
+        min_length=2,
+        max_length=2,
+        description="Wire of feed and back leg.",
+        examples=[["ptfe-30", "enamel-0.10"]],
     )
-    to: Name | None = Field(default=None, description="The place where it joins its lines.")
+    to: Name | None = Field(
+        default=None, description="The place where it joins its lines.", examples=["keel"]
+    )
     colours: list[Annotated[str, Field(max_length=60)]] | None = Field(
         default=None,
         min_length=1,
         max_length=8,
         description="Colours: feed first, then back; of several colours of light each feed, then what they share.",
+        examples=[["red", "black"]],
     )
-    feed: Leg | None = Field(default=None, description="The feed leg, where it differs.")
-    back: Leg | None = Field(default=None, description="The back leg, where it differs.")
+    feed: Leg | None = Field(
+        default=None,
+        description="The feed leg, where it differs.",
+        examples=[{"length": "220 mm", "colour": "red"}],
+    )
+    back: Leg | None = Field(
+        default=None,
+        description="The back leg, where it differs.",
+        examples=[{"length": "180 mm", "colour": "black"}],
+    )
     spare: Length | None = Field(
         default=None, description="Spare length left coiled at the joint.", examples=["80 mm"]
     )
@@ -96,5 +114,6 @@ class Lead(Table):
         default=None,
         max_length=120,
         description="What is written on its flag; it tells this lead from others of its colour.",
+        examples=["nose"],
     )
     fixed: bool = Field(default=False, description="Painted over or trapped: it is reached by cutting only.")

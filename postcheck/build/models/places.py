@@ -15,14 +15,16 @@ __all__ = ["Cable", "Passage", "Place"]
 class Passage(Table):
     """A post, spar, arm or hinge that conductors go through."""
 
-    start: Name = Field(alias="from", description="The place at one end.")
-    end: Name = Field(alias="to", description="The place at the other end.")
+    start: Name = Field(alias="from", description="The place at one end.", examples=["base"])
+    end: Name = Field(alias="to", description="The place at the other end.", examples=["keel"])
     bore: Annotated[Length, Positive] = Field(description="Inside diameter.", examples=["5 mm", "1/4 in"])
     length: Annotated[Length, Positive] = Field(description="Length of the bore.", examples=["160 mm"])
     free: Annotated[Length, Positive] | None = Field(
-        default=None, description="Free length of the wires between their grips."
+        default=None, description="Free length of the wires between their grips.", examples=["120 mm"]
     )
-    slack: Length | None = Field(default=None, description="Spare length left in the passage.")
+    slack: Length | None = Field(
+        default=None, description="Spare length left in the passage.", examples=["2 mm"]
+    )
     turn: Angle = Field(default=0.0, description="How far it turns, each way.", examples=["90 deg"])
     stop: bool | None = Field(default=None, description="A stop keeps it from turning further.")
     cycles: Cycles | None = Field(
@@ -36,7 +38,7 @@ class Passage(Table):
         default=False, description="Strands are soldered solid inside the free length."
     )
     bends: Annotated[Angle, AllBends] = Field(
-        default=0.0, description="All bends of the way through, added up."
+        default=0.0, description="All bends of the way through, added up.", examples=["180 deg"]
     )
     staggered: bool | None = Field(
         default=None,
@@ -55,7 +57,10 @@ class Passage(Table):
         default=None, description="From the last grip of the wires to the first joint.", examples=["15 mm"]
     )
     through: list[Name] = Field(
-        default_factory=list, max_length=500, description="Leads and runs that also go through, by name."
+        default_factory=list,
+        max_length=500,
+        description="Leads and runs that also go through, by name.",
+        examples=[["signal arm"]],
     )
 
 

@@ -21,10 +21,13 @@ class Proof(Table):
         description="What was tested, by name: a lamp, strip, load, circuit, run, plug, board, passage or supply. Of two with one name: `circuit NAME`.",
         examples=["tail beacon"],
     )
-    done: str | None = Field(default=None, max_length=300, description="What was done.")
+    done: str | None = Field(
+        default=None, max_length=300, description="What was done.", examples=["lit for an hour on the bench"]
+    )
     at: Name | None = Field(
         default=None,
         description="The place where the meter was put on a circuit's line; where the circuit begins if not said.",
+        examples=["hub"],
     )
     volts: Voltage | None = Field(default=None, description="Bench voltage.", examples=["12 V"])
     current: Current | None = Field(default=None, description="Measured current.", examples=["9.8 mA"])
@@ -52,7 +55,7 @@ class Proof(Table):
     insulation: Resistance | None = Field(
         default=None, description="Measured insulation resistance.", examples=["20 Mohm"]
     )
-    on: date | None = Field(default=None, alias="date", description="When.")
+    on: date | None = Field(default=None, alias="date", description="When.", examples=[date(2026, 11, 20)])
 
 
 class Accept(Table):
@@ -66,7 +69,9 @@ class Accept(Table):
     reason: str = Field(
         min_length=1, max_length=1000, description="Why it may stand.", examples=["seen and found slight"]
     )
-    until: date | None = Field(default=None, description="After this day it counts again.")
+    until: date | None = Field(
+        default=None, description="After this day it counts again.", examples=[date(2027, 6, 1)]
+    )
 
 
 class LimitChange(Table):

@@ -17,28 +17,32 @@ __all__ = ["Join", "Plug", "Run"]
 class Run(Table):
     """A conductor of one line between places."""
 
-    name: Name | None = Field(default=None, description="Its name; made from line and ends if not given.")
+    name: Name | None = Field(
+        default=None, description="Its name; made from line and ends if not given.", examples=["running feed"]
+    )
     line: Name | None = Field(default=None, description="The line it carries.", examples=["running", "main-"])
     ends: list[Name] = Field(
         min_length=2, max_length=2, description="The places it joins.", examples=[["base", "keel"]]
     )
     length: Length | None = Field(default=None, description="Its length.", examples=["260 mm"])
     wire: str | None = Field(default=None, description="Its wire.", examples=["ptfe-28"])
-    colour: str | None = Field(default=None, max_length=60, description="Its colour.")
+    colour: str | None = Field(default=None, max_length=60, description="Its colour.", examples=["red"])
     conductors: Annotated[int, Field(ge=1, le=200)] = Field(
-        default=1, description="Conductors side by side on the line."
+        default=1, description="Conductors side by side on the line.", examples=[2]
     )
     spare: bool = Field(default=False, description="Laid in reserve; carries nothing.")
     carries: Literal["power", "data", "sound"] = Field(
         default="power", description="Data and sound count in the bundle, not in the network."
     )
-    cable: Name | None = Field(default=None, description="The sheathed cable it lies in.")
+    cable: Name | None = Field(
+        default=None, description="The sheathed cable it lies in.", examples=["ribbon"]
+    )
     body: bool = Field(default=False, description="The metal of the post itself is the conductor.")
     ohms: Resistance | None = Field(
-        default=None, description="Its measured resistance, instead of wire and length."
+        default=None, description="Its measured resistance, instead of wire and length.", examples=["0.2 ohm"]
     )
     through: list[Name] | None = Field(
-        default=None, max_length=50, description="Passages, where the ends do not tell."
+        default=None, max_length=50, description="Passages, where the ends do not tell.", examples=[["post"]]
     )
     joint: Annotated[JointSize | None, one_line(oneline.joint)] = Field(
         default=None,
@@ -50,13 +54,14 @@ class Run(Table):
         default=None,
         max_length=120,
         description="What is written on its flag; it tells this run from others of its colour.",
+        examples=["A1"],
     )
 
 
 class Join(Table):
     """A joint at which different lines are joined into one."""
 
-    place: Name = Field(description="Where the joint is.")
+    place: Name = Field(description="Where the joint is.", examples=["hub"])
     lines: list[Name] = Field(
         min_length=2, max_length=100, description="The lines joined there.", examples=[["running", "cabin"]]
     )
@@ -65,7 +70,7 @@ class Join(Table):
 class Plug(Table):
     """A plug and its socket."""
 
-    name: Name = Field(description="Its name.")
+    name: Name = Field(description="Its name.", examples=["post plug"])
     ends: list[Name] = Field(
         min_length=2,
         max_length=2,
@@ -78,7 +83,9 @@ class Plug(Table):
         description="The line on each pin, in order.",
         examples=[["running", "main-"]],
     )
-    rated: Annotated[Current, Positive] | None = Field(default=None, description="Rated current of one pin.")
+    rated: Annotated[Current, Positive] | None = Field(
+        default=None, description="Rated current of one pin.", examples=["1 A"]
+    )
     contact: Resistance | None = Field(
         default=None, description="Contact resistance of one pin.", examples=["20 mohm"]
     )
@@ -86,7 +93,10 @@ class Plug(Table):
         default=None, description="What has to pass when it is threaded.", examples=["6 mm"]
     )
     through: list[Name] = Field(
-        default_factory=list, max_length=20, description="Passages it has to be threaded through."
+        default_factory=list,
+        max_length=20,
+        description="Passages it has to be threaded through.",
+        examples=[["post"]],
     )
     keyed: bool | None = Field(default=None, description="It goes together one way only.")
     part_way: bool = Field(default=False, description="It can sit half way, some pins joined and some not.")

@@ -29,7 +29,9 @@ class FuseSpec(Table):
     rated: Annotated[Current, Positive] = Field(description="Rated current of the fuse.", examples=["500 mA"])
     kind: Literal["quick", "slow", "resettable"] = Field(default="quick", description="How fast it opens.")
     place: Name | None = Field(
-        default=None, description="Where it sits, and guards what lies behind; at the supply if not said."
+        default=None,
+        description="Where it sits, and guards what lies behind; at the supply if not said.",
+        examples=["base"],
     )
 
 
@@ -37,7 +39,7 @@ class Supply(Table):
     """Where the power comes from."""
 
     kind: Literal["adaptor", "battery", "usb", "converter"] = Field(description="What it is.")
-    place: Name = Field(description="Where it sits.")
+    place: Name = Field(description="Where it sits.", examples=["base"])
     volts: Annotated[Voltage, Positive] | None = Field(
         default=None, description="Rated output voltage.", examples=["12 V"]
     )
@@ -61,9 +63,11 @@ class Supply(Table):
     current_limit: Annotated[Current, Positive] | None = Field(
         default=None, description="The current at which the supply itself gives up.", examples=["1.3 A"]
     )
-    socket: str | None = Field(default=None, max_length=60, description="The socket it plugs into.")
+    socket: str | None = Field(
+        default=None, max_length=60, description="The socket it plugs into.", examples=["barrel 5.5/2.1"]
+    )
     shares_negative_with: Name | None = Field(
-        default=None, description="A supply whose negative pole is joined to this one's."
+        default=None, description="A supply whose negative pole is joined to this one's.", examples=["main"]
     )
     # batteries
     chemistry: str | None = Field(default=None, description="Cell chemistry.", examples=["alkaline", "lipo"])
@@ -76,10 +80,14 @@ class Supply(Table):
     )
     protected: bool | None = Field(default=None, description="The cell or pack has a protection board.")
     resistance: Resistance | None = Field(
-        default=None, description="Internal resistance of the whole supply."
+        default=None, description="Internal resistance of the whole supply.", examples=["0.3 ohm"]
     )
-    cut_off: Voltage | None = Field(default=None, description="Voltage at which the pack is taken as empty.")
-    runs_for: Time | None = Field(default=None, description="How long it has to last on one charge.")
+    cut_off: Voltage | None = Field(
+        default=None, description="Voltage at which the pack is taken as empty.", examples=["3 V"]
+    )
+    runs_for: Time | None = Field(
+        default=None, description="How long it has to last on one charge.", examples=["8 h"]
+    )
     # usb
     port: Literal["plain", "type-c", "power-bank"] | None = Field(
         default=None, description="Kind of USB source."
@@ -91,13 +99,21 @@ class Supply(Table):
         default=None, description="A power bank switches off below this load.", examples=["60 mA"]
     )
     # converters
-    fed_by: Name | None = Field(default=None, alias="from", description="The supply a converter is fed by.")
+    fed_by: Name | None = Field(
+        default=None, alias="from", description="The supply a converter is fed by.", examples=["main"]
+    )
     efficiency: Annotated[Share, Positive] | None = Field(
         default=None, description="Converter efficiency.", examples=["85 %"]
     )
-    least_input: Voltage | None = Field(default=None, description="Least input voltage of a converter.")
-    idle: Current | None = Field(default=None, description="What the converter takes with no load.")
-    reverse: Voltage | None = Field(default=None, description="Reverse voltage a converter's input stands.")
+    least_input: Voltage | None = Field(
+        default=None, description="Least input voltage of a converter.", examples=["7 V"]
+    )
+    idle: Current | None = Field(
+        default=None, description="What the converter takes with no load.", examples=["5 mA"]
+    )
+    reverse: Voltage | None = Field(
+        default=None, description="Reverse voltage a converter's input stands.", examples=["12 V"]
+    )
     isolated: bool = Field(
         default=False, description="A converter whose output does not share the negative pole."
     )
