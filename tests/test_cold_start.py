@@ -28,12 +28,17 @@ def test_help_and_version_load_no_models(arguments: tuple[str, ...]) -> None:
     assert not loaded(*arguments) & {"pydantic", "pydantic_core", "tomli", "rich", "json"}
 
 
+def test_a_schema_of_the_report_loads_no_models_and_one_of_a_build_no_survey() -> None:
+    assert not loaded("schema", "report") & {"pydantic", "tomli", "rich"}
+    assert not loaded("schema", "build") & {"rich", "postcheck.survey", "postcheck.checks"}
+
+
 def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     modules = loaded("check", "example_builds/tender.post.toml")
     assert "pydantic" in modules
     assert not modules & {
         "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
-        "postcheck.faces.json_face", "postcheck.remedies.table", "postcheck.proof",
+        "postcheck.faces.json_face", "postcheck.build.schema", "postcheck.build.patterns", "postcheck.remedies.table", "postcheck.proof",
         "postcheck.faces.sarif", "postcheck.faces.junit", "postcheck.faces.github", "postcheck.faces.explain",
     }  # fmt: skip
 

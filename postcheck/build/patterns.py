@@ -17,7 +17,9 @@ from postcheck.build.oneline import SIZES
 from postcheck.build.units import MEASURES, Dimension
 
 _D = Dimension
-_NUMBER: Final = r"[0-9.]+(?:[eE][-+]?[0-9]+)?"  # short: an editor shows it to whom it refuses something
+_NUMBER: Final = (
+    r"\.?[0-9]+\.?[0-9]*(?:[eE][-+]?[0-9]+)?"  # short: an editor shows it to whom it refuses something
+)
 _FRACTION: Final = (
     "(?:[0-9]+[-\u2212\\s]+)?[0-9]+/\\s*[0-9]+"  # "1 1/2", "1-1/2" with a hyphen or a minus sign
 )

@@ -1,0 +1,48 @@
+"""`postcheck schema`: what a file and a report look like, for editors and other programs."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING, Any
+
+from postcheck.cli.talk import CLEAR
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+
+__all__ = ["SCHEMAS", "add", "text_of"]
+
+SCHEMAS = ("build", "workshop", "report")
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    schema = commands.add_parser(
+        "schema",
+        help="print a JSON Schema for editors and programs",
+        description="Print a JSON Schema (draft-07): of a build file, of a workshop file that builds share, or of the "
+        "report that `check --format json` writes.",
+    )
+    schema.add_argument("of", choices=SCHEMAS, help="what to describe")
+    schema.set_defaults(do=_schema)
+
+
+def _schema(options: argparse.Namespace) -> tuple[int, str]:
+    return CLEAR, text_of(options.of)
+
+
+def text_of(name: str) -> str:
+    """One of SCHEMAS as JSON text in ASCII that ends in a line break."""
+    import json  # noqa: PLC0415
+
+    return json.dumps(_made(name), indent=2) + "\n"
+
+
+def _made(name: str) -> dict[str, Any]:
+    if name == "report":
+        from postcheck.faces.report_schema import report_schema  # noqa: PLC0415
+
+        return report_schema()
+    from postcheck.build.schema import build_schema, workshop_schema  # noqa: PLC0415
+
+    return build_schema() if name == "build" else workshop_schema()

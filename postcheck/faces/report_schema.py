@@ -1,0 +1,213 @@
+"""What the report as JSON looks like, for other programs: a JSON Schema (draft-07) of format 1.
+
+Keys may be added while the format stays 1, so that a reader should pass over what it does not know.
+"""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from postcheck.report import SEVERITIES, Verdict
+
+__all__ = ["report_schema"]
+
+Schema = dict[str, Any]
+
+
+def report_schema() -> Schema:
+    """The schema of what `check --format json` writes."""
+    whole = _table(
+        "The reports of all files of one run.",
+        postcheck=_text("The version that wrote it.", "0.1.0"),
+        format={"const": 1, "type": "integer", "description": "Version of this form.", "examples": [1]},
+        files=_list("One for each file, in the order given.", _file()),
+    )
+    return {
+        "$schema": "http://json-schema.org/draft-07/schema#",
+        "$id": "urn:postcheck:schema:report:1",
+        "title": "postcheck report",
+        **whole,
+    }
+
+
+def _file() -> Schema:
+    return _table(
+        "What is known of one file.",
+        file=_text("The file as it was named; - is standard input.", "mail_airship.post.toml"),
+        verdict={
+            "type": "string",
+            "enum": list(get_args(Verdict)),
+            "description": "The weightiest finding that is not accepted; incomplete where something vital is not known, "
+            "unreadable where the file is no build.",
+            "examples": ["clear"],
+        },
+        findings=_list("The weightiest first; consequences stand behind their cause.", _finding()),
+        not_judged=_list("What the file does not say enough about.", _question()),
+        figures=_figures(),
+    )
+
+
+def _finding() -> Schema:
+    return _table(
+        "One judgement.",
+        id=_text(
+            "The check and the subject's name: stable while neither is renamed.", "lamp.over-rating:nose lamp"
+        ),
+        check=_text("The check's name; `postcheck explain` tells what it looks at.", "lamp.over-rating"),
+        severity={
+            "type": "string",
+            "enum": list(SEVERITIES),
+            "description": "How much it weighs.",
+            "examples": ["stop"],
+        },
+        subject=_table(
+            "What it is about.",
+            kind=_text("A word such as lamp, run, supply, place, file.", "lamp"),
+            name=_text("Its name in the file.", "nose lamp"),
+        ),
+        says=_text("What is wrong.", "'nose lamp' gets 80.7 mA"),
+        why=_text("Why it matters.", "Too much current ages an LED fast."),
+        remedy=_or_null(_text("What would cure it.", "Use 470 ohm 1/2 W instead of 100 ohm.")),
+        edits=_or_null(_list("The remedy as changes of the file, where it is one.", _edit())),
+        where=_or_null(
+            _table(
+                "Where it stands in the file; null where there is no text.",
+                path=_text("The file.", "mail_airship.post.toml"),
+                line=_whole("From 1.", 106),
+                column=_whole("From 1, in characters.", 3),
+            )
+        ),
+        figures=_named(
+            "The numbers behind it.",
+            _table(
+                "One number.", value=_number("In SI; temperatures in degC."), unit=_text("Its unit.", "A")
+            ),
+        ),
+        limit=_or_null(
+            _table(
+                "What it was judged by.",
+                value=_number("In SI; temperatures in degC."),
+                unit=_text("Its unit.", "A"),
+                source=_text("Where the limit comes from.", "judgement"),
+            )
+        ),
+        because_of=_or_null(
+            _text("The id of the finding that it follows from.", "lamp.over-rating:nose lamp")
+        ),
+        accepted=_or_null(
+            _text("The reason for which the builder has accepted it.", "seen and found slight")
+        ),
+    )
+
+
+def _edit() -> Schema:
+    step = {"type": ["string", "integer"], "description": "A key, or a number in a list, from 0."}
+    return _table(
+        "One change.",
+        path=_list("The way to the value, key by key.", step),
+        value=_text("The new value as TOML.", '"470 ohm 1/2 W"'),
+    )
+
+
+def _question() -> Schema:
+    return _table(
+        "Something that was not judged.",
+        subject=_text("What it is about.", "supply 'main'"),
+        what=_text("What could not be judged.", "what a short does"),
+        missing=_text("What the file would have to say.", "`current_limit`"),
+        vital={
+            "type": "boolean",
+            "description": "Without it the verdict cannot be clear.",
+            "examples": [True],
+        },
+    )
+
+
+def _figures() -> Schema:
+    """The sections; each has its names, each name its figures."""
+    return {
+        "type": "object",
+        "description": "The figures of the build by section and name, in SI. Null is a figure that is not known.",
+        "properties": {
+            "lamps": _named(
+                "Lamps.",
+                _row(
+                    nominal="Current with all on and typical parts, A.",
+                    lowest="Least current, A.",
+                    highest="Most current, A.",
+                    corners='"tried" where lowest and highest are the worst of the corners tried; else they are proven.',
+                    fate='"destroyed" where no current can be told.',
+                ),
+            ),
+            "supplies": _named(
+                "Supplies.",
+                _row(
+                    nominal="Current with all on and typical parts, A.",
+                    highest="Most current, A.",
+                    headroom="What is free of its rating, as a share.",
+                    rated="Its rating, A.",
+                    lasts="How long a battery lasts, s.",
+                ),
+            ),
+            "runs": _named("Runs.", _row(current="Current, A.", drop="Voltage lost on it, V.")),
+            "passages": _named(
+                "The post, as post, and every other passage.",
+                _row(
+                    fill="Share of the bore's area that is filled.",
+                    smallest_bore="The slimmest bundle found, m.",
+                    verdict="fits, cannot fit, or not found.",
+                    bore="Its bore, m.",
+                    cycles="How often it is to turn.",
+                    life_least="Turns that the weakest wire stands, low end.",
+                    life_most="Turns that the weakest wire stands, high end.",
+                    turn_borne="Turn each way with which every wire would live, rad.",
+                    slack_needed="Slack that the outermost wire needs, m.",
+                ),
+            ),
+            "places": _named(
+                "Closed places.", _row(heat="Heat given off in it, W.", rise="Air above the room, K.")
+            ),
+            "closing": _named(
+                "Places that are to be closed: how much has to be proven, is proven, and of which kind are things held inside.",
+                _row(needed="What has to be proven.", proven="What is proven."),
+            ),
+        },
+        "additionalProperties": _named("A further section.", _row()),
+    }
+
+
+def _table(what: str, /, **keys: Schema) -> Schema:
+    return {"type": "object", "description": what, "properties": keys, "required": list(keys)}
+
+
+def _list(what: str, item: Schema) -> Schema:
+    return {"type": "array", "description": what, "items": item}
+
+
+def _named(what: str, item: Schema) -> Schema:
+    return {"type": "object", "description": what, "additionalProperties": item}
+
+
+def _row(**figures: str) -> Schema:
+    kinds = ["number", "string", "null"]
+    return {
+        "type": "object",
+        "properties": {name: {"type": kinds, "description": what} for name, what in figures.items()},
+        "additionalProperties": {"type": kinds},
+    }
+
+
+def _text(what: str, example: str) -> Schema:
+    return {"type": "string", "description": what, "examples": [example]}
+
+
+def _whole(what: str, example: int) -> Schema:
+    return {"type": "integer", "minimum": 1, "description": what, "examples": [example]}
+
+
+def _number(what: str) -> Schema:
+    return {"type": "number", "description": what, "examples": [0.02]}
+
+
+def _or_null(schema: Schema) -> Schema:
+    return {**schema, "type": [schema["type"], "null"]}
