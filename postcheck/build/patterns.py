@@ -38,6 +38,7 @@ _TO: Final = "\\s*(?:\\.\\.|\u2026)\\s*"
 _OR_MORE: Final = "\\s*(?:\\.\\.|\u2026|/)\\s*"
 _EACH_WAY: Final = "(?:\\+/-|\u00b1)?"
 _BY: Final = "[x\u00d7]"
+_LETTER: Final = "[BCDFGJKM]?"  # tolerances of IEC 60062
 _AT: Final = r"(?:\s+at\s.*)?"
 
 
@@ -54,16 +55,16 @@ def _forms() -> dict[str, str]:
     volts, current, length = map(_quantity, (_D.VOLTAGE, _D.CURRENT, _D.LENGTH))
     driven = rf"{current}|(?:drop|compliance)\s+{volts}|{volts}\s+(?:drop|compliance)|constant|steady"
     service = rf"{_quantity(_D.RATE)}\s+for\s+{_quantity(_D.TIME)}"
-    ohms = _resistance("[BCDFGJKM]?")  # the tolerances of IEC 60062
-    habit = rf"(?:{_quantity(_D.POWER)}|{_EACH_WAY}\s*{_NUMBER}\s*%|{SIZES})"
+    habit = rf"{_EACH_WAY}\s*[0-9.][0-9./eE+-]*\s*(?:%|{_unit(_D.POWER)})|{SIZES}"
     return {
         "temperature range": rf"(?:{_bare(_D.TEMPERATURE)}{_TO})?{_quantity(_D.TEMPERATURE)}",
         "voltage spread": rf"(?:{_bare(_D.VOLTAGE)}{_OR_MORE}){{0,2}}{volts}",
         "current spread": rf"(?:{_bare(_D.CURRENT)}{_OR_MORE}){{0,2}}{current}",
         "cycles": rf"(?:{_NUMBER}\s*(?:cycles?|times|turns?)|{service})",
-        "marked resistance": ohms,
-        "resistor": rf"(?:{habit}\s*){{0,3}}{ohms}(?:\s*{habit}){{0,3}}{_AT}",
-        "usual_resistor": rf"{habit}(?:\s*{habit}){{0,2}}",
+        "marked resistance": _resistance(_LETTER),
+        # each piece may be missing or stand anywhere here: told in full it would fill the screen that shows it
+        "resistor": rf"(?:(?:{habit}|{_resistance(_LETTER)})\s*){{1,4}}(?:at\s.*)?",
+        "usual_resistor": rf"(?:(?:{habit})\s*){{1,3}}",
         "lead": rf"(?:{length}(?:\s+(?:of|to)\s.*|\s*,.*)?|(?:of|to)\s.*|,.*)",
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
         "fuse": rf"{current}(?:\s+(?:quick|fast|slow|resettable))?{_AT}",

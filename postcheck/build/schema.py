@@ -13,7 +13,7 @@ from typing import Any
 from postcheck.build import oneline
 from postcheck.build.models import Build, Table, Workshop
 from postcheck.build.patterns import pattern
-from postcheck.build.quantities import MOST_CHARACTERS, Dimension, format_quantity
+from postcheck.build.quantities import MOST_CHARACTERS, Dimension, article, format_quantity
 
 Schema = dict[str, Any]
 
@@ -62,17 +62,18 @@ class _Plain:
         default = _default(node)
         if text := node.pop("text", None):
             del node["type"]
-            node["$ref"] = f"#/definitions/{self._noted(text)}"
+            node["allOf"] = [{"$ref": f"#/definitions/{self._noted(text)}"}]
         for word in ("items", "additionalProperties"):
             if isinstance(node.get(word), dict):
                 node[word] = self.value(node[word])
         if "anyOf" in node:
             node["anyOf"] = [self.value(branch) for branch in node["anyOf"]]
             _hand_down(node)
-        if reference := node.pop("$ref", None):  # what stands beside a reference does not count in draft-07
-            node = {**node, "allOf": [{"$ref": reference}]} if node else {"$ref": reference}
-        if "examples" not in node and (chosen := _chosen(node)):
-            node["examples"] = chosen
+        if "$ref" in node and len(node) > 1:  # what stands beside a reference does not count in draft-07
+            # any of one, not all of one: tombi shows the example of a table in `allOf` at each of its keys
+            node["anyOf"] = [{"$ref": node.pop("$ref")}]
+        if node.get("type") == "boolean":
+            node.setdefault("examples", [True, False])
         node.pop("default", None)
         return node if default is None else {**node, "default": default}
 
@@ -111,17 +112,17 @@ def _default(node: Schema) -> Any:
     return format_quantity(value, Dimension(text.removeprefix("signed ")))
 
 
-def _chosen(node: Schema) -> list[Any]:
-    """What can be chosen is example enough."""
-    if "const" in node:
-        return [node["const"]]
-    return [True, False] if node.get("type") == "boolean" else list(node.get("enum", ()))
-
-
 def _text(key: str) -> Schema:
     """A text of which only the pattern is known here."""
     text = key.replace("-", " ")
     grammar = getattr(oneline, text, None)
-    what = f"{text[0].upper()}{text[1:]}" if grammar is None else (grammar.__doc__ or "").partition("\n")[0]
-    longest = MOST_CHARACTERS if grammar is None else oneline.MOST_IN_A_LINE
+    if grammar is not None:
+        what, longest = (grammar.__doc__ or "").partition("\n")[0], oneline.MOST_IN_A_LINE
+    elif text.removeprefix("signed ") in {dimension.value for dimension in Dimension}:
+        what, longest = (
+            f"{article(Dimension(text.removeprefix('signed '))).capitalize()} with its unit.",
+            MOST_CHARACTERS,
+        )
+    else:
+        what, longest = f"{text.capitalize()}.", MOST_CHARACTERS
     return {"type": "string", "description": what, "maxLength": longest, "pattern": pattern(text)}

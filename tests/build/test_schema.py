@@ -73,6 +73,7 @@ def test_every_key_is_described_and_has_an_example_that_holds(schema: dict[str, 
         for key, value in node.get("properties", {}).items():
             branches = [value, *value.get("anyOf", [])]
             examples = [example for branch in branches for example in branch.get("examples", [])]
+            examples += value.get("enum", [value["const"]] if "const" in value else [])  # all there is
             assert (key, value.get("description", "")) != (key, "")
             assert (key, examples) != (key, [])
             check = Draft7Validator({**value, "definitions": schema["definitions"]})
