@@ -54,6 +54,8 @@ class _Plain:
     def table(self, made: Schema) -> Schema:
         """A table with its keys; titles, which only say the keys again, are left out."""
         keys = {key: self.value(value) for key, value in made["properties"].items()}
+        for key in made.get("required", ()):
+            keys[key].pop("default", None)  # pydantic 2.10 shows one that the key never had
         return {**{word: made[word] for word in made if word != "title"}, "properties": keys}
 
     def value(self, made: Schema) -> Schema:
@@ -98,7 +100,8 @@ def _hand_down(node: Schema) -> None:
     """Give the examples to the branch whose form they have: an editor offers them where they can be typed."""
     examples = node.pop("examples", [])
     text, *_ = node["anyOf"]
-    node["anyOf"][0] = {"examples": examples, "allOf": [text]} if examples else text
+    if examples:
+        node["anyOf"][0] = {"examples": examples, **text}
 
 
 def _default(node: Schema) -> Any:

@@ -23,7 +23,7 @@ def add(commands: Commands) -> None:
         description="Print a JSON Schema (draft-07): of a build file, of a workshop file that builds share, or of the "
         "report that `check --format json` writes.",
     )
-    schema.add_argument("of", choices=SCHEMAS, help="what to describe")
+    schema.add_argument("of", choices=SCHEMAS, metavar="{build,workshop,report}", help="what to describe")
     schema.set_defaults(do=_schema)
 
 
