@@ -76,11 +76,13 @@ def test_what_has_nothing_to_do_with_the_supply_beyond_the_scope_stands_alone() 
 
 
 def test_an_accepted_finding_is_the_cause_of_nothing() -> None:
-    build = faulty("strip-wrong-volts-and-all-that-follows")
-    accept = [Accept(finding="strip.wrong-volts:hall light", reason="as meant")]
+    build = faulty("circuit-step-thin-return")
+    assert told(build)["line.drop:steady"].because_of == "line.drop:flash"
+    accept = [Accept(finding="line.drop:flash", reason="as meant")]
     found = told(build.model_copy(update={"accept": accept, "text": None}))
-    assert found["supply.overload:main"].because_of is None
-    assert found["supply.overload:main"].remedy
+    assert found["line.drop:flash"].accepted
+    assert found["line.drop:steady"].because_of is None
+    assert found["line.drop:steady"].remedy
 
 
 def test_a_consequence_by_rule_that_stays_is_told_by_itself() -> None:
