@@ -73,6 +73,7 @@ def spelt(colour: str) -> str:
 _LEAST_LETTERS = 4
 
 
+@lru_cache(maxsize=512)
 def misspelt(colour: str) -> tuple[str, str] | None:
     """The first word of a text that is one slip away from a colour and none itself, and that colour: "bleu", "blue".
 
