@@ -78,7 +78,7 @@ def test_without_colours_nothing_is_said() -> None:
         for name, circuit in (("bow lamp", "lights"), ("mast lamp", "beacon"))
     )
     of = survey(lamps=lamps, extra=SECOND)
-    assert [found(check.name, of) for check in colours.CHECKS] == [[]] * 4
+    assert [found(check.name, of) for check in colours.CHECKS] == [[]] * len(colours.CHECKS)
 
 
 def test_the_same_flag_on_two_lines_tells_nothing() -> None:

@@ -49,10 +49,12 @@ class UsualResistor(Table):
 class JointSize(Table):
     """The thickest spot of something that is threaded: round, or flat where `thin` is given."""
 
-    across: Length = Field(
+    across: Annotated[Length, Positive] = Field(
         description="Diameter, sleeving included; of a flat pack its width.", examples=["2.2 mm"]
     )
-    thin: Length | None = Field(default=None, description="Thickness of a flat pack.", examples=["0.8 mm"])
+    thin: Annotated[Length, Positive] | None = Field(
+        default=None, description="Thickness of a flat pack.", examples=["0.8 mm"]
+    )
 
 
 class Leg(Table):

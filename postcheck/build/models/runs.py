@@ -89,7 +89,7 @@ class Plug(Table):
     contact: Resistance | None = Field(
         default=None, description="Contact resistance of one pin.", examples=["20 mohm"]
     )
-    diameter: Length | None = Field(
+    diameter: Annotated[Length, Positive] | None = Field(
         default=None, description="What has to pass when it is threaded.", examples=["6 mm"]
     )
     through: list[Name] = Field(
