@@ -66,7 +66,7 @@ def _high(pair: _Pair) -> float:
 def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
     side = {"+": ", positive side", "-": ", negative side"}.get(joint.side, "")
     title = f"{text(joint.line)}{side}{' (goes on)' if again else ''}"
-    top = y = 5.6
+    top = y = 5.0
     parts: list[Element] = [
         el("text", cut(title, 3.4 * BOLD, WIDE), class_="h-line", x=0, y=3.8, font_size=3.4)
     ]
@@ -84,9 +84,9 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
     told = "; ".join(_told(end) for pair in rows for end in pair if end is not None)
     drawing = el(
         "svg", el("title", f"Joint of {title}"), el("desc", told), *parts,
-        viewBox=f"0 0 {WIDE:.0f} {y + 1.0:.2f}", class_="hub", role="img", aria_label=f"Joint of {title}: {told}",
+        viewBox=f"0 0 {WIDE:.0f} {y + 0.8:.2f}", class_="hub", role="img", aria_label=f"Joint of {title}: {told}",
     )  # fmt: skip
-    return Block(drawing, y + 3.0)
+    return Block(drawing, y + 2.2)
 
 
 def _told(end: HubEnd) -> str:

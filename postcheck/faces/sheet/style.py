@@ -42,7 +42,7 @@ tr{break-inside:avoid}
 .swatch{width:13mm;height:3.8mm;vertical-align:-.8mm;margin-right:1mm}
 .box{display:inline-block;width:4mm;height:4mm;border:.4mm solid var(--ink);vertical-align:-.8mm;margin-right:2mm}
 .ticked{background:linear-gradient(135deg,transparent 45%,var(--ink) 45%,var(--ink) 55%,transparent 55%),linear-gradient(45deg,transparent 45%,var(--ink) 45%,var(--ink) 55%,transparent 55%)}
-.hub,.chart{display:block;width:100%;max-width:186mm;margin:0 0 2mm}
+.hub,.chart{display:block;width:100%;max-width:186mm;margin:0 0 2mm}.hub{margin-bottom:1.2mm}
 .bores{display:block;width:100%;max-width:186mm;margin:0 auto 3mm}
 .w-case{fill:none;stroke:#2b3036;stroke-width:2.3}
 .w-coat{fill:none;stroke-width:1.7}
