@@ -62,6 +62,17 @@ def test_bad_files_get_one_clear_message(tmp_path: Path, name: str, content: byt
     assert says in done.stdout.decode()
 
 
+def test_a_folder_stands_for_the_builds_in_it(tmp_path: Path) -> None:
+    text = (ROOT / "example_builds" / "tender.post.toml").read_text(encoding="utf-8")
+    for name in ("b/two.post.toml", "a one.post.toml", "b/notes.toml", ".old/three.post.toml"):
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    done = run("check", str(tmp_path), "--format", "json")
+    assert done.returncode == 0
+    files = [Path(file["file"]).relative_to(tmp_path) for file in json.loads(done.stdout)["files"]]
+    assert files == [Path("a one.post.toml"), Path("b/two.post.toml")]
+
+
 def test_a_folder_is_said_to_be_one(tmp_path: Path) -> None:
     done = run("check", str(tmp_path))
     assert done.returncode == 2

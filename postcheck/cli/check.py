@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from postcheck import __version__
@@ -37,7 +38,12 @@ def add(commands: Commands) -> None:
     check = commands.add_parser(
         "check", help="judge build files", description="Judge one or more build files."
     )
-    check.add_argument("files", nargs="+", metavar="FILE", help="a .post.toml file; - reads standard input")
+    check.add_argument(
+        "files",
+        nargs="+",
+        metavar="FILE",
+        help="a .post.toml file, or a folder with such files; - reads standard input",
+    )
     check.add_argument(
         "--format",
         choices=("text", "json", "sarif", "junit", "github"),
@@ -80,9 +86,10 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     if not usable:
         return UNUSABLE, ""
     to_file = options.output not in (None, "-")
-    if to_file and not may_write(options.output, options.files):
+    names = list(_builds(options.files))
+    if to_file and not may_write(options.output, names):
         return UNUSABLE, ""
-    judged = [_one(name, options, today) for name in options.files]
+    judged = [_one(name, options, today) for name in names]
     files = tuple(file for file in judged if not isinstance(file, int))
     # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
     code = max(file if isinstance(file, int) else _code(file, options) for file in judged)
@@ -90,6 +97,16 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     if not to_file or not files:
         return code, text
     return saved(options.output, text, code), ""
+
+
+def _builds(names: Sequence[str]) -> Iterator[str]:
+    """The files named, and those in and below the folders named, in the order of their names; hidden folders are passed over."""
+    for name in names:
+        found = []
+        for folder, inner, files in os.walk(name) if name != "-" and os.path.isdir(name) else ():
+            inner[:] = [one for one in inner if not one.startswith(".")]
+            found += [os.path.join(folder, file) for file in files if file.endswith(".post.toml")]
+        yield from sorted(found) or [name]
 
 
 def _one(name: str, options: argparse.Namespace, today: date | None) -> FileReport | int:
