@@ -32,13 +32,15 @@ _TRIED = ("done", "hours", "current", "polarity", "continuity")
 class Needed(NamedTuple):
     """Something that has to be proven. `by`: the proof that does it, by its position in the file, None while none does.
 
-    `ask`: kind and name of what to test for it; of several ways the plainest.
+    `ask`: kind and name of what to test for it; of several ways the plainest. `unseen`: the current that is asked for
+    would hardly be less without it, so somebody has to look.
     """
 
     kind: str
     name: str
     ask: tuple[str, str]
     by: int | None = None
+    unseen: bool = False
 
 
 class Closing(NamedTuple):
@@ -75,7 +77,7 @@ class _Covered:
 
     def __init__(self, build: Build, parts: Parts, bench: Bench, proofs: Proofs) -> None:
         self.build, self.parts, self.bench, self.proofs = build, parts, bench, proofs
-        self.meter = proofs.limits.value("proof.meter")
+        self.meter, self.lights = (proofs.limits.value(name) for name in ("proof.meter", "bench.lights"))
         self.at = line_at(build)
         self.links = self._links()
         self.lamps = {lamp.name: lamp for lamp in parts.lamps}
@@ -90,7 +92,11 @@ class _Covered:
         self.good: dict[str, list[tuple[Reading, Tap]]] = {}
         for reading in proofs.readings:
             if reading.fits and reading.tap is not None:
-                self.good.setdefault(reading.tap.circuit, []).append((reading, reading.tap))
+                # of several, a current that lights none or that the supply's limit held shows nothing
+                if reading.tap.kind == "circuit" and (reading.held or reading.amps < self.lights):
+                    continue
+                for circuit in reading.tap.circuits:
+                    self.good.setdefault(circuit, []).append((reading, reading.tap))
         self.named: dict[tuple[str, str], Part] = {(str(part.path[0]), part.name): part for part in hung}
         self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
         self.joints: set[str] = set()  # circuits that are asked for by joints, in any of the places
@@ -100,9 +106,10 @@ class _Covered:
             tuple[str, ...], int
         ] = {}  # a conductor, pin or joint: the proof that goes through it
         self.joined: dict[tuple[str, str], int] = {}  # a part at the place of its joint
-        for reading, tap in (pair for pairs in self.good.values() for pair in pairs):
-            if tap.kind == "circuit":
-                self._walk(reading, tap)
+        for circuit, pairs in self.good.items():
+            for reading, tap in pairs:
+                if tap.kind == "circuit" and tap.circuit == circuit:
+                    self._walk(reading, tap)
 
     def closings(self, held: dict[str, list[Reached]]) -> dict[str, Closing]:
         needed = {place: list(self._inside(inside)) for place, inside in held.items()}
@@ -171,12 +178,16 @@ class _Covered:
         else:
             sort = (part.circuit, part.name, part.path)
         if sort not in self.shows:
-            whole = self.bench.expected(tap, volts, guarded=True)
-            by_chance = sqrt(len(self.on[part.circuit]))
-            self.shows[sort] = whole is not None and self._missed(
-                tap, part.name, volts, whole.usual - (whole.usual - whole.least) / by_chance
-            )
+            self.shows[sort] = self._shown(tap, volts, frozenset((part.name,)))
         return self.shows[sort]
+
+    def _shown(self, tap: Tap, volts: float, names: frozenset[str]) -> bool:
+        """Whether a rather low current at these volts would plainly be less without all these."""
+        whole = self.bench.expected(tap, volts, guarded=True)
+        by_chance = sqrt(len(self._hung(tap)) or 1)
+        return whole is not None and self._missed(
+            tap, names, volts, whole.usual - (whole.usual - whole.least) / by_chance
+        )
 
     # -- what is in the place
 
@@ -189,27 +200,26 @@ class _Covered:
                 yield self._works(one)
             elif one.kind == "resistor":
                 lamp = self.lamps[one.name]
-                yield Needed("resistor", one.name, self._ask_resistor(lamp), self._through(lamp))
+                by = self._through(lamp)
+                yield Needed("resistor", one.name, self._ask_resistor(lamp, by), by)
             elif one.kind == "joint":
-                ask = ("circuit", self._part(one).circuit)
-                yield Needed("joint", one.name, ask, self.joined.get((one.name, one.place)))
+                part = self._part(one)
+                joint = Needed(
+                    "joint", one.name, ("circuit", part.circuit), self.joined.get((one.name, one.place))
+                )
+                yield joint._replace(unseen=joint.by is None and not self._would_show(joint, part))
             elif one.kind == "join":
                 lines = self.build.join[int(one.path[1])].lines
                 link = ("join", str(one.path[1]))
                 first = next(iter(self.build.circuit), "")
                 own = next((line for line in lines if line in self.build.circuit), first)
-                yield Needed("join", one.name, self._ask(link, ("circuit", own)), self.walked.get(link))
+                ask, by = self._ask(link, ("", "")), self.walked.get(link)
+                unseen = ask == ("", "") and by is None
+                yield Needed("join", one.name, ("circuit", own) if ask == ("", "") else ask, by, unseen)
             elif one.kind == "plug":
                 yield Needed("plug", one.name, ("plug", one.name), self._mated(one))
             elif one.kind == "board":
-                supply = self.build.board[one.name].supply
-                by = self._tried("board", one.name)
-                yield Needed(
-                    "board",
-                    one.name,
-                    ("board", one.name),
-                    self._tried("supply", supply) if by is None else by,
-                )
+                yield Needed("board", one.name, ("board", one.name), self._drives(one.name))
             elif one.kind == "supply":
                 yield Needed("supply", one.name, ("supply", one.name), self._tried("supply", one.name))
 
@@ -229,16 +239,23 @@ class _Covered:
         return itself if asked is None else ("circuit", asked)
 
     def _goes_through(self, circuit: str) -> set[tuple[str, ...]]:
-        """All that the current of a circuit goes through from where it begins."""
+        """All that the current of a circuit goes through from where it begins, and that it would show."""
         if circuit not in self.ways:
             tap = origin_tap(self.build, self.bench, circuit)
-            self.ways[circuit] = set() if tap is None else {by for _, by, _ in self._way(tap)}
+            volts = self.bench.usual_volts(tap) if tap is not None else None
+            self.ways[circuit] = set()
+            if tap is not None and volts is not None:
+                behind, _ = self._behind(tap)
+                shown = {names: self._shown(tap, volts, names) for names in set(behind.values())}
+                self.ways[circuit] = {by for by, names in behind.items() if shown[names]}
         return self.ways[circuit]
 
-    def _ask_resistor(self, lamp: LampPart) -> tuple[str, str]:
-        tap = self.bench.leads.get(("lamp", lamp.name))
-        ahead = tap is not None and tap.guard == "ahead"
-        return ("lamp", lamp.name) if ahead else ("circuit", lamp.circuit)
+    def _ask_resistor(self, lamp: LampPart, by: int | None) -> tuple[str, str]:
+        """Its circuit, where that would show it; else the lamp, tried through it."""
+        itself = ("lamp", lamp.name)
+        tap = self.bench.leads.get(itself)
+        shown = self._would_show(Needed("resistor", lamp.name, itself, by), lamp)
+        return itself if tap is not None and (tap.guard == "ahead" or not shown) else ("circuit", lamp.circuit)
 
     def _part(self, one: Reached) -> Part:
         return self.parts_at[one.name, one.path]
@@ -246,35 +263,65 @@ class _Covered:
     # -- what proves it
 
     def _lit(self, part: Part) -> int | None:
-        """Its own reading; or one of its circuit that would be less if it were dark. Without data, that it was tried."""
-        if isinstance(part, LampPart) and ("lamp", part.name) not in self.bench.leads:
+        """Its own reading; or one of its circuit that would be less if it were dark. Without data, that it was tried.
+
+        So too for a lamp that is wired backwards: at the bench as in the model no current shows it.
+        """
+        if isinstance(part, LampPart) and (part.backwards or ("lamp", part.name) not in self.bench.leads):
             return self._tried("lamp", part.entry)
         for reading, tap in self.good.get(part.circuit, ()):
-            own = tap.kind != "circuit" and tap.name == part.name
-            if own or (tap.kind == "circuit" and self._would_be_missed(reading, tap, part.name)):
+            if tap.kind == "circuit":
+                lit = self._would_be_missed(reading, tap, part.name)
+            else:
+                lit = tap.name == part.name and self._burns(reading, part)
+            if lit:
                 return reading.position
         return None
 
-    def _would_be_missed(self, reading: Reading, tap: Tap, name: str) -> bool:
-        volts = reading.proof.volts
-        return volts is not None and self._missed(
-            tap, name, volts, reading.amps, guarded=reading.through, ohms=reading.ohms
+    def _burns(self, reading: Reading, part: Part) -> bool:
+        """Whether a fitting current of a lead alone says that it lights; what the supply's limit held may be a short."""
+        if reading.held and not self._seen(reading):
+            return False
+        return reading.amps >= self.lights * (part.parallel if isinstance(part, LampPart) else 1)
+
+    def _seen(self, reading: Reading) -> bool:
+        """Whether somebody looked: proofs of the same say what was done, that it ran, or that it is the right way round."""
+        return any(
+            "done" in known.said
+            or "hours" in known.said
+            or ("polarity" in known.said and not self._spoilt(known, "polarity"))
+            for known in self.proofs.of(reading.kind, reading.name)
         )
 
-    def _missed(
-        self, tap: Tap, name: str, volts: float, amps: float, *, guarded: bool = True, ohms: float = 0.0
-    ) -> bool:
-        """Whether a current of what hangs on a tap would be more than any without one of them."""
-        if len(self.on.get(tap.circuit, ())) == 1:
-            return True
-        if len(self.on.get(tap.circuit, ())) > MOST_TOLD_APART:
-            return False
-        without = tap._replace(
-            guards=tuple(pair for pair in tap.guards if pair[0] != name),
-            others=tuple(other for other in tap.others if other != name),
+    def _would_be_missed(self, reading: Reading, tap: Tap, *names: str) -> bool:
+        volts = reading.proof.volts
+        return volts is not None and self._missed(
+            tap, frozenset(names), volts, reading.amps, guarded=reading.through, ohms=reading.ohms
         )
-        band = self.bench.expected(without, volts, guarded=guarded, ohms=ohms)
-        return band is not None and amps > band.most * (1.0 + self.meter)
+
+    def _hung(self, tap: Tap) -> list[Part]:
+        """All that hangs on a tap's circuit and on those that are joined to it."""
+        return [part for circuit in tap.circuits for part in self.on.get(circuit, ())]
+
+    def _missed(
+        self, tap: Tap, names: frozenset[str], volts: float, amps: float,
+        *, guarded: bool = True, ohms: float = 0.0,
+    ) -> bool:  # fmt: skip
+        """Whether a current of what hangs on a tap would be more than any without these, by what lights one of them."""
+        most = 0.0
+        if any(part.name not in names for part in self._hung(tap)):
+            if len(names) == 1 and len(self._hung(tap)) > MOST_TOLD_APART:
+                return False
+            without = tap._replace(
+                guards=tuple(pair for pair in tap.guards if pair[0] not in names),
+                others=tuple(other for other in tap.others if other not in names),
+            )
+            if without.guards or without.others:
+                band = self.bench.expected(without, volts, guarded=guarded, ohms=ohms)
+                if band is None:
+                    return False
+                most = band.most * (1.0 + self.meter)
+        return amps >= most + self.lights
 
     def _works(self, one: Reached) -> Needed:
         by = self._lit(self._part(one))
@@ -283,20 +330,40 @@ class _Covered:
         )
 
     def _through(self, lamp: LampPart) -> int | None:
-        """A reading that came through its resistor."""
+        """A reading that came through its resistor, and would be another if it had not."""
         for reading, tap in self.good.get(lamp.circuit, ()):
-            if reading.through and lamp.name in dict(tap.guards):
+            if not reading.through or reading.held or lamp.name not in dict(tap.guards):
+                continue
+            if tap.kind == "circuit":
+                shown = self._would_be_missed(reading, tap, lamp.name)
+            else:
+                shown = self._burns(reading, lamp)
+            if shown:
                 return reading.position
         return None
 
     def _tried(self, kind: str, name: str) -> int | None:
         """A proof of its own that says that it was tried, and nothing against it."""
+        dark = {reading.position for reading in self._own(kind, name) if reading.fits and reading.amps < self.lights}
         for known in self.proofs.of(kind, name):
             bad = any(self._spoilt(known, key) for key in ("polarity", "continuity"))
             if bad or any(reading.fits is False for reading in self._own(kind, name)):
                 return None
-            if (by := next((known.said[key] for key in _TRIED if key in known.said), None)) is not None:
-                return by
+            for key in _TRIED:
+                by = known.said.get(key)
+                # a current that lights nothing says nothing, nor for how long it flowed
+                if by is not None and (key == "done" or by not in dark):
+                    return by
+        return None
+
+    def _drives(self, board: str) -> int | None:
+        """A proof of a board; where none is about it, a reading that one of its circuits lights."""
+        if any(True for _ in self.proofs.of("board", board)):
+            return self._tried("board", board)
+        for name, circuit in self.build.circuit.items():
+            for reading, tap in self.good.get(name, ()) if circuit.board == board else ():
+                if tap.kind == "circuit":
+                    return reading.position
         return None
 
     def _own(self, kind: str, name: str) -> Iterator[Reading]:
@@ -324,10 +391,14 @@ class _Covered:
         return walked[0] if by is None and None not in walked else by
 
     def _ran(self, lamp: LampPart) -> float:
-        """The longest run of it, its circuit, board or supply, s."""
+        """The longest run of it, its circuit, board or supply, s; of the two last where a current shows that it hangs on them."""
         circuit = self.build.circuit[lamp.circuit]
         subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
-        subjects += [("board", circuit.board or ""), ("supply", supply_of(self.build, circuit) or "")]
+        if any(
+            tap.kind == "circuit" and self._would_be_missed(reading, tap, lamp.name)
+            for reading, tap in self.good.get(lamp.circuit, ())
+        ):
+            subjects += [("board", circuit.board or ""), ("supply", supply_of(self.build, circuit) or "")]
         runs = (known.said.get("hours") for kind, name in subjects for known in self.proofs.of(kind, name))
         return max((self.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
 
@@ -359,11 +430,35 @@ class _Covered:
         return links
 
     def _walk(self, reading: Reading, tap: Tap) -> None:
-        """Mark all that a circuit's current goes through between the meter and what hangs on it."""
-        for name, by, joint in self._way(tap):
-            self.joined.setdefault((name, joint), reading.position)
-            if by:
+        """Mark what a circuit's current goes through between the meter and what hangs on it, as far as it would show that.
+
+        Where many hang there one of them does not show; then what was seen counts.
+        """
+        behind, joints = self._behind(tap)
+        looked = reading.proof.done is not None
+        shown: dict[frozenset[str], bool] = {}
+
+        def goes(names: frozenset[str]) -> bool:
+            if names not in shown:
+                shown[names] = looked or self._would_be_missed(reading, tap, *names)
+            return shown[names]
+
+        for by, names in behind.items():
+            if goes(names):
                 self.walked.setdefault(by, reading.position)
+        for name, joint in joints:
+            if goes(frozenset((name,))):
+                self.joined.setdefault((name, joint), reading.position)
+
+    def _behind(self, tap: Tap) -> tuple[dict[tuple[str, ...], frozenset[str]], list[tuple[str, str]]]:
+        """For each thing that a tap's current goes through the names of what hangs behind it; and all joints."""
+        behind: dict[tuple[str, ...], set[str]] = {}
+        joints: dict[tuple[str, str], None] = {}
+        for name, by, joint in self._way(tap):
+            joints[name, joint] = None
+            if by:
+                behind.setdefault(by, set()).add(name)
+        return {by: frozenset(names) for by, names in behind.items()}, list(joints)
 
     def _way(self, tap: Tap) -> Iterator[tuple[str, tuple[str, ...], str]]:
         """Each thing that hangs on a tap, what its current goes through, and its joint.
@@ -371,10 +466,11 @@ class _Covered:
         Where there are two ways round, one of them is told: a current does not prove the other.
         """
         place = tap.plus.place
-        back = back_line(self.build, tap.circuit)
-        for line, side in ((tap.circuit, "feed"), (back, "back")):
-            came = self._from((self.at(line, place), place))
-            for part in self.on.get(tap.circuit, ()):
+        for side in ("feed", "back"):
+            start = tap.circuit if side == "feed" else back_line(self.build, tap.circuit)
+            came = self._from((self.at(start, place), place))
+            for part in self._hung(tap):
+                line = part.circuit if side == "feed" else back_line(self.build, part.circuit)
                 joint = getattr(part, side).to
                 point: Point | None = (self.at(line, joint), joint)
                 if point not in came:

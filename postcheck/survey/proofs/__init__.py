@@ -22,6 +22,8 @@ __all__ = ["Proofs"]
 
 _SAID = ("current", "hours", "polarity", "continuity", "insulation", "done")
 BENCH_CELSIUS = 20.0
+# The last digit of a usual hand-held meter's milliamp range, A.
+LEAST_SHOWN = 1e-5
 CONDUCTORS = ("run", "plug")
 MEASURED = ("lamp", "strip", "load", "circuit")
 
@@ -136,6 +138,7 @@ class Proofs:
             and all(one.resistor for one in fitting)
             and not (ohms and tap.guard == "ahead"),
             rated=self._rated(tap),
+            held=self._held(proof),
         )
 
     def _sane(self, tap: Tap, proof: Proof) -> bool:
@@ -151,9 +154,17 @@ class Proofs:
         """Whether a current lies in a band, as far as the meter can tell; or is the limit that the supply held it to."""
         meter, amps = self.limits.value("proof.meter"), proof.current or 0.0
         least = band.least
-        if proof.limit is not None and abs(amps - proof.limit) <= meter * proof.limit:
+        if proof.limit is not None and self._held(proof):
             least = min(least, proof.limit)
-        return least * (1.0 - meter) <= amps <= band.most * (1.0 + meter)
+        if least <= LEAST_SHOWN and amps <= LEAST_SHOWN:
+            return True
+        return least * (1.0 - meter) <= amps <= max(band.most * (1.0 + meter), LEAST_SHOWN)
+
+    def _held(self, proof: Proof) -> bool:
+        """Whether the current is the limit that the bench supply was set to, as far as the meter can tell."""
+        if proof.limit is None:
+            return False
+        return abs((proof.current or 0.0) - proof.limit) <= self.limits.value("proof.meter") * proof.limit
 
     def _tap(self, known: Known, proof: Proof) -> tuple[Tap | None, str]:
         """Where the meter was, or what is missing to know it."""

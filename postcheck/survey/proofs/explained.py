@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import islice
-from math import exp, inf, log
+from math import exp, log
 
 from postcheck import catalogue
 from postcheck.build.models import Build
@@ -70,11 +70,13 @@ class _Case:
         if self.amps <= LEAKAGE * least:
             yield Explanation("dark")
             return
-        last = self.expected[-1]
-        dropped = self.tap.guard in ("here", "behind") and last.resistor  # too much for bare ends
-        bare = inf if dropped else last.band.least
-        if self.tap.guard != "ahead" and self.amps < bare and self._could_be_held():
+        others = self._others()
+        yield from islice(others, 1)
+        if self._could_be_held():  # never first: it would explain anything
             yield Explanation("held")
+        yield from others
+
+    def _others(self) -> Iterator[Explanation]:
         if len(self.lamps) == 1 and not self.tap.others:
             yield from self._of_one(self.lamps[0])
         else:
@@ -83,7 +85,11 @@ class _Case:
         yield from self._volts()
 
     def _could_be_held(self) -> bool:
-        """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for."""
+        """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for, nor where a resistor is ahead."""
+        last = self.expected[-1]
+        dropped = self.tap.guard in ("here", "behind") and last.resistor  # too much for bare ends
+        if self.tap.guard == "ahead" or not (dropped or self.amps < last.band.least):
+            return False
         rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
         whole = self.amps * 1e3
         return self.limit is None and self.amps <= rated and abs(whole - round(whole)) <= DISPLAYED

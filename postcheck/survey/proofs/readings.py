@@ -39,6 +39,7 @@ class Explanation(NamedTuple):
 class Reading(NamedTuple):
     """A measured current: where it was measured, what was to be expected, and whether it is that.
 
+    `held`: it is the limit that the bench supply was set to, as it would be with a short.
     `through`: it came through every resistor that belongs there, and would be another without. `missing`: why it cannot be judged, else empty.
     `rated`: what the lamps behind the tap are rated for together, None where other loads hang there or none is known.
     """
@@ -53,6 +54,7 @@ class Reading(NamedTuple):
     through: bool = False
     rated: float | None = None
     missing: str = ""
+    held: bool = False
 
     @property
     def ohms(self) -> float:
