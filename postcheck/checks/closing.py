@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.build.naming import origin_of
 from postcheck.build.subjects import subject_of
-from postcheck.checks.proofs import own_resistors
+from postcheck.checks.proofs import called, own_resistors
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, span, volts
 from postcheck.checks.words import count_of, ohms
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.bench.figures import Setting
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.closing import Closing, Needed, origin_tap
 from postcheck.survey.whereabouts import places_of
@@ -77,27 +78,66 @@ def _counted(missing: Iterable[Needed]) -> str:
 
 def _entries(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
     """The lines to add to the file, one proof for each test that is asked for."""
-    for number, (kind, name) in enumerate(dict.fromkeys(one.ask for one in missing)):
+    asked: dict[tuple[str, str], bool] = {}  # and whether somebody has to look besides
+    for one in missing:
+        asked[one.ask] = asked.get(one.ask, False) or one.unseen
+    for number, ((kind, name), unseen) in enumerate(asked.items()):
         if number:
             yield ""
+        tap = _tap(survey, kind, name)
+        if tap is not None and (never := _never(survey, tap)):
+            yield never
+            continue
         yield "[[proof]]"
         yield f"subject = {_in_toml(subject_of(survey.build, kind, name))}"
-        yield from _to_measure(survey, kind, name)
+        yield from _to_measure(survey, kind, name, tap)
+        if unseen:
+            yield 'done    = "..."        # that all of it was seen to light: one that is dark hardly shows in the current'
         yield f"date    = {survey.today.isoformat()}"
 
 
-def _to_measure(survey: Survey, kind: str, name: str) -> Iterator[str]:
+def _tap(survey: Survey, kind: str, name: str) -> Tap | None:
+    if kind == "circuit":
+        return origin_tap(survey.build, survey.bench, name)
+    return survey.bench.leads.get((kind, name))
+
+
+def _safe(survey: Survey, tap: Tap) -> Setting | None:
+    """The setting that cannot hurt a bare lamp, where it is tried at that."""
+    known = survey.bench.figures(tap) if tap.guard == "none" else None
+    return known.setting if known is not None and known.setting is not None and known.setting.held else None
+
+
+def _never(survey: Survey, tap: Tap) -> str:
+    """Why a test at the usual volts is not asked for: it would harm a lamp, or light none."""
+    usual = survey.bench.usual_volts(tap)
+    if usual is None or not tap.guards or _safe(survey, tap) is not None or _backwards(survey, tap):
+        return ""
+    about = f"# {called(tap.kind, tap.name)} is not tested before it is mended: at {volts(usual)}"
+    if (over := survey.bench.over(tap, usual)) is not None:
+        name, most, rated = over
+        return f"{about} {quoted(name)} may take {amps(most)}, and {amps(rated)} is its rating"
+    band = survey.bench.expected(tap, usual, guarded=True)
+    if band is not None and band.most < survey.limits.value("bench.lights"):
+        return f"{about} nothing lights"
+    return ""
+
+
+def _backwards(survey: Survey, tap: Tap) -> bool:
+    """Whether it is the lead of a lamp that is wired the wrong way round on purpose, and stays dark at the bench."""
+    return tap.kind == "lamp" and any(lamp.name == tap.name and lamp.backwards for lamp in survey.parts.lamps)
+
+
+def _to_measure(survey: Survey, kind: str, name: str, tap: Tap | None) -> Iterator[str]:
     if kind in ("run", "plug"):
         yield "continuity = true      # from end to end"
         return
     if kind in ("board", "supply"):
         yield 'done    = "..."        # what it drove, and how it was seen to work'
         return
-    tap = (
-        origin_tap(survey.build, survey.bench, name)
-        if kind == "circuit"
-        else survey.bench.leads.get((kind, name))
-    )
+    if tap is not None and _backwards(survey, tap):
+        yield 'done    = "..."        # how it was lit: it is wired the wrong way round on purpose'
+        return
     if (
         tap is not None
         and kind == "circuit"
@@ -115,12 +155,10 @@ def _current(survey: Survey, tap: Tap | None) -> Iterator[str]:
         yield 'volts   = "..."'
         yield 'current = "..."'
         return
-    # a bare lamp is tried at the setting that cannot hurt it
-    known = survey.bench.figures(tap) if tap.guard == "none" else None
-    if known is not None and known.setting is not None and known.setting.held:
-        yield f'volts   = "{volts(known.setting.volts)}"'
-        yield f'limit   = "{amps(known.setting.limit)}"      # set on the bench supply'
-        yield f'current = "..."        # {amps(known.setting.expected.usual)}'
+    if (safe := _safe(survey, tap)) is not None:
+        yield f'volts   = "{volts(safe.volts)}"'
+        yield f'limit   = "{amps(safe.limit)}"      # set on the bench supply'
+        yield f'current = "..."        # {amps(safe.expected.usual)}'
         return
     band = survey.bench.expected(tap, usual, guarded=True)
     through = _through(survey, tap)
@@ -142,9 +180,11 @@ def _through(survey: Survey, tap: Tap) -> str:
 
 
 def _in_toml(text: str) -> str:
-    """A name as it is typed in a file; what cannot be seen is escaped."""
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{harmless(escaped, 400)}"'
+    """A name as it is typed in a file; what cannot be seen is escaped, as TOML knows it (`\\x` is not of TOML 1.0)."""
+    escaped = "".join(
+        f"\\{one}" if one in '\\"' else harmless(one).replace("\\x", "\\u00") for one in text
+    )
+    return f'"{escaped}"'
 
 
 def _short_run(survey: Survey) -> Iterator[Finding | NotJudged]:

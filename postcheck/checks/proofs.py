@@ -15,7 +15,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
 
-__all__ = ["CHECKS", "own_resistors"]
+__all__ = ["CHECKS", "called", "own_resistors"]
 
 
 def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -28,7 +28,7 @@ def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
         if reading.fits and over is None:
             continue
         meter = survey.limits["proof.meter"]
-        says = f"{_called(reading.kind, name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}{_by_way_of(reading)}"
+        says = f"{called(reading.kind, name)}{_where(reading)} took {amps(reading.amps)} at {volts(reading.proof.volts or 0.0)}{_by_way_of(reading)}"
         says += f"; {' or '.join(_expected_words(survey, one, reading) for one in reading.expected)} is to be expected."
         severity: Severity = "caution"
         why = "What was built is not what is described here, and every other figure of it is worked out from that."
@@ -71,7 +71,7 @@ def _nearest_bound(reading: Reading, meter: float) -> float:
     return band.least * (1.0 - meter) if reading.amps < band.least else band.most * (1.0 + meter)
 
 
-def _called(kind: str, name: str) -> str:
+def called(kind: str, name: str) -> str:
     """A lamp by its name alone; what is less plain with its kind."""
     return quoted(name) if kind in ("lamp", "strip", "load") else f"{kind} {quoted(name)}"
 
@@ -180,7 +180,7 @@ def _polarity(survey: Survey) -> Iterator[Finding | NotJudged]:
         if survey.build.proof[position].polarity is False and known.name not in on_purpose:
             yield Finding(
                 "proof.polarity", "stop", _subject(survey, known.kind, known.name, known.at),
-                f"{_called(known.kind, known.name)} was tested and found the wrong way round{_done(survey, position)}.",
+                f"{called(known.kind, known.name)} was tested and found the wrong way round{_done(survey, position)}.",
                 "An LED the wrong way round stays dark, and at more than some 5 V it may be harmed.",
                 ("proof", position, "polarity"),
                 remedy="Swap its two legs, test again and write that down.",
@@ -209,7 +209,7 @@ def _continuity(survey: Survey) -> Iterator[Finding | NotJudged]:
             limited = Limited(most, limit.unit, limit.source)
         yield Finding(
             "proof.continuity", "stop", _subject(survey, known.kind, known.name, known.at),
-            f"{_called(known.kind, known.name)} {says}{_done(survey, position)}.",
+            f"{called(known.kind, known.name)} {says}{_done(survey, position)}.",
             "What is open on the bench does not close by itself in the model." if measured is None
             else "A joint that is bad already gets worse, and then flickers where nobody gets at it.",
             ("proof", position, "continuity"),
@@ -228,7 +228,7 @@ def _insulation(survey: Survey) -> Iterator[Finding | NotJudged]:
         if measured < limit.value:
             yield Finding(
                 "proof.insulation", "caution", _subject(survey, known.kind, known.name, known.at),
-                f"the insulation of {_called(known.kind, known.name)} was measured at {ohms(measured)}{_done(survey, position)}; {ohms(limit.value)} is the least.",
+                f"the insulation of {called(known.kind, known.name)} was measured at {ohms(measured)}{_done(survey, position)}; {ohms(limit.value)} is the least.",
                 "Somewhere bare copper, flux or damp joins what should be apart; it gets worse, not better.",
                 ("proof", position, "insulation"),
                 remedy="Find the place, clean and insulate it, and measure again with the ohm range of a multimeter: an insulation tester's 250 V and more is never put on wiring with LEDs or boards connected.",
@@ -243,7 +243,7 @@ def _future(survey: Survey) -> Iterator[Finding | NotJudged]:
             kind, name = survey.proofs.about(proof)
             yield Finding(
                 "proof.future", "caution", _subject(survey, kind, name, proof.at),
-                f"the proof of {_called(kind, name)} is dated {proof.on.isoformat()}, and today is {survey.today.isoformat()}.",
+                f"the proof of {called(kind, name)} is dated {proof.on.isoformat()}, and today is {survey.today.isoformat()}.",
                 "What has not happened yet proves nothing; it is left out until then.",
                 ("proof", position, "date"),
                 remedy="Write the day on which it was done.",

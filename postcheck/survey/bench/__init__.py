@@ -92,6 +92,17 @@ class Bench:
         supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
         return (typical_volts(supply) or None) if supply is not None else None
 
+    def over(self, tap: Tap, volts: float) -> tuple[str, float, float] | None:
+        """The lamp that fares worst where these volts, through all resistors that belong there, give one too much.
+
+        With what each of its strings takes then at most, and what it is rated for, A.
+        """
+        flow, most = self.rig(tap, guarded=True).flow(volts, EASIEST), self.limits.value("lamp.current.stop")
+        strings = flow.strings if flow is not None else ()
+        found = [(name, amps, min(die.rated for die in self._lamps[name].dice)) for name, amps in strings]
+        worst = max(found, key=lambda one: one[1] / one[2], default=None)
+        return worst if worst is not None and worst[1] > most * worst[2] else None
+
     def figures(self, tap: Tap) -> BenchFigures | None:
         """Everything of a tap; None where the voltage of its supply is not known."""
         if tap not in self._known:
