@@ -34,6 +34,7 @@ __all__ = [
     "Thin",
     "Time",
     "Version",
+    "Visible",
     "Voltage",
     "VoltagePerKelvin",
     "Warming",
@@ -69,6 +70,7 @@ from postcheck.build.quantities import (
     text_of,
 )
 from postcheck.build.units import MEASURES
+from postcheck.plain import harmless
 
 
 def refuse(error: QuantityError) -> PydanticCustomError:
@@ -262,6 +264,21 @@ Positive = AfterValidator(_above_zero)
 """Beside a quantity of which nothing at all makes no sense, and by which others are divided."""
 BelowWhole = AfterValidator(_below_whole)
 """Beside a share of which the whole makes no sense."""
+
+
+def _visible(value: str, info: ValidationInfo) -> str:
+    # a single one is enough, and what cannot be seen is shown as an escape
+    if value and not any(harmless(one) == one and not one.isspace() for one in value):
+        raise refuse(
+            QuantityError(
+                "file.out-of-range", f"'{info.field_name}' has nothing that can be seen", "say it in words"
+            )
+        )
+    return value
+
+
+Visible = AfterValidator(_visible)
+"""Beside a text that has to say something."""
 
 
 def _thin(value: float, info: ValidationInfo) -> float:

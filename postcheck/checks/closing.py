@@ -181,9 +181,7 @@ def _through(survey: Survey, tap: Tap) -> str:
 
 def _in_toml(text: str) -> str:
     """A name as it is typed in a file; what cannot be seen is escaped, as TOML knows it (`\\x` is not of TOML 1.0)."""
-    escaped = "".join(
-        f"\\{one}" if one in '\\"' else harmless(one).replace("\\x", "\\u00") for one in text
-    )
+    escaped = "".join(f"\\{one}" if one in '\\"' else harmless(one).replace("\\x", "\\u00") for one in text)
     return f'"{escaped}"'
 
 
@@ -270,7 +268,7 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a lamp that is about to be closed in has hardly run",
         why="Bad joints and weak lamps fail in their first hours.",
-        formula="the longest run of it, its circuit, board or supply",
+        formula="the longest of the latest runs of it, its circuit, and, where a current shows that it hangs there, its board or supply",
         limits=("closing.run",),
         source="common practice: burning-in",
         judge=_short_run,

@@ -44,7 +44,7 @@ class Needed(NamedTuple):
 
 
 class Closing(NamedTuple):
-    """A place that is about to be closed. `ran`: how long each proven lamp in it has run at a stretch, s.
+    """A place that is about to be closed. `ran`: how long each proven lamp in it has run lately, s.
 
     `held`: all in it that will be reached by cutting only.
     """
@@ -255,7 +255,9 @@ class _Covered:
         itself = ("lamp", lamp.name)
         tap = self.bench.leads.get(itself)
         shown = self._would_show(Needed("resistor", lamp.name, itself, by), lamp)
-        return itself if tap is not None and (tap.guard == "ahead" or not shown) else ("circuit", lamp.circuit)
+        return (
+            itself if tap is not None and (tap.guard == "ahead" or not shown) else ("circuit", lamp.circuit)
+        )
 
     def _part(self, one: Reached) -> Part:
         return self.parts_at[one.name, one.path]
@@ -344,7 +346,11 @@ class _Covered:
 
     def _tried(self, kind: str, name: str) -> int | None:
         """A proof of its own that says that it was tried, and nothing against it."""
-        dark = {reading.position for reading in self._own(kind, name) if reading.fits and reading.amps < self.lights}
+        dark = {
+            reading.position
+            for reading in self._own(kind, name)
+            if reading.fits and reading.amps < self.lights
+        }
         for known in self.proofs.of(kind, name):
             bad = any(self._spoilt(known, key) for key in ("polarity", "continuity"))
             if bad or any(reading.fits is False for reading in self._own(kind, name)):
@@ -391,7 +397,7 @@ class _Covered:
         return walked[0] if by is None and None not in walked else by
 
     def _ran(self, lamp: LampPart) -> float:
-        """The longest run of it, its circuit, board or supply, s; of the two last where a current shows that it hangs on them."""
+        """The longest of the latest runs of it, its circuit, board or supply, s; of the two last where a current shows that it hangs on them."""
         circuit = self.build.circuit[lamp.circuit]
         subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
         if any(

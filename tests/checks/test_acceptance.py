@@ -5,7 +5,11 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+import pytest
+
 import postcheck
+from postcheck.build.problems import BuildError
+from tests.survey.small import survey
 
 LEAD = (Path(__file__).parents[1] / "builds" / "faulty" / "lead-too-short.post.toml").read_text(
     encoding="utf-8"
@@ -54,3 +58,9 @@ def test_one_of_what_destroys_parts_is_told_to_be_refused() -> None:
     assert [(note.id, note.path) for note in notes] == [
         ("accept.refused:proof.current:stern lamp", ("accept", 0, "finding"))
     ]
+
+
+@pytest.mark.parametrize("reason", ["", "  ", "\\u200b", "\\t\\u00a0"])
+def test_a_reason_that_cannot_be_seen_is_none(reason: str) -> None:
+    with pytest.raises(BuildError):
+        survey(extra=f'[[accept]]\nfinding = "circuit.step:lights"\nreason = "{reason}"\n')

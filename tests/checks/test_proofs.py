@@ -346,3 +346,25 @@ def test_a_whole_circuit_is_told_by_its_kind() -> None:
     made = survey(extra=OF_THE_CIRCUIT.replace("6.6 mA", "3 mA"))
     (finding,), _ = run(proofs, "proof.current", made)
     assert finding.says.startswith("circuit 'lights' took 3 mA at 12 V")
+
+
+def test_no_test_is_asked_for_that_would_harm_the_lamp() -> None:
+    """12 V on a red of about 2 V through 100 ohm are 0.1 A, five times its rating."""
+    hard = lamp().replace("1k5 1/4 W", "100 ohm 2 W")
+    (found,) = run(closing, "closing.unproven", Survey(survey(lamps=hard).build, closing=["bow"]))[0]
+    assert [line[:2] for line in found.lines] == ["# "]
+    assert "20 mA is its rating" in found.lines[0]
+
+
+def test_no_test_is_asked_for_in_which_nothing_lights() -> None:
+    weak = lamp().replace("1k5", "1M")
+    (found,) = run(closing, "closing.unproven", Survey(survey(lamps=weak).build, closing=["bow"]))[0]
+    assert found.lines[0].endswith("at 12 V nothing lights")
+
+
+def test_names_with_controls_are_asked_for_as_toml_knows_them() -> None:
+    """TOML 1.0 has \\uXXXX, and no \\x."""
+    name = "a\\u001b[31m\\u007f \\\\x"
+    made = survey(lamps=lamp().replace("bow lamp", name))
+    (found,) = run(closing, "closing.unproven", Survey(made.build, closing=["bow"]))[0]
+    assert f'subject = "{name}"' in found.lines

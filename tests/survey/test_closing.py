@@ -207,3 +207,68 @@ def test_what_a_circuits_reading_did_not_show_is_asked_for_itself() -> None:
 def test_of_two_places_one_test_of_a_circuit_serves_both() -> None:
     made = Survey(survey().build, closing=["bow", "hull"]).closing
     assert {one.ask for closed in made.values() for one in closed.unproven} == {("circuit", "lights")}
+
+
+@pytest.mark.parametrize(("volts", "current"), [("0 V", "0 mA"), ("1 V", "0 mA"), ("1.4 V", "20 uA")])
+def test_a_current_that_lights_nothing_proves_nothing(volts: str, current: str) -> None:
+    dark = proof(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', hours='"24 h"')
+    assert lacking("bow", dark) == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
+    of_all = proof(subject='"lights"', volts=f'"{volts}"', current=f'"{current}"', hours='"24 h"')
+    assert set(lacking("hull", of_all)) == set(lacking("hull"))
+
+
+HELD = proof(subject='"bow lamp"', volts='"12 V"', current='"1 mA"', limit='"1 mA"')
+
+
+def test_a_current_at_the_limit_is_that_of_a_short_as_well() -> None:
+    at_hull = lamp(at=" at hull")
+    assert ("lamp", "bow lamp") in lacking("bow", HELD, at_hull)
+    lit = HELD + 'hours = "24 h"\n'
+    assert ("lamp", "bow lamp") not in lacking("bow", lit, at_hull)
+    assert ("resistor", "bow lamp") in lacking("hull", lit, at_hull)
+    of_all = proof(subject='"lights"', volts='"12 V"', current='"1 mA"', limit='"1 mA"', hours='"24 h"')
+    assert set(lacking("hull", of_all, at_hull)) == set(lacking("hull", "", at_hull))
+
+
+BIG = lamp().replace("bow lamp", "many").replace("1k5", "390 ohm") + "parallel = 8\n"
+JOINED = """
+[circuit.more]
+supply = "main"
+[[join]]
+place = "hull"
+lines = ["lights", "more"]
+"""
+
+
+def test_a_current_of_joined_circuits_is_that_of_both() -> None:
+    """One lamp of 6.6 mA beside eight strings: what it takes is within what those may take more or less."""
+    more = BIG.replace('circuit = "lights"', 'circuit = "more"')
+    alone = {kind for kind, name in lacking("bow", OF_THE_CIRCUIT) if name == "bow lamp"}
+    assert alone == set()
+    made = survey(lamps=lamp() + more, extra=JOINED)
+    tap = made.bench.lines["lights", "base"]
+    band = made.bench.expected(tap, 12.0, guarded=True)
+    assert band is not None
+    whole = proof(subject='"circuit lights"', volts='"12 V"', current=f'"{band.usual * 1e3:.2f} mA"')
+    left = set(lacking("bow", JOINED + whole, lamp() + more))
+    assert {("lamp", "bow lamp"), ("resistor", "bow lamp")} <= left
+
+
+def test_a_joint_that_no_current_would_show_is_looked_at() -> None:
+    lamps = "".join(lamp().replace("bow lamp", f"bow {number}") for number in range(12))
+    whole = proof(subject='"lights"', volts='"12 V"', current='"79.2 mA"')
+    joints = [one for one in closing("hull", whole, lamps).unproven if one.kind == "joint"]
+    assert len(joints) == 12
+    assert all(one.unseen and one.ask == ("circuit", "lights") for one in joints)
+    # the feed carries all of it
+    assert ("run", "feed") not in lacking("hull", whole, lamps)
+    assert not any(
+        kind == "joint" for kind, _ in lacking("hull", whole + 'done = "each seen to light"\n', lamps)
+    )
+
+
+def test_a_board_is_not_proven_by_its_supply() -> None:
+    supply = proof(subject='"main"', done='"12.1 V with nothing on it"')
+    assert ("board", "winker") in lacking("hull", FIXTURES + supply)
+    failed = proof(subject='"winker"', done='"did not switch"', continuity="false")
+    assert ("board", "winker") in lacking("hull", FIXTURES + supply + failed)

@@ -156,7 +156,8 @@ def test_the_meter_may_be_out_by_its_limit() -> None:
 
 @pytest.mark.parametrize(
     ("days", "counts"),
-    [(("2026-03-01", "2026-03-02"), 1), (("2026-03-02", "2026-03-01"), 0), (("2026-03-01", "2026-03-01"), 1), ((None, None), 1)],
+    [(("2026-03-01", "2026-03-02"), 1), (("2026-03-02", "2026-03-01"), 0), (("2026-03-01", "2026-03-01"), 1), ((None, None), 1),
+     (("2026-03-02", None), 1), ((None, "2026-03-01"), 1)],
 )  # fmt: skip
 def test_the_latest_counts(days: tuple[str | None, str | None], counts: int) -> None:
     text = "".join(
@@ -167,6 +168,30 @@ def test_the_latest_counts(days: tuple[str | None, str | None], counts: int) -> 
     )
     (one,) = survey(extra=text).proofs.readings
     assert one.position == counts
+
+
+def test_the_order_is_the_same_whichever_are_compared() -> None:
+    """One without a date is as of the latest above it: here it is the latest, though dated ones stand below."""
+    text = "".join(
+        proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', **({"date": day} if day else {}))
+        for day in ("2026-03-03", None, "2026-03-01", "2026-03-02")
+    )
+    (one,) = survey(extra=text).proofs.readings
+    assert one.position == 1
+
+
+@pytest.mark.parametrize("limit", [{}, {"limit": '"200 mA"'}])
+def test_a_slip_of_a_decade_is_told_however_it_was_meant_to_be_tried(limit: dict[str, str]) -> None:
+    """12 V less some 2.3 V of a red driven hard over 150 ohm is 65 mA; with a limit bare ends are possible as well."""
+    made, one = reading("65 mA", lamps=lamp(at=" at hull"), **limit)
+    assert len(one.expected) == 1 + len(limit)
+    first = made.proofs.explained(one)[0]
+    assert (first.what, first.value, first.given) == ("resistor", pytest.approx(150.0), 1500.0)
+
+
+@pytest.mark.parametrize(("current", "volts"), [("0 mA", "0 V"), ("0 mA", "1 V"), ("8 uA", "1 V")])
+def test_what_no_meter_shows_is_no_fault(current: str, volts: str) -> None:
+    assert reading(current, volts)[1].fits
 
 
 def test_what_is_still_to_come_proves_nothing() -> None:

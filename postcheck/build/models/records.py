@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from postcheck.build.fields import Continuity, Current, Polarity, Resistance, Time, Voltage
+from postcheck.build.fields import Continuity, Current, Polarity, Resistance, Time, Visible, Voltage
 from postcheck.build.models.base import Name, Table
 
 __all__ = ["Accept", "LimitChange", "Proof"]
@@ -55,7 +55,12 @@ class Proof(Table):
     insulation: Resistance | None = Field(
         default=None, description="Measured insulation resistance.", examples=["20 Mohm"]
     )
-    on: date | None = Field(default=None, alias="date", description="When.", examples=[date(2026, 11, 20)])
+    on: date | None = Field(
+        default=None,
+        alias="date",
+        description="When. Of several proofs of one thing the latest counts; one without a date counts as of the latest date above it in the file.",
+        examples=[date(2026, 11, 20)],
+    )
 
 
 class Accept(Table):
@@ -66,7 +71,7 @@ class Accept(Table):
         description="The finding's name, as the report gives it.",
         examples=["circuit.step:beacon"],
     )
-    reason: str = Field(
+    reason: Annotated[str, Visible] = Field(
         min_length=1, max_length=1000, description="Why it may stand.", examples=["seen and found slight"]
     )
     until: date | None = Field(
@@ -81,6 +86,6 @@ class LimitChange(Table):
     value: Annotated[str, Field(max_length=60)] = Field(
         description="The new value, with its unit.", examples=["5 %"]
     )
-    reason: str = Field(
+    reason: Annotated[str, Visible] = Field(
         min_length=1, max_length=1000, description="Why.", examples=["a working boat may wink"]
     )

@@ -51,7 +51,10 @@ class Proofs:
             at = self._at(kind, name, proof)
             known = found.get((kind, name, at)) or Known(kind, name, at, {})
             for key in _SAID:
-                if getattr(proof, key) is not None and self._later(position, known.said.get(key)):
+                before = known.said.get(key)
+                if getattr(proof, key) is not None and (
+                    before is None or self._days[position] >= self._days[before]
+                ):
                     known.said[key] = position
             found[kind, name, at] = known
         return found
@@ -60,12 +63,15 @@ class Proofs:
         """What is known of one thing, wherever it was tried."""
         return (known for (k, n, _), known in self.known.items() if (k, n) == (kind, name))
 
-    def _later(self, position: int, before: int | None) -> bool:
-        """Whether a proof counts before an earlier one of the file: by date where both have one."""
-        if before is None:
-            return True
-        day, other = self.build.proof[position].on, self.build.proof[before].on
-        return day is None or other is None or day >= other
+    @cached_property
+    def _days(self) -> tuple[date, ...]:
+        """The day of each proof; of one without a date the latest of those above it. Of one day, the last of the file counts."""
+        days, latest = [], date.min
+        for proof in self.build.proof:
+            if proof.on is not None and proof.on <= self.today:
+                latest = max(latest, proof.on)
+            days.append(proof.on or latest)
+        return tuple(days)
 
     def _at(self, kind: str, name: str, proof: Proof) -> str | None:
         if kind != "circuit" or proof.at == origin_of(self.build, self.build.circuit[name]):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import islice
-from math import exp, log
+from math import exp, log, log10
 
 from postcheck import catalogue
 from postcheck.build.models import Build
@@ -101,11 +101,14 @@ class _Case:
         if lamp.resistor is not None and self._within(self._band(lamp._replace(resistor=None))):
             yield Explanation("bridged", names)
         yield from self._failed(lamp)
-        if destroyed(lamp.dice, self.amps / lamp.parallel, self.limits):
-            return  # beyond that no die's curve is known, and none is left to follow it
+        # beyond that no die's curve is known, and none is left to follow it; a decade in its resistor still tells
+        dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
-            yield Explanation("resistor", names, ohms, lamp.resistor.ohms)
-        yield from self._forward(lamp)
+            slips = abs(log10(ohms / lamp.resistor.ohms))
+            if not dead or abs(slips - round(slips)) < 1e-9:
+                yield Explanation("resistor", names, ohms, lamp.resistor.ohms)
+        if not dead:
+            yield from self._forward(lamp)
 
     def _failed(self, lamp: LampPart) -> Iterator[Explanation]:
         """One LED of a string shorted; some strings of several dark."""
@@ -118,13 +121,19 @@ class _Case:
                 return
 
     def _other_ohms(self, lamp: LampPart) -> float | None:
-        """The value of the E24 series with which typical parts come nearest, where that is not the one given."""
+        """The value of the E24 series with which typical parts come nearest, where that is not the one given.
+
+        Rather one that differs from it by a band's colour alone: 100 ohm for 1 kohm. It is in its place, however the
+        lamp was meant to be tried.
+        """
         assert lamp.resistor is not None
         part = lamp.resistor
 
+        def other(ohms: float) -> Rig:
+            return self._rig(lamp._replace(resistor=part._replace(ohms=ohms)), guarded=True)
+
         def flows(share: float) -> float:
-            ohms = part._replace(ohms=part.ohms * exp(share))
-            return self._usual(self._rig(lamp._replace(resistor=ohms)))
+            return self._usual(other(part.ohms * exp(share)))
 
         share = self._solve(flows, -log(1e3), log(1e3), falling=True)
         if share is None:
@@ -132,7 +141,9 @@ class _Case:
         ohms = preferred.nearest(part.ohms * exp(share), "E24")
         if abs(ohms / part.ohms - 1.0) < 0.01:
             return None
-        return ohms if self._within(self._band(lamp._replace(resistor=part._replace(ohms=ohms)))) else None
+        decade = part.ohms * 10.0 ** round(log10(ohms / part.ohms))
+        likely = (decade, ohms) if decade != part.ohms else (ohms,)
+        return next((one for one in likely if self._within(band(other(one), self.volts, self.ohms))), None)
 
     def _forward(self, lamp: LampPart) -> Iterator[Explanation]:
         """The forward voltage of every die with which it fits, where that is beyond what its kind may have."""
@@ -219,6 +230,7 @@ class _Case:
     def _rig(
         self, lamp: LampPart | None = None, strip: StripPart | None = None, tap: Tap | None = None,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
+        *, guarded: bool | None = None,
     ) -> Rig:  # fmt: skip
         parts = self.parts
         if lamp is not None:
@@ -227,7 +239,8 @@ class _Case:
             parts = replace(
                 parts, strips=tuple(strip if one.name == strip.name else one for one in parts.strips)
             )
-        return Rig(self.build, parts, tap or self.tap, guarded=self.guarded, opened=opened, shorted=shorted)
+        guarded = self.guarded if guarded is None else guarded
+        return Rig(self.build, parts, tap or self.tap, guarded=guarded, opened=opened, shorted=shorted)
 
     def _band(
         self, lamp: LampPart | None = None, *, strip: StripPart | None = None, tap: Tap | None = None,
