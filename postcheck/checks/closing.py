@@ -180,7 +180,7 @@ def _through(survey: Survey, tap: Tap) -> str:
 
 
 def _in_toml(text: str) -> str:
-    """A name as it is typed in a file; what cannot be seen is escaped, as TOML knows it (`\\x` is not of TOML 1.0)."""
+    """A name as it is typed in a file; what cannot be seen is escaped as TOML 1.0 knows it, which has no two-digit escape."""
     escaped = "".join(f"\\{one}" if one in '\\"' else harmless(one).replace("\\x", "\\u00") for one in text)
     return f'"{escaped}"'
 
