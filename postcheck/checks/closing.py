@@ -116,7 +116,7 @@ def _never(survey: Survey, tap: Tap) -> str:
     about = f"# {called(tap.kind, tap.name)} is not tested before it is mended: at {volts(usual)}"
     if (over := survey.bench.over(tap, usual)) is not None:
         name, most, rated = over
-        return f"{about} {quoted(name)} may take {amps(most)}, and {amps(rated)} is its rating"
+        return f"{about} {quoted(name)} takes {amps(most)}, and {amps(rated)} is its rating"
     band = survey.bench.expected(tap, usual, guarded=True)
     if band is not None and band.most < survey.limits.value("bench.lights"):
         return f"{about} nothing lights"

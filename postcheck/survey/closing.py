@@ -11,6 +11,7 @@ from postcheck.build.models import Build
 from postcheck.build.naming import back_line, line_at, origin_of, supply_of
 from postcheck.survey.access import Reached
 from postcheck.survey.bench import Bench
+from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.parts import LampPart, LoadPart, Parts, StripPart
 from postcheck.survey.proofs import Proofs
@@ -99,6 +100,7 @@ class _Covered:
                     self.good.setdefault(circuit, []).append((reading, reading.tap))
         self.named: dict[tuple[str, str], Part] = {(str(part.path[0]), part.name): part for part in hung}
         self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
+        self.whole: dict[Tap, Band | None] = {}  # of a circuit with all that hangs there, at its usual volts
         self.joints: set[str] = set()  # circuits that are asked for by joints, in any of the places
         self.asked: set[str] = set()
         self.ways: dict[str, set[tuple[str, ...]]] = {}
@@ -183,7 +185,9 @@ class _Covered:
 
     def _shown(self, tap: Tap, volts: float, names: frozenset[str]) -> bool:
         """Whether a rather low current at these volts would plainly be less without all these."""
-        whole = self.bench.expected(tap, volts, guarded=True)
+        if tap not in self.whole:
+            self.whole[tap] = self.bench.expected(tap, volts, guarded=True)
+        whole = self.whole[tap]
         by_chance = sqrt(len(self._hung(tap)) or 1)
         return whole is not None and self._missed(
             tap, names, volts, whole.usual - (whole.usual - whole.least) / by_chance

@@ -11,7 +11,7 @@ from postcheck.build.models import Build
 from postcheck.build.naming import line_at, supply_of
 from postcheck.limits import Limits
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures
-from postcheck.survey.bench.rig import EASIEST, Rig
+from postcheck.survey.bench.rig import BENCH, EASIEST, Rig
 from postcheck.survey.bench.settings import band, setting, tester, touch
 from postcheck.survey.bench.taps import Tap, lead_taps, line_taps
 from postcheck.survey.dice import reverse_stood, worst_reverse
@@ -92,15 +92,18 @@ class Bench:
         supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
         return (typical_volts(supply) or None) if supply is not None else None
 
-    def over(self, tap: Tap, volts: float) -> tuple[str, float, float] | None:
-        """The lamp that fares worst where these volts, through all resistors that belong there, give one too much.
+    def over(
+        self, tap: Tap, volts: float, *, guarded: bool = True, ohms: float = 0.0
+    ) -> tuple[str, float, float] | None:
+        """The lamp that fares worst where usual parts at these volts take more than they stand; None where none does.
 
-        With what each of its strings takes then at most, and what it is rated for, A.
+        With what a string of it takes, and what it is rated for, A. `guarded`, `ohms`: as for the current to expect.
         """
-        flow, most = self.rig(tap, guarded=True).flow(volts, EASIEST), self.limits.value("lamp.current.stop")
+        flow = self.rig(tap, guarded=guarded).flow(volts, BENCH, ohms)
         strings = flow.strings if flow is not None else ()
         found = [(name, amps, min(die.rated for die in self._lamps[name].dice)) for name, amps in strings]
         worst = max(found, key=lambda one: one[1] / one[2], default=None)
+        most = self.limits.value("lamp.current.stop")
         return worst if worst is not None and worst[1] > most * worst[2] else None
 
     def figures(self, tap: Tap) -> BenchFigures | None:

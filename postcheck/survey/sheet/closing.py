@@ -5,7 +5,6 @@ from __future__ import annotations
 from postcheck.build.models import Proof
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import BenchFigures
 from postcheck.survey.closing import Needed, closings, origin_tap
 from postcheck.survey.parts import LampPart
 
@@ -42,7 +41,11 @@ def _item(
     bench = survey.bench
     tap = origin_tap(survey.build, bench, subject) if kind == "circuit" else bench.leads.get((kind, subject))
     figures = bench.figures(tap) if tap is not None else None
-    too_much = kind == "lamp" and figures is not None and _too_much(survey, lamps[subject], figures)
+    too_much = False
+    if tap is not None and figures is not None and tap.guards:
+        bare = tap.guard == "none" and figures.setting is not None and figures.setting.held
+        # through its own resistors it would get more than it stands: no test to ask anybody for
+        too_much = not bare and bench.over(tap, figures.usual_volts) is not None
     if figures is not None and figures.setting is not None and not too_much:
         setting = figures.setting
         volts, expected = figures.usual_volts, Span(*(figures.guarded or setting.expected))
@@ -65,14 +68,6 @@ def _item(
         on=proof.on.isoformat() if proof is not None and proof.on is not None else "",
         why_not="over its rating" if too_much else why_not,
     )
-
-
-def _too_much(survey: Survey, lamp: LampPart, figures: BenchFigures) -> bool:
-    """Whether the usual volts drive more through its resistor than the lamp stands: no test to ask anybody for."""
-    if figures.guarded is None:
-        return False
-    rated = min(die.rated for die in lamp.dice)
-    return figures.guarded.usual / lamp.parallel > survey.limits.value("lamp.current.stop") * rated
 
 
 def _proof(survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...]) -> Proof | None:
