@@ -12,7 +12,6 @@ from postcheck.build.subjects import subjects
 from postcheck.limits import Limits
 from postcheck.survey.bench import Bench
 from postcheck.survey.bench.figures import Band
-from postcheck.survey.bench.rig import BENCH
 from postcheck.survey.bench.taps import Tap
 from postcheck.survey.parts import Parts
 from postcheck.survey.proofs.explained import explained
@@ -149,12 +148,8 @@ class Proofs:
 
     def _sane(self, tap: Tap, proof: Proof) -> bool:
         """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
-        if proof.limit is not None:
-            return True
-        flow = self.bench.rig(tap, guarded=False).flow(proof.volts or 0.0, BENCH, proof.through or 0.0)
-        rated = {lamp.name: min(die.rated for die in lamp.dice) for lamp in self.parts.lamps if lamp.dice}
-        most = self.limits.value("lamp.current.stop")
-        return flow is not None and all(amps <= most * rated[name] for name, amps in flow.strings)
+        volts, ohms = proof.volts or 0.0, proof.through or 0.0
+        return proof.limit is not None or self.bench.over(tap, volts, guarded=False, ohms=ohms) is None
 
     def _fits(self, band: Band, proof: Proof) -> bool:
         """Whether a current lies in a band, as far as the meter can tell; or is the limit that the supply held it to."""
