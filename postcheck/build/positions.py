@@ -30,16 +30,17 @@ class Span(NamedTuple):
     value_end: int
 
 
-# Possessive quantifiers (*+) keep every pattern linear.
-_SPACE = re.compile(r"[ \t]*+")
-_BLANK = re.compile(r"(?:[ \t\r\n]++|#[^\n]*+)*+")
-_KEY = re.compile(r"""[A-Za-z0-9_-]++|"(?:[^"\\\n]|\\.)*+"|'[^'\n]*+'""")
+# What a loop may begin with never is what comes before it, so that each pattern has one way to match and is linear.
+# (Possessive quantifiers would say so; around a group, those of Python 3.11.2 lose their place.)
+_SPACE = re.compile(r"[ \t]*")
+_BLANK = re.compile(r"[ \t\r\n]*(?:#[^\n]*[ \t\r\n]*)*")
+_KEY = re.compile(r"""[A-Za-z0-9_-]+|"[^"\\\n]*(?:\\.[^"\\\n]*)*"|'[^'\n]*'""")
 _SCALAR = re.compile(
-    r'"""(?:[^"\\]|\\[\s\S]|"(?!""))*+"{3,5}'
-    r"|'''(?:[^']|'(?!''))*+'{3,5}"
-    r'|"(?:[^"\\\n]|\\.)*+"'
-    r"|'[^'\n]*+'"
-    r"|[^\s,\]}#]++(?:[ \t]++[^\s,\]}#]++)*+"  # a date and a time may be parted by a space
+    r'"""[^"\\]*(?:(?:\\[\s\S]|"(?!""))[^"\\]*)*"{3,5}'
+    r"|'''[^']*(?:'(?!'')[^']*)*'{3,5}"
+    r'|"[^"\\\n]*(?:\\.[^"\\\n]*)*"'
+    r"|'[^'\n]*'"
+    r"|[^\s,\]}#]+(?:[ \t]+[^\s,\]}#]+)*"  # a date and a time may be parted by a space
 )
 _CLOSING = {"[": "]", "{": "}"}
 

@@ -213,10 +213,10 @@ def _too_deep(data: dict[str, Any]) -> tuple[str | int, ...] | None:
 
 # What opens and closes: texts and comments are stepped over, brackets and quotes that stay open are noted.
 _TOKEN = re.compile(
-    r'"""(?:[^"\\]|\\[\s\S]|"(?!""))*+"{3,5}'
-    r"|'''(?:[^']|'(?!''))*+'{3,5}"
+    r'"""[^"\\]*(?:(?:\\[\s\S]|"(?!""))[^"\\]*)*"{3,5}'
+    r"|'''[^']*(?:'(?!'')[^']*)*'{3,5}"
     r'|(?P<open>"""|\'\'\')'
-    r'|"(?:[^"\\\n]|\\.)*+"'
+    r'|"[^"\\\n]*(?:\\.[^"\\\n]*)*"'
     r"|'[^'\n]*+'"
     r"|#[^\n]*+|(?P<bracket>[\[\]{}])"
     r"|(?P<lone>[\"'])"
