@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from postcheck.build.edits import replacement
 from postcheck.build.limits import limit_changes
@@ -15,9 +16,11 @@ from postcheck.checks.judge import judge, settled
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.report import BorePicture, Edit, FileReport, Finding, Report, Subject, Typed, Where
-from postcheck.sheet import Sheet
 from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
+
+if TYPE_CHECKING:
+    from postcheck.sheet import Sheet
 
 __all__ = ["check", "check_one", "no_such_place", "pictures", "sheet", "unreadable"]
 

@@ -38,6 +38,7 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     assert "pydantic" in modules
     assert not modules & {
         "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
+        "postcheck.sheet", "postcheck.survey.bench", "postcheck.survey.closing", "postcheck.survey.proofs",
         "postcheck.faces.json_face", "postcheck.build.schema", "postcheck.build.patterns", "postcheck.remedies.table", "postcheck.proof",
         "postcheck.faces.sarif", "postcheck.faces.junit", "postcheck.faces.github", "postcheck.faces.explain",
     }  # fmt: skip

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks.record import Check
@@ -10,14 +11,19 @@ from postcheck.checks.shown import amps, listed, volts
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import BenchFigures, Touch
-from postcheck.survey.bench.taps import TapEnd
+
+if TYPE_CHECKING:
+    from postcheck.survey.bench.figures import BenchFigures, Touch
+    from postcheck.survey.bench.taps import TapEnd
+    from postcheck.survey.parts import LampPart
 
 __all__ = ["CHECKS"]
 
 
 def _bare(survey: Survey) -> Iterator[Finding | NotJudged]:
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
+    if not any(map(_elsewhere, lamps.values())):
+        return
     for (kind, name), tap in survey.bench.leads.items():
         if kind != "lamp" or tap.guard != "behind":
             continue
@@ -43,6 +49,12 @@ def _bare(survey: Survey) -> Iterator[Finding | NotJudged]:
             },
             limit=Limited(limit.value * touch.rated, "A", limit.source),
         )  # fmt: skip
+
+
+def _elsewhere(lamp: LampPart) -> bool:
+    """Whether its resistor sits neither with it nor where its lead ends: rare, and else there is nothing to work out."""
+    ends = (lamp.place, *lamp.places, lamp.feed.to, lamp.back.to)
+    return lamp.resistor is not None and lamp.resistor.place not in ends
 
 
 def _bare_at(survey: Survey, circuit: str, lamp: str, joints: tuple[str, ...]) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from postcheck.build.naming import origin_of
 from postcheck.build.subjects import subject_of
@@ -13,10 +14,12 @@ from postcheck.checks.words import count_of, ohms
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import Setting
-from postcheck.survey.bench.taps import Tap
-from postcheck.survey.closing import Closing, Needed, origin_tap
 from postcheck.survey.whereabouts import places_of
+
+if TYPE_CHECKING:
+    from postcheck.survey.bench.figures import Setting
+    from postcheck.survey.bench.taps import Tap
+    from postcheck.survey.closing import Closing, Needed
 
 __all__ = ["CHECKS", "open_cautions"]
 
@@ -98,6 +101,8 @@ def _entries(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
 
 def _tap(survey: Survey, kind: str, name: str) -> Tap | None:
     if kind == "circuit":
+        from postcheck.survey.closing import origin_tap  # noqa: PLC0415 - only where something is to be closed
+
         return origin_tap(survey.build, survey.bench, name)
     return survey.bench.leads.get((kind, name))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from postcheck.build.subjects import subject_of
 from postcheck.checks.record import Check
@@ -12,14 +13,16 @@ from postcheck.limits import Limit
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bench.taps import Tap
-from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
+
+if TYPE_CHECKING:
+    from postcheck.survey.bench.taps import Tap
+    from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
 
 __all__ = ["CHECKS", "called", "own_resistors"]
 
 
 def _current(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for reading in survey.proofs.readings:
+    for reading in survey.proofs.readings if survey.build.proof else ():
         name = reading.name
         if reading.missing:
             yield NotJudged(name, f"whether {amps(reading.amps)} is what it should take", reading.missing)
@@ -169,7 +172,7 @@ def _explained(one: Explanation) -> str:
 
 
 def _said(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
-    for known in survey.proofs.known.values():
+    for known in survey.proofs.known.values() if survey.build.proof else ():
         if key in known.said:
             yield known, known.said[key]
 

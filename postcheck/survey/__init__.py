@@ -136,9 +136,11 @@ class Survey:
     @cached_property
     def closing(self) -> dict[str, Closing]:
         """What has to be proven before each place that is about to be closed, and what proves it."""
-        from postcheck.survey.closing import closings  # noqa: PLC0415
-
         places = self.named_closing
         if not places and self.stage == "closing":
             places = tuple(name for name, place in self.build.place.items() if place.access == "sealed")
+        if not places:
+            return {}
+        from postcheck.survey.closing import closings  # noqa: PLC0415
+
         return closings(self.build, self.parts, self.bench, self.proofs, self.access, places)
