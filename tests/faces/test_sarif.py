@@ -177,7 +177,7 @@ def test_a_run_that_judged_every_file_has_succeeded(code: int, done: bool) -> No
     [
         ("a.post.toml", "a.post.toml"),
         ("./models/a b.post.toml", "models/a%20b.post.toml"),
-        ("/work/models/a.post.toml", "models/a.post.toml"),
+        ("/srv/models/a.post.toml", "models/a.post.toml"),
         ("/elsewhere/ä.post.toml", "file:///elsewhere/%C3%A4.post.toml"),
         ("../a.post.toml", "file:///a.post.toml"),
         ("灯台.post.toml", "%E7%81%AF%E5%8F%B0.post.toml"),
@@ -187,12 +187,12 @@ def test_a_run_that_judged_every_file_has_succeeded(code: int, done: bool) -> No
     ],
 )
 def test_a_file_is_named_by_a_uri_that_leads_back_to_it(given: str, uri: str) -> None:
-    named = partial(within, folder="/work", here="/work")
+    named = partial(within, folder="/srv", here="/srv")
     (artifact,) = log(Report((FileReport(given, "clear"),)), named=named)["artifacts"]
     assert artifact["location"]["uri"] == uri
     if given != "-":  # RFC 3986 by the standard library's own reader
-        back = unquote(urlsplit(urljoin("file:///work/", uri)).path, errors="surrogateescape")
-        assert back == str(Path("/work", given)).replace("/work/..", "")
+        back = unquote(urlsplit(urljoin("file:///srv/", uri)).path, errors="surrogateescape")
+        assert back == str(Path("/srv", given)).replace("/srv/..", "")
 
 
 def texts(value: Any) -> list[str]:
