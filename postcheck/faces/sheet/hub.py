@@ -7,7 +7,7 @@ from itertools import zip_longest
 
 from postcheck.faces.figures import show
 from postcheck.faces.markup import Element, el
-from postcheck.faces.measure import cut, folded
+from postcheck.faces.measure import cut, folded, long
 from postcheck.faces.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, prose
 from postcheck.faces.sheet.wires import wire
 from postcheck.faces.sheet.words import ACCESS, COLOUR_RULE, hub_name, text
@@ -119,7 +119,7 @@ def _head(end: HubEnd, bar: float, y: float, to: float) -> Iterator[Element]:
         yield el("path", class_="h-pin", d=f"M{bar:.2f} {y:.2f}H{bar + 16.5:.2f}")
         yield el("rect", class_="h-box", x=bar + 1.5, y=y - 1.9, width=15.0, height=3.8)
         yield el(
-            "text", said, class_="h-ohm", x=bar + 9.0, y=y + 0.95, font_size=2.6, text_anchor="middle"
+            "text", said, class_="h-ohm", x=bar + 9.0, y=y + 0.95, font_size=2.6 if long(said, 2.6) <= 14.0 else 2.1, text_anchor="middle"
         )  # fmt: skip
         start = bar + 16.5
     if end.kind in _WIRED:
