@@ -157,6 +157,17 @@ class Way:
     takes: float | None
     current: float
 
+    @property
+    def lost(self) -> float:
+        """The volts that are lost on the way."""
+        return self.points[0].volts - self.points[-1].volts
+
+    @property
+    def lost_share(self) -> float | None:
+        """That as a share of the volts at its beginning; None where there are none."""
+        first = self.points[0].volts
+        return self.lost / first if first > 0.0 else None
+
 
 @dataclass(frozen=True, slots=True)
 class Share:
@@ -170,7 +181,7 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """A supply's load, A: all on with usual parts, at most, over time; its rating, fuse and the room that is wanted."""
+    """A supply's load, A: all on with usual parts, at most, over time; its rating and fuse. `most_share`: of the rating that may be used."""
 
     name: str
     kind: str
@@ -180,9 +191,14 @@ class Budget:
     average: float
     rated: float | None
     fuse: float | None
-    room: float
+    most_share: float
     shares: tuple[Share, ...]
     lasts: float | None = None
+
+    @property
+    def free(self) -> float | None:
+        """The share of the rating that is free at the most load; None where there is no rating."""
+        return max(1.0 - self.highest / self.rated, 0.0) if self.rated else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,13 +271,14 @@ class ClientPlace:
 
 @dataclass(frozen=True, slots=True)
 class ClientCard:
-    """What the client needs to know in ten years. `air` in degC; `flashes`: circuits that flash, with their rate in Hz."""
+    """What the client needs to know in ten years. `air` in degC; `flashes`: whether anything does, `fast`: the fastest rate above what may be shown without a warning, Hz."""
 
     supplies: tuple[ClientSupply, ...]
     passages: tuple[ClientPassage, ...]
     places: tuple[ClientPlace, ...]
     air: tuple[float, float]
-    flashes: tuple[tuple[str, float | None], ...]
+    flashes: bool
+    fast: float | None
     hottest: float | None
     note: str = ""
 

@@ -137,7 +137,7 @@ def _bar(budget: Budget, rated: float) -> Element:
         el("rect", class_="c-frame", x=1.0, y=3.0, width=x(rated) - 1.0, height=6.0),
         el("rect", class_="c-most", x=1.0, y=3.0, width=x(budget.highest) - 1.0, height=6.0),
         el("rect", class_="c-usual", x=1.0, y=3.0, width=x(budget.nominal) - 1.0, height=6.0),
-        el("path", class_="c-limit", d=f"M{x(rated * budget.room):.2f} 1.6V10.4"),
-        el("text", f"filled: usual; dashed: at most; line: {show(budget.room, 'share')} of the rating", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
+        el("path", class_="c-limit", d=f"M{x(rated * budget.most_share):.2f} 1.6V10.4"),
+        el("text", f"filled: usual; dashed: at most; line: {show(budget.most_share, 'share')} of the rating", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
         viewBox=f"0 0 {WIDE:.0f} 14", class_="chart", role="img", aria_label=f"Load of {words.text(budget.name)}: {told}",
     )  # fmt: skip

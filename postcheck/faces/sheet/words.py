@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import pi
 
 from postcheck.faces import figures
 from postcheck.faces.words import safe
@@ -201,10 +200,8 @@ def through(row: BenchRow) -> Iterator[str]:
 
 def way(given: Way) -> Iterator[str]:
     """A circuit's way in sentences."""
-    first, last = given.points[0], given.points[-1]
-    lost = first.volts - last.volts
-    share = f" ({show(lost / first.volts, 'share')})" if first.volts > 0.0 else ""
-    yield f"{show(lost, 'V')}{share} of {show(first.volts, 'V')} is lost on the way to '{text(given.lamp)}'."
+    share = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
+    yield f"{show(given.lost, 'V')}{share} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
         yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
 
@@ -212,9 +209,8 @@ def way(given: Way) -> Iterator[str]:
 def budget(given: Budget) -> Iterator[str]:
     """A supply's load in sentences."""
     yield f"All on: {show(given.nominal, 'A')}, at most {show(given.highest, 'A')}; over time {show(given.average, 'A')}."
-    if given.rated:
-        free = 1.0 - given.highest / given.rated
-        yield f"Rated {show(given.rated, 'A')}: {show(max(free, 0.0), 'share')} free at most load; {show(1.0 - given.room, 'share')} is wanted."
+    if given.free is not None:
+        yield f"Rated {show(given.rated, 'A')}: {show(given.free, 'share')} free at most load; up to {show(given.most_share, 'share')} may be used."
     else:
         yield "Its rating is not known."
     if given.fuse is not None:
@@ -307,7 +303,7 @@ def do_not(card: ClientCard) -> Iterator[str]:
             yield f"Do not turn {name}: wires run through it."
         else:
             way = "it stops by itself" if passage.stop else "nothing stops it"
-            yield f"Do not turn {name} further than {passage.turn * 180.0 / pi:.0f} degrees each way; {way}."
+            yield f"Do not turn {name} further than {show(passage.turn, 'rad')} each way; {way}."
     if any(place.access == "sealed" for place in card.places):
         yield "Do not open what is glued: its lamps are meant to last as they are."
 
@@ -321,9 +317,8 @@ def cautions(card: ClientCard) -> Iterator[str]:
         yield "Use a plug-in supply that is approved for your country. Repairs to anything on the mains belong in licensed hands, by local rules."
     if any(supply.lithium for supply in card.supplies):
         yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
-    fast = [rate for _, rate in card.flashes if rate is not None and rate > 3.0]
-    if fast:
-        yield f"Its lights flash up to {max(fast):.0f} times a second: this can trigger a seizure in people with photosensitive epilepsy."
+    if card.fast is not None:
+        yield f"Its lights flash up to {show(card.fast, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
     elif card.flashes:
         yield "Some of its lights flash; warn visitors who are sensitive to that."
 

@@ -24,7 +24,7 @@ def budgets(survey: Survey) -> tuple[Budget, ...]:
             average=supply.average,
             rated=supply.rated,
             fuse=fuse.rated if (fuse := build.supply[name].fuse) is not None else None,
-            room=survey.limits.value("supply.load.caution"),
+            most_share=survey.limits.value("supply.load.caution"),
             shares=tuple(sorted(_shares(survey, name), key=lambda share: (-share.highest, share.name))),
             lasts=survey.batteries[name].seconds if name in survey.batteries else None,
         )

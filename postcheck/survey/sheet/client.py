@@ -18,6 +18,9 @@ def client_card(survey: Survey) -> ClientCard:
     """Everything of the build that its owner meets."""
     build = survey.build
     hottest = [place.hottest for place in survey.places.values() if place.hottest is not None]
+    rates = [
+        circuit.rate for circuit in build.circuit.values() if circuit.behaviour == "flash" and circuit.rate
+    ]
     return ClientCard(
         supplies=tuple(
             _supply(survey, name, supply)
@@ -30,9 +33,8 @@ def client_card(survey: Survey) -> ClientCard:
         ),
         places=tuple(_places(survey)),
         air=build.build.air,
-        flashes=tuple(
-            (name, circuit.rate) for name, circuit in build.circuit.items() if circuit.behaviour == "flash"
-        ),
+        flashes=any(circuit.behaviour == "flash" for circuit in build.circuit.values()),
+        fast=max((rate for rate in rates if rate > survey.limits.value("flash.rate")), default=None),
         hottest=max(hottest, default=None),
         note=build.build.note or "",
     )

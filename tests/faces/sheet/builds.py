@@ -52,7 +52,7 @@ def hostile_sheet(name: str) -> Sheet:
         client=ClientCard(
             (ClientSupply("battery", 4.8, None, name, name, 4, name, name, True, 9e4), ClientSupply("adaptor", 12.0, 1.0, name, name)),
             (ClientPassage(name, 1.57, True),), (ClientPlace(name, "sealed", ((name, "steady"),)),), (5.0, 35.0),
-            ((name, 0.75),), 46.0, name,
+            True, 5.0, 46.0, name,
         ),
     )  # fmt: skip
 
