@@ -17,7 +17,6 @@ from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.report import BorePicture, Edit, FileReport, Finding, Report, Subject, Typed, Where
 from postcheck.survey import Survey
-from postcheck.survey.summary import reported_figures
 
 if TYPE_CHECKING:
     from postcheck.sheet import Sheet
@@ -55,7 +54,7 @@ def check_one(
 
         findings = settled(with_remedies(survey, findings, unjudged, STAGES))
     return FileReport(
-        build.file, verdict, tuple(_placed(build, findings)), unjudged, reported_figures(survey),
+        build.file, verdict, tuple(_placed(build, findings)), unjudged, survey.figures,
         build.build.name, survey.stage,
     )  # fmt: skip
 

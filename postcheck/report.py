@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from postcheck.reported import Figures, no_figures
+
 __all__ = [
     "Answer",
     "BoreCircle",
@@ -128,13 +130,13 @@ class NotJudged:
 
 @dataclass(frozen=True, slots=True)
 class FileReport:
-    """All that is known of one build. `figures` are those that other programs rely on: section, name, figure, SI number (or text)."""
+    """All that is known of one build. `figures` are those that other programs rely on, in SI."""
 
     file: str
     verdict: Verdict
     findings: tuple[Finding, ...] = ()
     not_judged: tuple[NotJudged, ...] = ()
-    figures: Mapping[str, Mapping[str, Mapping[str, float | str | None]]] = field(default_factory=dict)
+    figures: Figures = field(default_factory=no_figures)
     name: str = ""
     stage: str = ""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, cast
 
 from postcheck.faces.figures import number
 from postcheck.report import FileReport, Finding, Report
@@ -37,6 +37,7 @@ def _whole(value: Any) -> Any:
 
 
 def _file(file: FileReport) -> dict[str, Any]:
+    sections = cast("Mapping[str, Mapping[str, Mapping[str, float | str | None]]]", file.figures)
     return {
         "file": file.file,
         "verdict": file.verdict,
@@ -51,7 +52,7 @@ def _file(file: FileReport) -> dict[str, Any]:
             for question in file.not_judged
         ],
         "figures": {
-            section: {name: _row(row) for name, row in rows.items()} for section, rows in file.figures.items()
+            section: {name: _row(row) for name, row in rows.items()} for section, rows in sections.items()
         },
     }
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any, get_args
 
 from postcheck.report import SEVERITIES, Verdict
+from postcheck.reported import Meant, meanings
 
 __all__ = ["report_schema"]
 
@@ -125,55 +126,33 @@ def _question() -> Schema:
 
 def _figures() -> Schema:
     """The sections; each has its names, each name its figures."""
+    rows = {
+        section: _row({name: _said(meant) for name, meant in row.items()})
+        for section, row in meanings().items()
+    }
     return {
         "type": "object",
         "description": "The figures of the build by section and name, in SI. Null is a figure that is not known.",
-        "properties": {
-            "lamps": _named(
-                "Lamps.",
-                _row(
-                    nominal="Current with all on and typical parts, A.",
-                    lowest="Least current, A.",
-                    highest="Most current, A.",
-                    corners='"tried" where lowest and highest are the worst of the corners tried; else they are proven.',
-                    fate='"destroyed" where no current can be told.',
-                ),
-            ),
-            "supplies": _named(
-                "Supplies.",
-                _row(
-                    nominal="Current with all on and typical parts, A.",
-                    highest="Most current, A.",
-                    headroom="What is free of its rating, as a share.",
-                    rated="Its rating, A.",
-                    lasts="How long a battery lasts, s.",
-                ),
-            ),
-            "runs": _named("Runs.", _row(current="Current, A.", drop="Voltage lost on it, V.")),
-            "passages": _named(
-                "The post, as post, and every other passage.",
-                _row(
-                    fill="Share of the bore's area that is filled.",
-                    smallest_bore="The slimmest bundle found, m.",
-                    verdict="fits, cannot fit, or not found.",
-                    bore="Its bore, m.",
-                    cycles="How often it is to turn.",
-                    life_least="Turns that the weakest wire stands, low end.",
-                    life_most="Turns that the weakest wire stands, high end.",
-                    turn_borne="Turn each way with which every wire would live, rad.",
-                    slack_needed="Slack that the outermost wire needs, m.",
-                ),
-            ),
-            "places": _named(
-                "Closed places.", _row(heat="Heat given off in it, W.", rise="Air above the room, K.")
-            ),
-            "closing": _named(
-                "Places that are to be closed: how much has to be proven, is proven, and of which kind are things held inside.",
-                _row(needed="What has to be proven.", proven="What is proven."),
-            ),
-        },
-        "additionalProperties": _named("A further section.", _row()),
+        "properties": {section: _named(_SECTIONS[section], row) for section, row in rows.items()},
+        "required": list(rows),
+        "additionalProperties": _named("A further section.", _row({})),
     }
+
+
+_SECTIONS = {
+    "lamps": "Lamps.",
+    "supplies": "Supplies.",
+    "runs": "Runs.",
+    "passages": "The post, as post, and every other passage.",
+    "places": "Closed places.",
+    "closing": "Places that are to be closed.",
+}
+_SHARE = {"share": "as a share"}
+
+
+def _said(meant: Meant) -> str:
+    unit = f", {_SHARE.get(meant.unit, meant.unit)}" if meant.unit else ""
+    return f"{meant.says[0].upper()}{meant.says[1:]}{unit}."
 
 
 def _table(what: str, /, **keys: Schema) -> Schema:
@@ -188,7 +167,7 @@ def _named(what: str, item: Schema) -> Schema:
     return {"type": "object", "description": what, "additionalProperties": item}
 
 
-def _row(**figures: str) -> Schema:
+def _row(figures: dict[str, str]) -> Schema:
     kinds = ["number", "string", "null"]
     return {
         "type": "object",

@@ -10,6 +10,7 @@ from postcheck.faces.order import Group, arrange
 from postcheck.faces.page import NARROWEST, Page
 from postcheck.faces.words import counted, limit_words, place, question_words, safe, summary, verdict_words
 from postcheck.report import FileReport, Report
+from postcheck.reported import ReportedClosing, ReportedPassage, ReportedPlace, ReportedSupply
 
 __all__ = ["render"]
 
@@ -22,8 +23,6 @@ _LINES = 24  # to add to the file, under one finding
 _FOLDED = 5  # consequences shown under one cause
 _NAMED = 3  # subjects named in one open question
 _BAR = 20
-
-Rows = Mapping[str, Mapping[str, float | str | None]]
 
 
 def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
@@ -85,10 +84,10 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
 
 def _figures(page: Page, file: FileReport) -> None:
     rows = [
-        *_supplies(file.figures),
-        *_passages(file.figures),
-        *_warmest(file.figures),
-        *_closing(file.figures),
+        *_supplies(file.figures["supplies"]),
+        *_passages(file.figures["passages"]),
+        *_warmest(file.figures["places"]),
+        *_closing(file.figures["closing"]),
     ]
     if rows:
         page.gap()
@@ -104,11 +103,10 @@ def _figures(page: Page, file: FileReport) -> None:
             page.say(drawn, indent=2)
 
 
-def _supplies(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
-    for name, row in figures.get("supplies", {}).items():
-        nominal, highest, free, rated, lasts = (
-            number(row.get(key)) for key in ("nominal", "highest", "headroom", "rated", "lasts")
-        )
+def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
+    for name, row in rows.items():
+        nominal, highest = number(row["nominal"]), number(row["highest"])
+        free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
         if nominal is None or highest is None:
             continue
         words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
@@ -123,16 +121,15 @@ def _supplies(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
             yield f"Battery '{safe(name, 24)}': lasts about {show(lasts, 's')}", ""
 
 
-def _passages(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
-    rows = figures.get("passages", {})
+def _passages(rows: Mapping[str, ReportedPassage]) -> Iterator[tuple[str, str]]:
     for name in sorted(rows, key=lambda name: name != "post"):  # the post first, the others as they come
         row = rows[name]
-        fill, bore, smallest = (number(row.get(key)) for key in ("fill", "bore", "smallest_bore"))
+        fill, bore, smallest = number(row["fill"]), number(row["bore"]), number(row["smallest_bore"])
         title = "Post" if name == "post" else f"Passage '{safe(name, 24)}'"
         if bore is not None and smallest is not None and smallest <= 0.0:
             yield f"{title}: nothing lies in its {show(bore, 'm')} bore", ""
             continue
-        said = [safe(str(row.get("verdict") or "not judged"), 40)]
+        said = [safe(row["verdict"], 40)]
         if smallest is not None:
             said.append(
                 f"needs {show(smallest, 'm')}"
@@ -143,8 +140,8 @@ def _passages(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
         yield f"{title}: {', '.join(said)}", ""
 
 
-def _warmest(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
-    rises = ((name, number(row.get("rise")) or 0.0) for name, row in figures.get("places", {}).items())
+def _warmest(rows: Mapping[str, ReportedPlace]) -> Iterator[tuple[str, str]]:
+    rises = ((name, number(row["rise"]) or 0.0) for name, row in rows.items())
     name, rise = max(rises, key=lambda row: row[1], default=("", 0.0))
     if rise >= 1.0:  # less than a kelvin is nothing that anyone can feel
         yield f"Warmest: '{safe(name, 24)}', {show(rise, 'K')} above the air around the model", ""
@@ -157,14 +154,12 @@ _HELD = {
 _ONE = {"join": "join of lines", "conductor": "trapped conductor"}
 
 
-def _closing(figures: Mapping[str, Rows]) -> Iterator[tuple[str, str]]:
-    for name, row in figures.get("closing", {}).items():
-        needed, proven = (int(number(row.get(key)) or 0) for key in ("needed", "proven"))
-        counts = ((kind, int(number(row.get(kind)) or 0)) for kind in _HELD)
+def _closing(rows: Mapping[str, ReportedClosing]) -> Iterator[tuple[str, str]]:
+    for name, row in rows.items():
+        needed, proven = row["needed"], row["proven"]
+        counts = {kind: count for kind, count in row.items() if kind in _HELD and count}
         held = [
-            f"{count} {_ONE.get(kind, kind) if count == 1 else _HELD[kind]}"
-            for kind, count in counts
-            if count
+            f"{count} {_ONE.get(kind, kind) if count == 1 else _HELD[kind]}" for kind, count in counts.items()
         ]
         words = (
             f"Closing '{safe(name, 24)}': {proven} of {needed} proven"

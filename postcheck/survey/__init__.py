@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.build.models import Build
 from postcheck.limits import Limits
+from postcheck.reported import Figures
 from postcheck.survey.parts import Parts, parts_of
 
 if TYPE_CHECKING:
@@ -46,6 +47,13 @@ class Survey:
         self.stage = stage or build.build.stage
         self.today = today or date.today()
         self.named_closing = tuple(dict.fromkeys(closing))
+
+    @cached_property
+    def figures(self) -> Figures:
+        """The figures that every report carries: their names stay while those of the sections below may change."""
+        from postcheck.survey.summary import reported_figures  # noqa: PLC0415 - a remedy that is tried reports none
+
+        return reported_figures(self)
 
     def again(self, build: Build) -> Survey:
         """The survey of a changed build, judged as this one is."""

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
-from postcheck.survey import Survey
+from typing import TYPE_CHECKING
+
+from postcheck.reported import (
+    Figures,
+    ReportedClosing,
+    ReportedLamp,
+    ReportedPassage,
+    ReportedSupply,
+)
 from postcheck.survey.dice import destroyed
-from postcheck.survey.figures import PassageFigures
+
+if TYPE_CHECKING:
+    from postcheck.survey import Survey
+    from postcheck.survey.closing import Closing
+    from postcheck.survey.figures import BatteryFigures, LampFigures, PassageFigures, SupplyFigures
 
 __all__ = ["reported_figures"]
-
-HELD = ("lamp", "strip", "load", "resistor", "joint", "join", "conductor", "plug", "board", "supply")
-
-Figures = dict[str, dict[str, dict[str, float | str | None]]]
 
 
 def reported_figures(survey: Survey) -> Figures:
@@ -23,66 +31,75 @@ def reported_figures(survey: Survey) -> Figures:
     converters, constant currents); elsewhere, on a tree of wires with lamps alone, they are proven to be the extremes.
     """
     electrics = survey.electrics
-    corners = {} if electrics.proven else {"corners": "tried"}
     batteries = (
         survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
     )
     return {
-        "lamps": {
-            name: {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest, **corners}
-            if not destroyed(lamp.part.dice, lamp.nominal, survey.limits)
-            else {"nominal": None, "lowest": None, "highest": None, "fate": "destroyed"}
-            for name, lamp in electrics.lamps.items()
-        },
+        "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
-            name: {
-                "nominal": supply.nominal,
-                "highest": supply.highest,
-                "headroom": supply.headroom,
-                "rated": supply.rated,
-                **({"lasts": batteries[name].seconds} if name in batteries else {}),
-            }
-            for name, supply in electrics.supplies.items()
+            name: _supply(supply, batteries.get(name)) for name, supply in electrics.supplies.items()
         },
         "runs": {name: {"current": run.current, "drop": run.drop} for name, run in electrics.runs.items()},
-        "passages": {
-            name: {
-                "fill": passage.fill,
-                "smallest_bore": passage.smallest_bore,
-                "verdict": passage.verdict,
-                "bore": passage.passage.bore,
-                **_turning(passage),
-            }
-            for name, passage in survey.passages.items()
-        },
+        "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
         "places": {name: {"heat": place.heat, "rise": place.rise} for name, place in survey.places.items()},
-        **({"closing": _closing(survey)} if survey.closing else {}),
+        "closing": {name: _closing(closing) for name, closing in survey.closing.items()},
     }
 
 
-def _closing(survey: Survey) -> dict[str, dict[str, float | str | None]]:
-    """Of each place to be closed: how much has to be proven, how much is, and what will be reached by cutting only."""
-    return {
-        name: {
-            "needed": len(closing.needed),
-            "proven": len(closing.needed) - len(closing.unproven),
-            **{kind: sum(one.kind == kind for one in closing.held) for kind in HELD},
-        }
-        for name, closing in survey.closing.items()
+def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
+    if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
+        return {"nominal": None, "lowest": None, "highest": None, "fate": "destroyed"}
+    row: ReportedLamp = {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest}
+    if not survey.electrics.proven:
+        row["corners"] = "tried"
+    return row
+
+
+def _supply(supply: SupplyFigures, battery: BatteryFigures | None) -> ReportedSupply:
+    row: ReportedSupply = {
+        "nominal": supply.nominal,
+        "highest": supply.highest,
+        "headroom": supply.headroom,
+        "rated": supply.rated,
     }
+    if battery is not None:
+        row["lasts"] = battery.seconds
+    return row
 
 
-def _turning(passage: PassageFigures) -> dict[str, float | None]:
-    if passage.turn_borne is None:
-        return {}
-    lives = [
-        life for life, member in zip(passage.life, passage.members, strict=True) if member.wire is not None
-    ]
-    least, most = min(lives, default=(None, None))
+def _passage(passage: PassageFigures) -> ReportedPassage:
+    row: ReportedPassage = {
+        "fill": passage.fill,
+        "smallest_bore": passage.smallest_bore,
+        "verdict": passage.verdict,
+        "bore": passage.passage.bore,
+    }
+    if passage.turn_borne is not None:
+        lives = [
+            life
+            for life, member in zip(passage.life, passage.members, strict=True)
+            if member.wire is not None
+        ]
+        row["cycles"] = passage.cycles
+        row["life_least"], row["life_most"] = min(lives, default=(None, None))
+        row["turn_borne"] = passage.turn_borne
+        row["slack_needed"] = passage.slack_needed
+    return row
+
+
+def _closing(closing: Closing) -> ReportedClosing:
+    held = [one.kind for one in closing.held]
     return {
-        "cycles": passage.cycles,
-        "life_least": least,
-        "life_most": most,
-        "turn_borne": passage.turn_borne,
-        "slack_needed": passage.slack_needed,
+        "needed": len(closing.needed),
+        "proven": len(closing.needed) - len(closing.unproven),
+        "lamp": held.count("lamp"),
+        "strip": held.count("strip"),
+        "load": held.count("load"),
+        "resistor": held.count("resistor"),
+        "joint": held.count("joint"),
+        "join": held.count("join"),
+        "conductor": held.count("conductor"),
+        "plug": held.count("plug"),
+        "board": held.count("board"),
+        "supply": held.count("supply"),
     }

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Subject, Where
+from postcheck.reported import no_figures
 
 NAMES = {
     "escape": "\x1b[31mred\x1b[2J",
@@ -49,6 +51,9 @@ def report(name: str) -> Report:
         "nominal": 0.1, "highest": 0.2, "headroom": 0.8, "rated": 1.0, "verdict": name, "fill": 0.1, "bore": 0.005,
         "smallest_bore": 0.002, "rise": 3.0, "heat": 0.1,
     }  # fmt: skip
-    figures = {section: {name: row} for section in ("lamps", "supplies", "runs", "passages", "places")}
+    figures: Any = {
+        **no_figures(),
+        **{section: {name: row} for section in ("lamps", "supplies", "runs", "passages", "places")},
+    }
     unjudged = (NotJudged(name, f"what {name}", f"missing {name}", vital=True), NotJudged(name, name, name))
     return Report((FileReport(name, "stop", (first, second, third), unjudged, figures, name, name),))

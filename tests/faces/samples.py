@@ -18,11 +18,13 @@ from postcheck.report import (
     Typed,
     Where,
 )
+from postcheck.reported import no_figures
 
 SOUND = FileReport(
     "mail_airship.post.toml",
     "clear",
     figures={
+        **no_figures(),
         "lamps": {"port running lamp": {"nominal": 0.0066, "lowest": 0.0058, "highest": 0.0073}},
         "supplies": {"main": {"nominal": 0.0152, "highest": 0.0171, "headroom": 0.9829, "rated": 1.0}},
         "runs": {"running feed": {"current": 0.0066, "drop": 0.0004}},
@@ -94,6 +96,7 @@ FAULTY = FileReport(
         NotJudged("bow lamp", "whether its lead lets 'hub' open", "the spare length at its joint (spare)"),
     ),
     {
+        **no_figures(),
         "supplies": {
             "main": {"nominal": 0.487, "highest": 0.56, "headroom": 1 - 0.56 / 0.6, "rated": 0.6},
             "pumps": {"nominal": 0.8, "highest": 1.25, "headroom": -0.25, "rated": 1.0},
@@ -126,7 +129,7 @@ INCOMPLETE = replace(
     file="tender2.post.toml",
     verdict="incomplete",
     not_judged=(NotJudged("post", "whether everything goes through", "the wire of 'feed'", vital=True),),
-    figures={},
+    figures=no_figures(),
     name="",
 )
 

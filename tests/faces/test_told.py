@@ -7,12 +7,14 @@ import math
 import subprocess
 import sys
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from postcheck.faces import json_face, plain_text, terminal
 from postcheck.faces.order import arrange
 from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Severity, Subject
+from postcheck.reported import Figures, no_figures
 from tests.faces.samples import FAULTY, REPORTS, SOUND
 
 
@@ -158,7 +160,8 @@ def test_json_numbers_are_finite() -> None:
         figures={"good": Figure(1.5, "A"), "bad": Figure(math.inf, "A")},
         limit=Limited(math.nan, "A", "s"),
     )
-    rows = {"supplies": {"main": {"nominal": math.nan, "highest": 1.0, "headroom": None, "verdict": "fits"}}}
+    row: Any = {"nominal": math.nan, "highest": 1.0, "headroom": None, "rated": 1.0}
+    rows: Figures = {**no_figures(), "supplies": {"main": row}}
 
     def refuse(word: str) -> None:
         pytest.fail(f"{word} is no JSON number")
@@ -171,18 +174,20 @@ def test_json_numbers_are_finite() -> None:
         "nominal": None,
         "highest": 1.0,
         "headroom": None,
-        "verdict": "fits",
+        "rated": 1.0,
     }
 
 
 def test_screens_of_unknown_figures_do_not_fail() -> None:
-    rows = {
-        "supplies": {"main": {"nominal": math.nan, "highest": 1.0}, "other": {}},
+    unknown = {"nominal": None, "highest": None, "headroom": None, "rated": None}
+    rows: Any = {
+        **no_figures(),
+        "supplies": {"main": {**unknown, "nominal": math.nan, "highest": 1.0}, "other": unknown},
         "passages": {
-            "post": {"verdict": "not found"},
-            "arm": {"fill": math.inf, "smallest_bore": 0.0, "bore": 0.002},
+            "post": {"verdict": "not found", "fill": None, "smallest_bore": None, "bore": math.nan},
+            "arm": {"verdict": "fits", "fill": math.inf, "smallest_bore": 0.0, "bore": 0.002},
         },
-        "places": {"car": {"rise": math.nan}},
+        "places": {"car": {"heat": None, "rise": math.nan}},
     }
     screen = terminal.render(
         Report((FileReport("f", "incomplete", figures=rows),)), width=80, colour=False, ascii=True
@@ -203,10 +208,11 @@ def test_only_the_terminal_loads_rich() -> None:
 
 NOTE = replace(found("ferry", "note"), says="A note.")
 QUESTION = NotJudged("ferry", "how warm it gets", "its surface")
-FIGURES = {
+FIGURES: Figures = {
+    **no_figures(),
     "supplies": {
         "cells": {"nominal": 0.02, "highest": 0.03, "headroom": 0.7, "rated": 0.1, "lasts": 288000.0}
-    }
+    },
 }
 
 
