@@ -1,4 +1,8 @@
-"""postcheck: checks the lighting of a display model before it is glued shut."""
+"""postcheck: checks the lighting of a display model before it is glued shut.
+
+`load` or `loads` a build, `check` it, read its report or `render` it; `compare` two reports. What stands in `__all__` here,
+and in that of the rooms of `postcheck.physics`, is what other programs can rely on.
+"""
 
 from __future__ import annotations
 
@@ -7,32 +11,78 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from postcheck.build.loading import load, loads
     from postcheck.build.models import Build
-    from postcheck.build.problems import BuildError
-    from postcheck.checking import check
-    from postcheck.report import Report
+    from postcheck.build.naming import lamp_names, run_names, strip_names
+    from postcheck.build.problems import BuildError, Problem
+    from postcheck.checking import check, unreadable
+    from postcheck.checks.record import Check
+    from postcheck.rendering import render
+    from postcheck.report import (
+        Edit,
+        Figure,
+        FileReport,
+        Finding,
+        Limited,
+        NotJudged,
+        Report,
+        Subject,
+        Where,
+    )
+    from postcheck.reported import Figures
+    from postcheck.survey import Survey
 
-__all__ = ["Build", "BuildError", "Report", "__version__", "check", "load", "loads"]
+__all__ = [
+    "Build",
+    "BuildError",
+    "Check",
+    "Edit",
+    "Figure",
+    "Figures",
+    "FileReport",
+    "Finding",
+    "Limited",
+    "NotJudged",
+    "Problem",
+    "Report",
+    "Subject",
+    "Survey",
+    "Where",
+    "__version__",
+    "check",
+    "lamp_names",
+    "load",
+    "loads",
+    "render",
+    "run_names",
+    "strip_names",
+    "unreadable",
+]
 
 __version__ = "0.1.0"
 
 # Imported on first use: a hook that only asks for the version must not wait for the models.
 _HOMES = {
-    "load": "postcheck.build.loading",
-    "loads": "postcheck.build.loading",
-    "Build": "postcheck.build.models",
-    "BuildError": "postcheck.build.problems",
-    "check": "postcheck.checking",
-    "Report": "postcheck.report",
-}
+    "postcheck.build.loading": ("load", "loads"),
+    "postcheck.build.models": ("Build",),
+    "postcheck.build.naming": ("lamp_names", "run_names", "strip_names"),
+    "postcheck.build.problems": ("BuildError", "Problem"),
+    "postcheck.checking": ("check", "unreadable"),
+    "postcheck.checks.record": ("Check",),
+    "postcheck.rendering": ("render",),
+    "postcheck.report": (
+        "Edit", "Figure", "FileReport", "Finding", "Limited", "NotJudged", "Report", "Subject", "Where",
+    ),
+    "postcheck.reported": ("Figures",),
+    "postcheck.survey": ("Survey",),
+}  # fmt: skip
 
 
 def __getattr__(name: str) -> Any:
-    home = _HOMES.get(name)
-    if home is None:
-        raise AttributeError(f"module 'postcheck' has no attribute {name!r}")
     from importlib import import_module  # noqa: PLC0415 - see _HOMES
 
-    return getattr(import_module(home), name)
+    for home, names in _HOMES.items():
+        if name in names:
+            return getattr(import_module(home), name)
+    raise AttributeError(f"module 'postcheck' has no attribute {name!r}")
 
 
 def __dir__() -> list[str]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from datetime import date
-from typing import TYPE_CHECKING
+from datetime import date, datetime
+from typing import TYPE_CHECKING, get_args
 
 from postcheck.build.edits import replacement
 from postcheck.build.limits import limit_changes
@@ -13,50 +13,88 @@ from postcheck.build.models import Build
 from postcheck.build.positions import Span, find, line_column, locate
 from postcheck.build.problems import BuildError
 from postcheck.checks.judge import judge, settled
+from postcheck.checks.table import CHECKS
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
-from postcheck.report import BorePicture, Edit, FileReport, Finding, Report, Subject, Typed, Where
+from postcheck.report import (
+    BorePicture,
+    Edit,
+    Effort,
+    FileReport,
+    Finding,
+    Report,
+    Stage,
+    Subject,
+    Typed,
+    Where,
+)
 from postcheck.survey import Survey
 
 if TYPE_CHECKING:
+    from postcheck.checks.record import Check
     from postcheck.sheet import Sheet
 
-__all__ = ["check", "check_one", "no_such_place", "pictures", "sheet", "unreadable"]
+__all__ = ["check", "no_such_place", "pictures", "sheet", "unreadable"]
 
 
 def check(
-    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick",
-    closing: Iterable[str] = (),
+    build: Build, *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick",
+    closing: Iterable[str] = (), checks: Iterable[Check] = (),
 ) -> Report:  # fmt: skip
-    """Judge a build. `stage` overrides the build's own; `today` counts for proofs, and for acceptances that end.
+    """Judge a build: a report whose only file is that of the build.
 
-    `closing`: places that are about to be closed, each as the file says that it is got at later; ValueError for one that is not there. `effort`: "quick",
-    or "long" for twenty times the work on how passages are packed (less beyond 40 wires).
+    `stage` overrides the build's own; `today` counts for proofs, and for acceptances that end. `effort`: "quick", or
+    "long" for twenty times the work on how passages are packed (less beyond 40 wires). `closing`: places that are about
+    to be closed, whatever the stage. `checks`: those of your own, judged after postcheck's; what one of them raises comes
+    through.
+
+    ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
+    of another.
     """
-    return Report((check_one(build, stage=stage, today=today, effort=effort, closing=closing),))
+    own = _usable(checks)
+    told = _judged(build, stage, today, effort, tuple(closing), own)
+    return Report((told,), tuple(check.rule for check in own))
 
 
-def check_one(
-    build: Build, *, stage: str | None = None, today: date | None = None, effort: str = "quick",
-    closing: Iterable[str] = (),
+def _usable(checks: Iterable[Check]) -> tuple[Check, ...]:
+    checks = tuple(checks)
+    if not checks:
+        return ()
+    from postcheck.checks.own import usable  # noqa: PLC0415 - few have any
+
+    return usable(checks)
+
+
+def _judged(
+    build: Build, stage: Stage | None, today: date | None, effort: Effort, closing: tuple[str, ...],
+    own: tuple[Check, ...],
 ) -> FileReport:  # fmt: skip
-    """The report of one build, with line and column of each finding where its text is known."""
-    closing = tuple(closing)
+    """The report, with line and column of each finding where the text of the build is known."""
+    _one_of("stage", stage or "planning", get_args(Stage))
+    _one_of("effort", effort, get_args(Effort))
     if closing:
         if problem := no_such_place(build, closing):
             raise ValueError(problem)
         stage = "closing"
+    if isinstance(today, datetime):
+        today = today.date()
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
-    findings, unjudged, verdict = judge(survey)
+    checks = (*CHECKS, *own)
+    findings, unjudged, verdict = judge(survey, checks)
     if findings:
         from postcheck.proof import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
 
-        findings = settled(with_remedies(survey, findings, unjudged, STAGES))
+        findings = settled(with_remedies(survey, findings, unjudged, STAGES, checks))
     return FileReport(
         build.file, verdict, tuple(_placed(build, findings)), unjudged, survey.figures,
         build.build.name, survey.stage,
     )  # fmt: skip
+
+
+def _one_of(what: str, given: str, known: tuple[str, ...]) -> None:
+    if given not in known:
+        raise ValueError(f"{what} is one of {', '.join(known)}; not {given!r}")
 
 
 def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
@@ -74,7 +112,7 @@ def _several(names: list[str]) -> str:
     return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "no places at all"
 
 
-def pictures(build: Build, passages: Iterable[str], effort: str = "quick") -> tuple[BorePicture, ...]:
+def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") -> tuple[BorePicture, ...]:
     """The bores of these passages (the post is `post`), each with what lies in it, to be drawn."""
     from postcheck.survey.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
@@ -86,9 +124,9 @@ def sheet(
     build: Build,
     parts: Iterable[str] = (),
     *,
-    stage: str | None = None,
+    stage: Stage | None = None,
     today: date | None = None,
-    effort: str = "quick",
+    effort: Effort = "quick",
 ) -> Sheet:
     """What is printed for the wall: these parts (names of `postcheck.sheet.PARTS`), or all of them."""
     from postcheck.survey.sheet import sheet_of  # noqa: PLC0415 - a check prints none

@@ -14,6 +14,8 @@ from pydantic import BaseModel
 
 from postcheck.build.models import Build
 from postcheck.checks.judge import judge
+from postcheck.checks.record import Check
+from postcheck.checks.table import CHECKS
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
 from postcheck.survey import Survey
@@ -59,6 +61,7 @@ def with_remedies(
     findings: tuple[Finding, ...],
     unjudged: Iterable[NotJudged],
     stages: Sequence[Mapping[str, Proposer]],
+    checks: Sequence[Check] = CHECKS,
 ) -> tuple[Finding, ...]:
     """The findings, each with the first of its proposals that is proven, and consequences marked as such.
 
@@ -66,7 +69,7 @@ def with_remedies(
     """
     if len(survey.build.lamp) > MOST_LAMPS:
         return findings
-    bench = _Bench(survey, findings, unjudged)
+    bench = _Bench(survey, findings, unjudged, checks)
     for stage in stages:
         bench.work(stage)
     return tuple(bench.findings.values())
@@ -92,8 +95,15 @@ def _vital(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
 
 
 class _Bench:
-    def __init__(self, survey: Survey, findings: Iterable[Finding], unjudged: Iterable[NotJudged]) -> None:
+    def __init__(
+        self,
+        survey: Survey,
+        findings: Iterable[Finding],
+        unjudged: Iterable[NotJudged],
+        checks: Sequence[Check],
+    ) -> None:
         self.survey = survey
+        self.checks = checks
         self.findings = {finding.id: finding for finding in findings}
         self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
         self.open = _vital(unjudged)
@@ -185,7 +195,7 @@ class _Bench:
         if self.proofs <= 0:
             return None
         self.proofs -= 1
-        after, unjudged, _ = judge(self.survey.again(changed(self.survey.build, changes)))
+        after, unjudged, _ = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
         # an acceptance of what is mended by the trial is no fault
         left = {finding.id: finding for finding in after if finding.check != "accept.matches-nothing"}
         return _Trial(left, _vital(unjudged))

@@ -19,6 +19,7 @@ __all__ = [
     "Limited",
     "NotJudged",
     "Report",
+    "Rule",
     "Severity",
     "Subject",
     "Typed",
@@ -27,6 +28,9 @@ __all__ = [
 ]
 
 Severity = Literal["stop", "caution", "note"]
+FailOn = Literal["stop", "caution"]
+Stage = Literal["planning", "wiring", "closing"]
+Effort = Literal["quick", "long"]
 Verdict = Literal["clear", "incomplete", "caution", "stop", "unreadable"]
 SEVERITIES: tuple[Severity, ...] = ("stop", "caution", "note")
 
@@ -140,12 +144,51 @@ class FileReport:
     name: str = ""
     stage: str = ""
 
+    def failing(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
+        """What of a build makes the exit code 1: findings of that weight up that are not accepted.
+
+        With `caution`, and at the stage of closing, what is vital and not known counts too.
+        """
+        weights = SEVERITIES[: SEVERITIES.index(fail_on) + 1]
+        strict = fail_on == "caution" or self.stage == "closing"
+        return (
+            *(
+                finding
+                for finding in self.findings
+                if finding.accepted is None and finding.severity in weights
+            ),
+            *(question for question in self.not_judged if strict and question.vital),
+        )
+
+    def exit_code(self, fail_on: FailOn = "stop") -> int:
+        """0 where nothing fails, 1 where something does, 2 for a file that cannot be read as a build."""
+        if self.verdict == "unreadable":
+            return 2
+        return 1 if self.failing(fail_on) else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What a check looks at, in words: its name, the heaviest it gives, one line, why it is asked, its formula, its source."""
+
+    name: str
+    severity: Severity
+    line: str
+    why: str
+    formula: str
+    source: str
+
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """The reports of all files of one run, in the order given."""
+    """The reports of all files of one run, in the order given. `own`: the checks of a project that were judged besides."""
 
     files: tuple[FileReport, ...]
+    own: tuple[Rule, ...] = ()
+
+    def exit_code(self, fail_on: FailOn = "stop") -> int:
+        """The highest of all files; 0 where there are none."""
+        return max((file.exit_code(fail_on) for file in self.files), default=0)
 
 
 @dataclass(frozen=True, slots=True)

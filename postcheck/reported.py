@@ -1,6 +1,7 @@
 """The figures that every report carries, in the shape that other programs rely on: names, types, units, meaning.
 
-Numbers are SI. A section is always there, and empty where a build has nothing of the kind or could not be read.
+Numbers are SI. A section is empty where a build has nothing of the kind, or could not be read; `closing` is there only where
+something is to be closed.
 """
 
 from __future__ import annotations
@@ -122,7 +123,7 @@ class Figures(TypedDict):
     runs: Mapping[str, ReportedRun]
     passages: Mapping[str, ReportedPassage]
     places: Mapping[str, ReportedPlace]
-    closing: Mapping[str, ReportedClosing]
+    closing: NotRequired[Mapping[str, ReportedClosing]]
 
 
 ROWS: Mapping[str, type[Any]] = {
@@ -137,7 +138,7 @@ ROWS: Mapping[str, type[Any]] = {
 
 def no_figures() -> Figures:
     """The figures of a file that is no build."""
-    return {"lamps": {}, "supplies": {}, "runs": {}, "passages": {}, "places": {}, "closing": {}}
+    return {"lamps": {}, "supplies": {}, "runs": {}, "passages": {}, "places": {}}
 
 
 def meanings() -> dict[str, dict[str, Meant]]:

@@ -18,7 +18,7 @@ import pytest
 from postcheck import checking
 from postcheck.build.models import Build
 from postcheck.cli import main
-from postcheck.report import FileReport
+from postcheck.report import Report
 
 ROOT = Path(__file__).parent.parent
 GOOD = ROOT / "example_builds" / "tender.post.toml"
@@ -325,14 +325,14 @@ def test_colour_when_it_is_forced_moves_nothing() -> None:
 def test_a_bug_of_ours_at_one_file_hides_no_other(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    sound = checking.check_one
+    sound = checking.check
 
-    def breaks(build: Build, **options: Any) -> FileReport:
+    def breaks(build: Build, **options: Any) -> Report:
         if build.file == str(BAD):
             raise ZeroDivisionError("float division by zero")
         return sound(build, **options)
 
-    monkeypatch.setattr(checking, "check_one", breaks)
+    monkeypatch.setattr(checking, "check", breaks)
     assert main(["check", str(BAD), str(GOOD)]) == 70
     shown = capsys.readouterr()
     assert "Harbour tender, 1:50: clear" in shown.out

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -15,14 +15,11 @@ from postcheck.checks.table import CHECKS
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
-__all__ = ["DANGEROUS", "judge", "settled"]
-
-DANGEROUS = frozenset(check.name for check in CHECKS if check.dangerous)
-"""Checks of which no stop can be accepted."""
+__all__ = ["judge", "settled"]
 
 
 def judge(
-    survey: Survey, checks: Iterable[Check] = CHECKS
+    survey: Survey, checks: Sequence[Check] = CHECKS
 ) -> tuple[tuple[Finding, ...], tuple[NotJudged, ...], Verdict]:
     """All findings in the order in which they are told, what could not be judged with vital things first, the verdict."""
     found: dict[str, Finding] = {}
@@ -36,7 +33,7 @@ def judge(
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
-    findings = _weighed(survey, findings)
+    findings = _weighed(survey, findings, checks)
     unjudged = sorted(
         open_questions.values(), key=lambda question: (not question.vital, question.subject, question.what)
     )
@@ -115,35 +112,40 @@ def _unfolded(finding: Finding, found: dict[str, Finding]) -> Finding:
     return finding
 
 
-def _weighed(survey: Survey, findings: list[Finding]) -> list[Finding]:
+def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -> list[Finding]:
     """The findings with those that are accepted marked, and what is to be said of the acceptances themselves."""
     build, today = survey.build, survey.today
-    findings = _accepted(build, findings, today)
+    dangerous = frozenset(check.name for check in checks if check.dangerous)
+    findings = _accepted(build, findings, today, dangerous)
     findings += open_cautions(survey, findings)
     found = {finding.id: finding for finding in findings}
-    refused = {finding.id for finding in findings if _never(finding)}
-    known = {*found, *_no_longer_told(survey, found)}
+    refused = {finding.id for finding in findings if _never(finding, dangerous)}
+    known = {*found, *_no_longer_told(survey, found, checks)}
     said = [
         *matching_nothing(build, known, today, survey.closing),
         *not_counting(build, found, refused, today),
     ]
-    return [*findings, *_accepted(build, said, today)]
+    return [*findings, *_accepted(build, said, today, dangerous)]
 
 
-def _no_longer_told(survey: Survey, found: Mapping[str, Finding]) -> frozenset[str]:
+def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequence[Check]) -> frozenset[str]:
     """What is not looked at any more once something is closed, but was there to be accepted before."""
     if not survey.closing or all(accept.finding in found for accept in survey.build.accept):
         return frozenset()
-    before = judge(Survey(survey.build, survey.limits, "wiring", survey.effort, today=survey.today))[0]
+    before = judge(Survey(survey.build, survey.limits, "wiring", survey.effort, today=survey.today), checks)[
+        0
+    ]
     return frozenset(finding.id for finding in before)
 
 
-def _never(finding: Finding) -> bool:
+def _never(finding: Finding, dangerous: frozenset[str]) -> bool:
     """Whether a finding cannot be accepted."""
-    return finding.severity == "stop" and (finding.check in DANGEROUS or bool(finding.firm))
+    return finding.severity == "stop" and (finding.check in dangerous or bool(finding.firm))
 
 
-def _accepted(build: Build, findings: Iterable[Finding], today: date) -> list[Finding]:
+def _accepted(
+    build: Build, findings: Iterable[Finding], today: date, dangerous: frozenset[str]
+) -> list[Finding]:
     reasons = {
         accept.finding: accept.reason
         for accept in build.accept
@@ -151,7 +153,7 @@ def _accepted(build: Build, findings: Iterable[Finding], today: date) -> list[Fi
     }
     return [
         replace(finding, accepted=reasons[finding.id])
-        if finding.id in reasons and not _never(finding)
+        if finding.id in reasons and not _never(finding, dangerous)
         else finding
         for finding in findings
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from postcheck.report import Finding, NotJudged, Severity
+from postcheck.report import Finding, NotJudged, Rule, Severity
 
 if TYPE_CHECKING:
     from postcheck.survey import Survey
@@ -37,3 +37,8 @@ class Check(NamedTuple):
     source: str
     judge: Judge | None
     dangerous: bool = False
+
+    @property
+    def rule(self) -> Rule:
+        """What the check looks at, in words, for the faces."""
+        return Rule(self.name, self.severity, self.line, self.why, self.formula, self.source)

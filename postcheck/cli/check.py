@@ -8,10 +8,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from postcheck import __version__
 from postcheck.cli.talk import (
-    CLEAR,
-    FOUND,
     OUR_FAULT,
     UNUSABLE,
     complain,
@@ -28,7 +25,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from postcheck.cli.talk import Commands
-    from postcheck.report import FileReport, Finding, NotJudged, Report
+    from postcheck.report import FileReport, Report
 
 __all__ = ["add"]
 
@@ -92,7 +89,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     judged = [_one(name, options, today) for name in names]
     files = tuple(file for file in judged if not isinstance(file, int))
     # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
-    code = max(file if isinstance(file, int) else _code(file, options) for file in judged)
+    code = max(file if isinstance(file, int) else file.exit_code(options.fail_on) for file in judged)
     text = _rendered(Report(files), options, code, to_file=to_file) if files else ""
     if not to_file or not files:
         return code, text
@@ -113,16 +110,17 @@ def _one(name: str, options: argparse.Namespace, today: date | None) -> FileRepo
     """The report of one file; an exit code where there is none."""
     from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.problems import BuildError  # noqa: PLC0415
-    from postcheck.checking import check_one, no_such_place, unreadable  # noqa: PLC0415
+    from postcheck.checking import check, no_such_place, unreadable  # noqa: PLC0415
 
     try:
         build = load(name)
         if problem := no_such_place(build, options.closing):
             complain(f"{shown(name)}: {problem}")
             return UNUSABLE
-        return check_one(
+        report = check(
             build, stage=options.stage, today=today, effort=options.effort, closing=options.closing
         )
+        return report.files[0]
     except BuildError as error:
         return unreadable(error)
     except Exception as fault:
@@ -130,66 +128,17 @@ def _one(name: str, options: argparse.Namespace, today: date | None) -> FileRepo
         return OUR_FAULT
 
 
-def _code(file: FileReport, options: argparse.Namespace) -> int:
-    if file.verdict == "unreadable":
-        return UNUSABLE
-    return FOUND if _failing(file, options) else CLEAR
-
-
-def _failing(file: FileReport, options: argparse.Namespace) -> list[Finding | NotJudged]:
-    """What of a readable file makes the exit code 1."""
-    weights = ("stop", "caution") if options.fail_on == "caution" else ("stop",)
-    strict = options.fail_on == "caution" or file.stage == "closing"
-    return [
-        *(finding for finding in file.findings if finding.accepted is None and finding.severity in weights),
-        *(question for question in file.not_judged if strict and question.vital),
-    ]
-
-
-def _for_ci(report: Report, options: argparse.Namespace, code: int) -> str:
-    from functools import partial  # noqa: PLC0415
-
-    from postcheck.faces.ci import within  # noqa: PLC0415
-
-    here = os.getcwd()
-    if options.format == "sarif":
-        from postcheck.cli.rules import rules  # noqa: PLC0415
-        from postcheck.faces import sarif  # noqa: PLC0415
-
-        return sarif.render(
-            report, __version__, rules(), code=code, named=partial(within, folder=here, here=here)
-        )
-    if options.format == "junit":
-        from postcheck.checks.table import CHECKS  # noqa: PLC0415
-        from postcheck.faces import junit  # noqa: PLC0415
-
-        return junit.render(report, [check.name for check in CHECKS], partial(_failing, options=options))
-    from postcheck.faces import github  # noqa: PLC0415
-
-    # the runner wants paths from the top of the repository, wherever the step stands in it
-    top = os.environ.get("GITHUB_WORKSPACE") or here
-    return github.render(report, named=partial(within, folder=top, here=here))
-
-
 def _rendered(report: Report, options: argparse.Namespace, code: int, *, to_file: bool) -> str:
-    if options.format == "json":
-        from postcheck.faces import json_face  # noqa: PLC0415
-
-        return json_face.render(report, __version__)
-    if options.format != "text":
-        return _for_ci(report, options, code)
-    from postcheck.faces import streams  # noqa: PLC0415
+    from postcheck.rendering import render  # noqa: PLC0415
 
     out = None if to_file else sys.stdout
-    if out is None or not out.isatty():
-        from postcheck.faces import plain_text  # noqa: PLC0415
+    if options.format == "text" and out is not None:
+        from postcheck.faces import streams  # noqa: PLC0415
 
-        return plain_text.render(report, colour=out is not None and streams.colour_wanted(out, os.environ))
-    from postcheck.faces import terminal  # noqa: PLC0415
-
-    return terminal.render(
-        report,
-        width=width(),
-        colour=streams.colour_wanted(out, os.environ),
-        ascii=not streams.encodable(out),
-    )
+        colour = streams.colour_wanted(out, os.environ)
+        if not out.isatty():
+            return render(report, colour=colour)
+        return render(report, width=width(), colour=colour, ascii=not streams.encodable(out))
+    # the runner wants paths from the top of the repository, wherever the step stands in it
+    top = os.environ.get("GITHUB_WORKSPACE") if options.format == "github" else None
+    return render(report, options.format, fail_on=options.fail_on, code=code, folder=top or None)

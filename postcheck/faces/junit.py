@@ -5,26 +5,24 @@ There is no standard. It keeps to the elements and attributes of `junit-10.xsd` 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from postcheck.faces.ci import details
 from postcheck.faces.markup import Element, el, markup
 from postcheck.faces.order import arrange
 from postcheck.faces.words import counted, place, question_words, safe
-from postcheck.report import FileReport, Finding, NotJudged, Report
+from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
 
 __all__ = ["render"]
 
-Failing = Callable[[FileReport], Sequence[Finding | NotJudged]]
 
-
-def render(report: Report, checks: Sequence[str], failing: Failing) -> str:
+def render(report: Report, checks: Sequence[str], fail_on: FailOn = "stop") -> str:
     """The report as XML in ASCII that ends in a line break.
 
-    `checks`: all that were run. `failing`: what of a file makes the exit code 1; that fails its case, and the rest is
-    told in the output of a case that passes. A file that cannot be read has errors and no cases of checks.
+    `checks`: all that were run. What of a file makes the exit code 1, from `fail_on` up, fails its case; the rest is told
+    in the output of a case that passes. A file that cannot be read has errors and no cases of checks.
     """
-    suites = [_suite(file, checks, failing(file)) for file in report.files]
+    suites = [_suite(file, checks, file.failing(fail_on)) for file in report.files]
     sums = {name: sum(counts[name] for _, counts in suites) for name in ("tests", "failures", "errors")}
     whole = el("testsuites", *(suite for suite, _ in suites), name_="postcheck", **_words(sums))
     text = '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(whole)

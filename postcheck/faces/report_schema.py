@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any, get_args
 
 from postcheck.report import SEVERITIES, Verdict
-from postcheck.reported import Meant, meanings
+from postcheck.reported import Meant, meanings, no_figures
 
 __all__ = ["report_schema"]
 
@@ -134,7 +134,7 @@ def _figures() -> Schema:
         "type": "object",
         "description": "The figures of the build by section and name, in SI. Null is a figure that is not known.",
         "properties": {section: _named(_SECTIONS[section], row) for section, row in rows.items()},
-        "required": list(rows),
+        "required": [section for section in rows if section in no_figures()],
         "additionalProperties": _named("A further section.", _row({})),
     }
 

@@ -15,14 +15,14 @@ from postcheck.faces.ci import details
 from postcheck.faces.words import safe
 from postcheck.report import FileReport, Finding, NotJudged, Report, Subject, Typed, Where
 
-__all__ = ["NOT_JUDGED", "Rule", "render"]
+__all__ = ["NOT_JUDGED", "Help", "render"]
 
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _LEVELS = {"stop": "error", "caution": "warning", "note": "note"}
 
 
-class Rule(NamedTuple):
-    """A check as a rule: its name, the heaviest it gives, one line, why it is asked, and its help."""
+class Help(NamedTuple):
+    """A check as a rule with its help: its name, the heaviest it gives, one line, why it is asked, and its help."""
 
     name: str
     severity: str
@@ -33,12 +33,12 @@ class Rule(NamedTuple):
 
 
 _OPEN = "Something vital is not known, so that the build is not called clear. Say in the file what is missing, and check again."
-NOT_JUDGED = Rule("not-judged", "caution", "something vital that could not be judged", _OPEN, _OPEN, _OPEN)
+NOT_JUDGED = Help("not-judged", "caution", "something vital that could not be judged", _OPEN, _OPEN, _OPEN)
 """The rule of what could not be judged: a result of the kind `open`, which is no finding."""
 
 
 def render(
-    report: Report, version: str, rules: Sequence[Rule], *, code: int = 0, named: Callable[[str], str] = str
+    report: Report, version: str, rules: Sequence[Help], *, code: int = 0, named: Callable[[str], str] = str
 ) -> str:
     """The report as one run in ASCII that ends in a line break. `code` is the exit code; `named` makes a path relative.
 
@@ -76,7 +76,7 @@ def render(
     return json.dumps(whole, indent=2, allow_nan=False) + "\n"
 
 
-def _rule(rule: Rule) -> dict[str, Any]:
+def _rule(rule: Help) -> dict[str, Any]:
     return {
         "id": rule.name,
         "shortDescription": {"text": f"{rule.line[0].upper()}{rule.line[1:].rstrip('.')}."},

@@ -87,7 +87,7 @@ def _figures(page: Page, file: FileReport) -> None:
         *_supplies(file.figures["supplies"]),
         *_passages(file.figures["passages"]),
         *_warmest(file.figures["places"]),
-        *_closing(file.figures["closing"]),
+        *_closing(file.figures.get("closing", {})),
     ]
     if rows:
         page.gap()

@@ -34,7 +34,7 @@ def reported_figures(survey: Survey) -> Figures:
     batteries = (
         survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
     )
-    return {
+    figures: Figures = {
         "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
             name: _supply(supply, batteries.get(name)) for name, supply in electrics.supplies.items()
@@ -42,8 +42,10 @@ def reported_figures(survey: Survey) -> Figures:
         "runs": {name: {"current": run.current, "drop": run.drop} for name, run in electrics.runs.items()},
         "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
         "places": {name: {"heat": place.heat, "rise": place.rise} for name, place in survey.places.items()},
-        "closing": {name: _closing(closing) for name, closing in survey.closing.items()},
     }
+    if survey.closing:
+        figures["closing"] = {name: _closing(closing) for name, closing in survey.closing.items()}
+    return figures
 
 
 def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:

@@ -145,7 +145,7 @@ def test_a_place_is_refused_until_all_in_it_is_proven() -> None:
     after = report(build(PROVEN), "bow")
     assert (after.verdict, after.findings) == ("clear", ())
     assert after.figures["closing"]["bow"]["needed"] == after.figures["closing"]["bow"]["proven"] == 2
-    assert report(build(PROVEN)).figures["closing"] == {}
+    assert "closing" not in report(build(PROVEN)).figures
 
 
 def test_the_lines_to_add_are_a_proof_once_the_readings_are_filled_in() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from postcheck.faces.sarif import Rule
+from postcheck.faces.sarif import Help
 from postcheck.report import (
     Edit,
     Figure,
@@ -142,19 +142,10 @@ REPORTS = {
 }
 
 RULES = (
-    Rule(
+    Help(
         "lamp.no-resistor", "stop", "an LED with nothing to limit its current", "Only a resistor sets it.",
         "lamp.no-resistor\nWhy: ...\n", "**Why:** ...\n",
     ),
-    Rule("passage.tight", "caution", "a bundle with little room", "It jams.", "passage.tight\n", "**Why:** ...\n"),
-    Rule("file.no-unit", "stop", "A number bears no unit.", "A number bears no unit.", "file.no-unit\n", "...\n"),
+    Help("passage.tight", "caution", "a bundle with little room", "It jams.", "passage.tight\n", "**Why:** ...\n"),
+    Help("file.no-unit", "stop", "A number bears no unit.", "A number bears no unit.", "file.no-unit\n", "...\n"),
 )  # fmt: skip
-
-
-def failing(file: FileReport) -> list[Finding | NotJudged]:
-    """Stops, and at closing what is vital and not known."""
-    vital = [question for question in file.not_judged if question.vital and file.stage == "closing"]
-    return [
-        *(one for one in file.findings if one.severity == "stop" and one.accepted is None),
-        *vital,
-    ]

@@ -68,7 +68,7 @@ def test_a_report_of_a_build_holds(path: Path, capsys: pytest.CaptureFixture[str
 def test_a_report_of_what_is_to_be_closed_holds(capsys: pytest.CaptureFixture[str]) -> None:
     report = written(EXAMPLES, capsys, "--for", "closing")
     assert against(report) == []
-    assert any(file["figures"]["closing"] for file in report["files"])
+    assert any("closing" in file["figures"] for file in report["files"])
 
 
 def test_a_report_of_unreadable_files_holds(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -18,10 +18,10 @@ from jsonschema import Draft202012Validator
 
 import postcheck
 from postcheck.checking import unreadable
-from postcheck.cli.rules import rules
 from postcheck.faces import sarif
 from postcheck.faces.ci import within
 from postcheck.report import FileReport, Finding, Report, Subject, Where
+from postcheck.rules import rules
 from tests.build.test_edits import put_in
 from tests.faces.hostile import FORBIDDEN, NAMES, report
 from tests.faces.samples import FAULTY, REPORTS, RULES

@@ -1,0 +1,68 @@
+"""A report as text, in any of the forms that `check` writes."""
+
+from __future__ import annotations
+
+import os
+from functools import partial
+from typing import Literal, get_args
+
+from postcheck import __version__
+from postcheck.report import FailOn, Report
+
+__all__ = ["Format", "render"]
+
+Format = Literal["text", "json", "sarif", "junit", "github"]
+
+
+def render(
+    report: Report, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002 - the plain words for it
+    fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
+) -> str:  # fmt: skip
+    """The report as a text that ends in a line break.
+
+    "text" is for people: with a `width`, as a screen no wider than that (24 columns at least); without, line by line, each
+    finding beginning with path:line:column. `colour` brings escape sequences in, `ascii` keeps to ASCII, in text alone.
+    "json" is the form that other programs rely on; "sarif" (2.1.0), "junit" and "github" (workflow commands) are for CI.
+    There `fail_on` says from which weight up a finding fails, `code` is the exit code of the run if it is not the report's
+    own, and paths are told from `folder` on (if not given, the current one).
+
+    ValueError for another format.
+    """
+    if format == "text":
+        return _text(report, width, colour=colour, ascii=ascii)
+    if format == "json":
+        from postcheck.faces import json_face  # noqa: PLC0415 - each face on its first use
+
+        return json_face.render(report, __version__)
+    if format == "junit":
+        from postcheck.checks.table import CHECKS  # noqa: PLC0415
+        from postcheck.faces import junit  # noqa: PLC0415
+
+        names = [*(check.name for check in CHECKS), *(rule.name for rule in report.own)]
+        return junit.render(report, names, fail_on)
+    if format not in get_args(Format):
+        raise ValueError(f"format is one of {', '.join(get_args(Format))}; not {format!r}")
+    from postcheck.faces.ci import within  # noqa: PLC0415
+
+    here = os.getcwd()
+    named = partial(within, folder=here if folder is None else os.path.abspath(folder), here=here)
+    if format == "github":
+        from postcheck.faces import github  # noqa: PLC0415
+
+        return github.render(report, named=named)
+    from postcheck.faces import sarif  # noqa: PLC0415
+    from postcheck.rules import rules  # noqa: PLC0415
+
+    told = report.exit_code(fail_on) if code is None else code
+    return sarif.render(report, __version__, rules(report.own), code=told, named=named)
+
+
+def _text(report: Report, width: int | None, *, colour: bool, ascii: bool) -> str:  # noqa: A002
+    if width is not None:
+        from postcheck.faces import terminal  # noqa: PLC0415
+
+        return terminal.render(report, width=width, colour=colour, ascii=ascii)
+    from postcheck.faces import plain_text, streams  # noqa: PLC0415
+
+    text = plain_text.render(report, colour=colour)
+    return streams.ascii_words(text) if ascii else text

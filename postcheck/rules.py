@@ -1,0 +1,30 @@
+"""The tables of checks with their help, as a SARIF log has them: faces may not look into them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from postcheck.build.problems import FILE_CHECKS
+from postcheck.checks.table import CHECKS
+from postcheck.faces import explain
+from postcheck.faces.sarif import Help
+from postcheck.limits import Limit, Limits
+from postcheck.report import Rule
+
+__all__ = ["rules"]
+
+
+def rules(own: Iterable[Rule] = ()) -> list[Help]:
+    """A rule for each check, in the order in which they run, those of a project last; and for each thing that can be wrong with a file."""
+    limits = Limits()
+    found = [_help(check.rule, [limits[name] for name in check.limits]) for check in CHECKS]
+    found += [_help(rule, ()) for rule in own]
+    found += [
+        Help(name, "stop", says, says, f"{name}\n{says}\n", f"{says}\n") for name, says in FILE_CHECKS.items()
+    ]
+    return found
+
+
+def _help(rule: Rule, judged_by: Sequence[Limit]) -> Help:
+    text, markdown = explain.render_check(rule, judged_by), explain.render_markdown(rule, judged_by)
+    return Help(rule.name, rule.severity, rule.line, rule.why, text, markdown)
