@@ -6,7 +6,7 @@ injury or fire can only be lowered. Where a limit has a value for a caution and 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 __all__ = ["LIMITS", "Limit", "Limits"]
@@ -662,7 +662,7 @@ class Limits(Mapping[str, Limit]):
     def __getitem__(self, name: str) -> Limit:
         return self._rows[name]
 
-    def __iter__(self):  # type: ignore[no-untyped-def]
+    def __iter__(self) -> Iterator[str]:
         return iter(self._rows)
 
     def __len__(self) -> int:

@@ -260,9 +260,9 @@ def _below_whole(value: float, info: ValidationInfo) -> float:
     return value
 
 
-Positive = AfterValidator(_above_zero)
+Positive: AfterValidator = AfterValidator(_above_zero)
 """Beside a quantity of which nothing at all makes no sense, and by which others are divided."""
-BelowWhole = AfterValidator(_below_whole)
+BelowWhole: AfterValidator = AfterValidator(_below_whole)
 """Beside a share of which the whole makes no sense."""
 
 
@@ -277,7 +277,7 @@ def _visible(value: str, info: ValidationInfo) -> str:
     return value
 
 
-Visible = AfterValidator(_visible)
+Visible: AfterValidator = AfterValidator(_visible)
 """Beside a text that has to say something."""
 
 
@@ -291,7 +291,7 @@ def _thin(value: float, info: ValidationInfo) -> float:
     return value
 
 
-Thin = AfterValidator(_thin)
+Thin: AfterValidator = AfterValidator(_thin)
 """Beside the diameter of a wire."""
 
 
@@ -311,7 +311,7 @@ def _all_bends(value: float, info: ValidationInfo) -> float:
     return value
 
 
-AllBends = AfterValidator(_all_bends)
+AllBends: AfterValidator = AfterValidator(_all_bends)
 """Beside all bends of a passage, added up."""
 
 

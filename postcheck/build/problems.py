@@ -80,7 +80,7 @@ class BuildError(Exception):
 
     def __init__(self, file: str, problems: Iterable[Problem]) -> None:
         self.file = file
-        self.problems = tuple(problems)
+        self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__(file, self.problems)
 
     def __str__(self) -> str:

@@ -26,7 +26,8 @@ class Page:
         from rich.console import Console  # noqa: PLC0415 - costs 40 ms, which a hook must not pay
         from rich.text import Text  # noqa: PLC0415
 
-        self.width, self.colour = width, colour
+        self.width = width
+        self.colour = colour
         self._plain = plain
         self._new = Text
         self._out = io.StringIO()

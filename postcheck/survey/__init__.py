@@ -43,10 +43,10 @@ class Survey:
     ) -> None:  # fmt: skip
         self.build = build
         self.effort = effort
-        self.limits = limits or Limits()
-        self.stage = stage or build.build.stage
-        self.today = today or date.today()
-        self.named_closing = tuple(dict.fromkeys(closing))
+        self.limits: Limits = limits or Limits()
+        self.stage: str = stage or build.build.stage
+        self.today: date = today or date.today()
+        self.named_closing: tuple[str, ...] = tuple(dict.fromkeys(closing))
 
     @cached_property
     def figures(self) -> Figures:

@@ -53,8 +53,9 @@ class CornerFinder:
     """Finds the spans of strings; equal strings at one pair of nodes are worked out once."""
 
     def __init__(self, states: States, air: Air) -> None:
-        self.states, self.air = states, air
-        self.nominal = REFERENCE._replace(copper=air.usual, junction=air.usual)
+        self.states = states
+        self.air = air
+        self.nominal: Corner = REFERENCE._replace(copper=air.usual, junction=air.usual)
         self._changed: dict[tuple[State, Corner, Element], float | None] = {}
         self._ports: dict[tuple[State, Corner], dict[int, Port]] = {}
         self._exact: bool | None = None

@@ -42,8 +42,11 @@ class Solved:
         solution: Solution,
         heating: dict[int, float],
     ) -> None:
-        self.wiring, self.network, self.elements, self.solution = wiring, network, elements, solution
-        self.heating = heating
+        self.wiring: Wiring = wiring
+        self.network: Network = network
+        self.elements: tuple[Element, ...] = elements
+        self.solution: Solution = solution
+        self.heating: dict[int, float] = heating
 
     def of(self, kind: str, name: str) -> list[int]:
         """Positions of a part's elements."""
@@ -71,7 +74,8 @@ class States:
     """All states of a build. `place_rise`: rise in K of the air in each place, once it is known."""
 
     def __init__(self, build: Build, parts: Parts) -> None:
-        self.build, self.parts = build, parts
+        self.build = build
+        self.parts = parts
         self.place_rise: dict[str, float] = {}
         self.failed: dict[str, str] = {}
         self.no_start: dict[tuple[str, str], None] = {}
@@ -83,16 +87,16 @@ class States:
         always = frozenset(build.circuit) - frozenset(flashers)
         # a dimmed circuit is off for part of every period
         self._steady = frozenset(name for name in always if build.circuit[name].behaviour == "steady")
-        self.flashers = tuple(flashers)
-        self.everything = State("all on", frozenset(build.circuit))
-        self.quiet = State("no flasher on", always) if flashers else self.everything
-        self.alone = {
+        self.flashers: tuple[str, ...] = tuple(flashers)
+        self.everything: State = State("all on", frozenset(build.circuit))
+        self.quiet: State = State("no flasher on", always) if flashers else self.everything
+        self.alone: dict[str, State] = {
             name: State(f"of the flashers only '{name}' on", always | {name})
             if len(flashers) > 1
             else self.everything
             for name in flashers
         }
-        self.unlit = self.everything._replace(name="each lamp alone", unlit=True)
+        self.unlit: State = self.everything._replace(name="each lamp alone", unlit=True)
 
     def highest_state(self, circuit: str) -> State:
         """Of what can be on together, the state in which a circuit's lamps get most: nothing else that may be off is on."""

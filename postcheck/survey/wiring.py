@@ -143,12 +143,14 @@ class Loom:
     def __init__(
         self, build: Build, parts: Parts, state: State, at: Callable[[str, str], str] | None = None
     ) -> None:
-        self.build, self.parts, self.state = build, parts, state
+        self.build = build
+        self.parts = parts
+        self.state = state
         self.same: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.ids: dict[tuple[str, ...], int] = {}
-        self.count = 0
+        self.count: int = 0
         self.slots: list[Slot] = []
-        self.line_at = at or line_at(build)
+        self.line_at: Callable[[str, str], str] = at or line_at(build)
 
     def wired(self) -> Wiring:
         """The whole build's network."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -15,7 +15,7 @@ Count = Annotated[int, Field(ge=1, le=10_000)]
 class Table(BaseModel):
     """A table of the file: strict, frozen, no key that is not in the list."""
 
-    model_config = ConfigDict(
+    model_config: ClassVar[ConfigDict] = ConfigDict(
         strict=True,
         frozen=True,
         extra="forbid",

@@ -33,11 +33,11 @@ class Rest:
     def __init__(
         self, spot: list[float], energy: float, reach: float, pairs: list[_Pair], sweeps: int
     ) -> None:
-        self.spot = spot
-        self.energy = energy
-        self.reach = reach
-        self.pairs = pairs
-        self.sweeps = sweeps
+        self.spot: list[float] = spot
+        self.energy: float = energy
+        self.reach: float = reach
+        self.pairs: list[_Pair] = pairs
+        self.sweeps: int = sweeps
 
 
 def settle(

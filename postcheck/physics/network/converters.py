@@ -92,11 +92,12 @@ class Coupling:
     """
 
     def __init__(self, state: State, factors: Factors, factor: float = 1.0) -> None:
-        self.state, self.factors = state, factors
-        self.outputs = _outputs(state)
-        self.volts = state.powers.volts(state.x)
-        self.views = []
-        self.gains = []
+        self.state = state
+        self.factors = factors
+        self.outputs: list[tuple[int, Converter]] = _outputs(state)
+        self.volts: list[float] = state.powers.volts(state.x)
+        self.views: list[list[float]] = []
+        self.gains: list[float] = []
         for position, element in self.outputs:
             self.views.append(emf_response(state, factors, state.powers.places.element[position]))
             out = _across(state, element.out_plus, element.out_minus)
@@ -104,7 +105,7 @@ class Coupling:
             busy = state.powers.watts[position] > factor * element.idle_watts
             self.gains.append(factor * gain / element.efficiency if busy else 0.0)
         places = state.powers.places
-        self.matrix = [
+        self.matrix: list[list[float]] = [
             [
                 float(j == k)
                 - gain * (view[places.a[position]] - view[places.b[position]]) / self.volts[position]

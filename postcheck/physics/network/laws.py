@@ -150,9 +150,11 @@ class Table:
     __slots__ = ("amps", "edge", "offset", "p", "places", "q", "slopes")
 
     def __init__(self, places: Places, offset: list[float]) -> None:
-        self.places = places
-        self.p, self.q, self.edge = places.p, places.q, places.edge
-        self.offset = offset
+        self.places: Places = places
+        self.p: list[int] = places.p
+        self.q: list[int] = places.q
+        self.edge: list[int] = places.edge
+        self.offset: list[float] = offset
         self.amps: list[float] = [0.0] * len(self.p)
         self.slopes: list[float] = [0.0] * len(self.p)
 
@@ -214,7 +216,8 @@ class RampTable(Table):
             into[p] -= i
             into[q] += i
             conductance[edge] += slope
-        self.amps, self.slopes = amps, slopes
+        self.amps = amps
+        self.slopes = slopes
 
 
 class FilamentTable(Table):
@@ -236,7 +239,8 @@ class FilamentTable(Table):
             into[p] -= i
             into[q] += i
             conductance[edge] += g
-        self.amps, self.slopes = amps, slopes
+        self.amps = amps
+        self.slopes = slopes
 
 
 class PowerTable(Table):
@@ -263,7 +267,8 @@ class PowerTable(Table):
             into[p] -= i
             into[q] += i
             conductance[edge] += g
-        self.amps, self.slopes = amps, slopes
+        self.amps = amps
+        self.slopes = slopes
 
 
 class StringTable(Table):
@@ -310,4 +315,6 @@ class StringTable(Table):
             into[p] -= i
             into[q] += i
             conductance[edge] += g
-        self.amps, self.slopes, self.u = amps, slopes, us
+        self.amps = amps
+        self.slopes = slopes
+        self.u = us

@@ -43,18 +43,20 @@ class State:
     def __init__(self, structure: Structure, elements: Sequence[Element]) -> None:
         self.structure = structure
         self.elements = elements
-        self.offset = structure.offsets(elements)
-        self.x = [0.0] * (structure.units + 1)
+        self.offset: list[float] = structure.offsets(elements)
+        self.x: list[float] = [0.0] * (structure.units + 1)
         self.steps = 0
-        self.linear = self._linear()
-        self.ramps = self._ramps()
-        self.filaments = self._filaments()
-        self.powers = self._powers()
-        self.strings = self._strings()
+        self.linear: LinearTable = self._linear()
+        self.ramps: RampTable = self._ramps()
+        self.filaments: FilamentTable = self._filaments()
+        self.powers: PowerTable = self._powers()
+        self.strings: StringTable = self._strings()
         self.tables: tuple[Table, ...] = (
             self.linear, self.ramps, self.filaments, self.powers, self.strings
         )  # fmt: skip
-        self.span = 1.0 + sum(abs(e.volts) for e in elements if isinstance(e, Source | Converter | Drop))
+        self.span: float = 1.0 + sum(
+            abs(e.volts) for e in elements if isinstance(e, Source | Converter | Drop)
+        )
         self.conductance: list[float] = []
 
     def _between(self, kind: str) -> list[float]:

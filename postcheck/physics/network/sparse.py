@@ -29,15 +29,15 @@ class Pattern:
     __slots__ = ("columns", "edges", "index", "order", "pairs", "size", "slots")
 
     def __init__(self, size: int, edges: list[tuple[int, int]]) -> None:
-        self.size = size
-        self.edges = edges
+        self.size: int = size
+        self.edges: list[tuple[int, int]] = edges
         index: dict[tuple[int, int], int] = {}
         near: list[dict[int, int]] = [{} for _ in range(size)]
         for slot, (a, b) in enumerate(edges):
             index[(a, b) if a < b else (b, a)] = slot
             near[a][b] = slot
             near[b][a] = slot
-        self.index = index
+        self.index: dict[tuple[int, int], int] = index
         slots = len(edges)
         heap = [(len(near[i]), i) for i in range(size)]
         heapify(heap)
@@ -70,10 +70,10 @@ class Pattern:
             order.append(i)
             columns.append((tuple(s for _, s in mine), tuple(j for j, _ in mine)))
             pairs.append(fill)
-        self.order = order
-        self.columns = columns
-        self.pairs = pairs
-        self.slots = slots
+        self.order: list[int] = order
+        self.columns: list[tuple[tuple[int, ...], tuple[int, ...]]] = columns
+        self.pairs: list[list[tuple[int, int, int]]] = pairs
+        self.slots: int = slots
 
     def factor(self, conductances: list[float], earth: list[float]) -> Factors:
         """Eliminate with these edge conductances (one an edge) and conductances to earth (one a node), in S."""
@@ -136,10 +136,10 @@ class Factors:
     def __init__(
         self, pattern: Pattern, lower: list[tuple[float, ...]], pivots: list[float], sound: bool
     ) -> None:
-        self.pattern = pattern
-        self.lower = lower
-        self.pivots = pivots
-        self.sound = sound
+        self.pattern: Pattern = pattern
+        self.lower: list[tuple[float, ...]] = lower
+        self.pivots: list[float] = pivots
+        self.sound: bool = sound
 
     def solve(self, injected: list[float]) -> list[float]:
         """Node voltages (V) for currents injected into the nodes (A): one forward and one backward sweep."""

@@ -119,7 +119,7 @@ class Structure:
                         reached[other] = True
                         stack.append(other)
         self.reached = reached
-        self.floating = tuple(n for n in range(self.nodes) if not reached[n])
+        self.floating: tuple[int, ...] = tuple(n for n in range(self.nodes) if not reached[n])
 
     def _grow_forest(self) -> None:
         near: dict[int, list[tuple[int, int, bool]]] = {}
@@ -158,7 +158,7 @@ class Structure:
                     else:
                         upper, lower = _ends(self.elements[k])
                         self.loops.append((k, upper, lower, self._loop(k, upper, lower, parent)))
-        self.root = [r if r >= 0 else n for n, r in enumerate(root)]
+        self.root: list[int] = [r if r >= 0 else n for n, r in enumerate(root)]
 
     @staticmethod
     def _loop(closing: int, upper: int, lower: int, parent: dict[int, tuple[int, int]]) -> tuple[int, ...]:
@@ -180,9 +180,13 @@ class Structure:
                 number[root] = len(number)
         count = len(number)
         self.units = count
-        self.unit = [(number.get(self.root[n], count) if self.reached[n] else -1) for n in range(self.nodes)]
+        self.unit: list[int] = [
+            (number.get(self.root[n], count) if self.reached[n] else -1) for n in range(self.nodes)
+        ]
         edges: dict[tuple[int, int], int] = {}
-        self.places = {kind: Places() for kind in ("linear", "ramps", "filaments", "powers", "strings")}
+        self.places: dict[str, Places] = {
+            kind: Places() for kind in ("linear", "ramps", "filaments", "powers", "strings")
+        }
         for k, element in enumerate(self.elements):
             if k in self.stopped:
                 continue
@@ -194,8 +198,8 @@ class Structure:
             self._branch(_KIND[type(element)], k, a, b, edges)
         pairs = [pair for pair in edges if pair[1] < count]
         slots = {pair: slot for slot, pair in enumerate(pairs)}
-        self.pattern = Pattern(count, pairs)
-        self.edges = len(pairs) + count + 1
+        self.pattern: Pattern = Pattern(count, pairs)
+        self.edges: int = len(pairs) + count + 1
         for places in self.places.values():
             places.edge = [self._edge(p, q, slots) for p, q in zip(places.p, places.q, strict=True)]
 

@@ -44,8 +44,9 @@ class Bench:
     """The taps of a build and their figures, each worked out when it is asked for."""
 
     def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
-        self.build, self.limits = build, limits
-        self.parts = replace(parts, loads=tuple(_loads(build, parts, limits.value("load.spread"))))
+        self.build = build
+        self.limits = limits
+        self.parts: Parts = replace(parts, loads=tuple(_loads(build, parts, limits.value("load.spread"))))
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[Tap, BenchFigures | None] = {}
         self._rigs: dict[tuple[Tap, bool], Rig] = {}

@@ -31,7 +31,10 @@ class Proofs:
     """What was proven up to a day; a proof that is dated later proves nothing."""
 
     def __init__(self, build: Build, parts: Parts, bench: Bench, limits: Limits, today: date) -> None:
-        self.build, self.parts, self.bench, self.limits = build, parts, bench, limits
+        self.build = build
+        self.parts = parts
+        self.bench = bench
+        self.limits = limits
         self.today = today
         self._about = subjects(build) if build.proof else {}
 
