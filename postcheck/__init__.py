@@ -13,8 +13,10 @@ if TYPE_CHECKING:
     from postcheck.build.models import Build
     from postcheck.build.naming import lamp_names, run_names, strip_names
     from postcheck.build.problems import BuildError, Problem
+    from postcheck.build.revision import load_revision
     from postcheck.checking import check, unreadable
     from postcheck.checks.record import Check
+    from postcheck.comparison import Comparison, compare
     from postcheck.rendering import render
     from postcheck.report import (
         Edit,
@@ -34,6 +36,7 @@ __all__ = [
     "Build",
     "BuildError",
     "Check",
+    "Comparison",
     "Edit",
     "Figure",
     "Figures",
@@ -48,8 +51,10 @@ __all__ = [
     "Where",
     "__version__",
     "check",
+    "compare",
     "lamp_names",
     "load",
+    "load_revision",
     "loads",
     "render",
     "run_names",
@@ -65,8 +70,10 @@ _HOMES = {
     "postcheck.build.models": ("Build",),
     "postcheck.build.naming": ("lamp_names", "run_names", "strip_names"),
     "postcheck.build.problems": ("BuildError", "Problem"),
+    "postcheck.build.revision": ("load_revision",),
     "postcheck.checking": ("check", "unreadable"),
     "postcheck.checks.record": ("Check",),
+    "postcheck.comparison": ("Comparison", "compare"),
     "postcheck.rendering": ("render",),
     "postcheck.report": (
         "Edit", "Figure", "FileReport", "Finding", "Limited", "NotJudged", "Report", "Subject", "Where",

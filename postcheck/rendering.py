@@ -1,4 +1,4 @@
-"""A report as text, in any of the forms that `check` writes."""
+"""A report, or what is different between two, as text in any of the forms that the commands write."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from functools import partial
 from typing import Literal, get_args
 
 from postcheck import __version__
+from postcheck.comparison import Comparison
 from postcheck.report import FailOn, Report
 
 __all__ = ["Format", "render"]
@@ -15,10 +16,10 @@ Format = Literal["text", "json", "sarif", "junit", "github"]
 
 
 def render(
-    report: Report, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002 - the plain words for it
+    told: Report | Comparison, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002 - the plain words for it
     fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str:  # fmt: skip
-    """The report as a text that ends in a line break.
+    """A report, or a comparison of two, as a text that ends in a line break.
 
     "text" is for people: with a `width`, as a screen no wider than that (24 columns at least); without, line by line, each
     finding beginning with path:line:column. `colour` brings escape sequences in, `ascii` keeps to ASCII, in text alone.
@@ -26,10 +27,13 @@ def render(
     There `fail_on` says from which weight up a finding fails, `code` is the exit code of the run if it is not the report's
     own, and paths are told from `folder` on (if not given, the current one).
 
-    ValueError for another format.
+    ValueError for another format; a comparison has the first two.
     """
+    if isinstance(told, Comparison):
+        return _comparison(told, format, width, colour=colour, plain=ascii)
+    report = told
     if format == "text":
-        return _text(report, width, colour=colour, ascii=ascii)
+        return _text(report, width, colour=colour, plain=ascii)
     if format == "json":
         from postcheck.faces import json_face  # noqa: PLC0415 - each face on its first use
 
@@ -53,16 +57,26 @@ def render(
     from postcheck.faces import sarif  # noqa: PLC0415
     from postcheck.rules import rules  # noqa: PLC0415
 
-    told = report.exit_code(fail_on) if code is None else code
-    return sarif.render(report, __version__, rules(report.own), code=told, named=named)
+    code = report.exit_code(fail_on) if code is None else code
+    return sarif.render(report, __version__, rules(report.own), code=code, named=named)
 
 
-def _text(report: Report, width: int | None, *, colour: bool, ascii: bool) -> str:  # noqa: A002
+def _comparison(comparison: Comparison, form: Format, width: int | None, *, colour: bool, plain: bool) -> str:
+    from postcheck.faces import compared  # noqa: PLC0415
+
+    if form == "json":
+        return compared.render_json(comparison, __version__)
+    if form != "text":
+        raise ValueError(f"a comparison is told as text or json; not {form!r}")
+    return compared.render(comparison, width, colour=colour, ascii=plain)
+
+
+def _text(report: Report, width: int | None, *, colour: bool, plain: bool) -> str:
     if width is not None:
         from postcheck.faces import terminal  # noqa: PLC0415
 
-        return terminal.render(report, width=width, colour=colour, ascii=ascii)
+        return terminal.render(report, width=width, colour=colour, ascii=plain)
     from postcheck.faces import plain_text, streams  # noqa: PLC0415
 
     text = plain_text.render(report, colour=colour)
-    return streams.ascii_words(text) if ascii else text
+    return streams.ascii_words(text, "ascii") if plain else text

@@ -14,7 +14,7 @@ from postcheck.build.problems import BuildError, Path, Problem, QuantityError
 from postcheck.build.source import parse_source, read_source, resolve_use
 from postcheck.build.translate import problems_from
 
-__all__ = ["Shelf"]
+__all__ = ["MOST_FILES", "Shelf"]
 
 # A workshop has a handful; many more are a slip, or an attack.
 MOST_FILES = 50

@@ -9,7 +9,7 @@ import sys
 from collections.abc import Sequence
 
 from postcheck import __version__
-from postcheck.cli import ask, check, look_up, post, schema, sheet, start
+from postcheck.cli import ask, check, compare, look_up, post, schema, sheet, start
 from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, tell
 
 __all__ = ["main", "run"]
@@ -57,6 +57,6 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (check, post, sheet, start, look_up, ask, schema):
+    for command in (check, compare, post, sheet, start, look_up, ask, schema):
         command.add(commands)
     return parser

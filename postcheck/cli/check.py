@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import sys
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
@@ -14,11 +13,11 @@ from postcheck.cli.talk import (
     complain,
     day,
     effort,
+    looks,
     may_write,
     own_up,
     saved,
     shown,
-    width,
 )
 
 if TYPE_CHECKING:
@@ -131,14 +130,8 @@ def _one(name: str, options: argparse.Namespace, today: date | None) -> FileRepo
 def _rendered(report: Report, options: argparse.Namespace, code: int, *, to_file: bool) -> str:
     from postcheck.rendering import render  # noqa: PLC0415
 
-    out = None if to_file else sys.stdout
-    if options.format == "text" and out is not None:
-        from postcheck.faces import streams  # noqa: PLC0415
-
-        colour = streams.colour_wanted(out, os.environ)
-        if not out.isatty():
-            return render(report, colour=colour)
-        return render(report, width=width(), colour=colour, ascii=not streams.encodable(out))
+    if options.format == "text":
+        return render(report) if to_file else render(report, **looks())
     # the runner wants paths from the top of the repository, wherever the step stands in it
     top = os.environ.get("GITHUB_WORKSPACE") if options.format == "github" else None
     return render(report, options.format, fail_on=options.fail_on, code=code, folder=top or None)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["SCHEMAS", "add", "text_of"]
 
-SCHEMAS = ("build", "workshop", "report")
+SCHEMAS = ("build", "workshop", "report", "comparison")
 
 
 def add(commands: Commands) -> None:
@@ -21,9 +21,11 @@ def add(commands: Commands) -> None:
         "schema",
         help="print a JSON Schema for editors and programs",
         description="Print a JSON Schema (draft-07): of a build file, of a workshop file that builds share, or of the "
-        "report that `check --format json` writes.",
+        "report that `check --format json` writes, and of the comparison of `compare --format json`.",
     )
-    schema.add_argument("of", choices=SCHEMAS, metavar="{build,workshop,report}", help="what to describe")
+    schema.add_argument(
+        "of", choices=SCHEMAS, metavar="{build,workshop,report,comparison}", help="what to describe"
+    )
     schema.set_defaults(do=_schema)
 
 
@@ -39,10 +41,10 @@ def text_of(name: str) -> str:
 
 
 def _made(name: str) -> dict[str, Any]:
-    if name == "report":
-        from postcheck.faces.report_schema import report_schema  # noqa: PLC0415
+    if name in {"report", "comparison"}:
+        from postcheck.faces import report_schema as told  # noqa: PLC0415
 
-        return report_schema()
+        return told.report_schema() if name == "report" else told.comparison_schema()
     from postcheck.build.schema import build_schema, workshop_schema  # noqa: PLC0415
 
     return build_schema() if name == "build" else workshop_schema()

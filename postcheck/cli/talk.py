@@ -7,12 +7,13 @@ import contextlib
 import os
 import sys
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict
 
 if TYPE_CHECKING:
     from datetime import date
 
     from postcheck.build.models import Build
+    from postcheck.build.problems import BuildError
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
@@ -25,6 +26,7 @@ __all__ = [
     "complain",
     "day",
     "effort",
+    "looks",
     "may_write",
     "own_up",
     "page",
@@ -32,6 +34,7 @@ __all__ = [
     "saved",
     "shown",
     "tell",
+    "tell_unreadable",
     "width",
 ]
 
@@ -57,12 +60,17 @@ def loaded(name: str) -> Build | None:
     try:
         return load(name)
     except BuildError as error:
-        from postcheck.checking import unreadable  # noqa: PLC0415
-        from postcheck.faces import plain_text  # noqa: PLC0415
-        from postcheck.report import Report  # noqa: PLC0415
-
-        sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+        tell_unreadable(error)
         return None
+
+
+def tell_unreadable(error: BuildError) -> None:
+    """Say everything that is wrong with a file that is no build, where its report is not what is asked for."""
+    from postcheck.checking import unreadable  # noqa: PLC0415
+    from postcheck.faces import plain_text  # noqa: PLC0415
+    from postcheck.report import Report  # noqa: PLC0415
+
+    sys.stderr.write(plain_text.render(Report((unreadable(error),))))
 
 
 def _innermost(fault: BaseException) -> str:
@@ -111,9 +119,29 @@ def width() -> int:
     return max(40, min(shutil.get_terminal_size().columns, 100))
 
 
+class Looks(TypedDict):
+    """How a text for people is written: a width makes it a screen."""
+
+    width: int | None
+    colour: bool
+    ascii: bool
+
+
+def looks() -> Looks:
+    """How standard output is written to: as a screen where it is one, else line by line."""
+    from postcheck.faces import streams  # noqa: PLC0415
+
+    if sys.stdout is None:
+        return {"width": None, "colour": False, "ascii": False}
+    colour = streams.colour_wanted(sys.stdout, os.environ)
+    if not sys.stdout.isatty():
+        return {"width": None, "colour": colour, "ascii": False}
+    return {"width": width(), "colour": colour, "ascii": not streams.encodable(sys.stdout)}
+
+
 def page() -> int | None:
     """How wide a page of text may be; None where it is piped, and each thing stands on one line."""
-    return width() if sys.stdout.isatty() else None
+    return width() if sys.stdout is not None and sys.stdout.isatty() else None
 
 
 def day(text: str | None) -> tuple[bool, date | None]:

@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from typing import Any, cast
 
 from postcheck.faces.figures import number
-from postcheck.report import FileReport, Finding, Report
+from postcheck.report import FileReport, Finding, NotJudged, Report
 
-__all__ = ["render"]
+__all__ = ["finding_json", "question_json", "render", "whole_text"]
 
 
 def render(report: Report, version: str) -> str:
@@ -19,7 +19,11 @@ def render(report: Report, version: str) -> str:
     A figure that is no finite number is null, in a finding it is left out. Half a surrogate pair (an undecodable byte
     of a file name), which strict readers refuse, becomes a visible escape.
     """
-    whole = {"postcheck": version, "format": 1, "files": [_file(file) for file in report.files]}
+    return whole_text({"postcheck": version, "format": 1, "files": [_file(file) for file in report.files]})
+
+
+def whole_text(whole: dict[str, Any]) -> str:
+    """A document as JSON text in ASCII that ends in a line break, halves of surrogate pairs as visible escapes."""
     # ASCII, so that no stream needs another spelling: a replaced sign would change a name, or break the document
     return json.dumps(_whole(whole), indent=2, allow_nan=False) + "\n"
 
@@ -41,16 +45,8 @@ def _file(file: FileReport) -> dict[str, Any]:
     return {
         "file": file.file,
         "verdict": file.verdict,
-        "findings": [_finding(finding) for finding in file.findings],
-        "not_judged": [
-            {
-                "subject": question.subject,
-                "what": question.what,
-                "missing": question.missing,
-                "vital": question.vital,
-            }
-            for question in file.not_judged
-        ],
+        "findings": [finding_json(finding) for finding in file.findings],
+        "not_judged": [question_json(question) for question in file.not_judged],
         "figures": {
             section: {name: _row(row) for name, row in rows.items()} for section, rows in sections.items()
         },
@@ -61,7 +57,18 @@ def _row(row: Mapping[str, float | str | None]) -> dict[str, float | str | None]
     return {name: value if isinstance(value, str) else number(value) for name, value in row.items()}
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def question_json(question: NotJudged) -> dict[str, Any]:
+    """What could not be judged, as JSON."""
+    return {
+        "subject": question.subject,
+        "what": question.what,
+        "missing": question.missing,
+        "vital": question.vital,
+    }
+
+
+def finding_json(finding: Finding) -> dict[str, Any]:
+    """One finding as JSON."""
     where, limit = finding.where, finding.limit
     return {
         "id": finding.id,

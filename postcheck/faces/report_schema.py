@@ -1,4 +1,4 @@
-"""What the report as JSON looks like, for other programs: a JSON Schema (draft-07) of format 1.
+"""What a report and a comparison look like as JSON, for other programs: JSON Schemas (draft-07) of format 1.
 
 Keys may be added while the format stays 1, so that a reader should pass over what it does not know.
 """
@@ -10,42 +10,101 @@ from typing import Any, get_args
 from postcheck.report import SEVERITIES, Verdict
 from postcheck.reported import Meant, meanings, no_figures
 
-__all__ = ["report_schema"]
+__all__ = ["comparison_schema", "report_schema"]
 
 Schema = dict[str, Any]
 
 
 def report_schema() -> Schema:
     """The schema of what `check --format json` writes."""
-    whole = _table(
-        "The reports of all files of one run.",
-        postcheck=_text("The version that wrote it.", "0.1.0"),
-        format={"const": 1, "type": "integer", "description": "Version of this form.", "examples": [1]},
-        files=_list("One for each file, in the order given.", _file()),
+    files = _list("One for each file, in the order given.", _file())
+    return _whole_schema("report", "The reports of all files of one run.", files=files)
+
+
+def comparison_schema() -> Schema:
+    """The schema of what `compare --format json` writes."""
+    value = {"type": ["number", "string", "null"], "description": "In SI; null where it is not known."}
+    part = {
+        "section": _text("The section of the figures.", "lamps"),
+        "name": _text("The name in it.", "nose lamp"),
+    }
+    changed = _table("A finding of both.", before=_finding(), after=_finding())
+    return _whole_schema(
+        "comparison",
+        "What is different between the reports of two builds.",
+        before=_side("The earlier build."),
+        after=_side("The later build."),
+        findings=_table(
+            "Findings that differ.",
+            new=_list("Of the later build alone.", _finding()),
+            gone=_list("Of the earlier build alone.", _finding()),
+            changed=_list("Of both, but with another weight, acceptance or words.", changed),
+        ),
+        not_judged=_table(
+            "What was judged in one of them only.",
+            new=_list("Not judged any more.", _question()),
+            gone=_list("Judged now.", _question()),
+        ),
+        parts=_table(
+            "What one of them has alone.",
+            new=_list("Of the later build alone.", _table("A part.", **part)),
+            gone=_list("Of the earlier build alone.", _table("A part.", **part)),
+        ),
+        figures=_list(
+            "Figures of both that differ by a thousandth or more.",
+            _table(
+                "A figure.",
+                **part,
+                figure=_text("Its name.", "nominal"),
+                unit=_text("Its unit; share is a part of the whole.", "A"),
+                before=value,
+                after=value,
+            ),
+        ),
     )
+
+
+def _whole_schema(name: str, what: str, **keys: Schema) -> Schema:
     return {
         "$schema": "http://json-schema.org/draft-07/schema#",
-        "$id": "urn:postcheck:schema:report:1",
-        "title": "postcheck report",
-        **whole,
+        "$id": f"urn:postcheck:schema:{name}:1",
+        "title": f"postcheck {name}",
+        **_table(
+            what,
+            postcheck=_text("The version that wrote it.", "0.1.0"),
+            format={"const": 1, "type": "integer", "description": "Version of this form.", "examples": [1]},
+            **keys,
+        ),
     }
+
+
+def _side(what: str) -> Schema:
+    return _table(what, file=_file_name(), verdict=_verdict())
 
 
 def _file() -> Schema:
     return _table(
         "What is known of one file.",
-        file=_text("The file as it was named; - is standard input.", "mail_airship.post.toml"),
-        verdict={
-            "type": "string",
-            "enum": list(get_args(Verdict)),
-            "description": "The weightiest finding that is not accepted; incomplete where something vital is not known, "
-            "unreadable where the file is no build.",
-            "examples": ["clear"],
-        },
+        file=_file_name(),
+        verdict=_verdict(),
         findings=_list("The weightiest first; consequences stand behind their cause.", _finding()),
         not_judged=_list("What the file does not say enough about.", _question()),
         figures=_figures(),
     )
+
+
+def _file_name() -> Schema:
+    return _text("The file as it was named; - is standard input.", "mail_airship.post.toml")
+
+
+def _verdict() -> Schema:
+    return {
+        "type": "string",
+        "enum": list(get_args(Verdict)),
+        "description": "The weightiest finding that is not accepted; incomplete where something vital is not known, "
+        "unreadable where the file is no build.",
+        "examples": ["clear"],
+    }
 
 
 def _finding() -> Schema:

@@ -8,16 +8,21 @@ from postcheck.faces.bars import bar
 from postcheck.faces.figures import number, show
 from postcheck.faces.order import Group, arrange
 from postcheck.faces.page import NARROWEST, Page
-from postcheck.faces.words import counted, limit_words, place, question_words, safe, summary, verdict_words
+from postcheck.faces.words import (
+    STYLES,
+    counted,
+    limit_words,
+    place,
+    question_words,
+    safe,
+    summary,
+    verdict_words,
+)
 from postcheck.report import FileReport, Report
 from postcheck.reported import ReportedClosing, ReportedPassage, ReportedPlace, ReportedSupply
 
 __all__ = ["render"]
 
-# Told apart by word and weight first; no pair of red and green.
-_STYLES = {
-    "stop": "bold red", "unreadable": "bold red", "caution": "yellow", "incomplete": "yellow", "note": "cyan", "clear": "bold",
-}  # fmt: skip
 _SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
 _LINES = 24  # to add to the file, under one finding
 _FOLDED = 5  # consequences shown under one cause
@@ -46,7 +51,7 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
     told = arrange(file)
     start = len(page)
     words = verdict_words(file, told)
-    head, style = words[: len(file.verdict)].capitalize(), _STYLES[file.verdict]
+    head, style = words[: len(file.verdict)].capitalize(), STYLES[file.verdict]
     rest = words[len(file.verdict) :]
     path = safe(file.file, 4096)
     title = f"{safe(file.name, 80)} ({path})" if file.name else path
@@ -174,7 +179,7 @@ def _closing(rows: Mapping[str, ReportedClosing]) -> Iterator[tuple[str, str]]:
 
 def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
     finding = group.cause
-    style = _STYLES[finding.severity]
+    style = STYLES[finding.severity]
     page.say(page.styled((f"{finding.severity.capitalize()}: ", style), (safe(finding.says), "bold")), hang=2)
     page.say(f"Why: {'as above.' if finding.why == last_why else safe(finding.why)}", indent=2, hang=2)
     if finding.remedy is not None:
@@ -187,7 +192,7 @@ def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
         page.say(f"Limit: {limit_words(finding.limit)}", indent=2, hang=2)
     for other in group.consequences[:_FOLDED]:
         page.say(
-            page.styled(("It follows, ", ""), (other.severity, _STYLES[other.severity]), (f": {safe(other.says)}", "")),
+            page.styled(("It follows, ", ""), (other.severity, STYLES[other.severity]), (f": {safe(other.says)}", "")),
             indent=2, hang=2,
         )  # fmt: skip
     if (more := len(group.consequences) - _FOLDED) > 0:

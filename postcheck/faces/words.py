@@ -11,10 +11,26 @@ from postcheck.faces.order import Arranged, OpenQuestion
 from postcheck.plain import harmless
 from postcheck.report import FileReport, Finding, Limited, Report
 
-__all__ = ["counted", "folded", "limit_words", "place", "question_words", "safe", "summary", "verdict_words"]
+__all__ = [
+    "STYLES",
+    "counted",
+    "folded",
+    "limit_words",
+    "place",
+    "question_words",
+    "safe",
+    "summary",
+    "verdict_words",
+]
 
 _LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
 _PATH = 4096  # a path is not cut, so that an editor can open it
+
+# Told apart by word and weight first; no pair of red and green.
+STYLES = {
+    "stop": "bold red", "unreadable": "bold red", "caution": "yellow", "incomplete": "yellow", "note": "cyan", "clear": "bold",
+}  # fmt: skip
+"""How each weight and verdict looks on a screen that has colours."""
 
 _VERDICTS = {
     "clear": "clear",

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
 from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Subject, Where
-from postcheck.reported import no_figures
+from postcheck.reported import Figures
 
 NAMES = {
     "escape": "\x1b[31mred\x1b[2J",
@@ -47,13 +46,12 @@ def report(name: str) -> Report:
     third = Finding(
         "lamp.dim", "note", Subject("lamp", name), f"{name} is dim", "Why.", accepted=f"because {name}"
     )
-    row: dict[str, float | str | None] = {
-        "nominal": 0.1, "highest": 0.2, "headroom": 0.8, "rated": 1.0, "verdict": name, "fill": 0.1, "bore": 0.005,
-        "smallest_bore": 0.002, "rise": 3.0, "heat": 0.1,
-    }  # fmt: skip
-    figures: Any = {
-        **no_figures(),
-        **{section: {name: row} for section in ("lamps", "supplies", "runs", "passages", "places")},
+    figures: Figures = {
+        "lamps": {name: {"nominal": 0.1, "lowest": 0.1, "highest": 0.2}},
+        "supplies": {name: {"nominal": 0.1, "highest": 0.2, "headroom": 0.8, "rated": 1.0}},
+        "runs": {name: {"current": 0.1, "drop": 0.2}},
+        "passages": {name: {"fill": 0.1, "smallest_bore": 0.002, "verdict": name, "bore": 0.005}},
+        "places": {name: {"heat": 0.1, "rise": 3.0}},
     }
     unjudged = (NotJudged(name, f"what {name}", f"missing {name}", vital=True), NotJudged(name, name, name))
     return Report((FileReport(name, "stop", (first, second, third), unjudged, figures, name, name),))

@@ -1,0 +1,160 @@
+"""What is different between the reports of two builds, or of one build at two times: plain frozen records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import isclose, isfinite
+from typing import cast
+
+from postcheck.report import SEVERITIES, FailOn, FileReport, Finding, NotJudged, Report
+from postcheck.reported import meanings
+
+__all__ = ["SAME", "Changed", "Comparison", "Moved", "Part", "compare"]
+
+SAME = 1e-3
+"""Figures closer than this share of the larger one count as the same: no meter on a bench tells them apart."""
+
+_Rows = Mapping[str, Mapping[str, Mapping[str, float | str | None]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """A finding of both reports that weighs or says something else now, or is accepted in one of them only."""
+
+    before: Finding
+    after: Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A lamp, supply, run, passage or place, by the section of the figures and its name."""
+
+    section: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A figure of a part of both reports that is another now, in SI or a text; None where it is not known."""
+
+    part: Part
+    figure: str
+    unit: str
+    before: float | str | None
+    after: float | str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """All that differs. `new` and `gone` are findings of the later and of the earlier report alone; `asked` is not judged any more, `answered` is judged now."""
+
+    before: FileReport
+    after: FileReport
+    new: tuple[Finding, ...]
+    gone: tuple[Finding, ...]
+    changed: tuple[Changed, ...]
+    asked: tuple[NotJudged, ...]
+    answered: tuple[NotJudged, ...]
+    added: tuple[Part, ...]
+    removed: tuple[Part, ...]
+    moved: tuple[Moved, ...]
+
+    @property
+    def same(self) -> bool:
+        """Whether nothing differs."""
+        lists = (
+            self.new,
+            self.gone,
+            self.changed,
+            self.asked,
+            self.answered,
+            self.added,
+            self.removed,
+            self.moved,
+        )
+        return self.before.verdict == self.after.verdict and not any(lists)
+
+    def worse(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
+        """What fails in the later report and did not in the earlier one; one that was lighter there, too."""
+        known = {
+            finding.id: SEVERITIES.index(finding.severity)
+            for finding in self.before.findings
+            if finding.accepted is None
+        }
+        asked = {(question.subject, question.what) for question in self.before.not_judged if question.vital}
+
+        def was_there(one: Finding | NotJudged) -> bool:
+            if isinstance(one, NotJudged):
+                return (one.subject, one.what) in asked
+            return known.get(one.id, len(SEVERITIES)) <= SEVERITIES.index(one.severity)
+
+        return tuple(one for one in self.after.failing(fail_on) if not was_there(one))
+
+
+def compare(before: Report, after: Report) -> Comparison:
+    """What is different in `after`. ValueError unless each is the report of one build that could be read."""
+    old, new = _build_of(before), _build_of(after)
+    was = {finding.id: finding for finding in old.findings}
+    now = {finding.id: finding for finding in new.findings}
+    shut = {(question.subject, question.what) for question in old.not_judged}
+    still = {(question.subject, question.what) for question in new.not_judged}
+    rows, later = cast("_Rows", old.figures), cast("_Rows", new.figures)
+    return Comparison(
+        old,
+        new,
+        new=tuple(finding for name, finding in now.items() if name not in was),
+        gone=tuple(finding for name, finding in was.items() if name not in now),
+        changed=tuple(
+            Changed(was[name], finding)
+            for name, finding in now.items()
+            if name in was and _other(was[name], finding)
+        ),
+        asked=tuple(one for one in new.not_judged if (one.subject, one.what) not in shut),
+        answered=tuple(one for one in old.not_judged if (one.subject, one.what) not in still),
+        added=tuple(_only(later, rows)),
+        removed=tuple(_only(rows, later)),
+        moved=tuple(_moved(rows, later)),
+    )
+
+
+def _build_of(report: Report) -> FileReport:
+    if len(report.files) != 1 or report.files[0].verdict == "unreadable":
+        raise ValueError("what is compared is the report of one build that could be read")
+    return report.files[0]
+
+
+def _other(before: Finding, after: Finding) -> bool:
+    told = [(one.severity, one.says, one.accepted is None) for one in (before, after)]
+    return told[0] != told[1]
+
+
+def _only(these: _Rows, others: _Rows) -> Iterator[Part]:
+    for section, rows in these.items():
+        for name in rows:
+            if name not in others.get(section, {}):
+                yield Part(section, name)
+
+
+def _moved(before: _Rows, after: _Rows) -> Iterator[Moved]:
+    known = meanings()
+    for section, rows in after.items():
+        for name, row in rows.items():
+            old = before.get(section, {}).get(name)
+            if old is None:
+                continue
+            for figure in dict.fromkeys((*row, *old)):
+                was, now = _known(old.get(figure)), _known(row.get(figure))
+                if not _alike(was, now):
+                    yield Moved(Part(section, name), figure, known[section][figure].unit, was, now)
+
+
+def _known(value: float | str | None) -> float | str | None:
+    """A figure, None where it is no finite number."""
+    return value if value is None or isinstance(value, str) or isfinite(value) else None
+
+
+def _alike(one: float | str | None, other: float | str | None) -> bool:
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        return isclose(one, other, rel_tol=SAME)
+    return one == other
