@@ -83,13 +83,15 @@ _HOMES = {
 }  # fmt: skip
 
 
-def __getattr__(name: str) -> Any:
-    from importlib import import_module  # noqa: PLC0415 - see _HOMES
+if not TYPE_CHECKING:  # to a type checker it would say that every name is there
 
-    for home, names in _HOMES.items():
-        if name in names:
-            return getattr(import_module(home), name)
-    raise AttributeError(f"module 'postcheck' has no attribute {name!r}")
+    def __getattr__(name: str) -> Any:
+        from importlib import import_module  # noqa: PLC0415 - see _HOMES
+
+        for home, names in _HOMES.items():
+            if name in names:
+                return getattr(import_module(home), name)
+        raise AttributeError(f"module 'postcheck' has no attribute {name!r}")
 
 
 def __dir__() -> list[str]:

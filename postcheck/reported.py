@@ -52,8 +52,8 @@ class ReportedLamp(TypedDict):
 class ReportedSupply(TypedDict):
     """What a supply gives."""
 
-    nominal: Annotated[float | None, Meant("current with all on and typical parts", "A")]
-    highest: Annotated[float | None, Meant("most current", "A")]
+    nominal: Annotated[float, Meant("current with all on and typical parts", "A")]
+    highest: Annotated[float, Meant("most current", "A")]
     headroom: Annotated[float | None, Meant("what is free of its rating at the most current", "share")]
     rated: Annotated[float | None, Meant("its rating", "A")]
     lasts: NotRequired[Annotated[float | None, Meant("how long a battery lasts", "s")]]
@@ -62,36 +62,34 @@ class ReportedSupply(TypedDict):
 class ReportedRun(TypedDict):
     """What a run carries."""
 
-    current: Annotated[float | None, Meant("current with all on and typical parts", "A")]
-    drop: Annotated[float | None, Meant("voltage lost on it then", "V")]
+    current: Annotated[float, Meant("current with all on and typical parts", "A")]
+    drop: Annotated[float, Meant("voltage lost on it then", "V")]
 
 
 class ReportedPassage(TypedDict):
     """What lies in a bore; from `cycles` on, of one that turns."""
 
-    fill: Annotated[float | None, Meant("what is filled of the bore's area", "share")]
-    smallest_bore: Annotated[float | None, Meant("the slimmest bundle found", "m")]
+    fill: Annotated[float, Meant("what is filled of the bore's area", "share")]
+    smallest_bore: Annotated[float, Meant("the slimmest bundle found", "m")]
     verdict: Annotated[str, Meant("whether all goes through: fits, cannot fit, or not found")]
     bore: Annotated[float, Meant("its bore", "m")]
-    cycles: NotRequired[Annotated[float | None, Meant("how often it is to turn")]]
+    cycles: NotRequired[Annotated[float, Meant("how often it is to turn")]]
     life_least: NotRequired[
         Annotated[float | None, Meant("turns that the weakest wire stands, low end of the band")]
     ]
     life_most: NotRequired[
         Annotated[float | None, Meant("turns that the weakest wire stands, high end of the band")]
     ]
-    turn_borne: NotRequired[
-        Annotated[float | None, Meant("turn each way with which every wire would live", "rad")]
-    ]
+    turn_borne: NotRequired[Annotated[float, Meant("turn each way with which every wire would live", "rad")]]
     slack_needed: NotRequired[
-        Annotated[float | None, Meant("slack that the outermost wire needs for its turn", "m")]
+        Annotated[float, Meant("slack that the outermost wire needs for its turn", "m")]
     ]
 
 
 class ReportedPlace(TypedDict):
     """How warm a closed place gets."""
 
-    heat: Annotated[float | None, Meant("heat given off in it", "W")]
+    heat: Annotated[float, Meant("heat given off in it", "W")]
     rise: Annotated[float | None, Meant("its air above that round the model", "K")]
 
 
