@@ -40,8 +40,12 @@ def built(tables: Mapping[str, Any], name: str = "build") -> Build:
 
 def _build(source: Source) -> Build:
     shelf = Shelf(source.name, parse_source(source))
-    build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
-    build._text = source.text
+    try:
+        build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
+    except BuildError as error:
+        error.used = tuple(shelf.paths)
+        raise
+    build._text, build._used = source.text, tuple(shelf.paths)
     return build
 
 

@@ -76,11 +76,15 @@ class Problem(NamedTuple):
 
 
 class BuildError(Exception):
-    """A file that cannot be read as a build. `.problems` holds everything that is wrong, `.file` the name."""
+    """A file that cannot be read as a build. `.problems` holds everything that is wrong, `.file` the name.
+
+    `.used` are the paths that its `use` led to, there or not: a change of one of them may cure it.
+    """
 
     def __init__(self, file: str, problems: Iterable[Problem]) -> None:
         self.file = file
         self.problems: tuple[Problem, ...] = tuple(problems)
+        self.used: tuple[str, ...] = ()
         super().__init__(file, self.problems)
 
     def __str__(self) -> str:

@@ -34,7 +34,8 @@ class Shelf:
     """A build's tables over those of the files it uses.
 
     What the build says itself wins, then what a file says over what that file uses, then later files over earlier
-    ones. Of limits, which stand in a list, all are kept in that order.
+    ones. Of limits, which stand in a list, all are kept in that order. `paths`: where files were looked for, found or
+    not.
     """
 
     def __init__(self, file: str, data: Mapping[str, Any]) -> None:
@@ -43,6 +44,7 @@ class Shelf:
             for key, value in data.items()
         }
         self.problems: list[Problem] = []
+        self.paths: dict[str, None] = {}
         self._root = os.path.dirname(os.path.abspath(file))
         self._read: set[str] = set()
         self._from: dict[Path, tuple[_File, Path]] = {}
@@ -69,6 +71,8 @@ class Shelf:
                 says = f"more than {MOST_FILES} files are used in all"
                 self._tell(Problem("file.use", ("use", number), says, "put what they say into fewer"), user)
                 return
+            if len(self.paths) < MOST_FILES:  # a list of thousands that are not there is not looked after
+                self.paths[os.path.join(os.path.dirname(name), entry)] = None
             try:
                 target = resolve_use(name, entry, root=self._root, chain=chain)
             except QuantityError as error:

@@ -96,6 +96,7 @@ class Build(Table):
 
     _file: str = PrivateAttr(default="build")
     _text: str | None = PrivateAttr(default=None)
+    _used: tuple[str, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
     use: list[Annotated[str, Field(max_length=400)]] = Field(
         default_factory=list,
@@ -217,6 +218,11 @@ class Build(Table):
     def text(self) -> str | None:
         """The text it was read from, for positions; None for a build made in memory."""
         return self._text
+
+    @property
+    def used(self) -> tuple[str, ...]:
+        """The paths of the files that it uses, and of those that they use."""
+        return self._used
 
 
 SEVERAL = frozenset({"lamp", "strip", "load", "run", "join", "plug", "proof", "accept", "limit"})
