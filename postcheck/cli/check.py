@@ -5,17 +5,18 @@ from __future__ import annotations
 import argparse
 import os
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.talk import (
+    CLEAR,
     OUR_FAULT,
     UNUSABLE,
     complain,
     day,
     effort,
+    fault_words,
     looks,
     may_write,
-    own_up,
     saved,
     shown,
 )
@@ -26,7 +27,16 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.report import FileReport, Report
 
-__all__ = ["add"]
+__all__ = ["Judged", "add", "builds", "judged"]
+
+
+class Judged(NamedTuple):
+    """What came of one file: its report, or what is said in its place; the exit code; where its `use` leads."""
+
+    report: FileReport | None
+    said: tuple[str, ...]
+    code: int
+    used: tuple[str, ...] = ()
 
 
 def add(commands: Commands) -> None:
@@ -72,6 +82,11 @@ def add(commands: Commands) -> None:
     check.add_argument(
         "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
     )
+    check.add_argument(
+        "--watch",
+        action="store_true",
+        help="check again whenever a file is saved, on one screen; Ctrl-C leaves",
+    )
     check.set_defaults(do=_check)
 
 
@@ -81,21 +96,29 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     usable, today = day(options.today)
     if not usable:
         return UNUSABLE, ""
+    if options.watch:
+        from postcheck.cli.watch import watch  # noqa: PLC0415
+
+        return watch(options, today)
     to_file = options.output not in (None, "-")
-    names = list(_builds(options.files))
+    names = list(builds(options.files))
     if to_file and not may_write(options.output, names):
         return UNUSABLE, ""
-    judged = [_one(name, options, today) for name in names]
-    files = tuple(file for file in judged if not isinstance(file, int))
+    files, code = [], CLEAR
     # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
-    code = max(file if isinstance(file, int) else file.exit_code(options.fail_on) for file in judged)
-    text = _rendered(Report(files), options, code, to_file=to_file) if files else ""
+    for name in names:
+        one = judged(name, options, today)
+        code = max(code, one.code)
+        files += [one.report] if one.report is not None else []
+        for words in one.said:
+            complain(words)
+    text = _rendered(Report(tuple(files)), options, code, to_file=to_file) if files else ""
     if not to_file or not files:
         return code, text
     return saved(options.output, text, code), ""
 
 
-def _builds(names: Sequence[str]) -> Iterator[str]:
+def builds(names: Sequence[str]) -> Iterator[str]:
     """The files named, and those in and below the folders named, in the order of their names; hidden folders are passed over."""
     for name in names:
         found = []
@@ -105,26 +128,26 @@ def _builds(names: Sequence[str]) -> Iterator[str]:
         yield from sorted(found) or [name]
 
 
-def _one(name: str, options: argparse.Namespace, today: date | None) -> FileReport | int:
-    """The report of one file; an exit code where there is none."""
+def judged(name: str, options: argparse.Namespace, today: date | None) -> Judged:
+    """What comes of one file; nothing is printed, and nothing raised but what POSTCHECK_TRACEBACK asks for."""
     from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.problems import BuildError  # noqa: PLC0415
     from postcheck.checking import check, no_such_place, unreadable  # noqa: PLC0415
 
+    used: tuple[str, ...] = ()
     try:
         build = load(name)
+        used = build.used
         if problem := no_such_place(build, options.closing):
-            complain(f"{shown(name)}: {problem}")
-            return UNUSABLE
+            return Judged(None, (f"{shown(name)}: {problem}",), UNUSABLE, used)
         report = check(
             build, stage=options.stage, today=today, effort=options.effort, closing=options.closing
-        )
-        return report.files[0]
+        ).files[0]
     except BuildError as error:
-        return unreadable(error)
+        return Judged(unreadable(error), (), UNUSABLE, error.used)
     except Exception as fault:
-        own_up(fault, name)
-        return OUR_FAULT
+        return Judged(None, fault_words(fault, name), OUR_FAULT, used)
+    return Judged(report, (), report.exit_code(options.fail_on), used)
 
 
 def _rendered(report: Report, options: argparse.Namespace, code: int, *, to_file: bool) -> str:

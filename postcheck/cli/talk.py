@@ -26,6 +26,7 @@ __all__ = [
     "complain",
     "day",
     "effort",
+    "fault_words",
     "looks",
     "may_write",
     "own_up",
@@ -41,15 +42,24 @@ __all__ = [
 CLEAR, FOUND, UNUSABLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 70, 130
 
 
-def own_up(fault: Exception, file: str | None = None) -> None:
-    """Say that a fault is ours; `file` is the build that brought it out."""
+def own_up(fault: Exception) -> None:
+    """Say that a fault is ours."""
+    for words in fault_words(fault):
+        complain(words)
+
+
+def fault_words(fault: Exception, file: str | None = None) -> tuple[str, ...]:
+    """What is said of a fault of ours, a line each; `file` is the build that brought it out.
+
+    With POSTCHECK_TRACEBACK it is raised instead.
+    """
     if os.environ.get("POSTCHECK_TRACEBACK"):
         raise fault
     where = f", at '{shown(file)}'" if file is not None else ""
-    complain(
-        f"a bug of ours, not of your build{where}: {type(fault).__name__}: {shown(str(fault))} ({_innermost(fault)})"
+    return (
+        f"a bug of ours, not of your build{where}: {type(fault).__name__}: {shown(str(fault))} ({_innermost(fault)})",
+        "please report it with the build file; POSTCHECK_TRACEBACK=1 shows more",
     )
-    complain("please report it with the build file; POSTCHECK_TRACEBACK=1 shows more")
 
 
 def loaded(name: str) -> Build | None:
