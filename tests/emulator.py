@@ -94,7 +94,9 @@ class Terminal:
         end = time.monotonic() + PATIENCE
         while not what(self.screen):
             assert time.monotonic() < end, "\n".join(["never seen; the screen is:", *self.screen])
-            self.read(0.2)
+            if self.read(0.2):
+                while self.read(0.005):  # more often than not there is more
+                    pass
         return self.screen
 
     def wait_for(self, words: str) -> list[str]:

@@ -64,6 +64,11 @@ def test_a_question_loads_no_more_than_its_own_answer() -> None:
     }  # fmt: skip
 
 
+def test_completion_is_no_matter_of_other_commands() -> None:
+    for arguments in (("check", "example_builds/tender.post.toml"), ("--help",)):
+        assert not loaded(*arguments) & {"postcheck.cli.completion.words", "postcheck.cli.completion.bash"}
+
+
 def test_a_piped_drawing_loads_no_view() -> None:
     modules = loaded("post", "example_builds/tender.post.toml")
     assert "postcheck.survey.pictures" in modules

@@ -9,10 +9,10 @@ import sys
 from collections.abc import Sequence
 
 from postcheck import __version__
-from postcheck.cli import ask, check, compare, look_up, post, schema, sheet, start
+from postcheck.cli import ask, check, compare, completion, look_up, post, schema, sheet, start
 from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, tell
 
-__all__ = ["main", "run"]
+__all__ = ["main", "run", "whole_parser"]
 
 _CAUTIONS = (
     "Mains adaptors, lithium cells, heat in closed bodies and flashing light can hurt people. postcheck judges "
@@ -31,7 +31,7 @@ def run() -> None:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code: 0 nothing found, 1 something found, 2 unusable, 70 our own bug."""
-    parser = _parser()
+    parser = whole_parser()
     try:
         options = parser.parse_args(arguments)
     except SystemExit as done:  # help, version or a usage error, printed already
@@ -49,7 +49,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return tell(text, code)
 
 
-def _parser() -> argparse.ArgumentParser:
+def whole_parser() -> argparse.ArgumentParser:
+    """The parser of the whole command line."""
     parser = argparse.ArgumentParser(
         prog="postcheck",
         description="Checks the lighting of a display model before it is glued shut.",
@@ -57,6 +58,6 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (check, compare, post, sheet, start, look_up, ask, schema):
+    for command in (check, compare, post, sheet, start, look_up, ask, schema, completion):
         command.add(commands)
     return parser

@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
 
 from postcheck import __version__
+from postcheck.cli.kinds import CELL, LAMP, WIRE
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain
 from postcheck.plain import nearest, quoted
 
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.report import Answer
 
-__all__ = ["Refused", "add", "answered", "overview"]
+__all__ = ["Refused", "add", "answered", "overview", "question_parsers"]
 
 
 def add(commands: Commands) -> None:
@@ -81,7 +82,11 @@ class _Question(NamedTuple):
 def _bore_arguments(parser: _Parser) -> None:
     parser.add_argument("bore", metavar="BORE", help='inside diameter, such as "5 mm"')
     parser.add_argument(
-        "what", nargs="+", metavar="WHAT", help='what goes through: "3 ptfe-28", "1.2 mm", "2 x 1.2 mm"'
+        "what",
+        nargs="+",
+        type=WIRE,
+        metavar="WHAT",
+        help='what goes through: "3 ptfe-28", "1.2 mm", "2 x 1.2 mm"',
     )
     parser.add_argument("--effort", choices=("quick", "long"), default="quick", help="long tries far harder")
 
@@ -96,6 +101,7 @@ def _resistor_arguments(parser: _Parser) -> None:
     parser.add_argument(
         "lamp",
         nargs="+",
+        type=LAMP,
         metavar="LAMP",
         help='such as smd-0402-red, "3 smd-0603-white", "smd-5050-rgb red" or "1.8 V at 20 mA"',
     )
@@ -120,7 +126,7 @@ def _resistor(options: argparse.Namespace) -> Answer:
 
 def _drop_arguments(parser: _Parser) -> None:
     parser.add_argument("length", metavar="LENGTH", help="of the way there; the way back is counted too")
-    parser.add_argument("wire", metavar="WIRE", help="such as ptfe-28")
+    parser.add_argument("wire", type=WIRE, metavar="WIRE", help="such as ptfe-28")
     parser.add_argument("--current", required=True, metavar="CURRENT", help='such as "120 mA"')
     parser.add_argument("--on", metavar="VOLTS", help="the supply, to tell the share that is lost")
 
@@ -133,7 +139,9 @@ def _drop(options: argparse.Namespace) -> Answer:
 
 def _turn_arguments(parser: _Parser) -> None:
     parser.add_argument("length", metavar="LENGTH", help="free length of the wires between their grips")
-    parser.add_argument("what", nargs="+", metavar="WHAT", help='what lies in the post: "3 ptfe-28"')
+    parser.add_argument(
+        "what", nargs="+", type=WIRE, metavar="WHAT", help='what lies in the post: "3 ptfe-28"'
+    )
     parser.add_argument("--cycles", metavar="TIMES", help='"5000 times", or "10 /day for 10 years"')
     parser.add_argument("--by", metavar="ANGLE", help='whether it may turn so far each way, such as "90 deg"')
     parser.add_argument("--bore", metavar="BORE", help="of the post, to tell whether they go through as well")
@@ -147,7 +155,7 @@ def _turn(options: argparse.Namespace) -> Answer:
 
 def _fuse_arguments(parser: _Parser) -> None:
     parser.add_argument("current", metavar="CURRENT", help="the most that flows for good")
-    parser.add_argument("--wire", metavar="WIRE", help="the thinnest behind it, such as ptfe-28")
+    parser.add_argument("--wire", type=WIRE, metavar="WIRE", help="the thinnest behind it, such as ptfe-28")
     parser.add_argument("--on", metavar="VOLTS", help="the supply; 12 V if not said")
     parser.add_argument("--length", metavar="LENGTH", help="of that wire each way; 300 mm if not said")
     parser.add_argument("--starting", metavar="CURRENT", help="what flows while a motor starts")
@@ -160,7 +168,9 @@ def _fuse(options: argparse.Namespace) -> Answer:
 
 
 def _battery_arguments(parser: _Parser) -> None:
-    parser.add_argument("kind", nargs="+", metavar="CELLS", help='such as "4 alkaline-aa", cr2032 or lipo')
+    parser.add_argument(
+        "kind", nargs="+", type=CELL, metavar="CELLS", help='such as "4 alkaline-aa", cr2032 or lipo'
+    )
     parser.add_argument("--cells", type=_count, metavar="N", help="in series")
     parser.add_argument("--current", required=True, metavar="CURRENT", help="average current")
     parser.add_argument("--capacity", metavar="CHARGE", help='of one cell, such as "1000 mAh"')
@@ -224,6 +234,11 @@ _QUESTIONS = {
         spoken=(("current", "CURRENT"), ("capacity", "CHARGE"), ("lasting", "TIME")),
     ),
 }
+
+
+def question_parsers() -> dict[str, argparse.ArgumentParser]:
+    """The parser of each question."""
+    return {name: _parser(name, question) for name, question in _QUESTIONS.items()}
 
 
 def overview() -> str:

@@ -7,6 +7,7 @@ import os
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.talk import (
     CLEAR,
     OUR_FAULT,
@@ -47,6 +48,7 @@ def add(commands: Commands) -> None:
     check.add_argument(
         "files",
         nargs="+",
+        type=BUILD,
         metavar="FILE",
         help="a .post.toml file, or a folder with such files; - reads standard input",
     )
@@ -57,7 +59,10 @@ def add(commands: Commands) -> None:
         help="what to write (default: text); sarif, junit and github are for CI",
     )
     check.add_argument(
-        "--output", metavar="FILE", help="write there instead of to the terminal; - is standard output"
+        "--output",
+        type=FILE,
+        metavar="FILE",
+        help="write there instead of to the terminal; - is standard output",
     )
     check.add_argument(
         "--fail-on",

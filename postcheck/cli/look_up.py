@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from postcheck.cli.kinds import CHECK, ROW
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, page, shown
 
 if TYPE_CHECKING:
@@ -21,7 +22,11 @@ def add(commands: Commands) -> None:
         description="Say what a check looks at, by which formula and limit, and why.",
     )
     explain.add_argument(
-        "check", nargs="?", metavar="CHECK", help="its name, such as lamp.no-resistor; none lists them all"
+        "check",
+        nargs="?",
+        type=CHECK,
+        metavar="CHECK",
+        help="its name, such as lamp.no-resistor; none lists them all",
     )
     explain.set_defaults(do=_explain)
 
@@ -36,7 +41,9 @@ def add(commands: Commands) -> None:
         choices=("wire", "lamp", "strip", "resistor", "fuse", "plastic", "battery"),
         help="the kind to list; none tells what there is",
     )
-    catalogue.add_argument("--matching", metavar="TEXT", help="only rows whose name holds this text")
+    catalogue.add_argument(
+        "--matching", type=ROW, metavar="TEXT", help="only rows whose name holds this text"
+    )
     catalogue.set_defaults(do=_catalogue)
 
 

@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, effort, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -24,9 +25,9 @@ def add(commands: Commands) -> None:
         help="draw the post's bore and what lies in it",
         description="Draw the bore of the post, and of every other passage, to scale with all that lies in it.",
     )
-    post.add_argument("file", metavar="FILE", help="a .post.toml file; - reads standard input")
+    post.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     post.add_argument("--passage", metavar="NAME", help="draw this passage alone; the post is 'post'")
-    post.add_argument("--svg", metavar="OUT", help="write an SVG drawing there instead")
+    post.add_argument("--svg", type=FILE, metavar="OUT", help="write an SVG drawing there instead")
     effort(post)
     post.set_defaults(do=_post)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.talk import CLEAR, UNUSABLE, day, effort, loaded, may_write, saved, shown
 
 if TYPE_CHECKING:
@@ -20,10 +21,11 @@ def add(commands: Commands) -> None:
         help="print the sheet for the wall: joints, bench settings, boxes to tick",
         description="Write the sheet that is taped to the wall: hub map, bench card, post, voltages, supply budget, closing list and the client's card, on A4 or Letter.",
     )
-    sheet.add_argument("file", metavar="FILE", help="a .post.toml file; - reads standard input")
+    sheet.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     sheet.add_argument(
         "-o",
         "--output",
+        type=FILE,
         metavar="OUT",
         required=True,
         help="where to: OUT.html, OUT.md, or - for standard output",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from postcheck.cli.kinds import FILE
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, reason, shown
 
 if TYPE_CHECKING:
@@ -21,6 +22,7 @@ def add(commands: Commands) -> None:
     start.add_argument(
         "file",
         nargs="?",
+        type=FILE,
         default="my-model.post.toml",
         metavar="FILE",
         help="where to (default: my-model.post.toml)",

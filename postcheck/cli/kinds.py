@@ -1,0 +1,25 @@
+"""What a word of the command line stands for. argparse takes each as it is, as its `type`; shells complete by it."""
+
+from __future__ import annotations
+
+__all__ = ["BUILD", "CELL", "CHECK", "FILE", "LAMP", "ROW", "WIRE", "Kind"]
+
+
+class Kind:
+    """A kind of word, called by argparse with the word itself."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+
+    def __call__(self, word: str) -> str:
+        """The word as it is."""
+        return word
+
+
+BUILD = Kind("a build file, or a folder of them")
+FILE = Kind("any file, which need not be there yet")
+CHECK = Kind("the name of a check")
+WIRE = Kind("a wire of the catalogue")
+LAMP = Kind("a lamp of the catalogue")
+CELL = Kind("a cell of the catalogue")
+ROW = Kind("any name of the catalogue")
