@@ -240,7 +240,8 @@ class _Watching:
                 results[name] = self._results[name]
         for name in self._results.keys() - results.keys():
             self._known.forget(name)
-            changes.gone.append(os.path.basename(name))
+            if not os.path.isdir(name):  # which stood for itself while it was empty
+                changes.gone.append(os.path.basename(name))
         self._stale.intersection_update(kept)
         self._stale.difference_update(ready)
         self._results = results
@@ -307,7 +308,7 @@ class _Watching:
 
 def _named(names: Sequence[str]) -> str:
     return (
-        safe(os.path.basename(names[0]) or names[0], 40) if len(names) == 1 else counted(len(names), "file")
+        safe(os.path.basename(names[0]) or names[0], 30) if len(names) == 1 else counted(len(names), "file")
     )
 
 
