@@ -41,7 +41,7 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
         "postcheck.sheet", "postcheck.survey.bench", "postcheck.survey.closing", "postcheck.survey.proofs",
         "postcheck.faces.json_face", "postcheck.build.schema", "postcheck.build.patterns", "postcheck.remedies.table", "postcheck.proof",
         "postcheck.faces.sarif", "postcheck.faces.junit", "postcheck.faces.github", "postcheck.faces.explain",
-        "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.screen", "termios",
+        "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.changes", "postcheck.cli.screen", "termios",
     }  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from postcheck.cli.watch import Changes, Known
+from postcheck.cli.changes import Changes, Known
 from postcheck.cli.watched import GONE, QUIET, Stamps
 from postcheck.report import FileReport, Finding, Subject
 from tests.emulator import PATIENCE, Terminal

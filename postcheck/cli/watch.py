@@ -12,22 +12,20 @@ import sys
 import time
 from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import NamedTuple
 
+from postcheck.cli.changes import Changes, Known
 from postcheck.cli.check import Judged, builds, judged
 from postcheck.cli.screen import Screen
 from postcheck.cli.talk import INTERRUPTED, UNUSABLE, complain, fault_words
 from postcheck.cli.watched import Folders, Stamps
 from postcheck.faces import streams, terminal
-from postcheck.faces.order import arrange
 from postcheck.faces.page import NARROWEST, Page
 from postcheck.faces.words import counted, safe
-from postcheck.report import FileReport, Report
+from postcheck.report import Report
 
-__all__ = ["Changes", "Known", "watch"]
+__all__ = ["watch"]
 
 _PAUSE = 0.25  # s from look to look
-_NAMED = 2  # findings named of those that came or went
 _WIDEST = 100
 
 
@@ -62,94 +60,6 @@ def _refusal(options: argparse.Namespace) -> str | None:
     if os.environ.get("TERM") == "dumb":
         return "--watch needs a terminal that can be cleared; TERM=dumb says that this one cannot"
     return None
-
-
-# -- what has changed
-
-
-class Changes(NamedTuple):
-    """What came and went from one check to the next: names of findings."""
-
-    gone: list[str]
-    new: list[str]
-    accepted: list[str]
-
-    def __add__(self, others: Changes) -> Changes:  # type: ignore[override]
-        """Both together."""
-        return Changes(*(one + other for one, other in zip(self, others, strict=True)))
-
-    def words(self) -> str:
-        """The same in a line or two."""
-        said = [
-            f"{title}: {_listed(names)}."
-            for title, names in (("Gone", self.gone), ("New", self.new), ("Accepted", self.accepted))
-            if names
-        ]
-        return " ".join(said) or "No finding came or went."
-
-
-def _listed(names: Sequence[str]) -> str:
-    named = ", ".join(safe(name, 60) for name in names[:_NAMED])
-    return f"{named} and {len(names) - _NAMED} more" if len(names) > _NAMED else named
-
-
-class _Told(NamedTuple):
-    """The names of a report's findings, each with whether it is accepted, and those that others follow from or none."""
-
-    accepted: dict[str, bool]
-    causes: frozenset[str]
-
-    @property
-    def open(self) -> list[str]:
-        """Those that are not accepted."""
-        return [name for name, accepted in self.accepted.items() if not accepted]
-
-    def short(self, names: list[str]) -> list[str]:
-        """Of these the causes, for what follows comes and goes with them; all where no cause is among them."""
-        return [name for name in names if name in self.causes] or names
-
-
-class Known:
-    """The findings that were told of each file, to tell what is new.
-
-    While a file cannot be read its findings are not gone: they are kept, and its mistakes stand beside them.
-    """
-
-    def __init__(self) -> None:
-        self._told: dict[str, _Told] = {}
-        self._mistakes: dict[str, list[str]] = {}
-
-    def changes(self, name: str, report: FileReport) -> Changes:
-        """What this report has that the one before had not, and the other way; nothing for the first of a file."""
-        mistakes = self._mistakes.get(name, [])
-        if report.verdict == "unreadable":
-            wrong = self._mistakes[name] = [finding.id for finding in report.findings]
-            return Changes(_without(mistakes, wrong), _without(wrong, mistakes), [])
-        self._mistakes.pop(name, None)
-        now = _Told(
-            {finding.id: finding.accepted is not None for finding in report.findings},
-            frozenset(group.cause.id for group in arrange(report).groups),
-        )
-        before = self._told.get(name, now)
-        self._told[name] = now
-        return Changes(
-            [*mistakes, *before.short(_without(before.open, now.accepted))],
-            now.short(_without(now.open, before.open)),
-            [one for one in before.open if now.accepted.get(one)],
-        )
-
-    def forget(self, name: str) -> None:
-        """A file is no more."""
-        self._told.pop(name, None)
-        self._mistakes.pop(name, None)
-
-
-def _without(names: Iterable[str], others: Iterable[str]) -> list[str]:
-    known = set(others)
-    return [name for name in names if name not in known]
-
-
-# -- the screen and what is on it
 
 
 class _Watching:
@@ -273,18 +183,16 @@ class _Watching:
         reports = tuple(one.report for one in self._results.values() if one.report is not None)
         if not reports:
             return "", said
-        try:
-            text = terminal.render(
-                Report(reports), width=_page_width(columns), colour=_colour(), ascii=_ascii()
-            )
-        except Exception as fault:
-            return "", [*said, *fault_words(fault)]
+        text = terminal.render(Report(reports), width=_page_width(columns), colour=_colour(), ascii=_ascii())
         return text, said
 
     def _draw(self, doing: str | None = None) -> None:
         """Everything anew; `doing` stands in place of the state while something is at work."""
         self._size = columns, rows = self._screen.size
-        text, said = self.told(columns)
+        try:
+            text, said = self.told(columns)
+        except Exception as fault:  # ours; the next save may bring a report that can be shown
+            text, said = "", list(fault_words(fault))
         report = [*text.split("\n")[:-1], *_page_lines(columns, [f"postcheck: {words}" for words in said])]
         state = _page_lines(columns, [doing] if doing else self._state())
         room = rows - len(state) - (1 if report else 0)

@@ -122,3 +122,14 @@ def test_thousands_of_wrong_names_are_told_briefly(wrong: str) -> None:
         postcheck.loads(text + lamps)
     assert len(caught.value.problems) == 201
     assert str(caught.value.problems[-1]).startswith("2800 more problems are not listed")
+
+
+def test_a_build_knows_where_its_use_led_there_or_not(tmp_path: Path) -> None:
+    """So that a change of one of these files can be noticed, and one that comes into being."""
+    one = 'format = 1\nuse = ["two.toml"]\n'
+    main = 'use = ["one.toml"]\n' + HEAD
+    paths = {str(tmp_path / "one.toml"), str(tmp_path / "two.toml")}
+    with pytest.raises(postcheck.BuildError) as caught:
+        load(tmp_path, main=main, one=one)
+    assert set(caught.value.used) == paths
+    assert set(load(tmp_path, main=main, one=one, two="format = 1\n").used) == paths
