@@ -160,7 +160,7 @@ def shell(request: pytest.FixtureRequest, scripts: dict[str, Path], folder: Path
         ("ask fuse 1A --wire enamel-0.06", "enamel-0.063"),
         ("ask drop 260 mm enamel-0.06", "enamel-0.063"),
         ("ask batt", "battery"),
-        ("comp", "completion"),
+        ("compl", "completion"),
         ("completion fi", "fish"),
     ],
 )

@@ -227,12 +227,12 @@ BREAKS = """
 import os, sys
 from postcheck import checking
 from postcheck.cli import main
-sound = checking.check_one
+sound = checking.check
 def breaks(build, **options):
     if "100 ohm" in build.text:
         raise ZeroDivisionError("float division by zero")
     return sound(build, **options)
-checking.check_one = breaks
+checking.check = breaks
 sys.exit(main(["check", "--watch", "airship.post.toml"]))
 """
 

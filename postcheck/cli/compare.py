@@ -6,6 +6,7 @@ import argparse
 import os
 from typing import TYPE_CHECKING
 
+from postcheck.cli.kinds import BUILD
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, effort, looks, tell_unreadable
 
 if TYPE_CHECKING:
@@ -23,10 +24,13 @@ def add(commands: Commands) -> None:
         description="Say what is different between two builds, or two revisions of one in git: findings that are new, "
         "gone or changed, and figures. Exits with 1 where something fails that did not before.",
     )
-    compare.add_argument("before", metavar="FILE", help="a .post.toml file, or REVISION:FILE as git has it")
+    compare.add_argument(
+        "before", type=BUILD, metavar="FILE", help="a .post.toml file, or REVISION:FILE as git has it"
+    )
     compare.add_argument(
         "after",
         nargs="?",
+        type=BUILD,
         metavar="FILE",
         help="the later one; without it FILE is compared with what git had of it",
     )
