@@ -45,9 +45,10 @@ def safe(text: str, most: int = _LONGEST) -> str:
     """Text of the file as it may be shown: nothing in it steers a terminal or speaks to the runner of a CI log.
 
     Runners obey a line that begins with two colons, or that holds "##[" anywhere. Wrapping can bring any word to the
-    beginning of a line, so both are parted wherever they stand.
+    beginning of a line, so both are parted wherever they stand; a colon that is the last word, too, for a face may put
+    its own behind it.
     """
-    return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)", ": ", harmless(text, most)))
+    return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)|(?<!\S):$", ": ", harmless(text, most)))
 
 
 def folded(line: str, width: int, hang: int) -> list[str]:

@@ -18,6 +18,8 @@ NAMES = {
     "command": "lamp\n::error::gotcha",
     "carriage return": "lamp\r\n##[error]gotcha",
     "colons": "::error file=a::gotcha",
+    "colon": ":",
+    "last colon": "a lamp :",
     "wrapped colons": "a lamp with a name that goes on to the end of the line ::error::gotcha",
     "separators": "a\u2028b\u2029c\x85d\x0be",
     "surrogate": "lamp \udc80",
