@@ -13,6 +13,8 @@ import pytest
 from identify import identify
 from pre_commit.clientlib import load_manifest
 
+from tests.install.checkout import copied
+
 ROOT = Path(__file__).parent.parent.parent
 MANIFEST = ROOT / ".pre-commit-hooks.yaml"
 GOOD = ROOT / "example_builds" / "tender.post.toml"
@@ -52,11 +54,7 @@ def repository(folder: Path) -> Path:
 @pytest.fixture(scope="module")
 def hook(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A repository of postcheck as it stands here, committed or not."""
-    folder = tmp_path_factory.mktemp("postcheck")
-    for name in ("pyproject.toml", "README.md", "LICENSE", ".pre-commit-hooks.yaml"):
-        shutil.copy(ROOT / name, folder / name)
-    shutil.copytree(ROOT / "postcheck", folder / "postcheck", ignore=shutil.ignore_patterns("__pycache__"))
-    return repository(folder)
+    return repository(copied(tmp_path_factory.mktemp("postcheck")))
 
 
 @pytest.fixture(scope="module")
