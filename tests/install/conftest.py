@@ -48,13 +48,21 @@ def checkout(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def built(checkout: Path, tmp_path_factory: pytest.TempPathFactory, environment: dict[str, str]) -> Built:
     """Wheel and sdist, each made from the checkout."""
-    return made(checkout, tmp_path_factory.mktemp("dist"), environment, "--wheel", "--sdist")
+    return both(checkout, tmp_path_factory.mktemp("dist"), environment)
 
 
-def made(source: Path, into: Path, environment: dict[str, str], *kinds: str) -> Built:
-    """What the build back end makes of a source, in an environment of its own."""
+def both(source: Path, into: Path, environment: dict[str, str]) -> Built:
+    """Wheel and sdist of a source."""
+    return Built(made(source, into, environment, "wheel"), made(source, into, environment, "sdist"))
+
+
+def made(source: Path, into: Path, environment: dict[str, str], kind: str) -> Path:
+    """What the build back end makes of a source, in an environment of its own: a wheel or an sdist."""
+    folder = into / kind
+    folder.mkdir()
     run(
-        find_uv_bin(), "build", "--quiet", *kinds, "--out-dir", into, source,
+        find_uv_bin(), "build", "--quiet", f"--{kind}", "--out-dir", folder, source,
         here=into, env=environment | {"SOURCE_DATE_EPOCH": EPOCH},
     )  # fmt: skip
-    return Built(next(into.glob("*.whl"), into), next(into.glob("*.tar.gz"), into))
+    (file,) = folder.glob("postcheck-*")
+    return file

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import subprocess
+import sys
 import tomllib
 from collections.abc import Iterator
 from functools import cache
@@ -29,7 +30,7 @@ def minor(version: str) -> str:
 
 @cache
 def at_hand() -> dict[str, Path]:
-    """Version, as in 3.12.1, to interpreter: those on PATH, and those that pyenv and uv keep."""
+    """Version, as in 3.12.1, to interpreter: the one of this run, those that pyenv and uv keep, those on PATH."""
     found: dict[str, Path] = {}
     for folder in _folders():
         for name in declared():
@@ -41,6 +42,7 @@ def at_hand() -> dict[str, Path]:
 
 
 def _folders() -> Iterator[Path]:
+    yield Path(sys.base_prefix) / "bin"
     kept = (["pyenv", "root"], "versions/*/bin"), ([find_uv_bin(), "python", "dir"], "*/bin")
     for command, pattern in kept:
         root = _told(command)
@@ -58,7 +60,7 @@ def _version(program: Path) -> str | None:
 
 def _told(command: list[str]) -> str | None:
     try:
-        done = subprocess.run(command, env=os.environ, capture_output=True, text=True, check=False)
+        done = subprocess.run(command, capture_output=True, text=True, check=False)
     except OSError:
         return None
     return done.stdout.strip() if done.returncode == 0 else None

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.install.checkout import contents, copied, tracked
-from tests.install.conftest import EPOCH, Built, made
+from tests.install.conftest import EPOCH, Built, both, made
 from tests.install.interpreters import PROJECT
 
 NAME = f"postcheck-{PROJECT['version']}"
@@ -24,7 +24,7 @@ def in_wheel(wheel: Path) -> dict[str, bytes]:
 def in_sdist(sdist: Path) -> dict[str, bytes]:
     with tarfile.open(sdist) as archive:
         return {
-            member.name.removeprefix(f"{NAME}/"): archive.extractfile(member).read()  # type: ignore[union-attr]
+            member.name.removeprefix(f"{NAME}/"): archive.extractfile(member).read()
             for member in archive.getmembers()
         }
 
@@ -67,7 +67,7 @@ def test_the_sdist_is_all_that_git_tracks(built: Built, checkout: Path) -> None:
 def test_a_wheel_made_from_the_sdist_is_the_same_to_the_byte(
     built: Built, tmp_path: Path, environment: dict[str, str]
 ) -> None:
-    assert made(built.sdist, tmp_path, environment, "--wheel").wheel.read_bytes() == built.wheel.read_bytes()
+    assert made(built.sdist, tmp_path, environment, "wheel").read_bytes() == built.wheel.read_bytes()
 
 
 @pytest.fixture
@@ -95,8 +95,7 @@ def test_what_work_leaves_behind_gets_into_neither_and_the_same_tree_makes_the_s
     built: Built, littered: Path, tmp_path: Path, environment: dict[str, str]
 ) -> None:
     before = contents(littered)
-    (tmp_path / "dist").mkdir()
-    again = made(littered, tmp_path / "dist", environment, "--wheel", "--sdist")
+    again = both(littered, tmp_path, environment)
     assert again.wheel.read_bytes() == built.wheel.read_bytes()
     assert again.sdist.read_bytes() == built.sdist.read_bytes()
     assert contents(littered) == before
