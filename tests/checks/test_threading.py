@@ -55,7 +55,7 @@ def test_what_does_not_pass_does_not_look_as_if_it_did(joint, told):
 
 
 def test_what_was_not_found_is_a_caution_and_says_so():
-    for hundredths in range(395, 427, 3):
+    for hundredths in (395, 413, 419):
         joints = "".join(JOINT.format(name=f"s{n}", joint=f"{hundredths / 100} mm") for n in range(7))
         findings, _ = run(threading, "passage.widest", made(extra=joints))
         if findings and "only on paper" not in findings[0].says:
