@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 from functools import partial
-from typing import Literal, get_args
+from typing import TYPE_CHECKING, Literal, get_args
 
 from postcheck import __version__
-from postcheck.comparison import Comparison
 from postcheck.report import FailOn, Report
+
+if TYPE_CHECKING:
+    from postcheck.comparison import Comparison
 
 __all__ = ["Format", "render"]
 
@@ -29,7 +31,7 @@ def render(
 
     ValueError for another format; a comparison has the first two.
     """
-    if isinstance(told, Comparison):
+    if not isinstance(told, Report):
         return _comparison(told, format, width, colour=colour, plain=ascii)
     report = told
     if format == "text":
