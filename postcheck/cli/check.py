@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD, FILE
+from postcheck.cli.options import judgement
 from postcheck.cli.talk import (
     CLEAR,
     OUR_FAULT,
     UNUSABLE,
     complain,
     day,
-    effort,
     fault_words,
     looks,
     may_write,
@@ -64,28 +64,13 @@ def add(commands: Commands) -> None:
         metavar="FILE",
         help="write there instead of to the terminal; - is standard output",
     )
-    check.add_argument(
-        "--fail-on",
-        choices=("stop", "caution"),
-        default="stop",
-        help="exit 1 from this weight up (default: stop)",
-    )
-    check.add_argument(
-        "--for",
-        dest="stage",
-        choices=("planning", "wiring", "closing"),
-        help="the stage to judge for, instead of the file's",
-    )
+    judgement(check)
     check.add_argument(
         "--closing",
         action="append",
         default=[],
         metavar="PLACE",
         help="judge whether this place may be closed now, whatever the file's stage; may be repeated",
-    )
-    effort(check)
-    check.add_argument(
-        "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
     )
     check.add_argument(
         "--watch",

@@ -7,7 +7,8 @@ import os
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD
-from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, effort, looks, tell_unreadable
+from postcheck.cli.options import judgement
+from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, tell_unreadable
 
 if TYPE_CHECKING:
     from postcheck.build.models import Build
@@ -42,20 +43,7 @@ def add(commands: Commands) -> None:
     compare.add_argument(
         "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
     )
-    compare.add_argument(
-        "--fail-on",
-        choices=("stop", "caution"),
-        default="stop",
-        help="exit 1 for what is new from this weight up (default: stop)",
-    )
-    compare.add_argument(
-        "--for",
-        dest="stage",
-        choices=("planning", "wiring", "closing"),
-        help="the stage to judge both for, instead of the files'",
-    )
-    effort(compare)
-    compare.add_argument("--today", metavar="DATE", help="the day that counts for both, such as 2026-11-25")
+    judgement(compare)
     compare.set_defaults(do=_compare)
 
 

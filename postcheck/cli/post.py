@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, effort, loaded, may_write, saved, shown, width
+from postcheck.cli.options import effort
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands

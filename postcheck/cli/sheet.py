@@ -6,7 +6,8 @@ import argparse
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.talk import CLEAR, UNUSABLE, day, effort, loaded, may_write, saved, shown
+from postcheck.cli.options import effort
+from postcheck.cli.talk import CLEAR, UNUSABLE, day, loaded, may_write, saved, shown
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands

@@ -25,7 +25,6 @@ __all__ = [
     "UNUSABLE",
     "complain",
     "day",
-    "effort",
     "fault_words",
     "looks",
     "may_write",
@@ -88,16 +87,6 @@ def _innermost(fault: BaseException) -> str:
     while trace is not None and trace.tb_next is not None:
         trace = trace.tb_next
     return "" if trace is None else f"{os.path.basename(trace.tb_frame.f_code.co_filename)}:{trace.tb_lineno}"
-
-
-def effort(command: argparse.ArgumentParser) -> None:
-    """The option for how hard a bore is packed."""
-    command.add_argument(
-        "--effort",
-        choices=("quick", "long"),
-        default="quick",
-        help="long tries far harder to pack a bore",
-    )
 
 
 def may_write(name: str, inputs: Sequence[str]) -> bool:
