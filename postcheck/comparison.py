@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from math import isclose, isfinite
+from math import inf, isclose, isfinite
 from typing import cast
 
 from postcheck.report import SEVERITIES, FailOn, FileReport, Finding, NotJudged, Report
@@ -43,6 +43,13 @@ class Moved:
     unit: str
     before: float | str | None
     after: float | str | None
+
+    @property
+    def share(self) -> float:
+        """By how much it differs, as a share of the larger value; infinite where one is a text or not known."""
+        if not isinstance(self.before, int | float) or not isinstance(self.after, int | float):
+            return inf
+        return abs(self.after - self.before) / max(abs(self.after), abs(self.before))
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
-from math import inf
 from typing import Any, NamedTuple
 
 from postcheck.comparison import Changed, Comparison, Moved, Part
@@ -104,7 +103,7 @@ def _figures(comparison: Comparison) -> Iterator[Line]:
     told = [(part, ones) for part, ones in much if _most(ones) >= least[-1]][:_MOST]
     for part, ones in told:
         words = _part(part)
-        said = "; ".join(_figure(one) for one in ones if _share(one) >= _TOLD)
+        said = "; ".join(_figure(one) for one in ones if one.share >= _TOLD)
         yield Line(said, f"{words[0].upper()}{words[1:]}: ")
     if left := len(much) - len(told):
         yield Line(
@@ -189,14 +188,7 @@ def _part(part: Part) -> str:
 
 def _most(ones: Iterable[Moved]) -> float:
     """By how much the figures of a part differ at most."""
-    return max(map(_share, ones))
-
-
-def _share(one: Moved) -> float:
-    """By how much a figure differs, as a share of the larger value; infinite where it is a text or was not known."""
-    if not isinstance(one.before, int | float) or not isinstance(one.after, int | float):
-        return inf
-    return abs(one.after - one.before) / max(abs(one.after), abs(one.before), 1e-300)
+    return max(one.share for one in ones)
 
 
 def _figure(one: Moved) -> str:
@@ -204,7 +196,10 @@ def _figure(one: Moved) -> str:
 
 
 def _value(value: float | str | None, one: Moved) -> str:
-    return safe(value, 40) if isinstance(value, str) else show(value, one.unit)
+    if isinstance(value, str):
+        return safe(value, 40)
+    beside_text = isinstance(one.before, str) or isinstance(one.after, str)
+    return "none" if value is None and beside_text else show(value, one.unit)
 
 
 def render_json(comparison: Comparison, version: str) -> str:
