@@ -61,8 +61,8 @@ def quoted(text: str, most: int = 60) -> str:
     return f"'{harmless(text, most)}'"
 
 
-def nearest(word: str, names: Iterable[str]) -> str | None:
-    """Return the name that `word` was probably meant to be, or None.
+def nearest(word: str, names: Iterable[str], alike: float = 0.6) -> str | None:
+    """Return the name that `word` was probably meant to be, or None; `alike`: the least likeness, 1 for the same.
 
     Capitals, and dashes against underscores or spaces, do not count as a difference.
     """
@@ -73,7 +73,7 @@ def nearest(word: str, names: Iterable[str]) -> str | None:
     folded: dict[str, str] = {}
     for name in names:
         folded.setdefault(_fold(name), name)
-    near = get_close_matches(_fold(word), folded, n=1, cutoff=0.6)
+    near = get_close_matches(_fold(word), folded, n=1, cutoff=alike)
     return folded[near[0]] if near else None
 
 

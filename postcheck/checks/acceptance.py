@@ -7,22 +7,25 @@ from datetime import date
 
 from postcheck.build.models import Build
 from postcheck.checks.record import DANGER, Check
-from postcheck.plain import quoted
+from postcheck.plain import nearest, quoted
 from postcheck.report import Finding, Subject
 
 __all__ = ["CHECKS", "matching_nothing", "not_counting"]
 
 
 def matching_nothing(
-    build: Build, found: Container[str], today: date, closing: Collection[str]
+    build: Build, found: Container[str], today: date, closing: Collection[str], families: Collection[str]
 ) -> Iterator[Finding]:
     """The acceptances that still count and name no finding among `found`, the ids of all.
 
-    Those of what is said when a place is closed wait for that: `closing` are the places that are about to be.
+    Those of what is said when a place is closed wait for that: `closing` are the places that are about to be. `families`:
+    the first words of all checks that were run; what is of another family, and no slip of the pen, is of a project's own
+    check, which is not run everywhere.
     """
     for index, accept in enumerate(build.accept):
         waits = accept.finding.startswith("closing.") and not accept.finding.endswith(tuple(closing))
-        if accept.finding not in found and not waits and (accept.until is None or accept.until >= today):
+        known = accept.finding in found or _of_a_project(accept.finding, families)
+        if not known and not waits and (accept.until is None or accept.until >= today):
             yield Finding(
                 "accept.matches-nothing", "note", Subject("acceptance", accept.finding),
                 f"No finding is called {quoted(accept.finding, 200)}, so nothing is accepted by it.",
@@ -30,6 +33,13 @@ def matching_nothing(
                 ("accept", index, "finding"),
                 remedy="Take it out, or write the finding's name as the report gives it.",
             )  # fmt: skip
+
+
+def _of_a_project(finding: str, families: Collection[str]) -> bool:
+    """Whether it is the name of a finding, and nothing like one of these families."""
+    check, colon, _ = finding.partition(":")
+    family, dot, _ = check.partition(".")
+    return bool(colon and dot) and family not in families and nearest(family, families, alike=0.7) is None
 
 
 def not_counting(

@@ -120,9 +120,10 @@ def _weighed(survey: Survey, findings: list[Finding], checks: Sequence[Check]) -
     findings += open_cautions(survey, findings)
     found = {finding.id: finding for finding in findings}
     refused = {finding.id for finding in findings if _never(finding, dangerous)}
+    families = {check.name.partition(".")[0] for check in checks}
     known = {*found, *_no_longer_told(survey, found, checks)}
     said = [
-        *matching_nothing(build, known, today, survey.closing),
+        *matching_nothing(build, known, today, survey.closing, families),
         *not_counting(build, found, refused, today),
     ]
     return [*findings, *_accepted(build, said, today, dangerous)]

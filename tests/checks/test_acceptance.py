@@ -33,6 +33,20 @@ def test_one_that_names_none_is_told_and_accepts_nothing() -> None:
     }
 
 
+@pytest.mark.parametrize(
+    ("finding", "told"),
+    [
+        ("house.long-lead:bow lamp", False),  # of a check that this project has and this run has not
+        ("leads.too-short:bow lamp", True),
+        ("laed.too-short:bow lamp", True),
+        ("house.long-lead", True),
+        ("everything", True),
+    ],
+)
+def test_one_of_a_check_of_the_project_is_let_be_and_a_slip_is_not(finding: str, told: bool) -> None:
+    assert (f"accept.matches-nothing:{finding}" in found(finding)) == told
+
+
 def test_one_that_has_run_out_is_not_told() -> None:
     assert found("lead.too-short:bow", "until = 2026-11-24\n") == {"lead.too-short:bow lamp": None}
 
