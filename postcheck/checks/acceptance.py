@@ -8,7 +8,7 @@ from datetime import date
 from postcheck.build.models import Build
 from postcheck.checks.record import DANGER, Check
 from postcheck.plain import nearest, quoted
-from postcheck.report import Finding, Subject
+from postcheck.report import SEVERITIES, Finding, Subject
 
 __all__ = ["CHECKS", "matching_nothing", "not_counting"]
 
@@ -66,6 +66,14 @@ def not_counting(
                 ("accept", index, "until"),
                 remedy="Mend it, or accept it anew with the reason that holds today.",
             )  # fmt: skip
+        elif finding.accepted is None and SEVERITIES.index(finding.severity) < SEVERITIES.index(accept.up_to):
+            yield Finding(
+                "accept.outgrown", "note", Subject("acceptance", accept.finding),
+                f"{quoted(accept.finding, 200)} was accepted as a {accept.up_to} and is a {finding.severity} now; it counts again.",
+                "It was weighed when it was lighter.",
+                ("accept", index, "up_to"),
+                remedy="Mend it, or accept it anew for what it is today.",
+            )  # fmt: skip
 
 
 def _renewed(build: Build, finding: str, today: date) -> bool:
@@ -104,6 +112,17 @@ CHECKS: tuple[Check, ...] = (
         line="an acceptance that has run out, of a finding that is still there",
         why="It was to be looked at again by that day.",
         formula="the last day of an acceptance against today, or --today",
+        limits=(),
+        source="the build file against its own findings",
+        judge=None,
+    ),
+    Check(
+        name="accept.outgrown",
+        severity="note",
+        subject="acceptance",
+        line="an acceptance up to a weight that its finding has outgrown",
+        why="It was weighed when it was lighter.",
+        formula="the `up_to` of an acceptance against the weight of its finding",
         limits=(),
         source="the build file against its own findings",
         judge=None,

@@ -148,14 +148,15 @@ def _accepted(
     build: Build, findings: Iterable[Finding], today: date, dangerous: frozenset[str]
 ) -> list[Finding]:
     reasons = {
-        accept.finding: accept.reason
+        (accept.finding, severity): accept.reason
         for accept in build.accept
         if accept.until is None or accept.until >= today
+        for severity in SEVERITIES[SEVERITIES.index(accept.up_to) :]
     }
     return [
-        replace(finding, accepted=reasons[finding.id])
-        if finding.id in reasons and not _never(finding, dangerous)
-        else finding
+        finding
+        if (reason := reasons.get((finding.id, finding.severity))) is None or _never(finding, dangerous)
+        else replace(finding, accepted=reason)
         for finding in findings
     ]
 

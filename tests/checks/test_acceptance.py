@@ -78,3 +78,10 @@ def test_one_of_what_destroys_parts_is_told_to_be_refused() -> None:
 def test_a_reason_that_cannot_be_seen_is_none(reason: str) -> None:
     with pytest.raises(BuildError):
         survey(extra=f'[[accept]]\nfinding = "circuit.step:lights"\nreason = "{reason}"\n')
+
+
+@pytest.mark.parametrize(("up_to", "accepted"), [("note", False), ("caution", True), ("stop", True)])
+def test_one_up_to_a_weight_holds_no_further(up_to: str, accepted: bool) -> None:
+    told = found("lead.too-short:bow lamp", f'up_to = "{up_to}"\n')
+    assert (told["lead.too-short:bow lamp"] is not None) == accepted
+    assert ("accept.outgrown:lead.too-short:bow lamp" in told) != accepted

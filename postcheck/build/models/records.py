@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -76,6 +76,9 @@ class Accept(Table):
     )
     until: date | None = Field(
         default=None, description="After this day it counts again.", examples=[date(2027, 6, 1)]
+    )
+    up_to: Literal["note", "caution", "stop"] = Field(
+        default="stop", description="Up to which weight; heavier, it counts again.", examples=["caution"]
     )
 
 
