@@ -15,18 +15,25 @@ if TYPE_CHECKING:
     from postcheck.build.problems import BuildError, Problem
     from postcheck.build.revision import load_revision
     from postcheck.checking import check, unreadable
-    from postcheck.checks.record import Check
-    from postcheck.comparison import Comparison, compare
-    from postcheck.rendering import render
+    from postcheck.checks.record import Check, Judge
+    from postcheck.comparison import Changed, Comparison, Moved, Part, compare
+    from postcheck.rendering import Format, render
     from postcheck.report import (
         Edit,
+        Effort,
+        FailOn,
         Figure,
         FileReport,
         Finding,
         Limited,
         NotJudged,
         Report,
+        Rule,
+        Severity,
+        Stage,
         Subject,
+        Typed,
+        Verdict,
         Where,
     )
     from postcheck.reported import Figures
@@ -35,19 +42,31 @@ if TYPE_CHECKING:
 __all__ = [
     "Build",
     "BuildError",
+    "Changed",
     "Check",
     "Comparison",
     "Edit",
+    "Effort",
+    "FailOn",
     "Figure",
     "Figures",
     "FileReport",
     "Finding",
+    "Format",
+    "Judge",
     "Limited",
+    "Moved",
     "NotJudged",
+    "Part",
     "Problem",
     "Report",
+    "Rule",
+    "Severity",
+    "Stage",
     "Subject",
     "Survey",
+    "Typed",
+    "Verdict",
     "Where",
     "__version__",
     "check",
@@ -72,15 +91,30 @@ _HOMES = {
     "postcheck.build.problems": ("BuildError", "Problem"),
     "postcheck.build.revision": ("load_revision",),
     "postcheck.checking": ("check", "unreadable"),
-    "postcheck.checks.record": ("Check",),
-    "postcheck.comparison": ("Comparison", "compare"),
-    "postcheck.rendering": ("render",),
+    "postcheck.checks.record": ("Check", "Judge"),
+    "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
+    "postcheck.rendering": ("Format", "render"),
     "postcheck.report": (
-        "Edit", "Figure", "FileReport", "Finding", "Limited", "NotJudged", "Report", "Subject", "Where",
+        "Edit",
+        "Effort",
+        "FailOn",
+        "Figure",
+        "FileReport",
+        "Finding",
+        "Limited",
+        "NotJudged",
+        "Report",
+        "Rule",
+        "Severity",
+        "Stage",
+        "Subject",
+        "Typed",
+        "Verdict",
+        "Where",
     ),
     "postcheck.reported": ("Figures",),
     "postcheck.survey": ("Survey",),
-}  # fmt: skip
+}
 
 
 if not TYPE_CHECKING:  # to a type checker it would say that every name is there

@@ -51,8 +51,11 @@ def check(
     ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
     of another.
     """
+    if not isinstance(build, Build):
+        raise TypeError(f"check() judges a Build, as load() gives it; not {type(build).__name__}")
+    closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
-    told = _judged(build, stage, today, effort, tuple(closing), own)
+    told = _judged(build, stage, today, effort, closing, own)
     return Report((told,), tuple(check.rule for check in own))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import inf, isclose, isfinite
 from typing import cast
@@ -20,7 +20,10 @@ _Rows = Mapping[str, Mapping[str, Mapping[str, float | str | None]]]
 
 @dataclass(frozen=True, slots=True)
 class Changed:
-    """A finding of both reports that weighs or says something else now, or is accepted in one of them only."""
+    """A finding of both reports that weighs or says something else now, or is accepted in one of them only.
+
+    Its subject may bear another name now: then nothing else of it differs.
+    """
 
     before: Finding
     after: Finding
@@ -89,6 +92,11 @@ class Comparison:
             for finding in self.before.findings
             if finding.accepted is None
         }
+        known |= {
+            one.after.id: SEVERITIES.index(one.before.severity)
+            for one in self.changed
+            if one.before.accepted is None
+        }
         asked = {(question.subject, question.what) for question in self.before.not_judged if question.vital}
 
         def was_there(one: Finding | NotJudged) -> bool:
@@ -107,20 +115,25 @@ def compare(before: Report, after: Report) -> Comparison:
     shut = {(question.subject, question.what) for question in old.not_judged}
     still = {(question.subject, question.what) for question in new.not_judged}
     rows, later = cast("_Rows", old.figures), cast("_Rows", new.figures)
+    came = [finding for name, finding in now.items() if name not in was]
+    went = [finding for name, finding in was.items() if name not in now]
+    added, removed = tuple(_only(later, rows)), tuple(_only(rows, later))
+    renamed = dict(_renamed(_about(went, removed), _about(came, added)))
+    old_names = {finding.id for finding in renamed.values()}
+    kept = [(was[name], finding) for name, finding in now.items() if name in was]
     return Comparison(
         old,
         new,
-        new=tuple(finding for name, finding in now.items() if name not in was),
-        gone=tuple(finding for name, finding in was.items() if name not in now),
-        changed=tuple(
-            Changed(was[name], finding)
-            for name, finding in now.items()
-            if name in was and _other(was[name], finding)
+        new=tuple(finding for finding in came if finding.id not in renamed),
+        gone=tuple(finding for finding in went if finding.id not in old_names),
+        changed=(
+            *(Changed(before, finding) for before, finding in kept if _other(before, finding)),
+            *(Changed(renamed[finding.id], finding) for finding in came if finding.id in renamed),
         ),
         asked=tuple(one for one in new.not_judged if (one.subject, one.what) not in shut),
         answered=tuple(one for one in old.not_judged if (one.subject, one.what) not in still),
-        added=tuple(_only(later, rows)),
-        removed=tuple(_only(rows, later)),
+        added=added,
+        removed=removed,
         moved=tuple(_moved(rows, later)),
     )
 
@@ -131,6 +144,26 @@ def _build_of(report: Report) -> FileReport:
     return report.files[0]
 
 
+def _about(findings: Iterable[Finding], parts: Iterable[Part]) -> list[Finding]:
+    """The findings of these parts."""
+    names = {part.name for part in parts}
+    return [finding for finding in findings if finding.subject.name in names]
+
+
+def _renamed(went: Iterable[Finding], came: Iterable[Finding]) -> Iterator[tuple[str, Finding]]:
+    """Of findings that came, of new parts, the names; with those that went, of parts that are no more, and are the same but for the name."""
+    left = list(went)
+    for finding in came:
+        for other in left:
+            words = other.says.replace(other.subject.name, finding.subject.name)
+            if (other.check, other.severity, words, other.accepted is None) == (
+                finding.check, finding.severity, finding.says, finding.accepted is None,
+            ):  # fmt: skip
+                left.remove(other)
+                yield finding.id, other
+                break
+
+
 def _other(before: Finding, after: Finding) -> bool:
     told = [(one.severity, one.says, one.accepted is None) for one in (before, after)]
     return told[0] != told[1]
@@ -138,7 +171,9 @@ def _other(before: Finding, after: Finding) -> bool:
 
 def _only(these: _Rows, others: _Rows) -> Iterator[Part]:
     for section, rows in these.items():
-        for name in rows:
+        for name in (
+            rows if section != "closing" else ()
+        ):  # that a place is to be closed is no part of the model
             if name not in others.get(section, {}):
                 yield Part(section, name)
 

@@ -47,7 +47,9 @@ def test_a_build_is_the_same_as_itself(path: Path) -> None:
     comparison = postcheck.compare(one, other)
     assert comparison.same
     assert comparison.worse("caution") == ()
-    assert compared.render(comparison).splitlines()[0].endswith("as before: nothing differs.")
+    assert (
+        compared.render(comparison).splitlines()[0].endswith("as before: no finding and no figure differs.")
+    )
 
 
 def test_findings_are_told_apart_by_their_names() -> None:
@@ -57,6 +59,51 @@ def test_findings_are_told_apart_by_their_names() -> None:
     assert comparison.gone == (finding("goes"),)
     assert comparison.changed == (Changed(light, heavy),)
     assert not comparison.same
+
+
+def with_lamps(*findings: Finding, others: tuple[str, ...] = ()) -> Report:
+    """The lamps of these findings, and some more."""
+    names = [*(one.subject.name for one in findings), *others]
+    rows: Any = {name: {"nominal": 0.01, "lowest": 0.01, "highest": 0.01} for name in names}
+    return of(*findings, figures={**no_figures(), "lamps": rows})
+
+
+def test_a_new_name_is_no_new_finding() -> None:
+    def stop(name: str, share: str = "half", **more: Any) -> Finding:
+        return finding(name, "stop", f"'{name}' gets {share} of what it needs.", **more)
+
+    comparison = postcheck.compare(with_lamps(stop("lantern")), with_lamps(stop("main light"), stop("spare")))
+    assert comparison.new == (stop("spare"),)  # each is taken once
+    assert comparison.changed == (Changed(stop("lantern"), stop("main light")),)
+    assert comparison.gone == ()
+    assert comparison.worse() == (stop("spare"),)
+    told = compared.render(comparison)
+    assert (
+        "\nChanged, stop: 'main light' gets half of what it needs. [lamp.dim:main light]\n    Was: [lamp.dim:lantern]\n"
+        in told
+    )
+    for other in (stop("main light", "a third"), stop("main light", accepted="as meant")):
+        comparison = postcheck.compare(with_lamps(stop("lantern")), with_lamps(other))
+        assert (len(comparison.new), len(comparison.gone)) == (1, 1)
+    # both lamps were there before, and are now: one is cured, and the other has it
+    swapped = postcheck.compare(with_lamps(stop("a"), others=("b",)), with_lamps(stop("b"), others=("a",)))
+    assert (swapped.new, swapped.gone, swapped.worse()) == ((stop("b"),), (stop("a"),), (stop("b"),))
+
+
+def test_what_a_changed_finding_was_and_what_cures_it_is_told() -> None:
+    before = finding("a", says="It was so.", accepted="as meant")
+    after = finding("a", "stop", "It is so.", remedy="Use less.")
+    told = compared.render(postcheck.compare(of(before, stage="wiring"), of(after, stage="closing")))
+    assert told.splitlines() == [
+        "Caution, as before: 1 finding changed.",
+        "Before: f.post.toml, judged for wiring",
+        "Now: f.post.toml, judged for closing",
+        "Changed, stop, was caution, accepted no more: It is so. [lamp.dim:a]",
+        "    Was: It was so.",
+        "    Do: Use less.",
+    ]
+    grown = compared.render(postcheck.compare(of(before), of(replace(after, accepted="as meant"))))
+    assert "\nChanged, stop, was caution, accepted: It is so." in grown
 
 
 @pytest.mark.parametrize(
@@ -155,8 +202,8 @@ def test_what_is_no_number_is_told_as_what_it_is() -> None:
 
     comparison = postcheck.compare(post(), post(verdict="cannot fit", fill=None, bore=inf, smallest_bore=nan))
     assert compared.render(comparison).splitlines()[-1] == (
-        "The post: fill not known, was 10 %; smallest bore not known, was 2 mm; verdict cannot fit, was fits; "
-        "bore not known, was 5 mm"
+        "The post: fill none, was 10 %; smallest bore none, was 2 mm; verdict cannot fit, was fits; "
+        "bore none, was 5 mm"
     )
     told = json.loads(compared.render_json(comparison, "1"), parse_constant=pytest.fail)
     assert [one["after"] for one in told["figures"]] == [None, None, "cannot fit", None]

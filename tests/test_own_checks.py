@@ -100,12 +100,24 @@ def test_a_finding_of_ours_keeps_its_remedy_and_can_be_its_cause() -> None:
         (own(severity="fatal"), "is one of stop, caution, note"),
         (own()._replace(judge=None), "no function that judges"),
         (own(finding("house.other")), "gave a finding of 'house.other'"),
-        (own(finding(severity="stop"), severity="note"), "is a note at most and gave a stop"),
+        (own(finding(severity="stop"), severity="note"), "is a note at most and gave a 'stop'"),
+        (own(finding(severity="loud")), "is a stop at most and gave a 'loud'"),
+        (own(finding(), finding(severity="note")), "gave 'nose lamp' two findings"),
+        (own("lit"), "gave str, and neither a Finding nor a NotJudged"),
+        (own(finding(edits=(postcheck.Edit(("lamp", 0, "kind"), '"1k'),))), "gave an edit that is no TOML"),
+        (
+            own(finding(edits=(postcheck.Edit(("lamp", 0, "kind"), "1\nx = 2"),))),
+            "gave an edit that is no TOML",
+        ),
+        (own()._replace(limits=("house.lead",)), "names a limit that there is not: 'house.lead'"),
     ],
 )
 def test_a_check_that_cannot_be_told_apart_or_lies_is_refused(check: postcheck.Check, says: str) -> None:
     with pytest.raises(ValueError, match=says):
         checked(check)
+
+
+def test_two_of_one_name_are_refused() -> None:
     with pytest.raises(ValueError, match=r"there is a check .house\.nose. already"):
         checked(own(), own())
 
@@ -145,6 +157,12 @@ def test_the_faces_for_ci_know_it_found_or_not() -> None:
 def test_words_that_mean_nothing_are_refused(options: dict[str, Any], says: str) -> None:
     with pytest.raises(ValueError, match=says):
         checked(**options)
+
+
+def test_what_is_no_build_is_refused_and_one_place_is_one() -> None:
+    with pytest.raises(TypeError, match="judges a Build, as load"):
+        postcheck.check("airship.post.toml")  # type: ignore[arg-type]
+    assert checked(closing="tail") == checked(closing=["tail"])
 
 
 def test_a_moment_counts_as_its_day() -> None:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+import tomli
+
 from postcheck.checks.record import Check, Judge
 from postcheck.checks.table import CHECKS
-from postcheck.report import SEVERITIES, Finding, NotJudged
+from postcheck.limits import LIMITS
+from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
 from postcheck.survey import Survey
 
 __all__ = ["usable"]
@@ -17,9 +20,9 @@ _NAME = re.compile(r"[a-z][a-z0-9-]*(\.[a-z0-9-]+)+")
 
 
 def usable(checks: Iterable[Check]) -> tuple[Check, ...]:
-    """The checks, each watched: a finding bears its check's name and is no heavier than the check says.
+    """The checks, each watched: a finding bears its check's name, is no heavier than the check says, and the only one of its subject.
 
-    ValueError for a name that is taken or none, and for a check that judges nothing.
+    ValueError for a name that is taken or none, a limit that there is not, and a check that judges nothing.
     """
     taken = {check.name for check in CHECKS}
     found: list[Check] = []
@@ -32,6 +35,8 @@ def usable(checks: Iterable[Check]) -> tuple[Check, ...]:
             raise ValueError(f"there is a check {check.name!r} already")
         if check.severity not in SEVERITIES:
             raise ValueError(f"the severity of {check.name} is one of {', '.join(SEVERITIES)}")
+        if unknown := set(check.limits) - {limit.name for limit in LIMITS}:
+            raise ValueError(f"the check {check.name} names a limit that there is not: {min(unknown)!r}")
         if check.judge is None:
             raise ValueError(f"the check {check.name} has no function that judges")
         taken.add(check.name)
@@ -40,17 +45,38 @@ def usable(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 
 def _watched(check: Check, judge: Judge) -> Judge:
-    heaviest = SEVERITIES.index(check.severity)
-
     def judged(survey: Survey) -> Iterator[Finding | NotJudged]:
+        known: set[str] = set()
         for result in judge(survey):
-            if isinstance(result, Finding):
-                if result.check != check.name:
-                    raise ValueError(f"the check {check.name} gave a finding of {result.check!r}")
-                if SEVERITIES.index(result.severity) < heaviest:
-                    raise ValueError(
-                        f"the check {check.name} is a {check.severity} at most and gave a {result.severity}"
-                    )
+            if problem := _wrong(check, result, known):
+                raise ValueError(f"the check {check.name} {problem}")
             yield result
 
     return judged
+
+
+def _wrong(check: Check, result: object, known: set[str]) -> str | None:
+    """What is wrong with something that a check gave; `known` are the names of its findings so far."""
+    if isinstance(result, NotJudged):
+        return None
+    if not isinstance(result, Finding):
+        return f"gave {type(result).__name__}, and neither a Finding nor a NotJudged"
+    if result.check != check.name:
+        return f"gave a finding of {result.check!r}"
+    if result.severity not in SEVERITIES[SEVERITIES.index(check.severity) :]:
+        return f"is a {check.severity} at most and gave a {result.severity!r}"
+    if result.id in known:
+        return f"gave {result.subject.name!r} two findings; put into one what is wrong with it, for they share their name"
+    known.add(result.id)
+    return next(
+        (f"gave an edit that is no TOML: {edit.value!r}" for edit in result.edits or () if not _toml(edit)),
+        None,
+    )
+
+
+def _toml(edit: Edit) -> bool:
+    """Whether the new text is one value of TOML."""
+    try:
+        return len(tomli.loads(f"value = {edit.value}")) == 1
+    except tomli.TOMLDecodeError:
+        return False

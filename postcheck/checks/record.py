@@ -21,9 +21,9 @@ Judge = Callable[["Survey"], Iterator[Finding | NotJudged]]
 class Check(NamedTuple):
     """A check's name, what it looks at, and the law and limit it judges by.
 
-    `judge` reads build and survey, computes nothing new and yields findings of this check, or says what it could
-    not judge; it is None for a check of the findings themselves, which follows when all are known. `severity` is
-    the heaviest it gives. `dangerous`: every stop of it destroys parts or risks fire, and cannot be accepted;
+    `judge` reads build and survey, computes nothing new and yields findings of this check, one a subject at most, or says
+    what it could not judge; it is None for a check of the findings themselves, which follows when all are known.
+    `severity` is the heaviest it gives; `limits` are names of `postcheck explain`, if it judges by any of them. `dangerous`: every stop of it destroys parts or risks fire, and cannot be accepted;
     where only some do, the finding says so (`firm`).
     """
 

@@ -77,8 +77,9 @@ def _head(comparison: Comparison) -> Iterator[Line]:
         f"{after.capitalize()}, {'as before' if before == after else f'was {before}'}: ",
         after,
     )
-    yield Line(_named(comparison.before), "Before: ")
-    yield Line(_named(comparison.after), "Now: ")
+    stages = comparison.before.stage != comparison.after.stage
+    yield Line(_named(comparison.before, stage=stages), "Before: ")
+    yield Line(_named(comparison.after, stage=stages), "Now: ")
 
 
 def _findings(comparison: Comparison) -> Iterator[Line]:
@@ -88,10 +89,10 @@ def _findings(comparison: Comparison) -> Iterator[Line]:
     for group in _groups(comparison.before, comparison.gone):
         for finding in (group.cause, *group.consequences):
             yield Line(_says(finding), f"Gone, {finding.severity}: ")
+    yield from (Line(words, "New, not judged: ") for words in _questions(comparison.after, comparison.asked))
     yield from (
-        Line(words, "Not judged any more: ") for words in _questions(comparison.after, comparison.asked)
+        Line(words, "Gone, not judged: ") for words in _questions(comparison.before, comparison.answered)
     )
-    yield from (Line(words, "Judged now: ") for words in _questions(comparison.before, comparison.answered))
 
 
 def _figures(comparison: Comparison) -> Iterator[Line]:
@@ -115,7 +116,7 @@ def _figures(comparison: Comparison) -> Iterator[Line]:
 
 def _headline(comparison: Comparison) -> str:
     if comparison.same:
-        return "nothing differs."
+        return "no finding and no figure differs."
     things = len({moved.part for moved in comparison.moved})
     said = [
         f"{counted(len(found), 'finding')} {how}"
@@ -133,9 +134,10 @@ def _headline(comparison: Comparison) -> str:
     return f"{', '.join(said)}."
 
 
-def _named(file: FileReport) -> str:
+def _named(file: FileReport, *, stage: bool) -> str:
     name = safe(file.file, _PATH)
-    return f"{safe(file.name, 80)} ({name})" if file.name.strip() else name
+    said = f"{safe(file.name, 80)} ({name})" if file.name.strip() else name
+    return f"{said}, judged for {safe(file.stage, 40)}" if stage and file.stage else said
 
 
 def _groups(file: FileReport, findings: tuple[Finding, ...]) -> Iterator[Group]:
@@ -153,11 +155,15 @@ def _new(group: Group) -> Iterator[Line]:
     finding = group.cause
     accepted = ", accepted" if finding.accepted is not None else ""
     yield Line(_says(finding), f"New, {finding.severity}{accepted}: ", "" if accepted else finding.severity)
-    if finding.remedy is not None:
-        yield Line(safe(finding.remedy), "Do: ", indent=4)
-        yield from (Line(safe(line), indent=8) for line in finding.lines)
+    yield from _remedy(finding)
     for other in group.consequences:
         yield Line(_says(other), f"It follows, {other.severity}: ", other.severity, indent=4)
+
+
+def _remedy(finding: Finding) -> Iterator[Line]:
+    if finding.remedy is not None and finding.accepted is None:
+        yield Line(safe(finding.remedy), "Do: ", indent=4)
+        yield from (Line(safe(line), indent=8 if line else 0) for line in finding.lines)
 
 
 def _changed(changed: Changed) -> Iterator[Line]:
@@ -166,13 +172,18 @@ def _changed(changed: Changed) -> Iterator[Line]:
         after.severity if before.severity == after.severity else f"{after.severity}, was {before.severity}"
     )
     accepted = ""
-    if (before.accepted is None) != (after.accepted is None):
-        accepted = ", accepted now" if before.accepted is None else ", accepted no more"
+    if after.accepted is not None:
+        accepted = ", accepted now" if before.accepted is None else ", accepted"
+    elif before.accepted is not None:
+        accepted = ", accepted no more"
     yield Line(
         _says(after), f"Changed, {weight}{accepted}: ", "" if after.accepted is not None else after.severity
     )
-    if before.says != after.says:
+    if before.id != after.id:
+        yield Line(f"[{safe(before.id)}]", "Was: ", indent=4)
+    elif before.says != after.says:
         yield Line(safe(before.says), "Was: ", indent=4)
+    yield from _remedy(after)
 
 
 def _questions(file: FileReport, questions: tuple[NotJudged, ...]) -> Iterator[str]:
@@ -196,10 +207,9 @@ def _figure(one: Moved) -> str:
 
 
 def _value(value: float | str | None, one: Moved) -> str:
-    if isinstance(value, str):
-        return safe(value, 40)
-    beside_text = isinstance(one.before, str) or isinstance(one.after, str)
-    return "none" if value is None and beside_text else show(value, one.unit)
+    if value is None:
+        return "none"
+    return safe(value, 40) if isinstance(value, str) else show(value, one.unit)
 
 
 def render_json(comparison: Comparison, version: str) -> str:

@@ -52,7 +52,7 @@ def test_of_a_single_file_the_last_commit_is_the_other(models: Path) -> None:
     same = compare("models/the tender.post.toml", here=models)
     assert (same.returncode, same.stderr) == (0, "")
     assert same.stdout.splitlines()[1].endswith("(HEAD:models/the tender.post.toml)")
-    assert "nothing differs" in same.stdout
+    assert "no finding and no figure differs" in same.stdout
     write(models / "models" / "the tender.post.toml", TENDER)
     changed = compare("models/the tender.post.toml", here=models)
     assert changed.returncode == 0
@@ -78,7 +78,7 @@ def test_what_is_staged_is_compared_and_not_what_lies_in_the_folder(models: Path
     write(file, "format = ")
     done = compare("first:models/the tender.post.toml", ":models/the tender.post.toml", here=models)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "nothing differs" in done.stdout
+    assert "no finding and no figure differs" in done.stdout
 
 
 def test_what_a_file_used_then_is_read_as_it_was_then(tmp_path: Path) -> None:
@@ -161,7 +161,7 @@ def test_what_is_new_and_stops_is_an_exit_code_of_one(models: Path) -> None:
     git(models, "commit", "-q", "-am", "a bare lamp")
     known = compare("models/the tender.post.toml", here=models)
     assert known.returncode == 0
-    assert known.stdout.startswith("Stop, as before: nothing differs.\n")
+    assert known.stdout.startswith("Stop, as before: no finding and no figure differs.\n")
 
 
 def test_since_goes_with_one_file(models: Path) -> None:
