@@ -124,7 +124,11 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class NotJudged:
-    """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it."""
+    """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.
+
+    `subject`: the bare name; faces put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
+    file would have to say.
+    """
 
     subject: str
     what: str

@@ -114,7 +114,10 @@ class ReportedClosing(TypedDict):
 
 
 class Figures(TypedDict):
-    """The figures of one build, by section and name."""
+    """The figures of one build, by section and name: `figures["lamps"]["nose lamp"]["nominal"]`, in A.
+
+    What each means, and its unit, `postcheck schema report` tells, and `meanings()` in this module.
+    """
 
     lamps: Mapping[str, ReportedLamp]
     supplies: Mapping[str, ReportedSupply]

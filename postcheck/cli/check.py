@@ -105,6 +105,12 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     text = _rendered(Report(tuple(files)), options, code, to_file=to_file) if files else ""
     if not to_file or not files:
         return code, text
+    if code != CLEAR:
+        from postcheck.faces.words import summary  # noqa: PLC0415
+
+        complain(
+            summary(Report(tuple(files)))
+        )  # a log that shows nothing but the exit code leaves one guessing
     return saved(options.output, text, code), ""
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import judgement
-from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, tell_unreadable
+from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, shown, tell_unreadable
 
 if TYPE_CHECKING:
     from postcheck.build.models import Build
@@ -92,6 +92,9 @@ def _read(name: str) -> Build | None:
     from postcheck.build.problems import BuildError  # noqa: PLC0415
 
     revision, path = _parted(name)
+    if os.path.isdir(path):
+        complain(f"'{shown(path)}' is a folder; name the one build file that is to be compared")
+        return None
     try:
         if revision is None:
             return load(path)

@@ -172,7 +172,7 @@ def _edit() -> Schema:
 def _question() -> Schema:
     return _table(
         "Something that was not judged.",
-        subject=_text("What it is about.", "supply 'main'"),
+        subject=_text("What it is about, by its name.", "main"),
         what=_text("What could not be judged.", "what a short does"),
         missing=_text("What the file would have to say.", "`current_limit`"),
         vital={

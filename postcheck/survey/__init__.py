@@ -33,6 +33,8 @@ __all__ = ["Survey"]
 class Survey:
     """The survey of one build. Sections are computed on first use; checks read them and compute nothing.
 
+    What stays from version to version: `build`, `figures`, `limits`, `stage`, `effort` and `today`, as they are judged by.
+
     `effort`: quick or long, how hard the packing of a passage is tried. `closing`: the places that are about to be
     closed; if none is named and the stage is closing, every sealed one. `today` counts for dates.
     """
