@@ -81,6 +81,8 @@ def _judged(
         stage = "closing"
     if isinstance(today, datetime):
         today = today.date()
+    if today is not None and not isinstance(today, date):
+        raise TypeError(f"today is a date, not {type(today).__name__}")
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
     checks = (*CHECKS, *own)
     findings, unjudged, verdict = judge(survey, checks)

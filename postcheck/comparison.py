@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import inf, isclose, isfinite
@@ -14,6 +15,8 @@ __all__ = ["SAME", "Changed", "Comparison", "Moved", "Part", "compare"]
 
 SAME = 1e-3
 """Figures closer than this share of the larger one count as the same: no meter on a bench tells them apart."""
+_NOTHING = {"A": 1e-7, "V": 1e-6, "W": 1e-6, "K": 1e-3, "share": 1e-5, "m": 1e-7}
+"""Differences below these are none, in the units of the figures."""
 
 _Rows = Mapping[str, Mapping[str, Mapping[str, float | str | None]]]
 
@@ -57,7 +60,7 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """All that differs. `new` and `gone` are findings of the later and of the earlier report alone; `asked` is not judged any more, `answered` is judged now."""
+    """All that differs. `new` and `gone` are findings of the later and of the earlier report alone; `asked` is not judged any more, or vital only now; `answered` is judged now."""
 
     before: FileReport
     after: FileReport
@@ -97,11 +100,11 @@ class Comparison:
             for one in self.changed
             if one.before.accepted is None
         }
-        asked = {(question.subject, question.what) for question in self.before.not_judged if question.vital}
+        asked = {_question(question) for question in self.before.not_judged if question.vital}
 
         def was_there(one: Finding | NotJudged) -> bool:
             if isinstance(one, NotJudged):
-                return (one.subject, one.what) in asked
+                return _question(one) in asked
             return known.get(one.id, len(SEVERITIES)) <= SEVERITIES.index(one.severity)
 
         return tuple(one for one in self.after.failing(fail_on) if not was_there(one))
@@ -112,8 +115,8 @@ def compare(before: Report, after: Report) -> Comparison:
     old, new = _build_of(before), _build_of(after)
     was = {finding.id: finding for finding in old.findings}
     now = {finding.id: finding for finding in new.findings}
-    shut = {(question.subject, question.what) for question in old.not_judged}
-    still = {(question.subject, question.what) for question in new.not_judged}
+    shut = {_question(question): question.vital for question in old.not_judged}
+    still = {_question(question) for question in new.not_judged}
     rows, later = cast("_Rows", old.figures), cast("_Rows", new.figures)
     came = [finding for name, finding in now.items() if name not in was]
     went = [finding for name, finding in was.items() if name not in now]
@@ -130,8 +133,12 @@ def compare(before: Report, after: Report) -> Comparison:
             *(Changed(before, finding) for before, finding in kept if _other(before, finding)),
             *(Changed(renamed[finding.id], finding) for finding in came if finding.id in renamed),
         ),
-        asked=tuple(one for one in new.not_judged if (one.subject, one.what) not in shut),
-        answered=tuple(one for one in old.not_judged if (one.subject, one.what) not in still),
+        asked=tuple(
+            one
+            for one in new.not_judged
+            if shut.get(_question(one), False) < one.vital or _question(one) not in shut
+        ),
+        answered=tuple(one for one in old.not_judged if _question(one) not in still),
         added=added,
         removed=removed,
         moved=tuple(_moved(rows, later)),
@@ -165,8 +172,17 @@ def _renamed(went: Iterable[Finding], came: Iterable[Finding]) -> Iterator[tuple
 
 
 def _other(before: Finding, after: Finding) -> bool:
-    told = [(one.severity, one.says, one.accepted is None) for one in (before, after)]
+    """Whether there is news: another order of the same words, as of two lamps that changed places in the file, is none."""
+    told = [
+        (one.severity, sorted(re.findall(r"[\w.%-]+", one.says)), one.accepted is None)
+        for one in (before, after)
+    ]
     return told[0] != told[1]
+
+
+def _question(one: NotJudged) -> tuple[str, str]:
+    """What is asked and of what, without the figures and the other names in it: those change with the build."""
+    return one.subject, re.sub(r"'[^']*'|\d[\d.,]*( [\w%]+)?", "", one.what)
 
 
 def _only(these: _Rows, others: _Rows) -> Iterator[Part]:
@@ -187,8 +203,9 @@ def _moved(before: _Rows, after: _Rows) -> Iterator[Moved]:
                 continue
             for figure in dict.fromkeys((*row, *old)):
                 was, now = _known(old.get(figure)), _known(row.get(figure))
-                if not _alike(was, now):
-                    yield Moved(Part(section, name), figure, known[section][figure].unit, was, now)
+                unit = known[section][figure].unit
+                if not _alike(was, now, _NOTHING.get(unit, 0.0)):
+                    yield Moved(Part(section, name), figure, unit, was, now)
 
 
 def _known(value: float | str | None) -> float | str | None:
@@ -196,7 +213,7 @@ def _known(value: float | str | None) -> float | str | None:
     return value if value is None or isinstance(value, str) or isfinite(value) else None
 
 
-def _alike(one: float | str | None, other: float | str | None) -> bool:
+def _alike(one: float | str | None, other: float | str | None, nothing: float) -> bool:
     if isinstance(one, int | float) and isinstance(other, int | float):
-        return isclose(one, other, rel_tol=SAME)
+        return isclose(one, other, rel_tol=SAME, abs_tol=nothing)
     return one == other

@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Literal, get_args
 
 from postcheck import __version__
-from postcheck.report import FailOn, Report
+from postcheck.report import FailOn, FileReport, Report
 
 if TYPE_CHECKING:
     from postcheck.comparison import Comparison
@@ -18,7 +18,7 @@ Format = Literal["text", "json", "sarif", "junit", "github"]
 
 
 def render(
-    told: Report | Comparison, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002 - the plain words for it
+    told: Report | FileReport | Comparison, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002 - the plain words for it
     fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str:  # fmt: skip
     """A report, or a comparison of two, as a text that ends in a line break.
@@ -31,6 +31,8 @@ def render(
 
     ValueError for another format; a comparison has the first two.
     """
+    if isinstance(told, FileReport):
+        told = Report((told,))
     if not isinstance(told, Report):
         return _comparison(told, format, width, colour=colour, plain=ascii)
     report = told
@@ -50,8 +52,8 @@ def render(
         raise ValueError(f"format is one of {', '.join(get_args(Format))}; not {format!r}")
     from postcheck.faces.ci import within  # noqa: PLC0415
 
-    here = os.getcwd()
-    named = partial(within, folder=here if folder is None else os.path.abspath(folder), here=here)
+    here = _here()
+    named = partial(within, folder=os.path.join(here, folder or ""), here=here)
     if format == "github":
         from postcheck.faces import github  # noqa: PLC0415
 
@@ -61,6 +63,14 @@ def render(
 
     code = report.exit_code(fail_on) if code is None else code
     return sarif.render(report, __version__, rules(report.own), code=code, named=named)
+
+
+def _here() -> str:
+    """The current folder; the root where that has been taken away meanwhile, so that absolute names stay so."""
+    try:
+        return os.getcwd()
+    except FileNotFoundError:
+        return os.sep
 
 
 def _comparison(comparison: Comparison, form: Format, width: int | None, *, colour: bool, plain: bool) -> str:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from postcheck.reported import Figures, no_figures
 
@@ -153,6 +153,8 @@ class FileReport:
 
         With `caution`, and at the stage of closing, what is vital and not known counts too.
         """
+        if fail_on not in get_args(FailOn):
+            raise ValueError(f"fail_on is one of {', '.join(get_args(FailOn))}; not {fail_on!r}")
         weights = SEVERITIES[: SEVERITIES.index(fail_on) + 1]
         strict = fail_on == "caution" or self.stage == "closing"
         return (
@@ -189,6 +191,16 @@ class Report:
 
     files: tuple[FileReport, ...]
     own: tuple[Rule, ...] = ()
+
+    @classmethod
+    def joined(cls, parts: Iterable[Report | FileReport]) -> Report:
+        """The reports of several builds as those of one run; each check of a project counts once."""
+        files: list[FileReport] = []
+        own: dict[str, Rule] = {}
+        for part in parts:
+            files += part.files if isinstance(part, Report) else [part]
+            own |= {rule.name: rule for rule in part.own} if isinstance(part, Report) else {}
+        return cls(tuple(files), tuple(own.values()))
 
     def exit_code(self, fail_on: FailOn = "stop") -> int:
         """The highest of all files; 0 where there are none."""

@@ -18,7 +18,7 @@ def rules(own: Iterable[Rule] = ()) -> list[Help]:
     """A rule for each check, in the order in which they run, those of a project last; and for each thing that can be wrong with a file."""
     limits = Limits()
     found = [_help(check.rule, [limits[name] for name in check.limits]) for check in CHECKS]
-    found += [_help(rule, ()) for rule in own]
+    found += [_help(rule, ()) for rule in {rule.name: rule for rule in own}.values()]
     found += [
         Help(name, "stop", says, says, f"{name}\n{says}\n", f"{says}\n") for name, says in FILE_CHECKS.items()
     ]

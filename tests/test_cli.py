@@ -297,6 +297,49 @@ def test_a_report_that_cannot_be_written_is_said(line: str) -> None:
     assert done.stderr.count(b"\n") == 1
 
 
+def test_an_unbuffered_report_is_whole_or_said_to_be_cut() -> None:
+    """Containers like to set PYTHONUNBUFFERED: then one write may take less than it was given."""
+    whole = run("check", "--format", "json", *[str(BAD)] * 40).stdout
+    assert len(whole) > 2**16  # more than a pipe takes at once
+    read, write = os.pipe()
+    os.set_blocking(write, False)
+    with subprocess.Popen(
+        [sys.executable, "-m", "postcheck", "check", "--format", "json", *[str(BAD)] * 40], stdout=write, cwd=ROOT,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT), "PYTHONUNBUFFERED": "1"},
+    ) as slow:  # fmt: skip
+        os.close(write)
+        with os.fdopen(read, "rb") as reader:
+            assert reader.read() == whole
+        assert slow.wait() == 1
+    full = shell(
+        "ulimit -f 8; export PYTHONUNBUFFERED=1; $CHECK --format json " + "$BAD " * 40 + '>"$(mktemp)"'
+    )
+    assert full.returncode == 2
+    assert full.stderr.startswith(b"postcheck: cannot write the report: ")
+
+
+@pytest.mark.parametrize("command", ["check", "compare $BAD", "post", "sheet"])
+def test_complaints_that_nobody_hears_are_no_crash(command: str) -> None:
+    for closed in ("2>&-", "2>/dev/full"):
+        done = shell(f"{sys.executable} -m postcheck {command} none.post.toml {closed}")
+        assert done.returncode == 2
+
+
+def test_a_folder_that_has_been_taken_away_is_no_crash() -> None:
+    for line in (
+        "check - <$GOOD",
+        "check --format sarif $GOOD",
+        "check --format github $GOOD",
+        "compare $GOOD $GOOD",
+    ):
+        done = shell(f'cd "$(mktemp -d)" && rmdir "$PWD" && {sys.executable} -m postcheck {line}')
+        assert (done.returncode, done.stderr) == (0, b"")
+    used = shell(
+        f'cd "$(mktemp -d)" && rmdir "$PWD" && (echo \'use = ["a.toml"]\'; cat $GOOD) | {sys.executable} -m postcheck check -'
+    )
+    assert used.returncode == 2
+
+
 def test_closed_streams_are_no_crash() -> None:
     done = shell("$CHECK - <&-")
     assert done.returncode == 2

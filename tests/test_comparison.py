@@ -106,6 +106,51 @@ def test_what_a_changed_finding_was_and_what_cures_it_is_told() -> None:
     assert "\nChanged, stop, was caution, accepted: It is so." in grown
 
 
+def asks(what: str, *, vital: bool = True, subject: str = "keel") -> Report:
+    return of(not_judged=(NotJudged(subject, what, "its surface", vital=vital),), verdict="incomplete")
+
+
+def test_a_question_is_the_same_whatever_its_figures_are() -> None:
+    before, after = (
+        asks("how warm it gets from the 262 mW in it"),
+        asks("how warm it gets from the 1.5 W in it"),
+    )
+    assert postcheck.compare(before, after).same
+    other = postcheck.compare(before, asks("how long it lasts at 262 mW"))
+    assert (len(other.asked), len(other.answered), len(other.worse("caution"))) == (1, 1, 1)
+    assert len(postcheck.compare(before, asks("how warm it gets", subject="bow")).asked) == 1
+    text = AIRSHIP.read_text(encoding="utf-8").replace('surface  = "70 cm2"\n', "")
+    milder = text.replace('"1k at keel"', '"1k2 at keel"')
+    assert text != milder
+    told = postcheck.compare(checked(text), checked(milder))
+    assert (told.asked, told.answered) == ((), ())
+    assert told.moved
+
+
+def test_a_question_that_has_become_vital_is_told() -> None:
+    comparison = postcheck.compare(asks("how warm", vital=False), asks("how warm"))
+    assert len(comparison.asked) == len(comparison.worse("caution")) == 1
+    assert "\nNew, not judged: 'keel': how warm; missing: its surface (vital)\n" in compared.render(
+        comparison
+    )
+    assert postcheck.compare(asks("how warm"), asks("how warm", vital=False)).asked == ()
+
+
+def test_another_order_of_the_same_words_is_no_news() -> None:
+    one, other = finding("a", says="Joins 'b', 'c' at 2 mm."), finding("a", says="Joins 'c', 'b' at 2 mm.")
+    assert postcheck.compare(of(one), of(other)).same
+    assert not postcheck.compare(of(one), of(finding("a", says="Joins 'b', 'c' at 3 mm."))).same
+
+
+def test_less_than_nothing_is_no_difference() -> None:
+    def lamp(current: float) -> Report:
+        rows: Any = {"dark": {"nominal": current, "lowest": 0.0, "highest": 0.0}}
+        return of(figures={**no_figures(), "lamps": rows}, verdict="clear")
+
+    assert postcheck.compare(lamp(4e-12), lamp(4e-11)).same  # what an LED leaks
+    assert not postcheck.compare(lamp(1e-5), lamp(2e-5)).same
+
+
 @pytest.mark.parametrize(
     ("before", "after", "stop", "caution"),
     [

@@ -109,6 +109,10 @@ def test_a_finding_of_ours_keeps_its_remedy_and_can_be_its_cause() -> None:
             own(finding(edits=(postcheck.Edit(("lamp", 0, "kind"), "1\nx = 2"),))),
             "gave an edit that is no TOML",
         ),
+        (own(finding(path=["lamp", 0])), "gave a finding whose path is no tuple"),
+        (own(finding(figures={"a": 1.0})), "gave a finding whose figures are no Figures"),
+        (own(postcheck.Finding("house.nose", "note", None, "Says.", "Why.")), "whose subject is no Subject"),  # type: ignore[arg-type]
+        (own()._replace(judge=lambda _survey: None), "gave NoneType, and no findings to go through"),  # type: ignore[arg-type,return-value]
         (own()._replace(limits=("house.lead",)), "names a limit that there is not: 'house.lead'"),
     ],
 )
@@ -144,6 +148,20 @@ def test_the_faces_for_ci_know_it_found_or_not() -> None:
             **{check.name: 0 for check in CHECKS},
             "house.nose": len(found),
         }
+
+
+def test_reports_are_joined_with_each_check_of_the_project_once() -> None:
+    build = postcheck.load(AIRSHIP)
+    reports = [postcheck.check(build, checks=[own(finding())]) for _ in range(2)]
+    with pytest.raises(postcheck.BuildError) as caught:
+        postcheck.loads("format = ")
+    whole = postcheck.Report.joined([*reports, postcheck.unreadable(caught.value)])
+    assert [file.verdict for file in whole.files] == ["caution", "caution", "unreadable"]
+    assert [rule.name for rule in whole.own] == ["house.nose"]
+    assert whole.exit_code() == 2
+    log = json.loads(postcheck.render(whole, "sarif"))["runs"][0]
+    assert [one["id"] for one in log["tool"]["driver"]["rules"]].count("house.nose") == 1
+    assert all("ruleIndex" in one for one in log["results"])
 
 
 @pytest.mark.parametrize(

@@ -309,7 +309,7 @@ def test_ctrl_z_gives_the_screen_back_and_fg_takes_it_again(build: Path) -> None
         terminal.ended()
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT])
 def test_being_ended_from_elsewhere_gives_the_terminal_back(build: Path, number: signal.Signals) -> None:
     with watching(build.name, cwd=build.parent) as terminal:
         terminal.wait_for("Ctrl-C leaves.")

@@ -45,10 +45,19 @@ class Shelf:
         }
         self.problems: list[Problem] = []
         self.paths: dict[str, None] = {}
-        self._root = os.path.dirname(os.path.abspath(file))
+        self._file = file
         self._read: set[str] = set()
         self._from: dict[Path, tuple[_File, Path]] = {}
         self._take(file, data, (), None)
+
+    def _root(self) -> str:
+        """The folder that may not be left."""
+        try:
+            return os.path.dirname(os.path.abspath(self._file))
+        except (
+            FileNotFoundError
+        ):  # the current folder has been taken away; what is used will be missed by name
+            return ""
 
     def told(self, problems: Iterable[Problem]) -> list[Problem]:
         """The problems; one in what a used file says bears that file's name and line."""
@@ -74,7 +83,7 @@ class Shelf:
             if len(self.paths) < MOST_FILES:  # a list of thousands that are not there is not looked after
                 self.paths[os.path.join(os.path.dirname(name), entry)] = None
             try:
-                target = resolve_use(name, entry, root=self._root, chain=chain)
+                target = resolve_use(name, entry, root=self._root(), chain=chain)
             except QuantityError as error:
                 self._tell(Problem(error.check, ("use", number), error.says, error.hint), user)
                 continue

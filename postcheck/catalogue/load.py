@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import tomli
 
@@ -27,6 +27,9 @@ from postcheck.catalogue.rows import (
     UnknownRow,
     Wire,
 )
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 __all__ = [
     "KINDS",
@@ -98,7 +101,7 @@ def chemistry(name: str) -> Chemistry:
 def names(kind: str) -> tuple[str, ...]:
     """All names of a kind, in the order of the data files; ValueError for a kind there is not."""
     _known(kind)
-    return tuple(name for path in _files(kind) for name in _file(path)[0])
+    return tuple(name for family in _families(kind) for name in _file(kind, family)[0])
 
 
 def rows(kind: str) -> tuple[Row, ...]:
@@ -120,9 +123,9 @@ def _known(kind: str) -> None:
 
 def _row(kind: str, name: str) -> Row:
     wanted = _plain(name)
-    path = _home(kind, wanted)
-    if path is not None:
-        listed, second = _file(path)
+    family = _home(kind, wanted)
+    if family is not None:
+        listed, second = _file(kind, family)
         wanted = second.get(wanted, wanted)
         if wanted in listed:
             return _made(kind, wanted)
@@ -140,22 +143,34 @@ def _plain(name: str) -> str:
 
 
 @cache
-def _files(kind: str) -> tuple[Path, ...]:
-    return tuple(sorted((_DATA / kind).glob("*.toml")))
+def _families(kind: str) -> dict[str, Traversable]:
+    """The data files of a kind by what their names begin with, in order."""
+    folder: Traversable = _DATA / kind
+    if not folder.is_dir():  # run from a zip
+        from importlib.resources import files  # noqa: PLC0415 - seldom, and not cheap
+
+        folder = files("postcheck.catalogue") / "data" / kind
+    found = {
+        path.name.removesuffix(".toml"): path for path in folder.iterdir() if path.name.endswith(".toml")
+    }
+    return dict(sorted(found.items()))
 
 
-def _home(kind: str, name: str) -> Path | None:
-    """The file that would hold this name: the only one, or the one with the longest name that begins it."""
-    files = _files(kind)
-    if len(files) == 1:
-        return files[0]
-    fitting = [path for path in files if name.startswith(f"{path.stem}-")]
-    return max(fitting, key=lambda path: len(path.stem), default=None)
+def _home(kind: str, name: str) -> str | None:
+    """The family whose file would hold this name: the only one, or the longest that begins it."""
+    families = list(_families(kind))
+    if len(families) == 1:
+        return families[0]
+    return max((family for family in families if name.startswith(f"{family}-")), key=len, default=None)
 
 
 @cache
-def _file(path: Path) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
+def _file(kind: str, family: str) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
     """The merged fields by name, and the second names."""
+    return _merged(_families(kind)[family])
+
+
+def _merged(path: Traversable) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
     document = tomli.loads(path.read_text(encoding="utf-8"))
     merged: dict[str, dict[str, Any]] = {}
     for group in document["group"]:
@@ -174,10 +189,10 @@ def _file(path: Path) -> tuple[dict[str, dict[str, Any]], dict[str, str]]:
 
 @cache
 def _made(kind: str, name: str) -> Row:
-    path = _home(kind, name)
-    if path is None:
+    family = _home(kind, name)
+    if family is None:
         raise ValueError(f"{kind} {name} stands in a file where no lookup finds it")
-    fields = Fields(f"{kind} {name}", _file(path)[0][name])
+    fields = Fields(f"{kind} {name}", _file(kind, family)[0][name])
     row = MAKERS[kind](name, fields)
     fields.done()
     return row

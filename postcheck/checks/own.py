@@ -10,7 +10,7 @@ import tomli
 from postcheck.checks.record import Check, Judge
 from postcheck.checks.table import CHECKS
 from postcheck.limits import LIMITS
-from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
+from postcheck.report import SEVERITIES, Edit, Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
 
 __all__ = ["usable"]
@@ -47,7 +47,12 @@ def usable(checks: Iterable[Check]) -> tuple[Check, ...]:
 def _watched(check: Check, judge: Judge) -> Judge:
     def judged(survey: Survey) -> Iterator[Finding | NotJudged]:
         known: set[str] = set()
-        for result in judge(survey):
+        given = judge(survey)
+        if not isinstance(given, Iterable):
+            raise ValueError(
+                f"the check {check.name} gave {type(given).__name__}, and no findings to go through"
+            )
+        for result in given:
             if problem := _wrong(check, result, known):
                 raise ValueError(f"the check {check.name} {problem}")
             yield result
@@ -61,6 +66,8 @@ def _wrong(check: Check, result: object, known: set[str]) -> str | None:
         return None
     if not isinstance(result, Finding):
         return f"gave {type(result).__name__}, and neither a Finding nor a NotJudged"
+    if problem := _misshapen(result):
+        return f"gave a finding whose {problem}"
     if result.check != check.name:
         return f"gave a finding of {result.check!r}"
     if result.severity not in SEVERITIES[SEVERITIES.index(check.severity) :]:
@@ -72,6 +79,20 @@ def _wrong(check: Check, result: object, known: set[str]) -> str | None:
         (f"gave an edit that is no TOML: {edit.value!r}" for edit in result.edits or () if not _toml(edit)),
         None,
     )
+
+
+def _misshapen(finding: Finding) -> str | None:
+    """What of a finding is not what it should be, told here and not by the first face that stumbles over it."""
+    if not isinstance(finding.subject, Subject):
+        return "subject is no Subject"
+    for name in ("says", "why"):
+        if not isinstance(getattr(finding, name), str):
+            return f"`{name}` is no text"
+    if not isinstance(finding.path, tuple):
+        return "path is no tuple"
+    if not all(isinstance(figure, Figure) for figure in finding.figures.values()):
+        return "figures are no Figures"
+    return None
 
 
 def _toml(edit: Edit) -> bool:

@@ -23,7 +23,7 @@ __all__ = ["Screen"]
 _TAKE = "\x1b[?1049h\x1b[?25l\x1b[?7l"
 _GIVE_BACK = "\x1b[?7h\x1b[?25h\x1b[?1049l"
 _SUSPEND = getattr(signal, "SIGTSTP", None)
-_ENDING = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+_ENDING = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGQUIT") if hasattr(signal, name)]
 
 
 class Screen:

@@ -31,9 +31,9 @@ def add(commands: Commands) -> None:
 
 
 def _start(options: argparse.Namespace) -> tuple[int, str]:
-    from pathlib import Path  # noqa: PLC0415
+    from pkgutil import get_data  # noqa: PLC0415
 
-    text = (Path(__file__).parent.parent / "build" / "starter.toml").read_text(encoding="utf-8")
+    text = (get_data("postcheck.build", "starter.toml") or b"").decode()
     name = shown(options.file)
     try:
         with open(options.file, "x", encoding="utf-8", newline="\n") as file:

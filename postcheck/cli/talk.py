@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import io
 import os
 import sys
+import time
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, TypedDict
 
@@ -79,7 +81,10 @@ def tell_unreadable(error: BuildError) -> None:
     from postcheck.faces import plain_text  # noqa: PLC0415
     from postcheck.report import Report  # noqa: PLC0415
 
-    sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+    if sys.stderr is not None:
+        with contextlib.suppress(OSError):
+            sys.stderr.write(plain_text.render(Report((unreadable(error),))))
+            sys.stderr.flush()
 
 
 def _innermost(fault: BaseException) -> str:
@@ -188,11 +193,27 @@ def _write(text: str) -> None:
     out = sys.stdout
     if not streams.encodable(out):
         text = streams.ascii_words(text)
+    raw = getattr(out, "buffer", None)
+    if isinstance(
+        raw, io.RawIOBase
+    ):  # unbuffered, as containers like it: a write may take less than it is given
+        _write_whole(raw, text.replace("\n", os.linesep).encode(out.encoding, "backslashreplace"))
+        return
     try:
         out.write(text)
     except UnicodeEncodeError:
         encoding = out.encoding or "ascii"
         out.write(text.encode(encoding, "backslashreplace").decode(encoding))
+
+
+def _write_whole(raw: io.RawIOBase, data: bytes) -> None:
+    rest = memoryview(data)
+    while rest:
+        taken = raw.write(rest)
+        if taken is None:  # a pipe that would not wait is full
+            time.sleep(0.01)
+        else:
+            rest = rest[taken:]
 
 
 def _drop_output() -> None:

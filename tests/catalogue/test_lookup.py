@@ -35,8 +35,8 @@ def test_every_row_is_found_under_its_name():
 def test_every_second_name_is_found():
     count = 0
     for kind in catalogue.KINDS:
-        for path in load._files(kind):
-            for alias, name in load._file(path)[1].items():
+        for family in load._families(kind):
+            for alias, name in load._file(kind, family)[1].items():
                 assert load._row(kind, alias).name == name
                 count += alias != name.lower()
     assert count > 20
@@ -149,11 +149,11 @@ def test_a_row_that_stands_twice_is_refused(tmp_path):
         "[[group]]\n[group.rows]\nx = { a = 1 }\n[[group]]\n[group.rows]\nx = { a = 2 }\n", encoding="utf-8"
     )
     with pytest.raises(ValueError, match="twice"):
-        load._file(path)
+        load._merged(path)
 
 
 def test_a_second_name_that_leads_nowhere_is_refused(tmp_path):
     path = tmp_path / "a.toml"
     path.write_text('[[group]]\n[group.rows]\nx = { a = 1 }\n[alias]\ny = "z"\n', encoding="utf-8")
     with pytest.raises(ValueError, match="leads nowhere"):
-        load._file(path)
+        load._merged(path)
