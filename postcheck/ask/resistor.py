@@ -114,7 +114,7 @@ def _answer(
     passes: tuple[float, LampFigures] | None,
 ) -> Answer:
     """The value found; `passes`: a lower one of which `check` finds nothing, with what it gives."""
-    body = body_for(max(figures.resistor_highest, figures.resistor_nominal))
+    body = body_for(figures.resistor_load, survey.limits)
     power = f" {body[1]}" if body is not None else ""
     who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
     get = "gets" if asked.lamp.pieces == 1 else "get"
@@ -193,7 +193,7 @@ def _before_filament(asked: _Asked, survey: Survey, part: LampPart, supplied: fl
         tried = _survey(asked, value)
         figures = tried.electrics.lamps.get(part.name)
         if figures is not None and figures.highest / figures.rated <= most:
-            body = body_for(max(figures.resistor_highest, figures.resistor_nominal))
+            body = body_for(figures.resistor_load, tried.limits)
             reason = f"{who} then {'gets' if asked.lamp.pieces == 1 else 'get'} {amps(figures.nominal)} on {volts(supplied)}, {amps(figures.highest)} at most, where {amps(flows)} is the rating"
             shown |= {"ohms": Figure(value, "ohm"), "nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A"),
                       "power": Figure(figures.resistor_nominal, "W"), "power_highest": Figure(figures.resistor_highest, "W")}  # fmt: skip

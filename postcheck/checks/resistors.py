@@ -7,28 +7,15 @@ from collections.abc import Iterator
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed, percent, watts
 from postcheck.checks.words import of_rating, ohms
-from postcheck.physics import preferred, pulse
+from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures
 
 __all__ = ["CHECKS"]
 
 # Even the smallest usual resistor stands this: 1/16 W (0402) at 80 %.
 ALWAYS_STOOD = 0.05
-# A pulse up to this long only counts by its average: film resistors stand 2.5 times their rating for 5 s
-# (short-time overload test of IEC 60115-1, from memory).
-SHORT = 1.0
-
-
-def _share_of_time(survey: Survey, lamp: LampFigures) -> float:
-    circuit = survey.build.circuit[lamp.part.circuit]
-    if circuit.behaviour == "dim":
-        return lamp.on_share
-    if circuit.behaviour == "flash" and circuit.rate and pulse.on_time(lamp.on_share, circuit.rate) <= SHORT:
-        return lamp.on_share
-    return 1.0
 
 
 def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -37,12 +24,8 @@ def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
         resistor = lamp.part.resistor
         if resistor is None or lamp.part.backwards or lamp.highest <= 0.0:
             continue
-        share = _share_of_time(survey, lamp)
-        highest = lamp.resistor_highest * share
-        likely = highest * (lamp.likely_highest / lamp.highest) ** 2
-        if lamp.part.one_resistor and lamp.part.parallel > 1:
-            # the worst string takes the others' current, so all of them together take about what they usually do
-            highest = likely = lamp.resistor_nominal * share
+        highest = lamp.resistor_load
+        likely = highest if lamp.shared_resistor else highest * (lamp.likely_highest / lamp.highest) ** 2
         if resistor.power is None:
             if highest > ALWAYS_STOOD:
                 yield NotJudged(
@@ -65,7 +48,7 @@ def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
             "At its rating a film resistor is 70 to 100 K hotter than the air: enough to melt styrene and lift paint, and beyond it the value drifts until it opens.",
             lamp.part.resistor_path,
             figures={
-                "nominal": Figure(lamp.resistor_nominal * share, "W"),
+                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_share, "W"),
                 "highest": Figure(highest, "W"),
                 "rated": Figure(resistor.power, "W"),
             },

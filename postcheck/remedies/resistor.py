@@ -1,7 +1,8 @@
 """Resistors worked out: the value that brings a lamp to its current, and the power that it has to stand.
 
-R = (V - sum of the dice's V(I)) / I - wire, with V from the present solution, then the next values of the series
-that the builder keeps. First order where the path is shared, so several values are proposed and each is proven.
+R = (V - sum of the dice's V(I)) / I - wire, with V from the present solution and V(I) as the dice warm themselves, then
+the next values of the series that the builder keeps. First order where the path is shared, so several values are
+proposed and each is proven. The power is the least sold that `resistor.overloaded` finds nothing to say of.
 """
 
 from __future__ import annotations
@@ -15,16 +16,16 @@ from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
+from postcheck.survey.averages import share_in_resistor
 from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import LampPart, ResistorPart
+from postcheck.survey.parts import LampPart, ResistorPart, usual_resistor
 from postcheck.survey.resistor_choice import (
-    ENOUGH,
     LEAST_HEADROOM,
     POWER_WORDS,
     POWERS,
     USUAL_SHARE,
     body_for,
-    power_for,
+    self_heat_volts,
     steps,
     usual_current,
     volts_at,
@@ -45,10 +46,16 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     ):
         return None
     strings = lamp.part.parallel if lamp.part.one_resistor else 1
+    dice = lamp.part.dice
+    takes = sum(volts_at(die, target) for die in dice)
+    # much too much makes a die hot, and by that lowers its voltage: it will not be so hot any more
+    cooler = self_heat_volts(dice, lamp.nominal, lamp.string_volts) - self_heat_volts(dice, target, takes)
     over = (
         lamp.feed_volts
         - lamp.string_volts
-        + sum(volts_at(die, lamp.nominal) - volts_at(die, target) for die in lamp.part.dice)
+        + sum(volts_at(die, lamp.nominal) for die in dice)
+        - takes
+        + cooler
     )
     wire = max((lamp.feed_volts - lamp.string_volts) / lamp.nominal / strings - resistor.ohms, 0.0)
     value = over / (target * strings) - wire
@@ -90,14 +97,43 @@ def _change(part: LampPart, spec: ResistorSpec) -> Change:
     return Change(part.resistor_path, spec, _toml(spec))
 
 
-def _with(survey: Survey, part: LampPart, value: float, watts: float | None = None) -> ResistorSpec | None:
-    """The lamp's resistor with another value, and with more power where `watts` needs more than its power at half."""
+def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
+    """What a resistor before `current` A a string has to stand at its highest, W, as it will be judged.
+
+    The supply up, the dice at their least forward voltage, the resistor at its least.
+    """
+    share = share_in_resistor(survey.build, part.circuit)
+    if part.one_resistor and part.parallel > 1:
+        return (current * part.parallel) ** 2 * ohms * share
+    usual, most = _supplied(survey, part)
+    over = current * ohms + most - usual + sum(die.forward[1] - die.forward[0] for die in part.dice)
+    return (over / (1.0 - tolerance)) ** 2 / ohms * share
+
+
+def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
+    """What the supply of a lamp usually gives, and at most, V."""
+    supply = survey.build.supply.get(supply_of(survey.build, survey.build.circuit[part.circuit]) or "")
+    if supply is None:
+        return 0.0, 0.0
+    usual, most = (
+        converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
+        for corner in (0, 1)
+    )
+    return usual, most
+
+
+def _with(survey: Survey, part: LampPart, value: float, current: float | None = None) -> ResistorSpec | None:
+    """The lamp's resistor with another value, and with more power where `current` A a string needs that."""
     spec = _spec(survey, part)
     if spec is None:
         return None
-    has = part.resistor.power if part.resistor is not None else None
-    power = power_for(watts) if watts is not None and has is not None and watts > ENOUGH * has else None
-    more: dict[str, object] = {"power": power[0], "size": None} if power is not None else {}
+    resistor = part.resistor
+    if current is None or resistor is None or resistor.power is None:
+        return spec.model_copy(update={"ohms": value})
+    power = body_for(_load(survey, part, current, value, resistor.tolerance), survey.limits)
+    more: dict[str, object] = {}
+    if power is not None and power[0] > resistor.power:
+        more = {"power": power[0], "size": None}
     return spec.model_copy(update={"ohms": value, **more})
 
 
@@ -128,28 +164,41 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     series = survey.build.stock.series
     limits = survey.limits
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
-    most = min(
-        rated * limits.value("lamp.current.nominal"),
-        lamp.nominal * rated * limits.value("lamp.current.caution") / lamp.highest,
-        lamp.nominal * rated * limits.value("lamp.current.stop") / lamp.likely_highest,
+    share = min(
+        limits.value("lamp.current.nominal"),
+        lamp.nominal * limits.value("lamp.current.caution") / lamp.highest,
+        lamp.nominal * limits.value("lamp.current.stop") / lamp.likely_highest,
     )
-    values: list[float] = []
+    values: list[tuple[float, float]] = []
     if lamp.part.wanted and (value := resistance_for(lamp, lamp.part.wanted)) is not None:
-        values.append(preferred.nearest(value, series))
-    elif (value := resistance_for(lamp, most)) is not None:
-        values += steps(value, series)
+        near = preferred.nearest(value, series)
+        values.append((near, lamp.part.wanted * value / near))
+    else:
+        for most, count in _ratings(lamp, rated):
+            target = share * most
+            if (value := resistance_for(lamp, target)) is not None:
+                values += [(ohms, target * value / ohms) for ohms in steps(value, series, count)]
     before = _spec(survey, lamp.part)
-    wire = lamp.feed_volts / lamp.nominal - lamp.string_volts / lamp.nominal - lamp.part.resistor.ohms
-    for value in values:
-        # first order: the volts over resistor and wire stay what they are
-        current = lamp.nominal * (lamp.part.resistor.ohms + max(wire, 0.0)) / (value + max(wire, 0.0))
-        strings = lamp.part.parallel if lamp.part.one_resistor else 1
-        watts = (current * strings * lamp.highest / lamp.nominal) ** 2 * value
-        spec = _with(survey, lamp.part, value, watts)
+    for value, current in dict(values).items():
+        spec = _with(survey, lamp.part, value, current)
         if spec is None or before is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
             continue
         old = format_quantity(lamp.part.resistor.ohms, Dimension.RESISTANCE)
         yield Proposal(f"Use {_shown(spec, before)} instead of {old}.", (_change(lamp.part, spec),))
+
+
+def _ratings(lamp: LampFigures, rated: float) -> Iterator[tuple[float, int]]:
+    """Ratings (A) that a lamp may have once its current is mended, and how many values to try for each.
+
+    Where the heat of its place has lowered its rating, that comes back as far as the heat was its own.
+    """
+    cool = lamp.rated_outside
+    if lamp.rated >= cool or rated not in (lamp.rated, cool):
+        yield rated, 3
+        return
+    yield cool, 1
+    yield (cool + lamp.rated) / 2.0, 2
+    yield lamp.rated, 1
 
 
 def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
@@ -160,7 +209,9 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     if over <= 0.0 or (part.one_resistor and part.parallel > 1):
         return
     spec = _spec(survey, part) or _new(0.0, None, part.feed.to if part.feed.to not in part.places else None)
-    power = power_for(over * current)
+    usual, most = _supplied(survey, part)
+    share = (most / usual) ** 2 * share_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
+    power = body_for(over * current * share, survey.limits)
     for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
         yield Proposal(
@@ -186,7 +237,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
         for ohms in steps(value, series, 2):
-            new = _with(survey, part, ohms, target**2 * ohms)
+            new = _with(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.ohms:
                 old = format_quantity(spec.ohms, Dimension.RESISTANCE)
                 yield Proposal(f"Use {_shown(new, spec)} instead of {old}.", (_change(part, new),))
@@ -199,7 +250,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if rest or over < LEAST_HEADROOM * lamp.feed_volts:
             continue
         ohms = preferred.at_least(over / target, series)
-        new = _with(survey, part, ohms, target**2 * ohms)
+        new = _with(survey, part._replace(dice=part.dice[:count]), ohms, over / ohms)
         if new is not None:
             yield Proposal(
                 f"Put {count} in series, in {strings} strings, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
@@ -217,25 +268,15 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     At the joint of its lead where that is elsewhere: there it warms no closed body with the lamp in it.
     """
     part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
-    supply = (
-        survey.build.supply.get(supply_of(survey.build, survey.build.circuit[part.circuit]) or "")
-        if part
-        else None
-    )
-    if part is None or supply is None:
+    volts = _supplied(survey, part)[0] if part is not None else 0.0
+    if part is None or volts <= 0.0:
         return
-    volts, most = (
-        converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
-        for corner in (0, 1)
-    )
     target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
     over = volts - sum(volts_at(die, target) for die in part.dice)
     if over < LEAST_HEADROOM * volts:
         return
-    # the power at the highest corner: the supply up, the dice at their least forward voltage
-    highest = most - sum(volts_at(die, target) + die.forward[0] - die.forward[1] for die in part.dice)
-    power = body_for(highest**2 * target / over)
     # Behind one resistor the strings would share unequally: each gets its own.
+    alone = part._replace(one_resistor=False)
     own = (
         (Change(("lamp", part.path[1], "one_resistor"), False, "false"),)
         if part.one_resistor and part.parallel > 1
@@ -244,6 +285,10 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     joint = part.feed.to if part.feed.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(over / target, survey.build.stock.series, 2):
+            power = body_for(
+                _load(survey, alone, over / value, value, usual_resistor(survey.build.usual.resistor)[1]),
+                survey.limits,
+            )
             spec = _new(value, power[0] if power else None, place)
             yield Proposal(
                 f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {_written(spec)}.",
@@ -275,17 +320,19 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The least power sold that the heat loads to half."""
+    """The least power sold that stands the heat well."""
     lamp = _lamp(survey, finding)
     spec = _spec(survey, lamp.part) if lamp is not None else None
-    power = power_for(finding.figures["highest"].value)
+    watts = finding.figures["highest"].value
+    power = body_for(watts, survey.limits)
     if lamp is None or spec is None or power is None:
         return
     resistor: ResistorPart | None = lamp.part.resistor
     if resistor is not None and (resistor.power or 0.0) < power[0]:
         stronger = spec.model_copy(update={"power": power[0], "size": None})
         yield Proposal(
-            f"Use one of {power[1]}: it is then loaded to half at most.", (_change(lamp.part, stronger),)
+            f"Use one of {power[1]}: it is then loaded to {100.0 * watts / power[0]:.0f} % at most.",
+            (_change(lamp.part, stronger),),
         )
 
 

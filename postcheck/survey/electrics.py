@@ -9,7 +9,7 @@ from postcheck.build.naming import back_line, origin_of
 from postcheck.limits import Limits
 from postcheck.physics import heat
 from postcheck.physics.network import Converter, Resistance, Source, String
-from postcheck.survey.averages import Heat, average_load, heats, on_share
+from postcheck.survey.averages import Heat, average_load, heats, on_share, share_in_resistor
 from postcheck.survey.corners import Air, CornerFinder
 from postcheck.survey.dice import rated_at
 from postcheck.survey.figures import (
@@ -163,7 +163,7 @@ class _Gauge:
             rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=hottest,
             resistor_nominal=(nominal * strings) ** 2 * resistor, resistor_highest=(highest * strings) ** 2 * resistor,
             string_volts=abs(_across(typical, position)) - abs(nominal) * ohms,
-            on_share=on_share(self.build, lamp.circuit),
+            on_share=on_share(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
         )  # fmt: skip
 
     def _alone(self, lamp: LampPart) -> float:

@@ -47,7 +47,8 @@ class LampFigures(NamedTuple):
     `shares`: the nominal currents of strings that share one resistor, the first with the least, the others with the
     typical forward voltage. `feed_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
     supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
-    the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_*`: heat in its resistor.
+    the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
+    `resistor_highest`: heat in its resistor while it is lit, `resistor_share`: how much of that it has to stand.
     """
 
     part: LampPart
@@ -67,11 +68,27 @@ class LampFigures(NamedTuple):
     resistor_highest: float
     string_volts: float
     on_share: float
+    resistor_share: float
 
     @property
     def name(self) -> str:
         """The lamp's name, with the colour where it has several."""
         return self.part.name
+
+    @property
+    def shared_resistor(self) -> bool:
+        """Whether several strings have one resistor together."""
+        return self.part.one_resistor and self.part.parallel > 1
+
+    @property
+    def resistor_load(self) -> float:
+        """What its resistor has to stand at its highest, W.
+
+        Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
+        """
+        return (
+            self.resistor_nominal if self.shared_resistor else self.resistor_highest
+        ) * self.resistor_share
 
 
 class SupplyFigures(NamedTuple):

@@ -41,6 +41,7 @@ __all__ = [
     "WireData",
     "die_data",
     "parts_of",
+    "usual_resistor",
     "whole_segments",
     "wire_data",
 ]
@@ -254,7 +255,7 @@ class _Gatherer:
     def __init__(self, build: Build) -> None:
         self.build = build
         self.unknown: list[tuple[str, str, str, bool]] = []
-        self.usual_power, self.usual_tolerance = _usual_resistor(build.usual.resistor)
+        self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
         self.between = passages_between(build)
         self.lamp_names, self.strip_names, self.run_names = (
             lamp_names(build),
@@ -530,7 +531,8 @@ def die_data(die: catalogue.Die, source: str) -> DieData:
     )  # fmt: skip
 
 
-def _usual_resistor(usual: UsualResistor | None) -> tuple[float | None, float]:
+def usual_resistor(usual: UsualResistor | None) -> tuple[float | None, float]:
+    """Power (W, None: not said) and tolerance of a resistor of which no more is said, by `[usual]`."""
     if usual is None:
         return None, USUAL_RESISTOR_TOLERANCE
     power = usual.power

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import log1p
 
+from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey.dice import diode_of, rated_at
 from postcheck.survey.parts import DieData
 
 __all__ = [
-    "ENOUGH",
     "LEAST_HEADROOM",
     "POWERS",
     "POWER_WORDS",
     "USUAL_SHARE",
     "body_for",
-    "power_for",
+    "self_heat_volts",
     "steps",
     "usual_current",
     "volts_at",
@@ -25,10 +25,6 @@ __all__ = [
 # Powers that resistors are sold in, W.
 POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
 POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
-# A resistor at half its power stays cool enough to sit beside plastic and paint: common practice.
-COOL = 0.5
-# At the highest corner it may come to more, but not to where a resistor is judged too hot.
-ENOUGH = 0.75
 # What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
 USUAL_SHARE = 0.8
 # Less than this share of the supply over a resistor no longer sets a current.
@@ -47,6 +43,12 @@ def volts_at(die: DieData, current: float) -> float:
     return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
 
 
+def self_heat_volts(dice: Sequence[DieData], current: float, volts: float) -> float:
+    """How far a string's own heat moves its forward voltage, V (below zero), at a current (A) and at so many volts."""
+    each = max(current, 0.0) * max(volts, 0.0) / len(dice)
+    return sum(die.volts_per_kelvin * die.kelvin_per_watt * each for die in dice)
+
+
 def steps(value: float, series: str, count: int = 3) -> Iterator[float]:
     """The values of a series from `value` up."""
     for _ in range(count):
@@ -55,12 +57,8 @@ def steps(value: float, series: str, count: int = 3) -> Iterator[float]:
         value *= 1.0001
 
 
-def power_for(watts: float) -> tuple[float, str] | None:
-    """The least power (W, and in words) that resistors are sold in and that `watts` loads to half at most."""
+def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
+    """The least power sold (W, and in words) that is not judged too hot where `watts` is the most it has to stand."""
+    most = limits.value("resistor.power.caution")
     rows = zip(POWERS, POWER_WORDS, strict=True)
-    return next((row for row in rows if watts <= COOL * row[0] * (1.0 + 1e-9)), None)
-
-
-def body_for(highest: float) -> tuple[float, str] | None:
-    """The least power sold (W, and in words) for a resistor that gives off `highest` W at its highest corner."""
-    return power_for(highest * COOL / ENOUGH)
+    return next((row for row in rows if watts <= most * row[0] * (1.0 + 1e-9)), None)
