@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 __all__ = ["CHECKS", "open_cautions"]
 
 _KINDS = ("lamp", "strip", "load", "resistor", "joint", "join", "run", "plug", "board", "supply")
+_NEVER = "# "  # a line that says why something is not to be tested begins so
 _MANY = {"join": "joins of lines", "supply": "supplies"}
 _ONE = {"join": "join of lines"}
 
@@ -50,18 +51,30 @@ _LATER = {
 
 def _lacks(survey: Survey, closing: Closing, about: Subject, missing: list[Needed]) -> Finding:
     whole = about.kind == "place"
+    lines = tuple(_entries(survey, missing))
     ready = f"{quoted(closing.place)} is not ready to be closed: nothing" if whole else "nothing"
     return Finding(
         "closing.unproven", "stop", about,
         f"{ready} proves {_counted(missing)}{'' if whole else f' in {quoted(closing.place)}'}.",
         _LATER[survey.build.place[closing.place].access],
         ("place", closing.place),
-        remedy="Test these, write down what the meter shows, and check again.",
-        lines=tuple(_entries(survey, missing)),
+        remedy=_to_do(lines),
+        lines=lines,
         figures={"needed": Figure(len(closing.needed), ""), "unproven": Figure(len(missing), "")},
         firm=f"what cannot be tested is accepted one by one, as in closing.unproven:{missing[0].name} in {closing.place}"
         if whole else "",
     )  # fmt: skip
+
+
+def _to_do(lines: tuple[str, ...]) -> str:
+    """What to do about what is untested; some of it is not to be tested as it is."""
+    tests, first = "[[proof]]" in lines, any(line.startswith(_NEVER) for line in lines)
+    if first and not tests:
+        return (
+            "Mend first what is named below; then test it, write down what the meter shows, and check again."
+        )
+    test = "Test these, write down what the meter shows, and check again."
+    return f"{test} What is not to be tested as it is comes first: mend it." if first else test
 
 
 def _counted(missing: Iterable[Needed]) -> str:
@@ -118,7 +131,7 @@ def _never(survey: Survey, tap: Tap) -> str:
     usual = survey.bench.usual_volts(tap)
     if usual is None or not tap.guards or _safe(survey, tap) is not None or _backwards(survey, tap):
         return ""
-    about = f"# {called(tap.kind, tap.name)} is not tested before it is mended: at {volts(usual)}"
+    about = f"{_NEVER}{called(tap.kind, tap.name)} is not tested before it is mended: at {volts(usual)}"
     if (over := survey.bench.over(tap, usual)) is not None:
         name, most, rated = over
         return f"{about} {quoted(name)} takes {amps(most)}, and {amps(rated)} is its rating"

@@ -13,7 +13,7 @@ from postcheck.build.problems import BuildError
 from postcheck.build.subjects import subjects
 from postcheck.checks import access, closing, proofs
 from postcheck.faces import json_face, plain_text, terminal
-from postcheck.report import FileReport
+from postcheck.report import FileReport, Finding
 from postcheck.survey import Survey
 from tests.faces.hostile import FORBIDDEN, NAMES
 from tests.survey.small import TEXT, adaptor, lamp, survey
@@ -119,6 +119,28 @@ def test_the_resistors_of_several_strings_are_told_as_such() -> None:
     one = Survey(survey(lamps=lamp(at=" at hull")).build, closing=["bow"])
     (asked,), _ = run(closing, "closing.unproven", one)
     assert any("# through its 1.5 kohm" in line for line in asked.lines)
+
+
+def asked_of(lamps: str, place: str = "bow") -> Finding:
+    made = Survey(survey(lamps=lamps).build, closing=[place])
+    (asked,), _ = run(closing, "closing.unproven", made)
+    return asked
+
+
+def test_what_is_not_to_be_tested_before_it_is_mended_is_to_be_mended_first() -> None:
+    hot = lamp().replace("1k5", "100 ohm")
+    assert hot != lamp()
+    alone = asked_of(hot)
+    assert alone.lines
+    assert all(line.startswith("# ") for line in alone.lines if line)
+    assert alone.remedy is not None
+    assert alone.remedy.startswith("Mend first what is named below; then test it")
+    both = asked_of(hot + lamp().replace('"bow lamp"', '"second lamp"'))
+    assert "[[proof]]" in both.lines
+    assert both.remedy is not None
+    assert both.remedy.startswith("Test these, ")
+    assert both.remedy.endswith("comes first: mend it.")
+    assert asked_of(lamp()).remedy == "Test these, write down what the meter shows, and check again."
 
 
 # -- closing
