@@ -2,7 +2,8 @@
 
 R = (V - sum of the dice's V(I)) / I - wire, with V from the present solution and V(I) as the dice warm themselves, then
 the next values of the series that the builder keeps. First order where the path is shared, so several values are
-proposed and each is proven. The power is the least sold that `resistor.overloaded` finds nothing to say of.
+proposed and each is proven. The power is the least sold that `resistor.overloaded` has nothing to say of, and
+none is asked for where the usual one will do.
 """
 
 from __future__ import annotations
@@ -130,10 +131,10 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
     resistor = part.resistor
     if current is None or resistor is None or resistor.power is None:
         return spec.model_copy(update={"ohms": value})
-    power = body_for(_load(survey, part, current, value, resistor.tolerance), survey.limits)
-    more: dict[str, object] = {}
-    if power is not None and power[0] > resistor.power:
-        more = {"power": power[0], "size": None}
+    watts = _load(survey, part, current, value, resistor.tolerance)
+    power = body_for(watts, survey.limits)
+    too_hot = watts > survey.limits.value("resistor.power.caution") * resistor.power
+    more: dict[str, object] = {"power": power[0], "size": None} if power is not None and too_hot else {}
     return spec.model_copy(update={"ohms": value, **more})
 
 

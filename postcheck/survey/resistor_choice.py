@@ -25,6 +25,8 @@ __all__ = [
 # Powers that resistors are sold in, W.
 POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
 POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
+# Of a resistor that is still to be bought the most load, a little below where it is judged too hot.
+ENOUGH = 0.75
 # What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
 USUAL_SHARE = 0.8
 # Less than this share of the supply over a resistor no longer sets a current.
@@ -58,7 +60,7 @@ def steps(value: float, series: str, count: int = 3) -> Iterator[float]:
 
 
 def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
-    """The least power sold (W, and in words) that is not judged too hot where `watts` is the most it has to stand."""
-    most = limits.value("resistor.power.caution")
+    """The least power sold (W, and in words) that is a little below what is judged too hot, where it stands `watts` at most."""
+    most = min(ENOUGH, limits.value("resistor.power.caution"))
     rows = zip(POWERS, POWER_WORDS, strict=True)
     return next((row for row in rows if watts <= most * row[0] * (1.0 + 1e-9)), None)
