@@ -39,7 +39,9 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
         needed = place.opening + limit.value
         if lead.spare is None:
             yield NotJudged(
-                name, f"whether its lead lets {quoted(to)} open", "the spare length at its joint (spare)"
+                name,
+                f"whether its lead lets {quoted(to)} open",
+                'the spare length at its joint, such as spare = "80 mm"',
             )
         elif lead.spare < needed:
             yield Finding(

@@ -19,7 +19,11 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
         if battery.wanted is None or battery.average <= 0.0:
             continue
         if battery.seconds is None:
-            yield NotJudged(name, f"whether it lasts the {span(battery.wanted)} wanted", "its capacity")
+            yield NotJudged(
+                name,
+                f"whether it lasts the {span(battery.wanted)} wanted",
+                'its capacity, such as capacity = "2000 mAh"',
+            )
         elif battery.empty_volts >= battery.full_volts and battery.seconds == 0.0:
             yield Finding(
                 "battery.too-short", "caution", Subject("supply", name),
@@ -135,7 +139,7 @@ def _banks(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield NotJudged(
                 name,
                 "whether it is a lithium battery, and protected",
-                "its chemistry (chemistry)",
+                'its chemistry, such as chemistry = "alkaline"',
                 vital=sealed,
             )
 

@@ -47,7 +47,7 @@ def _grip(survey: Survey) -> Iterator[Finding | NotJudged]:
         if away is None:
             yield NotJudged(
                 passage.name, "whether the solder of the first joint lies clear of what twists",
-                "how far the joint is from the last grip (to_joint)",
+                'how far the joint is from the last grip, such as to_joint = "15 mm"',
             )  # fmt: skip
         elif away < passage.grip * (1.0 - 1e-9):
             ruled = (
@@ -96,7 +96,7 @@ def _bend(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield NotJudged(
                 passage.name,
                 f"whether the bend at its ends tires {bend.tired.called}, which lives {lives(*bend.life)} of {passage.cycles:,.0f} turnings if each flexes it",
-                "whether the wires are gripped between the bore and that bend (bend_held)",
+                "whether the wires are gripped between the bore and that bend: bend_held = true or false",
             )
         elif tired:
             yield _tires(survey, passage, bend, sharp=sharp)

@@ -31,7 +31,7 @@ def _too_hot(survey: Survey) -> Iterator[Finding | NotJudged]:
                 yield NotJudged(
                     place.name,
                     f"how warm it gets from the {watts(place.heat)} in it",
-                    "its outside surface (surface)",
+                    'its outside surface, such as surface = "38 cm2"',
                     vital=_closed_now(survey, place.name),  # after that nobody can change it
                 )
             continue
@@ -82,7 +82,7 @@ def _hot(survey: Survey, place: PlaceFigures, severity: str, what: str, *, spot:
         "place.too-hot",
         "stop" if severity == "stop" else "caution",
         Subject("place", place.name),
-        f"{what[0].upper()}{what[1:]} on a warm day{_taken(survey)}; {material} stands {celsius(place.stands)}. {watts(place.heat)} is given off in it{largest}.",
+        f"{what} on a warm day{_taken(survey)}; {material} stands {celsius(place.stands)}. {watts(place.heat)} is given off in it{largest}.",
         f"Plastic sags and glue lets go long before anything smokes, and a lamp in hot air ages fast. The rise is known to about {percent(KNOWN_TO)}.",
         place.path,
         remedy=remedy,

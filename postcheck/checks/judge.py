@@ -29,7 +29,7 @@ def judge(
             if isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             elif result.id not in found:
-                found[result.id] = result
+                found[result.id] = replace(result, says=_sentence(result.says))
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
@@ -38,6 +38,12 @@ def judge(
         open_questions.values(), key=lambda question: (not question.vital, question.subject, question.what)
     )
     return _in_order(findings), tuple(unjudged), _verdict(findings, unjudged)
+
+
+def _sentence(says: str) -> str:
+    """A whole sentence begins with a capital; a wire, a number or a quoted name stays as it is written."""
+    first = says.partition(" ")[0]
+    return says[:1].upper() + says[1:] if first.isalpha() else says
 
 
 def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -41,7 +41,7 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield NotJudged(
                 passage.name,
                 "whether everything goes through",
-                f"the wire of {listed(passage.unknown)}",
+                f'the wire of {listed(passage.unknown)}, such as lead = "enamel-0.10" and run = "ptfe-28" in [usual]',
                 vital=passage.name == "post",
             )
     for open_ in undecided(survey.build):
@@ -49,7 +49,7 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
             open_.passages[0],
             "whether everything goes through",
             f"which passage between {quoted(open_.ends[0])} and {quoted(open_.ends[1])} ({listed(open_.passages)}) "
-            f"is the way of {listed(open_.conductors)} (through)",
+            f'is the way of {listed(open_.conductors)}, such as through = ["{open_.conductors[0].removeprefix("lead of ")}"] in the table of its passage',
             vital=True,
         )
 
@@ -204,7 +204,7 @@ def _loops(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield NotJudged(
                 passage.name,
                 "whether it can be turned until the wires loop",
-                "whether a stop ends its turn (stop)",
+                "whether a stop ends its turn: stop = true or false",
             )
             continue
         if not far and passage.passage.stop:

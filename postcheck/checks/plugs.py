@@ -138,7 +138,7 @@ def _crossed(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield NotJudged(
                 plug.name,
                 "what happens when it is put in the wrong way round",
-                "whether it goes in one way only (keyed)",
+                "whether it goes in one way only: keyed = true or false",
             )
         elif plug.keyed is False:
             yield _mishap(survey, plug, index, "plug.crossed", "keyed")

@@ -88,8 +88,16 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
         return None
     if supply.kind == "battery":
         known = supply.chemistry is not None or supply.resistance is not None
-        return None if known else "its chemistry and size, or its resistance, or a fuse"
-    return None if gives_up(supply)[0] < inf else "its rated current (rated), or a fuse"
+        return (
+            None
+            if known
+            else 'its chemistry and size, or a fuse, such as chemistry = "alkaline" and size = "aa", or fuse = "500 mA"'
+        )
+    return (
+        None
+        if gives_up(supply)[0] < inf
+        else 'its rated current, or a fuse, such as rated = "1 A" or fuse = "500 mA"'
+    )
 
 
 def _absent(survey: Survey) -> Iterator[Finding | NotJudged]:
@@ -129,7 +137,7 @@ def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
-        fuse = f", or a quick fuse of {amps(rated)}" if rated is not None else ""
+        fuse = f', or a quick fuse, such as fuse = "{amps(rated)}"' if rated is not None else ""
         limit = (
             "the current at which it gives up"
             if supply.kind != "battery"
@@ -138,7 +146,7 @@ def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
         yield NotJudged(
             name,
             f"whether a short overheats {_who(worst)} ({worst.wire.name}): it stands {amps(worst.sure.lasting)}, but {amps(worst.most.lasting)} {_heats(worst.most)}",
-            f"{limit} (current_limit){fuse}",
+            f'{limit}, such as current_limit = "1.3 A"{fuse}',
         )  # fmt: skip
 
 
@@ -228,7 +236,7 @@ def _before_fuse(survey: Survey) -> Iterator[Finding | NotJudged]:
         words = _words(worst)
         yield Finding(
             "wire.hurt-before-fuse", _severity(survey, hurt), Subject("supply", name),
-            f"{words[0].upper()}{words[1:]} before the {kind}fuse of {amps(supply.fuse.rated)} is sure to open.{_also(hurt)}",
+            f"{words} before the {kind}fuse of {amps(supply.fuse.rated)} is sure to open.{_also(hurt)}",
             _FIRE, worst.path, remedy=_THICKER, figures=_figures(worst),
             limit=Limited(worst.sure.stands, "degC", survey.limits["wire.insulation"].source),
             because_of=f"fuse.never-opens:{name}",

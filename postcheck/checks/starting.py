@@ -80,7 +80,7 @@ def _supply_start(survey: Survey) -> Iterator[Finding | NotJudged]:
             yield NotJudged(
                 name,
                 f"whether it lets {quoted(starters[0].part.name)} start: {amps(figures.starting)} for a moment on a rating of {amps(figures.rated)}",
-                "the current at which it gives up (current_limit)",
+                'the current at which it gives up, such as current_limit = "1.3 A"',
             )
 
 

@@ -13,7 +13,7 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.figures import StripFigures, SupplyFigures
-from postcheck.survey.parts import BESIDE_THE_MARK, whole_segments
+from postcheck.survey.parts import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
 __all__ = ["CHECKS"]
 
@@ -60,9 +60,7 @@ def _over_through(survey: Survey) -> Iterator[Finding | NotJudged]:
         if stands is None:
             continue
         if strip.part.trace is None and strip.part.far_end is not None:
-            yield NotJudged(
-                strip.name, "the current through its traces", "the measured resistance of its trace (trace)"
-            )
+            yield NotJudged(strip.name, "the current through its traces", STRIP_TRACE)
             continue
         if strip.through <= limit.value * stands:
             continue

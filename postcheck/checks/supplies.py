@@ -241,7 +241,7 @@ def _switches_off(survey: Survey) -> Iterator[Finding | NotJudged]:
                 yield NotJudged(
                     name,
                     f"whether it stays on at {amps(figures.average)}",
-                    "the load below which it switches off (switches_off_below)",
+                    'the load below which it switches off, such as switches_off_below = "60 mA"',
                 )
         elif figures.average < asks:
             yield Finding(
@@ -263,7 +263,7 @@ def _type_c(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         if supply.cc_resistors is None:
             yield NotJudged(name, "whether it delivers anything at all",
-                            "whether lead or socket has the two 5.1 kohm resistors (cc_resistors)", vital=True)  # fmt: skip
+                            "whether lead or socket has the two 5.1 kohm resistors: cc_resistors = true or false", vital=True)  # fmt: skip
             continue
         yield Finding(
             "supply.type-c",

@@ -49,7 +49,9 @@ def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
                 continue
             if plug.diameter is None:
                 yield NotJudged(
-                    plug.name, f"whether it goes through {title(passage)}", "what has to pass (diameter)"
+                    plug.name,
+                    f"whether it goes through {title(passage)}",
+                    'what has to pass, such as diameter = "6 mm"',
                 )
             elif plug.diameter > passage.passage.bore:
                 across, bore = lengths(plug.diameter, passage.passage.bore)

@@ -30,6 +30,7 @@ from postcheck.physics import copper
 
 __all__ = [
     "BESIDE_THE_MARK",
+    "STRIP_TRACE",
     "DieData",
     "LampPart",
     "LegPart",
@@ -50,6 +51,8 @@ Path = tuple[str | int, ...]
 
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
+# What is to be typed where a strip's traces were not measured.
+STRIP_TRACE = 'the measured resistance of its trace, such as trace = "0.5 ohm/m"'
 # A cut this far beside the mark is still within the copper of its pads, m: common practice.
 BESIDE_THE_MARK = 1e-3
 
@@ -289,7 +292,7 @@ class _Gatherer:
                 (
                     self.build.build.name,
                     "anything that is lit or driven",
-                    "a [[lamp]], [[strip]] or [[load]]",
+                    'a [[lamp]], [[strip]] or [[load]], such as [[lamp]] with name = "bow lamp"',
                     True,
                 )
             )
@@ -311,7 +314,11 @@ class _Gatherer:
             wire = leg.wire or wires[position]
             length = leg.length if leg.length is not None else lead.length
             if length is None or wire is None:
-                missing = "its length" if length is None else "its wire"
+                missing = (
+                    'its length, such as lead = "220 mm to hull"'
+                    if length is None
+                    else 'its wire, such as lead = "220 mm of enamel-0.10 to hull"'
+                )
                 self.unknown.append((name, "the resistance of its lead", missing, True))
             legs[side] = LegPart(
                 length or 0.0,
@@ -331,7 +338,11 @@ class _Gatherer:
                 and run.carries == "power"
                 and (wire is None or run.length is None)
             ):
-                missing = "its wire" if wire is None else "its length"
+                missing = (
+                    'its wire, such as wire = "ptfe-28"'
+                    if wire is None
+                    else 'its length, such as length = "300 mm"'
+                )
                 self.unknown.append((name, "its resistance and voltage drop", missing, True))
             runs.append(
                 RunPart(
@@ -436,9 +447,7 @@ class _Gatherer:
         length = strip.length if strip.length is not None else (strip.segments or 1) * segment
         segments = strip.segments if strip.segments is not None else max(1, whole_segments(length, segment))
         if strip.trace is None:
-            self.unknown.append(
-                (name, "the voltage along the strip", "the measured resistance of its trace", False)
-            )
+            self.unknown.append((name, "the voltage along the strip", STRIP_TRACE, False))
         return StripPart(
             name=name, path=("strip", index), circuit=strip.circuit, place=strip.place, far_end=strip.far_end,
             kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,

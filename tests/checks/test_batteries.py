@@ -43,7 +43,7 @@ def test_an_unknown_capacity_matters_only_if_a_time_is_wanted():
         batteries, "battery.too-short", _battery("lipo", 'cells = 1\nprotected = true\nruns_for = "5 h"')
     )
     assert findings == []
-    assert question.missing == "its capacity"
+    assert question.missing == 'its capacity, such as capacity = "2000 mAh"'
 
 
 SEALED = 'access = "sealed"'

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -81,3 +83,41 @@ def test_a_filament_at_more_than_twice_its_volts_is_gone() -> None:
     )
     assert "burns out" in lamp.says
     assert lamp.firm != ""
+
+
+# -- what is told, as a reader reads it
+
+BUILDS = sorted((Path(__file__).parents[1] / "builds").glob("*/*.post.toml"))
+
+
+def _told() -> Iterator[tuple[str, postcheck.FileReport]]:
+    for path in BUILDS:
+        yield path.stem, postcheck.check(postcheck.load(path)).files[0]
+
+
+def test_what_is_told_begins_as_a_sentence_and_what_is_asked_for_can_be_typed() -> None:
+    keys = re.compile(r"\w+ = |\[\[\w+\]\]")
+    for name, report in _told():
+        small = [one.says for one in report.findings if one.says[0].islower()]
+        # what is written in small letters begins with a wire or the like
+        assert not [says for says in small if says.split()[0].isalpha()], name
+        asked = [one.missing for one in report.not_judged if one.what != "the currents, drops and loads"]
+        assert not [missing for missing in asked if not keys.search(missing)], name
+
+
+@pytest.mark.parametrize(
+    ("lead", "missing"),
+    [
+        ('"120 mm to base"', 'its wire, such as lead = "220 mm of enamel-0.10 to hull"'),
+        ('{ to = "base", wire = "enamel-0.10" }', 'its length, such as lead = "220 mm to hull"'),
+    ],
+)
+def test_what_is_missing_of_a_lead_is_shown_as_it_is_typed(lead: str, missing: str) -> None:
+    build = postcheck.loads(
+        'format = 1\n[build]\nname = "pilot boat"\n[place.base]\naccess = "open"\n[place.hull]\naccess = "cover"\n'
+        '[supply.main]\nkind = "adaptor"\nplace = "base"\nvolts = "12 V"\nrated = "1 A"\n[circuit.lights]\nsupply = "main"\n'
+        '[[lamp]]\nname = "stern"\ncircuit = "lights"\nkind = "smd-0603-red"\nplace = "hull"\nresistor = "1k 1/4 W"\n'
+        f"lead = {lead}\n"
+    )
+    asked = {one.what: one.missing for one in postcheck.check(build).files[0].not_judged}
+    assert asked["the resistance of its lead"] == missing

@@ -123,7 +123,9 @@ def test_a_plug_that_reads_the_same_from_both_ends_may_be_turned():
 def test_whether_a_plug_is_keyed_must_be_said():
     findings, unjudged = run(plugs, "plug.crossed", _survey())
     assert findings == []
-    assert [question.missing for question in unjudged] == ["whether it goes in one way only (keyed)"]
+    assert [question.missing for question in unjudged] == [
+        "whether it goes in one way only: keyed = true or false"
+    ]
     assert run(plugs, "plug.crossed", _survey("keyed = true")) == ([], [])
 
 

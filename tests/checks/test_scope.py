@@ -38,5 +38,5 @@ def test_a_build_with_nothing_in_it_is_not_clear(more):
     report = postcheck.check(postcheck.loads(f'format = 1\n[build]\nname = "Ferry"\n{more}')).files[0]
     assert report.verdict == "incomplete"
     assert [question.missing for question in report.not_judged if question.vital] == [
-        "a [[lamp]], [[strip]] or [[load]]"
+        'a [[lamp]], [[strip]] or [[load]], such as [[lamp]] with name = "bow lamp"'
     ]

@@ -60,9 +60,13 @@ def text(**words: str) -> str:
     return BUILD.format(**(usual | words))
 
 
+def _typed(name: str) -> str:
+    return f'such as through = ["{name}"] in the table of its passage'
+
+
 def asked(**words: str) -> list[str]:
     judged = postcheck.check(postcheck.loads(text(**words))).files[0]
-    asks = [each for each in judged.not_judged if "(through)" in each.missing]
+    asks = [each for each in judged.not_judged if "through = " in each.missing]
     assert all(each.vital for each in asks)
     assert judged.verdict == "incomplete" or not asks
     return [each.missing for each in asks]
@@ -77,14 +81,14 @@ BOTH = "which passage between 'base' and 'hull' ('post', 'aft') is the way of "
 
 
 def test_each_that_says_nothing_is_named_and_lies_in_none() -> None:
-    assert asked() == [f"{BOTH}'feed', 'main- hull-base' (through)"]
+    assert asked() == [f"{BOTH}'feed', 'main- hull-base', {_typed('feed')}"]
     assert lying() == {"post": [], "aft": []}
-    assert asked(feed='through = ["post"]') == [f"{BOTH}'main- hull-base' (through)"]
+    assert asked(feed='through = ["post"]') == [f"{BOTH}'main- hull-base', {_typed('main- hull-base')}"]
     many = "".join(
         f'[[run]]\nname = "s{n}"\nspare = true\nends = ["base", "hull"]\nlength = "160 mm"\n'
         for n in range(4)
     )
-    assert asked(back=many) == [f"{BOTH}'feed', 'main- hull-base', 's0' and 3 more (through)"]
+    assert asked(back=many) == [f"{BOTH}'feed', 'main- hull-base', 's0' and 3 more, {_typed('feed')}"]
 
 
 def test_said_with_the_run_or_with_the_passage() -> None:
@@ -100,7 +104,7 @@ def test_said_with_the_run_or_with_the_passage() -> None:
 def test_a_lead_is_asked_too() -> None:
     said = {"feed": 'through = ["post"]', "back": 'through = ["post"]'}
     lead = 'lead = { length = "200 mm", to = "base" }'
-    assert asked(**said, lead=lead) == [f"{BOTH}'lead of saloon' (through)"]
+    assert asked(**said, lead=lead) == [f"{BOTH}'lead of saloon', {_typed('saloon')}"]
     assert lying(**said, lead=lead, aft='through = ["saloon"]')["aft"] == ["saloon", "saloon"]
     # one that ends where it begins goes nowhere
     assert asked(**said, lead='lead = "20 mm to hull"') == []
@@ -109,7 +113,7 @@ def test_a_lead_is_asked_too() -> None:
 def test_a_lead_of_two_ways_is_asked_for_the_one_that_is_open() -> None:
     said = {"feed": 'through = ["post"]', "back": 'through = ["post"]'}
     lead = 'lead = { length = "200 mm", to = "hull", back = { to = "base" } }'
-    assert asked(**said, lead=lead) == [f"{BOTH}'lead of saloon' (through)"]
+    assert asked(**said, lead=lead) == [f"{BOTH}'lead of saloon', {_typed('saloon')}"]
 
 
 def test_passages_to_other_places_need_no_word() -> None:

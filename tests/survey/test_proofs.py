@@ -51,7 +51,7 @@ def test_a_reading_lies_in_its_band_or_not(current: str, fits: bool) -> None:
 def test_a_current_without_its_volts_is_not_judged() -> None:
     made = survey(extra=proof(subject='"bow lamp"', current='"6.6 mA"'))
     (one,) = made.proofs.readings
-    assert (one.fits, one.missing) == (None, "the bench voltage (volts)")
+    assert (one.fits, one.missing) == (None, 'the bench voltage, such as volts = "12 V"')
 
 
 # V/R: nothing but the resistor is left in the way. 12 V / 1500 ohm = 8 mA

@@ -125,7 +125,7 @@ class Proofs:
         if tap is None:
             return bare._replace(missing=missing)
         if proof.volts is None:
-            return bare._replace(tap=tap, missing="the bench voltage (volts)")
+            return bare._replace(tap=tap, missing='the bench voltage, such as volts = "12 V"')
         ohms = proof.through or 0.0
         bare_band = self.bench.expected(tap, proof.volts, guarded=False, ohms=ohms)
         bands = [(bare_band, tap.guard in ("ahead", "none"))]
@@ -135,7 +135,10 @@ class Proofs:
             bands = [(guarded, True), *(bands if guarded is None or self._sane(tap, proof) else ())]
         expected = tuple(Expected(band, resistor) for band, resistor in bands if band is not None)
         if not expected:
-            return bare._replace(tap=tap, missing="a bench voltage at which its current can be worked out")
+            return bare._replace(
+                tap=tap,
+                missing='a bench voltage at which its current can be worked out, such as volts = "12 V"',
+            )
         fitting = [one for one in expected if self._fits(one.band, proof)]
         return bare._replace(
             tap=tap,
@@ -176,21 +179,26 @@ class Proofs:
         if kind == "circuit":
             place = proof.at or origin_of(self.build, self.build.circuit[name]) or ""
             tap = self.bench.lines.get((name, place))
-            return tap, "" if tap else "a place where both its lines end (at)"
+            return tap, "" if tap else 'a place where both its lines end, such as at = "hub"'
         if kind not in MEASURED:
-            return None, "the lamp or circuit that it was measured at, as the subject"
+            return None, 'the lamp or circuit that it was measured at, such as subject = "tail beacon"'
         names = [name]
         if kind == "lamp":
             names = [part.name for part in self.parts.lamps if name in (part.name, part.entry)]
         if len(names) != 1:
-            return None, "which of its colours was lit, as the subject"
+            return (
+                None,
+                f'which of its colours was lit, such as subject = "{names[0]}"'
+                if names
+                else "the data of its kind",
+            )
         tap = self.bench.leads.get((kind, names[0]))
         if tap is None or proof.at is None or proof.at in tap.places:
             return tap, "" if tap else "the data of its kind"
         line = self.bench.lines.get((tap.circuit, proof.at))
         if line is not None and len(line.guards) + len(line.others) == 1:
             return line, ""  # it hangs there alone
-        return None, "the current of its lead alone, or its circuit as the subject"
+        return None, f'the current of its lead alone, or its circuit, such as subject = "{tap.circuit}"'
 
     def _rated(self, tap: Tap) -> float | None:
         """What the strings behind a tap stand together; None where that is not all that takes current there."""
