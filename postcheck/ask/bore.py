@@ -11,7 +11,7 @@ from postcheck.build.quantities import Dimension
 from postcheck.checks.passages import CHECKS
 from postcheck.checks.shown import millimetres, percent
 from postcheck.physics import bundle
-from postcheck.report import Answer, Figure
+from postcheck.report import Answer, Effort, Figure
 from postcheck.survey.bores import wide_bore
 
 __all__ = ["bore"]
@@ -21,7 +21,7 @@ _LENGTH = "100 mm"
 _NAMES = ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam")
 
 
-def bore(across: str, what: Iterable[str], effort: str = "quick") -> Answer:
+def bore(across: str, what: Iterable[str], effort: Effort = "quick") -> Answer:
     """Whether these wires go through a bore this wide, by the arrangement and the limits that `check` goes by."""
     quantity(across, Dimension.LENGTH, "the bore")
     listed = things(what)

@@ -35,7 +35,7 @@ class _Asked(NamedTuple):
     on: str
     current: str | None
     tolerance: str | None
-    shelf: str
+    shelf: preferred.Series
 
 
 def resistor(
@@ -46,7 +46,7 @@ def resistor(
     current: str | None = None,
     tolerance: str | None = None,
     rated: str | None = None,
-    shelf: str = "E12",
+    shelf: preferred.Series = "E12",
 ) -> Answer:
     """The first value of a series that gives a lamp its current and keeps it within its rating in the worst corner."""
     quantity(on, Dimension.VOLTAGE, "--on")
@@ -79,7 +79,7 @@ def resistor(
     return _too_few(asked, survey, supplied, takes)
 
 
-def _upwards(value: float, shelf: str) -> list[float]:
+def _upwards(value: float, shelf: preferred.Series) -> list[float]:
     values: list[float] = []
     for _ in range(_TRIES):
         values.append(preferred.at_least(value, shelf))

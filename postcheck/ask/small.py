@@ -12,7 +12,7 @@ from postcheck.build.problems import BuildError
 from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks.record import Check
 from postcheck.limits import Limits
-from postcheck.report import Finding, Limited
+from postcheck.report import Effort, Finding, Limited
 from postcheck.survey import Survey
 from postcheck.survey.supplies import source_of
 
@@ -24,7 +24,7 @@ SUPPLY = "supply"
 _PLACES = {"here": {"access": "open"}, "there": {"access": "open"}}
 
 
-def survey_of(tables: Mapping[str, Any], effort: str = "quick") -> Survey:
+def survey_of(tables: Mapping[str, Any], effort: Effort = "quick") -> Survey:
     """The survey of a build with these tables and the places `here` and `there`; Mistake where a file would be refused."""
     try:
         build = built({"format": 1, "build": {"name": "a question"}, "place": _PLACES, **tables})

@@ -6,6 +6,8 @@ lead-acid cells at rates far above those of display lamps.
 
 from __future__ import annotations
 
+from postcheck.physics.given import above
+
 __all__ = ["runtime", "time_to_voltage"]
 
 
@@ -14,9 +16,10 @@ def runtime(capacity: float, current: float, derate: float = 0.75) -> float:
 
     k = 0.75 counts on three quarters of the rated capacity (rate, age, temperature, cut-off; judgement).
     """
+    above(derate=derate)
     if not current > 0:
         raise ValueError("the current must be above zero")
-    if capacity < 0:
+    if not capacity >= 0:
         raise ValueError("no battery holds less than nothing")
     return derate * capacity / current
 

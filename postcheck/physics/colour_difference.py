@@ -9,6 +9,8 @@ from __future__ import annotations
 from math import atan2, cos, degrees, exp, hypot, radians, sin, sqrt
 from typing import NamedTuple
 
+from postcheck.physics.given import share as share_of
+
 __all__ = ["Lab", "ciede2000", "in_poor_light", "lab_of_srgb"]
 
 
@@ -27,6 +29,8 @@ _WHITE = (0.9505, 1.0, 1.089)
 
 def lab_of_srgb(red: int, green: int, blue: int) -> Lab:
     """CIELAB of an sRGB colour of 0 to 255 each, on its own white."""
+    if not all(0 <= part <= 255 for part in (red, green, blue)):
+        raise ValueError(f"red, green and blue lie between 0 and 255, not {(red, green, blue)!r}")
     linear = [_linear(part / 255.0) for part in (red, green, blue)]
     x, y, z = (
         _root(sum(share * part for share, part in zip(row, linear, strict=True)) / white)
@@ -37,6 +41,7 @@ def lab_of_srgb(red: int, green: int, blue: int) -> Lab:
 
 def in_poor_light(colour: Lab, light: float, chroma: float) -> Lab:
     """What is left of a colour where only shares of its lightness and of its chroma are seen."""
+    share_of(light=light, chroma=chroma)
     return Lab(colour.light * light, colour.a * chroma, colour.b * chroma)
 
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from math import pi
 
+from postcheck.physics.given import above, from_zero, warmer_than_nothing
+
 __all__ = [
     "ALPHA",
     "ELASTIC_MODULUS",
@@ -60,11 +62,14 @@ def awg_diameter(gauge: float) -> float:
 
 def area(diameter: float) -> float:
     """Cross-section (m2) of a round conductor of this diameter (m): A = pi d**2 / 4."""
+    from_zero(diameter=diameter)
     return pi * diameter * diameter / 4.0
 
 
 def strand_area(strands: int, diameter: float) -> float:
     """Copper cross-section (m2) of so many strands of this diameter (m): A = k pi w**2 / 4."""
+    if not strands >= 1:
+        raise ValueError(f"a conductor has at least one strand, not {strands!r}")
     return strands * area(diameter)
 
 
@@ -74,6 +79,7 @@ def ohms_per_metre(cross_section: float, stranded: bool = False, factor: float =
     UL style hook-up wire may lie up to 1.12 times the solid value and still be in its specification (UL 758).
     Source: IEC 60028; factor ASTM B496.
     """
+    above(factor=factor)
     if not cross_section > 0:
         raise ValueError("a conductor needs a cross-section above zero")
     return RESISTIVITY / cross_section * (factor if stranded else 1.0)
@@ -84,16 +90,20 @@ def at_temperature(ohms20: float, celsius: float, alpha: float = ALPHA) -> float
 
     Valid about -50 to 200 degC (linear law). Source: IEC 60028.
     """
+    from_zero(ohms20=ohms20)
+    warmer_than_nothing(celsius=celsius)
     return ohms20 * (1.0 + alpha * (celsius - 20.0))
 
 
 def breaking_load(cross_section: float, tensile: float = TENSILE) -> float:
     """Load (N) that breaks an annealed conductor of this section (m2): F = A * UTS; within about 12 %."""
+    from_zero(cross_section=cross_section, tensile=tensile)
     return cross_section * tensile
 
 
 def yield_load(cross_section: float, proof: float = YIELD) -> float:
     """Load (N) from which an annealed conductor of this section (m2) stays longer: F = A * proof stress."""
+    from_zero(cross_section=cross_section, proof=proof)
     return cross_section * proof
 
 
@@ -103,6 +113,7 @@ def minimum_elongation(diameter: float) -> float:
     Steps of ASTM B3-95 table 1: 35 % from 8.25 mm, 30 % from 2.906, 25 % from 0.574, 20 % from 0.287, 15 % from
     0.079 mm. Below 0.079 mm the table ends; 10 % is returned (from memory).
     """
+    from_zero(diameter=diameter)
     millimetres = diameter * 1e3
     # a little below the printed limits, which stand for gauges: 23 AWG is 0.5733 and printed as 0.574
     for least, share in ((8.2495, 0.35), (2.9055, 0.30), (0.5725, 0.25), (0.2855, 0.20), (0.0785, 0.15)):

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import ceil, floor, sqrt
 
+from postcheck.physics.given import above, each_above, from_zero
+
 __all__ = [
     "bore_for_bundle",
     "conduit_count",
@@ -24,7 +26,9 @@ def fill(diameters: Iterable[float], bore: float) -> float:
     """Share of the bore's area that the wires take: sum(d**2) / D**2. All in one unit of length."""
     if not bore > 0:
         raise ValueError("a bore is wider than nothing")
-    return sum(d * d for d in diameters) / (bore * bore)
+    wires = tuple(diameters)
+    each_above("diameters", wires)
+    return sum(d * d for d in wires) / (bore * bore)
 
 
 def fill_limit(count: int, one: float = 0.53, two: float = 0.31, more: float = 0.40) -> float:
@@ -32,7 +36,7 @@ def fill_limit(count: int, one: float = 0.53, two: float = 0.31, more: float = 0
 
     Source: NFPA 70 chapter 9 table 1.
     """
-    if count < 1:
+    if not count >= 1:
         raise ValueError("at least one conductor")
     return one if count == 1 else two if count == 2 else more
 
@@ -43,6 +47,9 @@ def smallest_bore_by_fill(diameters: Iterable[float], limit: float | None = None
     Without a `limit` that of their number counts (NFPA 70 chapter 9 table 1). In the unit of the diameters.
     """
     wires = tuple(diameters)
+    each_above("diameters", wires)
+    if limit is not None:
+        above(limit=limit)
     if not wires:
         return 0.0
     return sqrt(sum(d * d for d in wires) / (fill_limit(len(wires)) if limit is None else limit))
@@ -53,6 +60,8 @@ def conduit_count(bore_area: float, wire_area: float, limit: float = 0.40, round
 
     The rounding is note 7 of NFPA 70 chapter 9 table 1. Areas in one unit.
     """
+    above(wire_area=wire_area, limit=limit)
+    from_zero(bore_area=bore_area, round_up_from=round_up_from)
     exact = limit * bore_area / wire_area
     return ceil(exact) if exact - floor(exact) >= round_up_from else floor(exact)
 
@@ -63,6 +72,7 @@ def jam_ratio(bore: float, wire: float, bend: float = 1.0) -> float:
     NFPA 70 chapter 9 table 1, informational note 2, uses the plain ratio; cable makers' pulling guides multiply
     by 1.05 for the ovality of a bend (from memory).
     """
+    above(bore=bore, wire=wire, bend=bend)
     return bend * bore / wire
 
 
@@ -71,11 +81,15 @@ def jams(ratio: float, count: int, low: float = 2.8, high: float = 3.2) -> bool:
 
     Source: NFPA 70 chapter 9 table 1, informational note 2; with four or more it is very unlikely.
     """
+    above(ratio=ratio)
+    from_zero(count=count)
     return count == 3 and low <= ratio <= high
 
 
 def bore_for_bundle(bundle: float, factor: float = 1.25) -> float:
     """Bore to choose for a bundle of this diameter: about a quarter more, FAA AC 43.13-1B, 11-249."""
+    from_zero(bundle=bundle)
+    above(factor=factor)
     return bundle * factor
 
 
@@ -84,4 +98,7 @@ def rule_of_thumb_diameter(diameters: Iterable[float], factor: float = 1.2) -> f
 
     It is too small for 2 to 6, 9 and 10 equal wires. Kept to compare with; judge by `bundle.pack`.
     """
-    return factor * sqrt(sum(d * d for d in diameters))
+    above(factor=factor)
+    wires = tuple(diameters)
+    each_above("diameters", wires)
+    return factor * sqrt(sum(d * d for d in wires))

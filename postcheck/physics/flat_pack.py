@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from math import hypot, pi, sqrt
 from typing import NamedTuple
 
-from postcheck.physics import bundle
+from postcheck.physics import bundle, given
 
 __all__ = ["Laid", "free_circle", "goes_past", "laid"]
 
@@ -26,6 +26,7 @@ def free_circle(across: float, thin: float, bore: float) -> float:
     Its outer corners touch the bore at sqrt(R2 - w2/4) from the middle, its inner face lies a thickness nearer; what is
     left across is R + sqrt(R2 - w2/4) - t. It may lie on its edge instead: the better of the two.
     """
+    given.above(across=across, thin=thin, bore=bore)
     radius = bore / 2.0
     if hypot(across, thin) > bore * (1.0 + _HAIR):
         return -1.0
@@ -41,12 +42,14 @@ class Laid(NamedTuple):
     wires: tuple[tuple[float, float, float], ...]
 
 
-def goes_past(across: float, thin: float, beside: Sequence[float], bore: float) -> str:
+def goes_past(across: float, thin: float, beside: Sequence[float], bore: float) -> bundle.Verdict:
     """Whether the pack and these wires lie in the bore together, as a verdict of `bundle`.
 
     It cannot where one wire is thicker than the largest circle beside it, or the areas are more than the bore's. It fits
     where `laid` finds a way, or the wires fit beside the circle round it.
     """
+    given.above(across=across, thin=thin, bore=bore)
+    given.each_above("wires beside it", beside)
     free = free_circle(across, thin, bore)
     if free < 0.0:
         return bundle.CANNOT
@@ -64,6 +67,8 @@ def goes_past(across: float, thin: float, beside: Sequence[float], bore: float) 
 
 def laid(across: float, thin: float, beside: Sequence[float], bore: float) -> Laid | None:
     """A way to lay wires on the two sides of the pack: in a row along each face, else heaped; None if none was found."""
+    given.above(across=across, thin=thin, bore=bore)
+    given.each_above("wires beside it", beside)
     wires = sorted(beside, reverse=True)
     if hypot(across, thin) > bore * (1.0 + _HAIR):
         return None

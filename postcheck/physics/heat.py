@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from postcheck.physics.given import from_zero
+
 __all__ = ["place_rise", "resistor_rise"]
 
 
@@ -11,6 +13,7 @@ def place_rise(power: float, surface: float, per_area: float) -> float:
     Power in W, outer surface in m2, U in W/(m2 K). Even temperature inside is assumed; expect about 30 % either
     way. Steady state; a small body gets there within the hour.
     """
+    from_zero(power=power)
     if not (surface > 0 and per_area > 0):
         raise ValueError("a closed place needs a surface")
     return power / (per_area * surface)
@@ -22,6 +25,7 @@ def resistor_rise(power: float, rated: float, at_rating: float = 85.0) -> float:
     Thick-film ratings run to zero at 155 degC from full rating at 70 degC (data sheet of a CRCW e3 type), so the
     rise at full rating is 155 - 70 = 85 K; film parts at full rating run 70 to 100 K hot (from memory).
     """
+    from_zero(power=power, at_rating=at_rating)
     if not rated > 0:
         raise ValueError("a resistor has a rating above zero")
     return at_rating * power / rated

@@ -11,6 +11,7 @@ from math import hypot, pi
 from typing import NamedTuple
 
 from postcheck.physics import bundle, flat_pack
+from postcheck.physics.given import above, from_zero
 
 __all__ = [
     "Group",
@@ -31,7 +32,7 @@ _MOST_SOUGHT = 10
 
 
 class Thick(NamedTuple):
-    """The thickest spot of something that is threaded: round, or flat where `thin` is above zero."""
+    """The thickest spot of something that is threaded: `across` wide, round, or flat where `thin` is above zero."""
 
     across: float
     thin: float = 0.0
@@ -56,20 +57,23 @@ class Group(NamedTuple):
 class Order(NamedTuple):
     """An order of threading, the verdict on the whole, and on each group beside what lies there when its turn comes.
 
-    "cannot fit" on the whole is proven for every order there is.
+    `first_to_last`: numbers of the groups as they were given; `verdicts`: one for each of these, in this order.
+    `verdict`: on the whole; there "cannot fit" is proven for every order there is.
     """
 
     first_to_last: tuple[int, ...]
-    verdict: str
-    verdicts: tuple[str, ...]
+    verdict: bundle.Verdict
+    verdicts: tuple[bundle.Verdict, ...]
 
 
 def alone(thick: Thick, bore: float) -> bool:
     """Whether it goes through the empty bore: a flat pack by its diagonal."""
+    above(across=thick.across, bore=bore)
+    from_zero(thin=thick.thin)
     return thick.round <= bore * (1.0 + _HAIR)
 
 
-def passes(thick: Thick, beside: Sequence[float], bore: float) -> str:
+def passes(thick: Thick, beside: Sequence[float], bore: float) -> bundle.Verdict:
     """Whether the thickest spot goes past wires that already lie in the bore."""
     if thick.thin:
         return flat_pack.goes_past(thick.across, thick.thin, beside, bore)
@@ -81,6 +85,9 @@ def room_beside(beside: Sequence[float], bore: float, steps: int = 8) -> float:
 
     Found by halving on the certified packing, to bore/2**steps.
     """
+    above(bore=bore)
+    if not steps >= 1:
+        raise ValueError(f"at least one step, not {steps!r}")
     low, high = 0.0, bore
     if not beside:
         return bore
@@ -110,18 +117,18 @@ def one_by_one(groups: Sequence[Group], bore: float) -> Order:
     """
     left = sorted(range(len(groups)), key=lambda i: (_bulge(groups[i]), -i))
     backwards: list[int] = []
-    verdicts: list[str] = []
+    verdicts: list[bundle.Verdict] = []
     proven = False
     sought = len(groups) <= _MOST_SOUGHT
     while left:
-        tried: dict[Group, str] = {}
+        tried: dict[Group, bundle.Verdict] = {}
         chosen = left[0]
-        best = ""
+        best: bundle.Verdict = bundle.CANNOT
         for number in left if sought else left[:1]:
             group = groups[number]
             if group not in tried:
                 tried[group] = passes(group.thick, in_the_way(groups, number, left), bore)
-            if _RANK[tried[group]] > _RANK.get(best, -1):
+            if _RANK[tried[group]] > _RANK[best]:
                 chosen, best = number, tried[group]
             if best == bundle.FITS:
                 break
@@ -129,13 +136,13 @@ def one_by_one(groups: Sequence[Group], bore: float) -> Order:
         left.remove(chosen)
         backwards.append(chosen)
         verdicts.append(best)
-    whole = min(verdicts, key=_RANK.__getitem__, default=bundle.FITS)
+    whole: bundle.Verdict = min(verdicts, key=_RANK.__getitem__, default=bundle.FITS)
     if whole == bundle.CANNOT and not proven:
         whole = bundle.NOT_FOUND
     return Order(tuple(reversed(backwards)), whole, tuple(reversed(verdicts)))
 
 
-_RANK = {bundle.CANNOT: 0, bundle.NOT_FOUND: 1, bundle.FITS: 2}
+_RANK: dict[bundle.Verdict, int] = {bundle.CANNOT: 0, bundle.NOT_FOUND: 1, bundle.FITS: 2}
 
 
 def _bulge(group: Group) -> float:
@@ -144,12 +151,12 @@ def _bulge(group: Group) -> float:
     return across - sum(d * d for d in group.wires)
 
 
-def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -> tuple[str, ...]:
+def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -> tuple[bundle.Verdict, ...]:
     """The verdict on each group beside the wires of all others: drawn through together with the thick spots apart.
 
     Where all fit, every order does one by one, for then there is less in the way.
     """
-    known: dict[Group, str] = {}
+    known: dict[Group, bundle.Verdict] = {}
     for number, group in enumerate(groups):
         if group not in known:
             others = in_the_way(groups, number, range(len(groups)))
@@ -157,7 +164,7 @@ def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -
     return tuple(known[group] for group in groups)
 
 
-def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> str:
+def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> bundle.Verdict:
     """All drawn through together with the thick spots side by side.
 
     Flat packs fit as one, laid one on the other or edge to edge, or each by the circle round it.

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from postcheck.physics.given import from_zero
+
 __all__ = ["TUBES", "Tube", "tube_with_bore"]
 
 
@@ -29,5 +31,6 @@ TUBES = tuple(
 
 def tube_with_bore(least: float) -> Tube | None:
     """The slimmest tube whose bore is at least so wide (m); of equal bores the one with the thinner wall; None beyond all."""
+    from_zero(least=least)
     wide = [tube for tube in TUBES if tube.bore >= least * (1.0 - 1e-9)]
     return min(wide, key=lambda tube: (round(tube.bore, 6), tube.outside), default=None)

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from math import exp, log, pi
 
 from postcheck.physics.copper import ALPHA, MELTING, VOLUMETRIC_HEAT
+from postcheck.physics.given import above, from_zero, warmer_than_nothing
 
 __all__ = ["WALL_FILM", "company_rise", "film", "loss_per_metre", "settles_at", "warms_to"]
 
@@ -40,12 +41,19 @@ def _nusselt(outside: float, rise: float, ambient: float) -> tuple[float, float]
     raise ValueError("not a thin wire: Rayleigh number above 1e7")
 
 
+def _sound(outside: float, rise: float, ambient: float) -> None:
+    above(outside=outside)
+    from_zero(rise=rise)
+    warmer_than_nothing(ambient=ambient)
+
+
 def film(outside: float, rise: float, ambient: float = 25.0) -> float:
     """Heat film (W/(m2 K)) of a long level wire in still air: h = Nu k / D, Nu = C Ra**m.
 
     C, m by Morgan: 0.675, 0.058 to Ra 1e-2; 1.02, 0.148 to 1e2; 0.850, 0.188 to 1e4; 0.480, 0.250 to 1e7; valid from
     Ra 1e-10, that is from about 1 um to some 20 mm. Air at the film temperature. No radiation: the hot side.
     """
+    _sound(outside, rise, ambient)
     nusselt, conductivity = _nusselt(outside, rise, ambient)
     return nusselt * conductivity / outside
 
@@ -57,6 +65,13 @@ def loss_per_metre(outside: float, rise: float, ambient: float = 25.0, bore: flo
     the wire in the middle (against the wall it is cooler), in series with the post's outer film, 1/(pi D h), D taken
     as the bore and h = 10 W/(m2 K). In wide bores, where air begins to move, the hot side.
     """
+    _sound(outside, rise, ambient)
+    if bore is not None:
+        above(bore=bore)
+    return _loss(outside, rise, ambient, bore)
+
+
+def _loss(outside: float, rise: float, ambient: float, bore: float | None) -> float:
     nusselt, conductivity = _nusselt(outside, rise, ambient)
     if bore is None:
         return pi * conductivity * nusselt * rise
@@ -72,6 +87,8 @@ def company_rise(
     The bundle sheds as one wire of its diameter does (`loss_per_metre`), taken near a rise (K) of its surface: dT = W
     rise / loss. A wire's own way out to the bundle's rim is no part of it. Steady state.
     """
+    from_zero(watts_per_metre=watts_per_metre)
+    above(bundle=bundle, bore=bore)
     near = max(rise, 1.0)
     return watts_per_metre * near / loss_per_metre(bundle, near, ambient, bore)
 
@@ -90,15 +107,20 @@ def settles_at(
     gives it for a temperature of the wire: a short in a long fine wire throttles itself as the wire warms. The drop
     across the insulation, some 5 % of the rise, is left out.
     """
+    from_zero(ohms_per_metre=ohms_per_metre)
+    above(outside=outside)
+    warmer_than_nothing(ambient=ambient, most=most)
+    if bore is not None:
+        above(bore=bore)
 
     def gains(rise: float) -> bool:
         celsius = ambient + rise
         amps = current(celsius) if callable(current) else current
         made = amps * amps * ohms_per_metre * (1.0 + ALPHA * (celsius - 20.0))
-        return made > loss_per_metre(outside, rise, ambient, bore)
+        return made > _loss(outside, rise, ambient, bore)
 
     low, high = 0.0, most - ambient
-    if gains(high):
+    if high <= 0.0 or gains(high):
         return None
     for _ in range(24):  # a tenth of a millikelvin
         middle = 0.5 * (low + high)
@@ -120,6 +142,9 @@ def warms_to(
     near the one of interest), c A the heat held by the copper alone, 3.45e6 J/(K m3): dT = P0/(c A) (exp(m t) - 1)/m
     with m = (I**2 R'20 alpha - g)/(c A). Above some 500 degC a lower bound.
     """
+    from_zero(seconds=seconds, ohms_per_metre=ohms_per_metre, loss=loss)
+    above(cross_section=cross_section)
+    warmer_than_nothing(ambient=ambient)
     held = VOLUMETRIC_HEAT * cross_section
     power = current * current * ohms_per_metre
     start = power * (1.0 + ALPHA * (ambient - 20.0)) / held

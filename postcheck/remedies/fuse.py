@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.physics.fuse import FuseKind
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
@@ -35,7 +36,7 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield _fused(survey, name, rated, "quick", says)
 
 
-def _fused(survey: Survey, name: str, rated: float, kind: str, says: str, written: str = "") -> Proposal:
+def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str, written: str = "") -> Proposal:
     spec = with_fuse(survey.build, name, rated, kind).supply[name].fuse
     return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{_amps(rated)}{written}"'),))
 

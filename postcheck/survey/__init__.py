@@ -13,6 +13,7 @@ from postcheck.reported import Figures
 from postcheck.survey.parts import Parts, parts_of
 
 if TYPE_CHECKING:
+    from postcheck.physics.bundle import Effort
     from postcheck.survey.access import Reached
     from postcheck.survey.bench import Bench
     from postcheck.survey.closing import Closing
@@ -40,11 +41,11 @@ class Survey:
     """
 
     def __init__(
-        self, build: Build, limits: Limits | None = None, stage: str | None = None, effort: str = "quick",
+        self, build: Build, limits: Limits | None = None, stage: str | None = None, effort: Effort = "quick",
         closing: Iterable[str] = (), today: date | None = None,
     ) -> None:  # fmt: skip
         self.build = build
-        self.effort = effort
+        self.effort: Effort = effort
         self.limits: Limits = limits or Limits()
         self.stage: str = stage or build.build.stage
         self.today: date = today or date.today()

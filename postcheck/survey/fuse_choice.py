@@ -7,7 +7,7 @@ from collections.abc import Callable
 from postcheck.build.models import Build, FuseSpec
 from postcheck.build.naming import supply_of
 from postcheck.limits import Limits
-from postcheck.physics.fuse import may_hold, next_fuse
+from postcheck.physics.fuse import FuseKind, may_hold, next_fuse
 from postcheck.survey.faults import conductor_faults
 from postcheck.survey.figures import ConductorFault
 from postcheck.survey.parts import Parts
@@ -22,14 +22,14 @@ USUAL_LEAST = 0.1
 LEAST = 0.032
 
 
-def with_fuse(build: Build, supply: str, rated: float, kind: str = "quick") -> Build:
+def with_fuse(build: Build, supply: str, rated: float, kind: FuseKind = "quick") -> Build:
     """The build with another fuse at a supply."""
     fuse = FuseSpec.model_construct(rated=rated, kind=kind)
     changed = build.supply[supply].model_copy(update={"fuse": fuse})
     return build.model_copy(update={"supply": {**build.supply, supply: changed}})
 
 
-def holds_far_short(fault: ConductorFault, kind: str, holds: float) -> bool:
+def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool:
     """Whether a short draws so little that the fuse in its way is made to hold it."""
     return fault.fuse is not None and fault.current < may_hold(kind, holds) * fault.fuse
 

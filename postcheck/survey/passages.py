@@ -29,7 +29,7 @@ _HAIR = 1e-9  # relative: what is left of rounding
 
 
 def passages_figures(
-    build: Build, parts: Parts, limits: Limits, effort: str = "quick"
+    build: Build, parts: Parts, limits: Limits, effort: bundle.Effort = "quick"
 ) -> dict[str, PassageFigures]:
     """Every passage by name, the post under `post`; packed with quick or long effort."""
     members: dict[str, list[Member]] = {name: [] for name in passages_of(build)}
@@ -184,7 +184,7 @@ def _figures(
     members: tuple[Member, ...],
     unknown: tuple[str, ...],
     limits: Limits,
-    effort: str,
+    effort: bundle.Effort,
 ) -> PassageFigures:
     diameters = [member.diameter for member in members]
     packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
@@ -240,7 +240,7 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
     return copper.yield_load(min(sections)), copper.breaking_load(min(sections))
 
 
-def _packed(diameters: list[float], bore: float, room: float, effort: str) -> bundle.Packing:
+def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Effort) -> bundle.Packing:
     """The slimmest bundle found, with the verdict on the bore.
 
     It is sought lightly where there is the usual room, and not at all for very many members there; where what was found

@@ -51,7 +51,7 @@ def self_heat_volts(dice: Sequence[DieData], current: float, volts: float) -> fl
     return sum(die.volts_per_kelvin * die.kelvin_per_watt * each for die in dice)
 
 
-def steps(value: float, series: str, count: int = 3) -> Iterator[float]:
+def steps(value: float, series: preferred.Series, count: int = 3) -> Iterator[float]:
     """The values of a series from `value` up."""
     for _ in range(count):
         value = preferred.at_least(value, series)

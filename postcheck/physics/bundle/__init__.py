@@ -10,19 +10,37 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import frexp, ldexp
+from typing import Final, Literal
 
 from postcheck.physics.bundle import bounds, certify, greedy, search
+from postcheck.physics.given import one_of
 
-__all__ = ["CANNOT", "FITS", "LIGHT", "LONG", "NOT_FOUND", "QUICK", "Packing", "pack", "smallest_possible"]
+__all__ = [
+    "CANNOT",
+    "FITS",
+    "LIGHT",
+    "LONG",
+    "NOT_FOUND",
+    "QUICK",
+    "Effort",
+    "Packing",
+    "Verdict",
+    "pack",
+    "smallest_possible",
+]
 
-FITS = "fits"
-CANNOT = "cannot fit"
-NOT_FOUND = "not found"
-LIGHT = "light"
-QUICK = "quick"
-LONG = "long"
+Verdict = Literal["fits", "cannot fit", "not found"]
+"""On a bore: the arrangement is the proof, proven impossible, or neither."""
+Effort = Literal["light", "quick", "long"]
+"""How hard an arrangement is looked for; see `pack`."""
+FITS: Final = "fits"
+CANNOT: Final = "cannot fit"
+NOT_FOUND: Final = "not found"
+LIGHT: Final = "light"
+QUICK: Final = "quick"
+LONG: Final = "long"
 # Of each effort, eighths of the quick one's work.
-_EIGHTHS = {LIGHT: 2, QUICK: 8, LONG: 160}
+_EIGHTHS: dict[Effort, int] = {LIGHT: 2, QUICK: 8, LONG: 160}
 # Where a layout moves too slowly for all of that to be waited for: wires from which on long effort falls, with the fifth
 # power of their number, and the least it falls to.
 _UP_TO = 40
@@ -35,24 +53,25 @@ _Centres = tuple[tuple[float, float], ...]
 
 @dataclass(frozen=True, slots=True)
 class Packing:
-    """An arrangement: bundle diameter, one centre (x, y) a wire in the order given, and the verdict on the bore.
+    """An arrangement: bundle `diameter`, in `centres` (x, y) of each wire in the order given, and the verdict on the bore.
 
     The circle of `diameter` about the origin holds every wire and no two wires overlap: exactly so for the numbers
     given here, with nothing allowed for rounding. All lengths in the unit of the diameters given.
+
+    `verdict`: "fits", "cannot fit" or "not found", see `pack`. `margin`: the bore less the bundle's diameter, None
+    without a bore; where they fit it is at least -1e-9 of the bore. `bound`: the diameter that no arrangement can beat
+    (`smallest_possible`). `proof`: the name of the bound that proves "cannot fit", None with the other verdicts.
     """
 
     diameter: float
     centres: _Centres
-    verdict: str
+    verdict: Verdict
     margin: float | None = None
-    """Bore less bundle diameter; None without a bore. Where they fit it is at least -1e-9 of the bore."""
     bound: float = 0.0
-    """Diameter that no arrangement can beat (`smallest_possible`)."""
     proof: str | None = None
-    """The name of the bound that proves "cannot fit"; None with the other verdicts."""
 
 
-def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QUICK) -> Packing:
+def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort = QUICK) -> Packing:
     """Arrange round wires of these diameters in a circle, all in one unit of length.
 
     Without a bore: the slimmest bundle found, verdict "fits". With one: "fits" (the arrangement is the proof),
@@ -75,8 +94,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QU
     _measured(wires)
     if bore is not None:
         _measured((bore,), "a bore")
-    if effort not in _EIGHTHS:
-        raise ValueError(f"effort is one of {', '.join(_EIGHTHS)}")
+    one_of("effort", effort, _EIGHTHS)
     if not wires:
         return Packing(0.0, (), FITS, bore)
     # the search knows radii in falling order, the largest from 1/2 up to 1; a power of two scales them exactly
@@ -89,7 +107,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: str = QU
     radii = tuple(max(r, _THINNEST) for r in radii)
     if goal is None or bound <= goal * (1.0 + _HAIR):
         radius, layout = _searched(radii, bound, goal, effort)
-        verdict = FITS if goal is None or radius <= goal * (1.0 + _HAIR) else NOT_FOUND
+        verdict: Verdict = FITS if goal is None or radius <= goal * (1.0 + _HAIR) else NOT_FOUND
     else:
         radius, layout = _first(radii, None)
         verdict = CANNOT
@@ -141,7 +159,7 @@ def _first(radii: tuple[float, ...], goal: float | None) -> tuple[float, _Centre
 
 @lru_cache(maxsize=512)
 def _searched(
-    radii: tuple[float, ...], bound: float, goal: float | None, effort: str
+    radii: tuple[float, ...], bound: float, goal: float | None, effort: Effort
 ) -> tuple[float, _Centres]:
     """Certified radius and layout: the first inside the goal, else the slimmest found."""
     radius, centres = _first(radii, goal)
@@ -161,7 +179,7 @@ def _searched(
     return radius, centres
 
 
-def _work(radii: tuple[float, ...], goal: float | None, effort: str) -> int:
+def _work(radii: tuple[float, ...], goal: float | None, effort: Effort) -> int:
     """Circles that the search may move: some 2 to 3 us each."""
     count = len(radii)
     eighths = _EIGHTHS[effort]

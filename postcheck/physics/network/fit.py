@@ -67,5 +67,5 @@ def diode_through(v1: float, i1: float, v2: float, i2: float) -> Diode:
 
 
 def forward_voltage(diode: Diode, amps: float) -> float:
-    """V(I) = slope ln(1 + I / saturation) + I ohm + shift in V, for I > -saturation."""
+    """V(I) = slope ln(1 + I / saturation) + I ohm + shift in V, for I (A) > -saturation; below that there is none."""
     return diode.slope * log1p(amps / diode.saturation) + amps * diode.ohm + diode.shift

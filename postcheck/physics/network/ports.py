@@ -33,7 +33,8 @@ Replacement = Resistance | String | Filament | SteadyCurrent | Demand | Drop | N
 class Port(NamedTuple):
     """The rest of a circuit at the terminals of one element: V = open_volts - ohms I, near (volts, amps).
 
-    `ohms` is at most 1e15 (a constant-current feed). It can be below zero beside constant-power loads.
+    `element`: its number in the circuit. `open_volts` in V and `ohms`: what it would see with nothing in its place, and
+    behind what resistance. `volts`, `amps`: what it has and takes in the solution. `ohms` is at most 1e15 (a constant-current feed). It can be below zero beside constant-power loads.
     """
 
     element: int
@@ -57,6 +58,9 @@ def ports(solution: Solution, indices: Iterable[int] | None = None) -> list[Port
         wanted = [k for k, e in enumerate(elements) if isinstance(e, String | Filament)]
     else:
         wanted = list(indices)
+        for k in wanted:
+            if not 0 <= k < len(elements):
+                raise ValueError(f"there is no element {k!r}: they go from 0 to {len(elements) - 1}")
     tables = [t for t in state.tables if t is not state.powers]
     where = {k: (t, n) for t in tables for n, k in enumerate(t.places.element)}
     factors = state.factor()
@@ -179,6 +183,8 @@ def influence(solution: Solution, injected: Mapping[int, float]) -> tuple[float 
     structure = state.structure
     right = [0.0] * (structure.units + 1)
     for node, amps in injected.items():
+        if not 0 <= node < structure.nodes:
+            raise ValueError(f"there is no node {node!r}: they go from 0 to {structure.nodes - 1}")
         if structure.unit[node] < 0:
             raise ValueError(f"node {node} floats")
         right[structure.unit[node]] += amps

@@ -29,6 +29,7 @@ class Solution:
     - `undetermined`: ideal ties in a loop. Voltages stand; how the current divides between these ties is not
       determined: it is given as if they had equal small resistances.
     - `off`: Drops that are open because they would be reversed.
+    - `iterations`: steps of Newton's method that it took. `state`: what `ports` and `influence` look into.
     """
 
     converged: bool

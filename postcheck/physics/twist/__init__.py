@@ -22,13 +22,14 @@ from postcheck.physics.twist.helix import (
     torsion,
     working_radius,
 )
-from postcheck.physics.twist.life import Life, life, strain_allowed, strain_borne
+from postcheck.physics.twist.life import Life, Relation, life, strain_allowed, strain_borne
 from postcheck.physics.twist.loop import LOOP_ROOT, loop_limit
 from postcheck.physics.twist.pull import bends_borne, capstan, pull_limit
 
 __all__ = [
     "LOOP_ROOT",
     "Life",
+    "Relation",
     "TwistStrain",
     "axial_strain",
     "bend_strain",

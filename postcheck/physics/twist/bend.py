@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from math import pi, sin
 
+from postcheck.physics.given import above, from_zero
+
 __all__ = ["bend_strain", "minimum_bend_radius", "repeated_bend_radius", "swing_range", "swings"]
 
 
 def bend_strain(radius: float, bend: float) -> float:
     """Strain range of bending and straightening to an inner radius R: e = r/(R + r), r as `working_radius`."""
+    above(radius=radius)
+    from_zero(bend=bend)
     return radius / (bend + radius)
 
 
 def repeated_bend_radius(radius: float, allowed: float) -> float:
-    """Inner radius (m) at which repeated bending just stays within a strain range: R = r (1/e - 1)."""
-    return radius * (1.0 / allowed - 1.0)
+    """Inner radius (m) at which repeated bending just stays within a strain range: R = r (1/e - 1), 0 from e = 1 on."""
+    above(radius=radius, allowed=allowed)
+    return max(0.0, radius * (1.0 / allowed - 1.0))
 
 
 def swing_range(strain: float, turn: float) -> float:
@@ -25,6 +30,7 @@ def swing_range(strain: float, turn: float) -> float:
     right angle on, a fibre goes from the inside to the outside: 2 e, as bending the other way would; bending and
     straightening, as `repeated_bend_radius` has it, is e.
     """
+    from_zero(strain=strain, turn=turn)
     return 2.0 * strain * sin(min(turn, pi / 2.0))
 
 
@@ -33,6 +39,7 @@ def swings(turn: float) -> float:
 
     Once up to a right angle; then once more for every right angle: 4 turn in all, in steps of 2 pi.
     """
+    from_zero(turn=turn)
     return max(1.0, 2.0 * turn / pi)
 
 
@@ -41,4 +48,5 @@ def minimum_bend_radius(outside: float, moving: bool = False) -> float:
 
     NASA-STD-8739.4, 7.3.21, through the NASA workmanship standards, book 4, 4.03; 10 D is taken where it moves.
     """
+    from_zero(outside=outside)
     return (10.0 if moving else 6.0) * outside

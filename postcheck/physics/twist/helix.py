@@ -9,6 +9,8 @@ from __future__ import annotations
 from math import sqrt
 from typing import NamedTuple
 
+from postcheck.physics.given import above, from_zero
+
 __all__ = [
     "TwistStrain",
     "axial_strain",
@@ -26,6 +28,8 @@ __all__ = [
 
 def path_length(length: float, helix: float, turn: float) -> float:
     """Length (m) of a wire at helix radius a over the free length L at a turn: s = sqrt(L**2 + (a turn)**2)."""
+    above(length=length)
+    from_zero(helix=helix)
     return sqrt(length * length + (helix * turn) * (helix * turn))
 
 
@@ -42,6 +46,7 @@ def axial_strain(length: float, helix: float, turn: float, slack: float = 0.0, l
     `lay` (rad over L) is the twist the bundle was made with, positive in the sense of `turn`; s as `path_length`.
     About (a turn/L)**2 / 2 for a straight bundle without slack. A shorter path gives no strain: the wire bows.
     """
+    from_zero(slack=slack)
     made = path_length(length, helix, lay)
     if lay == 0.0 and slack == 0.0:
         return slack_needed(length, helix, turn) / length
@@ -50,6 +55,8 @@ def axial_strain(length: float, helix: float, turn: float, slack: float = 0.0, l
 
 def curvature(length: float, helix: float, turn: float) -> float:
     """Curvature (1/m) of the helix: kappa = a k**2 / (1 + (a k)**2), k = turn/L."""
+    above(length=length)
+    from_zero(helix=helix)
     k = turn / length
     index = helix * k
     return helix * k * k / (1.0 + index * index)
@@ -57,6 +64,8 @@ def curvature(length: float, helix: float, turn: float) -> float:
 
 def torsion(length: float, helix: float, turn: float) -> float:
     """Torsion (rad/m) of the helix: tau = k / (1 + (a k)**2), k = turn/L."""
+    above(length=length)
+    from_zero(helix=helix)
     k = turn / length
     index = helix * k
     return k / (1.0 + index * index)
@@ -64,6 +73,7 @@ def torsion(length: float, helix: float, turn: float) -> float:
 
 def shear_strain(radius: float, length: float, turn: float, helix: float = 0.0) -> float:
     """Shear at the surface of a round wire or strand of this radius: gamma = r tau; r turn/L on the axis."""
+    from_zero(radius=radius)
     return radius * torsion(length, helix, turn)
 
 
@@ -74,7 +84,11 @@ def equivalent_strain(axial: float, bend: float, shear: float) -> float:
 
 
 class TwistStrain(NamedTuple):
-    """Peak-to-peak strains of a wire as a post turns to and fro."""
+    """Peak-to-peak strains of a wire as a post turns to and fro: stretch, bend, shear, and the equivalent of all three.
+
+    All are pure numbers: `axial` along the wire, `bend` at its outside, `shear` at its surface, `equivalent` as
+    `equivalent_strain` puts them together.
+    """
 
     axial: float
     bend: float
@@ -107,7 +121,8 @@ def working_radius(strand: float, strands: int = 1, soldered: bool = False) -> f
     Soldered or solid conductors twist as one: 3 strand diameters for 7, 5 for 19, else 1.155 sqrt(n) (wire makers'
     cabling factors).
     """
-    if strands < 1:
+    from_zero(strand=strand)
+    if not strands >= 1:
         raise ValueError("a conductor has at least one strand")
     if strands == 1 or not soldered:
         return strand / 2.0
@@ -117,4 +132,6 @@ def working_radius(strand: float, strands: int = 1, soldered: bool = False) -> f
 
 def shortest_span(radius: float, swing: float, allowed: float) -> float:
     """Least free length (m) for a peak-to-peak turn (rad) at an allowed strain range: L = r swing/(sqrt(3) e)."""
+    from_zero(radius=radius, swing=swing)
+    above(allowed=allowed)
     return radius * swing / (sqrt(3.0) * allowed)

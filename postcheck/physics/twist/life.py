@@ -8,11 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import exp, log10, sqrt
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from postcheck.physics.copper import ELASTIC_MODULUS, TENSILE
+from postcheck.physics.given import one_of
 
-__all__ = ["Life", "life", "strain_allowed", "strain_borne"]
+__all__ = ["Life", "Relation", "life", "strain_allowed", "strain_borne"]
+
+
+Relation = Literal["foil", "foil-poor", "slopes-poor", "slopes", "plastic"]
+"""The candidate relations of `strain_allowed`."""
 
 
 def _engelmaier(cycles: float, ductility: float) -> float:
@@ -29,7 +34,7 @@ def _tavernelli(cycles: float) -> float:
     return 0.6 / sqrt(cycles)
 
 
-_RELATIONS: dict[str, Callable[[float], float]] = {
+_RELATIONS: dict[Relation, Callable[[float], float]] = {
     "foil": lambda n: _engelmaier(n, 0.30),
     "foil-poor": lambda n: _engelmaier(n, 0.15),
     "slopes-poor": lambda n: _slopes(n, 0.3),
@@ -38,7 +43,7 @@ _RELATIONS: dict[str, Callable[[float], float]] = {
 }
 
 
-def strain_allowed(cycles: float, relation: str = "foil") -> float:
+def strain_allowed(cycles: float, relation: Relation = "foil") -> float:
     """Total strain range that soft copper stands for so many cycles, by one of the candidate relations.
 
     foil, foil-poor: e = N**-0.6 Df**0.75 + 0.9 (Su/E) (exp(Df)/0.36)**(0.1785 log10(1e5/N)), Df 0.30 and 0.15
@@ -47,7 +52,8 @@ def strain_allowed(cycles: float, relation: str = "foil") -> float:
     memory; valid about 10 to 1e6 cycles.
     """
     if not cycles >= 1:
-        raise ValueError("at least one cycle")
+        raise ValueError(f"at least one cycle, not {cycles!r}")
+    one_of("relation", relation, _RELATIONS)
     return _RELATIONS[relation](cycles)
 
 
@@ -57,7 +63,10 @@ def strain_borne(cycles: float) -> float:
 
 
 class Life(NamedTuple):
-    """Cycles to a break: the least and most that the relations give, and the usual middle one (foil, Df 0.30)."""
+    """Cycles to a break by the relations of `strain_allowed`. Its order is low, high, middle: take fields by name.
+
+    `low`: the least that any of them gives. `high`: the most. `middle`: the usual one between them (foil, Df 0.30).
+    """
 
     low: float
     high: float
@@ -69,6 +78,8 @@ def life(strain: float, most: float = 1e9) -> Life:
 
     Each relation falls steadily with N and is inverted by halving in log N, held between 1 and `most`.
     """
+    if not most >= 1.0:
+        raise ValueError(f"most is one cycle at least, not {most!r}")
     if not strain >= 0:
         raise ValueError("a strain range is not below zero")
     found = {name: _invert(relation, strain, most) for name, relation in _RELATIONS.items()}
