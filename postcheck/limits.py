@@ -40,8 +40,7 @@ LIMITS: tuple[Limit, ...] = (
         "",
         "share",
         "share of a lamp's rated current, likely corner",
-        _RATED
-        + "; the margin is judgement: the trade's string of three whites and 150 ohm on 12 V 5 % comes to 1.2",
+        f"1.25 times {_RATED}; 1.25 is judgement: the trade's three whites with 150 ohm on 12 V 5 % get 1.2 times theirs",
     ),
     Limit("lamp.current.nominal", 1.0, "", "share", "share of a lamp's rated current, typical parts", _RATED),
     Limit(
@@ -50,8 +49,7 @@ LIMITS: tuple[Limit, ...] = (
         "",
         "share",
         "share of a lamp's rated current, stacked worst corner",
-        _RATED
-        + "; the margin is judgement: all tolerances at once in the worst sense come to 1.4 in the same string",
+        f"1.5 times {_RATED}; 1.5 is judgement: with all tolerances against it the trade's string of three whites gets 1.4",
     ),
     Limit(
         "lamp.destroyed",
