@@ -17,20 +17,20 @@ from postcheck.build.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.build.pruned import names_in_the_rest
 from postcheck.build.reach import reach_problems
 from postcheck.build.shelf import Shelf
-from postcheck.build.source import Source, parse_source, read_source
+from postcheck.build.source import DISK, Files, Source, parse_source, read_source
 from postcheck.build.translate import problems_from
 
-__all__ = ["built", "load", "loads"]
+__all__ = ["build_from", "built", "load", "loads"]
 
 
 def load(path: str | os.PathLike[str]) -> Build:
     """Read a build file; `-` is standard input. Raises BuildError with everything that is wrong."""
-    return _build(read_source(path))
+    return build_from(read_source(path))
 
 
 def loads(text: str, name: str = "build") -> Build:
     """Read a build from a text; `name` stands for the file in messages. Raises BuildError."""
-    return _build(Source(name, text))
+    return build_from(Source(name, text))
 
 
 def built(tables: Mapping[str, Any], name: str = "build") -> Build:
@@ -38,8 +38,9 @@ def built(tables: Mapping[str, Any], name: str = "build") -> Build:
     return _whole(name, None, tables, (), list)
 
 
-def _build(source: Source) -> Build:
-    shelf = Shelf(source.name, parse_source(source))
+def build_from(source: Source, files: Files = DISK) -> Build:
+    """The build that a text says; `files`: where those that it uses come from. Raises BuildError."""
+    shelf = Shelf(source.name, parse_source(source), files)
     try:
         build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
     except BuildError as error:

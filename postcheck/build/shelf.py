@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from postcheck.build.models import Workshop
 from postcheck.build.positions import located
 from postcheck.build.problems import BuildError, Path, Problem, QuantityError
-from postcheck.build.source import parse_source, read_source, resolve_use
+from postcheck.build.source import DISK, Files, parse_source, resolve_use
 from postcheck.build.translate import problems_from
 
 __all__ = ["MOST_FILES", "Shelf"]
@@ -38,26 +38,18 @@ class Shelf:
     not.
     """
 
-    def __init__(self, file: str, data: Mapping[str, Any]) -> None:
+    def __init__(self, file: str, data: Mapping[str, Any], files: Files = DISK) -> None:
         self.tables: dict[str, Any] = {
             key: dict(value) if isinstance(value, dict) else list(value) if isinstance(value, list) else value
             for key, value in data.items()
         }
         self.problems: list[Problem] = []
         self.paths: dict[str, None] = {}
-        self._file = file
+        self._files = files
+        self._root = os.path.dirname(file)
         self._read: set[str] = set()
         self._from: dict[Path, tuple[_File, Path]] = {}
         self._take(file, data, (), None)
-
-    def _root(self) -> str:
-        """The folder that may not be left."""
-        try:
-            return os.path.dirname(os.path.abspath(self._file))
-        except (
-            FileNotFoundError
-        ):  # the current folder has been taken away; what is used will be missed by name
-            return ""
 
     def told(self, problems: Iterable[Problem]) -> list[Problem]:
         """The problems; one in what a used file says bears that file's name and line."""
@@ -83,7 +75,7 @@ class Shelf:
             if len(self.paths) < MOST_FILES:  # a list of thousands that are not there is not looked after
                 self.paths[os.path.join(os.path.dirname(name), entry)] = None
             try:
-                target = resolve_use(name, entry, root=self._root(), chain=chain)
+                target = resolve_use(name, entry, root=self._root, chain=chain, files=self._files)
             except QuantityError as error:
                 self._tell(Problem(error.check, ("use", number), error.says, error.hint), user)
                 continue
@@ -99,7 +91,7 @@ class Shelf:
 
     def _open(self, target: str, position: int, shown: str, chain: Sequence[str]) -> None:
         try:
-            source = read_source(target)
+            source = self._files.read(target)
             data = parse_source(source)
         except BuildError as error:
             self.problems += [_said_of(_File(position, shown, ""), problem) for problem in error.problems]

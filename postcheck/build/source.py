@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["Source", "parse_source", "read_source", "resolve_use"]
+__all__ = ["DISK", "Files", "Source", "decoded", "parse_source", "read_source", "resolve_use", "too_big"]
 
 import ntpath
 import os
@@ -11,7 +11,7 @@ import stat
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NamedTuple, NoReturn
+from typing import Any, NamedTuple, NoReturn, Protocol
 
 from postcheck.build.models import SEVERAL
 from postcheck.build.positions import find, line_column, locate
@@ -27,6 +27,15 @@ _OTHER_MARKS = {
     b"\xff\xfe": "UTF-16",
     b"\xfe\xff": "UTF-16",
 }
+# What stands in place of a file that a filter of git has not put there, and who keeps the file: from memory, the
+# specification of git-lfs and the header of git-crypt.
+_STAND_INS = {
+    b"version https://git-lfs.github.com/spec/": (
+        "this is a pointer of git-lfs and not the file itself",
+        "git lfs pull brings the file",
+    ),
+    b"\0GITCRYPT\0": ("the file is locked by git-crypt", "git-crypt unlock opens it"),
+}
 # The deepest table form is about six levels; far more is a slip or an attack on the stack.
 MOST_DEPTH = 40
 
@@ -36,6 +45,35 @@ class Source(NamedTuple):
 
     name: str
     text: str
+
+
+class Files(Protocol):
+    """Where a build and the files that it uses come from."""
+
+    def real(self, path: str) -> str:
+        """Where a path leads, links followed. Raises OSError, RuntimeError or ValueError."""
+
+    def is_file(self, path: str) -> bool:
+        """Whether a path without links is a file."""
+
+    def read(self, path: str) -> Source:
+        """A file's text. Raises BuildError."""
+
+
+class Disk:
+    """The files of this computer."""
+
+    def real(self, path: str) -> str:
+        return str(Path(path).resolve())
+
+    def is_file(self, path: str) -> bool:
+        return os.path.isfile(path)
+
+    def read(self, path: str) -> Source:
+        return read_source(path)
+
+
+DISK = Disk()
 
 
 def _stop(
@@ -49,8 +87,8 @@ def read_source(path: str | os.PathLike[str], stdin: bytes | None = None) -> Sou
     """Return the text of a file, or of `stdin` where the path is "-". Raises BuildError."""
     name = os.fspath(path)
     if name == "-" and stdin is not None:
-        return Source(name, _decoded(name, stdin))
-    return Source(name, _decoded(name, _bytes(name)))
+        return Source(name, decoded(name, stdin))
+    return Source(name, decoded(name, _bytes(name)))
 
 
 def _bytes(name: str) -> bytes:
@@ -91,14 +129,23 @@ def _without_waiting(name: str, flags: int) -> int:
     return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
 
 
-def _decoded(name: str, data: bytes) -> str:
+def too_big(name: str) -> NoReturn:
+    """Say that a file has more than MOST_BYTES. Raises BuildError."""
+    _stop(
+        name,
+        "file.too-big",
+        f"the file is bigger than {MOST_BYTES // 1_000_000} MB",
+        "no build description is; is this the right file?",
+    )
+
+
+def decoded(name: str, data: bytes) -> str:
+    """The text of a file's bytes. Raises BuildError."""
     if len(data) > MOST_BYTES:
-        _stop(
-            name,
-            "file.too-big",
-            f"the file is bigger than {MOST_BYTES // 1_000_000} MB",
-            "no build description is; is this the right file?",
-        )
+        too_big(name)
+    for begins, (says, hint) in _STAND_INS.items():
+        if data.startswith(begins):
+            _stop(name, "file.unreadable", says, hint)
     for mark, encoding in _OTHER_MARKS.items():
         if data.startswith(mark):
             _stop(name, "file.not-text", f"the file is in {encoding}", "save it as UTF-8", (1, 1))
@@ -388,7 +435,9 @@ def _plain_words(message: str, text: str, line: str, at: int) -> tuple[str, str 
     return "this is not TOML", None, min(at, len(text))
 
 
-def resolve_use(file: str, entry: str, *, root: str | None = None, chain: Sequence[str] = ()) -> str:
+def resolve_use(
+    file: str, entry: str, *, root: str | None = None, chain: Sequence[str] = (), files: Files = DISK
+) -> str:
     """Return the path of `entry`, named under `use` in `file`.
 
     `root` is the folder that may not be left: that of the first file, if not given that of `file`. `chain`
@@ -413,17 +462,19 @@ def resolve_use(file: str, entry: str, *, root: str | None = None, chain: Sequen
     if ".." in re.split(r"[/\\]", entry):
         raise refuse("leads out of the folder", "name a file in this folder or below it")
     try:
-        here = Path(file).resolve().parent
-        top = Path(root).resolve() if root is not None else here
-        target = (here / entry).resolve()
-        known = {Path(name).resolve() for name in (*chain, file)}
-        is_file = target.is_file()
+        here = os.path.dirname(files.real(file))
+        top = files.real(root) if root is not None else here
+        target = files.real(os.path.join(here, entry))
+        known = {files.real(name) for name in (*chain, file)}
+        is_file = files.is_file(target)
+    except QuantityError:  # in words already
+        raise
     except (OSError, RuntimeError, ValueError):  # links in a circle, a name far too long
         raise refuse("cannot be found", "check the name") from None
-    if not target.is_relative_to(top):
+    if not Path(target).is_relative_to(top):
         raise refuse("is a link that leads out of the folder", "put the file itself in this folder")
     if target in known:
         raise refuse("uses itself in a circle", "take it out of one of the two files")
     if not is_file:
         raise refuse("is not there", "check the name; it is looked for beside this file")
-    return str(target)
+    return target

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.build import shelf, source
+from postcheck.build import source
 from postcheck.build.limits import limit_changes
 from postcheck.build.problems import Problem
 
@@ -78,9 +78,10 @@ def test_each_file_is_read_once_however_often_it_is_used(
 
     def counted(path: str) -> source.Source:
         read.append(Path(path).name)
-        return source.read_source(path)
+        return read_source(path)
 
-    monkeypatch.setattr(shelf, "read_source", counted)
+    read_source = source.read_source
+    monkeypatch.setattr(source, "read_source", counted)
     build = load(tmp_path, main=HEAD.replace("1\n", '1\nuse = ["f0.toml"]\n', 1), **files)
 
     assert len(read) == 13
