@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 import os
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import judgement
@@ -33,12 +34,12 @@ def add(commands: Commands) -> None:
         nargs="?",
         type=BUILD,
         metavar="FILE",
-        help="the later one; without it FILE is compared with what git had of it",
+        help="the later one; without it, the file as it lies in the folder is compared with what git had of it",
     )
     compare.add_argument(
         "--since",
         metavar="REVISION",
-        help="of a single FILE: since which revision (default: HEAD, the last commit)",
+        help="of a single FILE: since which revision (default: that of REVISION:FILE, else HEAD, the last commit)",
     )
     compare.add_argument(
         "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
@@ -47,15 +48,27 @@ def add(commands: Commands) -> None:
     compare.set_defaults(do=_compare)
 
 
+class _Named(NamedTuple):
+    """A file, and the revision of git that it is asked of; None: as it lies in the folder."""
+
+    revision: str | None
+    path: str
+
+
+# REVISION:FILE, cut at the first colon outside braces; :2:FILE is a stage of a merge (gitrevisions(7)).
+_OF_GIT = re.compile(r"(?P<revision>:[0-3](?=:)|(?:[^:{]|\{[^}]*\})*+):(?P<path>.*)", re.DOTALL)
+# A scheme and what follows it, RFC 3986, 3.1; a drive of one letter is none.
+_ADDRESS = re.compile(r"[A-Za-z][A-Za-z0-9+.-]+://")
+
+
 def _compare(options: argparse.Namespace) -> tuple[int, str]:
     usable, today = day(options.today)
     if not usable:
         return UNUSABLE, ""
-    if options.after is not None and options.since is not None:
-        complain("--since goes with a single file: it is compared with what git had of it")
+    if trouble := _trouble(options):
+        complain(trouble)
         return UNUSABLE, ""
-    before, after = (options.before, options.after) if options.after is not None else _since(options)
-    builds = [_read(before), _read(after)]
+    builds = [_read(named) for named in _two(options)]
     if any(build is None for build in builds):
         return UNUSABLE, ""
     from postcheck.checking import check  # noqa: PLC0415
@@ -73,26 +86,48 @@ def _compare(options: argparse.Namespace) -> tuple[int, str]:
     return code, render(comparison, options.format, **looks())
 
 
-def _since(options: argparse.Namespace) -> tuple[str, str]:
-    """A single file, and what it is compared with: the same file at the revision."""
-    _, path = _parted(options.before)
-    return f"{'HEAD' if options.since is None else options.since}:{path}", options.before
+def _trouble(options: argparse.Namespace) -> str | None:
+    """What is wrong with the words themselves."""
+    if options.after is not None and options.since is not None:
+        return "--since goes with a single file: it is compared with what git had of it"
+    if options.since is not None and not options.since.strip():
+        return "--since names no revision: is a variable empty? Leave it out for HEAD"
+    for name in (options.before, options.after):
+        if name is None or os.path.lexists(name):
+            continue
+        if _ADDRESS.match(name):
+            return f"'{shown(name)}' is an address, not a file; fetch it first"
+        if not _named(name).path.strip():
+            return (
+                f"'{shown(name)}' names no file; write FILE or REVISION:FILE, without a blank after the colon"
+            )
+    return None
 
 
-def _parted(name: str) -> tuple[str | None, str]:
-    """Revision and path of a name; no revision where a file of that name is there, or there is no colon."""
-    revision, colon, path = name.partition(":")
-    if not colon or os.path.lexists(name):
-        return None, name
-    return revision, path
+def _two(options: argparse.Namespace) -> tuple[_Named, _Named]:
+    """The earlier one and the later one: of a single file, what git had of it comes first."""
+    one = _named(options.before)
+    if options.after is not None:
+        return one, _named(options.after)
+    if options.since is not None:
+        return _Named(options.since, one.path), one
+    if one.revision is not None:
+        return one, _Named(None, one.path)
+    return _Named("HEAD", one.path), one
 
 
-def _read(name: str) -> Build | None:
+def _named(name: str) -> _Named:
+    """What a word names; no revision where a file of that name is there, or there is no colon to cut at."""
+    found = None if os.path.lexists(name) else _OF_GIT.fullmatch(name)
+    return _Named(None, name) if found is None else _Named(found["revision"], found["path"])
+
+
+def _read(named: _Named) -> Build | None:
     from postcheck.build.loading import load  # noqa: PLC0415
     from postcheck.build.problems import BuildError  # noqa: PLC0415
 
-    revision, path = _parted(name)
-    if os.path.isdir(path):
+    revision, path = named
+    if revision is None and os.path.isdir(path):
         complain(f"'{shown(path)}' is a folder; name the one build file that is to be compared")
         return None
     try:
