@@ -42,6 +42,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         options = parser.parse_args(arguments)
     except SystemExit as done:  # help, version or a usage error, printed already
         return tell("", int(done.code or 0))
+    except (AttributeError, OSError):  # argparse of early 3.11, whose complaint nobody can hear
+        return UNUSABLE
     if not hasattr(options, "do"):
         return tell(parser.format_help(), UNUSABLE)
     try:
