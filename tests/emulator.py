@@ -24,6 +24,12 @@ PATIENCE = 60.0  # s; what should appear appears within one, but the machine may
 _OTHER_SCREEN = re.compile(rb"\x1b\[\?1049([hl])")
 
 
+def _as_from_a_terminal() -> None:
+    """A program inherits the signals that are ignored: a run of the tests in the background ignores Ctrl-C."""
+    for number in (signal.SIGINT, signal.SIGQUIT, signal.SIGHUP, signal.SIGTERM, signal.SIGTSTP):
+        signal.signal(number, signal.SIG_DFL)
+
+
 class Terminal:
     """A window with a program in it: what it shows, what was typed into it, and how the program ended.
 
@@ -44,7 +50,7 @@ class Terminal:
         self.before = termios.tcgetattr(there)
         # the first terminal that a session opens is its own: Ctrl-C typed there reaches it
         self.process = subprocess.Popen(
-            ["/bin/sh", "-c", 'exec "$@" <>"$0" >&0 2>&0', os.ttyname(there), *command], cwd=cwd, start_new_session=True,
+            ["/bin/sh", "-c", 'exec "$@" <>"$0" >&0 2>&0', os.ttyname(there), *command], cwd=cwd, start_new_session=True, preexec_fn=_as_from_a_terminal,  # noqa: PLW1509 - no lock is taken in it
             env={"PATH": "/usr/bin:/bin", "TERM": "xterm-256color", **environment},
         )  # fmt: skip
         self._there = there  # kept open, so that its settings can be read when the program has ended
