@@ -9,14 +9,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from postcheck.build.loading import load, loads
-    from postcheck.build.models import Build
-    from postcheck.build.naming import lamp_names, run_names, strip_names
-    from postcheck.build.problems import BuildError, Problem
-    from postcheck.build.revision import load_revision
     from postcheck.checking import check, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
+    from postcheck.description.models import Build
+    from postcheck.description.naming import lamp_names, run_names, strip_names
+    from postcheck.description.problems import BuildError, Problem
+    from postcheck.reading.loading import load, loads
+    from postcheck.reading.revision import load_revision
     from postcheck.rendering import Format, render
     from postcheck.report import (
         Edit,
@@ -85,11 +85,11 @@ __version__ = "0.1.0"
 
 # Imported on first use: a hook that only asks for the version must not wait for the models.
 _HOMES = {
-    "postcheck.build.loading": ("load", "loads"),
-    "postcheck.build.models": ("Build",),
-    "postcheck.build.naming": ("lamp_names", "run_names", "strip_names"),
-    "postcheck.build.problems": ("BuildError", "Problem"),
-    "postcheck.build.revision": ("load_revision",),
+    "postcheck.reading.loading": ("load", "loads"),
+    "postcheck.description.models": ("Build",),
+    "postcheck.description.naming": ("lamp_names", "run_names", "strip_names"),
+    "postcheck.description.problems": ("BuildError", "Problem"),
+    "postcheck.reading.revision": ("load_revision",),
     "postcheck.checking": ("check", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),

@@ -7,13 +7,13 @@ from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, get_args
 
-from postcheck.build.edits import replacement
-from postcheck.build.limits import limit_changes
-from postcheck.build.models import Build
-from postcheck.build.positions import Span, find, line_column, locate
-from postcheck.build.problems import BuildError
 from postcheck.checks.judge import judge, settled
 from postcheck.checks.table import CHECKS
+from postcheck.description.edits import replacement
+from postcheck.description.limits import limit_changes
+from postcheck.description.models import Build
+from postcheck.description.positions import Span, find, line_column, locate
+from postcheck.description.problems import BuildError
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.report import (
@@ -87,8 +87,8 @@ def _judged(
     checks = (*CHECKS, *own)
     findings, unjudged, verdict = judge(survey, checks)
     if findings:
-        from postcheck.proof import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
+        from postcheck.trial import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
 
         findings = settled(with_remedies(survey, findings, unjudged, STAGES, checks))
     return FileReport(
@@ -119,7 +119,7 @@ def _several(names: list[str]) -> str:
 
 def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") -> tuple[BorePicture, ...]:
     """The bores of these passages (the post is `post`), each with what lies in it, to be drawn."""
-    from postcheck.survey.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
+    from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     return tuple(bore_picture(survey, name) for name in passages)

@@ -39,26 +39,26 @@ def render(
     if format == "text":
         return _text(report, width, colour=colour, plain=ascii)
     if format == "json":
-        from postcheck.faces import json_face  # noqa: PLC0415 - each face on its first use
+        from postcheck.renderers import json_face  # noqa: PLC0415 - each face on its first use
 
         return json_face.render(report, __version__)
     if format == "junit":
         from postcheck.checks.table import CHECKS  # noqa: PLC0415
-        from postcheck.faces import junit  # noqa: PLC0415
+        from postcheck.renderers import junit  # noqa: PLC0415
 
         names = [*(check.name for check in CHECKS), *(rule.name for rule in report.own)]
         return junit.render(report, names, fail_on)
     if format not in get_args(Format):
         raise ValueError(f"format is one of {', '.join(get_args(Format))}; not {format!r}")
-    from postcheck.faces.ci import within  # noqa: PLC0415
+    from postcheck.renderers.ci import within  # noqa: PLC0415
 
     here = _here()
     named = partial(within, folder=os.path.join(here, folder or ""), here=here)
     if format == "github":
-        from postcheck.faces import github  # noqa: PLC0415
+        from postcheck.renderers import github  # noqa: PLC0415
 
         return github.render(report, named=named)
-    from postcheck.faces import sarif  # noqa: PLC0415
+    from postcheck.renderers import sarif  # noqa: PLC0415
     from postcheck.rules import rules  # noqa: PLC0415
 
     code = report.exit_code(fail_on) if code is None else code
@@ -74,7 +74,7 @@ def _here() -> str:
 
 
 def _comparison(comparison: Comparison, form: Format, width: int | None, *, colour: bool, plain: bool) -> str:
-    from postcheck.faces import compared  # noqa: PLC0415
+    from postcheck.renderers import compared  # noqa: PLC0415
 
     if form == "json":
         return compared.render_json(comparison, __version__)
@@ -85,10 +85,10 @@ def _comparison(comparison: Comparison, form: Format, width: int | None, *, colo
 
 def _text(report: Report, width: int | None, *, colour: bool, plain: bool) -> str:
     if width is not None:
-        from postcheck.faces import terminal  # noqa: PLC0415
+        from postcheck.renderers import terminal  # noqa: PLC0415
 
         return terminal.render(report, width=width, colour=colour, ascii=plain)
-    from postcheck.faces import plain_text, streams  # noqa: PLC0415
+    from postcheck.renderers import plain_text, streams  # noqa: PLC0415
 
     text = plain_text.render(report, colour=colour)
     return streams.ascii_words(text, "ascii") if plain else text

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from postcheck.build.problems import FILE_CHECKS
 from postcheck.checks.table import CHECKS
-from postcheck.faces import explain
-from postcheck.faces.sarif import Help
+from postcheck.description.problems import FILE_CHECKS
 from postcheck.limits import Limit, Limits
+from postcheck.renderers import explain
+from postcheck.renderers.sarif import Help
 from postcheck.report import Rule
 
 __all__ = ["rules"]

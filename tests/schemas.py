@@ -11,13 +11,13 @@ from typing import Any
 import tomli
 from jsonschema import Draft7Validator
 
-from postcheck.build.schema import build_schema, workshop_schema
+from postcheck.description.schema import build_schema, workshop_schema
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = sorted((ROOT / "example_builds").glob("*.post.toml"))
 SOUND = sorted((ROOT / "tests" / "builds" / "sound").glob("*.post.toml"))
 FAULTY = sorted((ROOT / "tests" / "builds" / "faulty").glob("*.post.toml"))
-STARTER = ROOT / "postcheck" / "build" / "starter.toml"
+STARTER = ROOT / "postcheck" / "description" / "starter.toml"
 README = [
     text
     for text in re.findall(r"```toml\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)

@@ -16,8 +16,8 @@ from xml.etree import ElementTree
 import pytest
 
 from postcheck import checking
-from postcheck.build.models import Build
 from postcheck.cli import main
+from postcheck.description.models import Build
 from postcheck.report import Report
 
 ROOT = Path(__file__).parent.parent

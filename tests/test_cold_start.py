@@ -39,10 +39,10 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     modules = loaded("check", "example_builds/tender.post.toml")
     assert "pydantic" in modules
     assert not modules & {
-        "rich", "numpy", "asyncio", "logging", "postcheck.faces.terminal",
-        "postcheck.sheet", "postcheck.survey.bench", "postcheck.survey.closing", "postcheck.survey.proofs",
-        "postcheck.faces.json_face", "postcheck.build.schema", "postcheck.build.patterns", "postcheck.remedies.table", "postcheck.proof",
-        "postcheck.faces.sarif", "postcheck.faces.junit", "postcheck.faces.github", "postcheck.faces.explain",
+        "rich", "numpy", "asyncio", "logging", "postcheck.renderers.terminal",
+        "postcheck.sheet", "postcheck.survey.bench.bench", "postcheck.survey.closing.coverage", "postcheck.survey.test_records.records",
+        "postcheck.renderers.json_face", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.remedies.table", "postcheck.trial",
+        "postcheck.renderers.sarif", "postcheck.renderers.junit", "postcheck.renderers.github", "postcheck.renderers.explain",
         "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.changes", "postcheck.cli.screen", "termios",
     }  # fmt: skip
 
@@ -50,12 +50,12 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
 @pytest.mark.parametrize("form", ["sarif", "junit", "github"])
 def test_a_report_for_ci_loads_its_own_face_only(form: str) -> None:
     modules = loaded("check", "--format", form, "example_builds/tender.post.toml")
-    assert f"postcheck.faces.{form}" in modules
+    assert f"postcheck.renderers.{form}" in modules
     others = {
-        f"postcheck.faces.{other}"
+        f"postcheck.renderers.{other}"
         for other in ("sarif", "junit", "github", "json_face", "plain_text", "terminal")
     }
-    assert not modules & {"rich", "asyncio", "logging", *(others - {f"postcheck.faces.{form}"})}
+    assert not modules & {"rich", "asyncio", "logging", *(others - {f"postcheck.renderers.{form}"})}
 
 
 def test_a_question_loads_no_more_than_its_own_answer() -> None:
@@ -64,7 +64,7 @@ def test_a_question_loads_no_more_than_its_own_answer() -> None:
     # pydantic looks for its plugins with importlib.metadata, and that reads JSON from Python 3.13 on
     of_a_model = loaded_by("from pydantic import BaseModel\nclass Model(BaseModel): pass")
     assert not (modules - of_a_model) & {
-        "rich", "json", "postcheck.ask.resistor", "postcheck.survey.electrics", "postcheck.remedies.table", "postcheck.checks.table",
+        "rich", "json", "postcheck.ask.resistor", "postcheck.survey.network.electrics", "postcheck.remedies.table", "postcheck.checks.table",
     }  # fmt: skip
 
 
@@ -75,5 +75,5 @@ def test_completion_is_no_matter_of_other_commands() -> None:
 
 def test_a_piped_drawing_loads_no_view() -> None:
     modules = loaded("post", "example_builds/tender.post.toml")
-    assert "postcheck.survey.pictures" in modules
-    assert not modules & {"rich", "postcheck.faces.bore_screen", "postcheck.faces.bore_svg"}
+    assert "postcheck.survey.post.pictures" in modules
+    assert not modules & {"rich", "postcheck.renderers.bore_screen", "postcheck.renderers.bore_svg"}

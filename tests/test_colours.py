@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.colours import COLOURS, DAYLIGHT, letters, misspelt, spelt
-from postcheck.faces.wire_colours import PAINTS
+from postcheck.renderers.wire_colours import PAINTS
 
 
 # IEC 60757 table 1, by the identical text of IEC 757:1983

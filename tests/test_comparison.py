@@ -15,12 +15,12 @@ from rich.cells import cell_len
 
 import postcheck
 from postcheck.comparison import Changed, Comparison, Part
-from postcheck.faces import compared
-from postcheck.faces.report_schema import comparison_schema
+from postcheck.renderers import compared
+from postcheck.renderers.report_schema import comparison_schema
 from postcheck.report import FileReport, Finding, NotJudged, Report, Subject
 from postcheck.reported import no_figures
-from tests.faces.hostile import FORBIDDEN, NAMES, report
-from tests.faces.test_report_schema import closed
+from tests.renderers.hostile import FORBIDDEN, NAMES, report
+from tests.renderers.test_report_schema import closed
 from tests.schemas import EXAMPLES, FAULTY, SOUND
 
 STRICT = Draft7Validator(closed(comparison_schema()))

@@ -13,11 +13,11 @@ import pytest
 import tomli
 
 import postcheck
-from postcheck.build.models import Build
 from postcheck.checking import pictures
 from postcheck.cli import main
 from postcheck.cli.ask import answered
-from postcheck.faces import bore_screen, terminal
+from postcheck.description.models import Build
+from postcheck.renderers import bore_screen, terminal
 from postcheck.report import Report
 
 ROOT = Path(__file__).parent.parent

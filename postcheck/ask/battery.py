@@ -9,14 +9,14 @@ from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
-from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks.batteries import CHECKS
 from postcheck.checks.shown import amps, percent, span, volts
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.plain import nearest, quoted
 from postcheck.report import Answer, Figure, Limited
 from postcheck.survey import Survey
-from postcheck.survey.figures import BatteryFigures
-from postcheck.survey.supplies import cell_of
+from postcheck.survey.heat.figures import BatteryFigures
+from postcheck.survey.network.supplies import cell_of
 
 __all__ = ["battery"]
 

@@ -7,12 +7,12 @@ from collections.abc import Iterable
 from postcheck.ask.bundle import listed_things, survey_of_post
 from postcheck.ask.small import found, limited
 from postcheck.ask.words import quantity, things
-from postcheck.build.quantities import Dimension
 from postcheck.checks.passages import CHECKS
 from postcheck.checks.shown import millimetres, percent
+from postcheck.description.quantities import Dimension
 from postcheck.physics import bundle
 from postcheck.report import Answer, Effort, Figure
-from postcheck.survey.bores import wide_bore
+from postcheck.survey.post.bores import wide_bore
 
 __all__ = ["bore"]
 

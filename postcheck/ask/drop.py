@@ -6,10 +6,10 @@ from typing import Any
 
 from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
-from postcheck.build.quantities import Dimension
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, celsius, millimetres, percent, volts
 from postcheck.checks.words import ohms
+from postcheck.description.quantities import Dimension
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
 

@@ -8,13 +8,13 @@ from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
-from postcheck.build.quantities import Dimension
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, millimetres, percent, volts
+from postcheck.description.quantities import Dimension
 from postcheck.physics.fuse import next_fuse
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
-from postcheck.survey.fuse_choice import protecting_fuse
+from postcheck.survey.heat.fuses import protecting_fuse
 
 __all__ = ["fuse"]
 

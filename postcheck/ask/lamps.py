@@ -8,8 +8,8 @@ from typing import Any, NamedTuple
 from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.words import counted, quantity, unknown
-from postcheck.build.problems import QuantityError
-from postcheck.build.quantities import Dimension, parse_spread
+from postcheck.description.problems import QuantityError
+from postcheck.description.quantities import Dimension, parse_spread
 from postcheck.plain import nearest, quoted
 
 __all__ = ["Lamp", "lamp"]

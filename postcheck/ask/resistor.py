@@ -8,18 +8,18 @@ from postcheck.ask.lamps import Lamp, lamp
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import quantity
-from postcheck.build.quantities import Dimension
 from postcheck.checks.lamps import CHECKS
 from postcheck.checks.shown import amps, percent, volts, watts
 from postcheck.checks.words import ohms
+from postcheck.description.quantities import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import LampPart
-from postcheck.survey.resistor_choice import LEAST_HEADROOM, body_for, usual_current, volts_at
-from postcheck.survey.supplies import source_of
+from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, body_for, usual_current, volts_at
+from postcheck.survey.network.supplies import source_of
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["resistor"]
 

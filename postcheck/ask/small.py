@@ -6,15 +6,15 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from postcheck.ask.mistake import Mistake
-from postcheck.build.loading import built
-from postcheck.build.models import Build
-from postcheck.build.problems import BuildError
-from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks.record import Check
+from postcheck.description.models import Build
+from postcheck.description.problems import BuildError
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.limits import Limits
+from postcheck.reading.loading import built
 from postcheck.report import Effort, Finding, Limited
 from postcheck.survey import Survey
-from postcheck.survey.supplies import source_of
+from postcheck.survey.network.supplies import source_of
 
 __all__ = ["SUPPLY", "found", "limited", "never_arrives", "survey_of"]
 

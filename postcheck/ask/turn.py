@@ -10,9 +10,9 @@ from postcheck.ask.bundle import listed_things, survey_of_post
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import found, limited
 from postcheck.ask.words import cycles, quantity, things
-from postcheck.build.quantities import Dimension
 from postcheck.checks.passages import CHECKS
 from postcheck.checks.shown import degrees, millimetres
+from postcheck.description.quantities import Dimension
 from postcheck.plain import quoted
 from postcheck.report import Answer, Figure, Limited
 from postcheck.survey import Survey

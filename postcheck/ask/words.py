@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
-from postcheck.build.problems import QuantityError
-from postcheck.build.quantities import MOST_CHARACTERS, Dimension, parse, parse_cycles
+from postcheck.description.problems import QuantityError
+from postcheck.description.quantities import MOST_CHARACTERS, Dimension, parse, parse_cycles
 from postcheck.plain import nearest, quoted
 
 __all__ = ["MOST_THINGS", "Thing", "counted", "cycles", "either", "quantity", "things", "unknown", "wire"]

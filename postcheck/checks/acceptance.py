@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Container, Iterator, Mapping
 from datetime import date
 
-from postcheck.build.models import Build
 from postcheck.checks.record import DANGER, Check
+from postcheck.description.models import Build
 from postcheck.plain import nearest, quoted
 from postcheck.report import SEVERITIES, Finding, Subject
 

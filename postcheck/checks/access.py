@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from postcheck.build.models import Lead
-from postcheck.build.naming import lamp_names, strip_names
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed, millimetres
+from postcheck.description.models import Lead
+from postcheck.description.naming import lamp_names, strip_names
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey

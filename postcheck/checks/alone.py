@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.models import Supply
-from postcheck.build.naming import supply_of
 from postcheck.checks.known import known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, volts
 from postcheck.checks.words import of_rating
+from postcheck.description.models import Supply
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures
-from postcheck.survey.supplies import source_of, typical_volts
+from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.supplies import source_of, typical_volts
 
 __all__ = ["CHECKS"]
 

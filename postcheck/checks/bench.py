@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
 if TYPE_CHECKING:
     from postcheck.survey.bench.figures import BenchFigures, Touch
-    from postcheck.survey.bench.taps import TapEnd
-    from postcheck.survey.parts import LampPart
+    from postcheck.survey.bench.test_points import TapEnd
+    from postcheck.wiring.parts import LampPart
 
 __all__ = ["CHECKS"]
 

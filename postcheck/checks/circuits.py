@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.models import Output
-from postcheck.build.naming import supply_of
 from postcheck.checks.known import SHORT_OF, bare_on, filament, known_lamps, short_of_current
 from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, listed, percent, volts
 from postcheck.checks.words import count_of, of_rating, steady_current
+from postcheck.description.models import Output
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures
-from postcheck.survey.supplies import converter_volts, source_of, volts_needed
+from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 
 __all__ = ["CHECKS"]
 

@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from postcheck.build.naming import origin_of
-from postcheck.build.subjects import subject_of
 from postcheck.checks.proofs import called, own_resistors
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, span, volts
 from postcheck.checks.words import count_of, ohms
+from postcheck.description.naming import origin_of
+from postcheck.description.subjects import subject_of
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.whereabouts import places_of
+from postcheck.survey.bench.whereabouts import places_of
 
 if TYPE_CHECKING:
     from postcheck.survey.bench.figures import Setting
-    from postcheck.survey.bench.taps import Tap
-    from postcheck.survey.closing import Closing, Needed
+    from postcheck.survey.bench.test_points import Tap
+    from postcheck.survey.closing.coverage import Closing, Needed
 
 __all__ = ["CHECKS", "open_cautions"]
 
@@ -114,7 +114,7 @@ def _entries(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
 
 def _tap(survey: Survey, kind: str, name: str) -> Tap | None:
     if kind == "circuit":
-        from postcheck.survey.closing import origin_tap  # noqa: PLC0415 - only where something is to be closed
+        from postcheck.survey.closing.coverage import origin_tap  # noqa: PLC0415 - only where something is to be closed
 
         return origin_tap(survey.build, survey.bench, name)
     return survey.bench.leads.get((kind, name))

@@ -13,7 +13,7 @@ from postcheck.colours import COLOURS, letters, misspelt, spelt
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import ConductorEnd
+from postcheck.survey.bench.ends import ConductorEnd
 
 __all__ = ["CHECKS"]
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed, percent
 from postcheck.checks.words import count_of, hertz, limited
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import Step
+from postcheck.survey.network.figures import Step
 
 __all__ = ["CHECKS"]
 

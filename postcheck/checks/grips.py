@@ -11,7 +11,7 @@ from postcheck.limits import Limit
 from postcheck.physics import copper
 from postcheck.report import Figure, Finding, Limited, NotJudged
 from postcheck.survey import Survey
-from postcheck.survey.figures import EndBend, Member, PassageFigures
+from postcheck.survey.post.figures import EndBend, Member, PassageFigures
 
 __all__ = ["CHECKS"]
 

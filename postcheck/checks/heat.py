@@ -9,7 +9,7 @@ from postcheck.checks.shown import celsius, listed, percent, watts
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import PlaceFigures
+from postcheck.survey.heat.figures import PlaceFigures
 
 __all__ = ["CHECKS"]
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from postcheck.checks.words import steady_current
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import LampPart
+from postcheck.survey.network.figures import LampFigures
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current"]
 

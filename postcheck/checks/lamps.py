@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.naming import supply_of
 from postcheck.checks import brightness
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, celsius, percent, volts
 from postcheck.checks.words import count_of, of_rating, seconds, steady_current
+from postcheck.description.naming import supply_of
 from postcheck.limits import Limit
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.dice import destroyed, reverse_stood, worst_reverse
-from postcheck.survey.electrics import LEFT
-from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import DieData
+from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
+from postcheck.survey.network.electrics import LEFT
+from postcheck.survey.network.figures import LampFigures
+from postcheck.wiring.parts import DieData
 
 __all__ = ["CHECKS"]
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import volts
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import LoadFigures
+from postcheck.survey.network.figures import LoadFigures
 
 __all__ = ["CHECKS"]
 

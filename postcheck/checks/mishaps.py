@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from math import inf
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.shown import amps, volts
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Limited
 from postcheck.survey import Survey
-from postcheck.survey.figures import PlugFault
+from postcheck.survey.network.figures import PlugFault
 
 __all__ = ["MISHAP_LIMITS", "harm", "hurt", "stood", "worst"]
 

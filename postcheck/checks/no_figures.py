@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from postcheck.build.naming import supply_of
+from postcheck.description.naming import supply_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
-from postcheck.survey.parts import LampPart, LoadPart, StripPart
+from postcheck.wiring.parts import LampPart, LoadPart, StripPart
 
 __all__ = ["folded"]
 

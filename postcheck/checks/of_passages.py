@@ -9,7 +9,7 @@ from postcheck.checks.shown import listed
 from postcheck.plain import quoted
 from postcheck.report import Finding, Limited, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import Member, PassageFigures
+from postcheck.survey.post.figures import Member, PassageFigures
 
 __all__ = ["finding_of", "limited", "lives", "names_of", "strained", "title", "turning"]
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from math import ceil, floor, radians
 from math import degrees as math_degrees
 
-from postcheck.build.which_way import undecided
 from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, lengths, listed, millimetres, percent
@@ -16,8 +15,9 @@ from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bores import is_easy, is_pushed, room_wanted
-from postcheck.survey.passages import ways_through
+from postcheck.survey.post.bores import is_easy, is_pushed, room_wanted
+from postcheck.survey.post.passages import ways_through
+from postcheck.wiring.through import undecided
 
 __all__ = ["CHECKS"]
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.models import Plug
 from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
+from postcheck.description.models import Plug
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import PlugFault
-from postcheck.survey.supplies import typical_volts
+from postcheck.survey.network.figures import PlugFault
+from postcheck.survey.network.supplies import typical_volts
 
 __all__ = ["CHECKS"]
 

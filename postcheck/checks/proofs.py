@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from postcheck.build.subjects import subject_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.checks.words import count_of, of_rating, ohms
+from postcheck.description.subjects import subject_of
 from postcheck.limits import Limit
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 
 if TYPE_CHECKING:
-    from postcheck.survey.bench.taps import Tap
-    from postcheck.survey.proofs.readings import Expected, Explanation, Known, Reading
+    from postcheck.survey.bench.test_points import Tap
+    from postcheck.survey.test_records.readings import Expected, Explanation, Known, Reading
 
 __all__ = ["CHECKS", "called", "own_resistors"]
 

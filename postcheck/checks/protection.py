@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from math import inf
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, celsius, percent
+from postcheck.description.naming import supply_of
 from postcheck.physics.fuse import may_hold, surely_opens_at
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import ConductorFault, FaultHeat
-from postcheck.survey.fuse_choice import holds_far_short, protecting_fuse
-from postcheck.survey.supplies import gives_up
+from postcheck.survey.heat.figures import ConductorFault, FaultHeat
+from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
+from postcheck.survey.network.supplies import gives_up
 
 __all__ = ["CHECKS"]
 

@@ -9,7 +9,7 @@ from postcheck.checks.shown import volts
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.supplies import source_of, typical_volts
+from postcheck.survey.network.supplies import source_of, typical_volts
 
 __all__ = ["CHECKS"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from postcheck.build.quantities import Dimension, format_apart, format_quantity
+from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.plain import quoted
 
 __all__ = [

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, volts
 from postcheck.checks.words import limited
+from postcheck.description.naming import supply_of
 from postcheck.physics.fuse import surely_open_by
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import LoadFigures, SupplyFigures
+from postcheck.survey.network.figures import LoadFigures, SupplyFigures
 
 __all__ = ["CHECKS"]
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, millimetres, percent, volts
 from postcheck.checks.words import count_of, of_rating
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import StripFigures, SupplyFigures
-from postcheck.survey.parts import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
+from postcheck.survey.network.figures import StripFigures, SupplyFigures
+from postcheck.wiring.parts import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
 __all__ = ["CHECKS"]
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.naming import supply_of
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, volts
 from postcheck.checks.words import count_of, of_rating
+from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.dice import destroyed
-from postcheck.survey.figures import SupplyFigures
-from postcheck.survey.supplies import typical_volts
+from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.figures import SupplyFigures
+from postcheck.survey.network.supplies import typical_volts
 
 __all__ = ["CHECKS"]
 

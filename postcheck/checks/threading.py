@@ -11,8 +11,8 @@ from postcheck.physics import bundle
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.figures import Threaded, Threading
-from postcheck.survey.threading import order_of
+from postcheck.survey.post.figures import Threaded, Threading
+from postcheck.survey.post.threading import order_of
 
 __all__ = ["CHECKS"]
 

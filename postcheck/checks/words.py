@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from postcheck.build.models import Build
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.description.models import Build
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.limits import Limit
 from postcheck.report import Limited
 

@@ -279,7 +279,7 @@ def answered(words: Sequence[str], version: str) -> str:
 
 def _rendered(options: argparse.Namespace, question: _Question, version: str) -> str:
     from postcheck.ask.mistake import Mistake  # noqa: PLC0415
-    from postcheck.faces import answers  # noqa: PLC0415
+    from postcheck.renderers import answers  # noqa: PLC0415
 
     try:
         answer = question.answer(options)
@@ -317,7 +317,7 @@ _COUNTING = ("x", "×", "of")
 
 def _together(words: Sequence[str], options: Collection[str], *, counts: bool) -> list[str]:
     """What belongs together in one word: 5 mm, 3 ptfe-28, 2 x 1.2 mm; an option's name may go without its dashes."""
-    from postcheck.build.units import MEASURES  # noqa: PLC0415
+    from postcheck.description.units import MEASURES  # noqa: PLC0415
 
     units = {unit for measure in MEASURES.values() for unit in measure.units}
     found: list[str] = []
@@ -383,8 +383,8 @@ def _spoken(words: list[str], question: _Question) -> list[str]:
 def _is_quantity(word: str, dimension: str) -> bool:
     if not word[:1].isdigit() and word[:1] != ".":
         return False
-    from postcheck.build.problems import QuantityError  # noqa: PLC0415
-    from postcheck.build.quantities import Dimension, parse  # noqa: PLC0415
+    from postcheck.description.problems import QuantityError  # noqa: PLC0415
+    from postcheck.description.quantities import Dimension, parse  # noqa: PLC0415
 
     try:
         parse(word, Dimension[dimension])

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from postcheck.faces.order import arrange
-from postcheck.faces.words import safe
+from postcheck.renderers.order import arrange
+from postcheck.renderers.words import safe
 from postcheck.report import FileReport
 
 __all__ = ["Changes", "Known"]

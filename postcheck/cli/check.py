@@ -106,7 +106,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     if not to_file or not files:
         return code, text
     if code != CLEAR:
-        from postcheck.faces.words import summary  # noqa: PLC0415
+        from postcheck.renderers.words import summary  # noqa: PLC0415
 
         complain(
             summary(Report(tuple(files)))
@@ -126,9 +126,9 @@ def builds(names: Sequence[str]) -> Iterator[str]:
 
 def judged(name: str, options: argparse.Namespace, today: date | None) -> Judged:
     """What comes of one file; nothing is printed, and nothing raised but what POSTCHECK_TRACEBACK asks for."""
-    from postcheck.build.loading import load  # noqa: PLC0415
-    from postcheck.build.problems import BuildError  # noqa: PLC0415
     from postcheck.checking import check, no_such_place, unreadable  # noqa: PLC0415
+    from postcheck.description.problems import BuildError  # noqa: PLC0415
+    from postcheck.reading.loading import load  # noqa: PLC0415
 
     used: tuple[str, ...] = ()
     try:

@@ -12,8 +12,8 @@ from postcheck.cli.options import judgement
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, shown, tell_unreadable
 
 if TYPE_CHECKING:
-    from postcheck.build.models import Build
     from postcheck.cli.talk import Commands
+    from postcheck.description.models import Build
 
 __all__ = ["add"]
 
@@ -123,8 +123,8 @@ def _named(name: str) -> _Named:
 
 
 def _read(named: _Named) -> Build | None:
-    from postcheck.build.loading import load  # noqa: PLC0415
-    from postcheck.build.problems import BuildError  # noqa: PLC0415
+    from postcheck.description.problems import BuildError  # noqa: PLC0415
+    from postcheck.reading.loading import load  # noqa: PLC0415
 
     revision, path = named
     if revision is None and os.path.isdir(path):
@@ -133,7 +133,7 @@ def _read(named: _Named) -> Build | None:
     try:
         if revision is None:
             return load(path)
-        from postcheck.build.revision import load_revision  # noqa: PLC0415 - only then is git asked
+        from postcheck.reading.revision import load_revision  # noqa: PLC0415 - only then is git asked
 
         return load_revision(revision, path)
     except BuildError as error:

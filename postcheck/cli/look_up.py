@@ -48,11 +48,11 @@ def add(commands: Commands) -> None:
 
 
 def _explain(options: argparse.Namespace) -> tuple[int, str]:
-    from postcheck.build.problems import FILE_CHECKS  # noqa: PLC0415
     from postcheck.checks.table import CHECKS  # noqa: PLC0415
-    from postcheck.faces import explain  # noqa: PLC0415
+    from postcheck.description.problems import FILE_CHECKS  # noqa: PLC0415
     from postcheck.limits import Limits  # noqa: PLC0415
     from postcheck.plain import nearest  # noqa: PLC0415
+    from postcheck.renderers import explain  # noqa: PLC0415
 
     if options.check is None:
         return CLEAR, explain.render_list(CHECKS, page())
@@ -71,7 +71,7 @@ def _explain(options: argparse.Namespace) -> tuple[int, str]:
 
 def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck import catalogue  # noqa: PLC0415
-    from postcheck.faces import catalogue_list  # noqa: PLC0415
+    from postcheck.renderers import catalogue_list  # noqa: PLC0415
 
     if options.kind is None and options.matching is None:
         return CLEAR, catalogue_list.render_kinds(

@@ -34,8 +34,8 @@ def add(commands: Commands) -> None:
 
 
 def _post(options: argparse.Namespace) -> tuple[int, str]:
-    from postcheck.build.naming import passages_of  # noqa: PLC0415
     from postcheck.checking import pictures  # noqa: PLC0415
+    from postcheck.description.naming import passages_of  # noqa: PLC0415
 
     to_file = options.svg not in (None, "-")
     if to_file and not may_write(options.svg, [options.file]):
@@ -50,7 +50,7 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     drawn = pictures(build, names, options.effort)
     if options.svg is None:
         return CLEAR, _bores(drawn)
-    from postcheck.faces import bore_svg  # noqa: PLC0415
+    from postcheck.renderers import bore_svg  # noqa: PLC0415
 
     picture = bore_svg.render(drawn)
     if not to_file:
@@ -85,14 +85,14 @@ def _several(names: list[str]) -> str:
 
 def _bores(drawn: Sequence[BorePicture]) -> str:
     """The bores as this stream can show them: drawn on a terminal that has the dots, else in words."""
-    from postcheck.faces import streams  # noqa: PLC0415
+    from postcheck.renderers import streams  # noqa: PLC0415
 
     if sys.stdout.isatty():
-        from postcheck.faces import bore_screen  # noqa: PLC0415
+        from postcheck.renderers import bore_screen  # noqa: PLC0415
 
         if streams.encodable(sys.stdout, bore_screen.DOTS):
             colour = streams.colour_wanted(sys.stdout, os.environ)
             return bore_screen.render(drawn, width=width(), colour=colour)
-    from postcheck.faces import bore_words  # noqa: PLC0415
+    from postcheck.renderers import bore_words  # noqa: PLC0415
 
     return bore_words.render(drawn)

@@ -42,9 +42,9 @@ def text_of(name: str) -> str:
 
 def _made(name: str) -> dict[str, Any]:
     if name in {"report", "comparison"}:
-        from postcheck.faces import report_schema as told  # noqa: PLC0415
+        from postcheck.renderers import report_schema as told  # noqa: PLC0415
 
         return told.report_schema() if name == "report" else told.comparison_schema()
-    from postcheck.build.schema import build_schema, workshop_schema  # noqa: PLC0415
+    from postcheck.description.schema import build_schema, workshop_schema  # noqa: PLC0415
 
     return build_schema() if name == "build" else workshop_schema()

@@ -59,11 +59,11 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     drawn = sheet(build, options.part, today=today, effort=options.effort)
     form = options.format or ("markdown" if options.output.lower().endswith((".md", ".markdown")) else "html")
     if form == "markdown":
-        from postcheck.faces import sheet_markdown  # noqa: PLC0415
+        from postcheck.renderers import sheet_markdown  # noqa: PLC0415
 
         text, size = sheet_markdown.render(drawn), ""
     else:
-        from postcheck.faces import sheet as page  # noqa: PLC0415
+        from postcheck.renderers import sheet as page  # noqa: PLC0415
 
         pages = page.page_count(drawn)
         text, size = page.render(drawn), f", {pages} {'page' if pages == 1 else 'pages'} on A4 or Letter"

@@ -33,7 +33,7 @@ def add(commands: Commands) -> None:
 def _start(options: argparse.Namespace) -> tuple[int, str]:
     from pkgutil import get_data  # noqa: PLC0415
 
-    text = (get_data("postcheck.build", "starter.toml") or b"").decode()
+    text = (get_data("postcheck.description", "starter.toml") or b"").decode()
     name = shown(options.file)
     try:
         with open(options.file, "x", encoding="utf-8", newline="\n") as file:

@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, TypedDict
 if TYPE_CHECKING:
     from datetime import date
 
-    from postcheck.build.models import Build
-    from postcheck.build.problems import BuildError
+    from postcheck.description.models import Build
+    from postcheck.description.problems import BuildError
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
@@ -65,8 +65,8 @@ def fault_words(fault: Exception, file: str | None = None) -> tuple[str, ...]:
 
 def loaded(name: str) -> Build | None:
     """The build of a file; None where it is none, and said why."""
-    from postcheck.build.loading import load  # noqa: PLC0415
-    from postcheck.build.problems import BuildError  # noqa: PLC0415
+    from postcheck.description.problems import BuildError  # noqa: PLC0415
+    from postcheck.reading.loading import load  # noqa: PLC0415
 
     try:
         return load(name)
@@ -78,7 +78,7 @@ def loaded(name: str) -> Build | None:
 def tell_unreadable(error: BuildError) -> None:
     """Say everything that is wrong with a file that is no build, where its report is not what is asked for."""
     from postcheck.checking import unreadable  # noqa: PLC0415
-    from postcheck.faces import plain_text  # noqa: PLC0415
+    from postcheck.renderers import plain_text  # noqa: PLC0415
     from postcheck.report import Report  # noqa: PLC0415
 
     if sys.stderr is not None:
@@ -133,7 +133,7 @@ class Looks(TypedDict):
 
 def looks() -> Looks:
     """How standard output is written to: as a screen where it is one, else line by line."""
-    from postcheck.faces import streams  # noqa: PLC0415
+    from postcheck.renderers import streams  # noqa: PLC0415
 
     if sys.stdout is None:
         return {"width": None, "colour": False, "ascii": False}
@@ -188,7 +188,7 @@ def tell(text: str, code: int) -> int:
 
 
 def _write(text: str) -> None:
-    from postcheck.faces import streams  # noqa: PLC0415
+    from postcheck.renderers import streams  # noqa: PLC0415
 
     out = sys.stdout
     if not streams.encodable(out):

@@ -18,9 +18,9 @@ from postcheck.cli.check import Judged, builds, judged
 from postcheck.cli.screen import Screen
 from postcheck.cli.talk import INTERRUPTED, UNUSABLE, complain, fault_words
 from postcheck.cli.watched import Folders, Stamps
-from postcheck.faces import streams, terminal
-from postcheck.faces.page import NARROWEST, Page
-from postcheck.faces.words import counted, safe
+from postcheck.renderers import streams, terminal
+from postcheck.renderers.page import NARROWEST, Page
+from postcheck.renderers.words import counted, safe
 from postcheck.report import Report
 
 __all__ = ["watch"]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.physics.fuse import FuseKind
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.fuse_choice import protecting_fuse, protects_at_supply, with_fuse
+from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
 
 __all__ = ["FUSES"]
 

@@ -10,9 +10,9 @@ from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.remedies.ways import sort_of
 from postcheck.survey import Survey
-from postcheck.survey.bores import is_pushed, room_wanted
-from postcheck.survey.figures import Member, PassageFigures
-from postcheck.survey.parts import WireData, wire_data
+from postcheck.survey.post.bores import is_pushed, room_wanted
+from postcheck.survey.post.figures import Member, PassageFigures
+from postcheck.wiring.parts import WireData, wire_data
 
 __all__ = ["slimmer"]
 

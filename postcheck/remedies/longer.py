@@ -8,8 +8,8 @@ from math import ceil
 from postcheck.limits import Limits
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.survey import Survey
-from postcheck.survey.figures import Member, PassageFigures
-from postcheck.survey.passages import ways_through
+from postcheck.survey.post.figures import Member, PassageFigures
+from postcheck.survey.post.passages import ways_through
 
 __all__ = ["grip_wanted", "slack_wanted", "with_length"]
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from math import ceil, degrees, floor, radians
 
 from postcheck import catalogue
-from postcheck.build.models import Passage
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.description.models import Passage
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.physics.tubes import TUBES, tube_with_bore
 from postcheck.plain import quoted
 from postcheck.remedies.gauge import slimmer
@@ -15,12 +15,12 @@ from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.bores import free_length, turn_borne, wide_bore
-from postcheck.survey.figures import PassageFigures, Threading
-from postcheck.survey.parts import WireData, wire_data
-from postcheck.survey.pulling import bend_lived
-from postcheck.survey.threading import order_of, threading_of
-from postcheck.survey.turning import free_of, short_lived
+from postcheck.survey.post.bores import free_length, turn_borne, wide_bore
+from postcheck.survey.post.figures import PassageFigures, Threading
+from postcheck.survey.post.pulling import bend_lived
+from postcheck.survey.post.threading import order_of, threading_of
+from postcheck.survey.post.turning import free_of, short_lived
+from postcheck.wiring.parts import WireData, wire_data
 
 __all__ = ["PASSAGES"]
 

@@ -10,17 +10,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.models import ResistorSpec
-from postcheck.build.naming import supply_of
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.description.models import ResistorSpec
+from postcheck.description.naming import supply_of
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.averages import share_in_resistor
-from postcheck.survey.figures import LampFigures
-from postcheck.survey.parts import LampPart, ResistorPart, usual_resistor
-from postcheck.survey.resistor_choice import (
+from postcheck.survey.network.averages import share_in_resistor
+from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
     POWER_WORDS,
     POWERS,
@@ -31,7 +30,8 @@ from postcheck.survey.resistor_choice import (
     usual_current,
     volts_at,
 )
-from postcheck.survey.supplies import converter_volts, source_of
+from postcheck.survey.network.supplies import converter_volts, source_of
+from postcheck.wiring.parts import LampPart, ResistorPart, usual_resistor
 
 __all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
 

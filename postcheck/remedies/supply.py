@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.quantities import Dimension, format_quantity
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding

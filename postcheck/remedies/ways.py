@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 
 from postcheck import catalogue
-from postcheck.build.naming import back_line, run_names, supply_of
+from postcheck.description.naming import back_line, run_names, supply_of
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.figures import RunFigures
-from postcheck.survey.parts import WireData, wire_data
-from postcheck.survey.supplies import source_of
+from postcheck.survey.network.figures import RunFigures
+from postcheck.survey.network.supplies import source_of
+from postcheck.wiring.parts import WireData, wire_data
 
 __all__ = ["WAYS", "lossy_runs", "sort_of", "thicker_wires"]
 

@@ -7,26 +7,22 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from postcheck.build.models import Build
+from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.reported import Figures
-from postcheck.survey.parts import Parts, parts_of
+from postcheck.wiring.parts import Parts, parts_of
 
 if TYPE_CHECKING:
     from postcheck.physics.bundle import Effort
-    from postcheck.survey.access import Reached
-    from postcheck.survey.bench import Bench
-    from postcheck.survey.closing import Closing
-    from postcheck.survey.figures import (
-        BatteryFigures,
-        ConductorEnd,
-        ConductorFault,
-        Electrics,
-        PassageFigures,
-        PlaceFigures,
-    )
-    from postcheck.survey.proofs import Proofs
-    from postcheck.survey.warmth import InUse
+    from postcheck.survey.bench.bench import Bench
+    from postcheck.survey.bench.ends import ConductorEnd
+    from postcheck.survey.closing.access import Reached
+    from postcheck.survey.closing.coverage import Closing
+    from postcheck.survey.heat.conductors import InUse
+    from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, PlaceFigures
+    from postcheck.survey.network.figures import Electrics
+    from postcheck.survey.post.figures import PassageFigures
+    from postcheck.survey.test_records.records import Proofs
 
 __all__ = ["Survey"]
 
@@ -70,77 +66,77 @@ class Survey:
     @cached_property
     def electrics(self) -> Electrics:
         """Currents, drops and loads in all states and corners."""
-        from postcheck.survey.electrics import electrics_of  # noqa: PLC0415 - a run that only packs needs no network
+        from postcheck.survey.network.electrics import electrics_of  # noqa: PLC0415 - a run that only packs needs no network
 
         return electrics_of(self.build, self.parts, self.limits)
 
     @cached_property
     def passages(self) -> dict[str, PassageFigures]:
         """Fill and twist of every passage."""
-        from postcheck.survey.passages import passages_figures  # noqa: PLC0415
+        from postcheck.survey.post.passages import passages_figures  # noqa: PLC0415
 
         return passages_figures(self.build, self.parts, self.limits, self.effort)
 
     @cached_property
     def places(self) -> dict[str, PlaceFigures]:
         """Heat in every place."""
-        from postcheck.survey.places import places_figures  # noqa: PLC0415
+        from postcheck.survey.heat.places import places_figures  # noqa: PLC0415
 
         return places_figures(self.build, self.parts, self.electrics, self.limits)
 
     @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:
         """What a short does to every conductor."""
-        from postcheck.survey.faults import conductor_faults  # noqa: PLC0415
+        from postcheck.survey.heat.faults import conductor_faults  # noqa: PLC0415
 
         return conductor_faults(self.build, self.parts, self.limits, self.in_use)
 
     @cached_property
     def in_use(self) -> InUse:
         """How hot every conductor gets in use, and how much it warms the others of its bore."""
-        from postcheck.survey.warmth import in_use  # noqa: PLC0415
+        from postcheck.survey.heat.conductors import in_use  # noqa: PLC0415
 
         return in_use(self.build, self.parts, self.electrics, self.passages)
 
     @cached_property
     def batteries(self) -> dict[str, BatteryFigures]:
         """How long every battery lasts."""
-        from postcheck.survey.batteries import battery_figures  # noqa: PLC0415
+        from postcheck.survey.heat.batteries import battery_figures  # noqa: PLC0415
 
         return battery_figures(self.build, self.parts, self.electrics, self.limits)
 
     @cached_property
     def bench(self) -> Bench:
         """Every conductor end: what the full supply does there, and how it is tested safely."""
-        from postcheck.survey.bench import Bench  # noqa: PLC0415
+        from postcheck.survey.bench.bench import Bench  # noqa: PLC0415
 
         return Bench(self.build, self.parts, self.limits)
 
     @cached_property
     def ends(self) -> tuple[ConductorEnd, ...]:
         """Every conductor's end at every place."""
-        from postcheck.survey.ends import conductor_ends  # noqa: PLC0415
+        from postcheck.survey.bench.ends import conductor_ends  # noqa: PLC0415
 
         return conductor_ends(self.build, self.parts)
 
     @cached_property
     def poor_light(self) -> dict[tuple[str, str], float]:
         """How different plain colours look in poor light, by their letters."""
-        from postcheck.survey.ends import poor_light_differences  # noqa: PLC0415
+        from postcheck.survey.bench.ends import poor_light_differences  # noqa: PLC0415
 
         return poor_light_differences(self.limits)
 
     @cached_property
     def proofs(self) -> Proofs:
         """What was tested, and measured currents against computed ones."""
-        from postcheck.survey.proofs import Proofs  # noqa: PLC0415
+        from postcheck.survey.test_records.records import Proofs  # noqa: PLC0415
 
         return Proofs(self.build, self.parts, self.bench, self.limits, self.today)
 
     @cached_property
     def access(self) -> tuple[Reached, ...]:
         """How one gets at every joint, resistor, board, plug and lamp of the finished model."""
-        from postcheck.survey.access import reached  # noqa: PLC0415
+        from postcheck.survey.closing.access import reached  # noqa: PLC0415
 
         return reached(self.build, self.parts)
 
@@ -152,6 +148,6 @@ class Survey:
             places = tuple(name for name, place in self.build.place.items() if place.access == "sealed")
         if not places:
             return {}
-        from postcheck.survey.closing import closings  # noqa: PLC0415
+        from postcheck.survey.closing.coverage import closings  # noqa: PLC0415
 
         return closings(self.build, self.parts, self.bench, self.proofs, self.access, places)

@@ -11,12 +11,14 @@ from postcheck.reported import (
     ReportedPassage,
     ReportedSupply,
 )
-from postcheck.survey.dice import destroyed
+from postcheck.survey.network.dice import destroyed
 
 if TYPE_CHECKING:
     from postcheck.survey import Survey
-    from postcheck.survey.closing import Closing
-    from postcheck.survey.figures import BatteryFigures, LampFigures, PassageFigures, SupplyFigures
+    from postcheck.survey.closing.coverage import Closing
+    from postcheck.survey.heat.figures import BatteryFigures
+    from postcheck.survey.network.figures import LampFigures, SupplyFigures
+    from postcheck.survey.post.figures import PassageFigures
 
 __all__ = ["reported_figures"]
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from postcheck.cli import ask as cli_ask
 from postcheck.cli import main
-from tests.faces.hostile import FORBIDDEN, NAMES
+from tests.renderers.hostile import FORBIDDEN, NAMES
 
 ROOT = Path(__file__).parent.parent.parent
 QUESTIONS = {

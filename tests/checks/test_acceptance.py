@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.build.problems import BuildError
+from postcheck.description.problems import BuildError
 from tests.survey.small import survey
 
 LEAD = (Path(__file__).parents[1] / "builds" / "faulty" / "lead-too-short.post.toml").read_text(

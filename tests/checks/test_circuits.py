@@ -1,9 +1,9 @@
 import pytest
 
 from postcheck.checks import circuits
-from postcheck.proof import changed
 from postcheck.remedies.ways import WAYS as PROPOSERS
 from postcheck.survey import Survey
+from postcheck.trial import changed
 from tests.survey.small import survey
 
 from .run import run

@@ -8,7 +8,7 @@ import postcheck
 from postcheck.checks import colours
 from postcheck.limits import Limits
 from postcheck.survey import Survey
-from postcheck.survey.ends import poor_light_differences
+from postcheck.survey.bench.ends import poor_light_differences
 from tests.survey.small import survey
 
 from .run import run

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.build.models import Accept
 from postcheck.checks.judge import judge
 from postcheck.checks.table import CHECKS
+from postcheck.description.models import Accept
 from postcheck.survey import Survey
 
 FAULTY = sorted((Path(__file__).parent.parent / "builds" / "faulty").glob("*.post.toml"))

@@ -3,7 +3,7 @@ import pytest
 from postcheck.checks import passages, threading
 from postcheck.limits import Limits
 from postcheck.survey import Survey
-from postcheck.survey.bores import free_length, turn_borne, wide_bore
+from postcheck.survey.post.bores import free_length, turn_borne, wide_bore
 from tests.survey.small import lamp, survey
 
 from .run import run

@@ -9,16 +9,16 @@ import pytest
 import tomli
 
 import postcheck
-from postcheck.build.problems import BuildError
-from postcheck.build.subjects import subjects
 from postcheck.checks import access, closing, proofs
-from postcheck.faces import json_face, plain_text, terminal
+from postcheck.description.problems import BuildError
+from postcheck.description.subjects import subjects
+from postcheck.renderers import json_face, plain_text, terminal
 from postcheck.report import FileReport, Finding
 from postcheck.survey import Survey
-from tests.faces.hostile import FORBIDDEN, NAMES
+from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.survey.small import TEXT, adaptor, lamp, survey
 from tests.survey.test_closing import BOW_RUNS, OF_THE_CIRCUIT
-from tests.survey.test_proofs import proof
+from tests.survey.test_test_records import proof
 
 from .run import run
 

@@ -1,9 +1,9 @@
 import pytest
 
-from postcheck.build.quantities import Dimension, format_quantity
 from postcheck.checks import protection
+from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.remedies.fuse import FUSES
-from postcheck.survey.fuse_choice import protecting_fuse, with_fuse
+from postcheck.survey.heat.fuses import protecting_fuse, with_fuse
 from tests.survey.small import adaptor, lamp, survey
 
 from .run import run

@@ -1,11 +1,11 @@
 import pytest
 
-from postcheck.build.quantities import Dimension, parse
 from postcheck.checks import strips
-from postcheck.proof import changed
+from postcheck.description.quantities import Dimension, parse
 from postcheck.remedies.strip import LENGTHS as PROPOSERS
 from postcheck.remedies.strip import whole_lengths
 from postcheck.survey import Survey
+from postcheck.trial import changed
 from tests.survey.small import survey
 
 from .run import run

@@ -5,7 +5,7 @@ import pytest
 from postcheck.checks import alone, supplies
 from postcheck.remedies.supply import rating_for
 from postcheck.survey import Survey
-from postcheck.survey.figures import Electrics
+from postcheck.survey.network.figures import Electrics
 from tests.survey.small import adaptor, survey
 
 from .run import run

@@ -1,7 +1,7 @@
 import pytest
 
-from postcheck.build.models.leads import JointSize
 from postcheck.checks import grips, passages, threading
+from postcheck.description.models.leads import JointSize
 from postcheck.survey import Survey
 from tests.survey.small import lamp, survey
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from postcheck import BuildError, load_revision
-from postcheck.build.repository import Repository
+from postcheck.reading.repository import Repository
 from tests.outside.test_hook import ROOT, repository, run
 
 TENDER = (ROOT / "example_builds" / "tender.post.toml").read_text(encoding="utf-8")

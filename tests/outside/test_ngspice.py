@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.survey.parts import parts_of
-from postcheck.survey.states import States
-from postcheck.survey.wiring import REFERENCE
+from postcheck.survey.network.netlist import REFERENCE
+from postcheck.survey.network.states import States
+from postcheck.wiring.parts import parts_of
 from tests.outside.random_builds import make
 from tests.outside.spice import Unsettled, operating_point
 

@@ -13,10 +13,10 @@ import pytest
 
 import postcheck
 from postcheck.checking import sheet
-from postcheck.faces.sheet import page_count, render
-from tests.faces.hostile import NAMES
-from tests.faces.sheet.builds import hostile_sheet, long_build
+from postcheck.renderers.sheet import page_count, render
 from tests.outside.browser import MARGIN, PAPERS, chromium, opened
+from tests.renderers.hostile import NAMES
+from tests.renderers.sheet.builds import hostile_sheet, long_build
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

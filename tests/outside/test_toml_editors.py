@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 import postcheck
-from postcheck.build.models import Lamp
+from postcheck.description.models import Lamp
 from tests.outside.language_client import Client, language_server
 from tests.schemas import EXAMPLES, README, ROOT, SEEDED, SOUND, STARTER
 

@@ -6,7 +6,7 @@ from collections import Counter
 
 import postcheck
 from postcheck.survey import Survey
-from postcheck.survey.figures import ConductorEnd
+from postcheck.survey.bench.ends import ConductorEnd
 from tests.survey.small import lamp, survey
 
 AUX = """

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 import postcheck
-from postcheck.build.naming import passages_of
 from postcheck.checking import pictures
+from postcheck.description.naming import passages_of
 from postcheck.physics import bundle
 from postcheck.report import BorePicture
 

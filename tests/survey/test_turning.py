@@ -8,7 +8,7 @@ import pytest
 from scipy.optimize import brentq
 
 from postcheck.physics import copper, twist
-from postcheck.survey.bores import turn_borne
+from postcheck.survey.post.bores import turn_borne
 
 from .small import survey
 

@@ -117,8 +117,8 @@ def _value(action: argparse.Action, says: str) -> Value:
 
 def _names(kind: kinds.Kind) -> tuple[str, ...]:
     from postcheck import catalogue  # noqa: PLC0415 - asked only when a script is made
-    from postcheck.build.problems import FILE_CHECKS  # noqa: PLC0415
     from postcheck.checks.table import CHECKS  # noqa: PLC0415
+    from postcheck.description.problems import FILE_CHECKS  # noqa: PLC0415
 
     if kind is kinds.CHECK:
         return (*(check.name for check in CHECKS), *FILE_CHECKS)

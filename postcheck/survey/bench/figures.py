@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from postcheck.survey.bench.taps import Tap
+from postcheck.survey.bench.test_points import Tap
 
 __all__ = ["Backwards", "Band", "BenchFigures", "Setting", "Tester", "Touch"]
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
-from postcheck.build.models import Build
-from postcheck.build.naming import back_line
+from postcheck.description.models import Build
+from postcheck.description.naming import back_line
 from postcheck.physics.network import Circuit, Element, Network, Solution, Source, String, forward_voltage
-from postcheck.survey.bench.taps import Tap
-from postcheck.survey.parts import LampPart, Parts
-from postcheck.survey.wiring import Corner, Loom, Slot, State, Wiring
+from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.network.netlist import Corner, Loom, Slot, State, Wiring
+from postcheck.wiring.parts import LampPart, Parts
 
 __all__ = ["BENCH", "EASIEST", "HARDEST", "Flow", "Rig"]
 

@@ -9,8 +9,8 @@ from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey.bench.figures import Band, Setting, Tester, Touch
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
-from postcheck.survey.dice import destroyed
-from postcheck.survey.parts import LampPart
+from postcheck.survey.network.dice import destroyed
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["band", "setting", "tester", "touch"]
 

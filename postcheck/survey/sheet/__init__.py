@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
-from postcheck.build.naming import passages_of
+from postcheck.description.naming import passages_of
 from postcheck.report import Finding, Verdict
 from postcheck.sheet import PARTS, Sheet
 from postcheck.survey import Survey
-from postcheck.survey.pictures import bore_picture
+from postcheck.survey.post.pictures import bore_picture
 from postcheck.survey.sheet.bench import bench_places
 from postcheck.survey.sheet.budget import budgets
 from postcheck.survey.sheet.client import client_card

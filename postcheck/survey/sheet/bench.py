@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from postcheck.build.naming import origin_of
+from postcheck.description.naming import origin_of
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
-from postcheck.survey.bench.taps import Tap
-from postcheck.survey.parts import LampPart
+from postcheck.survey.bench.test_points import Tap
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["bench_places"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.naming import supply_of
+from postcheck.description.naming import supply_of
 from postcheck.sheet import Budget, Share
 from postcheck.survey import Survey
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.build.cells import cells_in
-from postcheck.build.models import Circuit, Supply
-from postcheck.build.naming import passages_of
+from postcheck.description.cells import cells_in
+from postcheck.description.models import Circuit, Supply
+from postcheck.description.naming import passages_of
 from postcheck.sheet import ClientCard, ClientPassage, ClientPlace, ClientSupply
 from postcheck.survey import Survey
-from postcheck.survey.supplies import rated_current, typical_volts
+from postcheck.survey.network.supplies import rated_current, typical_volts
 
 __all__ = ["client_card"]
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from postcheck.build.models import Proof
+from postcheck.description.models import Proof
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
-from postcheck.survey.closing import Needed, closings, origin_tap
-from postcheck.survey.parts import LampPart
+from postcheck.survey.closing.coverage import Needed, closings, origin_tap
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["closing_places"]
 

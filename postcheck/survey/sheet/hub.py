@@ -6,11 +6,11 @@ from collections import deque
 from collections.abc import Iterator
 from dataclasses import replace
 
-from postcheck.build.models import Build, Lead
-from postcheck.build.naming import back_line, line_at, line_names, origin_of, supply_of
+from postcheck.description.models import Build, Lead
+from postcheck.description.naming import back_line, line_at, line_names, origin_of, supply_of
 from postcheck.sheet import HubEnd, HubPlace, Joint
 from postcheck.survey import Survey
-from postcheck.survey.parts import LampPart, LegPart, LoadPart, RunPart, StripPart
+from postcheck.wiring.parts import LampPart, LegPart, LoadPart, RunPart, StripPart
 
 __all__ = ["hub_places"]
 

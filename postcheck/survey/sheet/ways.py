@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from heapq import heappop, heappush
 
-from postcheck.build.models import Build
-from postcheck.build.naming import back_line, line_at, origin_of, supply_of
+from postcheck.description.models import Build
+from postcheck.description.naming import back_line, line_at, origin_of, supply_of
 from postcheck.sheet import Way, WayPoint
 from postcheck.survey import Survey
-from postcheck.survey.figures import LampFigures
+from postcheck.survey.network.figures import LampFigures
 
 __all__ = ["ways"]
 

@@ -16,7 +16,7 @@ from postcheck.physics import preferred
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Rig
-from postcheck.survey.bench.taps import Tap
+from postcheck.survey.bench.test_points import Tap
 from tests.survey.bench.boats import ADAPTOR, boat, lamp
 
 LIMITS = Limits()

@@ -1,0 +1,62 @@
+"""What an editor does to set a value in a TOML text: the old value gives way, or a line is added to its table."""
+
+from __future__ import annotations
+
+__all__ = ["Replacement", "replacement"]
+
+import re
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from postcheck.description.positions import Span
+from postcheck.description.problems import Path
+
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
+
+
+class Replacement(NamedTuple):
+    """The text from `start` up to but not including `end`, as offsets in code points, gives way to `text`."""
+
+    start: int
+    end: int
+    text: str
+
+
+def replacement(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Replacement | None:
+    """How `path` gets the value, written as TOML; `spans` are those of `locate(text)`.
+
+    None where a value in its place would not do: the path is spread over a table or dotted keys, or its table is not in
+    this text.
+    """
+    span = spans.get(path)
+    if span is not None:
+        whole = not _is_header(text, span) and (
+            isinstance(path[-1], int) or span.key_start < span.value_start
+        )
+        return Replacement(span.value_start, span.value_end, value) if whole else None
+    table = spans.get(path[:-1])
+    if table is None or not isinstance(path[-1], str) or not _BARE.fullmatch(path[-1]):
+        return None
+    line = f"{path[-1]} = {value}"
+    if text.startswith("{", table.value_start):
+        start = table.value_start + 1
+        empty = not text[start : table.value_end - 1].strip()
+        return Replacement(start, start, f" {line} " if empty else f" {line},")
+    # a header further down that only implies this table is no place for its keys
+    if _is_header(text, table) and text[table.key_end : table.value_end].strip() in {"]", "]]"}:
+        return _below(text, table.value_end, line)
+    return None
+
+
+def _is_header(text: str, span: Span) -> bool:
+    return text.startswith("[", span.value_start) and span.value_start < span.key_start
+
+
+def _below(text: str, offset: int, line: str) -> Replacement:
+    """A line of its own under the one that holds `offset`, ended as that one is."""
+    end = text.find("\n", offset)
+    if end < 0:
+        return Replacement(len(text), len(text), f"\n{line}")
+    if text[end - 1] == "\r":
+        return Replacement(end - 1, end - 1, f"\r\n{line}")
+    return Replacement(end, end, f"\n{line}")

@@ -1,0 +1,134 @@
+"""Parts of a builder's own, and what is on the shelf."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from postcheck.description.fields import (
+    Current,
+    Length,
+    OhmsPerMetre,
+    Positive,
+    Resistance,
+    Share,
+    SignedCelsius,
+    SignedVoltage,
+    Spread,
+    Thin,
+    Time,
+    Voltage,
+)
+from postcheck.description.models.base import Count, Table
+
+__all__ = ["LampKind", "Stock", "StripKind", "WireKind"]
+
+
+class WireKind(Table):
+    """A wire that the catalogue does not have."""
+
+    strands: Count = Field(default=1, description="Strands; 1 is solid.", examples=[7])
+    strand: Annotated[Length, Positive, Thin] = Field(
+        description="Diameter of a strand.", examples=["0.1 mm"]
+    )
+    outside: Annotated[Length, Positive, Thin] = Field(
+        description="Greatest outside diameter.", examples=["0.6 mm"]
+    )
+    ohms_per_metre: Annotated[OhmsPerMetre, Positive] | None = Field(
+        default=None, description="Resistance; worked out for copper if not said.", examples=["0.34 ohm/m"]
+    )
+    enamelled: bool = Field(default=False, description="Enamelled winding wire.")
+    stands: SignedCelsius = Field(
+        default=80.0, description="Temperature its insulation stands.", examples=["105 degC"]
+    )
+    volts: Voltage | None = Field(
+        default=None, description="Voltage its insulation stands.", examples=["300 V"]
+    )
+    source: str | None = Field(
+        default=None,
+        max_length=300,
+        description="Where the figures come from.",
+        examples=["data sheet of the maker, 2025"],
+    )
+
+
+class LampKind(Table):
+    """An LED or filament lamp that the catalogue does not have."""
+
+    kind: Literal["led", "filament"] = Field(default="led", description="What it is.")
+    colour: str | None = Field(default=None, description="Its colour.", examples=["warm white"])
+    forward: Annotated[Spread, Positive] | None = Field(
+        default=None, description="Forward voltage: least/typical/most.", examples=["2.9/3.2/3.6 V"]
+    )
+    at: Annotated[Current, Positive] | None = Field(
+        default=None, description="The current that the forward voltage belongs to.", examples=["20 mA"]
+    )
+    low_forward: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="A second point of the curve: voltage ...", examples=["2.7 V"]
+    )
+    low_at: Annotated[Current, Positive] | None = Field(
+        default=None, description="... at this lower current.", examples=["2 mA"]
+    )
+    rated: Annotated[Current, Positive] = Field(description="Rated continuous current.", examples=["20 mA"])
+    pulse: Annotated[Current, Positive] | None = Field(
+        default=None, description="Rated pulse current.", examples=["100 mA"]
+    )
+    pulse_width: Annotated[Time, Positive] | None = Field(
+        default=None, description="Longest pulse that rating holds for.", examples=["10 ms"]
+    )
+    pulse_share: Annotated[Share, Positive] | None = Field(
+        default=None, description="Largest on share that rating holds for.", examples=["10 %"]
+    )
+    reverse: Voltage | None = Field(default=None, description="Reverse voltage it stands.", examples=["5 V"])
+    per_kelvin: SignedVoltage | None = Field(
+        default=None, description="Change of forward voltage per kelvin.", examples=["-2 mV"]
+    )
+    volts: Annotated[Voltage, Positive] | None = Field(
+        default=None, description="Rated voltage of a filament lamp.", examples=["12 V"]
+    )
+    source: str | None = Field(
+        default=None,
+        max_length=300,
+        description="Where the figures come from.",
+        examples=["measured on the bench"],
+    )
+
+
+class StripKind(Table):
+    """A strip that the catalogue does not have."""
+
+    volts: Annotated[Voltage, Positive] = Field(description="Rated voltage.", examples=["12 V"])
+    segment: Annotated[Length, Positive] = Field(
+        description="Length of a segment, mark to mark.", examples=["50 mm"]
+    )
+    series: Annotated[int, Field(ge=1, le=100)] = Field(
+        description="LEDs in series in one segment.", examples=[3]
+    )
+    ohms: Resistance = Field(description="The resistor of one segment.", examples=["150 ohm"])
+    kind: str = Field(
+        max_length=120,
+        description="The LED on it, from the catalogue or this file.",
+        examples=["smd-0603-warm-white"],
+    )
+    strings: Annotated[int, Field(ge=1, le=50)] = Field(
+        default=1, description="Strings side by side in one segment.", examples=[1]
+    )
+    source: str | None = Field(
+        default=None,
+        max_length=300,
+        description="Where the figures come from.",
+        examples=["measured on the bench"],
+    )
+
+
+class Stock(Table):
+    """What is on the builder's shelf: remedies are chosen from it."""
+
+    series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
+    wires: list[str] | None = Field(
+        default=None,
+        max_length=200,
+        description="Wires kept; not chosen from yet.",
+        examples=[["ptfe-28", "enamel-0.10"]],
+    )

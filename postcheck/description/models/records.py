@@ -1,0 +1,94 @@
+"""What was tried, weighed and changed."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from postcheck.description.fields import Continuity, Current, Polarity, Resistance, Time, Visible, Voltage
+from postcheck.description.models.base import Name, Table
+
+__all__ = ["Accept", "LimitChange", "Proof"]
+
+
+class Proof(Table):
+    """Something that was tried and measured."""
+
+    subject: str = Field(
+        max_length=200,
+        description="What was tested, by name: a lamp, strip, load, circuit, run, plug, board, passage or supply. Of two with one name: `circuit NAME`.",
+        examples=["tail beacon"],
+    )
+    done: str | None = Field(
+        default=None, max_length=300, description="What was done.", examples=["lit for an hour on the bench"]
+    )
+    at: Name | None = Field(
+        default=None,
+        description="The place where the meter was put on a circuit's line; where the circuit begins if not said.",
+        examples=["hub"],
+    )
+    volts: Voltage | None = Field(default=None, description="Bench voltage.", examples=["12 V"])
+    current: Current | None = Field(default=None, description="Measured current.", examples=["9.8 mA"])
+    limit: Current | None = Field(
+        default=None,
+        description="The current limit of the bench supply, where it was reached.",
+        examples=["2 mA"],
+    )
+    through: Resistance | None = Field(
+        default=None,
+        description="The resistor in the bench lead, where the test was done through one; one that belongs to the lamp is not meant.",
+        examples=["6k8"],
+    )
+    hours: Time | None = Field(default=None, description="How long it ran.", examples=["24 h"])
+    polarity: Polarity | None = Field(
+        default=None,
+        description="Polarity was tried: true if it is the right way round, false if it was found reversed.",
+        examples=[True],
+    )
+    continuity: Continuity | None = Field(
+        default=None,
+        description="Continuity was tried: true from end to end, false if it is open, or the resistance that the meter showed.",
+        examples=["0.3 ohm", True],
+    )
+    insulation: Resistance | None = Field(
+        default=None, description="Measured insulation resistance.", examples=["20 Mohm"]
+    )
+    on: date | None = Field(
+        default=None,
+        alias="date",
+        description="When. Of several proofs of one thing the latest counts; one without a date counts as of the latest date above it in the file.",
+        examples=[date(2026, 11, 20)],
+    )
+
+
+class Accept(Table):
+    """A finding that the builder has weighed and lives with."""
+
+    finding: str = Field(
+        max_length=400,
+        description="The finding's name, as the report gives it.",
+        examples=["circuit.step:beacon"],
+    )
+    reason: Annotated[str, Visible] = Field(
+        min_length=1, max_length=1000, description="Why it may stand.", examples=["seen and found slight"]
+    )
+    until: date | None = Field(
+        default=None, description="After this day it counts again.", examples=[date(2027, 6, 1)]
+    )
+    up_to: Literal["note", "caution", "stop"] = Field(
+        default="stop", description="Up to which weight; heavier, it counts again.", examples=["caution"]
+    )
+
+
+class LimitChange(Table):
+    """A limit changed for this build."""
+
+    name: str = Field(max_length=100, description="The limit's name.", examples=["step.slow"])
+    value: Annotated[str, Field(max_length=60)] = Field(
+        description="The new value, with its unit.", examples=["5 %"]
+    )
+    reason: Annotated[str, Visible] = Field(
+        min_length=1, max_length=1000, description="Why.", examples=["a working boat may wink"]
+    )

@@ -1,0 +1,105 @@
+"""Conductors between places, and where they are joined."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from postcheck.description import oneline
+from postcheck.description.fields import Current, Length, Positive, Resistance, one_line
+from postcheck.description.models.base import Name, Table
+from postcheck.description.models.leads import JointSize
+
+__all__ = ["Join", "Plug", "Run"]
+
+
+class Run(Table):
+    """A conductor of one line between places."""
+
+    name: Name | None = Field(
+        default=None, description="Its name; made from line and ends if not given.", examples=["running feed"]
+    )
+    line: Name | None = Field(default=None, description="The line it carries.", examples=["running", "main-"])
+    ends: list[Name] = Field(
+        min_length=2, max_length=2, description="The places it joins.", examples=[["base", "keel"]]
+    )
+    length: Length | None = Field(default=None, description="Its length.", examples=["260 mm"])
+    wire: str | None = Field(default=None, description="Its wire.", examples=["ptfe-28"])
+    colour: str | None = Field(default=None, max_length=60, description="Its colour.", examples=["red"])
+    conductors: Annotated[int, Field(ge=1, le=200)] = Field(
+        default=1, description="Conductors side by side on the line.", examples=[2]
+    )
+    spare: bool = Field(default=False, description="Laid in reserve; carries nothing.")
+    carries: Literal["power", "data", "sound"] = Field(
+        default="power", description="Data and sound count in the bundle, not in the network."
+    )
+    cable: Name | None = Field(
+        default=None, description="The sheathed cable it lies in.", examples=["ribbon"]
+    )
+    body: bool = Field(default=False, description="The metal of the post itself is the conductor.")
+    ohms: Resistance | None = Field(
+        default=None, description="Its measured resistance, instead of wire and length.", examples=["0.2 ohm"]
+    )
+    through: list[Name] | None = Field(
+        default=None, max_length=50, description="Passages, where the ends do not tell.", examples=[["post"]]
+    )
+    joint: Annotated[JointSize | None, one_line(oneline.joint)] = Field(
+        default=None,
+        description="A joint made before it is threaded, which has to pass: diameter with its sleeving, or a flat pack.",
+        examples=["2.2 mm", "4 x 0.8 mm"],
+    )
+    fixed: bool = Field(default=False, description="Painted over or trapped: it is reached by cutting only.")
+    label: str | None = Field(
+        default=None,
+        max_length=120,
+        description="What is written on its flag; it tells this run from others of its colour.",
+        examples=["A1"],
+    )
+
+
+class Join(Table):
+    """A joint at which different lines are joined into one."""
+
+    place: Name = Field(description="Where the joint is.", examples=["hub"])
+    lines: list[Name] = Field(
+        min_length=2, max_length=100, description="The lines joined there.", examples=[["running", "cabin"]]
+    )
+
+
+class Plug(Table):
+    """A plug and its socket."""
+
+    name: Name = Field(description="Its name.", examples=["post plug"])
+    ends: list[Name] = Field(
+        min_length=2,
+        max_length=2,
+        description="Supply side first, then the other side.",
+        examples=[["stand", "saddle"]],
+    )
+    pins: list[Name] = Field(
+        min_length=1,
+        max_length=200,
+        description="The line on each pin, in order.",
+        examples=[["running", "main-"]],
+    )
+    rated: Annotated[Current, Positive] | None = Field(
+        default=None, description="Rated current of one pin.", examples=["1 A"]
+    )
+    contact: Resistance | None = Field(
+        default=None, description="Contact resistance of one pin.", examples=["20 mohm"]
+    )
+    diameter: Annotated[Length, Positive] | None = Field(
+        default=None, description="What has to pass when it is threaded.", examples=["6 mm"]
+    )
+    through: list[Name] = Field(
+        default_factory=list,
+        max_length=20,
+        description="Passages it has to be threaded through.",
+        examples=[["post"]],
+    )
+    keyed: bool | None = Field(default=None, description="It goes together one way only.")
+    part_way: bool = Field(default=False, description="It can sit half way, some pins joined and some not.")
+    bare_pins: Literal["supply", "model", "none"] | None = Field(
+        default=None, description="Which side shows bare pins when it is apart."
+    )

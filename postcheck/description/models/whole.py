@@ -1,0 +1,228 @@
+"""A whole file: a build, or a workshop's shelf."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, PrivateAttr
+
+from postcheck.description import oneline
+from postcheck.description.fields import CelsiusRange, Version, one_line
+from postcheck.description.models.base import Name, Table
+from postcheck.description.models.circuits import Board, Circuit
+from postcheck.description.models.kinds import LampKind, Stock, StripKind, WireKind
+from postcheck.description.models.lamps import Lamp, Load, Strip
+from postcheck.description.models.leads import UsualResistor
+from postcheck.description.models.places import Cable, Passage, Place
+from postcheck.description.models.records import Accept, LimitChange, Proof
+from postcheck.description.models.runs import Join, Plug, Run
+from postcheck.description.models.supplies import Supply
+
+__all__ = ["SEVERAL", "Build", "BuildSection", "Usual", "Workshop"]
+
+# Examples of what builds and workshop files both hold.
+_WIRE = {"fine": {"strands": 7, "strand": "0.05 mm", "outside": "0.4 mm"}}
+_LAMP_KIND = {"old-stock": {"forward": "1.8/2.0/2.4 V", "at": "20 mA", "rated": "20 mA"}}
+_STRIP_KIND = {
+    "old-stock": {
+        "volts": "12 V",
+        "segment": "50 mm",
+        "series": 3,
+        "ohms": "180 ohm",
+        "kind": "smd-0603-warm-white",
+    }
+}
+_LIMIT = [{"name": "step.slow", "value": "5 %", "reason": "a working boat may wink"}]
+
+
+class BuildSection(Table):
+    """What the build is, and how far it has come."""
+
+    name: str = Field(
+        max_length=200, description="The model, as the client knows it.", examples=["Mail airship, 1:144"]
+    )
+    stage: Literal["planning", "wiring", "closing"] = Field(
+        default="planning",
+        description="How far the work has come; at closing nothing vital may be unknown, the heat in closed places included.",
+    )
+    air: CelsiusRange = Field(default=(5.0, 35.0), description="Air temperature where it is shown.")
+    note: str | None = Field(
+        default=None,
+        max_length=2000,
+        description="Anything worth remembering.",
+        examples=["the client has the spare lamps"],
+    )
+
+
+class Usual(Table):
+    """Defaults for what is not said further down."""
+
+    lead: str | None = Field(default=None, description="Wire of the leads.", examples=["enamel-0.10"])
+    run: str | None = Field(default=None, description="Wire of the runs.", examples=["ptfe-28"])
+    resistor: Annotated[UsualResistor | None, one_line(oneline.usual_resistor)] = Field(
+        default=None, description="Power or size and tolerance of the resistors.", examples=["1/4 W 5 %"]
+    )
+
+
+class Workshop(Table):
+    """A builder's own shelf, shared by several builds through `use`."""
+
+    format: Version = Field(description="Version of this file format.")
+    use: list[Annotated[str, Field(max_length=400)]] = Field(
+        default_factory=list,
+        max_length=20,
+        description="Further files of this kind.",
+        examples=[["lamps-of-mine.toml"]],
+    )
+    stock: Stock | None = Field(
+        default=None, description="What is on your shelf.", examples=[{"series": "E24"}]
+    )
+    wire: dict[Name, WireKind] = Field(
+        default_factory=dict, description="Wires of your own, by name.", examples=[_WIRE]
+    )
+    lamp_kind: dict[Name, LampKind] = Field(
+        default_factory=dict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
+    )
+    strip_kind: dict[Name, StripKind] = Field(
+        default_factory=dict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
+    )
+    limit: list[LimitChange] = Field(
+        default_factory=list, max_length=200, description="Limits changed.", examples=[_LIMIT]
+    )
+
+
+class Build(Table):
+    """A whole build file."""
+
+    _file: str = PrivateAttr(default="build")
+    _text: str | None = PrivateAttr(default=None)
+    _used: tuple[str, ...] = PrivateAttr(default=())
+    format: Version = Field(description="Version of this file format.")
+    use: list[Annotated[str, Field(max_length=400)]] = Field(
+        default_factory=list,
+        max_length=20,
+        description="Further files with your own wires, lamps, stock and limits.",
+        examples=[["workshop.toml"]],
+    )
+    build: BuildSection = Field(
+        description="What the build is.", examples=[{"name": "Mail airship, 1:144", "stage": "wiring"}]
+    )
+    usual: Usual = Field(
+        default_factory=Usual,
+        description="Defaults.",
+        examples=[{"lead": "enamel-0.10", "run": "ptfe-28", "resistor": "1/4 W 5 %"}],
+    )
+    stock: Stock = Field(
+        default_factory=Stock, description="What is on your shelf.", examples=[{"series": "E24"}]
+    )
+    supply: dict[Name, Supply] = Field(
+        default_factory=dict,
+        description="Supplies, by name.",
+        examples=[{"main": {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A"}}],
+    )
+    post: Passage | None = Field(
+        default=None,
+        description="The display post.",
+        examples=[{"from": "base", "to": "keel", "bore": "5 mm", "length": "160 mm"}],
+    )
+    passage: dict[Name, Passage] = Field(
+        default_factory=dict,
+        description="Further passages, by name.",
+        examples=[{"mast": {"from": "hull", "to": "mast", "bore": "3 mm", "length": "60 mm"}}],
+    )
+    place: dict[Name, Place] = Field(
+        default_factory=dict, description="Places, by name.", examples=[{"base": {"access": "open"}}]
+    )
+    board: dict[Name, Board] = Field(
+        default_factory=dict,
+        description="Boards, by name.",
+        examples=[{"flasher": {"place": "base", "supply": "main", "channels": 8}}],
+    )
+    circuit: dict[Name, Circuit] = Field(
+        default_factory=dict, description="Circuits, by name.", examples=[{"running": {"supply": "main"}}]
+    )
+    lamp: list[Lamp] = Field(
+        default_factory=list,
+        max_length=20_000,
+        description="The lamps.",
+        examples=[[{"circuit": "running", "kind": "smd-0603-red", "place": "keel", "resistor": "1k"}]],
+    )
+    strip: list[Strip] = Field(
+        default_factory=list,
+        max_length=2_000,
+        description="The LED strips.",
+        examples=[[{"circuit": "cabin", "kind": "strip-12v-warm-white-60", "place": "hull", "segments": 3}]],
+    )
+    load: list[Load] = Field(
+        default_factory=list,
+        max_length=2_000,
+        description="Anything else that takes current.",
+        examples=[
+            [{"name": "screw", "kind": "motor", "circuit": "motor", "place": "hull", "typical": "60 mA"}]
+        ],
+    )
+    run: list[Run] = Field(
+        default_factory=list,
+        max_length=20_000,
+        description="The runs.",
+        examples=[[{"line": "running", "ends": ["base", "keel"], "length": "260 mm"}]],
+    )
+    join: list[Join] = Field(
+        default_factory=list,
+        max_length=2_000,
+        description="Joints of different lines.",
+        examples=[[{"place": "hub", "lines": ["running", "cabin"]}]],
+    )
+    cable: dict[Name, Cable] = Field(
+        default_factory=dict,
+        description="Sheathed cables, by name.",
+        examples=[{"ribbon": {"outside": "3 mm"}}],
+    )
+    plug: list[Plug] = Field(
+        default_factory=list,
+        max_length=500,
+        description="The plugs.",
+        examples=[[{"name": "post plug", "ends": ["base", "keel"], "pins": ["running", "main-"]}]],
+    )
+    wire: dict[Name, WireKind] = Field(
+        default_factory=dict, description="Wires of your own, by name.", examples=[_WIRE]
+    )
+    lamp_kind: dict[Name, LampKind] = Field(
+        default_factory=dict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
+    )
+    strip_kind: dict[Name, StripKind] = Field(
+        default_factory=dict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
+    )
+    proof: list[Proof] = Field(
+        default_factory=list,
+        max_length=20_000,
+        description="What was tested and measured.",
+        examples=[[{"subject": "tail beacon", "volts": "12 V", "current": "9.8 mA"}]],
+    )
+    accept: list[Accept] = Field(
+        default_factory=list,
+        max_length=5_000,
+        description="Findings accepted.",
+        examples=[[{"finding": "circuit.step:beacon", "reason": "seen and found slight"}]],
+    )
+    limit: list[LimitChange] = Field(
+        default_factory=list, max_length=200, description="Limits changed.", examples=[_LIMIT]
+    )
+
+    @property
+    def file(self) -> str:
+        """The name of the file it was read from."""
+        return self._file
+
+    @property
+    def text(self) -> str | None:
+        """The text it was read from, for positions; None for a build made in memory."""
+        return self._text
+
+    @property
+    def used(self) -> tuple[str, ...]:
+        """The paths of the files that it uses, and of those that they use."""
+        return self._used
+
+
+SEVERAL = frozenset({"lamp", "strip", "load", "run", "join", "plug", "proof", "accept", "limit"})

@@ -1,0 +1,139 @@
+"""Names that every part has, given in the file or made here, and the lines that a build speaks of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from postcheck.description.models import Build, Circuit, Passage
+
+__all__ = [
+    "back_line",
+    "lamp_names",
+    "line_at",
+    "line_names",
+    "origin_of",
+    "passages_of",
+    "run_names",
+    "strip_names",
+    "supply_of",
+]
+
+
+def lamp_names(build: Build) -> tuple[str, ...]:
+    """The names of all lamp entries in their order; one without a name is called after circuit and place."""
+    return _complete((lamp.name, f"{lamp.circuit or 'colour'} lamp at {lamp.place}") for lamp in build.lamp)
+
+
+def strip_names(build: Build) -> tuple[str, ...]:
+    """The names of all strips in their order."""
+    return _complete((strip.name, f"{strip.circuit} strip at {strip.place}") for strip in build.strip)
+
+
+def run_names(build: Build) -> tuple[str, ...]:
+    """The names of all runs in their order; one without a name is called after line and ends."""
+    return _complete((run.name, f"{run.line or 'spare'} {run.ends[0]}-{run.ends[1]}") for run in build.run)
+
+
+def passages_of(build: Build) -> dict[str, Passage]:
+    """All passages by name, the post under `post`."""
+    return ({"post": build.post} if build.post else {}) | dict(build.passage)
+
+
+def supply_of(build: Build, circuit: Circuit) -> str | None:
+    """The supply that a circuit hangs on: its own, else its board's."""
+    if circuit.supply is not None:
+        return circuit.supply
+    board = build.board.get(circuit.board or "")
+    return board.supply if board else None
+
+
+def origin_of(build: Build, circuit: Circuit) -> str | None:
+    """The place where a circuit begins: its board's, else its supply's."""
+    board = build.board.get(circuit.board or "")
+    if board is not None:
+        return board.place
+    supply = build.supply.get(circuit.supply or "")
+    return supply.place if supply else None
+
+
+def back_line(build: Build, name: str) -> str:
+    """The line that the unswitched side of a circuit's lamps is joined to."""
+    circuit = build.circuit[name]
+    if circuit.own_return:
+        return f"{name}-return"
+    return f"{supply_of(build, circuit)}{'-' if circuit.switched == 'positive' else '+'}"
+
+
+def line_at(build: Build) -> Callable[[str, str], str]:
+    """The name that a line has at a place, given the line and the place.
+
+    A converter's negative is one line with its source's, and supplies may share theirs: two names, one line, so one
+    run serves both. Where each name has a conductor of its own, the two are apart at its far end; they meet at the
+    converter or supply.
+    """
+    alias = _aliases(build)
+    if not alias:
+        return lambda line, _place: line
+    ends = {(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends}
+    ends |= {(line, end) for plug in build.plug for line in plug.pins for end in plug.ends}
+    home = {f"{name}-": supply.place for name, supply in build.supply.items()}
+    groups: dict[str, list[str]] = {}
+    for line, root in alias.items():
+        groups.setdefault(root, [root]).append(line)
+
+    def at(line: str, place: str) -> str:
+        root = alias.get(line, line)
+        if root == line or home.get(line) == place or (line, place) not in ends:
+            return root
+        others = (name for name in groups[root] if name != line)
+        return line if any((name, place) in ends for name in others) else root
+
+    return at
+
+
+def _aliases(build: Build) -> dict[str, str]:
+    alias: dict[str, str] = {}
+
+    def root(line: str) -> str:
+        while line in alias:
+            line = alias[line]
+        return line
+
+    for name, supply in build.supply.items():
+        other = supply.shares_negative_with
+        if supply.kind == "converter" and not supply.isolated:
+            other = other or supply.fed_by
+        if other is not None and root(f"{name}-") != root(f"{other}-"):
+            alias[root(f"{name}-")] = root(f"{other}-")
+    return {line: root(line) for line in list(alias)}
+
+
+def line_names(build: Build) -> tuple[str, ...]:
+    """Every line that a run, pin or joint may name."""
+    lines = [pole for supply in build.supply for pole in (f"{supply}+", f"{supply}-")]
+    for name, circuit in build.circuit.items():
+        lines.append(name)
+        if circuit.own_return:
+            lines.append(f"{name}-return")
+    lines += [run.line for run in build.run if run.line and run.carries != "power"]
+    return tuple(dict.fromkeys(lines))
+
+
+def _complete(pairs: Iterable[tuple[str | None, str]]) -> tuple[str, ...]:
+    listed = list(pairs)
+    taken = {given for given, _ in listed if given}
+    numbers: dict[str, int] = {}  # how far each made name has been counted
+    names = []
+    for given, made in listed:
+        if given is None:
+            number = numbers.get(made, 0) + 1
+            name = made if number == 1 else f"{made} {number}"
+            while name in taken:
+                number += 1
+                name = f"{made} {number}"
+            numbers[made] = number
+            taken.add(name)
+            names.append(name)
+        else:
+            names.append(given)
+    return tuple(names)

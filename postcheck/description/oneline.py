@@ -1,0 +1,252 @@
+"""The one-line forms: what a builder writes most often, rewritten to the table form.
+
+The docstring of each function is its grammar. Words in capitals stand for a value, [brackets] for what may be
+left out, a bar for a choice. Every function returns the table as a plain dict of texts, which the models then
+read as if the builder had written the table; a form that cannot be read raises QuantityError.
+"""
+
+from __future__ import annotations
+
+__all__ = ["MOST_IN_A_LINE", "SIZES", "fuse", "joint", "lead", "output", "resistor", "usual_resistor", "wire"]
+
+import re
+from typing import Any, Final
+
+from postcheck.description.problems import QuantityError
+from postcheck.description.quantities import MOST_CHARACTERS, UNSIGNED, Dimension, parse, parse_resistor, tidy
+from postcheck.plain import nearest, quoted
+
+MOST_IN_A_LINE: Final = 2 * MOST_CHARACTERS
+_POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|watts?)(?![A-Za-z0-9])")
+_TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
+# Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
+SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
+_SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))")
+_LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
+_FUSE_KINDS: Final = {"quick": "quick", "fast": "quick", "slow": "slow", "resettable": "resettable"}
+_VOLTS = rf"{UNSIGNED} ?[A-Za-zµμ]*"
+_DROP = (re.compile(rf"\bdrop ({_VOLTS})"), re.compile(rf"({_VOLTS}) drop\b"))
+_COMPLIANCE = (re.compile(rf"\bcompliance ({_VOLTS})"), re.compile(rf"({_VOLTS}) compliance\b"))
+_CONSTANT = re.compile(r"\b(constant|steady)\b")
+_WIRE = re.compile(
+    rf"(?:(?P<strands>[0-9]+) ?[/x×] ?)?(?P<strand>{UNSIGNED}[^,]*)"
+    rf"(?:,? (?P<outside>{UNSIGNED} ?[^ ]*) outside)?"
+)
+
+_RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
+_LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
+_OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
+_FUSE_EXAMPLE: Final = "500 mA slow"
+_JOINT_EXAMPLE: Final = "2.2 mm"
+_WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
+
+
+def _bad(piece: str, text: str, example: str) -> QuantityError:
+    whole = "" if piece == text else f" in {quoted(text)}"
+    return QuantityError(
+        "file.bad-form", f"{quoted(piece)}{whole} is not understood", f'write it like "{example}"'
+    )
+
+
+def _start(text: str, example: str) -> str:
+    """Return `text` with single spaces, or raise where it is empty, far too long or has a decimal comma."""
+    if len(text) > MOST_IN_A_LINE:
+        raise QuantityError(
+            "file.too-long",
+            f"{quoted(text, 40)} is {len(text)} characters long",
+            f'write it like "{example}"',
+        )
+    text = " ".join(text.split())
+    if not text:
+        raise QuantityError("file.bad-form", "the text is empty", f'write it like "{example}"')
+    if comma := re.search(r"([0-9]+),([0-9]+)", text):
+        raise QuantityError(
+            "file.decimal-comma", f"{quoted(text)} has a comma in a number", f'write "{comma[1]}.{comma[2]}"'
+        )
+    return text
+
+
+def _at(text: str, example: str) -> tuple[str, str | None]:
+    if text == "at" or text.endswith(" at"):
+        raise QuantityError("file.bad-form", f"{quoted(text)} names no place", f'write it like "{example}"')
+    head, found, place = text.partition(" at ")
+    return head, place if found else None
+
+
+def _take(pattern: re.Pattern[str], text: str) -> tuple[str | None, str]:
+    """Return the first match of `pattern`, its group where it has one, and the text without it."""
+    match = pattern.search(text)
+    if match is None:
+        return None, text
+    return match[match.lastindex or 0].strip(), " ".join(
+        (text[: match.start()] + " " + text[match.end() :]).split()
+    )
+
+
+def usual_resistor(text: str) -> dict[str, Any]:
+    """[POWER | SIZE] [TOLERANCE]: "1/4 W 5 %", "0805 1 %", in any order."""
+    example = "1/4 W 5 %"
+    return _habits(_start(text, example), text, example)[0]
+
+
+def _habits(head: str, text: str, example: str, *, alone: bool = True) -> tuple[dict[str, Any], str]:
+    table: dict[str, Any] = {}
+    rest = tidy(head)
+    for key, pattern in (("power", _POWER), ("tolerance", _TOLERANCE), ("size", _SIZE)):
+        found, rest = _take(pattern, rest)
+        if found is not None:
+            table[key] = found
+    if alone and rest:
+        raise _bad(rest, text, example)
+    return table, rest
+
+
+def resistor(text: str) -> dict[str, Any]:
+    """OHMS [POWER | SIZE] [TOLERANCE] [at PLACE]: "1k5 1/4 W at keel", "150 ohm 0805", "4K7J".
+
+    Power, size and tolerance stand in any order. The tolerance may be the letter of IEC 60062.
+    """
+    head, place = _at(_start(text, _RESISTOR_EXAMPLE), _RESISTOR_EXAMPLE)
+    table, ohms = _habits(head, text, _RESISTOR_EXAMPLE, alone=False)
+    if not ohms:
+        raise QuantityError(
+            "file.bad-form", f"{quoted(text)} bears no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
+        )
+    try:
+        _, tolerance = parse_resistor(ohms)
+    except QuantityError:
+        value, _, more = ohms.rpartition(" ")
+        if value and _reads(value):
+            raise _bad(more, text, _RESISTOR_EXAMPLE) from None
+        if ohms.count(" ") > 1 or not re.match(r"[-+.0-9R]", ohms):
+            raise _bad(ohms, text, _RESISTOR_EXAMPLE) from None
+        raise
+    if tolerance is not None:
+        ohms = ohms[:-1]
+        table.setdefault("tolerance", f"{tolerance * 100:g} %")
+    table["ohms"] = ohms
+    if place is not None:
+        table["place"] = place
+    return table
+
+
+def _reads(value: str) -> bool:
+    try:
+        parse_resistor(value)
+    except QuantityError:
+        return False
+    return True
+
+
+def lead(text: str) -> dict[str, Any]:
+    """[LENGTH] [of WIRE [/ WIRE]] [to PLACE] [, COLOUR [/ COLOUR]]: "220 mm to keel, red/black".
+
+    Two wires are those of the feed and the back leg, in this order; so are two colours.
+    """
+    tidied = _start(text, _LEAD_EXAMPLE)
+    head, comma, colours = (part.strip() for part in tidied.partition(","))
+    match = _LEAD.fullmatch(head)
+    assert match is not None  # every text matches; the length takes what is left
+    table: dict[str, Any] = {}
+    if length := match["length"].strip():
+        if not re.match(r"[-+.0-9]", length):
+            raise _bad(length, text, _LEAD_EXAMPLE)
+        try:
+            parse(length, Dimension.LENGTH)
+        except QuantityError:
+            if trailing := re.fullmatch(r'([-+.0-9/ ]+ ?[a-zµμ"]+) (.+)', length):
+                raise _bad(trailing[2], text, _LEAD_EXAMPLE) from None
+            raise
+        table["length"] = length
+    if match["wire"] is not None:
+        # a slash between digits belongs to a name such as 7/0.10
+        wires = [wire.strip() for wire in re.split(r" / |(?<![0-9])/|/(?![0-9])", match["wire"])]
+        if len(wires) > 2 or not all(wires):
+            raise _bad(match["wire"], text, "220 mm of ptfe-30 / enamel-0.10 to keel")
+        table |= {"wire": wires[0]} if len(wires) == 1 else {"wires": wires}
+    if match["to"] is not None:
+        table["to"] = match["to"]
+    if head.endswith((" of", " to")) or head in {"of", "to"} or not (table or comma):
+        raise _bad(head or text, text, _LEAD_EXAMPLE)
+    if comma:
+        names = [colour.strip() for colour in colours.split("/")]
+        if not all(names) or "," in colours:
+            raise _bad(colours or ",", text, _LEAD_EXAMPLE)
+        table["colours"] = names
+    return table
+
+
+def output(text: str) -> dict[str, Any]:
+    """LIMIT [drop VOLTS], or CURRENT constant [compliance VOLTS]: "100 mA, drop 0.2 V".
+
+    "0.2 V drop" and "1.5 V compliance" are read as well. LIMIT is the most current that the output stands.
+    """
+    rest = _start(text, _OUTPUT_EXAMPLE)
+    table: dict[str, Any] = {}
+    for key, patterns in (("drop", _DROP), ("compliance", _COMPLIANCE)):
+        for pattern in patterns:
+            if key not in table:
+                volts, rest = _take(pattern, rest)
+                if volts is not None:
+                    table[key] = volts
+    constant, rest = _take(_CONSTANT, rest)
+    current = rest.strip(" ,")
+    if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
+        raise _bad(current, text, _OUTPUT_EXAMPLE)
+    if (constant and not current) or ("compliance" in table and not constant):
+        raise QuantityError(
+            "file.bad-form",
+            f"{quoted(text)} gives no constant current",
+            'write it like "20 mA constant, 1.5 V compliance"',
+        )
+    if not (current or table):
+        raise _bad(text, text, _OUTPUT_EXAMPLE)
+    if current:
+        table["steady" if constant else "limit"] = current
+    return table
+
+
+def fuse(text: str) -> dict[str, Any]:
+    """RATED [quick | slow | resettable] [at PLACE]: "500 mA slow at base"; "fast" is read as quick."""
+    head, place = _at(_start(text, _FUSE_EXAMPLE), _FUSE_EXAMPLE)
+    match = re.fullmatch(r"(?P<rated>[-+.0-9]+ ?[^ ]*)(?: (?P<kind>.+))?", head)
+    if match is None:
+        raise _bad(head, text, _FUSE_EXAMPLE)
+    table: dict[str, Any] = {"rated": match["rated"]}
+    if match["kind"] is not None:
+        kind = _FUSE_KINDS.get(match["kind"])
+        if kind is None:
+            near = nearest(match["kind"], _FUSE_KINDS)
+            raise QuantityError(
+                "file.choice",
+                f"{quoted(match['kind'])} is not a kind of fuse",
+                f'write "{near}"' if near else 'a fuse is "quick", "slow" or "resettable"',
+            )
+        table["kind"] = kind
+    if place is not None:
+        table["place"] = place
+    return table
+
+
+def joint(text: str) -> dict[str, Any]:
+    """ACROSS [x THIN]: "2.2 mm" for a round one, sleeving included; "4 x 0.8 mm" for a flat one."""
+    across, *thin = re.split(r" ?[x×] ?", _start(text, _JOINT_EXAMPLE))
+    if len(thin) > 1 or not re.match(r"[-+.0-9]", across) or not all(thin):
+        raise _bad(text, text, "4 x 0.8 mm")
+    if not thin:
+        return {"across": across}
+    bare = re.fullmatch(r"[-+.0-9/ ]+", across)
+    across = across.strip()
+    unit = re.sub(r"^[-+.0-9/ ]+", "", thin[0])
+    return {"across": f"{across} {unit}".strip() if bare else across, "thin": thin[0]}
+
+
+def wire(text: str) -> dict[str, Any]:
+    """[STRANDS /] STRAND [, OUTSIDE outside]: "7/0.10 mm, 0.6 mm outside"; without strands it is solid."""
+    match = _WIRE.fullmatch(_start(text, _WIRE_EXAMPLE))
+    if match is None:
+        raise _bad(text, text, _WIRE_EXAMPLE)
+    table: dict[str, Any] = {"strands": int(match["strands"] or 1), "strand": match["strand"].strip()}
+    if match["outside"]:
+        table["outside"] = match["outside"]
+    return table

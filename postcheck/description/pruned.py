@@ -1,0 +1,58 @@
+"""Unknown and repeated names, and limits, in a file that has other mistakes too, so that all are told in one pass."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from postcheck.description.limits import limit_changes
+from postcheck.description.models import Build
+from postcheck.description.names import name_problems
+from postcheck.description.problems import Problem
+from postcheck.plain import quoted
+
+__all__ = ["names_in_the_rest"]
+
+
+_OF_NAMES = ("file.unknown-name", "file.duplicate-name")
+
+
+def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[Problem]:
+    """The unknown and repeated names of a file without the entries that are wrong in themselves.
+
+    An entry that is left out still counts as described: what refers to it is not told as unknown.
+    """
+    wrong = {tuple(detail["loc"][:2]) for detail in error.errors(include_url=False, include_input=False)}
+    rest, kept, left_out = dict(data), {}, set[str]()
+    for section in {str(path[0]) for path in wrong}:
+        entries = rest.get(section)
+        if isinstance(entries, list):
+            kept[section] = [index for index in range(len(entries)) if (section, index) not in wrong]
+            rest[section] = [entries[index] for index in kept[section]]
+        elif isinstance(entries, dict) and section not in ("post", "build", "usual", "stock"):
+            left_out |= {str(path[1]) for path in wrong if path[0] == section and len(path) > 1}
+            rest[section] = {name: entry for name, entry in entries.items() if (section, name) not in wrong}
+        else:
+            rest.pop(section, None)
+    rest.setdefault("format", 1)
+    rest.setdefault("build", {"name": "-"})
+    try:
+        build = Build.model_validate(rest)
+    except ValidationError:
+        return []
+    told = [problem for problem in name_problems(build) if problem.check in _OF_NAMES]
+    # what a proof is about may be among the entries that are left out
+    told = [problem for problem in told if not (kept and problem.path[:1] == ("proof",))]
+    told += limit_changes(build)[1]
+    known = [quoted(name + end) for name in left_out for end in ("", "+", "-", "-return")]
+    return [_moved(problem, kept) for problem in told if not any(name in problem.says for name in known)]
+
+
+def _moved(problem: Problem, kept: Mapping[str, list[int]]) -> Problem:
+    """A problem with its path as it is in the whole file."""
+    path = problem.path
+    if len(path) > 1 and path[0] in kept and isinstance(path[1], int):
+        path = (path[0], kept[str(path[0])][path[1]], *path[2:])
+    return problem._replace(path=path)

@@ -1,0 +1,47 @@
+"""What a proof can be about: everything of a build that bears a name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.description.models import Build
+from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
+
+__all__ = ["subject_of", "subjects"]
+
+
+def subjects(build: Build) -> dict[str, tuple[str, str]]:
+    """Kind and name of everything that can be proven, by the words for it.
+
+    Its name alone will do; of two things with one name the first kind of this list is meant, and the other is called by
+    its kind and name: `circuit beacon`. A colour of a lamp is called as in the report: `signal arm red`.
+    """
+    pairs = list(_named(build))
+    found: dict[str, tuple[str, str]] = {}
+    for kind, name in pairs:
+        found.setdefault(name, (kind, name))
+    for kind, name in pairs:
+        found.setdefault(f"{kind} {name}", (kind, name))
+    return found
+
+
+def subject_of(build: Build, kind: str, name: str) -> str:
+    """The words by which a proof calls a thing."""
+    for other, taken in _named(build):
+        if taken == name:
+            return name if other == kind else f"{kind} {name}"
+    return name
+
+
+def _named(build: Build) -> Iterator[tuple[str, str]]:
+    for lamp, name in zip(build.lamp, lamp_names(build), strict=True):
+        yield "lamp", name
+        yield from (("lamp", f"{name} {colour}") for colour in lamp.dice or ())
+    yield from (("strip", name) for name in strip_names(build))
+    yield from (("load", load.name) for load in build.load)
+    yield from (("circuit", name) for name in build.circuit)
+    yield from (("run", name) for name in run_names(build))
+    yield from (("plug", plug.name) for plug in build.plug)
+    yield from (("board", name) for name in build.board)
+    yield from (("passage", name) for name in passages_of(build))
+    yield from (("supply", name) for name in build.supply)

@@ -1,0 +1,362 @@
+"""What the models refuse, in our own words: the text of the validation library never reaches a user."""
+
+from __future__ import annotations
+
+__all__ = ["in_toml", "problems_from"]
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+
+from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
+from postcheck.plain import nearest, quoted
+
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
+    from pydantic_core import ErrorDetails
+
+_NEEDED = {
+    "string": "a text in quotes",
+    "int": "a whole number",
+    "float": "a number",
+    "bool": "true or false, without quotes",
+    "list": "a list in [ ]",
+    "tuple": "a list in [ ]",
+    "dict": "a table",
+    "model": "a table",
+    "date": "a date such as 2026-03-01, without quotes",
+    "datetime": "a date and time, without quotes",
+}
+
+
+def problems_from(
+    error: ValidationError, data: Mapping[str, Any], model: type[BaseModel] | None = None
+) -> list[Problem]:
+    """Return one problem for each of the first MOST_PROBLEMS things wrong with `data`, the parsed document.
+
+    `model` is the model that refused it; with it, unknown and missing keys come with a guess or an example.
+    """
+    details = error.errors(include_url=False, include_input=False)[:MOST_PROBLEMS]
+    return _merged(
+        [_problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)]
+    )
+
+
+def _problem(
+    detail: ErrorDetails, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool
+) -> Problem:
+    kind, context = detail["type"], detail.get("ctx", {})
+    path, rest, value = _existing(detail["loc"], data)
+    if kind == "missing":
+        return _missing(path, str(rest[-1]) if rest else "", data, model)
+    if kind == "extra_forbidden" and rest:  # the one-line form stands for more than this table takes
+        return Problem(
+            "file.unknown-key", path, f"{quoted(str(rest[-1]), 40)} is not known in this one-line form"
+        )
+    if kind == "extra_forbidden":
+        return _unknown(path, data, model, guess=guess)
+    on_key = bool(rest) and rest[-1] == "[key]"
+    check, says, hint = _words(kind, context, value, str(path[-1]) if path else "")
+    if bracket := _bracket(path, value, check, model):
+        hint = bracket
+    elif not on_key and check in _BY_EXAMPLE:
+        hint = _with_example(hint, path, check, model)
+    return Problem(check, path, says, hint, on="key" if on_key else "value")
+
+
+# What is refused for its form: the key's own example helps.
+_BY_EXAMPLE = {
+    "file.wrong-type",
+    "file.not-a-quantity",
+    "file.no-unit",
+    "file.unknown-unit",
+    "file.wrong-dimension",
+}
+
+
+def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | None) -> str | None:
+    """How the header of a table is written, where it has the wrong brackets."""
+    if check != "file.wrong-type" or not all(isinstance(part, str) for part in path) or len(path) > 2:
+        return None
+    name = ".".join(map(str, path))
+    kinds = [
+        field.annotation
+        for fields in _fields_at(model, path[:-1])
+        for key, field in fields.items()
+        if key == path[-1]
+    ]
+    inner = [kind for kind in kinds if get_origin(kind) is list and _models_in(get_args(kind)[0])]
+    if isinstance(value, Mapping) and inner:
+        return f"write [[{name}]], in double brackets: there may be several"
+    if isinstance(value, list) and all(isinstance(item, Mapping) for item in value):
+        if any(get_origin(kind) is dict for kind in kinds):
+            return f"write [{name}.NAME], in single brackets, with a name of its own"
+        if any(map(_models_in, kinds)) or len(path) > 1:
+            return f"write [{name}], in single brackets"
+    return None
+
+
+def _with_example(hint: str | None, path: Path, check: str, model: type[BaseModel] | None) -> str | None:
+    """The hint with the example of the key's own, or that of the list or table it stands in."""
+    for length in range(len(path), 0, -1):
+        key = path[length - 1]
+        field = next(
+            (fields[str(key)] for fields in _fields_at(model, path[: length - 1]) if str(key) in fields), None
+        )
+        if field is None:
+            continue
+        if not field.examples:
+            return hint
+        own = f"such as {key} = {in_toml(field.examples[0])}"
+        if hint and (general := re.search(r'such as "[^"]*"$', hint)):
+            hint = hint[: general.start()] + own
+        elif check == "file.wrong-type":
+            hint = f"{hint or 'another value is needed'}, {own}"
+        if check in {"file.wrong-type", "file.not-a-quantity"} and field.description:
+            hint = f"{hint} ({field.description[0].lower()}{field.description[1:].rstrip('.')})"
+        return hint
+    return hint
+
+
+def in_toml(value: object) -> str:
+    """A value as it is written in a file."""
+    if isinstance(value, Mapping):
+        return f"{{ {', '.join(f'{key} = {in_toml(item)}' for key, item in value.items())} }}"
+    if isinstance(value, list):
+        return f"[{', '.join(map(in_toml, value))}]"
+    return f'"{value}"' if isinstance(value, str) else str(value).lower()
+
+
+def _holds(data: object, part: str | int) -> bool:
+    if isinstance(data, list):
+        return isinstance(part, int) and part < len(data)
+    return isinstance(data, Mapping) and part in data
+
+
+def _existing(loc: Path, data: Any) -> tuple[Path, Path, object]:
+    """Part a location into the path that stands in the document, what follows it, and the value there.
+
+    Names of the branches of a union, which stand in no document, are stepped over.
+    """
+    path: Path = ()
+    for position, part in enumerate(loc):
+        if _holds(data, part):
+            data = data[part]
+        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list):
+            continue
+        else:
+            return path, loc[position:], data
+        path = (*path, part)
+    return path, (), data
+
+
+def _subject(path: Path, data: Any) -> str:
+    """Name the table at `path` as a person would: "lamp 'tail beacon'", "place 'car'", "the file"."""
+    names: list[str] = []
+    for part in path:
+        data = data[part]
+        if isinstance(part, int):
+            own = data.get("name") if isinstance(data, Mapping) else None
+            names[-1] += f" {quoted(own, 40)}" if isinstance(own, str) and own else f" number {part + 1}"
+        elif (
+            names and len(names) == 1 and " " not in names[0] and isinstance(data, Mapping) and len(path) == 2
+        ):
+            names[-1] += f" {quoted(part, 40)}"
+        else:
+            names.append(
+                quoted(part, 40)[1:-1] if re.fullmatch(r"[A-Za-z_-]{1,40}", part) else quoted(part, 40)
+            )
+    return ", ".join(names) if names else "the file"
+
+
+def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel] | None) -> Problem:
+    field = next((fields[key] for fields in _fields_at(model, path) if key in fields), None)
+    header = "" if path else f"[{key}]"
+    if field is not None and header and _models_in(field.annotation):
+        hint = f"add a table {header}"
+    elif field is not None and (example := _example(field)):
+        hint = f"add {key} = {in_toml(example)}" + (
+            "" if isinstance(example, int) and key == "format" else " or what holds here"
+        )
+    elif field is not None and (choices := _choices(field.annotation)):
+        hint = f"add {key} = {_either(choices)}"
+    else:
+        hint = field.description if field is not None and field.description else "add it"
+        hint = f"add it: {hint[0].lower()}{hint[1:].rstrip('.')}" if hint != "add it" else hint
+    return Problem("file.missing", (*path, key), f"{_subject(path, data)} has no '{key}'", hint)
+
+
+def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
+    *_, key = path or ("",)
+    known = sorted({name for fields in _fields_at(model, path[:-1]) for name in fields})
+    hint = None
+    if guess and (near := nearest(str(key), known)):
+        hint = f"did you mean '{near}'?"
+    elif known:
+        hint = f"the keys here are {', '.join(known[:30])}" + (" and more" if len(known) > 30 else "")
+    says = f"{_subject(path[:-1], data)} knows no key {quoted(str(key), 40)}"
+    return Problem("file.unknown-key", path, says, hint, on="key")
+
+
+def _words(kind: str, context: Mapping[str, Any], value: object, key: str) -> tuple[str, str, str | None]:
+    """Return check, words and hint for one refused value."""
+    if kind == "quantity":
+        return context["check"], context["says"], context["hint"]
+    if kind in {"value_error", "assertion_error"}:
+        cause = context.get("error")
+        if isinstance(cause, QuantityError):
+            return cause.check, cause.says, cause.hint
+        return "file.invalid", str(cause) if cause is not None and str(cause) else "this is not right", None
+    shown = _shown(value)
+    if kind in {"literal_error", "enum"}:
+        choices = re.findall(r"'([^']*)'", str(context.get("expected", "")))
+        if not choices:
+            return (
+                "file.choice",
+                f"'{key}' cannot be {shown}",
+                f"write {context.get('expected', 'another value')}",
+            )
+        if key == "port" and isinstance(value, str) and value.lower().split("-")[-1] == "a":
+            return (
+                "file.choice",
+                f"'{key}' cannot be {shown}",
+                f'an A port is "plain"; write {_either(choices)}',
+            )
+        near = nearest(value, choices) if isinstance(value, str) else None
+        hint = f'did you mean "{near}"? It is {_either(choices)}' if near else f"write {_either(choices)}"
+        return "file.choice", f"'{key}' cannot be {shown}" if key else f"{shown} cannot be chosen", hint
+    if kind == "finite_number":
+        return "file.not-finite", f"{shown} is no size of a real thing", "write a number"
+    if length := _length(kind, context):
+        return length
+    return _size_or_type(kind, context, value, shown)
+
+
+def _size_or_type(
+    kind: str, context: Mapping[str, Any], value: object, shown: str
+) -> tuple[str, str, str | None]:
+    if bound := re.fullmatch(r"(greater|less)_than(_equal)?", kind):
+        limit = next(iter(context.values()))
+        word = (
+            ("at least" if bound[2] else "above")
+            if bound[1] == "greater"
+            else ("at most" if bound[2] else "below")
+        )
+        return "file.out-of-range", f"{shown} is out of range", f"it must be {word} {limit}"
+    if kind == "int_parsing_size":
+        return "file.out-of-range", "this number is far too large", "write a smaller one"
+    if kind in {"int_from_float", "int_parsing"}:
+        return "file.wrong-type", f"{shown} is not a whole number", "write it without a decimal point"
+    if needed := _NEEDED.get(re.sub(r"_(type|parsing|attributes_type|from_.*)$", "", kind)):
+        return "file.wrong-type", f"this is {_kind(value)}", f"{needed} is needed"
+    return "file.invalid", f"{shown} is not right here", None
+
+
+def _length(kind: str, context: Mapping[str, Any]) -> tuple[str, str, str | None] | None:
+    if kind == "string_too_long":
+        most = context["max_length"]
+        return "file.too-long", f"this text is longer than {most} characters", "say it more briefly"
+    if kind in {"string_too_short", "too_short"}:
+        least = context["min_length"]
+        what = "the text is empty" if kind == "string_too_short" else f"the list has fewer than {least}"
+        return "file.out-of-range", what, f"at least {least} needed"
+    if kind == "too_long":
+        return "file.out-of-range", f"the list has more than {context['max_length']}", "leave some out"
+    return None
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, str):
+        return quoted(value)
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int | float) and abs(value) < 1e15:
+        return f"{value:.12g}"
+    return _kind(value)
+
+
+def _kind(value: object) -> str:
+    if isinstance(value, str):
+        return f"the text {quoted(value, 40)}" if value else "an empty text"
+    if isinstance(value, bool):
+        return "true or false"
+    if isinstance(value, int | float):
+        return "a number"
+    if isinstance(value, list):
+        return "a list"
+    return "a table" if isinstance(value, Mapping) else "a date or time"
+
+
+def _either(choices: Iterable[str]) -> str:
+    *most, last = [f'"{choice}"' for choice in choices]
+    return f"{', '.join(most)} or {last}" if most else last
+
+
+def _merged(problems: list[Problem]) -> list[Problem]:
+    """Join what several branches of a union say about one value: a list or a text is needed."""
+    by_place: dict[Path, list[Problem]] = {}
+    for problem in problems:
+        by_place.setdefault(problem.path, []).append(problem)
+    merged: list[Problem] = []
+    for same in by_place.values():
+        telling = [problem for problem in same if problem.check != "file.wrong-type"]
+        wrong = [problem for problem in same if problem.check == "file.wrong-type"]
+        merged += dict.fromkeys(telling)
+        if wrong and not telling:
+            needed = dict.fromkeys((problem.hint or "").removesuffix(" is needed") for problem in wrong)
+            hint = f"{' or '.join(needed)} is needed" if len(needed) > 1 else wrong[0].hint
+            merged.append(Problem(wrong[0].check, wrong[0].path, wrong[0].says, hint, on=wrong[0].on))
+    return merged
+
+
+def _fields_at(model: type[BaseModel] | None, path: Path) -> list[dict[str, FieldInfo]]:
+    """Return the fields, by the key they bear in a file, of every model that may stand at `path`."""
+    here: list[Any] = [model] if model is not None else []
+    for part in path:
+        here = [inner for kind in here for inner in _inside(kind, part)]
+    return [_keys(found) for kind in here for found in _models_in(kind)]
+
+
+def _keys(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    return {field.alias or name: field for name, field in model.model_fields.items()}
+
+
+def _inside(kind: Any, part: str | int) -> list[Any]:
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        field = _keys(kind).get(str(part))
+        return [field.annotation] if field is not None else []
+    origin, arguments = get_origin(kind), get_args(kind)
+    if origin is dict:
+        return [arguments[1]] if isinstance(part, str) else []
+    if origin in {list, tuple}:
+        return [arguments[0]] if isinstance(part, int) else []
+    if origin is Annotated:
+        return _inside(arguments[0], part)
+    return [inner for argument in arguments for inner in _inside(argument, part)]
+
+
+def _models_in(kind: Any) -> list[type[BaseModel]]:
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        return [kind]
+    if get_origin(kind) in {dict, list, tuple}:
+        return []
+    return [model for argument in get_args(kind) for model in _models_in(argument)]
+
+
+def _choices(kind: Any) -> list[str]:
+    arguments = get_args(kind)
+    if arguments and all(isinstance(argument, str) for argument in arguments):
+        return list(arguments)
+    return [choice for argument in arguments for choice in _choices(argument)]
+
+
+def _example(field: FieldInfo) -> object:
+    """Return an example of the field's own, or of its type."""
+    schemas = [getattr(mark, "json_schema", None) for mark in field.metadata]
+    examples = [
+        *(field.examples or []),
+        *(e for schema in schemas if schema for e in schema.get("examples", ())),
+    ]
+    return next(iter(examples), None)

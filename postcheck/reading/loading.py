@@ -1,0 +1,87 @@
+"""From a file or a text to a build whose every name means something, or to one error holding all problems."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from postcheck.description.limits import limit_changes
+from postcheck.description.models import Build
+from postcheck.description.names import name_problems
+from postcheck.description.positions import located
+from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
+from postcheck.description.pruned import names_in_the_rest
+from postcheck.description.translate import problems_from
+from postcheck.reading.shared_library import Shelf
+from postcheck.reading.source import DISK, Files, Source, parse_source, read_source
+from postcheck.wiring.metal import metal_problems
+from postcheck.wiring.unreached import reach_problems
+
+__all__ = ["build_from", "built", "load", "loads"]
+
+
+def load(path: str | os.PathLike[str]) -> Build:
+    """Read a build file; `-` is standard input. Raises BuildError with everything that is wrong."""
+    return build_from(read_source(path))
+
+
+def loads(text: str, name: str = "build") -> Build:
+    """Read a build from a text; `name` stands for the file in messages. Raises BuildError."""
+    return build_from(Source(name, text))
+
+
+def built(tables: Mapping[str, Any], name: str = "build") -> Build:
+    """The build that a file with these tables describes, judged by the same rules. Raises BuildError."""
+    return _whole(name, None, tables, (), list)
+
+
+def build_from(source: Source, files: Files = DISK) -> Build:
+    """The build that a text says; `files`: where those that it uses come from. Raises BuildError."""
+    shelf = Shelf(source.name, parse_source(source), files)
+    try:
+        build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
+    except BuildError as error:
+        error.used = tuple(shelf.paths)
+        raise
+    build._text, build._used = source.text, tuple(shelf.paths)
+    return build
+
+
+def _whole(
+    name: str,
+    text: str | None,
+    tables: Mapping[str, Any],
+    already: Iterable[Problem],
+    told: Callable[[Iterable[Problem]], list[Problem]],
+) -> Build:
+    build, wrong, more = _validated(tables)
+    problems = [*already, *told(wrong)]
+    if build is not None and not problems:
+        problems = [*reach_problems(build), *metal_problems(build)]
+    if build is None or problems:
+        raise BuildError(name, _capped(problems if text is None else located(problems, text), more))
+    build._file = name
+    return build
+
+
+def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], int]:
+    """The build, as far as it is one, what is wrong with its values and names, and how much more is wrong."""
+    try:
+        build = Build.model_validate(data)
+    except ValidationError as error:
+        more = max(0, error.error_count() - MOST_PROBLEMS)
+        return None, [*problems_from(error, data, Build), *names_in_the_rest(data, error)], more
+    return build, [*name_problems(build), *limit_changes(build)[1]], 0
+
+
+def _capped(problems: list[Problem], more: int) -> list[Problem]:
+    """The first problems and, last of all, how many more there are."""
+    told = problems[:MOST_PROBLEMS]
+    more += len(problems) - len(told)
+    if not more:
+        return told
+    says = f"{more} more {'problem is' if more == 1 else 'problems are'} not listed"
+    return [*told, told[-1]._replace(check="file.more", path=(), says=says, hint="put these right first")]

@@ -1,0 +1,95 @@
+"""The report as JSON, in the shape that other programs rely on."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from typing import Any, cast
+
+from postcheck.renderers.figures import number
+from postcheck.report import FileReport, Finding, NotJudged, Report
+
+__all__ = ["finding_json", "question_json", "render", "whole_text"]
+
+
+def render(report: Report, version: str) -> str:
+    """The whole report as JSON text in ASCII that ends in a line break; every number finite, in SI.
+
+    A figure that is no finite number is null, in a finding it is left out. Half a surrogate pair (an undecodable byte
+    of a file name), which strict readers refuse, becomes a visible escape.
+    """
+    return whole_text({"postcheck": version, "format": 1, "files": [_file(file) for file in report.files]})
+
+
+def whole_text(whole: dict[str, Any]) -> str:
+    """A document as JSON text in ASCII that ends in a line break, halves of surrogate pairs as visible escapes."""
+    # ASCII, so that no stream needs another spelling: a replaced sign would change a name, or break the document
+    return json.dumps(_whole(whole), indent=2, allow_nan=False) + "\n"
+
+
+_HALF = re.compile("[\ud800-\udfff]")
+
+
+def _whole(value: Any) -> Any:
+    """The same with halves of surrogate pairs made visible, in keys too."""
+    if isinstance(value, str):
+        return _HALF.sub(lambda half: f"\\u{ord(half[0]):04x}", value)
+    if isinstance(value, dict):
+        return {_whole(key): _whole(item) for key, item in value.items()}
+    return [_whole(item) for item in value] if isinstance(value, list) else value
+
+
+def _file(file: FileReport) -> dict[str, Any]:
+    sections = cast("Mapping[str, Mapping[str, Mapping[str, float | str | None]]]", file.figures)
+    return {
+        "file": file.file,
+        "verdict": file.verdict,
+        "findings": [finding_json(finding) for finding in file.findings],
+        "not_judged": [question_json(question) for question in file.not_judged],
+        "figures": {
+            section: {name: _row(row) for name, row in rows.items()} for section, rows in sections.items()
+        },
+    }
+
+
+def _row(row: Mapping[str, float | str | None]) -> dict[str, float | str | None]:
+    return {name: value if isinstance(value, str) else number(value) for name, value in row.items()}
+
+
+def question_json(question: NotJudged) -> dict[str, Any]:
+    """What could not be judged, as JSON."""
+    return {
+        "subject": question.subject,
+        "what": question.what,
+        "missing": question.missing,
+        "vital": question.vital,
+    }
+
+
+def finding_json(finding: Finding) -> dict[str, Any]:
+    """One finding as JSON."""
+    where, limit = finding.where, finding.limit
+    return {
+        "id": finding.id,
+        "check": finding.check,
+        "severity": finding.severity,
+        "subject": {"kind": finding.subject.kind, "name": finding.subject.name},
+        "says": finding.says,
+        "why": finding.why,
+        "remedy": finding.remedy if not finding.lines else "\n".join((finding.remedy or "", *finding.lines)),
+        "edits": None
+        if finding.edits is None
+        else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],
+        "where": None if where is None else {"path": where.path, "line": where.line, "column": where.column},
+        "figures": {
+            name: {"value": figure.value, "unit": figure.unit}
+            for name, figure in finding.figures.items()
+            if number(figure.value) is not None
+        },
+        "limit": None
+        if limit is None or number(limit.value) is None
+        else {"value": limit.value, "unit": limit.unit, "source": limit.source},
+        "because_of": finding.because_of,
+        "accepted": finding.accepted,
+    }

@@ -1,0 +1,53 @@
+"""Plain text for pipes, hooks and logs: never wrapped; one finding begins with path:line:column."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from postcheck.renderers.order import Group, arrange
+from postcheck.renderers.words import limit_words, place, question_words, safe, summary, verdict_words
+from postcheck.report import FileReport, Report
+
+__all__ = ["render"]
+
+# ECMA-48 (SGR): bold red, yellow, cyan, as in the terminal view
+_PAINTED = {
+    "stop": "\x1b[1;31mstop\x1b[0m",
+    "caution": "\x1b[33mcaution\x1b[0m",
+    "note": "\x1b[36mnote\x1b[0m",
+}
+
+
+def render(report: Report, *, colour: bool = False) -> str:
+    """The report as lines of text; a clear build is one line. Colour marks the weights, and moves nothing."""
+    lines = [line for file in report.files for line in _file(file, _PAINTED if colour else {})]
+    if len(report.files) != 1:
+        lines.append(summary(report))
+    return "\n".join(lines) + "\n"
+
+
+def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
+    told = arrange(file)
+    name = safe(file.file, 4096)
+    for group in told.groups:
+        yield from _group(group, file, painted)
+    for finding in told.accepted:
+        yield f"{place(finding, file)}  accepted {finding.severity}  {safe(finding.says)} Reason: {safe(finding.accepted or '')}"
+        yield f"    Name: {safe(finding.id)}"
+    for question in told.questions:
+        yield f"{name}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
+    yield f"{safe(file.name, 80) if file.name.strip() else name}: {verdict_words(file, told)}"
+
+
+def _group(group: Group, file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
+    finding = group.cause
+    yield f"{place(finding, file)}  {painted.get(finding.severity, finding.severity)}  {safe(finding.says)} [{safe(finding.check)}]"
+    yield f"    Why: {safe(finding.why)}"
+    if finding.remedy is not None:
+        yield f"    Do: {safe(finding.remedy)}"
+        yield from (f"        {safe(line)}".rstrip() for line in finding.lines)
+    if finding.limit is not None:
+        yield f"    Limit: {limit_words(finding.limit)}"
+    for other in group.consequences:
+        yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)} ({safe(other.id)})"
+    yield f"    Name: {safe(finding.id)}"

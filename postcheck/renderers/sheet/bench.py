@@ -1,0 +1,78 @@
+"""The bench card: place by place, each lead with what hurts it and the setting that does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.renderers.markup import el
+from postcheck.renderers.sheet import words
+from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.wires import swatch
+from postcheck.sheet import BenchPlace, BenchRow
+
+__all__ = ["blocks"]
+
+_SWATCH = 14.0
+
+
+def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
+    """The places one after the other."""
+    yield prose(
+        'How each lead is tested so that nothing can be harmed. "Full supply" is what happens if the model\'s own supply touches the bare ends.',
+        class_="lead",
+    )
+    for rule in words.BENCH_RULES:
+        yield prose(rule, class_="small")
+    for place in places:
+        yield Block(
+            el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
+        )
+        rows = (*place.leads, *place.lines)
+        if rows:
+            yield _table(place, rows)
+        if place.unknown:
+            names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
+            yield prose(f"Not worked out, for the voltage of their supply is not known: {names}.")
+
+
+def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
+    return Table(
+        f"Bench card of {words.text(place.name)}",
+        (
+            Column("Lead", 41.0), Column("Resistor", 24.0), Column("Full supply", 22.0),
+            Column("Wrong way round", 22.0), Column("Bench supply", 28.0),
+            Column("Full supply through", 31.0), Column("Read", 18.0),
+        ),
+        tuple(_row(row) for row in rows),
+    )  # fmt: skip
+
+
+def _row(row: BenchRow) -> tuple[Cell, ...]:
+    danger = "danger" if row.fate in ("destroyed", "too much") else ""
+    bare = danger if row.guard in ("behind", "none") else ""
+    return (
+        _lead(row),
+        Cell.of(words.resistor(row), class_=bare),
+        _pairs(words.touch(row), class_=danger),
+        _pairs(words.backwards(row)),
+        _pairs(words.setting(row), class_="name"),
+        Cell.of(*words.through(row)),
+        Cell.of(" "),
+    )
+
+
+def _pairs(pair: tuple[str, str], class_: str = "") -> Cell:
+    """What matters and its figures, the first in a class of its own."""
+    first, second = pair
+    return Cell(tuple(part for part in ((first, (), 0.0, class_), (second, (), 0.0, "")) if part[0]))
+
+
+def _lead(row: BenchRow) -> Cell:
+    name = (words.bench_name(row), (), 0.0, "name")
+    ends = [
+        (f"{colour} to {pole}", (swatch(colour),), _SWATCH, "")
+        for pole, colour in zip("+-", words.colours(row), strict=True)
+        if colour
+    ]
+    marked = [(f'marked "{words.text(row.label)}"', (), 0.0, "")] if row.label else []
+    return Cell((name, *ends, *marked))

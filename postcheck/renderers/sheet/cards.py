@@ -1,0 +1,87 @@
+"""The closing list with its boxes, and the client's card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.renderers.markup import el
+from postcheck.renderers.sheet import words
+from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.sheet import ClientCard, ClosingItem, ClosingPlace
+
+__all__ = ["client", "closing"]
+
+_BOX = 6.0
+
+
+def closing(places: tuple[ClosingPlace, ...]) -> Iterator[Block | Table]:
+    """Each place that gets closed, with what must be done before."""
+    if not places:
+        yield prose("Nothing in this build is closed for good.")
+        return
+    yield prose(
+        "Tick each box when it is done, write down what the meter showed, and put it into the build file as a [[proof]]. Then ask: postcheck check --closing PLACE.",
+        class_="lead",
+    )
+    for place in places:
+        yield Block(
+            el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
+        )
+        if place.cut:
+            yield prose(
+                f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.", keep=bool(place.items)
+            )
+        if place.items:
+            yield Table(
+                f"Before {words.text(place.name)} is closed",
+                (Column("Done", 22.0), Column("What", 48.0), Column("How", 76.0), Column("Read, date", 40.0)),
+                tuple(_item(item) for item in place.items),
+            )
+
+
+def _item(item: ClosingItem) -> tuple[Cell, ...]:
+    box = el("span", class_="box ticked" if item.done else "box", aria_hidden="true")
+    subject = words.text(item.subject)
+    return (
+        Cell((("done" if item.done else "to do", (box,), _BOX, ""),)),
+        Cell.of(subject if item.kind == "lamp" else f"{item.kind} {subject}", class_="name"),
+        Cell.of(words.how_tested(item), words.what_proves(item)),
+        Cell.of(words.tested_already(item) or " "),
+    )
+
+
+def client(card: ClientCard) -> Iterator[Block | Table]:
+    """What the owner of the model needs to know."""
+    for heading, said in (
+        ("What to plug in", [words.plugs_in(supply) for supply in card.supplies]),
+        ("What not to do", list(words.do_not(card))),
+        ("Take care", list(words.cautions(card))),
+    ):
+        if said:
+            yield Block(el("h3", heading), 8.5, keep=True)
+            for sentence in said:
+                yield prose(sentence, class_="point")
+    if card.note:
+        yield prose(words.text(card.note, 600))
+    yield Block(el("h3", "What is where"), 8.5, keep=True)
+    yield Table(
+        "What is where",
+        (Column("Place", 50.0), Column("What", 96.0), Column("To get at it", 40.0)),
+        tuple(
+            (
+                Cell.of(words.text(place.name)),
+                Cell.of(
+                    *(
+                        words.is_where(name, does)
+                        for name, does in place.things[:_MOST_THINGS]
+                    ),
+                    f"and {len(place.things) - _MOST_THINGS} more" if len(place.things) > _MOST_THINGS else "",
+                ),
+                Cell.of(words.ACCESS[place.access]),
+            )
+            for place in card.places
+        ),
+    )  # fmt: skip
+
+
+_MOST_THINGS = 20

@@ -1,0 +1,331 @@
+"""The sentences of a sheet, for a page and for a build log alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.renderers import figures
+from postcheck.renderers.words import safe
+from postcheck.sheet import (
+    BenchRow,
+    Budget,
+    ClientCard,
+    ClientSupply,
+    ClosingItem,
+    HubEnd,
+    Sheet,
+    Span,
+    Way,
+)
+
+__all__ = [
+    "ACCESS",
+    "BENCH_RULES",
+    "COLOUR_RULE",
+    "GUARDS",
+    "HEADINGS",
+    "asked",
+    "backwards",
+    "bench_name",
+    "budget",
+    "cautions",
+    "colours",
+    "current",
+    "cut_open",
+    "do_not",
+    "how_tested",
+    "hub_name",
+    "is_where",
+    "plugs_in",
+    "resistor",
+    "setting",
+    "tested_already",
+    "text",
+    "through",
+    "touch",
+    "verdict",
+    "way",
+    "what_proves",
+]
+
+HEADINGS = {
+    "hub": "Hub map",
+    "bench": "Bench card",
+    "post": "Post and passages",
+    "volts": "Voltage on the way",
+    "supply": "Supply budget",
+    "closing": "Before it is closed",
+    "client": "About your model",
+}
+ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
+COLOUR_RULE = "Letters on the wires are those of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN green, BU blue, VT violet, GY grey, WH white, PK pink, TQ turquoise."
+BENCH_RULES = (
+    "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
+    "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
+    "Currents are for parts within their tolerances at room temperature; the supply's own tolerance is left out.",
+)  # fmt: skip
+_VERDICTS = {
+    "clear": "clear",
+    "incomplete": "incomplete: something vital is not known",
+    "caution": "cautions open: think again before going on",
+    "stop": "STOP: do not close anything yet",
+    "unreadable": "unreadable",
+}
+_NAME = 120
+LEAST_SHOWN = 0.5e-6  # A, a microamp is the last digit of a good bench meter
+
+
+def show(value: float | None, unit: str) -> str:
+    """A figure whose number and unit stay on one line. A current that no bench meter shows is none."""
+    if unit == "A" and value is not None and abs(value) < LEAST_SHOWN:
+        return "none"
+    return figures.show(value, unit).replace(" ", "\u00a0")
+
+
+def text(name: str, most: int = _NAME) -> str:
+    """A name of the file, made harmless."""
+    return safe(name, most)
+
+
+def verdict(sheet: Sheet) -> str:
+    """How the build was judged on the day of the sheet."""
+    return f"judged {sheet.today} for {sheet.stage}: {_VERDICTS[sheet.verdict]}"
+
+
+def current(span: Span) -> str:
+    """A current as the meter may show it."""
+    low, high = show(span.least, "A"), show(span.most, "A")
+    if low == high:
+        return low
+    if "none" in (low, high):
+        return f"{low} to {high}"
+    number, unit = low.rsplit("\u00a0", 1)
+    return f"{number if unit == high.rsplit(chr(0xA0), 1)[-1] else low} to {high}"
+
+
+# -- hub
+
+
+def hub_name(end: HubEnd) -> str:
+    """Which conductor it is and where it goes."""
+    name = text(end.name)
+    said = {
+        "run": f"{name}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
+        "lead": f"{name} ({text(end.goes_to)})" if end.goes_to else name,
+        "lamp": f"{name}, soldered here",
+        "plug": f"plug {name}, {end.leg}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
+        "supply": f"supply {name} {end.leg}".rstrip() + (f", fuse {show(end.fuse, 'A')}" if end.fuse else ""),
+        "board": f"board {name}, {end.leg}",
+        "strip": f"strip {name}" + (f", {end.leg}" if end.leg == "far end" else ""),
+    }.get(end.kind, f"{end.kind} {name}")
+    if end.count > 1:
+        said = f"{end.count} wires: {said}"
+    return f'{said}, marked "{text(end.label)}"' if end.label else said
+
+
+# -- bench
+
+
+def bench_name(row: BenchRow) -> str:
+    """What is tested."""
+    if row.kind == "circuit":
+        return f"circuit '{text(row.name)}', {f'all {row.lights} ' if row.lights > 1 else ''}joined"
+    return text(row.name)
+
+
+def colours(row: BenchRow) -> tuple[str, str]:
+    """The colours of the plus and the minus end, in words; empty where nobody said."""
+    return text(row.plus_colour, 24), text(row.minus_colour, 24)
+
+
+GUARDS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
+
+
+def resistor(row: BenchRow) -> str:
+    """Where the resistor sits, seen from this end."""
+    each = f"{row.strings} x " if row.strings > 1 else ""
+    ohms = f"{each}{show(row.ohms, 'ohm')}, " if row.ohms is not None else ""
+    if row.guard == "ahead":
+        return f"{ohms}in the lead" if row.kind != "circuit" else "with the lamps"
+    if row.guard == "here":
+        return f"{ohms}{'go' if each else 'goes'} here: bare until {'they are' if each else 'it is'} on"
+    if row.guard == "behind":
+        return f"{ohms}at {text(row.seat, 40)}: this end is bare"
+    return "none: this end is bare" if row.guard == "none" else "has none"
+
+
+def touch(row: BenchRow) -> tuple[str, str]:
+    """What the full supply does, the right way round: the outcome, and the figures."""
+    driven = f"{show(row.touch_amps, 'A')} at {show(row.touch_volts, 'V')}"
+    outcome = {
+        "lights": "stands it",
+        "dark": "stays dark",
+        "too much": "too much",
+        "destroyed": "destroyed",
+        "unknown": "not known",
+    }[row.fate]
+    return outcome, driven if row.fate not in ("dark", "unknown") else ""
+
+
+def backwards(row: BenchRow) -> tuple[str, str]:
+    """What the full supply does the wrong way round."""
+    if row.backwards == "may destroy":
+        return "may be destroyed", f"tested to {show(row.stood, 'V')}"
+    return {"dark": "stays dark", "the same": "no harm"}.get(row.backwards, "not known"), ""
+
+
+def setting(row: BenchRow) -> tuple[str, str]:
+    """How the bench supply is set, and what it shows then."""
+    if row.volts is None or row.limit is None or row.expected is None:
+        return "not known", ""
+    reads = current(row.expected)
+    held = row.held and reads == show(row.limit, "A")
+    if row.starting is not None:
+        reads += f", {show(row.starting, 'A')} to start"
+    return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}"
+
+
+def through(row: BenchRow) -> Iterator[str]:
+    """What the full supply drives through a resistor in the bench lead, and through the one that belongs there."""
+    if row.through is not None and row.through_expected is not None:
+        yield f"{show(row.through, 'ohm')}: {current(row.through_expected)}"
+    if row.finished is not None:
+        whose = "each string's own" if row.strings > 1 else "its own"
+        own = f"{whose} {show(row.ohms, 'ohm')}" if row.ohms is not None else whose
+        yield f"{own}: {current(row.finished)}"
+
+
+# -- volts and supply
+
+
+def way(given: Way) -> Iterator[str]:
+    """A circuit's way in sentences."""
+    share = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
+    yield f"{show(given.lost, 'V')}{share} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
+    if given.takes is not None:
+        yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
+
+
+def budget(given: Budget) -> Iterator[str]:
+    """A supply's load in sentences."""
+    yield f"All on: {show(given.nominal, 'A')}, at most {show(given.highest, 'A')}; over time {show(given.average, 'A')}."
+    if given.free is not None:
+        yield f"Rated {show(given.rated, 'A')}: {show(given.free, 'share')} free at most load; up to {show(given.most_share, 'share')} may be used."
+    else:
+        yield "Its rating is not known."
+    if given.fuse is not None:
+        yield f"Fuse: {show(given.fuse, 'A')}."
+    if given.lasts is not None:
+        yield f"It lasts about {show(given.lasts, 's')}."
+
+
+# -- closing
+
+
+def how_tested(item: ClosingItem) -> str:
+    """How a thing is tested before it is closed in."""
+    if item.kind in ("run", "plug"):
+        return "continuity from end to end"
+    if item.why_not == "over its rating":
+        return "its current is too high: mend that first"
+    if item.volts is None or item.expected is None:
+        return "see it work"
+    limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
+    ohms = f" through its {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
+    hours = f", left on for {item.hours:g}\u00a0h" if item.hours is not None else ""
+    return f"{show(item.volts, 'V')}{ohms}{limit}: {current(item.expected)}{hours}"
+
+
+def what_proves(item: ClosingItem) -> str:
+    """What else in the place the test proves."""
+    counts: dict[str, list[str]] = {}
+    for kind, name in item.proves:
+        if (kind, name) != (item.kind, item.subject):
+            counts.setdefault(kind, []).append(text(name, 40))
+    said = [
+        f"{kind} {', '.join(names[:4])}{' and more' if len(names) > 4 else ''}"
+        for kind, names in counts.items()
+    ]
+    return f"proves {'; '.join(said)}" if said else ""
+
+
+def tested_already(item: ClosingItem) -> str:
+    """What its latest proof says, and what is still wrong with it."""
+    said = [show(item.measured, "A") if item.measured is not None else "proven" if item.done else "", item.on]
+    if item.why_not not in ("", "not tested"):
+        said.append(f"- {item.why_not}" if any(said) else item.why_not)
+    return " ".join(part for part in said if part)
+
+
+def cut_open(cut: tuple[tuple[str, str], ...]) -> str:
+    """What needs cutting to reach."""
+    names = [f"{kind} {text(name, 40)}" for kind, name in cut]
+    return ", ".join(names[:_MOST_CUT]) + (
+        f" and {len(names) - _MOST_CUT} more" if len(names) > _MOST_CUT else ""
+    )
+
+
+_MOST_CUT = 16
+
+# -- client
+
+
+def plugs_in(supply: ClientSupply) -> str:
+    """What belongs into the model's socket or holder."""
+    where = f", at {text(supply.place, 60)}"
+    if supply.kind == "battery":
+        cells = f"{supply.cells} x " if supply.cells > 1 else ""
+        kind = " ".join(word for word in (text(supply.size, 20).upper(), text(supply.chemistry, 30)) if word)
+        lasts = f"; it lasts about {show(supply.lasts, 's')} of light" if supply.lasts is not None else ""
+        return f"Battery: {cells}{kind or 'cells'}, {show(supply.volts, 'V')}{where}{lasts}."
+    kind = {"usb": "USB supply", "adaptor": "plug-in supply"}.get(supply.kind, supply.kind)
+    rated = f", {show(supply.rated, 'A')} or more" if supply.rated is not None else ""
+    socket = f", socket {text(supply.socket, 40)}" if supply.socket else ""
+    return f"A {kind} of {show(supply.volts, 'V')} direct current{rated}{socket}{where}."
+
+
+def is_where(name: str, does: str) -> str:
+    """A thing of the model, and what it does."""
+    said = {"adaptor": "plug-in supply", "usb": "USB supply", "flashes": "flashing", "battery": "battery"}
+    return f"{text(name, 60)} ({said.get(does, does)})"
+
+
+def do_not(card: ClientCard) -> Iterator[str]:
+    """What the client must not do."""
+    for supply in card.supplies:
+        if supply.kind == "adaptor":
+            yield f"Do not plug in a supply of more than {show(supply.volts, 'V')}, nor one with alternating current: the lamps would be destroyed, and they cannot be replaced."
+        elif supply.kind == "battery":
+            yield "Do not put cells in the wrong way round, and do not mix old and new ones."
+    for passage in card.passages:
+        name = "the model on its post" if passage.name == "post" else f"'{text(passage.name, 60)}'"
+        if passage.turn is None:
+            yield f"Do not turn {name}: wires run through it."
+        else:
+            way = "it stops by itself" if passage.stop else "nothing stops it"
+            yield f"Do not turn {name} further than {show(passage.turn, 'rad')} each way; {way}."
+    if any(place.access == "sealed" for place in card.places):
+        yield "Do not open what is glued: its lamps are meant to last as they are."
+
+
+def cautions(card: ClientCard) -> Iterator[str]:
+    """The usual cautions, and those of this model."""
+    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
+    if card.hottest is not None and card.hottest > card.air[1]:
+        yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
+    if any(supply.kind == "adaptor" for supply in card.supplies):
+        yield "Use a plug-in supply that is approved for your country. Repairs to anything on the mains belong in licensed hands, by local rules."
+    if any(supply.lithium for supply in card.supplies):
+        yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
+    if card.fast is not None:
+        yield f"Its lights flash up to {show(card.fast, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
+    elif card.flashes:
+        yield "Some of its lights flash; warn visitors who are sensitive to that."
+
+
+def asked(sheet: Sheet) -> Iterator[str]:
+    """What stands on the sheet where the build has stops."""
+    if sheet.stops:
+        yield f"This build has {len(sheet.stops)} open {'stop' if len(sheet.stops) == 1 else 'stops'}. The sheet shows it as it is described, not as it should be built."
+        for stop in sheet.stops[:3]:
+            yield text(stop, 300)

@@ -1,0 +1,176 @@
+"""The sheet as Markdown, for a build log: the same parts in the same words, tables instead of drawings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from postcheck.renderers import bore_words
+from postcheck.renderers.figures import show
+from postcheck.renderers.markdown import plain
+from postcheck.renderers.sheet import words
+from postcheck.report import BorePicture
+from postcheck.sheet import BenchRow, HubPlace, Sheet
+
+__all__ = ["render"]
+
+
+def render(sheet: Sheet) -> str:
+    """The parts of the sheet, each under its heading."""
+    lines = [f"# {plain(words.text(sheet.build))}", "", plain(words.verdict(sheet)), ""]
+    for warning in words.asked(sheet):
+        lines += [f"**{plain(warning)}**", ""]
+    for part in sheet.parts:
+        lines += [f"## {words.HEADINGS[part]}", "", *_part(sheet, part)]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _part(sheet: Sheet, part: str) -> Iterator[str]:
+    match part:
+        case "hub":
+            for place in sheet.hub:
+                yield from _hub(place)
+        case "bench":
+            yield from _bench(sheet)
+        case "post":
+            for picture in sheet.bores:
+                yield from _bore(picture)
+        case "volts":
+            for way in sheet.ways:
+                yield from _heading(way.circuit)
+                yield from (plain(said) for said in words.way(way))
+                yield ""
+                yield from _table(
+                    ("Point", "From the supply", "Volts"),
+                    (
+                        (words.text(point.name), show(point.metres, "m"), f"{point.volts:.4g} V")
+                        for point in way.points
+                    ),
+                )
+        case "supply":
+            for budget in sheet.supplies:
+                yield from _heading(budget.name)
+                yield from (plain(said) + "  " for said in words.budget(budget))
+                yield ""
+                yield from _table(
+                    ("Takes", "usually", "at most"),
+                    (
+                        (f"{share.kind} {words.text(share.name)}", show(share.nominal, "A"), show(share.highest, "A"))
+                        for share in budget.shares
+                    ),
+                )  # fmt: skip
+        case "closing":
+            yield from _closing(sheet)
+        case "client":
+            yield from _client(sheet)
+
+
+def _bore(picture: BorePicture) -> Iterator[str]:
+    yield from _heading(bore_words.title(picture))
+    yield from (plain(line) + "  " for line in (bore_words.heading(picture), *bore_words.facts(picture)))
+    yield ""
+    yield from _table(
+        ("No", "What", "Colour", "Across"),
+        (
+            (str(c.number), bore_words.what(c), bore_words.colour_words(c), show(c.diameter, "m"))
+            for c in picture.circles
+        ),
+    )
+
+
+def _hub(place: HubPlace) -> Iterator[str]:
+    yield from _heading(place.name, words.ACCESS[place.access])
+    rows = [
+        (
+            f"{words.text(joint.line)} {joint.side if joint.line[-1:] != joint.side else ''}".strip(),
+            words.hub_name(end), words.text(end.colour, 24), words.text(end.wire, 40),
+            f"{f'{end.count} x ' if end.count > 1 else ''}{show(end.ohms, 'ohm')}" if end.ohms is not None else "",
+        )
+        for joint in place.joints
+        for end in joint.ends
+    ]  # fmt: skip
+    rows += [
+        ("joined to nothing", words.hub_name(end), words.text(end.colour, 24), words.text(end.wire, 40), "")
+        for end in place.loose
+    ]
+    yield from _table(("Line", "What", "Colour", "Wire", "Resistor here"), rows)
+
+
+def _bench(sheet: Sheet) -> Iterator[str]:
+    for rule in words.BENCH_RULES:
+        yield f"- {plain(rule)}"
+    yield ""
+    for place in sheet.bench:
+        yield from _heading(place.name, words.ACCESS[place.access])
+        yield from _table(
+            ("Lead", "Colours", "Resistor", "Full supply", "Wrong way round", "Bench supply", "Full supply through"),
+            (_bench_row(row) for row in (*place.leads, *place.lines)),
+        )  # fmt: skip
+        if place.unknown:
+            names = ", ".join(words.text(name, 40) for name in place.unknown)
+            yield plain(f"Not worked out, for the voltage of their supply is not known: {names}.")
+            yield ""
+
+
+def _bench_row(row: BenchRow) -> tuple[str, ...]:
+    ends = (f"{colour} to {pole}" for pole, colour in zip("+-", words.colours(row), strict=True) if colour)
+    return (
+        words.bench_name(row) + (f', marked "{words.text(row.label)}"' if row.label else ""),
+        ", ".join(ends), words.resistor(row), _both(words.touch(row)), _both(words.backwards(row)),
+        _both(words.setting(row)), "; ".join(words.through(row)),
+    )  # fmt: skip
+
+
+def _both(pair: tuple[str, str]) -> str:
+    return ": ".join(part for part in pair if part)
+
+
+def _closing(sheet: Sheet) -> Iterator[str]:
+    if not sheet.closing:
+        yield "Nothing in this build is closed for good."
+        yield ""
+    for place in sheet.closing:
+        yield from _heading(place.name, words.ACCESS[place.access])
+        for item in place.items:
+            told = [words.text(item.subject), words.how_tested(item), words.what_proves(item)]
+            told.append(words.tested_already(item))
+            yield f"- [{'x' if item.done else ' '}] {plain('; '.join(part for part in told if part))}"
+        if place.cut:
+            yield ""
+            yield plain(f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.")
+        yield ""
+
+
+def _client(sheet: Sheet) -> Iterator[str]:
+    if sheet.client is None:
+        return
+    card = sheet.client
+    for said in (*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)):
+        yield f"- {plain(said)}"
+    yield ""
+    yield from _table(
+        ("Place", "What", "To get at it"),
+        (
+            (
+                words.text(place.name),
+                ", ".join(words.is_where(name, does) for name, does in place.things),
+                words.ACCESS[place.access],
+            )
+            for place in card.places
+        ),
+    )
+    if card.note:
+        yield plain(words.text(card.note, 600))
+        yield ""
+
+
+def _heading(name: str, more: str = "") -> Iterator[str]:
+    yield f"### {plain(words.text(name))}" + (f" ({more})" if more else "")
+    yield ""
+
+
+def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[str]:
+    yield f"| {' | '.join(head)} |"
+    yield f"|{' --- |' * len(head)}"
+    for row in rows:
+        yield f"| {' | '.join(map(plain, row))} |"
+    yield ""

@@ -1,0 +1,204 @@
+"""The terminal view: one calm screen. Words come before symbols and nothing is told by colour alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from postcheck.renderers.bars import bar
+from postcheck.renderers.figures import number, show
+from postcheck.renderers.order import Group, arrange
+from postcheck.renderers.page import NARROWEST, Page
+from postcheck.renderers.words import (
+    STYLES,
+    counted,
+    limit_words,
+    place,
+    question_words,
+    safe,
+    summary,
+    verdict_words,
+)
+from postcheck.report import FileReport, Report
+from postcheck.reported import ReportedClosing, ReportedPassage, ReportedPlace, ReportedSupply
+
+__all__ = ["render"]
+
+_SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
+_LINES = 24  # to add to the file, under one finding
+_FOLDED = 5  # consequences shown under one cause
+_NAMED = 3  # subjects named in one open question
+_BAR = 20
+
+
+def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
+    """The report for a terminal `width` characters wide, 24 at least; no line is wider.
+
+    With `ascii` it holds ASCII only; without `colour` no escape sequence.
+    """
+    page = Page(max(width, NARROWEST), colour=colour, plain=ascii)
+    many = len(report.files) != 1
+    for index, file in enumerate(report.files):
+        if index:
+            page.gap()
+        _file(page, file, many=many)
+    if many:
+        page.gap()
+        page.say(summary(report), "bold")
+    return page.text()
+
+
+def _file(page: Page, file: FileReport, *, many: bool) -> None:
+    told = arrange(file)
+    start = len(page)
+    words = verdict_words(file, told)
+    head, style = words[: len(file.verdict)].capitalize(), STYLES[file.verdict]
+    rest = words[len(file.verdict) :]
+    path = safe(file.file, 4096)
+    title = f"{safe(file.name, 80)} ({path})" if file.name else path
+    clear = file.verdict == "clear"
+    verdict = page.styled((head, style), (f"{rest}: {title}" if clear else f"{rest}.", ""))
+    page.say(verdict, hang=2)
+    if not clear:
+        page.say(title, hang=2)
+    if not many or told.groups:
+        _figures(page, file)
+    why = ""
+    for group in told.groups:
+        page.gap()
+        _group(page, group, file, why)
+        why = group.cause.why
+    if told.accepted:
+        page.gap()
+        page.say(f"Accepted ({counted(len(told.accepted), 'finding')})", "bold")
+        for finding in told.accepted:
+            page.say(f"{safe(finding.says)} Reason: {safe(finding.accepted or '')}", indent=2, hang=2)
+    if told.questions:
+        page.gap()
+        page.say("Not judged", "bold")
+        for question in told.questions:
+            page.say(
+                ("Vital: " if question.vital else "") + question_words(question, _NAMED), indent=2, hang=2
+            )
+    if len(page) - start > _SCREEN:
+        page.gap()
+        page.say(verdict, hang=2)
+
+
+# -- what flows, fits and warms: (words, bar)
+
+
+def _figures(page: Page, file: FileReport) -> None:
+    rows = [
+        *_supplies(file.figures["supplies"]),
+        *_passages(file.figures["passages"]),
+        *_warmest(file.figures["places"]),
+        *_closing(file.figures.get("closing", {})),
+    ]
+    if rows:
+        page.gap()
+    column = max((page.styled((words, "")).cell_len for words, drawn in rows if drawn), default=0)
+    beside = column + 2 + _BAR + 1 <= page.width  # bars stand below one another, or each under its words
+    for words, drawn in rows:
+        text = page.styled((words, ""))
+        if drawn and beside:
+            text.pad_right(column + 2 - text.cell_len)
+            text.append_text(page.styled((drawn, "")))
+        page.say(text, hang=2)
+        if drawn and not beside:
+            page.say(drawn, indent=2)
+
+
+def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
+    for name, row in rows.items():
+        nominal, highest = number(row["nominal"]), number(row["highest"])
+        free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
+        if nominal is None or highest is None:
+            continue
+        words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
+        if rated is not None:
+            words += f" of {show(rated, 'A')}"
+        if free is None:
+            yield f"{words}; its rating is not known", ""
+        else:
+            words += f", {show(free, 'share')} free" if free >= 0.0 else f", {show(-free, 'share')} too much"
+            yield words, bar(nominal, highest, free, _BAR)
+        if lasts is not None:
+            yield f"Battery '{safe(name, 24)}': lasts about {show(lasts, 's')}", ""
+
+
+def _passages(rows: Mapping[str, ReportedPassage]) -> Iterator[tuple[str, str]]:
+    for name in sorted(rows, key=lambda name: name != "post"):  # the post first, the others as they come
+        row = rows[name]
+        fill, bore, smallest = number(row["fill"]), number(row["bore"]), number(row["smallest_bore"])
+        title = "Post" if name == "post" else f"Passage '{safe(name, 24)}'"
+        if bore is not None and smallest is not None and smallest <= 0.0:
+            yield f"{title}: nothing lies in its {show(bore, 'm')} bore", ""
+            continue
+        said = [safe(row["verdict"], 40)]
+        if smallest is not None:
+            said.append(
+                f"needs {show(smallest, 'm')}"
+                + (f" of the {show(bore, 'm')} bore" if bore is not None else "")
+            )
+        if fill is not None:
+            said.append(f"{show(fill, 'share')} full")
+        yield f"{title}: {', '.join(said)}", ""
+
+
+def _warmest(rows: Mapping[str, ReportedPlace]) -> Iterator[tuple[str, str]]:
+    rises = ((name, number(row["rise"]) or 0.0) for name, row in rows.items())
+    name, rise = max(rises, key=lambda row: row[1], default=("", 0.0))
+    if rise >= 1.0:  # less than a kelvin is nothing that anyone can feel
+        yield f"Warmest: '{safe(name, 24)}', {show(rise, 'K')} above the air around the model", ""
+
+
+_HELD = {
+    "lamp": "lamps", "strip": "strips", "load": "loads", "resistor": "resistors", "joint": "joints", "join": "joins of lines",
+    "conductor": "trapped conductors", "plug": "plugs", "board": "boards", "supply": "supplies",
+}  # fmt: skip
+_ONE = {"join": "join of lines", "conductor": "trapped conductor"}
+
+
+def _closing(rows: Mapping[str, ReportedClosing]) -> Iterator[tuple[str, str]]:
+    for name, row in rows.items():
+        needed, proven = row["needed"], row["proven"]
+        counts = {kind: count for kind, count in row.items() if kind in _HELD and count}
+        held = [
+            f"{count} {_ONE.get(kind, kind) if count == 1 else _HELD[kind]}" for kind, count in counts.items()
+        ]
+        words = (
+            f"Closing '{safe(name, 24)}': {proven} of {needed} proven"
+            if needed
+            else f"Closing '{safe(name, 24)}': nothing to prove"
+        )
+        yield words + (f"; reached by cutting only: {', '.join(held)}" if held else ""), ""
+
+
+# -- what was found
+
+
+def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
+    finding = group.cause
+    style = STYLES[finding.severity]
+    page.say(page.styled((f"{finding.severity.capitalize()}: ", style), (safe(finding.says), "bold")), hang=2)
+    page.say(f"Why: {'as above.' if finding.why == last_why else safe(finding.why)}", indent=2, hang=2)
+    if finding.remedy is not None:
+        page.say(f"Do: {safe(finding.remedy)}", "bold", indent=2, hang=2)
+        for line in finding.lines[:_LINES]:
+            page.say(safe(line), indent=6, hang=2) if line else page.gap()
+        if (rest := len(finding.lines) - _LINES) > 0:
+            page.say(f"({counted(rest, 'more line')}; piped, all are told)", indent=4, hang=2)
+    if finding.limit is not None:
+        page.say(f"Limit: {limit_words(finding.limit)}", indent=2, hang=2)
+    for other in group.consequences[:_FOLDED]:
+        page.say(
+            page.styled(("It follows, ", ""), (other.severity, STYLES[other.severity]), (f": {safe(other.says)}", "")),
+            indent=2, hang=2,
+        )  # fmt: skip
+    if (more := len(group.consequences) - _FOLDED) > 0:
+        page.say(
+            f"It follows: {counted(more, 'finding')} more, none heavier; --format json lists them",
+            indent=2,
+            hang=2,
+        )
+    page.say(f"At: {place(finding, file)}, {safe(finding.id)}", indent=2, hang=2)

@@ -1,0 +1,112 @@
+"""Sentences that the text faces share, and text of the file made safe for them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from math import isclose
+
+from postcheck.plain import harmless
+from postcheck.renderers.figures import show
+from postcheck.renderers.order import Arranged, OpenQuestion
+from postcheck.report import FileReport, Finding, Limited, Report
+
+__all__ = [
+    "STYLES",
+    "counted",
+    "folded",
+    "limit_words",
+    "place",
+    "question_words",
+    "safe",
+    "summary",
+    "verdict_words",
+]
+
+_LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
+_PATH = 4096  # a path is not cut, so that an editor can open it
+
+# Told apart by word and weight first; no pair of red and green.
+STYLES = {
+    "stop": "bold red", "unreadable": "bold red", "caution": "yellow", "incomplete": "yellow", "note": "cyan", "clear": "bold",
+}  # fmt: skip
+"""How each weight and verdict looks on a screen that has colours."""
+
+_VERDICTS = {
+    "clear": "clear",
+    "incomplete": "incomplete: something vital is not known",
+    "caution": "caution: think again before going on",
+    "stop": "stop: do not close anything yet",
+    "unreadable": "unreadable as a build",
+}
+
+
+def safe(text: str, most: int = _LONGEST) -> str:
+    """Text of the file as it may be shown: nothing in it steers a terminal or speaks to the runner of a CI log.
+
+    Runners obey a line that begins with two colons, or that holds "##[" anywhere. Wrapping can bring any word to the
+    beginning of a line, so both are parted wherever they stand; a colon that is the last word, too, for a face may put
+    its own behind it.
+    """
+    return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)|(?<!\S):$", ": ", harmless(text, most)))
+
+
+def folded(line: str, width: int, hang: int) -> list[str]:
+    """A line broken so that none is wider than `width`; what follows the first stands in by `hang`."""
+    from textwrap import wrap  # noqa: PLC0415 - a check needs it not
+
+    return wrap(line, width, subsequent_indent=" " * hang, drop_whitespace=True, break_on_hyphens=False) or [
+        ""
+    ]
+
+
+def counted(number: int, what: str) -> str:
+    """`1 stop`, `3 cautions`."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+
+
+def verdict_words(file: FileReport, told: Arranged) -> str:
+    """The verdict of one file in one sentence that begins with the verdict itself. A group counts once, as its heaviest."""
+    if file.verdict == "unreadable":
+        return f"{_VERDICTS['unreadable']} ({counted(len(told.groups), 'mistake')})"
+    said = [counted(count, weight) for weight in ("stop", "caution", "note") if (count := told.count(weight))]
+    if told.accepted:
+        said.append(f"{len(told.accepted)} accepted")
+    if told.questions:
+        said.append(f"{sum(len(question.subjects) for question in told.questions)} not judged")
+    return _VERDICTS[file.verdict] + (f" ({', '.join(said)})" if said else "")
+
+
+def summary(report: Report) -> str:
+    """The verdicts on several files in one line."""
+    verdicts = [file.verdict for file in report.files]
+    said = [f"{verdicts.count(verdict)} {verdict}" for verdict in _VERDICTS if verdict in verdicts]
+    return f"{counted(len(verdicts), 'file')}: {', '.join(said)}" if said else "no files"
+
+
+def place(finding: Finding, file: FileReport) -> str:
+    """path:line:column of a finding, as far as it is known."""
+    if finding.where is None:
+        return safe(file.file, _PATH)
+    return f"{safe(finding.where.path, _PATH)}:{finding.where.line}:{finding.where.column}"
+
+
+def limit_words(limit: Limited) -> str:
+    """The limit and its source. Without a unit it is a share or a count: up to 1 it is told in per cent.
+
+    A length that five digits give exactly, as a bore of 1.998 mm, has them: what is held against it may come close.
+    """
+    unit = limit.unit or ("share" if abs(limit.value) <= 1.0 else "")
+    exact = unit == "m" and isclose(float(f"{limit.value:.5g}"), limit.value)
+    return f"{safe(show(limit.value, unit, 5 if exact else 3))}; {safe(limit.source)}"
+
+
+def question_words(question: OpenQuestion, most: int | None = None) -> str:
+    """Of what it was not judged, what, and what is missing; `most` names at most."""
+    return f"{_names(question.subjects, most)}: {safe(question.what)}; missing: {safe(question.missing)}"
+
+
+def _names(names: Sequence[str], most: int | None) -> str:
+    shown = list(names if most is None else names[:most])
+    listed = ", ".join(f"'{safe(name, 60)}'" for name in shown)
+    return f"{listed} and {len(names) - len(shown)} more" if len(shown) < len(names) else listed

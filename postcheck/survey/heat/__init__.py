@@ -1,0 +1,1 @@
+"""Heat in places and conductors, in use and in a fault; fuses and batteries."""

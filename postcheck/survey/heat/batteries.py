@@ -1,0 +1,132 @@
+"""How long every battery lasts, and at what voltage its lamps go dim."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck import catalogue
+from postcheck.description.cells import cells_in
+from postcheck.description.models import Build, Supply
+from postcheck.description.naming import supply_of
+from postcheck.limits import Limits
+from postcheck.physics import battery
+from postcheck.physics.network import FILAMENT_EXPONENT
+from postcheck.survey.heat.figures import BatteryFigures
+from postcheck.survey.network.figures import Electrics, LampFigures
+from postcheck.survey.network.supplies import CellData, cell_of, volts_needed
+from postcheck.wiring.parts import Parts
+
+__all__ = ["battery_figures"]
+
+# A, the short of a lithium coin cell of 10 to 40 ohm stays under a tenth of this; judgement
+_HARMLESS_SHORT = 2.0
+
+
+def battery_figures(
+    build: Build,
+    parts: Parts,  # noqa: ARG001 - all sections of the survey are made alike
+    electrics: Electrics,
+    limits: Limits,
+) -> dict[str, BatteryFigures]:
+    """Every battery by name."""
+    figures = {}
+    for name, supply in build.supply.items():
+        cell = cell_of(supply)
+        if cell is not None:
+            figures[name] = _figures(name, supply, cell, build, electrics, limits)
+    return figures
+
+
+def _figures(
+    name: str, supply: Supply, cell: CellData, build: Build, electrics: Electrics, limits: Limits
+) -> BatteryFigures:
+    load = electrics.supplies.get(name)
+    average = load.average if load is not None else 0.0
+    cells = cells_in(supply)
+    full, usual, empty = cell.full * cells, cell.nominal * cells, cell.empty * cells
+    derate = limits.value("battery.derate")
+    dim = tuple(
+        sorted(
+            _dim(name, build, electrics, full, usual, limits.value("battery.dim")),
+            key=lambda row: (-row[1], row[0]),
+        )
+    )
+    stops = tuple(sorted(_stopping(name, build, electrics, usual), key=lambda row: (-row[1], row[0])))
+    seconds = dim_seconds = stops_seconds = None
+    if cell.capacity is not None and average > 0.0:
+        flat = _flat(supply, empty, usual, cells)
+        seconds = battery.runtime(cell.capacity, average, derate)
+        if full > flat:
+            seconds = battery.time_to_voltage(cell.capacity, average, full, flat, empty, derate)
+        elif empty > full:
+            seconds = 0.0
+        if dim and full > flat:
+            dim_seconds = battery.time_to_voltage(cell.capacity, average, full, flat, dim[0][1], derate)
+        if stops and full > flat:
+            stops_seconds = battery.time_to_voltage(cell.capacity, average, full, flat, stops[0][1], derate)
+    return BatteryFigures(
+        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
+        dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
+        stops, stops_seconds,
+    )  # fmt: skip
+
+
+def _flat(supply: Supply, empty: float, usual: float, cells: int) -> float:
+    """The volts at which the whole capacity is out: those at which it counts as empty, for a cut-off is set near the end.
+
+    One at the usual volts or above leaves much inside: the chemistry's own count then.
+    """
+    if supply.cut_off is None or supply.chemistry is None or empty < usual:
+        return empty
+    return catalogue.chemistry(supply.chemistry).empty_volts * cells
+
+
+def _stopping(name: str, build: Build, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:
+    """The volts of the battery at which each load and board on it has its least voltage; the way there costs as now."""
+    for load in electrics.loads.values():
+        if load.part.lowest is not None and supply_of(build, build.circuit[load.part.circuit]) == name:
+            yield load.part.name, load.part.lowest + max(usual - load.volts, 0.0)
+    for board_name, board in build.board.items():
+        if board.least_volts is not None and board.supply == name:
+            yield board_name, board.least_volts
+
+
+def _dangerous(cell: CellData) -> bool:
+    """Whether a short of the cell can start a fire: lithium, and not held back by its own resistance as coin cells are."""
+    return cell.lithium and (cell.ohms <= 0.0 or cell.full / cell.ohms > _HARMLESS_SHORT)
+
+
+def _dim(
+    name: str, build: Build, electrics: Electrics, full: float, usual: float, share: float
+) -> Iterator[tuple[str, float]]:
+    """The open volts of the battery at which each lamp falls below a share of its current at the full battery.
+
+    String and resistor are taken as a straight line through the nominal point: I = (V - V0) / R, V0 where the dice
+    begin to conduct; then V = V0 + share (V_full - V0).
+    """
+    for lamp in electrics.lamps.values():
+        circuit = build.circuit[lamp.part.circuit]
+        if supply_of(build, circuit) != name or lamp.nominal <= 0.0 or not lamp.part.dice:
+            continue
+        if lamp.part.dice[0].filament_volts:
+            yield lamp.name, float(full * share ** (1.0 / FILAMENT_EXPONENT))
+            continue
+        driver = circuit.output or build.board.get(circuit.board or "")
+        if driver is not None and driver.steady is not None:
+            yield lamp.name, min(full, lamp.string_volts + volts_needed(driver))
+            continue
+        begins = _begins(lamp)
+        if begins < usual:
+            yield lamp.name, begins + share * (full - begins)
+        else:
+            yield lamp.name, full
+
+
+def _begins(lamp: LampFigures) -> float:
+    """Volts at which a string begins to conduct, by the chord between the two points that describe each die."""
+    volts = lamp.string_volts
+    for die in lamp.part.dice:
+        if die.at_current > die.low_current:
+            slope = max(die.forward[1] - die.low_forward, 0.0) / (die.at_current - die.low_current)
+            volts -= min(slope * lamp.nominal, die.low_forward * 0.3)
+    return volts

@@ -1,0 +1,143 @@
+"""How hot conductors get in normal use: each in still air, or all of a bore together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from postcheck.description.models import Build, Passage
+from postcheck.description.naming import passages_of
+from postcheck.physics import copper, wire_heat
+from postcheck.survey.network.figures import Electrics
+from postcheck.survey.post.figures import PassageFigures
+from postcheck.survey.post.passages import legs_of, through_by_name
+from postcheck.wiring.parts import Parts, Path, WireData
+from postcheck.wiring.through import passages_between
+
+__all__ = ["InUse", "UsedWire", "in_use"]
+
+Key = tuple[str, str, str]
+
+# Rounds in which the conductors of a bore warm each other; a round closes most of the gap, and a bore that still
+# climbs by this much, K, runs away.
+_ROUNDS = 40
+_STILL = 0.05
+
+
+class UsedWire(NamedTuple):
+    """One conductor of a run, or a leg of a lead, at its highest current (A) in use.
+
+    `celsius`: what it gets to in the hottest air; None: it melts.
+    """
+
+    kind: str
+    name: str
+    leg: str
+    path: Path
+    wire: WireData
+    current: float
+    conductors: int
+    passages: tuple[str, ...]
+    celsius: float | None = None
+
+    @property
+    def key(self) -> Key:
+        """Kind, name and leg: what tells it from the others."""
+        return self.kind, self.name, self.leg
+
+
+@dataclass(frozen=True, slots=True)
+class InUse:
+    """Every conductor that carries something, and by how many K each warms a bore that it lies in."""
+
+    wires: tuple[UsedWire, ...] = ()
+    warming: Mapping[str, Mapping[Key, float]] = field(default_factory=dict)
+
+    def company(self, passages: tuple[str, ...], key: Key) -> float:
+        """By how many K all others warm the warmest of these passages."""
+        return max((self._others(name, key) for name in passages), default=0.0)
+
+    def _others(self, passage: str, key: Key) -> float:
+        warming = self.warming.get(passage, {})
+        return sum(warming.values()) - warming.get(key, 0.0)
+
+
+def in_use(build: Build, parts: Parts, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
+    """All conductors at their highest current in the hottest air, together.
+
+    Those that lie in one bore warm each other: all their heat goes from the bundle across the gap and through the wall.
+    """
+    air, bores = build.build.air[1], passages_of(build)
+    wires = [wire for wire in _wires(build, parts, electrics) if wire.current > 0.0]
+    known: list[float | None] = [air] * len(wires)
+    warming: dict[str, dict[Key, float]] = {}
+    for _ in range(_ROUNDS):
+        warming = _warming(wires, known, passages, air)
+        now = InUse(tuple(wires), warming)
+        hotter = [_settled(wire, now, air, bores) for wire in wires]
+        moved = max((_gap(old, new) for old, new in zip(known, hotter, strict=True)), default=0.0)
+        known = hotter
+        if moved < _STILL:
+            break
+    else:
+        known = [None if wire.passages else celsius for wire, celsius in zip(wires, known, strict=True)]
+    return InUse(
+        tuple(wire._replace(celsius=celsius) for wire, celsius in zip(wires, known, strict=True)), warming
+    )
+
+
+def _wires(build: Build, parts: Parts, electrics: Electrics) -> Iterator[UsedWire]:
+    named, between = through_by_name(build), passages_between(build)
+    for name, figures in electrics.runs.items():
+        run = figures.part
+        if run.wire is not None and not run.body:
+            through = tuple(dict.fromkeys((*run.through, *named.get(name, ()))))
+            yield UsedWire("run", name, "", run.path, run.wire, figures.highest, run.conductors, through)
+    currents = {name: lamp.highest * lamp.part.parallel for name, lamp in electrics.lamps.items()}
+    currents |= {name: strip.highest for name, strip in electrics.strips.items()}
+    currents |= {name: load.part.most for name, load in electrics.loads.items()}
+    for name, entry, path, leg, start, data in legs_of(parts):
+        if data.wire is not None and data.length > 0.0 and name in currents:
+            extra = (*named.get(name, ()), *(named.get(entry, ()) if entry != name else ()))
+            through = tuple(dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *extra)))
+            # a lamp's lead in the open warms nobody, and no lamp takes what would make it hot
+            if through or name not in electrics.lamps:
+                yield UsedWire("lead", name, leg, path, data.wire, currents[name], 1, through)
+
+
+def _warming(
+    wires: list[UsedWire], known: list[float | None], passages: Mapping[str, PassageFigures], air: float
+) -> dict[str, dict[Key, float]]:
+    """K by which each conductor warms each of its bores at the temperatures known so far."""
+    warming: dict[str, dict[Key, float]] = {}
+    for wire, celsius in zip(wires, known, strict=True):
+        hot = copper.MELTING if celsius is None else celsius
+        ohms = copper.at_temperature(wire.wire.ohms_per_metre_most, hot)
+        watts = wire.conductors * wire.current * wire.current * ohms
+        for name in wire.passages:
+            figures = passages[name]
+            rise = wire_heat.company_rise(watts, figures.smallest_bore, figures.passage.bore, hot - air, air)
+            mine = warming.setdefault(name, {})
+            mine[wire.key] = mine.get(wire.key, 0.0) + rise
+    return warming
+
+
+def _settled(wire: UsedWire, now: InUse, air: float, bores: Mapping[str, Passage]) -> float | None:
+    """Where a conductor settles with the others of its bore as warm as they are."""
+    bore = min((bores[name].bore for name in wire.passages), default=None)
+    beside = now.company(wire.passages, wire.key)
+    if wire.conductors > 1:  # its own twins are others too
+        own = max((now.warming[name][wire.key] for name in wire.passages), default=0.0)
+        beside += own * (wire.conductors - 1) / wire.conductors
+    if air + beside >= copper.MELTING:
+        return None
+    return wire_heat.settles_at(
+        wire.current, wire.wire.ohms_per_metre_most, wire.wire.max_diameter, air + beside, bore
+    )
+
+
+def _gap(old: float | None, new: float | None) -> float:
+    if old is None or new is None:
+        return 0.0 if old is new else copper.MELTING
+    return abs(new - old)

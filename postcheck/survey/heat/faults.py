@@ -1,0 +1,371 @@
+"""What a short at the far end of every conductor does to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+from heapq import heappop, heappush
+from math import inf, log10
+
+from postcheck.description.models import Build, FuseSpec, Supply
+from postcheck.description.naming import back_line, line_at, origin_of, passages_of, supply_of
+from postcheck.limits import Limits
+from postcheck.physics import copper, wire_heat
+from postcheck.physics.fuse import surely_open_by, surely_opens_at
+from postcheck.survey.heat.conductors import InUse
+from postcheck.survey.heat.figures import ConductorFault, FaultHeat
+from postcheck.survey.network.supplies import gives_up, in_a_short
+from postcheck.survey.post.passages import legs_of, through_by_name
+from postcheck.wiring.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
+from postcheck.wiring.through import passages_between
+
+__all__ = ["conductor_faults"]
+
+CONTACT = 1e-3
+# Time constants of a wire after which it has settled.
+_SETTLES = 5.0
+# s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
+SHORT_TIME = 5.0
+
+Node = tuple[str, str]
+
+
+@dataclass(slots=True)
+class _Feed:
+    """What a supply can do in a fault. Volts low and typical, ohms inside; what it gives for sure and at most, A.
+
+    `ahead`: what the positive pole feeds before its fuse, where that sits elsewhere. `nearest`, `farthest`: the least and
+    most resistance of a pole's ways to a place, ohm: a short may find either.
+    """
+
+    name: str
+    low: float
+    volts: float
+    ohms: float
+    sure: float
+    most: float
+    fuse: FuseSpec | None
+    plus: dict[Node, float] = field(default_factory=dict)
+    minus: dict[Node, float] = field(default_factory=dict)
+    nearest: dict[tuple[bool, str], float] = field(default_factory=dict)
+    farthest: dict[tuple[bool, str], float] = field(default_factory=dict)
+    ahead: set[Node] = field(default_factory=set)
+
+
+@dataclass(slots=True)
+class _Short:
+    """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings.
+
+    `longer`: what the longest way back has more, ohm.
+    """
+
+    rest: float
+    own: float
+    wire: WireData
+    conductors: int
+    air: float
+    bore: float | None
+    fuse: FuseSpec | None
+    longer: float = 0.0
+
+
+def conductor_faults(build: Build, parts: Parts, limits: Limits, used: InUse) -> tuple[ConductorFault, ...]:
+    """One record for every run and every leg of a lead that a short could overload."""
+    return tuple(_Faults(build, parts, limits, used).found())
+
+
+class _Faults:
+    def __init__(self, build: Build, parts: Parts, limits: Limits, used: InUse) -> None:
+        self.build, self.parts, self.used = build, parts, used
+        self.air = build.build.air[1]
+        self.lasting = limits.value("fuse.lasting")
+        self.bores = {name: passage.bore for name, passage in passages_of(build).items()}
+        self.named = through_by_name(build)
+        self.insulation = limits.value("wire.insulation")
+        self.short_time = limits.value("fault.short-time")
+        self.edges: dict[Node, list[tuple[Node, float]]] = {}
+        self.line_at = line_at(build)
+        self._join_up()
+        self.feeds = {name: self._feed(name, supply) for name, supply in build.supply.items()}
+        self.settles = lru_cache(maxsize=None)(self._settles)
+        self.sheds = lru_cache(maxsize=None)(self._sheds)
+
+    def found(self) -> Iterator[ConductorFault]:
+        for run in self.parts.runs:
+            if run.live and not run.body and run.wire is not None:
+                yield from self._run(run, run.wire)
+        yield from self._leads()
+
+    # -- ways
+
+    def _at(self, line: str, place: str) -> Node:
+        return (self.line_at(line, place), place)
+
+    def _edge(self, a: Node, b: Node, ohms: float) -> None:
+        self.edges.setdefault(a, []).append((b, ohms))
+        self.edges.setdefault(b, []).append((a, ohms))
+
+    def _join_up(self) -> None:
+        for run in self.parts.runs:
+            if run.live:
+                self._edge(
+                    self._at(run.line, run.ends[0]),
+                    self._at(run.line, run.ends[1]),
+                    run.ohms(20.0) / run.conductors,
+                )
+        for plug in self.build.plug:
+            for line in plug.pins:
+                self._edge(
+                    self._at(line, plug.ends[0]), self._at(line, plug.ends[1]), plug.contact or CONTACT
+                )
+        for join in self.build.join:
+            for line in join.lines[1:]:
+                self._edge(self._at(join.lines[0], join.place), self._at(line, join.place), 0.0)
+        for strip in self.parts.strips:
+            if strip.far_end is not None:
+                for line, leg in (
+                    (strip.circuit, strip.feed),
+                    (back_line(self.build, strip.circuit), strip.back),
+                ):
+                    trace = (strip.trace or 0.0) * strip.length
+                    self._edge(self._at(line, leg.to), self._at(line, strip.far_end), leg.ohms(20.0) + trace)
+        for name, circuit in self.build.circuit.items():
+            supply, place = supply_of(self.build, circuit), origin_of(self.build, circuit)
+            if supply is None or place is None:
+                continue
+            pole, other = ("+", "-") if circuit.switched == "positive" else ("-", "+")
+            driver = circuit.output or self.build.board.get(circuit.board or "")
+            if (
+                driver is None or driver.steady is None
+            ):  # what gives a constant current limits a short by itself
+                self._edge(self._at(f"{supply}{pole}", place), self._at(name, place), 0.0)
+            if circuit.own_return:
+                self._edge(self._at(f"{supply}{other}", place), self._at(f"{name}-return", place), 0.0)
+
+    def _ways(self, start: Node) -> dict[Node, float]:
+        """The least resistance from a pole to every node it reaches, in ohm (Dijkstra)."""
+        found: dict[Node, float] = {}
+        heap = [(0.0, start)]
+        while heap:
+            ohms, node = heappop(heap)
+            if node in found:
+                continue
+            found[node] = ohms
+            for other, more in self.edges.get(node, ()):
+                if other not in found:
+                    heappush(heap, (ohms + more, other))
+        return found
+
+    def _ahead(self, start: Node, place: str) -> set[Node]:
+        """Everything that a pole feeds before it comes to a place, and what first comes there."""
+        found, left = {start}, [start]
+        while left:
+            node = left.pop()
+            if node[1] == place:
+                continue
+            new = {other for other, _ in self.edges.get(node, ())} - found
+            found |= new
+            left += new
+        return found
+
+    def _feed(self, name: str, supply: Supply) -> _Feed:
+        feed = _Feed(name, *in_a_short(supply), *gives_up(supply), supply.fuse)
+        plus = self._at(f"{name}+", supply.place)
+        feed.plus = self._ways(plus)
+        feed.minus = self._ways(self._at(f"{name}-", supply.place))
+        for side, ways in ((True, feed.plus), (False, feed.minus)):
+            for (_, place), ohms in ways.items():
+                key = (side, place)
+                feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
+                feed.farthest[key] = max(feed.farthest.get(key, 0.0), ohms)
+        sits = supply.fuse.place if supply.fuse is not None else None
+        if sits is not None and sits != supply.place:
+            feed.ahead = self._ahead(plus, sits)
+        return feed
+
+    # -- conductors
+
+    def _around(self, passages: tuple[str, ...], key: tuple[str, str, str]) -> tuple[float, float | None]:
+        """The air (degC) that a conductor lies in with the others in use, and the slimmest bore (m) round it."""
+        bore = min((self.bores[name] for name in passages), default=None)
+        return self.air + self.used.company(passages, key), bore
+
+    def _run(self, run: RunPart, wire: WireData) -> Iterator[ConductorFault]:
+        through = tuple(dict.fromkeys((*run.through, *self.named.get(run.name, ()))))
+        air, bore = self._around(through, ("run", run.name, ""))
+        own = run.ohms(20.0) / run.conductors
+        worst: ConductorFault | None = None
+        for feed in self.feeds.values():
+            for side, ways in ((True, feed.plus), (False, feed.minus)):
+                ends = [
+                    (ways[node], place) for place in run.ends if (node := self._at(run.line, place)) in ways
+                ]
+                if not ends:
+                    continue
+                way, place = max(ends)
+                if not side and not _live_beyond(feed, way):
+                    continue  # a return that this supply's positive pole comes nowhere near
+                # where the other pole does not come, the short goes back by a way as long as this one
+                back = feed.nearest.get((not side, place), way)
+                rest = way - own + back
+                ahead = self._at(run.line, place) in feed.ahead if side else _comes(feed.ahead, place)
+                short = _Short(
+                    max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
+                    feed.farthest.get((not side, place), way) - back,
+                )  # fmt: skip
+                fault = self._fault(feed, short, (run.name, "run", run.path, ""))
+                if worst is None or _heat(fault) > _heat(worst):
+                    worst = fault
+        if worst is not None:
+            yield worst
+
+    def _leads(self) -> Iterator[ConductorFault]:
+        lamps = {lamp.name: lamp for lamp in self.parts.lamps}
+        consumers: tuple[LampPart | StripPart | LoadPart, ...] = (
+            *self.parts.lamps,
+            *self.parts.strips,
+            *self.parts.loads,
+        )
+        circuits = {part.name: part.circuit for part in consumers}
+        legs = {part.name: (part.feed, part.back) for part in consumers}
+        between = passages_between(self.build)
+        for name, entry, path, leg, start, data in legs_of(self.parts):
+            if leg == "link" or data.wire is None or data.length == 0.0:
+                continue
+            circuit = circuits[name]
+            feed = self.feeds.get(supply_of(self.build, self.build.circuit[circuit]) or "")
+            if feed is None:
+                continue
+            there, back = legs[name]
+            positive = self.build.circuit[circuit].switched == "positive"
+            ways = (feed.plus, feed.minus) if positive else (feed.minus, feed.plus)
+            joint, other = self._at(circuit, there.to), self._at(back_line(self.build, circuit), back.to)
+            out, home = ways[0].get(joint), ways[1].get(other)
+            if out is None or home is None or _limited(lamps.get(name)):
+                continue
+            fed = joint if positive else other
+            ahead = fed in feed.ahead and feed.fuse is not None and fed[1] != feed.fuse.place
+            listed = (*self.named.get(name, ()), *(self.named.get(entry, ()) if entry != name else ()))
+            through = tuple(dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *listed)))
+            air, bore = self._around(through, ("lead", name, leg))
+            own = data.ohms(20.0)
+            rest = out + home + there.ohms(20.0) + back.ohms(20.0) - own
+            short = _Short(rest, own, data.wire, 1, air, bore, None if ahead else feed.fuse)
+            yield self._fault(feed, short, (name, "lead", path, leg))
+
+    # -- what happens
+
+    def _fault(
+        self, feed: _Feed, short: _Short, who: tuple[str, str, tuple[str | int, ...], str]
+    ) -> ConductorFault:
+        short.rest += feed.ohms
+        total = max(short.rest + short.own, 1e-3)
+        least, typical = feed.low / (total + short.longer), feed.volts / total
+        sure = self._heated(short, feed.volts, typical, feed.sure)
+        most = sure if feed.most == feed.sure else self._heated(short, feed.volts, typical, feed.most)
+        name, kind, path, leg = who
+        return ConductorFault(
+            name, kind, path, short.wire, feed.name, least, short.fuse.rated if short.fuse is not None else None,
+            least >= self._opens_at(short.fuse), sure, most, leg,
+        )  # fmt: skip
+
+    def _opens_at(self, fuse: FuseSpec | None) -> float:
+        """The current (A) from which a fuse is sure to open."""
+        return inf if fuse is None else fuse.rated * surely_opens_at(fuse.kind, self.lasting)
+
+    def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
+        """What the conductor suffers where the supply gives no more than this."""
+        wire, opens_at = short.wire, self._opens_at(short.fuse)
+        stands = wire.insulation_celsius * self.insulation
+        flows = min(typical, limit)
+        lasting = min(flows, opens_at)
+        settled = self._held_back(short, volts, typical, min(limit, opens_at), stands)
+        peak, for_now = settled, stands
+        if short.fuse is not None and flows >= opens_at:
+            seconds = surely_open_by(short.fuse.rated, flows, short.fuse.kind)
+            peak = self._until_open(short, volts, typical, limit, seconds)
+            if seconds <= SHORT_TIME:
+                for_now = wire.insulation_celsius + self.short_time
+        return FaultHeat(lasting / short.conductors, settled, peak, stands, for_now)
+
+    def _held_back(
+        self, short: _Short, volts: float, typical: float, cap: float, matters: float
+    ) -> float | None:
+        """Where the wire settles at no more than a current; its own warming holds the short back."""
+        current = _rounded(min(typical, cap) / short.conductors)
+        settled = self.settles(short.wire, current, short.air, short.bore)
+        # a cold short far above the cap stays above it when hot, and what is cool enough needs no second look
+        if (settled is None or settled > matters) and typical <= 4.0 * cap:
+            settled = self._throttled(short, volts, cap)
+        return settled
+
+    def _settles(self, wire: WireData, current: float, air: float, bore: float | None) -> float | None:
+        return wire_heat.settles_at(current, wire.ohms_per_metre, wire.max_diameter, air, bore)
+
+    def _sheds(self, wire: WireData, air: float, bore: float | None) -> float:
+        """Loss in W/(m K) near the temperature that the insulation stands for a moment."""
+        rise = max(wire.insulation_celsius + self.short_time - air, 1.0)
+        return wire_heat.loss_per_metre(wire.max_diameter, rise, air, bore) / rise
+
+    def _throttled(self, short: _Short, volts: float, cap: float) -> float | None:
+        """Where the wire settles when its own warming holds the short back."""
+        wire = short.wire
+
+        def amps(celsius: float) -> float:
+            ohms = short.rest + copper.at_temperature(short.own, celsius)
+            return min(cap, volts / max(ohms, 1e-3)) / short.conductors
+
+        return wire_heat.settles_at(amps, wire.ohms_per_metre, wire.max_diameter, short.air, short.bore)
+
+    def _until_open(
+        self, short: _Short, volts: float, typical: float, limit: float, seconds: float
+    ) -> float | None:
+        """The hottest the wire gets in so long, which is never more than where it would settle."""
+        wire = short.wire
+        loss, held = self.sheds(wire, short.air, short.bore), copper.VOLUMETRIC_HEAT * wire.conductor_area
+        peak: float | None = None
+        if seconds * loss < _SETTLES * held:
+            current = min(typical, limit) / short.conductors
+            peak = wire_heat.warms_to(
+                current, seconds, wire.conductor_area, wire.ohms_per_metre, loss, short.air
+            )
+            if peak <= wire.insulation_celsius:
+                return peak
+        settled = self._held_back(short, volts, typical, limit, wire.insulation_celsius)
+        if peak is None:
+            return settled
+        hottest = peak if settled is None else min(peak, settled)
+        return None if hottest > copper.MELTING else hottest
+
+
+def _live_beyond(feed: _Feed, way: float) -> bool:
+    """Whether a supply's positive pole comes to any place that its negative reaches no sooner than by this way, ohm."""
+    return any(ohms >= way and (True, place) in feed.nearest for (_, place), ohms in feed.minus.items())
+
+
+def _comes(ahead: set[Node], place: str) -> bool:
+    """Whether what has no fuse yet comes to a place."""
+    return any(at == place for _, at in ahead)
+
+
+def _limited(lamp: LampPart | None) -> bool:
+    """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
+    if lamp is None or lamp.resistor is None:
+        return False
+    leg = lamp.feed if lamp.resistor.side == "feed" else lamp.back
+    return lamp.resistor.place == leg.to and leg.to not in lamp.places
+
+
+def _heat(fault: ConductorFault) -> tuple[bool, float]:
+    """For ordering: what surely harms it first, then the hottest it gets against what it stands."""
+    heat = fault.most
+    return fault.sure.hurt, inf if heat.hottest is None else heat.hottest - heat.stands
+
+
+def _rounded(current: float) -> float:
+    """Up to three digits, so that leads much alike are worked out once."""
+    if not 0.0 < current < inf:
+        return 1e6 if current > 0.0 else 0.0
+    step = 10.0 ** (int(log10(current)) - 3)
+    return (int(current / step) + 1) * step if current / step > int(current / step) + 1e-6 else current

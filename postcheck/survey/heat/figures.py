@@ -1,0 +1,125 @@
+"""Heat, faults and batteries, as plain frozen records. Heat in W, temperatures in degC, rises in K."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from postcheck.wiring.parts import Path, WireData
+
+__all__ = [
+    "BatteryFigures",
+    "ConductorFault",
+    "FaultHeat",
+    "PlaceFigures",
+]
+
+
+class FaultHeat(NamedTuple):
+    """How hot a short makes a conductor. Temperatures in degC; None: it melts.
+
+    `lasting`: the largest current in it that nothing is sure to end, A. `settled`: where it settles at that; `stands`:
+    what its insulation stands for good. `peak`: the hottest it gets until a fuse opens; `for_now`: what its insulation
+    stands for so long.
+    """
+
+    lasting: float
+    settled: float | None
+    peak: float | None
+    stands: float
+    for_now: float
+
+    @property
+    def hurt(self) -> bool:
+        """Whether its insulation gets hotter than it stands, for good or until the fuse opens."""
+        return _above(self.settled, self.stands) or _above(self.peak, self.for_now)
+
+    @property
+    def hottest(self) -> float | None:
+        """The hottest it gets, or None where it melts."""
+        if self.peak is None or self.settled is None:
+            return None
+        return max(self.peak, self.settled)
+
+
+class ConductorFault(NamedTuple):
+    """A short at the far end of a conductor: a run, or a leg of a lead with nothing ahead of it that limits.
+
+    `current`: the least that flows (lowest voltage, whole way, no help from the supply's limit). `fuse`: the rated
+    current of the fuse in its way, or None. `opens`: whether that current surely opens it. `sure`: what the conductor
+    suffers from what the supply is sure to give; `most`: from the most it may give before it gives up by itself.
+    """
+
+    name: str
+    kind: str
+    path: Path
+    wire: WireData
+    supply: str
+    current: float
+    fuse: float | None
+    opens: bool
+    sure: FaultHeat
+    most: FaultHeat
+    leg: str = ""
+
+    @property
+    def hurt(self) -> bool:
+        """Whether it surely overheats."""
+        return self.sure.hurt
+
+    @property
+    def unsure(self) -> bool:
+        """Whether it overheats only if the supply gives more than it is rated for."""
+        return self.most.hurt and not self.sure.hurt
+
+
+def _above(celsius: float | None, most: float) -> bool:
+    return celsius is None or celsius > most
+
+
+class PlaceFigures(NamedTuple):
+    """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
+
+    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `local`: how much hotter
+    than the air the wall gets where the warmest resistor lies against it, K, and `local_part` whose that is.
+    """
+
+    name: str
+    path: Path
+    access: str
+    material: str | None
+    stands: float
+    stands_source: str
+    heat: float
+    rise: float | None
+    hottest: float | None
+    parts: tuple[tuple[str, float], ...]
+    local: float = 0.0
+    local_part: str = ""
+
+
+class BatteryFigures(NamedTuple):
+    """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
+
+    `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first
+    to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
+    stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good.
+    `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
+    """
+
+    name: str
+    path: Path
+    average: float
+    seconds: float | None
+    wanted: float | None
+    lithium: bool
+    protected: bool | None
+    empty_volts: float
+    dim: tuple[tuple[str, float], ...]
+    full_volts: float = 0.0
+    usual_volts: float = 0.0
+    dim_seconds: float | None = None
+    highest: float = 0.0
+    most: float | None = None
+    place: str = ""
+    stops: tuple[tuple[str, float], ...] = ()
+    stops_seconds: float | None = None

@@ -1,0 +1,88 @@
+"""The fuse that carries the load and still protects the thinnest conductor."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from postcheck.description.models import Build, FuseSpec
+from postcheck.description.naming import supply_of
+from postcheck.limits import Limits
+from postcheck.physics.fuse import FuseKind, may_hold, next_fuse
+from postcheck.survey.heat.conductors import InUse
+from postcheck.survey.heat.faults import conductor_faults
+from postcheck.survey.heat.figures import ConductorFault
+from postcheck.survey.network.supplies import gives_up
+from postcheck.wiring.parts import Parts
+
+__all__ = ["holds_far_short", "protecting_fuse", "protects_at_supply", "with_fuse"]
+
+# A, the least fuse to offer where a larger one protects as well: smaller ones have ohms of their own, which dim lamps
+# (IEC 60127-2 allows a 100 mA fuse some 3 V at its rating, one of 32 mA 10 V; from memory).
+USUAL_LEAST = 0.1
+LEAST = 0.032
+
+
+def with_fuse(build: Build, supply: str, rated: float, kind: FuseKind = "quick") -> Build:
+    """The build with another fuse at a supply."""
+    fuse = FuseSpec.model_construct(rated=rated, kind=kind)
+    changed = build.supply[supply].model_copy(update={"fuse": fuse})
+    return build.model_copy(update={"supply": {**build.supply, supply: changed}})
+
+
+def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool:
+    """Whether a short draws so little that the fuse in its way is made to hold it."""
+    return fault.fuse is not None and fault.current < may_hold(kind, holds) * fault.fuse
+
+
+def protects_at_supply(build: Build, parts: Parts, limits: Limits, used: InUse, supply: str) -> bool:
+    """Whether the fuse of a supply, moved to the supply itself, protects every conductor."""
+    fuse = build.supply[supply].fuse
+    if fuse is None:
+        return False
+    faults = conductor_faults(with_fuse(build, supply, fuse.rated, fuse.kind), parts, limits, used)
+    return not any(fault.most.hurt for fault in faults if fault.supply == supply)
+
+
+def protecting_fuse(
+    build: Build, parts: Parts, limits: Limits, used: InUse, supply: str, load: float
+) -> float | None:
+    """The least usual rating (A, IEC 60127-1, R10) of a quick fuse that carries a load and protects, or None.
+
+    It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above what the supply is
+    rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
+    """
+    most = gives_up(build.supply[supply])[0]
+
+    def protects(rating: float) -> bool:
+        faults = conductor_faults(with_fuse(build, supply, rating), parts, limits, used)
+        return not any(
+            fault.most.hurt or holds_far_short(fault, "quick", limits.value("fuse.holds"))
+            for fault in faults
+            if fault.supply == supply
+        )
+
+    start = load + _starting(build, parts, supply)
+    carries = max(load / limits.value("fuse.load"), start / limits.value("fuse.holds"))
+    return _least(carries, most, protects)
+
+
+def _starting(build: Build, parts: Parts, supply: str) -> float:
+    """What the loads of a supply take more while they all start, A."""
+    return sum(
+        max((load.starting or 0.0) - load.most, 0.0)
+        for load in parts.loads
+        if supply_of(build, build.circuit[load.circuit]) == supply
+    )
+
+
+def _least(carries: float, most: float, protects: Callable[[float], bool]) -> float | None:
+    """The first rating from the usual least up that protects; else one below it. A smaller fuse protects no worse."""
+    rated = next_fuse(max(carries, USUAL_LEAST))
+    if rated is not None and rated <= most and protects(rated):
+        return rated
+    smaller = []
+    rated = next_fuse(max(carries, LEAST))
+    while rated is not None and rated < USUAL_LEAST and rated <= most:
+        smaller.append(rated)
+        rated = next_fuse(rated * 1.01)
+    return next((rating for rating in reversed(smaller) if protects(rating)), None)

@@ -1,0 +1,1 @@
+"""Currents, voltages and loads of a build, in all its states and corners."""

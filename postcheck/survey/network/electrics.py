@@ -1,0 +1,397 @@
+"""Currents, drops and loads of a build in all its states and corners, gathered from the solutions."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from postcheck.description.models import Build
+from postcheck.description.naming import back_line, origin_of
+from postcheck.limits import Limits
+from postcheck.physics import heat
+from postcheck.physics.network import Converter, Resistance, Source, String
+from postcheck.survey.network.averages import Heat, average_load, heats, on_share, share_in_resistor
+from postcheck.survey.network.corners import Air, CornerFinder
+from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.figures import (
+    CircuitFigures,
+    Electrics,
+    LampFigures,
+    LoadFigures,
+    PlugFigures,
+    RunFigures,
+    StripFigures,
+    SupplyFigures,
+)
+from postcheck.survey.network.flicker import flicker_steps
+from postcheck.survey.network.misconnections import plug_faults, pole_faults
+from postcheck.survey.network.netlist import Corner
+from postcheck.survey.network.parallel_strings import sibling_faults
+from postcheck.survey.network.states import Solved, States
+from postcheck.survey.network.supplies import converter_volts, rated_current, source_of
+from postcheck.survey.network.wrong_adaptor import swap_faults
+from postcheck.wiring.parts import LampPart, LegPart, Parts, StripPart
+
+__all__ = ["electrics_of"]
+
+
+# Where the air alone is hotter than a die stands, its rating is nothing; this share keeps what is divided by it finite.
+LEFT = 1e-3
+
+
+def electrics_of(build: Build, parts: Parts, limits: Limits) -> Electrics:
+    """Solve a build. Where "all on" has no solution, only `failed`, `no_start` and `conflict` are filled."""
+    return _Gauge(build, parts, limits).electrics()
+
+
+class _Gauge:
+    def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
+        self.build, self.parts, self.limits = build, parts, limits
+        self.air = Air.of(build)
+        self.states = States(build, parts)
+        self.finder = CornerFinder(self.states, self.air)
+        self._consumers: dict[str, list[tuple[str, str]]] = {name: [] for name in build.circuit}
+        for kind, of_kind in (("lamp", parts.lamps), ("strip", parts.strips), ("load", parts.loads)):
+            for part in of_kind:
+                self._consumers[part.circuit].append((kind, part.name))
+
+    def electrics(self) -> Electrics:
+        states = self.states
+        if not build_has_supply(self.build):
+            return Electrics()
+        self._warm_places()
+        typical = states.solved(states.everything, self.finder.nominal)
+        quiet = states.solved(states.quiet, self.finder.nominal)
+        heaviest = states.solved(states.everything, self.finder.heaviest)
+        if typical is None or quiet is None or heaviest is None:
+            return self._without_figures()
+        heavy = [heaviest]
+        if any(supply.kind == "converter" for supply in self.build.supply.values()):
+            sagging = states.solved(states.everything, self.finder.sagging)
+            heavy += [sagging] if sagging is not None else []
+        lamps = {lamp.name: self._lamp(lamp, typical) for lamp in self.parts.lamps}
+        known = {name: figures for name, figures in lamps.items() if figures is not None}
+        strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
+        circuits = self._circuits(typical, heavy)
+        poles = _poles(self.build, typical)
+        return Electrics(
+            lamps=known,
+            supplies=self._supplies(typical, heavy, circuits),
+            runs=self._runs(typical, heavy),
+            circuits=circuits,
+            strips=strips,
+            loads=self._loads(typical),
+            plugs=self._plugs(typical, heavy),
+            boards=self._boards(circuits),
+            steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
+            heats=self._heats(typical),
+            siblings=sibling_faults(self.build, self.parts, states, self.finder.nominal),
+            swaps=swap_faults(self.build, self.parts, states, self.finder.nominal),
+            proven=_is_tree(self.build, self.parts),
+            joined=tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two]),
+            shorted=tuple(name for name, (plus, minus) in poles.items() if plus == minus),
+            widest=_widest(heaviest),
+            failed=tuple(states.failed.items()),
+            no_start=tuple(states.no_start),
+            conflict=states.conflict,
+            plug_faults=plug_faults(self.build, self.parts, states, self.finder.nominal),
+            pole_faults=pole_faults(self.build, self.parts, states, self.finder.nominal),
+            potentials=_potentials(self.build, typical),
+            drawn={
+                name: (_drawn(typical, name), max(_drawn(solved, name) for solved in heavy))
+                for name, supply in self.build.supply.items()
+                if supply.kind == "converter"
+            },
+        )
+
+    def _without_figures(self) -> Electrics:
+        states = self.states
+        return Electrics(
+            failed=tuple(states.failed.items()), no_start=tuple(states.no_start), conflict=states.conflict
+        )
+
+    def _warm_places(self) -> None:
+        """The rise of the air in closed places from a first solution; lamps then see it."""
+        cold = self.states.solved(self.states.everything, self.finder.nominal._replace(junction=None))
+        if cold is None:
+            return
+        given: dict[str, float] = {}
+        for where, _, watts in self._heats(cold):
+            given[where] = given.get(where, 0.0) + watts
+        per_area = self.limits.value("heat.per-area")
+        for name, place in self.build.place.items():
+            if place.access != "open" and place.surface:
+                self.states.place_rise[name] = heat.place_rise(
+                    given.get(name, 0.0) + (place.heat or 0.0), place.surface, per_area
+                )
+
+    def _heats(self, solved: Solved) -> tuple[Heat, ...]:
+        flowing = {name: self._flow(name, solved) for name in self.build.circuit}
+        averages = {
+            name: average_load(self.build, name, _delivered(solved, name), flowing)
+            for name, supply in self.build.supply.items()
+            if supply.kind == "converter"
+        }
+        return tuple(heats(self.build, self.parts, solved, averages))
+
+    def _flow(self, circuit: str, solved: Solved) -> float:
+        """The current of a circuit while it conducts, A."""
+        return sum(abs(amps) for key in self._consumers[circuit] for amps in solved.amps(*key))
+
+    # -- lamps
+
+    def _lamp(self, lamp: LampPart, typical: Solved) -> LampFigures | None:
+        positions = typical.of("lamp", lamp.name)
+        if not positions or not lamp.dice:
+            return None
+        span = self.finder.span("lamp", lamp.name, 0, lamp.circuit)
+        if span is None:
+            return None
+        position = positions[0]
+        nominal = typical.solution.amps[position]
+        element = typical.elements[position]
+        ohms = element.ohms if isinstance(element, String) else 0.0
+        feed_volts, loss = self._way(lamp, typical)
+        hottest = self.air.high + self.states.place_rise.get(lamp.place, 0.0)
+        highest, alone = span.highest, self._alone(lamp)
+        resistor = lamp.resistor.ohms if lamp.resistor else 0.0
+        strings = lamp.parallel if lamp.one_resistor else 1
+        return LampFigures(
+            part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
+            likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
+            shares=self._shares(lamp, typical), feed_volts=feed_volts, loss=loss,
+            rated=max(min(rated_at(die, hottest) for die in lamp.dice), LEFT * min(die.rated for die in lamp.dice)),
+            rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=hottest,
+            resistor_nominal=(nominal * strings) ** 2 * resistor, resistor_highest=(highest * strings) ** 2 * resistor,
+            string_volts=abs(_across(typical, position)) - abs(nominal) * ohms,
+            on_share=on_share(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
+        )  # fmt: skip
+
+    def _alone(self, lamp: LampPart) -> float:
+        """Its current with nothing else on the lines; what shares a resistor or a constant current has siblings instead."""
+        said = self.build.circuit[lamp.circuit]
+        driver = said.output or self.build.board.get(said.board or "")
+        if (lamp.one_resistor and lamp.parallel > 1) or (driver is not None and driver.steady is not None):
+            return 0.0
+        return self.finder.alone("lamp", lamp.name) or 0.0
+
+    def _shares(self, lamp: LampPart, typical: Solved) -> tuple[float, ...]:
+        """Nominal currents of lamps behind one resistor when the first has the least forward voltage."""
+        if not (lamp.one_resistor and lamp.parallel > 1) or lamp.matched:
+            return ()
+        positions = typical.of("lamp", lamp.name)
+        first = positions[0]
+        element = typical.wiring.slots[first].make(
+            self.finder.nominal._replace(dice=1), typical.heating.get(first, 0.0)
+        )
+        elements = (*typical.elements[:first], element, *typical.elements[first + 1 :])
+        solution = typical.network.solve(elements, typical.solution)
+        return tuple(solution.amps[position] for position in positions) if solution.converged else ()
+
+    def _way(self, lamp: LampPart, typical: Solved) -> tuple[float, float]:
+        """Volts between a lamp's joints, and those lost between the supply's poles (or output) and there."""
+        return self._way_of(lamp.circuit, lamp.feed, lamp.back, typical)
+
+    def _way_of(self, circuit: str, feed: LegPart, back: LegPart, typical: Solved) -> tuple[float, float]:
+        line, back_name = circuit, back_line(self.build, circuit)
+        origin = origin_of(self.build, self.build.circuit[circuit]) or ""
+        here, there = typical.volts(line, feed.to), typical.volts(back_name, back.to)
+        first, last = typical.volts(line, origin), typical.volts(back_name, origin)
+        if here is None or there is None:
+            return 0.0, 0.0
+        volts = abs(here - there)
+        if first is None or last is None:
+            return volts, 0.0
+        return volts, abs(first - last) - volts
+
+    # -- everything else
+
+    def _circuits(self, typical: Solved, heavy: list[Solved]) -> dict[str, CircuitFigures]:
+        return {
+            name: CircuitFigures(
+                name,
+                self._flow(name, typical),
+                max(self._flow(name, solved) for solved in heavy),
+                circuit.behaviour,
+            )
+            for name, circuit in self.build.circuit.items()
+        }
+
+    def _supplies(
+        self, typical: Solved, heavy: list[Solved], circuits: dict[str, CircuitFigures]
+    ) -> dict[str, SupplyFigures]:
+        figures = {}
+        starting = self._starting(self.finder.nominal)
+        flowing = {name: of.nominal for name, of in circuits.items()}
+        for name, supply in self.build.supply.items():
+            nominal = _delivered(typical, name)
+            highest = [_delivered(solved, name) for solved in heavy]
+            if supply.kind == "converter":
+                volts, highest_volts = (converter_volts(supply, sign)[0] for sign in (0, 1))
+            else:
+                volts, highest_volts = (source_of(supply, sign)[0] for sign in (0, 1))
+            least = min(nominal, *highest)
+            figures[name] = SupplyFigures(
+                name=name, path=("supply", name), nominal=max(nominal, 0.0), highest=max(0.0, *highest),
+                average=average_load(self.build, name, nominal, flowing), rated=rated_current(supply),
+                volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
+                starting=_delivered(starting, name) if starting is not None else 0.0,
+            )  # fmt: skip
+        return figures
+
+    def _starting(self, corner: Corner) -> Solved | None:
+        """Everything at the moment of switching on, where motors start or filaments are cold."""
+        cold = any(lamp.dice and lamp.dice[0].filament_volts for lamp in self.parts.lamps)
+        if not cold and not any(load.starting for load in self.parts.loads):
+            return None
+        return self.states.solved(self.states.everything._replace(name="start", starting=True), corner)
+
+    def _runs(self, typical: Solved, heavy: list[Solved]) -> dict[str, RunFigures]:
+        figures = {}
+        for run in self.parts.runs:
+            if not run.live:
+                continue
+            current = typical.amps("run", run.name)[0]
+            highest = max(abs(solved.amps("run", run.name)[0]) for solved in heavy)
+            figures[run.name] = RunFigures(
+                run, abs(current), abs(current) * run.ohms(self.air.usual), highest
+            )
+        return figures
+
+    def _strip(self, strip: StripPart, typical: Solved, heaviest: Solved) -> StripFigures:
+        segments = typical.amps("strip", strip.name)
+        through = [abs(amps) for amps in heaviest.amps("trace", strip.name)]
+        positions = typical.of("strip", strip.name)
+        # the first segment gets most where the traces count, the last where the far end is the fed one
+        spans = [self.finder.span("strip", strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
+        low = self.states.solved(self.states.everything, self.finder.starving)
+        last = positions[-1]
+        total = sum(abs(amps) for amps in heaviest.amps("strip", strip.name))
+        return StripFigures(
+            part=strip, nominal=sum(abs(amps) for amps in segments), highest=total,
+            first_volts=abs(_across(typical, positions[0])), last_volts=abs(_across(typical, last)),
+            lowest_volts=abs(_across(low, last)) if low is not None else 0.0,
+            through=max(through, default=total), segment_current=abs(segments[0]),
+            segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
+        )  # fmt: skip
+
+    def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
+        low = self.states.solved(self.states.everything, self.finder.starving)
+        starting = self._starting(self.finder.nominal._replace(supply=-1))
+        figures = {}
+        for load in self.parts.loads:
+            at = [
+                abs(_across(solved, solved.of("load", load.name)[0])) if solved is not None else None
+                for solved in (typical, low, starting)
+            ]
+            figures[load.name] = LoadFigures(load, at[0] or 0.0, at[1] or 0.0, at[2])
+        return figures
+
+    def _plugs(self, typical: Solved, heavy: list[Solved]) -> dict[str, PlugFigures]:
+        return {
+            plug.name: PlugFigures(
+                plug.name,
+                index,
+                tuple(abs(amps) for amps in typical.amps("plug", plug.name)),
+                tuple(
+                    max(abs(amps) for amps in pin)
+                    for pin in zip(*(solved.amps("plug", plug.name) for solved in heavy), strict=True)
+                ),
+            )
+            for index, plug in enumerate(self.build.plug)
+        }
+
+    def _boards(self, circuits: dict[str, CircuitFigures]) -> dict[str, tuple[float, float]]:
+        loads = {}
+        for name in self.build.board:
+            driven = [circuits[circuit] for circuit, said in self.build.circuit.items() if said.board == name]
+            loads[name] = (
+                sum(figures.nominal for figures in driven),
+                sum(figures.highest for figures in driven),
+            )
+        return loads
+
+
+def build_has_supply(build: Build) -> bool:
+    """Whether anything can be solved at all."""
+    return bool(build.supply)
+
+
+def _across(solved: Solved, position: int) -> float:
+    return solved.across(position)
+
+
+def _delivered(solved: Solved, name: str) -> float:
+    """The current that leaves a supply's positive pole, A; negative where something feeds it."""
+    return sum(solved.amps("supply", name)) + sum(solved.amps("converter", name))
+
+
+def _drawn(solved: Solved, converter: str) -> float:
+    """What a converter takes of its source, A."""
+    return sum(solved.solution.input_amps[position] for position in solved.of("converter", converter))
+
+
+def _potentials(build: Build, solved: Solved) -> dict[tuple[str, str], float]:
+    """The volts of every line at every place, where they are determined."""
+    volts = solved.solution.volts
+    return {
+        (key[0], key[1]): potential
+        for key, node in solved.wiring.nodes.items()
+        if len(key) == 2 and key[1] in build.place and (potential := volts[node]) is not None
+    }
+
+
+def _widest(solved: Solved) -> float:
+    """The highest voltage between any two points, V: supplies one on top of another add up."""
+    known = [volts for volts in solved.solution.volts if volts is not None]
+    return max(known, default=0.0) - min(known, default=0.0)
+
+
+def _poles(build: Build, solved: Solved) -> dict[str, tuple[int, int]]:
+    """Of each supply the two pieces of wiring, by a number of each, that its poles are: what wires and plugs alone join."""
+    root: dict[int, int] = {}
+
+    def find(node: int) -> int:
+        while node in root:
+            node = root[node]
+        return node
+
+    for slot, element in zip(solved.wiring.slots, solved.elements, strict=True):
+        if slot.kind in ("run", "plug") and isinstance(element, Resistance):
+            a, b = find(element.a), find(element.b)
+            if a != b:
+                root[a] = b
+    poles = {}
+    for name in build.supply:
+        for element in (
+            solved.elements[p] for kind in ("supply", "converter") for p in solved.of(kind, name)
+        ):
+            if isinstance(element, Source):
+                poles[name] = (find(element.plus), find(element.minus))
+            elif isinstance(element, Converter):
+                poles[name] = (find(element.out_plus), find(element.out_minus))
+    return poles
+
+
+def _is_tree(build: Build, parts: Parts) -> bool:
+    """Whether the worst corners are proven: no loops among the runs, nothing of constant power or current."""
+    if any(supply.kind == "converter" for supply in build.supply.values()) or parts.loads:
+        return False
+    if any(
+        (c.output and c.output.steady) or (c.board and build.board[c.board].steady)
+        for c in build.circuit.values()
+    ):
+        return False
+    root: dict[tuple[str, str], tuple[str, str]] = {}
+
+    def find(point: tuple[str, str]) -> tuple[str, str]:
+        while point in root:
+            point = root[point]
+        return point
+
+    for run in parts.runs:
+        if run.live:
+            a, b = find((run.line, run.ends[0])), find((run.line, run.ends[1]))
+            if a == b:
+                return False
+            root[a] = b
+    return True

@@ -1,0 +1,246 @@
+"""What the network tells, as plain frozen records. Currents in A, volts in V, heat in W."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
+
+__all__ = [
+    "CircuitFigures",
+    "Electrics",
+    "LampFigures",
+    "LoadFigures",
+    "PlugFault",
+    "PlugFigures",
+    "RunFigures",
+    "SiblingFault",
+    "Step",
+    "StripFigures",
+    "SupplyFigures",
+    "SwapFault",
+]
+
+
+class LampFigures(NamedTuple):
+    """One lamp entry (one colour of it): current through one string.
+
+    `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states. `likely_lowest` and
+    `likely_highest`: root of the sum of squares of the single deviations.
+    `shares`: the nominal currents of strings that share one resistor, the first with the least, the others with the
+    typical forward voltage. `feed_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
+    supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
+    the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
+    `resistor_highest`: heat in its resistor while it is lit, `resistor_share`: how much of that it has to stand.
+    """
+
+    part: LampPart
+    nominal: float
+    lowest: float
+    highest: float
+    alone: float
+    likely_lowest: float
+    likely_highest: float
+    shares: tuple[float, ...]
+    feed_volts: float
+    loss: float
+    rated: float
+    rated_outside: float
+    hottest: float
+    resistor_nominal: float
+    resistor_highest: float
+    string_volts: float
+    on_share: float
+    resistor_share: float
+
+    @property
+    def name(self) -> str:
+        """The lamp's name, with the colour where it has several."""
+        return self.part.name
+
+    @property
+    def shared_resistor(self) -> bool:
+        """Whether several strings have one resistor together."""
+        return self.part.one_resistor and self.part.parallel > 1
+
+    @property
+    def resistor_load(self) -> float:
+        """What its resistor has to stand at its highest, W.
+
+        Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
+        """
+        return (
+            self.resistor_nominal if self.shared_resistor else self.resistor_highest
+        ) * self.resistor_share
+
+
+class SupplyFigures(NamedTuple):
+    """Load of a supply: `nominal` all on, `highest` at the highest corner, `average` over time, rating or None.
+
+    `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
+    another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
+    """
+
+    name: str
+    path: Path
+    nominal: float
+    highest: float
+    average: float
+    rated: float | None
+    volts: float
+    highest_volts: float
+    reverse: float
+    starting: float = 0.0
+
+    @property
+    def headroom(self) -> float | None:
+        """The free share of the rating at the highest load."""
+        return None if not self.rated else 1.0 - self.highest / self.rated
+
+
+class RunFigures(NamedTuple):
+    """A run: nominal current and drop of one of its conductors, and the highest current."""
+
+    part: RunPart
+    current: float
+    drop: float
+    highest: float
+
+
+class CircuitFigures(NamedTuple):
+    """A circuit: nominal and highest current; its limits are in the build. `volts`: nominal, behind its output."""
+
+    name: str
+    nominal: float
+    highest: float
+    behaviour: str
+
+
+class StripFigures(NamedTuple):
+    """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces."""
+
+    part: StripPart
+    nominal: float
+    highest: float
+    first_volts: float
+    last_volts: float
+    lowest_volts: float
+    through: float
+    segment_current: float
+    segment_highest: float
+
+    @property
+    def name(self) -> str:
+        """The strip's name."""
+        return self.part.name
+
+
+class LoadFigures(NamedTuple):
+    """A load: volts at its terminals, nominal, lowest, and while it starts; `starts` is false where they are too few."""
+
+    part: LoadPart
+    volts: float
+    lowest_volts: float
+    start_volts: float | None
+
+
+class PlugFigures(NamedTuple):
+    """A plug: the currents through its pins in their order."""
+
+    name: str
+    position: int
+    nominal: tuple[float, ...]
+    highest: tuple[float, ...]
+
+
+class Step(NamedTuple):
+    """What a steady lamp does when a flashing circuit switches on: relative change of its current.
+
+    `flasher` is None for all of them at once.
+    """
+
+    lamp: str
+    flasher: str | None
+    share: float
+    rate: float | None
+
+
+class SiblingFault(NamedTuple):
+    """Strings side by side on a constant-current output, when one of them fails: what the worst of the others gets.
+
+    `how`: open or short (one of its dice). `lamp`: the one that fails; `other` gets `current`, A, and is rated `rated`.
+    """
+
+    circuit: str
+    how: str
+    lamp: str
+    other: str
+    current: float
+    rated: float
+
+
+class PlugFault(NamedTuple):
+    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way or broken.
+
+    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and
+    `part` says which supplies are joined). `current` A against `rated`; `reverse`: the most volts the wrong way round,
+    of a string those that one die of several (`string`) may take, against `reverse_stood`; `volts` the right way round.
+    """
+
+    plug: str
+    how: str
+    kind: str
+    part: str
+    current: float = 0.0
+    rated: float = 0.0
+    reverse: float = 0.0
+    reverse_stood: float | None = None
+    volts: float = 0.0
+    string: bool = False
+
+
+class SwapFault(NamedTuple):
+    """Two adaptors with one socket: what the worst lamp (None: none) of the lower one gets from the higher one, A."""
+
+    lower: str
+    higher: str
+    lamp: str | None
+    current: float
+    rated: float
+
+
+@dataclass(frozen=True, slots=True)
+class Electrics:
+    """Everything the network tells. `failed`: states without a solution and why; no figure of them is given.
+
+    `heats`: place, part and W averaged over time. `proven`: whether the corners of the lamps are shown to be the worst
+    (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
+    by nothing but wire; `shorted`: supplies whose own two poles are. `widest`: the highest voltage between any two points, V.
+    `potentials`: of a line at a place, V, all on and typical; `drawn`: what each converter takes of its source, nominal
+    and highest, A.
+    """
+
+    lamps: dict[str, LampFigures] = field(default_factory=dict)
+    supplies: dict[str, SupplyFigures] = field(default_factory=dict)
+    runs: dict[str, RunFigures] = field(default_factory=dict)
+    circuits: dict[str, CircuitFigures] = field(default_factory=dict)
+    strips: dict[str, StripFigures] = field(default_factory=dict)
+    loads: dict[str, LoadFigures] = field(default_factory=dict)
+    plugs: dict[str, PlugFigures] = field(default_factory=dict)
+    boards: dict[str, tuple[float, float]] = field(default_factory=dict)
+    steps: tuple[Step, ...] = ()
+    failed: tuple[tuple[str, str], ...] = ()
+    no_start: tuple[tuple[str, str], ...] = ()
+    conflict: tuple[str, ...] = ()
+    heats: tuple[tuple[str, str, float], ...] = ()
+    siblings: tuple[SiblingFault, ...] = ()
+    swaps: tuple[SwapFault, ...] = ()
+    proven: bool = True
+    joined: tuple[tuple[str, str], ...] = ()
+    shorted: tuple[str, ...] = ()
+    widest: float = 0.0
+    plug_faults: tuple[PlugFault, ...] = ()
+    pole_faults: tuple[PlugFault, ...] = ()
+    potentials: dict[tuple[str, str], float] = field(default_factory=dict)
+    drawn: dict[str, tuple[float, float]] = field(default_factory=dict)

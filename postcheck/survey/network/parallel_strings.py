@@ -1,0 +1,70 @@
+"""Strings side by side on one constant-current output: what is left for the others when one of them fails."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.description.models import Build
+from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.figures import SiblingFault
+from postcheck.survey.network.netlist import Corner
+from postcheck.survey.network.states import States
+from postcheck.wiring.parts import LampPart, Parts
+
+__all__ = ["sibling_faults"]
+
+
+def sibling_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[SiblingFault, ...]:
+    """For each such output the worst that one string open, and one die short, does to the strings that are left.
+
+    Equal strings fail alike, so one of each sort is tried.
+    """
+    return tuple(fault for circuit in build.circuit for fault in _on(circuit, build, parts, states, corner))
+
+
+def _on(circuit: str, build: Build, parts: Parts, states: States, corner: Corner) -> Iterator[SiblingFault]:
+    said = build.circuit[circuit]
+    driver = said.output or build.board.get(said.board or "")
+    lamps = [lamp for lamp in parts.lamps if lamp.circuit == circuit and lamp.dice and not lamp.backwards]
+    if driver is None or driver.steady is None or sum(lamp.parallel for lamp in lamps) < 2:
+        return
+    sorts = {(lamp.dice, lamp.resistor, lamp.parallel, lamp.feed.to, lamp.back.to): lamp for lamp in lamps}
+    for how in ("open", "short"):
+        found = [
+            fault
+            for lamp in sorts.values()
+            if (fault := _worst_of(circuit, how, lamp, lamps, build, states, corner)) is not None
+        ]
+        if found:
+            yield max(found, key=lambda fault: fault.current / fault.rated if fault.rated else 0.0)
+
+
+def _worst_of(
+    circuit: str,
+    how: str,
+    failing: LampPart,
+    lamps: list[LampPart],
+    build: Build,
+    states: States,
+    corner: Corner,
+) -> SiblingFault | None:
+    string = frozenset({(failing.name, 0)})
+    state = states.everything._replace(
+        name=f"'{failing.name}' {how}",
+        open_strings=string if how == "open" else frozenset(),
+        short_strings=string if how == "short" else frozenset(),
+    )
+    solved, _ = states.tried(state, corner)
+    if solved is None:
+        return None
+    hottest = build.build.air[1]
+    worst = None
+    for lamp in lamps:
+        strings = solved.amps("lamp", lamp.name)
+        if lamp is failing and how == "short":
+            strings = strings[1:]  # of the string itself nothing more is asked
+        amps = max((abs(amps) for amps in strings), default=0.0)
+        rated = min(rated_at(die, hottest) for die in lamp.dice)
+        if amps > 0.0 and rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):
+            worst = SiblingFault(circuit, how, failing.name, lamp.name, amps, rated)
+    return worst

@@ -1,0 +1,66 @@
+"""The resistor for a string of dice: the current it is usually given, its value and the power it has to stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import log1p
+
+from postcheck.limits import Limits
+from postcheck.physics import preferred
+from postcheck.survey.network.dice import diode_of, rated_at
+from postcheck.wiring.parts import DieData
+
+__all__ = [
+    "LEAST_HEADROOM",
+    "POWERS",
+    "POWER_WORDS",
+    "USUAL_SHARE",
+    "body_for",
+    "self_heat_volts",
+    "steps",
+    "usual_current",
+    "volts_at",
+]
+
+# Powers that resistors are sold in, W.
+POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
+POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
+# Of a resistor that is still to be bought the most load, a little below where it is judged too hot.
+ENOUGH = 0.75
+# What a string without a resistor is given: four fifths of its rating leaves room for tolerances.
+USUAL_SHARE = 0.8
+# Less than this share of the supply over a resistor no longer sets a current.
+LEAST_HEADROOM = 0.1
+
+
+def usual_current(dice: Sequence[DieData], air: float) -> float:
+    """What a string is given where nothing else is wanted, A: four fifths of its rating in the hottest air (degC)."""
+    return USUAL_SHARE * min(rated_at(die, air) for die in dice)
+
+
+def volts_at(die: DieData, current: float) -> float:
+    """The typical forward voltage of a die at a current (A), V."""
+    curve = diode_of(die, 0, None, 0.0)
+    current = max(current, 0.0)
+    return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
+
+
+def self_heat_volts(dice: Sequence[DieData], current: float, volts: float) -> float:
+    """How far a string's own heat moves its forward voltage, V (below zero), at a current (A) and at so many volts."""
+    each = max(current, 0.0) * max(volts, 0.0) / len(dice)
+    return sum(die.volts_per_kelvin * die.kelvin_per_watt * each for die in dice)
+
+
+def steps(value: float, series: preferred.Series, count: int = 3) -> Iterator[float]:
+    """The values of a series from `value` up."""
+    for _ in range(count):
+        value = preferred.at_least(value, series)
+        yield value
+        value *= 1.0001
+
+
+def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
+    """The least power sold (W, and in words) that is a little below what is judged too hot, where it stands `watts` at most."""
+    most = min(ENOUGH, limits.value("resistor.power.caution"))
+    rows = zip(POWERS, POWER_WORDS, strict=True)
+    return next((row for row in rows if watts <= most * row[0] * (1.0 + 1e-9)), None)

@@ -1,0 +1,170 @@
+"""What a supply gives: voltage and internal resistance at a corner, rated current, what a short can draw."""
+
+from __future__ import annotations
+
+from math import inf
+from typing import NamedTuple
+
+from postcheck import catalogue
+from postcheck.description.cells import cells_in
+from postcheck.description.models import Board, Output, Supply
+
+__all__ = [
+    "USUAL_EFFICIENCY",
+    "CellData",
+    "cell_of",
+    "converter_volts",
+    "gives_up",
+    "in_a_short",
+    "rated_current",
+    "source_of",
+    "typical_volts",
+    "volts_needed",
+]
+
+# Output tolerance of small adaptors and USB sources where none is stated: data sheets of 5 and 12 V plug-in
+# adaptors, and 4.75 to 5.25 V at a USB source.
+USUAL_TOLERANCE = 0.05
+USB_VOLTS = 5.0
+# What a USB source owes a device that has not asked for more: USB 2.0, 500 mA.
+USB_CURRENT = 0.5
+# Of a small converter, where the file does not state it; and what a constant-current output needs for itself
+# (linear LED drivers want 0.4 to 1 V). Both from memory.
+USUAL_EFFICIENCY = 0.85
+USUAL_COMPLIANCE = 0.5
+# Where nobody states at what current a supply gives up, it is somewhere between its rating and twice that: makers'
+# sheets of small adaptors and converters say 110 to 200 % (from memory). A USB source that owes 0.5 A may be a charger
+# that gives 3 A.
+GIVES_UP_AT = 2.0
+USB_CHARGER = 3.0
+# The protection board of a small cell trips at 2 to 5 A, that of a larger pack at two to five times what the cells may
+# give (sheets of the usual control chips, from memory). It guards the cell: what flows below that, it lets flow.
+BOARD_TRIPS = (2.0, 5.0)
+# What a fresh disposable cell has inside, it has half as much again of in a short that lasts, for it sags at once and
+# is soon empty: 0.15 to 0.3 ohm are printed for a fresh AA of alkaline; judgement. Others keep it up until empty.
+SAGS = {"alkaline": 1.5, "zinc-carbon": 1.5}
+# Where a converter's least input voltage is not stated, none is judged: it starts from a hundredth of its output.
+LEAST_INPUT = 0.01
+
+
+class CellData(NamedTuple):
+    """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known)."""
+
+    full: float
+    nominal: float
+    empty: float
+    ohms: float
+    capacity: float | None
+    most_current: float | None
+    lithium: bool
+    source: str
+
+
+def cell_of(supply: Supply) -> CellData | None:
+    """The data of a battery's cells, from the file and the catalogue; None where the file does not tell."""
+    if supply.kind != "battery":
+        return None
+    cells = cells_in(supply)
+    if supply.chemistry is None:
+        if supply.volts is None:
+            return None
+        volts = supply.volts / cells
+        return CellData(volts, volts, (supply.cut_off or supply.volts) / cells, (supply.resistance or 0.0) / cells,
+                        supply.capacity, supply.rated, False, "the file")  # fmt: skip
+    row = catalogue.chemistry(supply.chemistry)
+    size = row.size(supply.size)
+    empty = row.empty_volts if supply.cut_off is None else supply.cut_off / cells
+    ohms = size.ohms if supply.resistance is None else supply.resistance / cells
+    capacity = supply.capacity if supply.capacity is not None else size.capacity
+    most = supply.rated if supply.rated is not None else size.most_current
+    return CellData(row.full_volts, row.nominal_volts, empty, ohms, capacity, most, row.lithium, row.source)
+
+
+def typical_volts(supply: Supply) -> float:
+    """The voltage that a supply is called by, V; 0 where it is not known."""
+    cell = cell_of(supply)
+    if cell is not None:
+        return cell.nominal * cells_in(supply)
+    if supply.volts is not None:
+        return supply.volts
+    return USB_VOLTS if supply.kind == "usb" else 0.0
+
+
+def source_of(supply: Supply, corner: int) -> tuple[float, float]:
+    """Open voltage in V and internal resistance in ohm at a corner (-1 low, 0 typical, +1 high).
+
+    The rated volts are those at rated load. A stated regulation (the rise from there to no load, as a share of the
+    rated volts), or an unloaded voltage, gives the open voltage and the resistance; where neither is stated none is
+    invented.
+    """
+    cell = cell_of(supply)
+    if cell is not None:
+        cells = cells_in(supply)
+        # a cut-off above the usual volts makes no battery higher
+        return (cell.nominal, cell.full, min(cell.empty, cell.nominal))[corner] * cells, cell.ohms * cells
+    volts = typical_volts(supply)
+    rated = rated_current(supply)
+    ohms = supply.resistance or 0.0
+    if supply.unloaded is not None and rated:
+        ohms = max((supply.unloaded - volts) / rated, 0.0)
+        volts = supply.unloaded
+    elif supply.regulation and rated:
+        ohms = supply.regulation * volts / rated
+        volts *= 1.0 + supply.regulation
+    tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
+    return volts * (1.0 + corner * tolerance), ohms
+
+
+def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
+    """A converter's output voltage in V at a corner, its efficiency, and its least input voltage in V."""
+    tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
+    volts = typical_volts(supply) * (1.0 + corner * tolerance)
+    return volts, supply.efficiency or USUAL_EFFICIENCY, supply.least_input or volts * LEAST_INPUT
+
+
+def volts_needed(driver: Output | Board) -> float:
+    """What a constant-current output needs for itself, V."""
+    return max(driver.compliance or USUAL_COMPLIANCE, driver.drop)
+
+
+def rated_current(supply: Supply) -> float | None:
+    """The current in A that a supply may give for good; None where the file does not tell."""
+    if supply.rated is not None:
+        return supply.rated
+    if supply.kind == "usb":
+        return USB_CURRENT
+    cell = cell_of(supply)
+    return cell.most_current if cell is not None else None
+
+
+def gives_up(supply: Supply) -> tuple[float, float]:
+    """What a supply is sure to give into a short without end, and the most that it may give, A.
+
+    Both are the stated limit where there is one. A battery has none but its own resistance; nor has one whose rating
+    nobody knows.
+    """
+    if supply.current_limit is not None:
+        return supply.current_limit, supply.current_limit
+    rated = rated_current(supply)
+    if supply.kind == "battery":
+        if not supply.protected:
+            return inf, inf
+        if rated is None:
+            rated = supply.capacity / 3600.0 if supply.capacity is not None else 0.0
+        low, high = BOARD_TRIPS
+        return low * max(rated, 1.0), high * max(rated, 1.0)
+    if rated is None:
+        return inf, inf
+    if supply.kind == "usb" and supply.rated is None:
+        return rated, USB_CHARGER
+    return rated, GIVES_UP_AT * rated
+
+
+def in_a_short(supply: Supply) -> tuple[float, float, float]:
+    """Open voltage at the low corner and typical, V, and resistance inside, ohm, in a short that lasts."""
+    if supply.kind == "converter":
+        return converter_volts(supply, -1)[0], converter_volts(supply, 0)[0], 0.0
+    (low, _), (volts, ohms) = source_of(supply, -1), source_of(supply, 0)
+    if supply.kind == "battery" and supply.chemistry is not None and supply.resistance is None:
+        ohms *= SAGS.get(catalogue.chemistry(supply.chemistry).name, 1.0)
+    return low, volts, ohms

@@ -1,0 +1,152 @@
+"""What lies in a passage and what that does to it, as plain frozen records. Lengths in m."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from postcheck.description.models import Passage
+from postcheck.physics import bundle
+from postcheck.physics.threading import Thick
+from postcheck.physics.twist import TwistStrain
+from postcheck.plain import quoted
+from postcheck.wiring.parts import Path, WireData
+
+__all__ = [
+    "EndBend",
+    "Member",
+    "PassageFigures",
+    "Pull",
+    "Threaded",
+    "Threading",
+]
+
+
+class Member(NamedTuple):
+    """One thing in a bore: a conductor, a leg of a lead (`leg`: feed, back or link) or a sheathed cable.
+
+    `colour`: as the file words it, or None.
+    """
+
+    name: str
+    kind: str
+    path: Path
+    diameter: float
+    wire: WireData | None
+    length: float | None
+    leg: str = ""
+    colour: str | None = None
+
+    @property
+    def called(self) -> str:
+        """What it is called in a sentence; a lead is not the lamp it belongs to."""
+        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+
+
+class Threaded(NamedTuple):
+    """One thing to be threaded: its thickest spot, the wires it leaves in the bore, and whether it goes past the others.
+
+    `kind`: run, cable, lead or plug. `room`: m, the thickest round thing that surely passes in its place; given for the
+    first of those that do worst.
+    """
+
+    name: str
+    kind: str
+    path: Path
+    thick: Thick
+    wires: tuple[float, ...]
+    verdict: str
+    room: float | None = None
+
+
+class Threading(NamedTuple):
+    """What has to pass while other wires lie in the bore, first to last.
+
+    `way`: "one by one" in the best order, "apart" or "abreast" drawn through together. `verdict`: of the whole; "cannot
+    fit" is proven, one by one for every order. `free`: the order does not matter. `rest`: other wires come with it.
+    `tight`: what passes, but with less room than anything is drawn with.
+    """
+
+    way: str
+    verdict: str
+    things: tuple[Threaded, ...]
+    free: bool = True
+    rest: bool = True
+    tight: Threaded | None = None
+
+    @property
+    def easy(self) -> bool:
+        """Whether all passes with some room."""
+        return self.verdict == bundle.FITS and self.tight is None
+
+    @property
+    def stuck(self) -> Threaded | None:
+        """The first of those that do worst; None where all pass."""
+        wrong = [thing for thing in self.things if thing.verdict != bundle.FITS]
+        return next((thing for thing in wrong if thing.verdict == self.verdict), wrong[0] if wrong else None)
+
+
+class Pull(NamedTuple):
+    """The weakest wire drawn through alone: pull at its head and most that it stands unharmed, N; breaking load, N."""
+
+    member: Member
+    force: float
+    stands: float
+    breaks: float
+    bends_borne: float
+
+
+class EndBend(NamedTuple):
+    """The tightest bend at the ends, for the wire of which it asks most, and for the one whose copper it strains most.
+
+    `member`: the widest, and `diameters`: inside radius over its outside diameter. `tired`: the other one, `strain` of
+    its bend, `swing` the range as the turn carries that round it, `breaks` the least at which its copper is sure to hold,
+    `life` turnings, lower, upper.
+    `moves`: whether each turning flexes it; None where the passage turns and the file does not say.
+    """
+
+    member: Member
+    diameters: float
+    tired: Member
+    strain: float
+    swing: float
+    breaks: float
+    life: tuple[float, float]
+    moves: bool | None
+
+
+class PassageFigures(NamedTuple):
+    """A passage: what lies in it, how full it is, and what its turning does.
+
+    `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
+    `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
+    `life`: per member, cycles it lives (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
+    each member in the slimmest bundle found, m. `unknown`: what goes through with a wire that nobody knows. `strains`:
+    the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
+    every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
+    loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
+    """
+
+    name: str
+    passage: Passage
+    path: Path
+    members: tuple[Member, ...]
+    fill: float
+    smallest_bore: float
+    verdict: str
+    strain: tuple[float, ...]
+    life: tuple[tuple[float, float], ...]
+    cycles: float
+    slack_needed: float
+    jam_ratio: float | None
+    fill_limit: float = 1.0
+    centres: tuple[tuple[float, float], ...] = ()
+    unknown: tuple[str, ...] = ()
+    strains: tuple[TwistStrain, ...] = ()
+    slack: float = 0.0
+    turn_borne: float | None = None
+    loop_turn: float = 0.0
+    weak: tuple[float, float] | None = None
+    grip: float = 0.0
+    threading: Threading | None = None
+    pull: Pull | None = None
+    end_bend: EndBend | None = None

@@ -1,0 +1,270 @@
+"""What lies in each passage, how full that makes it, and what its turning does to the wires."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from math import hypot
+from typing import NamedTuple
+
+from postcheck.description.models import Build, Passage
+from postcheck.description.naming import passages_of
+from postcheck.limits import Limits
+from postcheck.physics import bundle, copper, fill, twist
+from postcheck.survey.post.figures import Member, PassageFigures
+from postcheck.survey.post.pulling import end_bend_of, pull_of
+from postcheck.survey.post.threading import threading_of
+from postcheck.survey.post.turning import free_of, grip_of, slack_of, strains_of, turn_lived
+from postcheck.wiring.parts import LegPart, LoadPart, Parts, Path, RunPart, StripPart
+from postcheck.wiring.through import passages_between
+
+__all__ = ["Way", "legs_of", "passages_figures", "through_by_name", "ways_through"]
+
+# Wires this close in diameter count as equal where three may jam.
+_EQUAL = 1.1
+# From so many members on, the slimmest bundle is not sought where there is room to spare.
+_MANY = 60
+_HAIR = 1e-9  # relative: what is left of rounding
+
+
+def passages_figures(
+    build: Build, parts: Parts, limits: Limits, effort: bundle.Effort = "quick"
+) -> dict[str, PassageFigures]:
+    """Every passage by name, the post under `post`; packed with quick or long effort."""
+    members: dict[str, list[Member]] = {name: [] for name in passages_of(build)}
+    unknown: dict[str, list[str]] = {name: [] for name in members}
+    for name, member in _members(build, parts):
+        if member.diameter > 0.0:
+            members[name].append(member)
+        elif member.name not in unknown[name]:
+            unknown[name].append(member.name)
+    return {
+        name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits, effort)
+        for name, passage in passages_of(build).items()
+    }
+
+
+def through_by_name(build: Build) -> dict[str, list[str]]:
+    """The passages that list a lead, lamp or run by its name."""
+    named: dict[str, list[str]] = {}
+    for name, passage in passages_of(build).items():
+        for other in passage.through:
+            named.setdefault(other, []).append(name)
+    return named
+
+
+class Way(NamedTuple):
+    """A conductor of known length (m), and how long all the passages are that it goes through, by name."""
+
+    member: Member
+    long: float
+    through: tuple[str, ...]
+    length: float
+
+    @property
+    def short(self) -> bool:
+        """Whether nothing of the conductor comes out to be joined."""
+        return self.long <= self.length * (1.0 + _HAIR)
+
+    def taken(self, passage: Passage) -> dict[str, float]:
+        """How much (m) of it one passage takes at least, by the key of its table that says so.
+
+        It lies between the grips with all its slack and reaches the first joint, which is as near on no other conductor;
+        and it goes through all its passages.
+        """
+        free, to_joint = free_of(passage), passage.to_joint or 0.0
+        slack = {"slack": passage.slack or 0.0}
+        if free + to_joint < self.length:
+            return {"length": self.length, **slack}
+        return {"length" if passage.free is None else "free": free, "to_joint": to_joint, **slack}
+
+    def lacks(self, passage: Passage) -> bool:
+        """Whether one passage takes more than there is of it."""
+        return sum(self.taken(passage).values()) > self.long * (1.0 + _HAIR)
+
+
+def ways_through(passages: Mapping[str, PassageFigures]) -> list[Way]:
+    """Every conductor of known length, each leg of a lead by itself."""
+    ways: dict[tuple[str, str, str], Way] = {}
+    for name, passage in passages.items():
+        for member in {(each.name, each.kind, each.leg): each for each in passage.members}.values():
+            if member.length is None:
+                continue
+            key = (member.name, member.kind, member.leg)
+            so_far = ways.get(key, Way(member, member.length, (), 0.0))
+            ways[key] = so_far._replace(
+                through=(*so_far.through, name), length=so_far.length + passage.passage.length
+            )
+    return list(ways.values())
+
+
+def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
+    """All fine wires of lamps, strips and loads: part, its entry's name, path, leg, the place it starts at, the leg.
+
+    The back leg that the colours of a lamp share is given once. A link of a chain goes from lamp to lamp.
+    """
+    shared: set[str] = set()
+    for lamp in parts.lamps:
+        path = lamp.path[:2]
+        yield from [(lamp.name, lamp.entry, path, "feed", lamp.places[0], lamp.feed)] * lamp.feeds
+        if lamp.shares_back is None or lamp.shares_back not in shared:
+            yield from [(lamp.name, lamp.entry, path, "back", lamp.places[-1], lamp.back)] * lamp.backs
+        if lamp.shares_back is not None:
+            if lamp.shares_back in shared:
+                continue
+            shared.add(lamp.shares_back)
+        for number, link in enumerate(lamp.links):
+            ends = lamp.places[number : number + 2]
+            if len(ends) == 2:
+                yield (
+                    lamp.name,
+                    lamp.entry,
+                    path,
+                    "link",
+                    ends[0],
+                    LegPart(link.length, link.wire, ends[1], link.colour),
+                )
+    others: tuple[StripPart | LoadPart, ...] = (*parts.strips, *parts.loads)
+    for part in others:
+        yield part.name, part.name, part.path, "feed", part.place, part.feed
+        yield part.name, part.name, part.path, "back", part.place, part.back
+
+
+def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:
+    named = through_by_name(build)
+    yield from _runs(build, parts, named)
+    between = passages_between(build)
+    for part, entry, path, leg, start, data in legs_of(parts):
+        if data.wire is None and data.length == 0.0 and data.to == start:
+            continue  # no lead at all
+        extra = named.get(part, []) + (named.get(entry, []) if entry != part else [])
+        for name in dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *extra)):
+            diameter = data.wire.max_diameter if data.wire is not None else 0.0
+            yield name, Member(part, "lead", path, diameter, data.wire, data.length or None, leg, data.colour)
+
+
+def _runs(build: Build, parts: Parts, named: dict[str, list[str]]) -> Iterator[tuple[str, Member]]:
+    sheathed: dict[tuple[str, str], list[RunPart]] = {}
+    for run in parts.runs:
+        if run.body:
+            continue
+        for name in dict.fromkeys((*run.through, *named.get(run.name, ()))):
+            if run.cable is not None:
+                sheathed.setdefault((run.cable, name), []).append(run)
+                continue
+            diameter = run.wire.max_diameter if run.wire is not None else 0.0
+            for _ in range(run.conductors):
+                yield (
+                    name,
+                    Member(
+                        run.name, "run", run.path, diameter, run.wire, run.length or None, colour=run.colour
+                    ),
+                )
+    for (cable, name), runs in sheathed.items():
+        yield name, _cable(cable, build.cable[cable].outside, runs, passages_of(build)[name].soldered_inside)
+
+
+def _cable(name: str, outside: float, runs: Sequence[RunPart], soldered: bool) -> Member:
+    """A sheathed cable: as long as the shortest run in it, and as stiff as its stiffest conductor."""
+    length = min((run.length for run in runs if run.length > 0.0), default=None)
+    wires = [run.wire for run in runs if run.wire is not None]
+    wire = max(
+        wires,
+        key=lambda wire: (twist.working_radius(wire.strand_diameter, wire.strands, soldered), wire.name),
+        default=None,
+    )
+    return Member(name, "cable", ("cable", name), outside, wire, length)
+
+
+def _figures(
+    build: Build,
+    name: str,
+    passage: Passage,
+    members: tuple[Member, ...],
+    unknown: tuple[str, ...],
+    limits: Limits,
+    effort: bundle.Effort,
+) -> PassageFigures:
+    diameters = [member.diameter for member in members]
+    packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
+    free, centres = free_of(passage), packing.centres
+    widest = max((hypot(x, y) for x, y in centres), default=0.0)
+    strains = strains_of(passage, members, centres, free, passage.turn)
+    lives = tuple(_life(float(f"{strain.equivalent:.4g}")) for strain in strains)
+    cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
+    turns = passage.turn > 0.0 and bool(members)
+    bores = (
+        limits.value("passage.fill.one"),
+        limits.value("passage.fill.two"),
+        limits.value("passage.fill.more"),
+    )
+    return PassageFigures(
+        name=name,
+        passage=passage,
+        path=("post",) if name == "post" else ("passage", name),
+        members=members,
+        fill=fill.fill(diameters, passage.bore),
+        smallest_bore=packing.diameter,
+        verdict=packing.verdict,
+        strain=tuple(strain.equivalent for strain in strains),
+        life=tuple((life.low, life.high) for life in lives),
+        cycles=cycles,
+        slack_needed=twist.slack_needed(free, widest, passage.turn),
+        jam_ratio=_jam_ratio(diameters, passage.bore),
+        fill_limit=fill.fill_limit(len(members), *bores) if members else 1.0,
+        centres=centres,
+        unknown=unknown,
+        strains=strains,
+        slack=slack_of(passage, centres, free, passage.turn),
+        turn_borne=turn_lived(passage, members, centres, cycles, limits.value("twist.turn.caution"))
+        if turns
+        else None,
+        loop_turn=twist.loop_limit(),
+        weak=_weak(members),
+        grip=grip_of(build, members, limits),
+        threading=threading_of(build, name, passage, members, limits.value("passage.room.one")),
+        pull=pull_of(passage, members, limits),
+        end_bend=end_bend_of(passage, members),
+    )
+
+
+def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
+    """Yield and breaking load (N) of the thinnest enamelled wire; of the thinnest of all where none is enamelled."""
+    wires = [member.wire for member in members if member.wire is not None]
+    sections = [wire.conductor_area for wire in wires if wire.enamelled] or [
+        wire.conductor_area for wire in wires
+    ]
+    if not sections:
+        return None
+    return copper.yield_load(min(sections)), copper.breaking_load(min(sections))
+
+
+def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Effort) -> bundle.Packing:
+    """The slimmest bundle found, with the verdict on the bore.
+
+    It is sought lightly where there is the usual room, and not at all for very many members there; where what was found
+    is wider than the bore, it is sought again for that very bore.
+    """
+    roomy = bundle.pack(diameters, bore / room, bundle.LIGHT)
+    if len(diameters) > _MANY and roomy.verdict != bundle.CANNOT:
+        slim = roomy
+    else:
+        spare = roomy.verdict == bundle.FITS and effort != bundle.LONG
+        slim = bundle.pack(diameters, effort=bundle.LIGHT if spare else effort)
+    if slim.diameter <= bore * (1.0 + _HAIR):
+        return replace(slim, verdict=bundle.FITS)
+    sought = bundle.pack(diameters, bore, effort)
+    return sought if sought.diameter <= slim.diameter else replace(slim, verdict=sought.verdict)
+
+
+@lru_cache(maxsize=4096)
+def _life(strain: float) -> twist.Life:
+    return twist.life(strain)
+
+
+def _jam_ratio(diameters: list[float], bore: float) -> float | None:
+    """Bore over wire where there are exactly three wires, as good as equal."""
+    if len(diameters) != 3 or max(diameters) > _EQUAL * min(diameters):
+        return None
+    return fill.jam_ratio(bore, sum(diameters) / 3.0)

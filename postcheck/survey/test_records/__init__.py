@@ -1,0 +1,1 @@
+"""What was tested and measured, against what was to be expected."""

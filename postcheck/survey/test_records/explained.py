@@ -1,0 +1,291 @@
+"""What would give a current that was not expected: each cause is put into the network and tried; none is guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import islice
+from math import exp, log, log10
+
+from postcheck import catalogue
+from postcheck.description.models import Build
+from postcheck.limits import Limits
+from postcheck.physics import preferred
+from postcheck.survey.bench.bench import Bench
+from postcheck.survey.bench.figures import Band
+from postcheck.survey.bench.rig import BENCH, Rig
+from postcheck.survey.bench.settings import band
+from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.network.dice import destroyed
+from postcheck.survey.test_records.readings import Explanation, Reading
+from postcheck.wiring.parts import DieData, LampPart, Parts, StripPart, die_data
+
+__all__ = ["explained"]
+
+MOST_TOLD = 2
+# Sorts of lamp that are tried on a circuit.
+MOST_SORTS = 12
+# Less than this share of what was expected at least is nothing but leakage.
+LEAKAGE = 0.02
+HALVINGS = 40
+# A limit of whole milliamps shows as that, give or take so many.
+DISPLAYED = 0.05
+# A die's forward voltage is looked for this far, V: infra-red to ultra-violet.
+FORWARD = (1.0, 4.5)
+# A bench supply's own scale is this far out at most, or another voltage was set: those that are usual.
+SCALE = 0.15
+USUAL_VOLTS = (1.5, 3.0, 3.3, 3.7, 4.5, 5.0, 6.0, 7.4, 7.5, 9.0, 12.0, 13.8, 15.0, 24.0)
+NEAR = 0.04
+# What a single part of several may have done, the plainest first.
+_PLAINEST = ("missing", "short", "open", "resistor")
+
+
+def explained(
+    build: Build, parts: Parts, bench: Bench, reading: Reading, limits: Limits
+) -> tuple[Explanation, ...]:
+    """At most two causes that put the reading within their own band, the plainest first."""
+    assert reading.tap is not None
+    return tuple(islice(_Case(build, parts, bench, reading, limits).causes(), MOST_TOLD))
+
+
+class _Case:
+    def __init__(self, build: Build, parts: Parts, bench: Bench, reading: Reading, limits: Limits) -> None:
+        assert reading.tap is not None
+        self.build, self.parts, self.bench, self.limits = build, parts, bench, limits
+        self.meter = limits.value("proof.meter")
+        self.tap: Tap = reading.tap
+        self.amps, self.volts, self.limit = reading.amps, reading.proof.volts or 0.0, reading.proof.limit
+        self.ohms = reading.ohms
+        self.expected = reading.expected
+        # with or without the resistor that sits elsewhere: whichever was the nearer
+        nearest = min(
+            self.expected, key=lambda one: abs(log(max(self.amps, 1e-9) / max(one.band.usual, 1e-9)))
+        )
+        self.guarded = nearest.resistor
+        wanted = {name for name, _ in self.tap.guards}
+        self.lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
+
+    def causes(self) -> Iterator[Explanation]:
+        least = min(one.band.least for one in self.expected)
+        if self.amps <= LEAKAGE * least:
+            yield Explanation("dark")
+            return
+        others = self._others()
+        yield from islice(others, 1)
+        if self._could_be_held():  # never first: it would explain anything
+            yield Explanation("held")
+        yield from others
+
+    def _others(self) -> Iterator[Explanation]:
+        if len(self.lamps) == 1 and not self.tap.others:
+            yield from self._of_one(self.lamps[0])
+        else:
+            yield from self._of_several()
+        yield from self._segments()
+        yield from self._volts()
+
+    def _could_be_held(self) -> bool:
+        """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for, nor where a resistor is ahead."""
+        last = self.expected[-1]
+        dropped = self.tap.guard in ("here", "behind") and last.resistor  # too much for bare ends
+        if self.tap.guard == "ahead" or not (dropped or self.amps < last.band.least):
+            return False
+        rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
+        whole = self.amps * 1e3
+        return self.limit is None and self.amps <= rated and abs(whole - round(whole)) <= DISPLAYED
+
+    # -- one lamp
+
+    def _of_one(self, lamp: LampPart) -> Iterator[Explanation]:
+        names = (lamp.name,)
+        if lamp.resistor is not None and self._within(self._band(lamp._replace(resistor=None))):
+            yield Explanation("bridged", names)
+        yield from self._failed(lamp)
+        # beyond that no die's curve is known, and none is left to follow it; a decade in its resistor still tells
+        dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
+        if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
+            slips = abs(log10(ohms / lamp.resistor.ohms))
+            if not dead or abs(slips - round(slips)) < 1e-9:
+                yield Explanation("resistor", names, ohms, lamp.resistor.ohms)
+        if not dead:
+            yield from self._forward(lamp)
+
+    def _failed(self, lamp: LampPart) -> Iterator[Explanation]:
+        """One LED of a string shorted; some strings of several dark."""
+        if self._within(self._band(shorted=frozenset({(lamp.name, 0)}))):
+            yield Explanation("short", (lamp.name,), given=float(len(lamp.dice)))
+        for dark in range(1, min(lamp.parallel, 6)):
+            strings = frozenset((lamp.name, number) for number in range(dark))
+            if self._within(self._band(opened=strings)):
+                yield Explanation("open", (lamp.name,), float(dark), float(lamp.parallel))
+                return
+
+    def _other_ohms(self, lamp: LampPart) -> float | None:
+        """The value of the E24 series with which typical parts come nearest, where that is not the one given.
+
+        Rather one that differs from it by a band's colour alone: 100 ohm for 1 kohm. It is in its place, however the
+        lamp was meant to be tried.
+        """
+        assert lamp.resistor is not None
+        part = lamp.resistor
+
+        def other(ohms: float) -> Rig:
+            return self._rig(lamp._replace(resistor=part._replace(ohms=ohms)), guarded=True)
+
+        def flows(share: float) -> float:
+            return self._usual(other(part.ohms * exp(share)))
+
+        share = self._solve(flows, -log(1e3), log(1e3), falling=True)
+        if share is None:
+            return None
+        ohms = preferred.nearest(part.ohms * exp(share), "E24")
+        if abs(ohms / part.ohms - 1.0) < 0.01:
+            return None
+        decade = part.ohms * 10.0 ** round(log10(ohms / part.ohms))
+        likely = (decade, ohms) if decade != part.ohms else (ohms,)
+        return next((one for one in likely if self._within(band(other(one), self.volts, self.ohms))), None)
+
+    def _forward(self, lamp: LampPart) -> Iterator[Explanation]:
+        """The forward voltage of every die with which it fits, where that is beyond what its kind may have."""
+        if any(die.filament_volts is not None for die in lamp.dice):
+            return
+        die = lamp.dice[0]
+
+        def flows(volts: float) -> float:
+            return self._usual(self._rig(lamp._replace(dice=tuple(_moved(one, volts) for one in lamp.dice))))
+
+        volts = self._solve(flows, *FORWARD, falling=True)
+        if volts is None or die.forward[0] <= volts <= die.forward[2]:
+            return
+        kinds = tuple(
+            name
+            for name in _of_size(lamp.kind)
+            if (other := _like(name)) is not None
+            and other.forward[0] <= volts <= other.forward[2]
+            and self._within(self._band(lamp._replace(dice=(other,) * len(lamp.dice))))
+        )
+        near = min(abs(volts - die.forward[0]), abs(volts - die.forward[2])) < 0.25
+        if kinds or near:
+            yield Explanation("forward", (lamp.name,), volts, die.forward[1], kinds[:2])
+
+    # -- a circuit, strips
+
+    def _of_several(self) -> Iterator[Explanation]:
+        """One part of several that is dark, shorted, or has another resistor: all those of which it would be true."""
+        sorts: dict[object, list[LampPart]] = {}
+        for lamp in self.lamps:
+            sort = (lamp.dice, lamp.parallel, lamp.resistor and lamp.resistor[:2])
+            sorts.setdefault(sort, []).append(lamp)
+        found: dict[tuple[str, float, float], Explanation] = {}
+
+        def keep(one: Explanation) -> None:
+            key = (one.what, one.value, one.given)
+            before = found.get(key, one._replace(names=()))
+            found[key] = before._replace(names=(*before.names, *one.names))
+
+        for alike in islice(sorts.values(), MOST_SORTS):
+            names = tuple(lamp.name for lamp in alike)
+            for one in (*self._missing(alike[0]), *self._failed(alike[0])):
+                keep(one._replace(names=names))
+            if alike[0].resistor is not None and (ohms := self._other_ohms(alike[0])) is not None:
+                keep(Explanation("resistor", names, ohms, alike[0].resistor.ohms))
+        for name in self.tap.others:
+            others = tuple(other for other in self.tap.others if other != name)
+            if self._within(self._band(tap=self.tap._replace(others=others))):
+                keep(Explanation("missing", (name,)))
+        yield from sorted(found.values(), key=lambda one: _PLAINEST.index(one.what))
+
+    def _missing(self, lamp: LampPart) -> Iterator[Explanation]:
+        guards = tuple(pair for pair in self.tap.guards if pair[0] != lamp.name)
+        if (guards or self.tap.others) and self._within(self._band(tap=self.tap._replace(guards=guards))):
+            yield Explanation("missing", (lamp.name,))
+
+    def _segments(self) -> Iterator[Explanation]:
+        for strip in self.parts.strips:
+            if strip.name not in self.tap.others:
+                continue
+            for segments in range(max(1, strip.segments - 3), strip.segments + 4):
+                other = strip._replace(segments=segments, length=segments * strip.segment)
+                if segments != strip.segments and self._within(self._band(strip=other)):
+                    yield Explanation("segments", (strip.name,), float(segments), float(strip.segments))
+                    break
+
+    def _volts(self) -> Iterator[Explanation]:
+        rig = self._rig()
+
+        def flows(volts: float) -> float:
+            return self._usual(rig, volts)
+
+        volts = self._solve(flows, 0.0, max(3.0 * self.volts, USUAL_VOLTS[-1]), falling=False)
+        if volts is None or volts <= 0.0 or not self.volts:
+            return
+        usual = min(USUAL_VOLTS, key=lambda one: abs(one / volts - 1.0))
+        if abs(volts / self.volts - 1.0) <= SCALE:
+            yield Explanation("volts", (), volts, self.volts)
+        elif abs(usual / volts - 1.0) <= NEAR and self._within(band(rig, usual, self.ohms)):
+            yield Explanation("volts", (), usual, self.volts)
+
+    # -- the network, changed
+
+    def _rig(
+        self, lamp: LampPart | None = None, strip: StripPart | None = None, tap: Tap | None = None,
+        opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
+        *, guarded: bool | None = None,
+    ) -> Rig:  # fmt: skip
+        parts = self.parts
+        if lamp is not None:
+            parts = replace(parts, lamps=tuple(lamp if one.name == lamp.name else one for one in parts.lamps))
+        if strip is not None:
+            parts = replace(
+                parts, strips=tuple(strip if one.name == strip.name else one for one in parts.strips)
+            )
+        guarded = self.guarded if guarded is None else guarded
+        return Rig(self.build, parts, tap or self.tap, guarded=guarded, opened=opened, shorted=shorted)
+
+    def _band(
+        self, lamp: LampPart | None = None, *, strip: StripPart | None = None, tap: Tap | None = None,
+        opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
+    ) -> Band | None:  # fmt: skip
+        return band(self._rig(lamp, strip, tap, opened, shorted), self.volts, self.ohms)
+
+    def _within(self, at: Band | None) -> bool:
+        return at is not None and at.least * (1.0 - self.meter) <= self.amps <= at.most * (1.0 + self.meter)
+
+    def _usual(self, rig: Rig, volts: float | None = None) -> float:
+        flow = rig.flow(self.volts if volts is None else volts, BENCH, self.ohms)
+        return flow.amps if flow is not None else float("nan")
+
+    def _solve(
+        self, flows: Callable[[float], float], low: float, high: float, *, falling: bool
+    ) -> float | None:
+        """Where a current that only falls or only rises is the measured one; None where it nowhere is."""
+        first, last = flows(low), flows(high)
+        if not min(first, last) <= self.amps <= max(first, last):
+            return None
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2.0
+            if (flows(middle) > self.amps) == falling:
+                low = middle
+            else:
+                high = middle
+        return (low + high) / 2.0
+
+
+def _moved(die: DieData, volts: float) -> DieData:
+    """A die with its typical forward voltage moved to `volts`."""
+    by = volts - die.forward[1]
+    least, typical, most = die.forward
+    return die._replace(forward=(least + by, typical + by, most + by), low_forward=die.low_forward + by)
+
+
+def _of_size(kind: str) -> list[str]:
+    """The kinds of the catalogue in the same package, those of other colours: `smd-0603-red` for `smd-0603-white`."""
+    size = "-".join(kind.split("-")[:2]) + "-"
+    return [name for name in catalogue.names("lamp") if name.startswith(size) and name != kind]
+
+
+def _like(kind: str) -> DieData | None:
+    row = catalogue.lamp(kind)
+    if isinstance(row, catalogue.FilamentLamp) or len(row.dice) != 1:
+        return None
+    return die_data(row.dice[0], row.source)

@@ -1,0 +1,262 @@
+"""A remedy is offered only if applying it to the build makes its finding go and brings no new one.
+
+The same trial shows what else goes: that is no fault of its own but a consequence, and is told under its cause.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import islice
+from typing import Any, NamedTuple
+
+from pydantic import BaseModel
+
+from postcheck.checks.judge import judge
+from postcheck.checks.record import Check
+from postcheck.checks.table import CHECKS
+from postcheck.description.models import Build
+from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
+from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
+from postcheck.survey import Survey
+
+__all__ = ["changed", "with_remedies"]
+
+Path = tuple[str | int, ...]
+
+# A proof is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
+MOST_LAMPS = 400
+# Proofs for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
+MOST_PROOFS, LEAST_PROOFS, LAMPS_SURVEYED = 32, 6, 1200
+# What goes only once more causes than this are mended has none that could be named.
+MOST_TOGETHER = 3
+MOST_TRIES = 4
+MOST_PROPOSALS = 40
+
+
+def changed(build: Build, changes: Iterable[Change]) -> Build:
+    """A copy of a build with some values changed; the file's own is left as it is."""
+    for change in changes:
+        build = _set(build, change.path, change.value)
+    return build
+
+
+def _set(part: Any, path: Path, value: Any) -> Any:
+    if not path:
+        return value
+    key, rest = path[0], path[1:]
+    if isinstance(part, BaseModel):
+        names = {field.alias or name: name for name, field in type(part).model_fields.items()}
+        name = names.get(str(key), str(key))
+        return part.model_copy(update={name: _set(getattr(part, name), rest, value)})
+    if isinstance(part, list) and key == MORE:
+        return [*part, value]
+    if isinstance(part, list) and isinstance(key, int):
+        return [*part[:key], _set(part[key], rest, value), *part[key + 1 :]]
+    return {**part, key: _set(part[key], rest, value)}
+
+
+def with_remedies(
+    survey: Survey,
+    findings: tuple[Finding, ...],
+    unjudged: Iterable[NotJudged],
+    stages: Sequence[Mapping[str, Proposer]],
+    checks: Sequence[Check] = CHECKS,
+) -> tuple[Finding, ...]:
+    """The findings, each with the first of its proposals that is proven, and consequences marked as such.
+
+    Stage by stage, causes before what they may cause: a finding that goes with the remedy of another one needs none.
+    """
+    if len(survey.build.lamp) > MOST_LAMPS:
+        return findings
+    bench = _Bench(survey, findings, unjudged, checks)
+    for stage in stages:
+        bench.work(stage)
+    return tuple(bench.findings.values())
+
+
+class _Trial(NamedTuple):
+    """What is left on the build with some changes: findings by name, and vital questions."""
+
+    left: dict[str, Finding]
+    vital: set[tuple[str, str]]
+
+
+class _Mended(NamedTuple):
+    """A finding with a proven remedy, and the names of the findings that are left after it."""
+
+    finding: str
+    proposal: Proposal
+    left: frozenset[str]
+
+
+def _vital(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
+    return {(question.subject, question.what) for question in unjudged if question.vital}
+
+
+class _Bench:
+    def __init__(
+        self,
+        survey: Survey,
+        findings: Iterable[Finding],
+        unjudged: Iterable[NotJudged],
+        checks: Sequence[Check],
+    ) -> None:
+        self.survey = survey
+        self.checks = checks
+        self.findings = {finding.id: finding for finding in findings}
+        self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
+        self.open = _vital(unjudged)
+        flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
+        lamps = max(len(survey.build.lamp), 1) * (
+            1 + flashers
+        )  # each in a state of its own for every flasher
+        self.proofs = min(MOST_PROOFS, max(LEAST_PROOFS, LAMPS_SURVEYED // lamps))
+        self.mended: dict[str, _Mended] = {}
+        self.together: frozenset[str] | None = None
+
+    def work(self, stage: Mapping[str, Proposer]) -> None:
+        """Prove what can be proven in a stage; fold what goes with it."""
+        done = 0
+        for check, proposer in stage.items():
+            for name in [name for name, finding in self.findings.items() if finding.check == check]:
+                finding = self.findings[name]  # may have been folded meanwhile
+                if finding.because_of is None:
+                    done += self._mend(finding, proposer)
+        if done > 1:
+            self._fold_together()
+        self._unfold()
+
+    def _mend(self, finding: Finding, proposer: Proposer) -> bool:
+        """Whether one of the proposals is proven. One that leaves a new note, or eases only, is second choice."""
+        chosen: _Mended | None = None
+        # What another remedy changes already is best changed in the same way.
+        proposals = sorted(
+            islice(proposer(self.survey, finding), MOST_PROPOSALS),
+            key=lambda proposal: not self._agrees(proposal),
+        )
+        for proposal in proposals[:MOST_TRIES]:
+            trial = self._trial(proposal.changes)
+            if trial is None:
+                break
+            if finding.id in trial.left or not self._harmless(trial):
+                continue
+            if self._disagrees(proposal) & trial.left.keys():
+                continue  # two values for one thing, and this one does not serve both
+            mended = _Mended(finding.id, proposal, frozenset(trial.left))
+            if trial.left.keys() <= self.before.keys() and not self._halfway(trial):
+                chosen = mended
+                break
+            if not proposal.spotless:
+                chosen = chosen or mended
+        if chosen is not None:
+            chosen = chosen._replace(proposal=self._with_another(finding, chosen.proposal))
+            served = self._disagrees(chosen.proposal)
+            first = next((name for name in self.mended if name in served), finding.id)
+            # One that serves an earlier finding as well takes the place of that one's own.
+            self._keep(self.findings[first], chosen._replace(finding=first))
+        return chosen is not None
+
+    def _with_another(self, finding: Finding, proposal: Proposal) -> Proposal:
+        """The proposal, with the words of another way that holds as well."""
+        for other in proposal.instead:
+            trial = self._trial(other.changes)
+            if trial is None:
+                break
+            if (
+                finding.id not in trial.left
+                and self._harmless(trial)
+                and trial.left.keys() <= self.before.keys()
+            ):
+                return proposal._replace(says=f"{proposal.says} {other.says}")
+        return proposal
+
+    def _settled(self) -> Iterator[tuple[str, Change]]:
+        """What the remedies so far change."""
+        for name, mended in self.mended.items():
+            if self.findings[name].because_of is None:
+                yield from ((name, change) for change in mended.proposal.changes if change.path[-1] != MORE)
+
+    def _agrees(self, proposal: Proposal) -> bool:
+        """Whether a proposal changes something that another remedy changes, and to the same value."""
+        wants = {change.path: change.value for change in proposal.changes}
+        same = [wants[change.path] == change.value for _, change in self._settled() if change.path in wants]
+        return bool(same) and all(same)
+
+    def _disagrees(self, proposal: Proposal) -> set[str]:
+        """The findings whose own remedies give something that a proposal changes another value."""
+        wants = {change.path: change.value for change in proposal.changes}
+        return {
+            name for name, change in self._settled() if wants.get(change.path, change.value) != change.value
+        }
+
+    def _trial(self, changes: Iterable[Change]) -> _Trial | None:
+        """The build with some changes, judged; None where no more proofs are to be had."""
+        if self.proofs <= 0:
+            return None
+        self.proofs -= 1
+        after, unjudged, _ = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
+        # an acceptance of what is mended by the trial is no fault
+        left = {finding.id: finding for finding in after if finding.check != "accept.matches-nothing"}
+        return _Trial(left, _vital(unjudged))
+
+    def _harmless(self, trial: _Trial) -> bool:
+        """No new finding above a note, none that is heavier than it was, and nothing vital left open."""
+        return trial.vital <= self.open and all(
+            other.severity == "note"
+            or SEVERITIES.index(other.severity) >= self.before.get(name, len(SEVERITIES))
+            for name, other in trial.left.items()
+        )
+
+    def _halfway(self, trial: _Trial) -> bool:
+        """Whether something is less bad than it was, but not good: a step further may clear it."""
+        return any(
+            SEVERITIES.index(other.severity) > self.before.get(name, len(SEVERITIES))
+            for name, other in trial.left.items()
+        )
+
+    def _keep(self, finding: Finding, mended: _Mended) -> None:
+        proposal = mended.proposal
+        edits = [
+            Edit(change.path, change.written) for change in proposal.changes if change.written is not None
+        ]
+        whole = len(edits) == len(proposal.changes)
+        self.findings[finding.id] = replace(
+            finding, remedy=proposal.says, edits=tuple(edits) if whole else None
+        )
+        if finding.accepted is not None:
+            return
+        self.mended[finding.id] = mended
+        for name in self.findings:
+            if name not in mended.left and name != finding.id:
+                self._fold(name, finding.id)
+
+    def _fold(self, name: str, cause: str) -> None:
+        """Tell a finding under its cause, which is no lighter: nobody looks for a stop below a caution."""
+        finding = self.findings[name]
+        light = SEVERITIES.index(self.findings[cause].severity) > SEVERITIES.index(finding.severity)
+        if finding.because_of is None and finding.accepted is None and not light:
+            self.findings[name] = replace(finding, because_of=cause)
+
+    def _fold_together(self) -> None:
+        """What goes only once several causes are mended: told under the first of them."""
+        roots = [mended for name, mended in self.mended.items() if self.findings[name].because_of is None]
+        changes: dict[tuple[Path, str], Change] = {}
+        for mended in roots:
+            for change in mended.proposal.changes:
+                changes.setdefault((change.path, mended.finding if change.path[-1] == MORE else ""), change)
+        trial = self._trial(changes.values()) if 1 < len(roots) <= MOST_TOGETHER else None
+        if trial is None:
+            return
+        self.together = frozenset(trial.left)
+        causes = {mended.finding for mended in roots}
+        for name in self.findings:
+            if name not in trial.left and name not in causes:
+                self._fold(name, roots[0].finding)
+
+    def _unfold(self) -> None:
+        """A rule said that one finding follows from another, but it stays when that is mended: it stands alone."""
+        for name, finding in self.findings.items():
+            mended = self.mended.get(finding.because_of or "")
+            if mended is not None and name in mended.left and name in (self.together or mended.left):
+                self.findings[name] = replace(finding, because_of=None)

@@ -1,0 +1,1 @@
+"""What is joined to what: the parts of a build looked up, and one graph of all that carries current."""

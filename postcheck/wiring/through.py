@@ -1,0 +1,85 @@
+"""Where several passages join the same two places: which of them a conductor goes through is not guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from postcheck.description.models import Build, Lead
+from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
+
+__all__ = ["Undecided", "passages_between", "undecided"]
+
+
+def passages_between(build: Build) -> dict[frozenset[str], tuple[str, ...]]:
+    """The passage between each two places; where several are, none: a conductor has to say which is its way."""
+    return {ends: names for ends, names in _between(build).items() if not _open(ends, names)}
+
+
+def _between(build: Build) -> dict[frozenset[str], tuple[str, ...]]:
+    found: dict[frozenset[str], tuple[str, ...]] = {}
+    for name, passage in passages_of(build).items():
+        ends = frozenset((passage.start, passage.end))
+        found[ends] = (*found.get(ends, ()), name)
+    return found
+
+
+def _open(ends: frozenset[str], names: tuple[str, ...]) -> bool:
+    return len(names) > 1 and len(ends) > 1
+
+
+class Undecided(NamedTuple):
+    """Passages that join the same two places, and the conductors between these that are given to none of them."""
+
+    ends: tuple[str, str]
+    passages: tuple[str, ...]
+    conductors: tuple[str, ...]
+
+
+class _Conductor(NamedTuple):
+    """A run or a leg of a lead: what it is called in words, the names it may be listed by, its two ends."""
+
+    says: str
+    names: tuple[str, ...]
+    ends: frozenset[str]
+
+
+def undecided(build: Build) -> Iterator[Undecided]:
+    """What lies between two places that several passages join, and is given to none of them."""
+    passages = passages_of(build)
+    for ends, names in _between(build).items():
+        if not _open(ends, names):
+            continue
+        listed = {each for name in names for each in passages[name].through}
+        silent = [one.says for one in _conductors(build) if one.ends == ends and not listed & {*one.names}]
+        if silent:
+            first = passages[names[0]]
+            yield Undecided((first.start, first.end), names, tuple(dict.fromkeys(silent)))
+
+
+def _conductors(build: Build) -> Iterator[_Conductor]:
+    for run, name in zip(build.run, run_names(build), strict=True):
+        if run.through is None and not run.body:
+            yield _Conductor(name, (name,), frozenset(run.ends))
+    for lamp, name in zip(build.lamp, lamp_names(build), strict=True):
+        places = lamp.places or [lamp.place]
+        named = (*(f"{name} {colour}" for colour in lamp.dice or ()), name)
+        yield from _legs(lamp.lead, named, places[0], places[-1])
+        for start, end, _ in zip(places, places[1:], lamp.links or (), strict=False):
+            yield _Conductor(_lead_of(name), named, frozenset((start, end)))
+    for strip, name in zip(build.strip, strip_names(build), strict=True):
+        yield from _legs(strip.lead, (name,), strip.place, strip.place)
+    for load in build.load:
+        yield from _legs(load.lead, (load.name,), load.place, load.place)
+
+
+def _legs(lead: Lead | None, names: tuple[str, ...], first: str, last: str) -> Iterator[_Conductor]:
+    if lead is None:
+        return
+    for start, leg in ((first, lead.feed), (last, lead.back)):
+        to = (leg.to if leg is not None else None) or lead.to or start
+        yield _Conductor(_lead_of(names[-1]), names, frozenset((start, to)))
+
+
+def _lead_of(name: str) -> str:
+    return f"lead of {name}"
