@@ -8,7 +8,7 @@ from postcheck.survey import Survey
 from postcheck.survey.closing.coverage import Closing
 
 from .small import lamp, survey
-from .test_proofs import proof
+from .test_test_records import proof
 
 RESISTOR_IN_THE_HULL = lamp(at=" at hull")
 BOW_RUNS = """
