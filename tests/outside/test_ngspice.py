@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.survey.network.netlist import REFERENCE
+from postcheck.survey.network.elements import REFERENCE
 from postcheck.survey.network.states import States
 from postcheck.wiring.parts import parts_of
 from tests.outside.random_builds import make

@@ -9,7 +9,8 @@ from postcheck.description.models import Build
 from postcheck.description.naming import back_line
 from postcheck.physics.network import Circuit, Element, Network, Solution, Source, String, forward_voltage
 from postcheck.survey.bench.test_points import Tap
-from postcheck.survey.network.netlist import Corner, Loom, Slot, State, Wiring
+from postcheck.survey.network.elements import Corner
+from postcheck.survey.network.netlist import Loom, Slot, State, Wiring
 from postcheck.wiring.parts import LampPart, Parts
 
 __all__ = ["BENCH", "EASIEST", "HARDEST", "Flow", "Rig"]

@@ -13,7 +13,8 @@ from typing import NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.physics.network import Element, Port, Resistance, String, respond
-from postcheck.survey.network.netlist import REFERENCE, Corner, State
+from postcheck.survey.network.elements import REFERENCE, Corner
+from postcheck.survey.network.netlist import State
 from postcheck.survey.network.states import Solved, States
 
 __all__ = ["Air", "CornerFinder", "Span"]

@@ -12,6 +12,7 @@ from postcheck.physics.network import Converter, Resistance, Source, String
 from postcheck.survey.network.averages import Heat, average_load, heats, on_share, share_in_resistor
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import (
     CircuitFigures,
     Electrics,
@@ -24,7 +25,6 @@ from postcheck.survey.network.figures import (
 )
 from postcheck.survey.network.flicker import flicker_steps
 from postcheck.survey.network.misconnections import plug_faults, pole_faults
-from postcheck.survey.network.netlist import Corner
 from postcheck.survey.network.parallel_strings import sibling_faults
 from postcheck.survey.network.states import Solved, States
 from postcheck.survey.network.supplies import converter_volts, rated_current, source_of

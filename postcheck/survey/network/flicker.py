@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
+from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import Step
-from postcheck.survey.network.netlist import Corner
 from postcheck.survey.network.states import Solved, States
 from postcheck.wiring.parts import Parts
 

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from postcheck.description.models import Build
 from postcheck.plain import quoted
 from postcheck.survey.network.dice import rated_at, worst_reverse
+from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
-from postcheck.survey.network.netlist import Corner, State
+from postcheck.survey.network.netlist import State
 from postcheck.survey.network.states import Solved, States
 from postcheck.survey.network.supplies import rated_current
 from postcheck.wiring.parts import DieData, LampPart, Parts, StripPart

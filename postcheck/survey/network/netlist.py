@@ -6,27 +6,30 @@ gives the numbers of a corner on that same structure, so the solver orders it on
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from postcheck.description.models import Board, Build, Output, Supply
+from postcheck.description.models import Board, Build, Output
 from postcheck.description.naming import back_line, line_at, origin_of, supply_of
 from postcheck.physics.network import (
-    Converter,
     Demand,
     Drop,
     Element,
-    Filament,
     Resistance,
-    Source,
     SteadyCurrent,
-    String,
 )
-from postcheck.survey.network.dice import diode_of
-from postcheck.survey.network.supplies import converter_volts, source_of, typical_volts, volts_needed
+from postcheck.survey.network.elements import (
+    Corner,
+    Maker,
+    dc_converter,
+    fixed,
+    lamp_string,
+    limiting_resistor,
+    supply_source,
+)
+from postcheck.survey.network.supplies import typical_volts, volts_needed
 from postcheck.wiring.parts import (
-    DieData,
     LampPart,
     LegPart,
     LoadPart,
@@ -36,7 +39,7 @@ from postcheck.wiring.parts import (
     StripPart,
 )
 
-__all__ = ["REFERENCE", "Corner", "Loom", "State", "Wiring", "wire_up"]
+__all__ = ["Loom", "State", "Wiring", "wire_up"]
 
 # A plug pin or end of a run whose resistance the file does not state: small enough to change no figure,
 # large enough to read the current through it.
@@ -45,38 +48,6 @@ CONTACT = 1e-3
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.
 LOAD_KNEE = 1.0
-
-
-class Corner(NamedTuple):
-    """One set of tolerances, each -1, 0 or +1.
-
-    `supply`: supplies low, typical or high. `dice` and `resistors`: +1 lets a lamp take most (least forward
-    voltage, least ohms). `loads`: +1 lets other loads take most. `copper` is the temperature of the wires in degC; `most` takes the worst wire within its standard;
-    `junction` is the ambient of the dice in degC, None the 25 degC of data sheets with no heating of their own.
-    `converters`: the output of converters where it goes another way than that of their sources; None: the same way.
-    """
-
-    supply: int = 0
-    dice: int = 0
-    resistors: int = 0
-    loads: int = 0
-    copper: float = 20.0
-    junction: float | None = None
-    most: bool = False
-    converters: int | None = None
-
-    def words(self) -> str:
-        """The corner as it is named in a report."""
-        supply = {-1: "supplies at their lowest", 0: "supplies typical", 1: "supplies at their highest"}[
-            self.supply
-        ]
-        if self.dice == self.resistors == 0:
-            return supply
-        return f"{supply}, lamps taking {'most' if self.dice > 0 else 'least'}"
-
-
-# Typical parts as their data sheets state them: copper at 20 degC, junctions at 25 degC.
-REFERENCE = Corner()
 
 
 class State(NamedTuple):
@@ -98,9 +69,6 @@ class State(NamedTuple):
     swapped: frozenset[tuple[str, str]] = frozenset()
     starting: bool = False
     unlit: bool = False
-
-
-Maker = Callable[[Corner, float], Element]
 
 
 @dataclass(slots=True)
@@ -259,9 +227,9 @@ class Loom:
         line = self._number(self._at(name, place))
         a, b = (pole, line) if circuit.switched == "positive" else (line, pole)
         if driver.steady is not None:
-            self._add("output", name, 0, _fixed(SteadyCurrent(a, b, driver.steady, volts_needed(driver))))
+            self._add("output", name, 0, fixed(SteadyCurrent(a, b, driver.steady, volts_needed(driver))))
         else:
-            self._add("output", name, 0, _fixed(Drop(a, b, driver.drop)))
+            self._add("output", name, 0, fixed(Drop(a, b, driver.drop)))
 
     def _boards(self) -> None:
         for name, board in self.build.board.items():
@@ -269,7 +237,7 @@ class Loom:
                 a = self._number(self._at(f"{board.supply}+", board.place))
                 b = self._number(self._at(f"{board.supply}-", board.place))
                 idle, knee = board.idle, board.least_volts or LOAD_KNEE
-                self._add("board", name, 0, _fixed(Demand(a, b, idle, knee)))
+                self._add("board", name, 0, fixed(Demand(a, b, idle, knee)))
 
     def _plugs(self) -> None:
         for plug in self.build.plug:
@@ -279,7 +247,7 @@ class Loom:
                 if (plug.name, number) in self.state.pins_open:
                     continue
                 a, b = self._number(self._at(line, plug.ends[0])), self._number(self._at(other, plug.ends[1]))
-                self._add("plug", plug.name, number, _fixed(Resistance(a, b, ohms)))
+                self._add("plug", plug.name, number, fixed(Resistance(a, b, ohms)))
 
     def _supplies(self) -> None:
         instead = dict(self.state.swapped)
@@ -292,9 +260,11 @@ class Loom:
                 into = self._number(self._at(f"{supply.fed_by}+", supply.place))
                 back = self._number(self._at(f"{supply.fed_by}-", supply.place))
                 idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by])
-                self._add("converter", name, 0, _converter(into, back, plus, minus, supply, idle))
+                self._add("converter", name, 0, dc_converter(into, back, plus, minus, supply, idle))
             else:
-                self._add("supply", name, 0, _source(plus, minus, self.build.supply[instead.get(name, name)]))
+                self._add(
+                    "supply", name, 0, supply_source(plus, minus, self.build.supply[instead.get(name, name)])
+                )
 
     # -- what hangs on the lines
 
@@ -327,7 +297,10 @@ class Loom:
             if behind and resistor is not None:
                 point = (lamp.name, "behind")
                 self._add(
-                    "resistor", lamp.name, 0, _resistor(self._number(start), self._number(point), resistor)
+                    "resistor",
+                    lamp.name,
+                    0,
+                    limiting_resistor(self._number(start), self._number(point), resistor),
                 )
                 start = point
         a, b = self._number(start), self._number(end)
@@ -338,7 +311,7 @@ class Loom:
             if (lamp.name, number) in self.state.open_strings:
                 continue
             dice = lamp.dice[1:] if (lamp.name, number) in self.state.short_strings else lamp.dice
-            make = _string(a, b, dice, own, tuple(in_string), starting=self.state.starting)
+            make = lamp_string(a, b, dice, own, tuple(in_string), starting=self.state.starting)
             self._add("lamp", lamp.name, number, make)
 
     def _leg(
@@ -388,13 +361,13 @@ class Loom:
                     here = top if kind == "trace" else low
                     nxt = self._at(line, strip.far_end or "") if last else (strip.name, line, str(segment))
                     a, b = self._number(here), self._number(nxt)
-                    self._add(kind, strip.name, segment, _fixed(Resistance(a, b, ohms)))
+                    self._add(kind, strip.name, segment, fixed(Resistance(a, b, ohms)))
                     top, low = (nxt, low) if kind == "trace" else (top, nxt)
             a, b = self._number(top), self._number(low)
             if not positive:
                 a, b = b, a
             for number, (dice, resistor) in enumerate(chains):
-                make = _string(a, b, dice, resistor, (), starting=False)
+                make = lamp_string(a, b, dice, resistor, (), starting=False)
                 self._add("strip", strip.name, segment * len(chains) + number, make)
 
     def _load_on(self, load: LoadPart) -> None:
@@ -422,59 +395,3 @@ class Loom:
 
 def _other(pole: str) -> str:
     return "-" if pole == "+" else "+"
-
-
-def _ohms(resistor: ResistorPart, corner: Corner) -> float:
-    return resistor.ohms * (1.0 - corner.resistors * resistor.tolerance)
-
-
-def _fixed(element: Element) -> Maker:
-    """An element that is the same at every corner."""
-    return lambda _corner, _rise: element
-
-
-def _resistor(a: int, b: int, part: ResistorPart) -> Maker:
-    return lambda corner, _h: Resistance(a, b, _ohms(part, corner))
-
-
-def _string(
-    a: int,
-    b: int,
-    dice: tuple[DieData, ...],
-    resistor: ResistorPart | None,
-    legs: Iterable[LegPart],
-    starting: bool,
-) -> Maker:
-    legs = tuple(legs)
-
-    def make(corner: Corner, rise: float) -> Element:
-        ohms = sum(leg.ohms(corner.copper, most=corner.most) for leg in legs)
-        if resistor is not None:
-            ohms += _ohms(resistor, corner)
-        if dice and dice[0].filament_volts:
-            volts = dice[0].filament_volts * len(dice)
-            if starting:
-                return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
-            return Filament(a, b, volts, dice[0].rated, ohms=ohms)
-        if not dice:
-            return Resistance(a, b, max(ohms, 1e-6))
-        return String(a, b, ohms, tuple(diode_of(die, corner.dice, corner.junction, rise) for die in dice))
-
-    return make
-
-
-def _source(plus: int, minus: int, supply: Supply) -> Maker:
-    def make(corner: Corner, _rise: float) -> Element:
-        volts, ohms = source_of(supply, corner.supply)
-        return Source(plus, minus, volts, ohms)
-
-    return make
-
-
-def _converter(into: int, back: int, plus: int, minus: int, supply: Supply, idle_watts: float) -> Maker:
-    def make(corner: Corner, _rise: float) -> Element:
-        sign = corner.supply if corner.converters is None else corner.converters
-        volts, efficiency, least = converter_volts(supply, sign)
-        return Converter(into, back, plus, minus, volts, efficiency, least, idle_watts)
-
-    return make

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from postcheck.description.models import Build
 from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import SiblingFault
-from postcheck.survey.network.netlist import Corner
 from postcheck.survey.network.states import States
 from postcheck.wiring.parts import LampPart, Parts
 

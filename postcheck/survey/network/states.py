@@ -17,7 +17,8 @@ from postcheck.physics.network import (
     String,
     forward_voltage,
 )
-from postcheck.survey.network.netlist import Corner, State, Wiring, wire_up
+from postcheck.survey.network.elements import Corner
+from postcheck.survey.network.netlist import State, Wiring, wire_up
 from postcheck.wiring.parts import Parts
 
 __all__ = ["Solved", "States"]

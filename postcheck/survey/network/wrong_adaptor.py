@@ -8,8 +8,8 @@ from itertools import permutations
 from postcheck.description.models import Build
 from postcheck.description.naming import supply_of
 from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import SwapFault
-from postcheck.survey.network.netlist import Corner
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring.parts import Parts
