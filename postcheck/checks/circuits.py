@@ -9,7 +9,6 @@ from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, listed, percent, volts
 from postcheck.checks.words import count_of, of_rating, steady_current
-from postcheck.description.models import Output
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
@@ -247,10 +246,9 @@ def _compliance(survey: Survey) -> Iterator[Finding | NotJudged]:
         hung = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name]
         if not hung:
             continue
-        said = survey.build.circuit[name]
-        driver = said.output or survey.build.board.get(said.board or "") or Output()
+        driver = survey.wiring.drivers[name]
         needs = volts_needed(driver)
-        supply = survey.electrics.supplies.get(supply_of(survey.build, said) or "")
+        supply = survey.electrics.supplies.get(driver.supply or "")
         has = f" of the {volts(supply.volts)}" if supply is not None else ""
         longest = max(hung, key=lambda lamp: lamp.string_volts)
         yield Finding(

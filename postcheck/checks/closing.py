@@ -116,8 +116,8 @@ def _tap(survey: Survey, kind: str, name: str) -> Tap | None:
     if kind == "circuit":
         from postcheck.survey.closing.coverage import origin_tap  # noqa: PLC0415 - only where something is to be closed
 
-        return origin_tap(survey.build, survey.bench, name)
-    return survey.bench.leads.get((kind, name))
+        return origin_tap(survey.wiring, survey.bench, name)
+    return survey.bench.lead(kind, name)
 
 
 def _safe(survey: Survey, tap: Tap) -> Setting | None:

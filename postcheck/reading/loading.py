@@ -17,8 +17,11 @@ from postcheck.description.pruned import names_in_the_rest
 from postcheck.description.translate import problems_from
 from postcheck.reading.shared_library import Shelf
 from postcheck.reading.source import DISK, Files, Source, parse_source, read_source
+from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
-from postcheck.wiring.unreached import reach_problems
+from postcheck.wiring.plugs import plug_problems
+from postcheck.wiring.strings import string_problems
+from postcheck.wiring.unreached import unreached
 
 __all__ = ["build_from", "built", "load", "loads"]
 
@@ -60,7 +63,12 @@ def _whole(
     build, wrong, more = _validated(tables)
     problems = [*already, *told(wrong)]
     if build is not None and not problems:
-        problems = [*reach_problems(build), *metal_problems(build)]
+        wiring = resolve(build)
+        problems = [
+            *plug_problems(wiring),
+            *metal_problems(build),
+            *string_problems(wiring.parts),
+        ] or unreached(wiring)
     if build is None or problems:
         raise BuildError(name, _capped(problems if text is None else located(problems, text), more))
     build._file = name

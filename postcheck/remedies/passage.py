@@ -122,7 +122,7 @@ def _threading(
     survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
 ) -> Threading | None:
     room = survey.limits.value("passage.room.one")
-    return threading_of(survey.build, figures.name, passage, figures.members, room, bore)
+    return threading_of(survey.wiring, figures.name, passage, figures.members, room, bore)
 
 
 def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from postcheck import catalogue
 from postcheck.description.curves import curve_points
@@ -18,6 +18,7 @@ from postcheck.description.models import (
     LampKind,
     Lead,
     Leg,
+    Load,
     ResistorSpec,
     Run,
     Strip,
@@ -26,7 +27,7 @@ from postcheck.description.models import (
 )
 from postcheck.description.naming import lamp_names, run_names, strip_names
 from postcheck.physics import copper
-from postcheck.wiring.through import passages_between
+from postcheck.wiring.through import Passages
 
 __all__ = [
     "BESIDE_THE_MARK",
@@ -35,9 +36,11 @@ __all__ = [
     "LampPart",
     "LegPart",
     "LoadPart",
+    "Part",
     "Parts",
     "ResistorPart",
     "RunPart",
+    "Share",
     "StripPart",
     "WireData",
     "die_data",
@@ -48,6 +51,7 @@ __all__ = [
 ]
 
 Path = tuple[str | int, ...]
+Share = Literal["nothing", "return", "lead"]
 
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
@@ -104,7 +108,7 @@ class ResistorPart(NamedTuple):
     tolerance: float
     power: float | None
     place: str
-    side: str
+    side: Literal["supply", "return"]
 
 
 class LegPart(NamedTuple):
@@ -124,15 +128,16 @@ class LegPart(NamedTuple):
 
 
 class LampPart(NamedTuple):
-    """The strings of one lamp entry on one circuit. `dice`: in order along one string.
+    """The strings of one lamp entry on one circuit. `said`: its table in the file. `dice`: in order along one string.
 
-    `feeds`, `backs`: how many wires its lead has on each side; where every string has its resistor at the joint, each
-    needs one of its own as far as there.
+    `colour`: it is one of several colours that share the return leg. `share`: what the leads of its strings share;
+    `lead` where there is but one string.
     """
 
     name: str
     entry: str
     path: Path
+    said: Lamp
     circuit: str
     place: str
     places: tuple[str, ...]
@@ -149,10 +154,18 @@ class LampPart(NamedTuple):
     wanted: float | None
     behaviour: str | None
     backwards: bool
-    shares_back: str | None = None
-    has_lead: bool = False
-    feeds: int = 1
-    backs: int = 1
+    colour: bool = False
+    share: Share = "lead"
+
+    @property
+    def lead(self) -> Lead | None:
+        """Its lead, as the file has it."""
+        return self.said.lead
+
+    @property
+    def has_lead(self) -> bool:
+        """Whether it has a lead, and is not soldered straight to its lines."""
+        return self.said.lead is not None
 
 
 class StripPart(NamedTuple):
@@ -160,6 +173,7 @@ class StripPart(NamedTuple):
 
     name: str
     path: Path
+    said: Strip
     circuit: str
     place: str
     far_end: str | None
@@ -180,12 +194,28 @@ class StripPart(NamedTuple):
         """The dice of the first chain of a segment."""
         return self.chains[0][0]
 
+    @property
+    def entry(self) -> str:
+        """Its name."""
+        return self.name
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Where it sits."""
+        return (self.place,)
+
+    @property
+    def lead(self) -> Lead | None:
+        """Its lead, as the file has it."""
+        return self.said.lead
+
 
 class LoadPart(NamedTuple):
     """Another load: currents in A, volts in V."""
 
     name: str
     path: Path
+    said: Load
     circuit: str
     place: str
     least: float
@@ -196,12 +226,32 @@ class LoadPart(NamedTuple):
     feed: LegPart
     back: LegPart
 
+    @property
+    def entry(self) -> str:
+        """Its name."""
+        return self.name
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """Where it sits."""
+        return (self.place,)
+
+    @property
+    def lead(self) -> Lead | None:
+        """Its lead, as the file has it."""
+        return self.said.lead
+
+
+Part = LampPart | StripPart | LoadPart
+"""Whatever takes current, with the data of its kind."""
+
 
 class RunPart(NamedTuple):
     """A run, named; `wire` or `measured` ohm gives its resistance; `conductors` lie side by side."""
 
     name: str
     path: Path
+    said: Run
     line: str
     ends: tuple[str, str]
     length: float
@@ -240,6 +290,11 @@ class Parts:
     runs: tuple[RunPart, ...]
     unknown: tuple[tuple[str, str, str, bool], ...] = field(default=())
 
+    @property
+    def all(self) -> tuple[Part, ...]:
+        """Lamps, strips and loads, in this order."""
+        return (*self.lamps, *self.strips, *self.loads)
+
 
 def whole_segments(length: float, segment: float) -> int:
     """How many whole segments a length of strip has, cut at a mark or within the pads there (all in m)."""
@@ -259,7 +314,7 @@ class _Gatherer:
         self.build = build
         self.unknown: list[tuple[str, str, str, bool]] = []
         self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
-        self.between = passages_between(build)
+        self.passages = Passages(build)
         self.lamp_names, self.strip_names, self.run_names = (
             lamp_names(build),
             strip_names(build),
@@ -275,6 +330,7 @@ class _Gatherer:
             LoadPart(
                 name=load.name,
                 path=("load", index),
+                said=load,
                 circuit=load.circuit,
                 place=load.place,
                 least=load.typical if load.least is None else load.least,
@@ -348,6 +404,7 @@ class _Gatherer:
                 RunPart(
                     name=name,
                     path=("run", index),
+                    said=run,
                     line=run.line or "",
                     ends=(run.ends[0], run.ends[1]),
                     length=run.length or 0.0,
@@ -358,17 +415,11 @@ class _Gatherer:
                     carries=run.carries,
                     cable=run.cable,
                     body=run.body,
-                    through=tuple(self._through(run)),
+                    through=self.passages.of_run(run, name),
                     colour=run.colour,
                 )
             )
         return tuple(runs)
-
-    def _through(self, run: Run) -> Iterator[str]:
-        if run.through is not None:
-            yield from run.through
-        elif not run.body:
-            yield from self.between.get(frozenset(run.ends), ())
 
     # -- lamps
 
@@ -396,7 +447,7 @@ class _Gatherer:
             spec.tolerance if spec.tolerance is not None else self.usual_tolerance,
             power if power is not None else self.usual_power,
             spec.place or place,
-            spec.side,
+            "supply" if spec.side == "feed" else "return",
         )
 
     def _lamps(self, index: int, lamp: Lamp) -> Iterator[LampPart]:
@@ -406,9 +457,9 @@ class _Gatherer:
         legs = self._legs(name, lamp.lead, lamp.places[0] if lamp.places else lamp.place, last)
         links = tuple(self._legs(name, link, lamp.place)["feed"] for link in lamp.links or ())
         common: dict[str, Any] = {
-            "entry": name, "place": lamp.place, "places": tuple(lamp.places or (lamp.place,)), "kind": lamp.kind,
+            "entry": name, "said": lamp, "place": lamp.place, "places": tuple(lamp.places or (lamp.place,)), "kind": lamp.kind,
             "parallel": lamp.parallel, "one_resistor": lamp.one_resistor, "matched": lamp.matched, "links": links,
-            "behaviour": lamp.behaviour, "backwards": lamp.backwards, "has_lead": lamp.lead is not None, **legs,
+            "behaviour": lamp.behaviour, "backwards": lamp.backwards, **legs,
         }  # fmt: skip
         dice = self.dice(lamp.kind)
         if lamp.dice:
@@ -419,15 +470,14 @@ class _Gatherer:
                 yield LampPart(
                     name=f"{name} {colour}", path=(*path, "dice", colour), circuit=die.circuit,
                     dice=(by_colour[colour],) * lamp.series, resistor=own,
-                    resistor_path=(*path, "dice", colour, "resistor"), wanted=die.wanted, shares_back=name,
-                    **(common | _wires_each(lamp, own, legs)),
+                    resistor_path=(*path, "dice", colour, "resistor"), wanted=die.wanted, colour=True,
+                    share=_shared(lamp, own), **common,
                 )  # fmt: skip
         else:
             own = self._resistor(lamp.resistor, lamp.place)
             yield LampPart(
                 name=name, path=path, circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
-                resistor=own, resistor_path=(*path, "resistor"), wanted=lamp.wanted,
-                **(common | _wires_each(lamp, own, legs)),
+                resistor=own, resistor_path=(*path, "resistor"), wanted=lamp.wanted, share=_shared(lamp, own), **common,
             )  # fmt: skip
 
     def _strip(self, index: int, strip: Strip) -> StripPart:
@@ -449,7 +499,7 @@ class _Gatherer:
         if strip.trace is None:
             self.unknown.append((name, "the voltage along the strip", STRIP_TRACE, False))
         return StripPart(
-            name=name, path=("strip", index), circuit=strip.circuit, place=strip.place, far_end=strip.far_end,
+            name=name, path=("strip", index), said=strip, circuit=strip.circuit, place=strip.place, far_end=strip.far_end,
             kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
             **self._legs(name, strip.lead, strip.place),
         )  # fmt: skip
@@ -473,14 +523,14 @@ def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[s
     }
 
 
-def _wires_each(lamp: Lamp, resistor: ResistorPart | None, legs: dict[str, LegPart]) -> dict[str, int]:
-    """How many wires a lead has on the side where each of several strings has its resistor at the joint."""
-    if lamp.lead is None or resistor is None or lamp.parallel == 1 or lamp.one_resistor:
-        return {}
-    with_lamp = resistor.place in (lamp.place, *(lamp.places or ()))
-    if with_lamp or resistor.place != legs[resistor.side].to:
-        return {}
-    return {f"{resistor.side}s": lamp.parallel}
+def _shared(lamp: Lamp, resistor: ResistorPart | None) -> Share:
+    """What the leads of its strings share: as the file says; else nothing, unless they end at one resistor beside them."""
+    if lamp.parallel == 1 or lamp.lead is None:
+        return "lead"
+    if lamp.strings_share is not None:
+        return lamp.strings_share
+    beside = resistor is not None and resistor.place in (lamp.place, *(lamp.places or ()))
+    return "lead" if lamp.one_resistor and beside else "nothing"
 
 
 def wire_data(build: Build, name: str) -> WireData:

@@ -5,13 +5,15 @@ from tests.survey.small import lamp, survey
 
 from .run import run
 
-PLUG = '[[plug]]\nname = "foot"\nends = ["base", "hull"]\npins = {pins}\n{more}\n'
+PLUG = '[[plug]]\nname = "foot"\nat = "hull"\npins = {pins}\n{more}\n'
 TWO, SAME = '["lights", "main-"]', '["main-", "lights", "main-"]'
 
 
+FEED = '[[run]]\nline = "{line}"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+
+
 def _survey(more="", pins=TWO, lamps=None):
-    made = survey(extra=PLUG.format(pins=pins, more=more), lamps=lamps)
-    return type(made)(made.build.model_copy(update={"run": []}))  # the plug alone joins base and hull
+    return survey(extra=PLUG.format(pins=pins, more=more), lamps=lamps)
 
 
 @pytest.mark.parametrize(("rated", "found"), [("6 mA", 1), ("10 mA", 0)])
@@ -76,7 +78,9 @@ def test_a_load_behind_a_crossed_plug(kind, more, severity):
 
 @pytest.mark.parametrize(("more", "severity"), [("", "stop"), ('reverse = "30 V"', "caution")])
 def test_a_board_behind_a_crossed_plug(more, severity):
-    made = _survey("keyed = false\n" + BOARD.format(more=more), pins=POLES, lamps="")
+    made = _survey(
+        "keyed = false\n" + BOARD.format(more=more) + FEED.format(line="main+"), pins=POLES, lamps=""
+    )
     (finding,), _ = run(plugs, "plug.crossed", made)
     assert finding.severity == severity
     assert ("'flasher' is fed 12.6 V" in finding.says) == (severity == "stop")
@@ -96,20 +100,22 @@ def test_too_many_volts_the_right_way_round():
     five = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"'
     sound = LOAD.format(kind="sound", more='highest = "6 V"')
     made = survey(
-        extra=PLUG.format(pins='["lights", "main-", "spot"]', more="keyed = false") + two,
+        extra=PLUG.format(pins='["lights", "main-", "spot"]', more="keyed = false")
+        + two
+        + FEED.format(line="spot"),
         lamps=sound,
         supply=five,
     )
-    made = type(made)(made.build.model_copy(update={"run": []}))
     (finding,), _ = run(plugs, "plug.crossed", made)
     assert finding.severity == "stop"
     assert "gets 25.2 V and stands 6 V" in finding.says
 
 
 def test_a_crossed_plug_that_shorts_a_supply():
-    # main+ comes to lie on main-: a milliohm of pin and nothing else
+    # main+ comes to lie on main-, whose middle pin stays where it is: the wires to the plug, and nothing else
     made = survey(
-        extra=PLUG.format(pins='["main+", "lights", "main-"]', more="keyed = false"),
+        extra=PLUG.format(pins='["main+", "main-", "main-"]', more="keyed = false")
+        + FEED.format(line="main+"),
         lamps=lamp(at=" at hull"),
     )
     (finding,), _ = run(plugs, "plug.crossed", made)

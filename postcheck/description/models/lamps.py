@@ -57,6 +57,11 @@ class Lamp(Table):
         default=1, description="Strings side by side.", examples=[2]
     )
     one_resistor: bool = Field(default=False, description="The strings share a single resistor.")
+    strings_share: Literal["nothing", "return", "lead"] | None = Field(
+        default=None,
+        description="What the leads of several strings share: nothing (each brings both legs), the return, or the whole lead.",
+        examples=["return"],
+    )
     matched: bool = Field(default=False, description="Parallel lamps come from one forward-voltage bin.")
     places: list[Name] | None = Field(
         default=None,

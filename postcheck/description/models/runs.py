@@ -71,10 +71,16 @@ class Plug(Table):
     """A plug and its socket."""
 
     name: Name = Field(description="Its name.", examples=["post plug"])
-    ends: list[Name] = Field(
+    at: Name | None = Field(
+        default=None,
+        description="The place where it sits: between what comes there from the supply and what is joined there.",
+        examples=["hub"],
+    )
+    ends: list[Name] | None = Field(
+        default=None,
         min_length=2,
         max_length=2,
-        description="Supply side first, then the other side.",
+        description="Instead of `at`: the two places that it joins by itself, the supply side first.",
         examples=[["stand", "saddle"]],
     )
     pins: list[Name] = Field(
@@ -103,3 +109,8 @@ class Plug(Table):
     bare_pins: Literal["supply", "model", "none"] | None = Field(
         default=None, description="Which side shows bare pins when it is apart."
     )
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """The places where it is found: one that it sits at, or the two that it joins."""
+        return (self.at,) if self.at is not None else tuple(self.ends or ())

@@ -182,7 +182,7 @@ class Build(Table):
         default_factory=list,
         max_length=500,
         description="The plugs.",
-        examples=[[{"name": "post plug", "ends": ["base", "keel"], "pins": ["running", "main-"]}]],
+        examples=[[{"name": "post plug", "at": "keel", "pins": ["running", "main-"]}]],
     )
     wire: dict[Name, WireKind] = Field(
         default_factory=dict, description="Wires of your own, by name.", examples=[_WIRE]

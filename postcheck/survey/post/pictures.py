@@ -11,7 +11,6 @@ from postcheck.report import BoreCircle, BorePicture
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import through_by_name
 
 __all__ = ["bore_picture"]
 
@@ -63,9 +62,8 @@ def bore_picture(survey: Survey, name: str) -> BorePicture:
 def _in_cable(survey: Survey, passage: str, member: Member) -> Iterator[str]:
     if member.kind != "cable":
         return
-    named = through_by_name(survey.build)
     for run in survey.parts.runs:
-        if run.cable == member.name and passage in (*run.through, *named.get(run.name, ())):
+        if run.cable == member.name and passage in run.through:
             yield run.name
 
 
