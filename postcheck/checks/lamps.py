@@ -19,7 +19,7 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.parts import DieData
+from postcheck.wiring.data import DieData
 
 __all__ = ["CHECKS"]
 

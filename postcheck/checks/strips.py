@@ -13,7 +13,7 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import StripFigures, SupplyFigures
-from postcheck.wiring.parts import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
+from postcheck.wiring.looked_up import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
 __all__ = ["CHECKS"]
 

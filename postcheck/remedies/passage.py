@@ -20,7 +20,7 @@ from postcheck.survey.post.figures import PassageFigures, Threading
 from postcheck.survey.post.pulling import bend_lived
 from postcheck.survey.post.threading import order_of, threading_of
 from postcheck.survey.post.turning import free_of, short_lived
-from postcheck.wiring.parts import WireData, wire_data
+from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["PASSAGES"]
 

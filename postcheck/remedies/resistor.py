@@ -31,7 +31,8 @@ from postcheck.survey.network.resistor_choice import (
     volts_at,
 )
 from postcheck.survey.network.supplies import converter_volts, source_of
-from postcheck.wiring.parts import LampPart, ResistorPart, usual_resistor
+from postcheck.wiring.looked_up import usual_resistor
+from postcheck.wiring.parts import LampPart, ResistorPart
 
 __all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
 

@@ -13,7 +13,7 @@ from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
-from postcheck.wiring.parts import WireData, wire_data
+from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["WAYS", "lossy_runs", "sort_of", "thicker_wires"]
 

@@ -16,8 +16,9 @@ from postcheck.description.models import Build, Plug
 from postcheck.description.naming import run_names, strip_names
 from postcheck.wiring.consumers import Consumer, FineWire, consumers_of, fine_wires
 from postcheck.wiring.graph import Edge, EdgeKind, Graph, Node
+from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, Nets, drivers_of
-from postcheck.wiring.parts import Parts, parts_of
+from postcheck.wiring.parts import Parts
 from postcheck.wiring.through import Passages
 
 __all__ = ["Wiring", "resolve"]

@@ -14,7 +14,7 @@ from postcheck.remedies.ways import thicker_wires
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.trial import with_remedies
-from postcheck.wiring.parts import wire_data
+from postcheck.wiring.data import wire_data
 from tests.survey.small import adaptor, survey
 
 FAULTY = Path(__file__).parent.parent / "builds" / "faulty"

@@ -17,7 +17,8 @@ from postcheck.survey.bench.test_points import Tap, lead_taps, line_taps
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import DieData, LampPart, LoadPart, Parts
+from postcheck.wiring.data import DieData
+from postcheck.wiring.parts import LampPart, LoadPart, Parts
 
 __all__ = ["Bench"]
 

@@ -12,7 +12,8 @@ from postcheck.physics import copper, wire_heat
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import Path, WireData
+from postcheck.wiring.data import WireData
+from postcheck.wiring.parts import Path
 
 __all__ = ["InUse", "UsedWire", "in_use"]
 

@@ -16,8 +16,9 @@ from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
 from postcheck.survey.network.supplies import gives_up, in_a_short
 from postcheck.wiring import Wiring
+from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import LampPart, RunPart, WireData
+from postcheck.wiring.parts import LampPart, RunPart
 
 __all__ = ["conductor_faults"]
 

@@ -13,7 +13,8 @@ from postcheck.survey.network.netlist import State
 from postcheck.survey.network.states import Solved, States
 from postcheck.survey.network.supplies import rated_current
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import DieData, LampPart, StripPart
+from postcheck.wiring.data import DieData
+from postcheck.wiring.parts import LampPart, StripPart
 
 __all__ = ["plug_faults", "pole_faults"]
 

@@ -9,7 +9,8 @@ from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
 from postcheck.physics.twist import TwistStrain
 from postcheck.plain import quoted
-from postcheck.wiring.parts import Path, WireData
+from postcheck.wiring.data import WireData
+from postcheck.wiring.parts import Path
 
 __all__ = [
     "EndBend",

@@ -18,7 +18,8 @@ from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import DieData, LampPart, Parts, StripPart, die_data
+from postcheck.wiring.data import DieData, die_data
+from postcheck.wiring.parts import LampPart, Parts, StripPart
 
 __all__ = ["explained"]
 
