@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
 from postcheck.description.naming import supply_of
 from postcheck.limits import Limits
@@ -26,7 +27,7 @@ def with_fuse(build: Build, supply: str, rated: float, kind: FuseKind = "quick")
     """The build with another fuse at a supply."""
     fuse = FuseSpec.model_construct(rated=rated, kind=kind)
     changed = build.supply[supply].model_copy(update={"fuse": fuse})
-    return build.model_copy(update={"supply": {**build.supply, supply: changed}})
+    return build.model_copy(update={"supply": FrozenDict({**build.supply, supply: changed})})
 
 
 def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool:
