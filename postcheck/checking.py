@@ -38,8 +38,8 @@ __all__ = ["check", "no_such_place", "pictures", "sheet", "unreadable"]
 
 
 def check(
-    build: Build, *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick",
-    closing: Iterable[str] = (), checks: Iterable[Check] = (),
+    build: Build, *, stage: Stage | None = None, today: date | None = None, remedies: bool = True,
+    effort: Effort = "quick", closing: Iterable[str] = (), checks: Iterable[Check] = (),
 ) -> Report:  # fmt: skip
     """Judge a build: a report whose only file is that of the build.
 
@@ -48,6 +48,10 @@ def check(
     to be closed, whatever the stage. `checks`: those of your own, judged after postcheck's; what one of them raises comes
     through.
 
+    Without `remedies` none is worked out, which takes a fraction of the time. The same is found with the same severities,
+    verdict and figures. What only the trial of a remedy shows is missing: a `remedy` with a value in it, its `edits`, and
+    which finding follows from another (`because_of`, and the order by it), but for what the rules of a check say.
+
     ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
     of another.
     """
@@ -55,7 +59,7 @@ def check(
         raise TypeError(f"check() judges a Build, as load() gives it; not {type(build).__name__}")
     closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
-    told = _judged(build, stage, today, effort, closing, own)
+    told = _judged(build, stage, today, effort, closing, own, remedies=remedies)
     return Report((told,), tuple(check.rule for check in own))
 
 
@@ -70,7 +74,7 @@ def _usable(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 def _judged(
     build: Build, stage: Stage | None, today: date | None, effort: Effort, closing: tuple[str, ...],
-    own: tuple[Check, ...],
+    own: tuple[Check, ...], *, remedies: bool,
 ) -> FileReport:  # fmt: skip
     """The report, with line and column of each finding where the text of the build is known."""
     _one_of("stage", stage or "planning", get_args(Stage))
@@ -86,13 +90,13 @@ def _judged(
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
     checks = (*CHECKS, *own)
     findings, unjudged, verdict = judge(survey, checks)
-    if findings:
+    if findings and remedies:
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
         from postcheck.trial import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
 
-        findings = settled(with_remedies(survey, findings, unjudged, STAGES, checks))
+        findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     return FileReport(
-        build.file, verdict, tuple(_placed(build, findings)), unjudged, survey.figures,
+        build.file, verdict, tuple(_placed(build, settled(findings))), unjudged, survey.figures,
         build.build.name, survey.stage,
     )  # fmt: skip
 
