@@ -27,6 +27,8 @@ WRONG = {
     "wires are numbers": 'pack(["0.74"])',
     "a private name is none of the package": "postcheck.judge",
     "a list of a build is not changed": "build.lamp.append(build.lamp[0])",
+    "a limit is spelt out": 'postcheck.Survey(build).limits["lamp.currant"]',
+    "a limit's value is asked by its name": 'postcheck.Survey(build).limits.value("lamp.currant")',
     "a table of a build is not changed": 'build.place["attic"] = build.place["keel"]',
 }  # fmt: skip
 HEAD = 'import postcheck\nfrom postcheck.physics.bundle import pack\n\nbuild = postcheck.loads("")\nprint(pack([1.0]))\n'
