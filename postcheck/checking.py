@@ -9,10 +9,8 @@ from typing import TYPE_CHECKING, get_args
 
 from postcheck.checks.judge import judge, settled
 from postcheck.checks.table import CHECKS
-from postcheck.description.edits import replacement
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
-from postcheck.description.positions import Span, find, line_column, locate
 from postcheck.description.problems import BuildError
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
@@ -32,6 +30,7 @@ from postcheck.survey import Survey
 
 if TYPE_CHECKING:
     from postcheck.checks.record import Check
+    from postcheck.description.positions import Span
     from postcheck.sheet import Sheet
 
 __all__ = ["check", "no_such_place", "pictures", "sheet", "unreadable"]
@@ -96,7 +95,7 @@ def _judged(
 
         findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     return FileReport(
-        build.file, verdict, tuple(_placed(build, settled(findings))), unjudged, survey.figures,
+        build.file, verdict, _placed(build, settled(findings)), unjudged, survey.figures,
         build.build.name, survey.stage,
     )  # fmt: skip
 
@@ -163,22 +162,25 @@ def unreadable(error: BuildError) -> FileReport:
     return FileReport(error.file, "unreadable", findings)
 
 
-def _placed(build: Build, findings: Iterable[Finding]) -> Iterable[Finding]:
-    if build.text is None:
-        yield from findings
-        return
-    spans = None
+def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    if build.text is None or not findings:
+        return findings
+    from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a sound build has none
+
+    text, spans = build.text, locate(build.text)
+    placed = []
     for finding in findings:
-        if spans is None:
-            spans = locate(build.text)
-        span = find(spans, finding.path)
-        line, column = line_column(build.text, span.key_start)
-        edits = finding.edits and tuple(_typed(build.text, spans, edit) for edit in finding.edits)
-        yield replace(finding, where=Where(build.file, line, column), edits=edits)
+        where = Where(build.file, *line_column(text, find(spans, finding.path).key_start))
+        edits = finding.edits and tuple(_typed(text, spans, edit) for edit in finding.edits)
+        placed.append(replace(finding, where=where, edits=edits))
+    return tuple(placed)
 
 
 def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -> Edit:
     """The edit with what is to be typed for it."""
+    from postcheck.description.edits import replacement  # noqa: PLC0415
+    from postcheck.description.positions import line_column  # noqa: PLC0415
+
     put = replacement(text, spans, edit.path, edit.value)
     if put is None:
         return edit

@@ -11,7 +11,6 @@ from pydantic import ValidationError
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
-from postcheck.description.positions import located
 from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.description.pruned import names_in_the_rest
 from postcheck.description.translate import problems_from
@@ -71,7 +70,11 @@ def _whole(
     if build is not None and not problems:
         problems = [*reach_problems(build), *metal_problems(build)]
     if build is None or problems:
-        raise BuildError(name, _capped(problems if text is None else located(problems, text), more))
+        if text is not None:
+            from postcheck.description.positions import located  # noqa: PLC0415 - most files have no mistake
+
+            problems = located(problems, text)
+        raise BuildError(name, _capped(problems, more))
     build._file = name
     return build
 

@@ -9,7 +9,6 @@ from typing import Any, NamedTuple
 from pydantic import ValidationError
 
 from postcheck.description.models import Workshop
-from postcheck.description.positions import located
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
@@ -67,7 +66,7 @@ class Shelf:
 
     def _moved(self, problem: Problem) -> Problem:
         file, path = self._from[problem.path[:2]]
-        (found,) = located([problem._replace(path=(*path, *problem.path[2:]))], file.text)
+        (found,) = _located([problem._replace(path=(*path, *problem.path[2:]))], file.text)
         return _said_of(file, found)
 
     def _take(self, name: str, data: Mapping[str, Any], chain: Sequence[str], user: _File | None) -> None:
@@ -132,7 +131,13 @@ class Shelf:
         if file is None:
             self.problems.append(problem)
         else:
-            self.problems += [_said_of(file, found) for found in located([problem], file.text)]
+            self.problems += [_said_of(file, found) for found in _located([problem], file.text)]
+
+
+def _located(problems: Iterable[Problem], text: str) -> list[Problem]:
+    from postcheck.description.positions import located  # noqa: PLC0415 - most files have no mistake
+
+    return located(problems, text)
 
 
 def _said_of(file: _File, problem: Problem) -> Problem:
