@@ -47,9 +47,10 @@ def check(
     to be closed, whatever the stage. `checks`: those of your own, judged after postcheck's; what one of them raises comes
     through.
 
-    Without `remedies` none is worked out, which takes a fraction of the time. The same is found with the same severities,
-    verdict and figures. What only the trial of a remedy shows is missing: a `remedy` with a value in it, its `edits`, and
-    which finding follows from another (`because_of`, and the order by it), but for what the rules of a check say.
+    Without `remedies` none is worked out or tried, which takes a fraction of the time where there would be many. The same is
+    found, with the same severities, verdict and figures. What only a trial shows is missing: a `remedy` with its `edits`,
+    where a check does not say it itself, and which finding follows from another (`because_of`, and the order by it), where
+    no rule of a check says so.
 
     ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
     of another.
