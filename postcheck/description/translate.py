@@ -95,7 +95,7 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
     inner = [kind for kind in kinds if get_origin(kind) in _LISTS and _models_in(get_args(kind)[0])]
     if isinstance(value, Mapping) and inner:
         return f"write [[{name}]], in double brackets: there may be several"
-    if isinstance(value, list) and all(isinstance(item, Mapping) for item in value):
+    if isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value):
         if any(get_origin(kind) in _TABLES for kind in kinds):
             return f"write [{name}.NAME], in single brackets, with a name of its own"
         if any(map(_models_in, kinds)) or len(path) > 1:
@@ -129,13 +129,13 @@ def in_toml(value: object) -> str:
     """A value as it is written in a file."""
     if isinstance(value, Mapping):
         return f"{{ {', '.join(f'{key} = {in_toml(item)}' for key, item in value.items())} }}"
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return f"[{', '.join(map(in_toml, value))}]"
     return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
 def _holds(data: object, part: str | int) -> bool:
-    if isinstance(data, list):
+    if isinstance(data, list | tuple):
         return isinstance(part, int) and part < len(data)
     return isinstance(data, Mapping) and part in data
 
@@ -149,7 +149,7 @@ def _existing(loc: Path, data: Any) -> tuple[Path, Path, object]:
     for position, part in enumerate(loc):
         if _holds(data, part):
             data = data[part]
-        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list):
+        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list | tuple):
             continue
         else:
             return path, loc[position:], data
@@ -289,7 +289,7 @@ def _kind(value: object) -> str:
         return "true or false"
     if isinstance(value, int | float):
         return "a number"
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return "a list"
     return "a table" if isinstance(value, Mapping) else "a date or time"
 

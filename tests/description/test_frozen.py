@@ -258,11 +258,11 @@ def texts(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
         yield path
 
 
-def put(value: Any, path: tuple[Any, ...], text: str) -> Any:
+def put(value: Any, path: tuple[Any, ...], new_value: Any) -> Any:
     if not path:
-        return text
+        return new_value
     new = copy.copy(value)
-    new[path[0]] = put(value[path[0]], path[1:], text)
+    new[path[0]] = put(value[path[0]], path[1:], new_value)
     return new
 
 
@@ -286,6 +286,35 @@ def test_equal_is_what_says_the_same(data: st.DataObject) -> None:
     same = one.model_dump() == changed.model_dump()
     assert (one == changed) is same
     assert not same or hash(one) == hash(changed)
+
+
+# What a build is made of in Python
+
+
+def tupled(value: Any) -> Any:
+    """The same tables with tuples for lists."""
+    if isinstance(value, dict):
+        return {key: tupled(item) for key, item in value.items()}
+    return tuple(map(tupled, value)) if isinstance(value, list) else value
+
+
+def test_tuples_are_taken_for_lists() -> None:
+    tables = tomli.loads(AIRSHIP)
+    assert built(tables) == built(tupled(tables))
+
+
+@pytest.mark.parametrize(
+    ("place", "wrong"),
+    [(("run", 0, "ends"), "base"), (("run", 0, "ends"), ["base"]), (("run", 0, "ends", 1), 3), (("lamp", 0, "lead"), ["red"])],
+)  # fmt: skip
+def test_what_is_wrong_in_a_tuple_is_told_as_in_a_list(place: tuple[Any, ...], wrong: Any) -> None:
+    tables = put(tomli.loads(AIRSHIP), place, wrong)
+    told = []
+    for those in (tables, tupled(tables)):
+        with pytest.raises(postcheck.BuildError) as caught:
+            built(those)
+        told.append([str(problem) for problem in caught.value.problems if problem.path[:1] == place[:1]])
+    assert told[0] == told[1] != []
 
 
 # Copies
