@@ -10,7 +10,7 @@ from postcheck.checks.record import DANGER, Check
 from postcheck.checks.shown import amps, celsius, percent, volts
 from postcheck.checks.words import count_of, of_rating, seconds, steady_current
 from postcheck.description.naming import supply_of
-from postcheck.limits import Limit
+from postcheck.limits import Limit, LimitName
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.plain import quoted
@@ -90,9 +90,8 @@ def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | Non
 
 def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str, Limit, float] | None:
     """How far a lamp is beyond the current it stands: severity, words, the limit and the figure that broke it."""
-    stop, nominal, caution = (
-        survey.limits[f"lamp.current.{name}"] for name in ("stop", "nominal", "caution")
-    )
+    stop, caution = survey.limits["lamp.current.stop"], survey.limits["lamp.current.caution"]
+    nominal = survey.limits["lamp.current.nominal"]
     alone = not (lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched)
     if filament(lamp):
         return _over_volts(survey, lamp)
@@ -111,18 +110,18 @@ def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str
 
 def _over_volts(survey: Survey, lamp: LampFigures) -> tuple[Severity, str, Limit, float] | None:
     rated = (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
-    for name, severity, current in (
-        ("stop", "stop", lamp.likely_highest),
-        ("caution", "caution", lamp.highest),
-    ):
-        limit = survey.limits[f"lamp.filament.{name}"]
+    judged: tuple[tuple[Severity, LimitName, float], ...] = (
+        ("stop", "lamp.filament.stop", lamp.likely_highest),
+        ("caution", "lamp.filament.caution", lamp.highest),
+    )
+    for severity, name, current in judged:
+        limit = survey.limits[name]
         share = max(current / lamp.rated, 0.0) ** (
             1.0 / FILAMENT_EXPONENT
         )  # of a current backwards there is none
         if share > limit.value:
-            weight: Severity = "stop" if severity == "stop" else "caution"
             return (
-                weight,
+                severity,
                 f"gets up to {volts(share * rated)}, {percent(share)} of its rated voltage: {amps(current)}",
                 limit,
                 current,
@@ -259,8 +258,7 @@ def _shared_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
         if severity is None:
             continue
         part = sum(lamp.shares) / len(lamp.shares)
-        name = "lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"
-        limit = survey.limits[name]
+        limit = survey.limits["lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"]
         worth = limit.value * lamp.rated if severity == "stop" else part * (1.0 + limit.value)
         yield Finding(
             "lamp.shared-resistor",

@@ -6,6 +6,7 @@ from math import inf
 
 from postcheck.checks.shown import amps, volts
 from postcheck.description.naming import supply_of
+from postcheck.limits import LimitName
 from postcheck.plain import quoted
 from postcheck.report import Limited
 from postcheck.survey import Survey
@@ -13,7 +14,12 @@ from postcheck.survey.network.figures import PlugFault
 
 __all__ = ["MISHAP_LIMITS", "harm", "hurt", "stood", "worst"]
 
-MISHAP_LIMITS = ("lamp.reverse", "electronics.reverse", "lamp.current.stop", "lamp.filament.stop")
+MISHAP_LIMITS: tuple[LimitName, ...] = (
+    "lamp.reverse",
+    "electronics.reverse",
+    "lamp.current.stop",
+    "lamp.filament.stop",
+)
 """The limits by which a mishap is judged."""
 # Of a filament lamp the limit is one of volts; it follows I ~ V**0.55 near its rating.
 _FILAMENT_EXPONENT = 0.55

@@ -80,5 +80,5 @@ def _feeding(survey: Survey, subject: Subject) -> set[str]:
     for line in lines:
         circuit = build.circuit.get(line.removesuffix("-return"))
         source = supply_of(build, circuit) if circuit is not None else line[:-1]
-        names |= {source} if source in build.supply else set()
+        names |= {source} if source is not None and source in build.supply else set()
     return names | {build.supply[name].fed_by or "" for name in names}

@@ -43,7 +43,7 @@ def _live(survey: Survey, plug: Plug) -> list[tuple[str, float]]:
         lines = {f"{name}+"} | {
             circuit
             for circuit, said in build.circuit.items()
-            if said.supply == name or (said.board in build.board and build.board[said.board].supply == name)
+            if said.supply == name or (said.board and build.board[said.board].supply == name)
         }
         if lines & set(plug.pins):
             found[name] = typical_volts(supply)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
+from postcheck.limits import LimitName
 from postcheck.report import Finding, NotJudged, Rule, Severity
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ class Check(NamedTuple):
     line: str
     why: str
     formula: str
-    limits: tuple[str, ...]
+    limits: tuple[LimitName, ...]
     source: str
     judge: Judge | None
     dangerous: bool = False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
@@ -177,7 +177,7 @@ def _short(name: str, join: tuple[str | int, ...] | None) -> Finding:
     )  # fmt: skip
 
 
-def _joins_poles(survey: Survey, name: str, lines: list[str]) -> bool:
+def _joins_poles(survey: Survey, name: str, lines: Sequence[str]) -> bool:
     """Whether a joint has lines of both poles of a supply: the pole itself, or a circuit fed from it."""
     sides = set()
     for line in lines:

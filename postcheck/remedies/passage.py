@@ -293,11 +293,12 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _less_turn(figures, most, "")
     yield from _less_turn_longer(figures, most)
     if finer is not None:
-        runs = list(survey.build.run)
-        for change in finer.changes:
-            number = int(change.path[1])
-            runs[number] = runs[number].model_copy(update={"wire": change.value})
-        other = survey.again(survey.build.model_copy(update={"run": runs}))
+        wires = {int(change.path[1]): change.value for change in finer.changes}
+        runs = (
+            run.model_copy(update={"wire": wires[number]}) if number in wires else run
+            for number, run in enumerate(survey.build.run)
+        )
+        other = survey.again(survey.build.model_copy(update={"run": tuple(runs)}))
         for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
 

@@ -275,7 +275,7 @@ def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[s
     Where the lead has another number of colours, which feed has which is not said.
     """
     assert lamp.dice is not None
-    said = (lamp.lead.colours if lamp.lead is not None else None) or []
+    said = (lamp.lead.colours if lamp.lead is not None else None) or ()
     if len(lamp.dice) == 1:
         return {}
     each = len(said) == len(lamp.dice) + 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
 from postcheck.limits import Limits
 from postcheck.physics.fuse import FuseKind, may_hold, next_fuse
@@ -24,7 +25,7 @@ LEAST = 0.032
 def with_fuse(build: Build, supply: str, rated: float, kind: FuseKind = "quick") -> Build:
     """The build with another fuse at a supply."""
     changed = build.supply[supply].model_copy(update={"fuse": _fuse(rated, kind)})
-    return build.model_copy(update={"supply": {**build.supply, supply: changed}})
+    return build.model_copy(update={"supply": FrozenDict({**build.supply, supply: changed})})
 
 
 def _fuse(rated: float, kind: FuseKind = "quick") -> FuseSpec:

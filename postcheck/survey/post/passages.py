@@ -12,6 +12,7 @@ from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill, twist
+from postcheck.survey.post.bores import most_fill
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
 from postcheck.survey.post.threading import threading_of
@@ -158,11 +159,6 @@ def _figures(
     lives = tuple(_life(float(f"{strain.equivalent:.4g}")) for strain in strains)
     cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
     turns = passage.turn > 0.0 and bool(members)
-    bores = (
-        limits.value("passage.fill.one"),
-        limits.value("passage.fill.two"),
-        limits.value("passage.fill.more"),
-    )
     return PassageFigures(
         name=name,
         passage=passage,
@@ -176,7 +172,7 @@ def _figures(
         cycles=cycles,
         slack_needed=twist.slack_needed(free, widest, passage.turn),
         jam_ratio=_jam_ratio(diameters, passage.bore),
-        fill_limit=fill.fill_limit(len(members), *bores) if members else 1.0,
+        fill_limit=most_fill(len(members), limits).value if members else 1.0,
         centres=centres,
         unknown=unknown,
         strains=strains,

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from math import floor, sqrt
 
 from postcheck.limits import Limits
-from postcheck.physics import bundle, fill
+from postcheck.physics import bundle
 from postcheck.report import BoreCircle, BorePicture
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import is_pushed, room_wanted
+from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
 
 __all__ = ["bore_picture"]
@@ -80,10 +80,9 @@ def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, floa
     wires = [member.diameter for member in figures.members]
     most = _spare(wires, smallest, bore)
     room = room_wanted(len(wires) + 1, limits).value
-    shares = [limits.value(f"passage.fill.{count}") for count in ("one", "two", "more")]
     pushed = is_pushed(figures.passage, len(wires) + 1, limits)
-    most_fill = 1.0 if pushed else fill.fill_limit(len(wires) + 1, *shares)
-    left = most_fill * bore * bore - sum(d * d for d in wires)
+    share = 1.0 if pushed else most_fill(len(wires) + 1, limits).value
+    left = share * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)
     if easy > 0.0 and bundle.pack([*wires, easy], bore / room, bundle.LIGHT).verdict != bundle.FITS:
         easy = min(easy, _spare(wires, smallest, bore / room))
