@@ -156,9 +156,13 @@ class Graph:
 
     @cached_property
     def is_tree(self) -> bool:
-        """Whether no path leads round a loop. Edges side by side between the same two nodes count as one."""
-        pairs = {frozenset((edge.a, edge.b)) for edge in self.edges if edge.a != edge.b}
-        return len(pairs) == len(self.at) - len(set(self._component.values()))
+        """Whether no path leads round a loop.
+
+        What lies side by side between the same two nodes counts as one; but for a trace, which feeds something on its way.
+        """
+        plain = {frozenset((edge.a, edge.b)) for edge in self.edges if edge.a != edge.b and edge.kind != "trace"}
+        traces = sum(edge.kind == "trace" for edge in self.edges)
+        return len(plain) + traces == len(self.at) - len(set(self._component.values()))
 
     def behind(self, edge: Edge, sources: Iterable[Node]) -> frozenset[Node]:
         """What no source reaches any more once an edge is gone."""
