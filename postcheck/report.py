@@ -54,7 +54,7 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A finite number in SI (degrees Celsius excepted) with its unit."""
+    """A finite number in SI (degrees Celsius excepted) with its unit: "share" for a part of the whole, empty for a count."""
 
     value: float
     unit: str
@@ -62,11 +62,12 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Limited:
-    """The limit a finding was judged by."""
+    """The limit a finding was judged by; `name`: as `[[limit]]` and `postcheck explain` call it, empty for a part's own rating."""
 
     value: float
     unit: str
     source: str
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,9 @@ class Finding:
     """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it.
 
     `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why this stop cannot be
-    accepted, where its check alone does not say so already.
+    accepted, where its check alone does not say so already. `parts`: every part besides the subject that its sentences name,
+    by its role; `words`: what they show that is neither number nor part. `case`: which sentences of its check these are; None
+    where a check wrote them itself.
     """
 
     check: str
@@ -115,6 +118,9 @@ class Finding:
     accepted: str | None = None
     lines: tuple[str, ...] = ()
     firm: str = ""
+    parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    case: str | None = None
 
     @property
     def id(self) -> str:

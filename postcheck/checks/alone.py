@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import of_rating
 from postcheck.checks.known import known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, volts
-from postcheck.checks.words import of_rating
 from postcheck.description.models import Supply
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted

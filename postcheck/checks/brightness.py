@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.known import filament, known_lamps, short_of_current
+from postcheck.checks.fact import of_rating
+from postcheck.checks.known import filament, known_lamps, short_of_current, steady_current
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, listed, percent, volts
-from postcheck.checks.words import of_rating, steady_current
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject

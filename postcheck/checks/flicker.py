@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import limited
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed, percent
-from postcheck.checks.words import count_of, hertz, limited
+from postcheck.checks.shown import count_of, hertz, listed, percent
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject

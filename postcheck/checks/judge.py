@@ -25,7 +25,7 @@ def judge(
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
     for check in checks:
-        for result in check.judge(survey) if check.judge is not None else ():
+        for result in check.results(survey):
             if isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             elif result.id not in found:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks import brightness
-from postcheck.checks.known import filament, is_bare, known_lamps
+from postcheck.checks.fact import of_rating
+from postcheck.checks.known import filament, is_bare, known_lamps, steady_current
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import amps, celsius, percent, volts
-from postcheck.checks.words import count_of, of_rating, seconds, steady_current
+from postcheck.checks.shown import amps, celsius, count_of, percent, seconds, volts
 from postcheck.description.naming import supply_of
 from postcheck.limits import Limit
 from postcheck.physics import pulse

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed, percent, watts
-from postcheck.checks.words import of_rating, ohms
+from postcheck.checks.shown import listed, ohms, percent, watts
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, NotJudged, Severity, Subject

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import limited
 from postcheck.checks.record import Check
 from postcheck.checks.shown import amps, volts
-from postcheck.checks.words import limited
 from postcheck.description.naming import supply_of
 from postcheck.physics.fuse import surely_open_by
 from postcheck.plain import quoted

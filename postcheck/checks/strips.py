@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+from postcheck.checks.fact import of_rating
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import amps, millimetres, percent, volts
-from postcheck.checks.words import count_of, of_rating
+from postcheck.checks.shown import amps, count_of, millimetres, percent, volts
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject

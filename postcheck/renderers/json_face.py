@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any, cast
 
 from postcheck.renderers.figures import number
-from postcheck.report import FileReport, Finding, NotJudged, Report
+from postcheck.report import FileReport, Finding, NotJudged, Report, Subject
 
 __all__ = ["finding_json", "question_json", "render", "whole_text"]
 
@@ -67,6 +67,10 @@ def question_json(question: NotJudged) -> dict[str, Any]:
     }
 
 
+def _subject(subject: Subject) -> dict[str, str]:
+    return {"kind": subject.kind, "name": subject.name}
+
+
 def finding_json(finding: Finding) -> dict[str, Any]:
     """One finding as JSON."""
     where, limit = finding.where, finding.limit
@@ -74,7 +78,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "id": finding.id,
         "check": finding.check,
         "severity": finding.severity,
-        "subject": {"kind": finding.subject.kind, "name": finding.subject.name},
+        "subject": _subject(finding.subject),
         "says": finding.says,
         "why": finding.why,
         "remedy": finding.remedy if not finding.lines else "\n".join((finding.remedy or "", *finding.lines)),
@@ -89,7 +93,16 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         },
         "limit": None
         if limit is None or number(limit.value) is None
-        else {"value": limit.value, "unit": limit.unit, "source": limit.source},
+        else {
+            "value": limit.value,
+            "unit": limit.unit,
+            "source": limit.source,
+            "name": limit.name or None,
+        },
         "because_of": finding.because_of,
         "accepted": finding.accepted,
+        "parts": {
+            role: _subject(part) if isinstance(part, Subject) else [_subject(one) for one in part]
+            for role, part in finding.parts.items()
+        },
     }
