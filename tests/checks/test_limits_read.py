@@ -20,7 +20,7 @@ BUILDS = [*sorted((ROOT / "tests" / "builds").glob("*/*.post.toml")), *sorted((R
 PENDING = {
     "fuse.absent", "fuse.too-small", "line.broken-pole", "line.drop",
     "plug.part-way", "supply.wrong-adaptor", "closing.unproven",
-    "lamp.no-resistor", "lamp.shared-resistor", "lamp.strobe", "strip.dim", "strip.wrong-volts", "circuit.step", "lead.bare",
+    "lead.bare",
     "proof.current", "proof.continuity",
 }  # fmt: skip
 
