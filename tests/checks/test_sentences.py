@@ -14,7 +14,7 @@ from postcheck.report import Finding
 from postcheck.survey import Survey
 from tests.write_expected import FAULTY, report
 
-from .sentences import CONSTANTS, unexplained
+from .sentences import CONSTANTS, unexplained, unexplained_in_remedy
 
 BUILDS = sorted(FAULTY.glob("*.post.toml"))
 WORDED = [check for check in CHECKS if check.wording]
@@ -32,6 +32,20 @@ def test_every_number_and_name_of_a_sentence_stands_in_its_data(path: Path) -> N
     for finding in report(path).findings:
         if finding.case is not None:
             assert unexplained(finding, f"{finding.says} {finding.why}") == [], finding.id
+
+
+# whose checks still write their remedies themselves
+UNWORDED = {
+    "battery.too-short", "lead.bare", "passage.lengths", "place.too-hot", "proof.current", "proof.insulation", "supply.type-c",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
+def test_every_number_of_a_remedy_stands_in_its_data(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    for finding in report(path).findings:
+        if finding.check not in UNWORDED:
+            assert unexplained_in_remedy(finding, text) == [], (finding.id, finding.remedy)
 
 
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
