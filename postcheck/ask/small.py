@@ -49,12 +49,7 @@ def _within_scope(build: Build, limits: Limits) -> None:
 
 def found(survey: Survey, checks: Iterable[Check], names: Collection[str]) -> dict[str, Finding]:
     """What the checks of these names find, by the name of the check."""
-    results = (
-        result
-        for check in checks
-        if check.name in names and check.judge is not None
-        for result in check.judge(survey)
-    )
+    results = (result for check in checks if check.name in names for result in check.results(survey))
     return {result.check: result for result in results if isinstance(result, Finding)}
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.known import SHORT_OF, bare_on, filament, known_lamps, short_of_current
+from postcheck.checks.fact import of_rating
+from postcheck.checks.known import SHORT_OF, bare_on, filament, known_lamps, short_of_current, steady_current
 from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import amps, listed, percent, volts
-from postcheck.checks.words import count_of, of_rating, steady_current
+from postcheck.checks.shown import amps, count_of, listed, percent, volts
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject

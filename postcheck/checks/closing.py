@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.checks.proofs import called, own_resistors
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, listed, span, volts
-from postcheck.checks.words import count_of, ohms
+from postcheck.checks.shown import amps, count_of, listed, ohms, span, volts
 from postcheck.description.naming import origin_of
 from postcheck.description.subjects import subject_of
 from postcheck.plain import harmless, quoted

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
+from postcheck.checks.fact import limited
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed
-from postcheck.checks.words import count_of, limited
+from postcheck.checks.shown import count_of, listed
 from postcheck.colours import COLOURS, letters, misspelt, spelt
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, NotJudged, Subject

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.words import steady_current
+from postcheck.description.models import Build
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current"]
+__all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current", "steady_current"]
 
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95
@@ -52,3 +52,12 @@ def short_of_current(survey: Survey, circuit: str) -> bool:
     if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
         return False
     return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)
+
+
+def steady_current(build: Build, circuit: str) -> float | None:
+    """What a constant-current output gives a circuit, A; None where none drives it."""
+    said = build.circuit[circuit]
+    if said.output is not None:
+        return said.output.steady
+    board = build.board.get(said.board or "")
+    return board.steady if board is not None else None

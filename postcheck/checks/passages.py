@@ -8,8 +8,7 @@ from math import degrees as math_degrees
 
 from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
-from postcheck.checks.shown import degrees, lengths, listed, millimetres, percent
-from postcheck.checks.words import count_of
+from postcheck.checks.shown import count_of, degrees, lengths, listed, millimetres, percent
 from postcheck.physics import bundle, copper
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted

@@ -1,4 +1,4 @@
-"""Numbers and lists as findings show them."""
+"""Numbers and names as findings show them: one spelling for each unit and each kind of part."""
 
 from __future__ import annotations
 
@@ -6,39 +6,142 @@ from collections.abc import Sequence
 
 from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.plain import quoted
+from postcheck.report import Figure, Subject
 
 __all__ = [
+    "APART",
+    "HOURS",
     "amps",
     "celsius",
+    "count_of",
     "degrees",
+    "hertz",
     "lengths",
     "listed",
     "millimetres",
+    "ohms",
     "percent",
+    "seconds",
+    "shown",
+    "shown_apart",
+    "shown_parts",
     "span",
     "volts",
     "watts",
 ]
 
+APART = "apart"
+"""`{bore:apart}`: figures of one unit that are held against each other; what differs does not look alike."""
+HOURS = "h"
+"""`{ran:h}`: a time in hours, however short or long."""
+
+_DIMENSIONS = {
+    "A": Dimension.CURRENT,
+    "V": Dimension.VOLTAGE,
+    "W": Dimension.POWER,
+    "ohm": Dimension.RESISTANCE,
+    "m": Dimension.LENGTH,
+    "m2": Dimension.AREA,
+    "rad": Dimension.ANGLE,
+    "Hz": Dimension.RATE,
+    "share": Dimension.SHARE,
+    "s": Dimension.TIME,
+    "K": Dimension.WARMING,
+    "N": Dimension.FORCE,
+}
+# What is left of rounding is nothing.
+_NOTHING = {"A": 1e-10, "V": 1e-9}
+# Up to so many hours people count hours, not days, s.
+_HOUR = 3600.0
+_MOST_HOURS = 100.0 * _HOUR
+
+
+def shown(figure: Figure, how: str = "") -> str:
+    """A figure in the spelling of its unit.
+
+    `how`: for a count its noun, one and many, as in "string" or "lamp loses|lamps lose"; for a time `HOURS`.
+    """
+    value, unit = figure.value, figure.unit
+    if unit == "":
+        one, _, many = how.partition("|")
+        return count_of(value, one, many or None) if how else _number(value)
+    if unit == "degC":
+        return f"{value:.0f} degC"
+    if unit == "s" and (how == HOURS or _HOUR <= value < _MOST_HOURS):
+        return f"{float(f'{value / _HOUR:.3g}'):g} h"
+    if unit not in _DIMENSIONS:
+        return f"{_number(value)} {unit}"
+    return format_quantity(value if abs(value) > _NOTHING.get(unit, 0.0) else 0.0, _DIMENSIONS[unit])
+
+
+def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
+    """Figures of one unit with as many digits as tell them apart."""
+    if not figures:
+        return ()
+    (unit,) = {figure.unit for figure in figures}
+    return format_apart(_DIMENSIONS[unit], *(figure.value for figure in figures))
+
+
+def shown_parts(parts: Sequence[Subject], most: int = 3) -> str:
+    """Parts by name: the first few, and how many more there are."""
+    names = list(dict.fromkeys(map(_name, parts)))
+    more = len(names) - most
+    head, last = (names[:most], f"{more} more") if more > 0 else (names[:-1], names[-1])
+    return f"{', '.join(head)} and {last}" if head else last
+
+
+def _name(part: Subject) -> str:
+    if part == Subject("passage", "post"):
+        return "the post"
+    if part.kind == "lead":
+        return f"the lead of {quoted(part.name)}"
+    # the name of a finding holds that of a check and that of a part
+    return quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+
+
+def _number(value: float) -> str:
+    """A number without a unit: whole ones whole, with a comma before each three digits."""
+    return f"{value:,.0f}" if value == round(value) or abs(value) >= 1000.0 else f"{value:.3g}"
+
+
+def count_of(number: float, one: str, many: str | None = None) -> str:
+    """A number with its noun: 1 lamp, 3 lamps."""
+    return f"{_number(number)} {one if number == 1 else many or one + 's'}"
+
 
 def amps(value: float) -> str:
-    """A current; what is left of rounding is none."""
-    return format_quantity(value if abs(value) > 1e-10 else 0.0, Dimension.CURRENT)
+    """A current."""
+    return shown(Figure(value, "A"))
 
 
 def volts(value: float) -> str:
-    """A voltage; what is left of rounding is none."""
-    return format_quantity(value if abs(value) > 1e-9 else 0.0, Dimension.VOLTAGE)
+    """A voltage."""
+    return shown(Figure(value, "V"))
 
 
 def watts(value: float) -> str:
     """A power."""
-    return format_quantity(value, Dimension.POWER)
+    return shown(Figure(value, "W"))
+
+
+def ohms(value: float) -> str:
+    """A resistance."""
+    return shown(Figure(value, "ohm"))
+
+
+def hertz(value: float) -> str:
+    """A rate."""
+    return shown(Figure(value, "Hz"))
+
+
+def seconds(value: float) -> str:
+    """A time."""
+    return format_quantity(value, Dimension.TIME)
 
 
 def millimetres(value: float) -> str:
     """A length."""
-    return format_quantity(value, Dimension.LENGTH)
+    return shown(Figure(value, "m"))
 
 
 def lengths(*values: float) -> tuple[str, ...]:
@@ -48,29 +151,28 @@ def lengths(*values: float) -> tuple[str, ...]:
 
 def degrees(value: float) -> str:
     """An angle."""
-    return format_quantity(value, Dimension.ANGLE)
+    return shown(Figure(value, "rad"))
 
 
 def celsius(value: float) -> str:
     """A temperature, whole degrees."""
-    return f"{value:.0f} degC"
+    return shown(Figure(value, "degC"))
 
 
 def percent(value: float) -> str:
     """A share."""
-    return format_quantity(value, Dimension.SHARE)
+    return shown(Figure(value, "share"))
 
 
 def span(seconds: float, beside: float = 0.0) -> str:
     """A length of time, in hours up to four days; `beside`: a longer one told with it, so that both are in hours."""
-    if max(seconds, beside) >= 3600.0 and seconds < 100.0 * 3600.0:
-        return f"{float(f'{seconds / 3600.0:.3g}'):g} h"
-    return format_quantity(seconds, Dimension.TIME)
+    hours = max(seconds, beside) >= _HOUR and seconds < _MOST_HOURS
+    return shown(Figure(seconds, "s"), HOURS if hours else "")
 
 
 def listed(names: Sequence[str], most: int = 3) -> str:
     """Names in quotes: the first few, and how many more there are."""
     known = list(dict.fromkeys(names))
-    shown = ", ".join(quoted(name) for name in known[:most])
+    head = ", ".join(quoted(name) for name in known[:most])
     more = len(known) - most
-    return f"{shown} and {more} more" if more > 0 else shown
+    return f"{head} and {more} more" if more > 0 else head

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from postcheck.checks.fact import of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, listed, volts
-from postcheck.checks.words import count_of, of_rating
+from postcheck.checks.shown import amps, count_of, listed, volts
 from postcheck.description.naming import supply_of
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject

@@ -160,7 +160,9 @@ class Graph:
 
         What lies side by side between the same two nodes counts as one; but for a trace, which feeds something on its way.
         """
-        plain = {frozenset((edge.a, edge.b)) for edge in self.edges if edge.a != edge.b and edge.kind != "trace"}
+        plain = {
+            frozenset((edge.a, edge.b)) for edge in self.edges if edge.a != edge.b and edge.kind != "trace"
+        }
         traces = sum(edge.kind == "trace" for edge in self.edges)
         return len(plain) + traces == len(self.at) - len(set(self._component.values()))
 
