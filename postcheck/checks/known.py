@@ -22,7 +22,7 @@ def is_bare(survey: Survey, lamp: LampPart) -> bool:
         and bool(lamp.dice)
         and lamp.dice[0].filament_volts is None
         and not lamp.backwards
-        and steady_current(survey.build, lamp.circuit) is None
+        and survey.wiring.drivers[lamp.circuit].steady is None
     )
 
 
@@ -48,7 +48,7 @@ def bare_on(survey: Survey, circuits: set[str]) -> str | None:
 
 def short_of_current(survey: Survey, circuit: str) -> bool:
     """Whether a constant-current output gives its lamps less than it promises."""
-    steady, figures = steady_current(survey.build, circuit), survey.electrics.circuits.get(circuit)
+    steady, figures = survey.wiring.drivers[circuit].steady, survey.electrics.circuits.get(circuit)
     if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
         return False
     return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)

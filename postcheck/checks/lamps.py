@@ -11,7 +11,6 @@ from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording
-from postcheck.description.naming import supply_of
 from postcheck.limits import Limit, LimitName
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
@@ -228,9 +227,7 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
 
 def _rises(survey: Survey, lamp: LampFigures) -> float:
     """How far its supply can go above the volts it is called by, as a ratio."""
-    supply = survey.electrics.supplies.get(
-        supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) or ""
-    )
+    supply = survey.electrics.supplies.get(survey.wiring.drivers[lamp.part.circuit].supply or "")
     return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
 
 
