@@ -9,7 +9,16 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current", "steady_current"]
+__all__ = [
+    "SHORT_OF",
+    "bare_on",
+    "filament",
+    "first_bare",
+    "is_bare",
+    "known_lamps",
+    "short_of_current",
+    "steady_current",
+]
 
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95
@@ -38,12 +47,17 @@ def filament(lamp: LampFigures) -> bool:
     return lamp.part.dice[0].filament_volts is not None
 
 
+def first_bare(survey: Survey, circuits: set[str]) -> LampPart | None:
+    """The first lamp of these circuits that has no resistor."""
+    return next(
+        (lamp for lamp in survey.parts.lamps if lamp.circuit in circuits and is_bare(survey, lamp)), None
+    )
+
+
 def bare_on(survey: Survey, circuits: set[str]) -> str | None:
     """The finding on the first lamp of these circuits that has no resistor: the cause of what its current does."""
-    for lamp in survey.parts.lamps:
-        if lamp.circuit in circuits and is_bare(survey, lamp):
-            return f"lamp.no-resistor:{lamp.name}"
-    return None
+    lamp = first_bare(survey, circuits)
+    return None if lamp is None else f"lamp.no-resistor:{lamp.name}"
 
 
 def short_of_current(survey: Survey, circuit: str) -> bool:

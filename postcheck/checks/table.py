@@ -14,6 +14,7 @@ from postcheck.checks import (
     flicker,
     grips,
     heat,
+    joined_supplies,
     lamps,
     loads,
     passages,
@@ -33,6 +34,7 @@ __all__ = ["CHECKS"]
 
 CHECKS: tuple[Check, ...] = (
     *scope.CHECKS,
+    *joined_supplies.CHECKS,
     *supplies.CHECKS,
     *circuits.CHECKS,
     *lamps.CHECKS,
