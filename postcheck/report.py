@@ -133,13 +133,15 @@ class NotJudged:
     """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.
 
     `subject`: the bare name; faces put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
-    file would have to say.
+    file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
+    itself.
     """
 
     subject: str
     what: str
     missing: str
     vital: bool = False
+    case: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,8 @@ __all__ = ["Fact", "limited", "of_rating"]
 class Fact:
     """One judgement of a check before it is a sentence.
 
-    `case`: which of the check's wordings it is; empty where there is one. `figures`: every number that a sentence of it
+    `case`: which of the check's wordings it is; empty where there is one. `reason`: which of its reasons, where the wording has
+    several. `figures`: every number that a sentence of it
     shows, SI with its unit. `parts`: every other part that a sentence names, by its role. `words`: text that is neither
     number nor part, such as the name of a wire. `firm`: why a stop cannot be waived, where the check does not say so.
     `lines`: what belongs into the file for the remedy, as it is typed there.
@@ -25,13 +26,14 @@ class Fact:
     subject: Subject
     path: tuple[str | int, ...] = ()
     case: str = ""
+    reason: str = ""
     figures: Mapping[str, Figure] = field(default_factory=dict)
     parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
     limit: Limited | None = None
     because_of: str | None = None
-    firm: str = ""
     lines: tuple[str, ...] = ()
+    firm: str = ""
 
 
 def limited(limit: Limit) -> Limited:
