@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.known import bare_on, first_bare
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.description.naming import supply_of
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -84,10 +83,11 @@ def _no_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
         if not figures.rated and not spec.current_limit and figures.highest > 0.0 and spec.kind != "battery":
-            yield NotJudged(
+            yield open_question(
                 name,
-                f"whether it carries {amps(figures.nominal)}, up to {amps(figures.highest)}",
+                "whether it carries {nominal}, up to {highest}",
                 'its rated current, such as rated = "1 A"',
+                figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")},
             )
 
 
@@ -123,10 +123,11 @@ def _switches_off(survey: Survey) -> Iterator[Fact | NotJudged]:
         asks = supply.switches_off_below
         if asks is None:
             if figures.average < BANK_ASKS:
-                yield NotJudged(
+                yield open_question(
                     name,
-                    f"whether it stays on at {amps(figures.average)}",
+                    "whether it stays on at {average}",
                     'the load below which it switches off, such as switches_off_below = "60 mA"',
+                    figures={"average": Figure(figures.average, "A")},
                 )
         elif figures.average < asks:
             yield Fact(
