@@ -99,7 +99,8 @@ class Finding:
 
     `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why this stop cannot be
     accepted, where its check alone does not say so already. `parts`: every part besides the subject that its sentences name,
-    by its role; `words`: what they show that is neither number nor part. `case`: which sentences of its check these are; None
+    by its role; `words`: what they show that is neither number nor part; `remedy_figures`: what a worked remedy shows besides
+    its edits. `case`: which sentences of its check these are; None
     where a check wrote them itself.
     """
 
@@ -120,6 +121,7 @@ class Finding:
     firm: str = ""
     parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
+    remedy_figures: Mapping[str, Figure] = field(default_factory=dict)
     case: str | None = None
 
     @property
