@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.models import Build
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current", "steady_current"]
+__all__ = [
+    "SHORT_OF",
+    "bare_on",
+    "filament",
+    "first_bare",
+    "is_bare",
+    "known_lamps",
+    "short_of_current",
+]
 
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95
@@ -38,12 +45,17 @@ def filament(lamp: LampFigures) -> bool:
     return lamp.part.dice[0].filament_volts is not None
 
 
+def first_bare(survey: Survey, circuits: set[str]) -> LampPart | None:
+    """The first lamp of these circuits that has no resistor."""
+    return next(
+        (lamp for lamp in survey.parts.lamps if lamp.circuit in circuits and is_bare(survey, lamp)), None
+    )
+
+
 def bare_on(survey: Survey, circuits: set[str]) -> str | None:
     """The finding on the first lamp of these circuits that has no resistor: the cause of what its current does."""
-    for lamp in survey.parts.lamps:
-        if lamp.circuit in circuits and is_bare(survey, lamp):
-            return f"lamp.no-resistor:{lamp.name}"
-    return None
+    lamp = first_bare(survey, circuits)
+    return None if lamp is None else f"lamp.no-resistor:{lamp.name}"
 
 
 def short_of_current(survey: Survey, circuit: str) -> bool:
@@ -52,12 +64,3 @@ def short_of_current(survey: Survey, circuit: str) -> bool:
     if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
         return False
     return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)
-
-
-def steady_current(build: Build, circuit: str) -> float | None:
-    """What a constant-current output gives a circuit, A; None where none drives it."""
-    said = build.circuit[circuit]
-    if said.output is not None:
-        return said.output.steady
-    board = build.board.get(said.board or "")
-    return board.steady if board is not None else None

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from postcheck.description.naming import supply_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart, LoadPart, StripPart
@@ -77,8 +76,6 @@ def _feeding(survey: Survey, subject: Subject) -> set[str]:
         if subject.kind == "join" and join.place == subject.name
         for line in join.lines
     }
-    for line in lines:
-        circuit = build.circuit.get(line.removesuffix("-return"))
-        source = supply_of(build, circuit) if circuit is not None else line[:-1]
-        names |= {source} if source is not None and source in build.supply else set()
+    poles = survey.wiring.poles
+    names |= {poles[line][0] for line in lines if line in poles}
     return names | {build.supply[name].fed_by or "" for name in names}

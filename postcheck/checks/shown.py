@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.plain import quoted
@@ -46,6 +46,7 @@ _DIMENSIONS = {
     "Hz": Dimension.RATE,
     "share": Dimension.SHARE,
     "s": Dimension.TIME,
+    "C": Dimension.CHARGE,
     "K": Dimension.WARMING,
     "N": Dimension.FORCE,
 }
@@ -54,6 +55,8 @@ _NOTHING = {"A": 1e-10, "V": 1e-9}
 # Up to so many hours people count hours, not days, s.
 _HOUR = 3600.0
 _MOST_HOURS = 100.0 * _HOUR
+# Parts that have the name of what they belong to.
+_PART_OF = frozenset({"lead", "resistor", "output", "wire", "contacts"})
 
 
 def shown(figure: Figure, how: str = "") -> str:
@@ -71,15 +74,40 @@ def shown(figure: Figure, how: str = "") -> str:
         return f"{float(f'{value / _HOUR:.3g}'):g} h"
     if unit not in _DIMENSIONS:
         return f"{_number(value)} {unit}"
-    return format_quantity(value if abs(value) > _NOTHING.get(unit, 0.0) else 0.0, _DIMENSIONS[unit])
+    return format_quantity(_clean(value, unit), _DIMENSIONS[unit])
+
+
+def _clean(value: float, unit: str) -> float:
+    return value if abs(value) > _NOTHING.get(unit, 0.0) else 0.0
 
 
 def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
-    """Figures of one unit with as many digits as tell them apart."""
-    if not figures:
-        return ()
-    (unit,) = {figure.unit for figure in figures}
-    return format_apart(_DIMENSIONS[unit], *(figure.value for figure in figures))
+    """Figures with as many digits as tell those of one unit apart; times all in hours where people count hours."""
+    spelt: dict[Figure, str] = {}
+    for unit in dict.fromkeys(figure.unit for figure in figures):
+        alike = [figure for figure in figures if figure.unit == unit]
+        values = [_clean(figure.value, unit) for figure in alike]
+        spelt.update(zip(alike, _apart(unit, values), strict=True))
+    return tuple(spelt[figure] for figure in figures)
+
+
+def _apart(unit: str, values: Sequence[float]) -> tuple[str, ...]:
+    if unit == "degC":
+        return _until_apart(values, 0, lambda value, digits: f"{value:.{digits}f} degC")
+    if unit == "s" and max(values) >= _HOUR:
+        return _until_apart(
+            values, 3,
+            lambda value, digits: (
+                f"{value / _HOUR:.{digits}g} h" if value < _MOST_HOURS else format_quantity(value, Dimension.TIME, digits)
+            ),
+        )  # fmt: skip
+    return format_apart(_DIMENSIONS[unit], *values)
+
+
+def _until_apart(values: Sequence[float], digits: int, spell: Callable[[float, int], str]) -> tuple[str, ...]:
+    """The values spelt with as many digits, from `digits` up, as tell them apart."""
+    tried = [tuple(spell(value, digits + more) for value in values) for more in range(8)]
+    return next((spelt for spelt in tried if len(set(spelt)) == len(set(values))), tried[0])
 
 
 def shown_parts(parts: Sequence[Subject], most: int = 3) -> str:
@@ -93,8 +121,8 @@ def shown_parts(parts: Sequence[Subject], most: int = 3) -> str:
 def _name(part: Subject) -> str:
     if part == Subject("passage", "post"):
         return "the post"
-    if part.kind == "lead":
-        return f"the lead of {quoted(part.name)}"
+    if part.kind in _PART_OF:
+        return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
     return quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
 

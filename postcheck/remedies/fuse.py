@@ -28,7 +28,7 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load.highest)
     if rated is not None:
-        says = f"A quick fuse of {_amps(rated)} at the supply carries the load and protects every conductor."
+        says = f"Fit a quick fuse of {_amps(rated)} at the supply: it carries the load and protects every conductor."
         yield _fused(survey, name, rated, "quick", says)
 
 

@@ -69,6 +69,17 @@ class Wiring:
         """The node at which a circuit's net begins."""
         return self.ahead(driver.circuit, driver.place or "")
 
+    @cached_property
+    def poles(self) -> dict[str, tuple[str, str]]:
+        """Of each line that carries power its supply, and the pole (`+` or `-`) that it leads to."""
+        found = {f"{name}{sign}": (name, sign) for name in self.build.supply for sign in "+-"}
+        for driver in self.drivers.values():
+            signs = "+-" if driver.positive else "-+"
+            for line, sign in zip((driver.circuit, driver.return_net), signs, strict=True):
+                if driver.supply is not None:
+                    found.setdefault(line, (driver.supply, sign))
+        return found
+
     def passes(self, line: str, start: str, place: str, joint: str) -> bool:
         """Whether all that a line carries from one place to a joint goes through a place."""
         through = {self.node(line, place), self.ahead(line, place)}

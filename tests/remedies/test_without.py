@@ -45,7 +45,8 @@ def test_the_same_is_found(path: Path, trials: list[postcheck.Build]) -> None:
     for finding in without.findings:
         other = found[finding.id]
         assert replace(
-            other, remedy=finding.remedy, edits=finding.edits, lines=finding.lines, because_of=finding.because_of
+            other, remedy=finding.remedy, edits=finding.edits, lines=finding.lines, because_of=finding.because_of,
+            remedy_figures=finding.remedy_figures
         ) == finding  # fmt: skip
         assert finding.edits is None  # no check of ours says which value would do
         if other.because_of == finding.because_of:

@@ -68,7 +68,7 @@ class _Ends:
             for driver in wiring.drivers.values()
             if driver.own_return
         }
-        self.positive = dict(_sides(wiring))
+        self.positive = {line: sign == "+" for line, (_, sign) in wiring.poles.items()}
 
     def all(self) -> Iterator[ConductorEnd]:
         parts = {part.name: part for part in self.wiring.parts.all}
@@ -123,14 +123,3 @@ class _Ends:
             positive=self.positive.get(run.line) if run.live else None,
             cable=run.cable or "",
         )
-
-
-def _sides(wiring: Wiring) -> Iterator[tuple[str, bool]]:
-    """Each line with whether it is on the positive side of what is connected to it."""
-    for name in wiring.build.supply:
-        yield f"{name}+", True
-        yield f"{name}-", False
-    for driver in wiring.drivers.values():
-        yield driver.circuit, driver.positive
-        if driver.own_return:
-            yield driver.return_net, not driver.positive

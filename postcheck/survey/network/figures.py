@@ -182,11 +182,11 @@ class SiblingFault(NamedTuple):
 
 
 class PlugFault(NamedTuple):
-    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way or broken.
+    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way (without `pin`) or broken.
 
-    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and
-    `part` says which supplies are joined). `current` A against `rated`; `reverse`: the most volts the wrong way round,
-    of a string those that one die of several (`string`) may take, against `reverse_stood`; `volts` the right way round.
+    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and no part).
+    `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string those that one die of several
+    (`string`) may take, against `reverse_stood`; `volts` the right way round.
     """
 
     plug: str
@@ -199,6 +199,7 @@ class PlugFault(NamedTuple):
     reverse_stood: float | None = None
     volts: float = 0.0
     string: bool = False
+    pin: int = 0
 
 
 class SwapFault(NamedTuple):

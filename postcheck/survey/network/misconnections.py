@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
-from postcheck.plain import quoted
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
@@ -28,8 +27,8 @@ def plug_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFau
     """For each plug that can be crossed or sit part way, what every part then sees; the worst way of each."""
     highest = corner._replace(supply=1)
     return tuple(
-        fault
-        for how, plug, state in _mishaps(wiring.build, states)
+        fault._replace(pin=pin)
+        for how, plug, pin, state in _mishaps(wiring.build, states)
         for fault in _seen(wiring, states, state, highest, plug, how)
     )
 
@@ -61,22 +60,24 @@ def pole_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFau
     )  # fmt: skip
 
 
-def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:
+def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, int, State]]:
     for plug in build.plug:
         if plug.keyed is False and len(plug.pins) > 1 and plug.pins != plug.pins[::-1]:
             yield (
                 "crossed",
                 plug.name,
+                0,
                 states.everything._replace(
                     name=f"plug '{plug.name}' crossed", crossed=frozenset({plug.name})
                 ),
             )
         if plug.part_way:
-            for number, line in enumerate(plug.pins):
+            for number in range(len(plug.pins)):
                 pins = frozenset({(plug.name, number)})
                 yield (
-                    f"pin {number + 1} ('{line}') not meeting",
+                    "part way",
                     plug.name,
+                    number,
                     states.everything._replace(
                         name=f"plug '{plug.name}' part way, pin {number + 1} open",
                         pins_open=pins,
@@ -88,10 +89,9 @@ def _seen(
     wiring: Wiring, states: States, state: State, corner: Corner, plug: str, how: str
 ) -> Iterator[PlugFault]:
     build, parts = wiring.build, wiring.parts
-    solved, conflict = states.tried(state, corner)
-    joined = [name for name in conflict if name in build.supply]
+    solved, _ = states.tried(state, corner)
     if solved is None:
-        yield PlugFault(plug, how, "unsolved", ", ".join(map(quoted, dict.fromkeys(joined))))
+        yield PlugFault(plug, how, "unsolved", "")
         return
     for lamp in parts.lamps:
         if lamp.dice:

@@ -43,7 +43,11 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
             place,
             build.place[place].access,
             tuple(
-                Joint(", ".join((node.net, *names.get(node, ()))), side_of(wiring, node.net), tuple(ends))
+                Joint(
+                    ", ".join((node.net, *names.get(node, ()))),
+                    wiring.poles.get(node.net, ("", ""))[1],
+                    tuple(ends),
+                )
                 for node, ends in sorted(
                     here.items(), key=lambda item: (order.get(item[0].net, len(order)), -len(item[0].end))
                 )
@@ -88,16 +92,6 @@ def _steps_from_supply(wiring: Wiring) -> dict[Node, int]:
                 steps[edge.other(node)] = steps[node] + 1
                 waiting.append(edge.other(node))
     return steps
-
-
-def side_of(wiring: Wiring, line: str) -> str:
-    """Towards which pole a line lies in use: +, - or nothing for one that carries no power."""
-    if line[-1:] in "+-" and line[:-1] in wiring.build.supply:
-        return line[-1]
-    for driver in wiring.drivers.values():
-        if line in (driver.circuit, driver.return_net):
-            return "+" if driver.positive == (line == driver.circuit) else "-"
-    return ""
 
 
 def _ends(survey: Survey) -> Iterator[_Found]:
