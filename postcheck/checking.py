@@ -126,7 +126,7 @@ def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") ->
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
-    return tuple(bore_picture(survey, name) for name in passages)
+    return tuple(bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
 
 
 def sheet(
