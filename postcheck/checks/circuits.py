@@ -20,14 +20,14 @@ __all__ = ["CHECKS"]
 
 
 def _steady_on_flasher(survey: Survey) -> Iterator[Fact | NotJudged]:
-    told: set[str] = set()
+    found: set[str] = set()
     for part in survey.parts.lamps:
         if (
             part.behaviour == "steady"
             and survey.build.circuit[part.circuit].behaviour == "flash"
-            and part.entry not in told
+            and part.entry not in found
         ):
-            told.add(part.entry)
+            found.add(part.entry)
             yield Fact(
                 "stop",
                 Subject("lamp", part.entry),
@@ -119,11 +119,11 @@ def _drop(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 
 def _broken_pole(survey: Survey) -> Iterator[Fact | NotJudged]:
-    told = set()
+    found = set()
     for fault in sorted(survey.electrics.pole_faults, key=lambda fault: -worst(survey, fault)):
-        if fault.plug in told or not hurt(survey, fault):
+        if fault.plug in found or not hurt(survey, fault):
             continue
-        told.add(fault.plug)
+        found.add(fault.plug)
         case, figures, limit = harm(survey, fault)
         yield Fact(
             "note",

@@ -19,16 +19,16 @@ _WORTH_TELLING = 5.0
 
 def _hot(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["wire.insulation"]
-    told: set[tuple[str, str]] = set()
+    found: set[tuple[str, str]] = set()
     first: dict[str, str] = {}  # the first hot one of a bore: what lies with it is hot for the same reason
     for used in survey.in_use.wires:
         # the lead of a lamp carries what the lamp withstands; one without a resistor is a matter of its own
         if used.name in survey.electrics.lamps and used.kind == "lead":
             continue
         withstands = used.wire.insulation_celsius * limit.value
-        if (used.celsius is not None and used.celsius <= withstands) or (used.kind, used.name) in told:
+        if (used.celsius is not None and used.celsius <= withstands) or (used.kind, used.name) in found:
             continue
-        told.add((used.kind, used.name))
+        found.add((used.kind, used.name))
         cause = next((first[passage] for passage in used.passages if passage in first), None)
         for passage in used.passages:
             first.setdefault(passage, used.name)

@@ -39,7 +39,7 @@ def _overload(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 
 def _live(survey: Survey, plug: Plug) -> list[tuple[str, float]]:
-    """The supplies whose poles or circuits stand on a plug's pins, with their volts."""
+    """The supplies whose poles or circuits are on a plug's pins, with their volts."""
     build = survey.build
     found: dict[str, float] = {}
     for name, supply in build.supply.items():
@@ -163,7 +163,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "plug.crossed", "stop", "plug", "a plug can be put in the wrong way round",
-        "Lamps, boards and loads that then stand at reverse or too much voltage are lost.",
+        "Lamps, boards and loads that then get reverse or too much voltage are lost.",
         "the network solved with the pins in reverse order, at the supply's highest voltage", MISHAP_LIMITS,
         _REVERSE_SOURCE, _crossed,
         wording={

@@ -87,12 +87,12 @@ def _no_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 
 def _no_start(survey: Survey) -> Iterator[Fact | NotJudged]:
-    told: set[str] = set()
+    found: set[str] = set()
     for name, state in survey.electrics.no_start:
         supply = survey.build.supply.get(name)
-        if supply is None or name in told:
+        if supply is None or name in found:
             continue
-        told.add(name)
+        found.add(name)
         source = supply.fed_by or ""
         given = typical_volts(survey.build.supply[source])
         least = supply.least_input
