@@ -25,8 +25,6 @@ NOT_YET = {
     "colours": "dice of the catalogue, which warm themselves",
     "closed": "heat of closed places: conductors are left out, and dice see a rise that is worked out once, from cold",
     "warm traces": "the trace of a strip away from 20 degC stays as it was measured",
-    "converter beside two negatives": "its two negatives are taken for two lines where both have conductors",
-    "plug at": "a plug that sits at a place",
 }
 
 
