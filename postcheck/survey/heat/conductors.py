@@ -11,7 +11,7 @@ from postcheck.description.naming import passages_of
 from postcheck.physics import copper, wire_heat
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
-from postcheck.survey.post.passages import legs_of, through_by_name
+from postcheck.wiring.legs import legs_of, through_by_name
 from postcheck.wiring.parts import Parts, Path, WireData
 from postcheck.wiring.through import passages_between
 

@@ -16,7 +16,7 @@ from postcheck.physics.fuse import surely_open_by, surely_opens_at
 from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
 from postcheck.survey.network.supplies import gives_up, in_a_short
-from postcheck.survey.post.passages import legs_of, through_by_name
+from postcheck.wiring.legs import legs_of, through_by_name
 from postcheck.wiring.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
 from postcheck.wiring.through import passages_between
 

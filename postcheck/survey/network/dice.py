@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from postcheck.limits import Limits
-from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
+from postcheck.physics.network import FILAMENT_EXPONENT, Diode, Warming, diode_through
 from postcheck.wiring.parts import DieData
 
-__all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "worst_reverse"]
+__all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "warming_of", "worst_reverse"]
 
 REFERENCE_CELSIUS = 25.0
+# Times its rating above which nothing is known of a die: as the limit lamp.destroyed.
+BEYOND = 5.0
 
 
 @lru_cache(maxsize=4096)
@@ -20,17 +22,29 @@ def _typical(low_forward: float, low_current: float, forward: float, at: float) 
 
 
 @lru_cache(maxsize=65536)
-def diode_of(die: DieData, deviation: int, ambient: float | None, rise: float) -> Diode:
+def diode_of(die: DieData, deviation: int = 0, celsius: float | None = None) -> Diode:
     """The die's curve: typical, or moved to its least (`deviation` +1) or most (-1) forward voltage.
 
-    `ambient` is the air round it in degC, `rise` its junction above that in K; ambient None means the
-    25 degC of its data sheet. The forward voltage moves by the die's coefficient; the thermal voltage stays.
+    `celsius`: of the air round it, with no heat of its own; None: the 25 degC of its data sheet. The forward voltage
+    moves by the die's coefficient; the thermal voltage stays.
     """
     base = _typical(die.low_forward, die.low_current, die.forward[1], die.at_current)
     shift = (0.0, die.forward[0] - die.forward[1], die.forward[2] - die.forward[1])[deviation]
-    if ambient is not None:
-        shift += die.volts_per_kelvin * (ambient + rise - REFERENCE_CELSIUS)
+    if celsius is not None:
+        shift += die.volts_per_kelvin * (celsius - REFERENCE_CELSIUS)
     return Diode(base.saturation, base.slope, base.ohm, shift)
+
+
+def warming_of(dice: Sequence[DieData]) -> Warming | None:
+    """How a string of dice warms itself; None for filaments, whose law counts it already.
+
+    Above what destroys a die no further heat is counted: no current is given there.
+    """
+    if not dice or dice[0].filament_volts is not None:
+        return None
+    most = min(max(BEYOND * die.rated, die.pulse or 0.0) for die in dice)
+    # a coefficient above zero, which no LED has, must not turn the law round below that current
+    return Warming(tuple(max(-die.volts_per_kelvin * die.kelvin_per_watt, -0.5 / most) for die in dice), most)
 
 
 def rated_at(die: DieData, celsius: float) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import NamedTuple
 
 from postcheck.description.models import Board, Build, Output
@@ -22,11 +23,13 @@ from postcheck.physics.network import (
 from postcheck.survey.network.elements import (
     Corner,
     Maker,
+    Rises,
+    StringMaker,
     dc_converter,
     fixed,
-    lamp_string,
     limiting_resistor,
     supply_source,
+    warmed_copper,
 )
 from postcheck.survey.network.supplies import typical_volts, volts_needed
 from postcheck.wiring.parts import (
@@ -48,6 +51,7 @@ CONTACT = 1e-3
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.
 LOAD_KNEE = 1.0
+NO_RISES: Rises = MappingProxyType({})
 
 
 class State(NamedTuple):
@@ -73,7 +77,7 @@ class State(NamedTuple):
 
 @dataclass(slots=True)
 class Slot:
-    """One element: what it belongs to, and how its numbers follow from a corner (and its dice's heating in K)."""
+    """One element: what it belongs to, and how its numbers follow from a corner and the rise of each place's air."""
 
     kind: str
     name: str
@@ -94,10 +98,9 @@ class Wiring:
     slots: list[Slot]
     index: dict[tuple[str, str], list[int]] = field(default_factory=dict)
 
-    def elements(self, corner: Corner, heating: dict[int, float] | None = None) -> tuple[Element, ...]:
-        """The elements at a corner; `heating`: rise of the dice above the corner's ambient by element, K."""
-        warm = heating or {}
-        return tuple(slot.make(corner, warm.get(position, 0.0)) for position, slot in enumerate(self.slots))
+    def elements(self, corner: Corner, rises: Rises = NO_RISES) -> tuple[Element, ...]:
+        """The elements at a corner, no string warmed by itself; `rises`: of the air in each place, K."""
+        return tuple(slot.make(corner, rises) for slot in self.slots)
 
 
 def wire_up(build: Build, parts: Parts, state: State) -> Wiring:
@@ -310,8 +313,11 @@ class Loom:
         for number in range(lamp.parallel):
             if (lamp.name, number) in self.state.open_strings:
                 continue
-            dice = lamp.dice[1:] if (lamp.name, number) in self.state.short_strings else lamp.dice
-            make = lamp_string(a, b, dice, own, tuple(in_string), starting=self.state.starting)
+            short = (lamp.name, number) in self.state.short_strings
+            dice, places = (
+                (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
+            )
+            make = StringMaker((a, b), dice, places, own, in_string, self.state.starting)
             self._add("lamp", lamp.name, number, make)
 
     def _leg(
@@ -355,19 +361,19 @@ class Loom:
         positive = self.build.circuit[strip.circuit].switched == "positive"
         for segment in range(strip.segments):
             if strip.trace is not None:
-                ohms = max(strip.trace * strip.segment, 1e-9)
+                ohms = max(strip.trace * strip.segment, 1e-9)  # measured, at 20 degC
                 last = strip.far_end is not None and segment == strip.segments - 1
                 for kind, line in (("trace", strip.circuit), ("trace-back", back)):
                     here = top if kind == "trace" else low
                     nxt = self._at(line, strip.far_end or "") if last else (strip.name, line, str(segment))
                     a, b = self._number(here), self._number(nxt)
-                    self._add(kind, strip.name, segment, fixed(Resistance(a, b, ohms)))
+                    self._add(kind, strip.name, segment, warmed_copper(a, b, ohms))
                     top, low = (nxt, low) if kind == "trace" else (top, nxt)
             a, b = self._number(top), self._number(low)
             if not positive:
                 a, b = b, a
             for number, (dice, resistor) in enumerate(chains):
-                make = lamp_string(a, b, dice, resistor, (), starting=False)
+                make = StringMaker((a, b), dice, (strip.place,), resistor, ())
                 self._add("strip", strip.name, segment * len(chains) + number, make)
 
     def _load_on(self, load: LoadPart) -> None:

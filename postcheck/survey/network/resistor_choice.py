@@ -40,7 +40,7 @@ def usual_current(dice: Sequence[DieData], air: float) -> float:
 
 def volts_at(die: DieData, current: float) -> float:
     """The typical forward voltage of a die at a current (A), V."""
-    curve = diode_of(die, 0, None, 0.0)
+    curve = diode_of(die)
     current = max(current, 0.0)
     return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
 

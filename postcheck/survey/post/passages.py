@@ -16,10 +16,11 @@ from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
 from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import free_of, grip_of, slack_of, strains_of, turn_lived
-from postcheck.wiring.parts import LegPart, LoadPart, Parts, Path, RunPart, StripPart
+from postcheck.wiring.legs import legs_of, through_by_name
+from postcheck.wiring.parts import Parts, RunPart
 from postcheck.wiring.through import passages_between
 
-__all__ = ["Way", "legs_of", "passages_figures", "through_by_name", "ways_through"]
+__all__ = ["Way", "passages_figures", "ways_through"]
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
@@ -43,15 +44,6 @@ def passages_figures(
         name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits, effort)
         for name, passage in passages_of(build).items()
     }
-
-
-def through_by_name(build: Build) -> dict[str, list[str]]:
-    """The passages that list a lead, lamp or run by its name."""
-    named: dict[str, list[str]] = {}
-    for name, passage in passages_of(build).items():
-        for other in passage.through:
-            named.setdefault(other, []).append(name)
-    return named
 
 
 class Way(NamedTuple):
@@ -97,38 +89,6 @@ def ways_through(passages: Mapping[str, PassageFigures]) -> list[Way]:
                 through=(*so_far.through, name), length=so_far.length + passage.passage.length
             )
     return list(ways.values())
-
-
-def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
-    """All fine wires of lamps, strips and loads: part, its entry's name, path, leg, the place it starts at, the leg.
-
-    The back leg that the colours of a lamp share is given once. A link of a chain goes from lamp to lamp.
-    """
-    shared: set[str] = set()
-    for lamp in parts.lamps:
-        path = lamp.path[:2]
-        yield from [(lamp.name, lamp.entry, path, "feed", lamp.places[0], lamp.feed)] * lamp.feeds
-        if lamp.shares_back is None or lamp.shares_back not in shared:
-            yield from [(lamp.name, lamp.entry, path, "back", lamp.places[-1], lamp.back)] * lamp.backs
-        if lamp.shares_back is not None:
-            if lamp.shares_back in shared:
-                continue
-            shared.add(lamp.shares_back)
-        for number, link in enumerate(lamp.links):
-            ends = lamp.places[number : number + 2]
-            if len(ends) == 2:
-                yield (
-                    lamp.name,
-                    lamp.entry,
-                    path,
-                    "link",
-                    ends[0],
-                    LegPart(link.length, link.wire, ends[1], link.colour),
-                )
-    others: tuple[StripPart | LoadPart, ...] = (*parts.strips, *parts.loads)
-    for part in others:
-        yield part.name, part.name, part.path, "feed", part.place, part.feed
-        yield part.name, part.name, part.path, "back", part.place, part.back
 
 
 def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:

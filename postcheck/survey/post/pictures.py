@@ -11,7 +11,7 @@ from postcheck.report import BoreCircle, BorePicture
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import through_by_name
+from postcheck.wiring.legs import through_by_name
 
 __all__ = ["bore_picture"]
 

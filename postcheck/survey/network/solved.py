@@ -1,0 +1,92 @@
+"""One solution of a build's network, with what it belongs to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+
+from postcheck.physics.network import (
+    Converter,
+    Element,
+    Network,
+    Solution,
+    Source,
+    String,
+    Warming,
+    warmed_string,
+)
+from postcheck.survey.network.elements import Corner, StringMaker
+from postcheck.survey.network.netlist import Wiring
+
+__all__ = ["Solved"]
+
+
+class Solved:
+    """A converged solution with its network and its corner.
+
+    `cold`: the elements before any string has warmed itself; `warmings`: how those do that have. `solution` answers small
+    changes as warmed strings do.
+    """
+
+    def __init__(
+        self,
+        wiring: Wiring,
+        network: Network,
+        corner: Corner,
+        cold: tuple[Element, ...],
+        warmings: Mapping[int, Warming],
+        solution: Solution,
+    ) -> None:
+        self.wiring: Wiring = wiring
+        self.network: Network = network
+        self.corner: Corner = corner
+        self.cold: tuple[Element, ...] = cold
+        self.warmings: Mapping[int, Warming] = warmings
+        self.solution: Solution = solution
+
+    @cached_property
+    def elements(self) -> tuple[Element, ...]:
+        """The elements, the dice of strings as warm as their own current makes them."""
+        amps = self.solution.amps
+        return tuple(
+            warmed_string(element, self.warmings[position], amps[position])
+            if position in self.warmings and isinstance(element, String)
+            else element
+            for position, element in enumerate(self.cold)
+        )
+
+    def of(self, kind: str, name: str) -> list[int]:
+        """Positions of a part's elements."""
+        return self.wiring.index.get((kind, name), [])
+
+    def amps(self, kind: str, name: str) -> list[float]:
+        """Currents of a part's elements, in order."""
+        return [self.solution.amps[position] for position in self.of(kind, name)]
+
+    def across(self, position: int) -> float:
+        """Volts across an element, from its a to its b; none where a break has left an end of it floating."""
+        element = self.cold[position]
+        if isinstance(element, Source | Converter):
+            raise TypeError("a source has poles, not ends")
+        first, last = self.solution.volts[element.a], self.solution.volts[element.b]
+        return 0.0 if first is None or last is None else first - last
+
+    def volts(self, line: str, place: str) -> float | None:
+        """Potential of a line at a place."""
+        node = self.wiring.nodes.get((self.wiring.line_at(line, place), place))
+        return None if node is None else self.solution.volts[node]
+
+    def maker(self, position: int) -> StringMaker:
+        """What made a string: its dice, places, resistor and wires."""
+        make = self.wiring.slots[position].make
+        if not isinstance(make, StringMaker):
+            raise TypeError(f"element {position} is no string")
+        return make
+
+    def resistor(self, position: int) -> float:
+        """Ohm of the resistor that is part of a string."""
+        return self.maker(position).resistor_ohms(self.corner)
+
+    def wires(self, position: int) -> float:
+        """Ohm of the wires that are part of a string."""
+        return self.maker(position).wire_ohms(self.corner)
