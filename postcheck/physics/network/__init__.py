@@ -44,13 +44,12 @@ from postcheck.physics.network.fit import (
     THERMAL_VOLTAGE,
     diode_through,
     fit_diode,
-    forward_voltage,
     thermal_voltage,
 )
 from postcheck.physics.network.network import Network, solve
 from postcheck.physics.network.ports import Port, influence, ports, respond, short_current
 from postcheck.physics.network.solution import Solution
-from postcheck.physics.network.warming import Warming, respond_warm, settle, warmed, warmed_string
+from postcheck.physics.network.strings import forward_voltage
 
 __all__ = [
     "FILAMENT_EXPONENT",
@@ -70,18 +69,13 @@ __all__ = [
     "Source",
     "SteadyCurrent",
     "String",
-    "Warming",
     "diode_through",
     "fit_diode",
     "forward_voltage",
     "influence",
     "ports",
     "respond",
-    "respond_warm",
-    "settle",
     "short_current",
     "solve",
     "thermal_voltage",
-    "warmed",
-    "warmed_string",
 ]

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.description.naming import back_line
-from postcheck.physics.network import Circuit, Network, Solution, Source, Warming, settle
+from postcheck.physics.network import Circuit, Network, Solution, Source
 from postcheck.survey.bench.test_points import Tap
-from postcheck.survey.network.elements import Corner, StringMaker
+from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.netlist import Loom, Slot, State, Wiring
 from postcheck.wiring.parts import LampPart, Parts
 
@@ -55,20 +55,15 @@ class Rig:
         self._network: Network | None = None
         self._last: Solution | None = None
         self._lamps = {lamp.name: lamp for lamp in lamps if lamp.dice}
-        self._warmings: Mapping[int, Warming] = {
-            position: slot.make.warming
-            for position, slot in enumerate(self._wiring.slots)
-            if slot.kind == "lamp" and isinstance(slot.make, StringMaker) and slot.make.warming is not None
-        }
 
     def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
         """What flows at a voltage in V of a supply with a resistance in ohm; None where there is no solution.
 
         Just after switching on; where parts take most, after each lamp has warmed itself.
         """
-        solution = self._solved(volts, ohms, corner, {})
+        solution = self._solved(volts, ohms, corner)
         if corner.dice > 0 and solution is not None and self._live(solution):
-            solution = self._solved(volts, ohms, corner, self._warmings)
+            solution = self._solved(volts, ohms, corner._replace(junction=25.0))
         if solution is None:
             return None
         strings = tuple(
@@ -78,15 +73,13 @@ class Rig:
         )
         return Flow(solution.amps[0], strings)
 
-    def _solved(
-        self, volts: float, ohms: float, corner: Corner, warmings: Mapping[int, Warming]
-    ) -> Solution | None:
+    def _solved(self, volts: float, ohms: float, corner: Corner) -> Solution | None:
         plus, minus = self._poles
         elements = (Source(plus, minus, volts, ohms), *self._wiring.elements(corner)[1:])
         if self._network is None:
             self._network = Network(Circuit(self._wiring.count, elements))
-        solution = settle(self._network, elements, warmings, self._last)
-        if solution is None or not solution.converged:
+        solution = self._network.solve(elements, self._last)
+        if not solution.converged:
             return None
         self._last = solution
         return solution

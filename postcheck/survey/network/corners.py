@@ -39,10 +39,8 @@ from postcheck.physics.network import (
     Port,
     Resistance,
     String,
-    Warming,
     influence,
-    respond_warm,
-    settle,
+    respond,
 )
 from postcheck.survey.network.elements import REFERENCE, Corner, StringMaker
 from postcheck.survey.network.netlist import State
@@ -101,7 +99,7 @@ class CornerFinder:
         self.sagging: Corner = self.most._replace(supply=-1, converters=1)
         # the lowest volts everywhere: all take most, through the worst wires
         self.sinking: Corner = Corner(-1, 1, 1, 1, copper=warm, junction=warm, most=True, hottest=True)
-        self._found: dict[tuple[State, Corner, Element, Warming | None], float | None] = {}
+        self._found: dict[tuple[State, Corner, Element], float | None] = {}
         self._ports: dict[tuple[State, Corner, frozenset[int]], dict[int, Port]] = {}
         self._vertices: dict[tuple[State, Side, frozenset[int]], Solved | None] = {}
         self._ahead: dict[tuple[State, Side, Pair], frozenset[int]] = {}
@@ -141,7 +139,7 @@ class CornerFinder:
         strings = [] if solved is None else strings_of(solved)
         if solved is None or len(strings) > EXACT_SIZE:
             return solved is None
-        return len({solved.cold[position] for position in strings}) <= EXACT_STRINGS
+        return len({solved.elements[position] for position in strings}) <= EXACT_STRINGS
 
     @cached_property
     def nested(self) -> bool:
@@ -195,7 +193,7 @@ class CornerFinder:
         if base is None:
             return None
         position = base.of(kind, name)[number]
-        key = (state, side.own, *self._own(base.maker(position), side.own))
+        key = (state, side.own, self._own(base.maker(position), side.own))
         if key not in self._found:
             self._found[key] = self._extreme(state, side, base, position)
         return self._found[key]
@@ -206,23 +204,17 @@ class CornerFinder:
         vertex = self.vertex(state, side, base, position)
         if vertex is None:
             return None
-        element, warming = self._own(base.maker(position), side.own)
-        cold = (*vertex.cold[:position], element, *vertex.cold[position + 1 :])
-        warmings = {k: warm for k, warm in vertex.warmings.items() if k != position}
-        if warming is not None:
-            warmings[position] = warming
-        solution = settle(vertex.network, cold, warmings, vertex.solution)
-        return solution.amps[position] if solution is not None and solution.converged else None
+        element = self._own(base.maker(position), side.own)
+        elements = (*vertex.elements[:position], element, *vertex.elements[position + 1 :])
+        solution = vertex.network.solve(elements, vertex.solution)
+        return solution.amps[position] if solution.converged else None
 
-    def _own(
-        self, maker: StringMaker, corner: Corner
-    ) -> tuple[Resistance | Filament | String, Warming | None]:
-        """A string at a corner, and how it warms itself there."""
-        return maker(corner, self.states.air(corner)), maker.warming if corner.warm else None
+    def _own(self, maker: StringMaker, corner: Corner) -> Resistance | Filament | String:
+        return maker(corner, self.states.air(corner))
 
-    def through(self, port: Port, maker: StringMaker, corner: Corner) -> float | None:
+    def through(self, port: Port, maker: StringMaker, corner: Corner) -> float:
         """The current in A of a string at a corner, the rest taken as linear."""
-        return respond_warm(port, *self._own(maker, corner))
+        return respond(port, self._own(maker, corner))[0]
 
     # -- the others, and the conductors on the path of a string
 
@@ -246,7 +238,7 @@ class CornerFinder:
             slots, amps = base.wiring.slots, base.solution.amps
             lost = gained = 0.0
             for edge, way in self._paths(state, base).path(pair):
-                now = [base.cold[k] for k in edge.positions]
+                now = [base.elements[k] for k in edge.positions]
                 more = _side_by_side([slots[k].make(side.own, {}) for k in edge.positions]) - _side_by_side(
                     now
                 )
@@ -270,18 +262,14 @@ class CornerFinder:
         key = (state, side, ahead)
         if key not in self._vertices:
             air, slots = self.states.air(side.own), base.wiring.slots
-            cold = tuple(
-                slots[k].make(side.own, air) if k in ahead else element for k, element in enumerate(base.cold)
+            elements = tuple(
+                slots[k].make(side.own, air) if k in ahead else element
+                for k, element in enumerate(base.elements)
             )
-            warmings = {k: warm for k, warm in base.warmings.items() if k not in ahead}
-            for k in ahead:
-                make = slots[k].make
-                if side.own.warm and isinstance(make, StringMaker) and make.warming is not None:
-                    warmings[k] = make.warming
-            solution = settle(base.network, cold, warmings, base.solution)
+            solution = base.network.solve(elements, base.solution)
             self._vertices[key] = (
-                Solved(base.wiring, base.network, base.corner, cold, warmings, solution)
-                if solution is not None and solution.converged
+                Solved(base.wiring, base.network, base.corner, elements, solution)
+                if solution.converged
                 else None
             )
         return self._vertices[key]
@@ -329,9 +317,9 @@ class CornerFinder:
             self.nominal._replace(junction=air),
         ):
             element = maker(corner, rises)
-            key = (state, self.nominal, element, maker.warming)
+            key = (state, self.nominal, element)
             if key not in self._found:
-                self._found[key] = respond_warm(port, element, maker.warming)
+                self._found[key] = respond(port, element)[0]
             amps = self._found[key]
             if amps is None:
                 return None
@@ -347,7 +335,7 @@ def strings_of(solved: Solved) -> list[int]:
 
 
 def _pair(solved: Solved, position: int) -> Pair:
-    element = solved.cold[position]
+    element = solved.elements[position]
     return element.a, element.b  # type: ignore[union-attr]
 
 
@@ -369,7 +357,7 @@ def _helping(base: Solved, pair: Pair) -> Iterator[int]:
         return
     amps = base.solution.amps
     consumers = set(strings_of(base))
-    for position, element in enumerate(base.cold):
+    for position, element in enumerate(base.elements):
         if position not in consumers and not isinstance(element, Resistance):
             continue
         a, b = _pair(base, position)

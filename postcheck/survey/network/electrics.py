@@ -7,7 +7,7 @@ from itertools import combinations
 from postcheck.description.models import Build
 from postcheck.description.naming import back_line, origin_of
 from postcheck.limits import Limits
-from postcheck.physics.network import Converter, Resistance, Source, settle
+from postcheck.physics.network import Converter, Resistance, Source
 from postcheck.survey.network.averages import average_load, delivered, flows_of, on_share, share_in_resistor
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import rated_at
@@ -80,7 +80,7 @@ class _Gauge:
             plugs=self._plugs(typical, heavy),
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
-            heats=tuple(states.heat(typical)),
+            heats=states.heat(typical),
             siblings=sibling_faults(self.build, self.parts, states, self.finder.nominal),
             swaps=swap_faults(self.build, self.parts, states, self.finder.nominal),
             proven=self.finder.proven,
@@ -179,11 +179,9 @@ class _Gauge:
         first = positions[0]
         nominal = self.finder.nominal
         element = typical.maker(first)(nominal._replace(dice=1), self.states.air(nominal))
-        elements = (*typical.cold[:first], element, *typical.cold[first + 1 :])
-        solution = settle(typical.network, elements, typical.warmings, typical.solution)
-        if solution is None or not solution.converged:
-            return ()
-        return tuple(solution.amps[position] for position in positions)
+        elements = (*typical.elements[:first], element, *typical.elements[first + 1 :])
+        solution = typical.network.solve(elements, typical.solution)
+        return tuple(solution.amps[position] for position in positions) if solution.converged else ()
 
     def _way(self, lamp: LampPart, typical: Solved) -> tuple[float, float]:
         """Volts between a lamp's joints, and those lost between the supply's poles (or output) and there."""
@@ -345,14 +343,16 @@ def _poles(build: Build, solved: Solved) -> dict[str, tuple[int, int]]:
             node = root[node]
         return node
 
-    for slot, element in zip(solved.wiring.slots, solved.cold, strict=True):
+    for slot, element in zip(solved.wiring.slots, solved.elements, strict=True):
         if slot.kind in ("run", "plug") and isinstance(element, Resistance):
             a, b = find(element.a), find(element.b)
             if a != b:
                 root[a] = b
     poles = {}
     for name in build.supply:
-        for element in (solved.cold[p] for kind in ("supply", "converter") for p in solved.of(kind, name)):
+        for element in (
+            solved.elements[p] for kind in ("supply", "converter") for p in solved.of(kind, name)
+        ):
             if isinstance(element, Source):
                 poles[name] = (find(element.plus), find(element.minus))
             elif isinstance(element, Converter):

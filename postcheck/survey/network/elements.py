@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
+from math import inf
 from typing import NamedTuple
 
 from postcheck.description.models import Supply
 from postcheck.physics import copper
-from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String, Warming
-from postcheck.survey.network.dice import diode_of, warming_of
+from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
+from postcheck.survey.network.dice import Curve, curve_of
 from postcheck.survey.network.supplies import converter_volts, source_of
 from postcheck.wiring.parts import DieData, LegPart, ResistorPart
 
@@ -71,6 +73,12 @@ Rises = Mapping[str, float]
 Maker = Callable[[Corner, Rises], Element]
 
 
+@lru_cache(maxsize=256)
+def _warm_copper(celsius: float) -> float:
+    """How often its resistance at 20 degC a wire has at a temperature in degC."""
+    return copper.at_temperature(1.0, celsius)
+
+
 def _ohms(resistor: ResistorPart, corner: Corner) -> float:
     return resistor.ohms * (1.0 - corner.resistors * resistor.tolerance)
 
@@ -93,10 +101,10 @@ def limiting_resistor(a: int, b: int, part: ResistorPart) -> Maker:
 class StringMaker:
     """A string of dice, or of filaments, with its resistor and the wires that only it uses.
 
-    `places`: where each die sits. `warming`: how the dice warm themselves, None where they do not.
+    `places`: where each die sits.
     """
 
-    __slots__ = ("_ends", "_least", "_most", "_starting", "dice", "places", "resistor", "warming")
+    __slots__ = ("_curves", "_ends", "_hottest", "_least", "_most", "_starting", "dice", "places", "resistor")
 
     def __init__(
         self,
@@ -113,7 +121,9 @@ class StringMaker:
             places[number * len(places) // len(dice)] for number in range(len(dice))
         )
         self.resistor = resistor
-        self.warming: Warming | None = warming_of(dice)
+        glows = bool(dice) and dice[0].filament_volts is not None
+        self._curves: tuple[Curve, ...] = () if glows else tuple(map(curve_of, dice))
+        self._hottest: float = min((curve.most for curve in self._curves), default=inf)
         self._ends = ends
         self._starting = starting
         # ohm at 20 degC, of the usual wire and the worst within its standard
@@ -122,14 +132,15 @@ class StringMaker:
 
     def wire_ohms(self, corner: Corner) -> float:
         """Of the wires that only it uses."""
-        return copper.at_temperature(self._most if corner.most else self._least, corner.copper)
+        ohms = self._most if corner.most else self._least
+        return ohms * _warm_copper(corner.copper) if ohms else 0.0
 
     def resistor_ohms(self, corner: Corner) -> float:
         """Of its resistor; 0 where it has none of its own."""
         return 0.0 if self.resistor is None else _ohms(self.resistor, corner)
 
     def __call__(self, corner: Corner, rises: Rises) -> Resistance | Filament | String:
-        """The string with no heat of its own yet."""
+        """The string, settled in its own heat where the corner says so."""
         a, b = self._ends
         ohms = self.wire_ohms(corner) + self.resistor_ohms(corner)
         dice = self.dice
@@ -140,16 +151,14 @@ class StringMaker:
             if self._starting:
                 return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
             return Filament(a, b, volts, dice[0].rated, ohms=ohms)
-        if corner.junction is None:
-            return String(a, b, ohms, tuple(diode_of(die, corner.dice) for die in dice))
-        warm = rises if corner.settled else {}
-        return String(
-            a, b, ohms,
-            tuple(
-                diode_of(die, corner.dice, corner.junction + warm.get(place, 0.0))
-                for die, place in zip(dice, self.places, strict=True)
-            ),
-        )  # fmt: skip
+        room, deviation, curves = corner.junction, corner.dice, self._curves
+        if room is None or not corner.settled:
+            return String(a, b, ohms, tuple([curve.at(deviation, room) for curve in curves]))
+        diodes = [
+            curve.at(deviation, room + rises.get(place, 0.0), settled=True)
+            for curve, place in zip(curves, self.places, strict=True)
+        ]
+        return String(a, b, ohms, tuple(diodes), self._hottest)
 
 
 def supply_source(plus: int, minus: int, supply: Supply) -> Maker:

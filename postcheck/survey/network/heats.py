@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.description.naming import origin_of, passages_of
-from postcheck.physics.network import Converter, Resistance, Source, String, forward_voltage
+from postcheck.physics import copper
+from postcheck.physics.network import (
+    Converter,
+    Element,
+    Filament,
+    Resistance,
+    Source,
+    String,
+    forward_voltage,
+)
 from postcheck.survey.network.averages import average_load, delivered, flows_of, on_share
-from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.netlist import NO_RISES, Slot
+from postcheck.survey.network.elements import Corner, StringMaker
+from postcheck.survey.network.netlist import NO_RISES, Wiring
 from postcheck.survey.network.paths import Paths
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import converter_volts, typical_volts
 from postcheck.wiring.legs import legs_of, lies, through_by_name
-from postcheck.wiring.parts import LampPart, LegPart, Parts
+from postcheck.wiring.parts import LampPart, Parts
 from postcheck.wiring.through import passages_between
 
 __all__ = ["Heat", "Heats", "take"]
@@ -23,175 +32,192 @@ __all__ = ["Heat", "Heats", "take"]
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 
+# what dissipates of an element: all of it, the dice of a string, those at one place, its resistor, its wires; a conductor
+_WHOLE, _DICE, _SOME_DICE, _RESISTOR, _LEG, _CONDUCTOR = range(6)
 
-@dataclass(frozen=True, slots=True)
-class _Wire:
-    """A conductor: what it is called, whose it is, how much of it lies where; `leg` of a lead, or None for a run or plug."""
 
+class _Term(NamedTuple):
+    """A part in a place: of which element, what of it, for what share of the time (of a conductor: how much of it lies there).
+
+    `ohms`: of its wires that lie there at 20 degC, of the usual wire and the worst within its standard.
+    """
+
+    place: str
     called: str
-    kind: str
-    name: str
-    lies: tuple[tuple[str, float], ...]
-    leg: LegPart | None = None
-    strings: str = ""
-    owner: str = ""
-    share: float = 1.0
+    position: int
+    what: int
+    share: float
+    ohms: tuple[float, float] = (0.0, 0.0)
 
 
 class Heats:
-    """Everything of a build that dissipates.
+    """Everything of a build that dissipates, by the elements of its network with everything on.
 
     Light is counted as heat: nearly all of it stays in a closed body. A conductor dissipates where it lies: half at each
     of its ends, but for what lies in a passage, which warms that and no place (`wiring.legs.lies`); the contacts of a plug
     likewise. A lead inside a closed place warms that place.
     """
 
-    def __init__(self, build: Build, parts: Parts) -> None:
+    def __init__(self, build: Build, parts: Parts, wiring: Wiring) -> None:
         self.build = build
         self.parts = parts
+        self._index = wiring.index
+        self._slots = wiring.slots
         self._share: dict[str, float] = {name: on_share(build, name) for name in build.circuit}
-        self._wires: tuple[_Wire, ...] = (*self._runs(), *self._legs())
+        self._strings: dict[str, tuple[_Term, ...]] = {
+            lamp.name: tuple(self._of_lamp(lamp)) for lamp in parts.lamps
+        }
+        for strip in parts.strips:
+            share = self._share[strip.circuit]
+            self._strings[strip.name] = tuple(self._of("strip", strip.name, strip.place, strip.name, share))
+        self._others: tuple[_Term, ...] = (*self._consumers(), *self._runs(), *self._legs())
+        self._filtered: dict[frozenset[str], tuple[_Term, ...]] = {}
+        self._sharing: dict[tuple[str, float], list[int]] = {}
+        for kind, of_kind in (("lamp", parts.lamps), ("strip", parts.strips), ("load", parts.loads)):
+            for consumer in of_kind:
+                share = self._share[consumer.circuit]
+                key = ("", 1.0) if share == 1.0 else (consumer.circuit, share)
+                self._sharing.setdefault(key, []).extend(wiring.index.get((kind, consumer.name), ()))
 
-    def _runs(self) -> Iterator[_Wire]:
-        named = through_by_name(self.build)
-        long = {name: passage.length for name, passage in passages_of(self.build).items()}
+    def rows(self, solved: Solved, paths: Paths) -> tuple[Heat, ...]:
+        """Place, part and W of all that dissipates, from a solution with everything on; each part once a place."""
+        terms = (*(term for of in self._strings.values() for term in of), *self._others)
+        watts: dict[tuple[str, str], float] = {}
+        for place, part, more in self._all(terms, solved, paths, solved.solution.amps, None):
+            watts[place, part] = watts.get((place, part), 0.0) + more
+        return tuple((place, part, whole) for (place, part), whole in watts.items())
+
+    def by_place(self, solved: Solved, paths: Paths, places: frozenset[str]) -> dict[str, float]:
+        """W in each of some places."""
+        if places not in self._filtered:
+            terms = (*(term for of in self._strings.values() for term in of), *self._others)
+            self._filtered[places] = tuple(term for term in terms if term.place in places)
+        return _summed(self._all(self._filtered[places], solved, paths, solved.solution.amps, None), places)
+
+    def of_string(self, name: str, solved: Solved) -> Iterator[Heat]:
+        """Of one lamp or strip: its dice, and their resistors."""
+        return _rows(self._strings[name], solved, solved.solution.amps, None, {})
+
+    def of_others(self, solved: Solved, paths: Paths, amps: Sequence[float], wires: Corner) -> Iterator[Heat]:
+        """Of all but those, with other currents in conductors and outputs, and wires at another corner."""
+        return self._all(self._others, solved, paths, amps, wires)
+
+    def _all(
+        self,
+        terms: Sequence[_Term],
+        solved: Solved,
+        paths: Paths,
+        amps: Sequence[float],
+        wires: Corner | None,
+    ) -> Iterator[Heat]:
+        converters = [
+            (name, supply)
+            for name, supply in self.build.supply.items()
+            if supply.kind == "converter" and supply.fed_by is not None
+        ]
+        averages: dict[str, float] = {}
+        if converters:
+            flowing = flows_of(self.parts, solved)
+            averages = {
+                name: average_load(self.build, name, delivered(solved, name), flowing)
+                for name, _ in converters
+            }
+        for name, supply in converters:
+            volts, efficiency, _ = converter_volts(supply, 0)
+            idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by or ""])
+            yield supply.place, name, averages[name] * volts * (1.0 / efficiency - 1.0) + idle
+        yield from _rows(terms, solved, amps, wires, self._over_time(solved, paths, amps, averages))
+
+    # -- what there is
+
+    def _of(self, kind: str, name: str, place: str, called: str, share: float) -> Iterator[_Term]:
+        for position in self._index.get((kind, name), ()):
+            yield _Term(place, called, position, _WHOLE, share)
+
+    def _of_lamp(self, lamp: LampPart) -> Iterator[_Term]:
+        share = self._share[lamp.circuit]
+        called = f"the resistor of {lamp.name}"
+        if lamp.resistor is not None:  # one for all strings is an element of its own
+            yield from self._of("resistor", lamp.name, lamp.resistor.place, called, share)
+        for position in self._index.get(("lamp", lamp.name), ()):
+            maker = self._slots[position].make
+            if not isinstance(maker, StringMaker):
+                continue
+            if maker.resistor is not None:
+                yield _Term(maker.resistor.place, called, position, _RESISTOR, share)
+            places = dict.fromkeys(maker.places or lamp.places)
+            for place in places:
+                yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
+
+    def _consumers(self) -> Iterator[_Term]:
+        for load in self.parts.loads:
+            yield from self._of("load", load.name, load.place, load.name, self._share[load.circuit])
+        for name, circuit in self.build.circuit.items():
+            place = origin_of(self.build, circuit)
+            called = circuit.board or f"the output of {name}"
+            if place is not None:
+                yield from self._of("output", name, place, called, self._share[name])
+        for name, board in self.build.board.items():
+            yield from self._of("board", name, board.place, name, 1.0)
+
+    def _runs(self) -> Iterator[_Term]:
+        named, long = through_by_name(self.build), self._long()
         for run in self.parts.runs:
             if run.live:
                 through = dict.fromkeys((*run.through, *named.get(run.name, ())))
                 where = lies(run.ends, run.length, through, long)
-                yield _Wire(f"the wire of {run.name}", "run", run.name, tuple(where.items()))
+                yield from self._conductors("run", run.name, f"the wire of {run.name}", where)
         for plug in self.build.plug:
             where = lies(plug.ends, 0.0, (), long)
-            yield _Wire(f"the contacts of {plug.name}", "plug", plug.name, tuple(where.items()))
+            yield from self._conductors("plug", plug.name, f"the contacts of {plug.name}", where)
+        for strip in self.parts.strips:
+            for kind in ("trace", "trace-back"):
+                yield from self._conductors(kind, strip.name, strip.name, {strip.place: 1.0})
 
-    def _legs(self) -> Iterator[_Wire]:
-        named, between = through_by_name(self.build), passages_between(self.build)
-        long = {name: passage.length for name, passage in passages_of(self.build).items()}
+    def _long(self) -> dict[str, float]:
+        return {name: passage.length for name, passage in passages_of(self.build).items()}
+
+    def _conductors(self, kind: str, name: str, called: str, where: Mapping[str, float]) -> Iterator[_Term]:
+        for position in self._index.get((kind, name), ()):
+            for place, share in where.items():
+                yield _Term(place, called, position, _CONDUCTOR, share)
+
+    def _legs(self) -> Iterator[_Term]:
+        """Legs that are elements of their own, and those that belong to a string."""
+        named, between, long = through_by_name(self.build), passages_between(self.build), self._long()
         of = {lamp.name: ("lamp", lamp.circuit, lamp.shares_back) for lamp in self.parts.lamps}
         of |= {strip.name: ("strip", strip.circuit, None) for strip in self.parts.strips}
         of |= {load.name: ("load", load.circuit, None) for load in self.parts.loads}
-        for name, entry, _, leg, start, data in dict.fromkeys(legs_of(self.parts)):
-            if data.wire is None or data.length == 0.0:
+        seen: set[tuple[str, str]] = set()
+        for name, entry, _, leg, start, data in legs_of(self.parts):
+            if data.wire is None or data.length == 0.0 or (leg != "link" and (name, leg) in seen):
                 continue
+            seen.add((name, leg))
             kind, circuit, shared = of[name]
             extra = (*named.get(name, ()), *(named.get(entry, ()) if entry != name else ()))
             through = dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *extra))
             where = lies((start, data.to), data.length, through, long)
-            owner = (shared or name) if leg == "back" else name
-            yield _Wire(
-                f"the lead of {entry}",
-                leg,
-                name,
-                tuple(where.items()),
-                data,
-                kind,
-                owner,
-                self._share[circuit],
-            )
-
-    def rows(self, solved: Solved, paths: Paths) -> Iterator[Heat]:
-        """Place, part and W of all that dissipates, from a solution with everything on."""
-        for lamp in self.parts.lamps:
-            yield from self.of_lamp(lamp, solved)
-        for strip in self.parts.strips:
-            watts = sum(_watts(solved, position) for position in solved.of("strip", strip.name))
-            yield strip.place, strip.name, watts * self._share[strip.circuit]
-        yield from self.of_others(solved, paths, solved.solution.amps, solved.corner)
-
-    def of_others(self, solved: Solved, paths: Paths, amps: Sequence[float], wires: Corner) -> Iterator[Heat]:
-        """The same of all but strings, with other currents in conductors and outputs, and wires at another corner."""
-        build, parts = self.build, self.parts
-        flowing = flows_of(parts, solved)
-        averages = {
-            name: average_load(build, name, delivered(solved, name), flowing)
-            for name, supply in build.supply.items()
-            if supply.kind == "converter"
-        }
-        for load in parts.loads:
-            watts = sum(_watts(solved, position) for position in solved.of("load", load.name))
-            yield load.place, load.name, watts * self._share[load.circuit]
-        for name, circuit in build.circuit.items():
-            place = origin_of(build, circuit)
-            watts = sum(
-                abs(amps[position] * solved.across(position)) for position in solved.of("output", name)
-            )
-            if place is not None:
-                yield place, circuit.board or f"the output of {name}", watts * self._share[name]
-        for name, board in build.board.items():
-            yield board.place, name, sum(_watts(solved, position) for position in solved.of("board", name))
-        for name, supply in build.supply.items():
-            if supply.kind == "converter" and supply.fed_by is not None:
-                volts, efficiency, _ = converter_volts(supply, 0)
-                idle = (supply.idle or 0.0) * typical_volts(build.supply[supply.fed_by])
-                yield supply.place, name, averages[name] * volts * (1.0 / efficiency - 1.0) + idle
-        yield from self._conductors(solved, amps, wires, self._over_time(solved, paths, amps, averages))
-
-    def of_lamp(self, lamp: LampPart, solved: Solved) -> Iterator[Heat]:
-        """Of one lamp: its dice, and its resistor."""
-        positions, share = solved.of("lamp", lamp.name), self._share[lamp.circuit]
-        if lamp.resistor is not None:
-            behind = solved.of("resistor", lamp.name)  # one for all strings, an element of its own
-            watts = sum(_watts(solved, position) for position in behind)
-            watts += sum(
-                solved.solution.amps[position] ** 2 * solved.resistor(position) for position in positions
-            )
-            yield lamp.resistor.place, f"the resistor of {lamp.name}", watts * share
-        for position in positions:
-            for place, watts in _in_dice(lamp, solved, position):
-                yield place, lamp.name, watts * share
-
-    def _conductors(
-        self, solved: Solved, amps: Sequence[float], corner: Corner, over_time: Mapping[int, float]
-    ) -> Iterator[Heat]:
-        slots = solved.wiring.slots
-        for strip in self.parts.strips:
-            for kind in ("trace", "trace-back"):
-                watts = sum(
-                    self._lost(slots, amps, k, corner, over_time) for k in solved.of(kind, strip.name)
-                )
-                yield strip.place, strip.name, watts
-        for wire in self._wires:
-            own = solved.of(wire.kind, wire.owner or wire.name)
-            watts = sum(self._lost(slots, amps, k, corner, over_time) for k in own)
-            if not own and wire.leg is not None:
-                ohms = wire.leg.ohms(corner.copper, most=corner.most)
-                strings = solved.of(wire.strings, wire.name)
-                watts = sum(amps[position] ** 2 for position in strings) * ohms * wire.share
-            if watts > 0.0:
-                for place, share in wire.lies:
-                    yield place, wire.called, watts * share
-
-    @staticmethod
-    def _lost(
-        slots: Sequence[Slot],
-        amps: Sequence[float],
-        position: int,
-        corner: Corner,
-        over_time: Mapping[int, float],
-    ) -> float:
-        element = slots[position].make(corner, NO_RISES)
-        ohms = element.ohms if isinstance(element, Resistance) else 0.0
-        return amps[position] ** 2 * ohms * over_time.get(position, 1.0)
+            called, owner = f"the lead of {entry}", (shared or name) if leg == "back" else name
+            if (leg, owner) in self._index:
+                yield from self._conductors(leg, owner, called, where)
+                continue
+            for position in self._index.get((kind, name), ()):
+                for place, share in where.items():
+                    ohms = data.ohms(20.0) * share, data.ohms(20.0, most=True) * share
+                    yield _Term(place, called, position, _LEG, self._share[circuit], ohms)
 
     def _over_time(
         self, solved: Solved, paths: Paths, amps: Sequence[float], averages: Mapping[str, float]
-    ) -> dict[int, float]:
+    ) -> Mapping[int, float]:
         """By conductor, its mean square current over that with everything on, where something flashes or is dimmed.
 
         With circuits that go on and off each for itself, for a share d of the time: (sum a d)**2 + sum a**2 d (1 - d).
         """
-        taken: dict[tuple[str, float], dict[int, float]] = {}
-        for kind, parts in (
-            ("lamp", self.parts.lamps),
-            ("strip", self.parts.strips),
-            ("load", self.parts.loads),
-        ):
-            for part in parts:
-                share = self._share[part.circuit]
-                key = ("", 1.0) if share == 1.0 else (part.circuit, share)
-                take(taken.setdefault(key, {}), solved, amps, solved.of(kind, part.name))
-        if all(share == 1.0 for _, share in taken):
+        if all(share == 1.0 for _, share in self._sharing) and not averages:
             return {}
+        taken: dict[tuple[str, float], dict[int, float]] = {}
+        for key, positions in self._sharing.items():
+            take(taken.setdefault(key, {}), solved, amps, positions)
         for name in self.build.board:
             take(taken.setdefault(("", 1.0), {}), solved, amps, solved.of("board", name))
         for name, average in averages.items():
@@ -208,10 +234,78 @@ class Heats:
         return {position: _mean_square(rows) for position, rows in flowing.items()}
 
 
+def _rows(
+    terms: Iterable[_Term],
+    solved: Solved,
+    amps: Sequence[float],
+    wires: Corner | None,
+    over_time: Mapping[int, float],
+) -> Iterator[Heat]:
+    """`amps`: in conductors, leads and outputs; `wires`: their corner, if not that of the solution."""
+    corner = wires or solved.corner
+    warm = copper.at_temperature(1.0, corner.copper)
+    found, elements = solved.solution.amps, solved.elements
+    for place, called, position, what, share, ohms in terms:
+        i = amps[position]
+        if what == _LEG:
+            yield place, called, i * i * ohms[corner.most] * warm * share
+        elif what == _CONDUCTOR:
+            lost = (
+                i
+                * i
+                * _ohms(
+                    elements[position]
+                    if wires is None
+                    else solved.wiring.slots[position].make(wires, NO_RISES)
+                )
+            )
+            yield place, called, lost * over_time.get(position, 1.0) * share
+        elif what == _WHOLE:
+            yield place, called, abs(i * solved.across(position)) * share
+        elif what == _RESISTOR:
+            i = found[position]
+            yield place, called, i * i * solved.resistor(position) * share
+        elif what == _DICE:
+            i = found[position]
+            yield (
+                place,
+                called,
+                max(abs(i * solved.across(position)) - i * i * _ohms(elements[position]), 0.0) * share,
+            )
+        else:
+            yield place, called, _some_dice(solved, position, place) * share
+
+
+def _ohms(element: Element) -> float:
+    return element.ohms if isinstance(element, Resistance | String | Filament) else 0.0
+
+
+def _some_dice(solved: Solved, position: int, place: str) -> float:
+    """What the dice of a string in one of several places dissipate."""
+    element, amps, places = (
+        solved.elements[position],
+        solved.solution.amps[position],
+        solved.maker(position).places,
+    )
+    if isinstance(element, String):
+        here = (diode for there, diode in zip(places, element.diodes, strict=True) if there == place)
+        return max(amps, 0.0) * sum(forward_voltage(diode, max(amps, 0.0), element.most) for diode in here)
+    whole = abs(amps * solved.across(position)) - amps * amps * _ohms(element)
+    return max(whole, 0.0) * places.count(place) / len(places)
+
+
+def _summed(rows: Iterable[Heat], places: Container[str]) -> dict[str, float]:
+    watts: dict[str, float] = {}
+    for place, _, more in rows:
+        if place in places:
+            watts[place] = watts.get(place, 0.0) + more
+    return watts
+
+
 def take(nodes: dict[int, float], solved: Solved, amps: Sequence[float], positions: Iterable[int]) -> None:
     """Add to what is taken out of each node (A) what these consumers take; a converter what it takes of its source."""
     for position in positions:
-        element = solved.cold[position]
+        element = solved.elements[position]
         if isinstance(element, Converter):
             a, b, taken = element.in_plus, element.in_minus, solved.solution.input_amps[position]
         elif isinstance(element, Source):
@@ -227,24 +321,5 @@ def _mean_square(rows: list[tuple[float, float]]) -> float:
     if together == 0.0:
         return 1.0
     mean = sum(amps * share for amps, share in rows)
-    return (mean * mean + sum(amps * amps * share * (1.0 - share) for amps, share in rows)) / (
-        together * together
-    )
-
-
-def _watts(solved: Solved, position: int) -> float:
-    return abs(solved.solution.amps[position] * solved.across(position))
-
-
-def _in_dice(lamp: LampPart, solved: Solved, position: int) -> Iterator[tuple[str, float]]:
-    """What each die of a string dissipates, without the resistor and leads that the string holds."""
-    amps = solved.solution.amps[position]
-    within = amps * amps * (solved.resistor(position) + solved.wires(position))
-    total = max(_watts(solved, position) - within, 0.0)
-    element = solved.elements[position] if len(lamp.places) > 1 else None
-    if not isinstance(element, String) or amps <= 0.0:
-        for place in lamp.places:
-            yield place, total / len(lamp.places)
-        return
-    for place, diode in zip(solved.maker(position).places, element.diodes, strict=True):
-        yield place, amps * forward_voltage(diode, amps)
+    spread = sum(amps * amps * share * (1.0 - share) for amps, share in rows)
+    return (mean * mean + spread) / (together * together)

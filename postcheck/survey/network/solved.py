@@ -2,19 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import cached_property
-
-from postcheck.physics.network import (
-    Converter,
-    Element,
-    Network,
-    Solution,
-    Source,
-    String,
-    Warming,
-    warmed_string,
-)
+from postcheck.physics.network import Converter, Element, Network, Solution, Source
 from postcheck.survey.network.elements import Corner, StringMaker
 from postcheck.survey.network.netlist import Wiring
 
@@ -22,38 +10,23 @@ __all__ = ["Solved"]
 
 
 class Solved:
-    """A converged solution with its network and its corner.
+    """A converged solution with its network, its corner and its elements."""
 
-    `cold`: the elements before any string has warmed itself; `warmings`: how those do that have. `solution` answers small
-    changes as warmed strings do.
-    """
+    __slots__ = ("corner", "elements", "network", "solution", "wiring")
 
     def __init__(
         self,
         wiring: Wiring,
         network: Network,
         corner: Corner,
-        cold: tuple[Element, ...],
-        warmings: Mapping[int, Warming],
+        elements: tuple[Element, ...],
         solution: Solution,
     ) -> None:
         self.wiring: Wiring = wiring
         self.network: Network = network
         self.corner: Corner = corner
-        self.cold: tuple[Element, ...] = cold
-        self.warmings: Mapping[int, Warming] = warmings
+        self.elements: tuple[Element, ...] = elements
         self.solution: Solution = solution
-
-    @cached_property
-    def elements(self) -> tuple[Element, ...]:
-        """The elements, the dice of strings as warm as their own current makes them."""
-        amps = self.solution.amps
-        return tuple(
-            warmed_string(element, self.warmings[position], amps[position])
-            if position in self.warmings and isinstance(element, String)
-            else element
-            for position, element in enumerate(self.cold)
-        )
 
     def of(self, kind: str, name: str) -> list[int]:
         """Positions of a part's elements."""
@@ -65,7 +38,7 @@ class Solved:
 
     def across(self, position: int) -> float:
         """Volts across an element, from its a to its b; none where a break has left an end of it floating."""
-        element = self.cold[position]
+        element = self.elements[position]
         if isinstance(element, Source | Converter):
             raise TypeError("a source has poles, not ends")
         first, last = self.solution.volts[element.a], self.solution.volts[element.b]

@@ -7,7 +7,7 @@ of every current. The air of a place rises by all that dissipates in it, average
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from postcheck.description.models import Build
@@ -21,10 +21,8 @@ from postcheck.physics.network import (
     Network,
     Solution,
     String,
-    Warming,
-    settle,
 )
-from postcheck.survey.network.elements import Corner, Rises, StringMaker
+from postcheck.survey.network.elements import Corner, Rises
 from postcheck.survey.network.heats import Heat, Heats
 from postcheck.survey.network.netlist import NO_RISES, State, Wiring, wire_up
 from postcheck.survey.network.paths import Paths
@@ -87,8 +85,8 @@ class States:
             for name, place in build.place.items()
             if place.access != "open" and place.surface
         }
-        self.heats = Heats(build, parts)
-        self._networks: dict[State, tuple[Wiring, Network, Mapping[int, Warming]]] = {}
+        self._heats: Heats | None = None
+        self._networks: dict[State, tuple[Wiring, Network]] = {}
         self._paths: dict[State, Paths] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
         self._air: dict[Corner, Rises] = {}
@@ -155,14 +153,20 @@ class States:
             for name, surface in self.closed.items()
         }
 
-    def heat(self, solved: Solved) -> Iterator[Heat]:
-        """Place, part and W averaged over time, from a solution with everything on; see `Heats.rows`."""
-        return self.heats.rows(solved, self.paths(self.everything, solved))
+    def heats(self, solved: Solved) -> Heats:
+        """What dissipates, by the elements of the network with everything on, of which `solved` is a solution."""
+        if self._heats is None:
+            self._heats = Heats(self.build, self.parts, solved.wiring)
+        return self._heats
+
+    def heat(self, solved: Solved) -> tuple[Heat, ...]:
+        """Place, part and W averaged over time, from a solution with everything on."""
+        return self.heats(solved).rows(solved, self.paths(self.everything, solved))
 
     def paths(self, state: State, solved: Solved) -> Paths:
         """The tree of what conducts in a state, of which `solved` is a solution."""
         if state not in self._paths:
-            self._paths[state] = Paths(solved.wiring, solved.cold)
+            self._paths[state] = Paths(solved.wiring, solved.elements)
         return self._paths[state]
 
     def _solve(self, state: State, corner: Corner) -> Solved | None:
@@ -175,9 +179,8 @@ class States:
             solved = self._at(state, corner, climb.rises, start)
             if solved is None:
                 return None
-            watts: dict[str, float] = {}
-            for place, _, more in self.heat(solved):
-                watts[place] = watts.get(place, 0.0) + more
+            paths = self.paths(self.everything, solved)
+            watts = self.heats(solved).by_place(solved, paths, frozenset(self.closed))
             if climb.still(self.rises(watts)):
                 self._air[corner] = climb.rises
                 return solved
@@ -185,16 +188,11 @@ class States:
         self._note_failure(state, corner, DOES_NOT_SETTLE)
         return None
 
-    def _network(self, state: State, corner: Corner) -> tuple[Wiring, Network, Mapping[int, Warming]]:
+    def _network(self, state: State, corner: Corner) -> tuple[Wiring, Network]:
         if state not in self._networks:
             wiring = wire_up(self.build, self.parts, state)
             network = Network(Circuit(wiring.count, self._elements(wiring, state, corner, NO_RISES)))
-            warmings = {
-                position: slot.make.warming
-                for position, slot in enumerate(wiring.slots)
-                if isinstance(slot.make, StringMaker) and slot.make.warming is not None and not state.unlit
-            }
-            self._networks[state] = (wiring, network, warmings)
+            self._networks[state] = (wiring, network)
         return self._networks[state]
 
     @staticmethod
@@ -204,25 +202,24 @@ class States:
 
     def _at(self, state: State, corner: Corner, rises: Rises, start: Solution | None = None) -> Solved | None:
         """The solution at these rises of the air."""
-        wiring, network, warmings = self._network(state, corner)
+        wiring, network = self._network(state, corner)
         if start is None:
             kin = (
                 known for (other, _), known in self._solved.items() if other == state and known is not None
             )
             start = next((known.solution for known in kin), None)
-        warmings = warmings if corner.warm else {}
-        cold = self._elements(wiring, state, corner, rises)
-        solution = settle(network, cold, warmings, start)
-        if solution is None or not solution.converged:
-            self._note_failure(state, corner, DOES_NOT_SETTLE if solution is None else solution.reason)
-            if solution is not None and solution.conflict:
+        elements = self._elements(wiring, state, corner, rises)
+        solution = network.solve(elements, start)
+        if not solution.converged:
+            self._note_failure(state, corner, solution.reason)
+            if solution.conflict:
                 self.conflict = tuple(
                     dict.fromkeys(wiring.slots[position].name for position in solution.conflict)
                 )
             return None
         for position in solution.will_not_start:
             self.no_start[wiring.slots[position].name, state.name] = None
-        return Solved(wiring, network, corner, cold, warmings, solution)
+        return Solved(wiring, network, corner, elements, solution)
 
     def _note_failure(self, state: State, corner: Corner, reason: str) -> None:
         name = state.name if corner == Corner() else f"{state.name}, {corner.words()}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from postcheck.physics.network import Port, String, forward_voltage, warmed
+from postcheck.physics.network import Port, String, forward_voltage
 from postcheck.survey.network.averages import on_share
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import Corner, Rises, StringMaker
@@ -48,8 +48,8 @@ def _most(finder: CornerFinder, heavy: Solved) -> dict[str, float]:
     for kind, parts in (("lamp", states.parts.lamps), ("strip", states.parts.strips)):
         for part in parts:
             if isinstance(part, LampPart) and part.one_resistor and part.parallel > 1:
-                for place, _, more in states.heats.of_lamp(
-                    part, heavy
+                for place, _, more in states.heats(heavy).of_string(
+                    part.name, heavy
                 ):  # together they take what they do there
                     add(place, more)
                 continue
@@ -70,7 +70,7 @@ def _most(finder: CornerFinder, heavy: Solved) -> dict[str, float]:
         for position in positions:
             amps[position] = max(abs(amps[position]), abs(passing) / len(positions))
     worst = heavy.corner._replace(copper=finder.air.high, most=True)
-    for place, _, more in states.heats.of_others(heavy, paths, amps, worst):
+    for place, _, more in states.heats(heavy).of_others(heavy, paths, amps, worst):
         add(place, more)
     return watts
 
@@ -116,10 +116,9 @@ def _dissipated(
     """Place and W of a string at a current in A, what one place gets of it together."""
     element, found = maker(corner, rises), dict.fromkeys(maker.places, 0.0)
     resistor = maker.resistor_ohms(corner)
-    if isinstance(element, String) and maker.warming is not None:
-        _, _, shifts = warmed(element, maker.warming, amps)
-        for place, diode, shift in zip(maker.places, element.diodes, shifts, strict=True):
-            found[place] += amps * (forward_voltage(diode, amps) + shift)
+    if isinstance(element, String):
+        for place, diode in zip(maker.places, element.diodes, strict=True):
+            found[place] += amps * forward_voltage(diode, amps, element.most)
     else:
         volts = port.open_volts - amps * (port.ohms + resistor + maker.wire_ohms(corner))
         for place in maker.places:
