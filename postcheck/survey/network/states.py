@@ -43,28 +43,31 @@ DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
 class Climb:
     """The rises of several places, each led to where it gives itself, by the secant through its last two rounds.
 
-    A place hardly feels the others. Where the secants do not close in, plain rounds from there on.
+    A place hardly feels the others. Where the secants do not close in, plain rounds from there on. `slopes`: by how much
+    more a place is warmed for each kelvin that it is warmer, as far as known.
     """
 
     PLAIN_FROM = 20
 
-    def __init__(self, first: Mapping[str, float]) -> None:
+    def __init__(self, first: Mapping[str, float], slopes: Mapping[str, float] = NO_RISES) -> None:
         self.rises: dict[str, float] = dict(first)
+        self.slopes: dict[str, float] = dict(slopes)
         self._last: dict[str, tuple[float, float]] = {}
         self._rounds = 0
 
-    def still(self, given: Mapping[str, float]) -> bool:
-        """Whether the rises give themselves; else they are moved on."""
-        if all(abs(given[name] - rise) <= SAME_RISE for name, rise in self.rises.items()):
+    def still(self, given: Mapping[str, float], within: float = SAME_RISE) -> bool:
+        """Whether the rises give themselves, to so many K; else they are moved on."""
+        if all(abs(given[name] - rise) <= within for name, rise in self.rises.items()):
             return True
         self._rounds += 1
         for name, rise in self.rises.items():
-            step, before = given[name] - rise, self._last.get(name)
+            before = self._last.get(name)
             self._last[name] = (rise, given[name])
-            if before is not None and rise != before[0] and self._rounds < self.PLAIN_FROM:
+            if before is not None and abs(rise - before[0]) > within:
                 slope = (given[name] - before[1]) / (rise - before[0])
-                step /= 1.0 - min(max(slope, -0.9), 0.9)
-            self.rises[name] = rise + step
+                self.slopes[name] = min(max(slope, -0.9), 0.9)
+            known = self.slopes.get(name, 0.0) if self._rounds < self.PLAIN_FROM else 0.0
+            self.rises[name] = rise + (given[name] - rise) / (1.0 - known)
         return False
 
 
@@ -90,6 +93,7 @@ class States:
         self._paths: dict[State, Paths] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
         self._air: dict[Corner, Rises] = {}
+        self.slopes: Rises = NO_RISES
         flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
         always = frozenset(build.circuit) - frozenset(flashers)
         # a dimmed circuit is off for part of every period
@@ -171,18 +175,18 @@ class States:
 
     def _solve(self, state: State, corner: Corner) -> Solved | None:
         if state != self.everything or not corner.warm or corner.hottest or not self.closed:
-            return self._at(state, corner, NO_RISES if state.unlit else self.air(corner))
+            return self.at(state, corner, NO_RISES if state.unlit else self.air(corner))
         nearest = next(iter(self._air.values()), None)
-        climb = Climb(nearest or dict.fromkeys(self.closed, 0.0))
+        climb = Climb(nearest or dict.fromkeys(self.closed, 0.0), self.slopes)
         start = None
         for _ in range(MOST_ROUNDS):
-            solved = self._at(state, corner, climb.rises, start)
+            solved = self.at(state, corner, climb.rises, start)
             if solved is None:
                 return None
             paths = self.paths(self.everything, solved)
             watts = self.heats(solved).by_place(solved, paths, frozenset(self.closed))
             if climb.still(self.rises(watts)):
-                self._air[corner] = climb.rises
+                self._air[corner], self.slopes = climb.rises, climb.slopes
                 return solved
             start = solved.solution
         self._note_failure(state, corner, DOES_NOT_SETTLE)
@@ -200,8 +204,8 @@ class States:
         elements = wiring.elements(corner, rises)
         return _unlit(wiring, elements) if state.unlit else elements
 
-    def _at(self, state: State, corner: Corner, rises: Rises, start: Solution | None = None) -> Solved | None:
-        """The solution at these rises of the air."""
+    def at(self, state: State, corner: Corner, rises: Rises, start: Solution | None = None) -> Solved | None:
+        """The solution at these rises of the air of places, K; made anew each time."""
         wiring, network = self._network(state, corner)
         if start is None:
             kin = (

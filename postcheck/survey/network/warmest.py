@@ -3,124 +3,138 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from typing import NamedTuple
 
-from postcheck.physics.network import Port, String, forward_voltage
+from postcheck.physics.network import Port, String, forward_voltage, respond
 from postcheck.survey.network.averages import on_share
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import Corner, Rises, StringMaker
 from postcheck.survey.network.heats import take
+from postcheck.survey.network.paths import CONSUMERS
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import DOES_NOT_SETTLE, MOST_ROUNDS, Climb
-from postcheck.wiring.parts import LampPart, StripPart
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["warm_places"]
+
+# K, to which the warmest air is known; so much is added, which makes a current larger by less than a millionth.
+WITHIN = 1e-4
 
 
 def warm_places(finder: CornerFinder) -> None:
     """Find by how much the air of each closed place rises at most, and give it to the states.
 
     Each string dissipates in each place the most that its own tolerances allow while all others take least, a conductor
-    what all strings behind it take at their most; all other parts what they do with everything at its most. Each of them
-    dissipates more in warmer air, so that where the rises so found give themselves, no combination warms a place more.
+    what all strings behind it take at their most; all other parts what they do with everything at its most. Where the
+    rises so found give themselves no combination warms a place more: for that it would need more heat than all its parts
+    have at that warmth.
     """
     states = finder.states
-    own = finder.most._replace(hottest=False)
-    heavy = states.solved(states.everything, own) if states.closed else None
+    if not states.closed:
+        return
+    climb = Climb(states.air(finder.nominal), states.slopes)
+    heavy = states.at(states.everything, finder.most, climb.rises)
     if heavy is None:
         return
-    climb = Climb(states.air(own))
+    strings = tuple(_strings(finder, heavy))
     for _ in range(MOST_ROUNDS):
-        states.hottest = dict(climb.rises)
-        if climb.still(states.rises(_most(finder, heavy))):
+        if climb.still(states.rises(_most(finder, heavy, strings, climb.rises)), WITHIN):
+            states.hottest = {name: rise + 2.0 * WITHIN for name, rise in climb.rises.items()}
             return
     states.failed.setdefault("everything at its most", DOES_NOT_SETTLE)
 
 
-def _most(finder: CornerFinder, heavy: Solved) -> dict[str, float]:
-    """W by place; `heavy` is the solution with everything at its most."""
+class _Hung(NamedTuple):
+    """A string: its place in the network, what it sees of all else while that takes least, the share of the time it is lit."""
+
+    position: int
+    port: Port
+    maker: StringMaker
+    share: float
+
+
+def _strings(finder: CornerFinder, heavy: Solved) -> Iterator[_Hung]:
+    """All but those behind one resistor, which together take what they do with everything at its most."""
     states = finder.states
-    watts: dict[str, float] = {}
-
-    def add(place: str, more: float) -> None:
-        watts[place] = watts.get(place, 0.0) + more
-
-    amps = list(heavy.solution.amps)
     for kind, parts in (("lamp", states.parts.lamps), ("strip", states.parts.strips)):
         for part in parts:
-            if isinstance(part, LampPart) and part.one_resistor and part.parallel > 1:
-                for place, _, more in states.heats(heavy).of_string(
-                    part.name, heavy
-                ):  # together they take what they do there
-                    add(place, more)
+            state, share = states.highest_state(part.circuit), on_share(states.build, part.circuit)
+            base = states.solved(state, finder.high.others)
+            if base is None or (isinstance(part, LampPart) and part.one_resistor and part.parallel > 1):
                 continue
-            share = on_share(states.build, part.circuit)
-            for position, most, by_place in _strings(finder, kind, part, heavy):
-                amps[position] = max(amps[position], most)
-                for place, more in by_place.items():
-                    add(place, more * share)
-    taken: dict[int, float] = {}
-    consumers = [
-        k
-        for k, slot in enumerate(heavy.wiring.slots)
-        if slot.kind in ("lamp", "strip", "load", "board", "converter")
-    ]
-    take(taken, heavy, amps, consumers)
+            for position, there in zip(base.of(kind, part.name), heavy.of(kind, part.name), strict=True):
+                port = finder.seen(state, finder.high, base, position)
+                yield _Hung(there, port, base.maker(position), share)
+
+
+def _most(
+    finder: CornerFinder, heavy: Solved, strings: tuple[_Hung, ...], rises: Rises
+) -> Mapping[str, float]:
+    """W by place, in air that is so much (K) above the room's; `heavy` is the solution with everything at its most."""
+    states = finder.states
+    watts: dict[str, float] = dict.fromkeys(states.closed, 0.0)
+    amps = list(heavy.solution.amps)
+    for hung in strings:
+        most: dict[str, float] = {}
+        for corner in _corners(hung.maker, finder.most, watts):
+            element = hung.maker(corner, rises)
+            through = respond(hung.port, element)[0]
+            amps[hung.position] = max(amps[hung.position], through)
+            if through > 0.0:
+                for place, more in _dissipated(hung, element, corner, through):
+                    most[place] = max(most.get(place, 0.0), more)
+        for place, more in most.items():
+            if place in watts:
+                watts[place] += more * hung.share
+    for lamp in states.parts.lamps:
+        if lamp.one_resistor and lamp.parallel > 1:
+            for place, _, more in states.heats(heavy).of_string(lamp.name, heavy):
+                if place in watts:
+                    watts[place] += more
+    _load_conductors(finder, heavy, amps)
     paths = states.paths(states.everything, heavy)
-    for positions, passing in paths.flows(taken):
-        for position in positions:
-            amps[position] = max(abs(amps[position]), abs(passing) / len(positions))
     worst = heavy.corner._replace(copper=finder.air.high, most=True)
     for place, _, more in states.heats(heavy).of_others(heavy, paths, amps, worst):
-        add(place, more)
+        if place in watts:
+            watts[place] += more
     return watts
 
 
-def _strings(
-    finder: CornerFinder, kind: str, part: LampPart | StripPart, heavy: Solved
-) -> Iterator[tuple[int, float, Mapping[str, float]]]:
-    """Of each string its place in `heavy`, its most current in A, and the most W in each place."""
-    states = finder.states
-    state = states.highest_state(part.circuit)
-    base = states.solved(state, finder.high.others)
-    if base is None:
-        return
-    for position, there in zip(base.of(kind, part.name), heavy.of(kind, part.name), strict=True):
-        port, maker = finder.seen(state, finder.high, base, position), base.maker(position)
-        most: dict[str, float] = {}
-        highest = 0.0
-        for corner in _corners(maker, finder.most):
-            amps = finder.through(port, maker, corner)
-            if amps is None or amps <= 0.0:
-                continue
-            highest = max(highest, amps)
-            for place, watts in _dissipated(port, maker, corner, states.air(corner), amps):
-                most[place] = max(most.get(place, 0.0), watts)
-        yield there, highest, most
+def _load_conductors(finder: CornerFinder, heavy: Solved, amps: list[float]) -> None:
+    """Give every conductor what all consumers behind it take."""
+    slots = heavy.wiring.slots
+    consumers = [k for k, slot in enumerate(slots) if slot.kind in CONSUMERS or slot.kind == "converter"]
+    taken: dict[int, float] = {}
+    take(taken, heavy, amps, consumers)
+    for positions, passing in finder.states.paths(finder.states.everything, heavy).flows(taken):
+        for position in positions:
+            amps[position] = max(abs(amps[position]), abs(passing) / len(positions))
 
 
-def _corners(maker: StringMaker, most: Corner) -> Iterator[Corner]:
-    """The corners of a string, one of which makes it dissipate most in any one place.
+def _corners(maker: StringMaker, most: Corner, closed: Mapping[str, float]) -> Iterator[Corner]:
+    """The corners of a string, one of which makes it dissipate most in any one of some places.
 
     All of it together dissipates most at the most current. Dice alone may do so with the most forward voltage, and a
     resistor alone with the most ohms.
     """
     yield most
-    if maker.resistor is not None and {maker.resistor.place} != set(maker.places):
-        yield most._replace(dice=-1)
-        yield most._replace(resistors=-1)
+    resistor, places = maker.resistor, set(maker.places)
+    if resistor is not None and {resistor.place} != places:
+        if places & closed.keys():
+            yield most._replace(dice=-1)
+        if resistor.place in closed:
+            yield most._replace(resistors=-1)
 
 
-def _dissipated(
-    port: Port, maker: StringMaker, corner: Corner, rises: Rises, amps: float
-) -> Iterator[tuple[str, float]]:
+def _dissipated(hung: _Hung, element: object, corner: Corner, amps: float) -> Iterator[tuple[str, float]]:
     """Place and W of a string at a current in A, what one place gets of it together."""
-    element, found = maker(corner, rises), dict.fromkeys(maker.places, 0.0)
-    resistor = maker.resistor_ohms(corner)
+    maker = hung.maker
+    found, resistor = dict.fromkeys(maker.places, 0.0), maker.resistor_ohms(corner)
     if isinstance(element, String):
         for place, diode in zip(maker.places, element.diodes, strict=True):
             found[place] += amps * forward_voltage(diode, amps, element.most)
     else:
-        volts = port.open_volts - amps * (port.ohms + resistor + maker.wire_ohms(corner))
+        volts = hung.port.open_volts - amps * (hung.port.ohms + resistor + maker.wire_ohms(corner))
         for place in maker.places:
             found[place] += amps * volts / len(maker.places)
     if maker.resistor is not None:
