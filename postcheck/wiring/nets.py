@@ -109,6 +109,10 @@ class Nets:
             names.append(self._one_with[names[-1]])
         return names
 
+    def begins(self, pole: str, place: str) -> bool:
+        """Whether a pole's net begins at its supply's place; a negative that is another supply's begins at that one."""
+        return all(self._home.get(line, place) == place for line in self._chain(pole))
+
     def at(self, line: str, place: str) -> str:
         """The net of a line at a place."""
         if line not in self._one_with:

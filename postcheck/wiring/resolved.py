@@ -87,18 +87,12 @@ class Wiring:
 
     @cached_property
     def _homes(self) -> frozenset[Node]:
-        """The poles of all supplies, but for a negative that a converter has from its source: that begins there."""
+        """Where nets begin: the poles of all supplies, but for a negative that is another supply's, away from that one."""
         return frozenset(
-            node
+            self.node(f"{name}{sign}", supply.place)
             for name, supply in self.build.supply.items()
             for sign in "+-"
-            if (node := self.node(f"{name}{sign}", supply.place))
-            and (
-                sign == "+"
-                or supply.fed_by is None
-                or node != self.node(f"{supply.fed_by}-", supply.place)
-                or supply.place == self.build.supply[supply.fed_by].place
-            )
+            if self.nets.begins(f"{name}{sign}", supply.place)
         )
 
     @cached_property
