@@ -11,6 +11,9 @@ from postcheck.report import Figure, Subject
 __all__ = [
     "APART",
     "HOURS",
+    "KIND",
+    "TENTHS",
+    "THEN",
     "amps",
     "celsius",
     "count_of",
@@ -34,6 +37,12 @@ APART = "apart"
 """`{bore:apart}`: figures of one unit that are held against each other; what differs does not look alike."""
 HOURS = "h"
 """`{ran:h}`: a time in hours, however short or long."""
+TENTHS = "tenths"
+"""`{way:tenths}`: a length to a tenth of a millimetre, for those that add up."""
+THEN = "then"
+"""`{order:then}`: all parts by name, one after the other."""
+KIND = "kind"
+"""`{part:kind}`: by kind and name, for what may share its name with something else."""
 
 _DIMENSIONS = {
     "A": Dimension.CURRENT,
@@ -59,7 +68,8 @@ _MOST_HOURS = 100.0 * _HOUR
 def shown(figure: Figure, how: str = "") -> str:
     """A figure in the spelling of its unit.
 
-    `how`: for a count its noun, one and many, as in "string" or "lamp loses|lamps lose"; for a time `HOURS`.
+    `how`: for a count its noun, one and many, as in "string" or "lamp loses|lamps lose"; for a time `HOURS`; for a length
+    `TENTHS`.
     """
     value, unit = figure.value, figure.unit
     if unit == "":
@@ -67,6 +77,8 @@ def shown(figure: Figure, how: str = "") -> str:
         return count_of(value, one, many or None) if how else _number(value)
     if unit == "degC":
         return f"{value:.0f} degC"
+    if how == TENTHS:
+        return f"{round(value * 1e4) / 10:.12g} mm"
     if unit == "s" and (how == HOURS or _HOUR <= value < _MOST_HOURS):
         return f"{float(f'{value / _HOUR:.3g}'):g} h"
     if unit not in _DIMENSIONS:
@@ -79,24 +91,43 @@ def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
     if not figures:
         return ()
     (unit,) = {figure.unit for figure in figures}
-    return format_apart(_DIMENSIONS[unit], *(figure.value for figure in figures))
+    values = [figure.value for figure in figures]
+    if unit:
+        return format_apart(_DIMENSIONS[unit], *values)
+    spelt = ([f"{value:.{digits}g}" for value in values] for digits in range(3, 11))
+    return tuple(
+        next((texts for texts in spelt if len(set(texts)) == len(set(values))), map(_number, values))
+    )
 
 
-def shown_parts(parts: Sequence[Subject], most: int = 3) -> str:
-    """Parts by name: the first few, and how many more there are."""
-    names = list(dict.fromkeys(map(_name, parts)))
+def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
+    """Parts by name: the first few, and how many more there are.
+
+    `how`: how many are named, three if it is empty; or `THEN` or `KIND`.
+    """
+    if how == THEN:
+        return ", then ".join(map(_name, parts))
+    names = list(dict.fromkeys(_name(part, kind=how == KIND) for part in parts))
+    most = int(how) if how.isdigit() else 3
     more = len(names) - most
     head, last = (names[:most], f"{more} more") if more > 0 else (names[:-1], names[-1])
     return f"{', '.join(head)} and {last}" if head else last
 
 
-def _name(part: Subject) -> str:
+# These have no name of their own but that of the part they belong to.
+_BELONGING = ("joint", "lead", "resistor", "return leg", "supply leg")
+# So plain at the bench that nobody says what kind of part it is.
+_PLAIN = ("lamp", "load", "strip")
+
+
+def _name(part: Subject, *, kind: bool = False) -> str:
     if part == Subject("passage", "post"):
         return "the post"
-    if part.kind == "lead":
-        return f"the lead of {quoted(part.name)}"
+    if part.kind in _BELONGING:
+        return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
-    return quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+    name = quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+    return f"{part.kind} {name}" if kind and part.kind not in _PLAIN else name
 
 
 def _number(value: float) -> str:

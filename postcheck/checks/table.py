@@ -11,6 +11,7 @@ from postcheck.checks import (
     circuits,
     closing,
     colours,
+    conductors,
     flicker,
     grips,
     heat,
@@ -26,6 +27,7 @@ from postcheck.checks import (
     strips,
     supplies,
     threading,
+    turning,
 )
 from postcheck.checks.record import Check
 
@@ -46,6 +48,8 @@ CHECKS: tuple[Check, ...] = (
     *plugs.CHECKS,
     *protection.CHECKS,
     *passages.CHECKS,
+    *turning.CHECKS,
+    *conductors.CHECKS,
     *threading.CHECKS,
     *grips.CHECKS,
     *heat.CHECKS,

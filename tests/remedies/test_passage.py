@@ -159,7 +159,7 @@ def test_a_stop_is_offered_against_loops_where_nothing_helps_the_wires():
     findings = of_post("", extra=hinge)
     assert findings["passage.loops:hinge"].remedy == "A stop that ends its turn at 360 deg each way."
     assert findings["passage.strain:hinge"].because_of is None
-    assert "With 38 deg each way every wire would live." in findings["passage.strain:hinge"].why
+    assert "With 38 deg each way every wire would last." in findings["passage.strain:hinge"].why
 
 
 # silicone-20 is 1.9 mm across: ten diameters from the grip to the joint are 19 mm. A post of 285 mm takes 304 with that
