@@ -317,7 +317,7 @@ SECOND = lamp().replace("bow lamp", "bow lamp 2")
 
 def test_the_joints_of_several_leads_are_told_and_the_only_one_of_a_small_model_is_not() -> None:
     (says,) = sealed(lamp() + SECOND)
-    assert "'bow lamp', 'bow lamp 2'" in says
+    assert "The joint of 'bow lamp' and the joint of 'bow lamp 2'" in says
     assert sealed(lamp()) == []
     assert len(sealed(lamp(), '[place.hub]\naccess = "cover"\n')) == 1
     assert sealed(lamp() + SECOND, hull='access = "cover"') == []
@@ -330,7 +330,7 @@ def test_a_lamp_soldered_to_its_line_has_no_other_place() -> None:
 
 def test_a_board_is_told() -> None:
     (says,) = sealed(lamp(), '[board.winker]\nplace = "hull"\nsupply = "main"\n')
-    assert says == "the board 'winker' will be sealed into 'hull'."
+    assert says == "board 'winker' will be sealed into 'hull'."
 
 
 # -- names from the file
