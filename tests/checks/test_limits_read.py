@@ -20,7 +20,6 @@ BUILDS = [*sorted((ROOT / "tests" / "builds").glob("*/*.post.toml")), *sorted((R
 PENDING = {
     "fuse.absent", "fuse.too-small", "line.broken-pole", "line.drop",
     "plug.part-way", "supply.wrong-adaptor", "closing.unproven",
-    "lead.bare",
     "proof.current", "proof.continuity",
 }  # fmt: skip
 
