@@ -99,7 +99,8 @@ class Finding:
 
     `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why this stop cannot be
     accepted, where its check alone does not say so already. `parts`: every part besides the subject that its sentences name,
-    by its role; `words`: what they show that is neither number nor part. `case`: which sentences of its check these are; None
+    by its role; `words`: what they show that is neither number nor part; `remedy_figures`: what a worked remedy shows besides
+    its edits. `case`: which sentences of its check these are; None
     where a check wrote them itself.
     """
 
@@ -120,6 +121,7 @@ class Finding:
     firm: str = ""
     parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
     words: Mapping[str, str] = field(default_factory=dict)
+    remedy_figures: Mapping[str, Figure] = field(default_factory=dict)
     case: str | None = None
 
     @property
@@ -133,13 +135,15 @@ class NotJudged:
     """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.
 
     `subject`: the bare name; faces put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
-    file would have to say.
+    file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
+    itself.
     """
 
     subject: str
     what: str
     missing: str
     vital: bool = False
+    case: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

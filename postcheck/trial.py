@@ -168,7 +168,8 @@ class _Bench:
                 and self._harmless(trial)
                 and trial.left.keys() <= self.before.keys()
             ):
-                return proposal._replace(says=f"{proposal.says} {other.says}")
+                figures = {**proposal.figures, **other.figures}
+                return proposal._replace(says=f"{proposal.says} {other.says}", figures=figures)
         return proposal
 
     def _settled(self) -> Iterator[tuple[str, Change]]:
@@ -222,7 +223,10 @@ class _Bench:
         ]
         whole = len(edits) == len(proposal.changes)
         self.findings[finding.id] = replace(
-            finding, remedy=proposal.says, edits=tuple(edits) if whole else None
+            finding,
+            remedy=proposal.says,
+            edits=tuple(edits) if whole else None,
+            remedy_figures=proposal.figures,
         )
         if finding.accepted is not None:
             return

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, limited, of_rating
 from postcheck.checks.known import filament, known_lamps, short_of_current, steady_current
 from postcheck.checks.record import Check
+from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
 from postcheck.description.naming import supply_of
 from postcheck.report import Figure, NotJudged, Severity, Subject
@@ -31,9 +32,11 @@ def _battery(survey: Survey, lamp: LampFigures) -> bool:
 def _starved(survey: Survey, lamp: LampFigures) -> bool:
     """Whether a low supply and a high forward voltage leave less than the least share of what it usually gets.
 
-    A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a resistor.
+    A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a
+    resistor or of a constant-current output.
     """
-    if _battery(survey, lamp) or (lamp.part.one_resistor and lamp.part.parallel > 1):
+    shares_one = (lamp.part.one_resistor and lamp.part.parallel > 1) or on_one_output(survey, lamp)
+    if _battery(survey, lamp) or shares_one:
         return False
     return lamp.lowest < survey.limits.value("lamp.dim") * lamp.nominal
 

@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import watts
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -28,10 +27,12 @@ def _overloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
         likely = highest if lamp.shared_resistor else highest * (lamp.likely_highest / lamp.highest) ** 2
         if resistor.power is None:
             if highest > ALWAYS_WITHSTOOD:
-                yield NotJudged(
-                    lamp.name, f"whether its resistor withstands the {watts(highest)} that it may dissipate",
-                    "its power, such as resistor = \"150 ohm 1/4 W\"",
-                )  # fmt: skip
+                yield open_question(
+                    lamp.name,
+                    "whether its resistor withstands the {highest} that it may dissipate",
+                    'its power, such as resistor = "150 ohm 1/4 W"',
+                    figures={"highest": Figure(highest, "W")},
+                )
             continue
         severity: Severity
         if likely > stop.value * resistor.power:

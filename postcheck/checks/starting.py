@@ -6,11 +6,9 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.description.naming import supply_of
 from postcheck.physics.fuse import surely_open_by
-from postcheck.plain import quoted
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
@@ -94,10 +92,12 @@ def _supply_start(survey: Survey) -> Iterator[Fact | NotJudged]:
             and figures.rated
             and figures.starting > figures.rated * (1.0 + AT)
         ):
-            yield NotJudged(
+            yield open_question(
                 name,
-                f"whether it lets {quoted(starters[0].part.name)} start: {amps(figures.starting)} for a moment on a rating of {amps(figures.rated)}",
+                "whether it lets {load} start: {starting} for a moment on a rating of {rated}",
                 'the current at which it gives up, such as current_limit = "1.3 A"',
+                figures={"starting": Figure(figures.starting, "A"), "rated": Figure(figures.rated, "A")},
+                parts={"load": Subject("load", starters[0].part.name)},
             )
 
 

@@ -13,9 +13,9 @@ from typing import NamedTuple
 from postcheck.checks.fact import Fact
 from postcheck.checks.shown import APART, shown, shown_apart, shown_parts
 from postcheck.plain import harmless
-from postcheck.report import Figure, Finding, Subject
+from postcheck.report import Figure, Finding, NotJudged, Subject
 
-__all__ = ["OPTIONAL", "Wording", "filled", "finding_of", "names_in"]
+__all__ = ["OPTIONAL", "Wording", "filled", "finding_of", "names_in", "open_question"]
 
 _FIELD = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
 OPTIONAL = re.compile(r"\[([^\[\]{}]*\{[^\[\]]*)\]")
@@ -81,6 +81,20 @@ def filled(template: str, fact: Fact) -> str:
         return "T" + value[1:] if begins and value.startswith("the ") else value
 
     return _FIELD.sub(put, text)
+
+
+def open_question(
+    subject: str,
+    what: str,
+    missing: str,
+    *,
+    vital: bool = False,
+    figures: Mapping[str, Figure] | None = None,
+    parts: Mapping[str, Subject] | None = None,
+) -> NotJudged:
+    """What could not be judged, from templates that show these figures and parts."""
+    fact = Fact("note", Subject("", subject), figures=figures or {}, parts=parts or {})
+    return NotJudged(subject, filled(what, fact), filled(missing, fact), vital, what)
 
 
 _Value = Figure | Subject | tuple[Subject, ...] | str

@@ -15,7 +15,7 @@ from postcheck.description.naming import supply_of
 from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.averages import share_in_resistor
 from postcheck.survey.network.figures import LampFigures
@@ -334,6 +334,7 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(
             f"Use one of {power[1]}: it is then loaded to {100.0 * watts / power[0]:.0f} % at most.",
             (_change(lamp.part, stronger),),
+            figures={"load": Figure(float(f"{watts / power[0]:.2f}"), "share")},
         )
 
 

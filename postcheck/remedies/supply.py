@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = ["RATINGS", "rating_for"]
@@ -56,7 +56,11 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if finding.check == "output.overload":
         path: tuple[str | int, ...] = ("circuit", name, "output", "limit")
         # an output may be written in one line, so the file is not changed for it
-        yield Proposal(f"Use an output that stands {_amps(step)}.", (Change(path, step, None),))
+        yield Proposal(
+            f"Use an output that stands {_amps(step)}.",
+            (Change(path, step, None),),
+            figures={"rated": Figure(step, "A")},
+        )
     elif finding.subject.kind == "board":
         path = ("board", name, "total")
         yield Proposal(
@@ -82,6 +86,7 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(
             f"Take a plug with pins rated {_amps(step)}, or share the line between {pins:.0f} pins.",
             (Change(("plug", position, "rated"), step, f'"{_amps(step)}"'),),
+            figures={"pins": Figure(pins, "")},
         )
 
 

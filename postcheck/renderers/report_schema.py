@@ -133,14 +133,7 @@ def _finding() -> Schema:
                 column=_whole("From 1, in characters.", 3),
             )
         ),
-        figures=_named(
-            "The numbers behind it.",
-            _table(
-                "One number.",
-                value=_number("In SI; temperatures in degC."),
-                unit=_text("Its unit; share is a part of the whole, a count has none.", "A"),
-            ),
-        ),
+        figures=_named("The numbers behind it.", _figure()),
         limit=_or_null(
             _table(
                 "What it was judged by.",
@@ -164,6 +157,15 @@ def _finding() -> Schema:
                 "items": _subject("One part."),
             },
         ),
+        remedy_figures=_named("Numbers of the remedy besides its edits.", _figure()),
+    )
+
+
+def _figure() -> Schema:
+    return _table(
+        "One number.",
+        value=_number("In SI; temperatures in degC."),
+        unit=_text("Its unit; share is a part of the whole, a count has none.", "A"),
     )
 
 

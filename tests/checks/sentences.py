@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import Any
 
+import tomli
+
+from postcheck import catalogue
 from postcheck.checks.shown import HOURS, TENTHS, shown, shown_apart
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Subject
@@ -30,6 +34,32 @@ def unexplained(finding: Finding, text: str) -> list[str]:
     for spelt in sorted(_spellings(finding), key=len, reverse=True):
         text = re.sub(rf"(?<![\w.,]){re.escape(spelt)}(?!\w|[.,]\d)", "_", text)
     return [*_NAME.findall(text), *_NUMBER.findall(text)]
+
+
+def unexplained_in_remedy(finding: Finding, build: str) -> list[str]:
+    """Numbers in the remedy of a finding that stand in none of its figures, edits and lines, and not where an edit is made."""
+    known = [*_spellings(finding), *finding.lines, *finding.words.values(), *catalogue.names("wire")]
+    known += [shown(figure) for figure in finding.remedy_figures.values()]
+    document = tomli.loads(build)
+    for edit in finding.edits or ():
+        known += [edit.value, str(_at(document, edit.path))]
+    numbers = {number for text in known for number in _numbers(text)}
+    text = finding.remedy or ""
+    for name in _names(finding):
+        text = text.replace(name, "_")
+    return [number for number in _numbers(text) if number not in numbers]
+
+
+def _at(document: Any, path: Iterable[str | int]) -> Any:
+    """What stands in a document at a path; nothing where there is none."""
+    for step in path:
+        if isinstance(document, dict if isinstance(step, str) else list):
+            document = document.get(step, "") if isinstance(document, dict) else document[int(step)]
+    return document
+
+
+def _numbers(text: str) -> list[str]:
+    return re.findall(r"(?<![A-Za-z])\d+(?:\.\d+)?", text)
 
 
 def parts_of(finding: Finding) -> list[Subject]:

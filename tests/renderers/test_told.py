@@ -133,7 +133,7 @@ def test_a_plain_number_is_no_percentage() -> None:
 FILE = ["file", "verdict", "findings", "not_judged", "figures"]
 FINDING = [
     "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit", "because_of", "accepted",
-    "parts",
+    "parts", "remedy_figures",
 ]  # fmt: skip
 
 
