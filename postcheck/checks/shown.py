@@ -9,6 +9,7 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Subject
 
 __all__ = [
+    "ANY",
     "APART",
     "HOURS",
     "KIND",
@@ -41,6 +42,8 @@ TENTHS = "tenths"
 """`{way:tenths}`: a length to a tenth of a millimetre, for those that add up."""
 THEN = "then"
 """`{order:then}`: all parts by name, one after the other."""
+ANY = "any"
+"""`{suspects:any}`: parts of which any one will do, joined by "or"."""
 KIND = "kind"
 """`{part:kind}`: by kind and name, for what may share its name with something else."""
 
@@ -103,7 +106,7 @@ def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
 def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
     """Parts by name: the first few, and how many more there are.
 
-    `how`: how many are named, three if it is empty; or `THEN` or `KIND`.
+    `how`: how many are named, three if it is empty; or `ANY`, `KIND` or `THEN`.
     """
     if how == THEN:
         return ", then ".join(map(_name, parts))
@@ -111,7 +114,7 @@ def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
     most = int(how) if how.isdigit() else 3
     more = len(names) - most
     head, last = (names[:most], f"{more} more") if more > 0 else (names[:-1], names[-1])
-    return f"{', '.join(head)} and {last}" if head else last
+    return f"{', '.join(head)} {'or' if how == ANY else 'and'} {last}" if head else last
 
 
 # These have no name of their own but that of the part they belong to.

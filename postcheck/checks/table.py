@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from postcheck.checks import (
-    acceptance,
     access,
     alone,
     batteries,
@@ -18,17 +17,19 @@ from postcheck.checks import (
     heat,
     lamps,
     loads,
+    measured,
     passages,
     plugs,
-    proofs,
     protection,
     resistors,
     scope,
     starting,
     strips,
     supplies,
+    test_records,
     threading,
     turning,
+    waivers,
 )
 from postcheck.checks.record import Check
 
@@ -57,8 +58,9 @@ CHECKS: tuple[Check, ...] = (
     *heat.CHECKS,
     *batteries.CHECKS,
     *bench.CHECKS,
-    *proofs.CHECKS,
+    *measured.CHECKS,
+    *test_records.CHECKS,
     *access.CHECKS,
     *closing.CHECKS,
-    *acceptance.CHECKS,
+    *waivers.CHECKS,
 )
