@@ -221,7 +221,7 @@ class Report:
 class BoreCircle:
     """One thing in a bore where it is drawn. Lengths in m, the centre from the middle of the bore, y upwards.
 
-    `kind` is run, lead (then `leg` says feed, back or link) or cable (then `holds` names what lies in it). `wire` and
+    `kind` is run, lead (then `leg` says supply, return or link) or cable (then `holds` names what lies in it). `wire` and
     `colour` are as the file words them, empty where it does not.
     """
 

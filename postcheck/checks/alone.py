@@ -9,7 +9,6 @@ from postcheck.checks.known import known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Supply
-from postcheck.description.naming import supply_of
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -73,7 +72,7 @@ def _alone(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 
 def _on(survey: Survey, lamp: LampFigures) -> str | None:
-    return supply_of(survey.build, survey.build.circuit[lamp.part.circuit])
+    return survey.wiring.drivers[lamp.part.circuit].supply
 
 
 CHECKS: tuple[Check, ...] = (

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, limited, of_rating
-from postcheck.checks.known import filament, known_lamps, short_of_current, steady_current
+from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
-from postcheck.description.naming import supply_of
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -25,7 +24,7 @@ MOST_TAKEN = 0.9
 
 
 def _battery(survey: Survey, lamp: LampFigures) -> bool:
-    name = supply_of(survey.build, survey.build.circuit[lamp.part.circuit])
+    name = survey.wiring.drivers[lamp.part.circuit].supply
     return name is not None and survey.build.supply[name].kind == "battery"
 
 
@@ -45,8 +44,7 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
     """Whether its output lacks volts, or its converter does not run: findings of their own."""
     off = {name for name, _ in survey.electrics.no_start}
     return (
-        short_of_current(survey, lamp.part.circuit)
-        or supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) in off
+        short_of_current(survey, lamp.part.circuit) or survey.wiring.drivers[lamp.part.circuit].supply in off
     )
 
 
@@ -103,7 +101,7 @@ _LACKS = {
 
 
 def _cause_of_lack(survey: Survey, lamp: LampFigures) -> str:
-    if steady_current(survey.build, lamp.part.circuit) is not None:
+    if survey.wiring.drivers[lamp.part.circuit].steady is not None:
         return f"output.compliance:{lamp.part.circuit}"
     return f"line.drop:{lamp.part.circuit}"
 

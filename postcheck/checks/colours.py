@@ -26,12 +26,9 @@ def colour_of(end: ConductorEnd) -> str:
     return COLOURS.get(spelt(end.colour), harmless(end.colour, 40))
 
 
-_LEGS = {"feed": "supply leg", "back": "return leg"}
-
-
 def conductor_of(end: ConductorEnd) -> Subject:
     """The conductor that ends here: a leg of a lead, or a run."""
-    return Subject(_LEGS.get(end.leg, end.kind), end.name)
+    return Subject(f"{end.leg} leg" if end.leg else end.kind, end.name)
 
 
 # -- one colour on both sides
@@ -40,7 +37,7 @@ def conductor_of(end: ConductorEnd) -> Subject:
 def _channels(survey: Survey) -> dict[str, set[str]]:
     """The colours of light of colour lamps and strips switched in the negative: a red wire there names the channel."""
     found: dict[str, set[str]] = {}
-    dice = [(lamp.circuit, lamp.dice) for lamp in survey.parts.lamps if lamp.shares_back is not None]
+    dice = [(lamp.circuit, lamp.dice) for lamp in survey.parts.lamps if lamp.colour]
     dice += [(strip.circuit, chain) for strip in survey.parts.strips for chain, _ in strip.chains]
     for circuit, of in dice:
         if survey.build.circuit[circuit].switched == "negative":

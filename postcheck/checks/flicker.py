@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.description.naming import supply_of
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import Step
@@ -83,7 +82,7 @@ def _rate(survey: Survey) -> Iterator[Fact | NotJudged]:
 def _averaged(survey: Survey, circuit: str) -> bool:
     """Whether an average over time counts: on a battery or power bank, or with heat in closed places."""
     build = survey.build
-    supply = build.supply.get(supply_of(build, build.circuit[circuit]) or "")
+    supply = build.supply.get(survey.wiring.drivers[circuit].supply or "")
     if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
         return True
     lamps = [lamp for lamp in survey.parts.lamps if lamp.circuit == circuit]

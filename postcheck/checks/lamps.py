@@ -11,8 +11,7 @@ from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording
-from postcheck.description.naming import supply_of
-from postcheck.limits import Limit
+from postcheck.limits import Limit, LimitName
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -20,7 +19,7 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.parts import DieData
+from postcheck.wiring.data import DieData
 
 __all__ = ["CHECKS"]
 
@@ -92,9 +91,9 @@ class _Over(NamedTuple):
 
 
 def _over(survey: Survey, lamp: LampFigures, most: float) -> _Over | None:
-    stop, nominal, caution = (
-        survey.limits[f"lamp.current.{name}"] for name in ("stop", "nominal", "caution")
-    )
+    limits = survey.limits
+    stop, caution = limits["lamp.current.stop"], limits["lamp.current.caution"]
+    nominal = limits["lamp.current.nominal"]
     if filament(lamp):
         return _over_volts(survey, lamp)
     # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
@@ -110,9 +109,12 @@ def _over(survey: Survey, lamp: LampFigures, most: float) -> _Over | None:
 
 
 def _over_volts(survey: Survey, lamp: LampFigures) -> _Over | None:
-    kinds: tuple[tuple[Severity, float], ...] = (("stop", lamp.likely_highest), ("caution", lamp.highest))
-    for severity, current in kinds:
-        limit = survey.limits[f"lamp.filament.{severity}"]
+    kinds: tuple[tuple[Severity, LimitName, float], ...] = (
+        ("stop", "lamp.filament.stop", lamp.likely_highest),
+        ("caution", "lamp.filament.caution", lamp.highest),
+    )
+    for severity, name, current in kinds:
+        limit = survey.limits[name]
         # of a current backwards there is no share
         share = max(current / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT)
         if share > limit.value:
@@ -225,9 +227,7 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
 
 def _rises(survey: Survey, lamp: LampFigures) -> float:
     """How far its supply can go above the volts it is called by, as a ratio."""
-    supply = survey.electrics.supplies.get(
-        supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) or ""
-    )
+    supply = survey.electrics.supplies.get(survey.wiring.drivers[lamp.part.circuit].supply or "")
     return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
 
 

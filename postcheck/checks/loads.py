@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.description.naming import supply_of
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
@@ -20,7 +19,7 @@ AT = 1e-3
 
 
 def _battery(survey: Survey, load: LoadFigures) -> bool:
-    name = supply_of(survey.build, survey.build.circuit[load.part.circuit])
+    name = survey.wiring.drivers[load.part.circuit].supply
     return name is not None and survey.build.supply[name].kind == "battery"
 
 
@@ -50,9 +49,7 @@ def _low_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
 def _over_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, load in survey.electrics.loads.items():
         most = survey.build.load[int(load.part.path[1])].highest
-        supply = survey.electrics.supplies.get(
-            supply_of(survey.build, survey.build.circuit[load.part.circuit]) or ""
-        )
+        supply = survey.electrics.supplies.get(survey.wiring.drivers[load.part.circuit].supply or "")
         if most is None or supply is None or supply.volts <= 0.0:
             continue
         high = load.volts * supply.highest_volts / supply.volts

@@ -14,7 +14,7 @@ from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Limited, NotJudged
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import is_easy, is_pushed, room_wanted
+from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring.through import undecided
 
@@ -60,7 +60,6 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 
 def _full(survey: Survey) -> Iterator[Fact]:
-    names = {1: "passage.fill.one", 2: "passage.fill.two"}
     for passage in survey.passages.values():
         count = len(passage.members)
         if not count or passage.verdict == bundle.CANNOT or passage.fill <= passage.fill_limit:
@@ -74,7 +73,7 @@ def _full(survey: Survey) -> Iterator[Fact]:
             key="bore",
             reason="easy" if easy else "pulled",
             figures={"fill": Figure(passage.fill, "share"), "conductors": Figure(float(count), "")},
-            limit=limited(survey.limits[names.get(count, "passage.fill.more")]),
+            limit=limited(most_fill(count, survey.limits)),
             because_of=f"passage.tight:{passage.name}",
         )
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.checks.fact import Fact
 from postcheck.checks.wording import Wording, finding_of
+from postcheck.limits import LimitName
 from postcheck.report import Finding, NotJudged, Rule, Severity
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ class Check(NamedTuple):
     line: str
     why: str
     formula: str
-    limits: tuple[str, ...]
+    limits: tuple[LimitName, ...]
     source: str
     judge: Judge | None
     dangerous: bool = False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.plain import quoted
@@ -58,6 +58,7 @@ _DIMENSIONS = {
     "Hz": Dimension.RATE,
     "share": Dimension.SHARE,
     "s": Dimension.TIME,
+    "C": Dimension.CHARGE,
     "K": Dimension.WARMING,
     "N": Dimension.FORCE,
 }
@@ -66,6 +67,8 @@ _NOTHING = {"A": 1e-10, "V": 1e-9}
 # Up to so many hours people count hours, not days, s.
 _HOUR = 3600.0
 _MOST_HOURS = 100.0 * _HOUR
+# Parts that have the name of what they belong to.
+_PART_OF = frozenset({"lead", "resistor", "output", "wire", "contacts", "joint", "supply leg", "return leg"})
 
 
 def shown(figure: Figure, how: str = "") -> str:
@@ -86,21 +89,42 @@ def shown(figure: Figure, how: str = "") -> str:
         return f"{float(f'{value / _HOUR:.3g}'):g} h"
     if unit not in _DIMENSIONS:
         return f"{_number(value)} {unit}"
-    return format_quantity(value if abs(value) > _NOTHING.get(unit, 0.0) else 0.0, _DIMENSIONS[unit])
+    return format_quantity(_clean(value, unit), _DIMENSIONS[unit])
+
+
+def _clean(value: float, unit: str) -> float:
+    return value if abs(value) > _NOTHING.get(unit, 0.0) else 0.0
 
 
 def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
-    """Figures of one unit with as many digits as tell them apart."""
-    if not figures:
-        return ()
-    (unit,) = {figure.unit for figure in figures}
-    values = [figure.value for figure in figures]
-    if unit:
-        return format_apart(_DIMENSIONS[unit], *values)
-    spelt = ([f"{value:.{digits}g}" for value in values] for digits in range(3, 11))
-    return tuple(
-        next((texts for texts in spelt if len(set(texts)) == len(set(values))), map(_number, values))
-    )
+    """Figures with as many digits as tell those of one unit apart; times all in hours where people count hours."""
+    spelt: dict[Figure, str] = {}
+    for unit in dict.fromkeys(figure.unit for figure in figures):
+        alike = [figure for figure in figures if figure.unit == unit]
+        values = [_clean(figure.value, unit) for figure in alike]
+        spelt.update(zip(alike, _apart(unit, values), strict=True))
+    return tuple(spelt[figure] for figure in figures)
+
+
+def _apart(unit: str, values: Sequence[float]) -> tuple[str, ...]:
+    if not unit:
+        return _until_apart(values, 3, lambda value, digits: f"{value:.{digits}g}")
+    if unit == "degC":
+        return _until_apart(values, 0, lambda value, digits: f"{value:.{digits}f} degC")
+    if unit == "s" and max(values) >= _HOUR:
+        return _until_apart(
+            values, 3,
+            lambda value, digits: (
+                f"{value / _HOUR:.{digits}g} h" if value < _MOST_HOURS else format_quantity(value, Dimension.TIME, digits)
+            ),
+        )  # fmt: skip
+    return format_apart(_DIMENSIONS[unit], *values)
+
+
+def _until_apart(values: Sequence[float], digits: int, spell: Callable[[float, int], str]) -> tuple[str, ...]:
+    """The values spelt with as many digits, from `digits` up, as tell them apart."""
+    tried = [tuple(spell(value, digits + more) for value in values) for more in range(8)]
+    return next((spelt for spelt in tried if len(set(spelt)) == len(set(values))), tried[0])
 
 
 def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
@@ -117,8 +141,6 @@ def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
     return f"{', '.join(head)} {'or' if how == ANY else 'and'} {last}" if head else last
 
 
-# These have no name of their own but that of the part they belong to.
-_BELONGING = ("joint", "lead", "resistor", "return leg", "supply leg")
 # So plain at the bench that nobody says what kind of part it is.
 _PLAIN = ("lamp", "load", "strip")
 
@@ -126,7 +148,7 @@ _PLAIN = ("lamp", "load", "strip")
 def _name(part: Subject, *, kind: bool = False) -> str:
     if part == Subject("passage", "post"):
         return "the post"
-    if part.kind in _BELONGING:
+    if part.kind in _PART_OF:
         return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
     name = quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)

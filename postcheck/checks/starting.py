@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.naming import supply_of
 from postcheck.physics.fuse import surely_open_by
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -53,7 +52,7 @@ def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     found = [
         load
         for load in survey.electrics.loads.values()
-        if load.part.starting and supply_of(survey.build, survey.build.circuit[load.part.circuit]) in fed
+        if load.part.starting and survey.wiring.drivers[load.part.circuit].supply in fed
     ]
     return sorted(found, key=lambda load: -(load.part.starting or 0.0))
 

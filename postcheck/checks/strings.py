@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, of_rating
-from postcheck.checks.known import known_lamps, steady_current
+from postcheck.checks.known import known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -32,8 +32,7 @@ def _shared_resistor(survey: Survey) -> Iterator[Fact | NotJudged]:
         if severity is None:
             continue
         part = sum(lamp.shares) / len(lamp.shares)
-        name = "lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"
-        limit = survey.limits[name]
+        limit = survey.limits["lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"]
         worth = limit.value * lamp.rated if severity == "stop" else part * (1.0 + limit.value)
         yield Fact(
             severity,
@@ -57,7 +56,7 @@ def _strings(survey: Survey, circuit: str) -> int:
 def on_one_output(survey: Survey, lamp: LampFigures) -> bool:
     """Whether it is one of several strings on one constant-current output."""
     return (
-        steady_current(survey.build, lamp.part.circuit) is not None
+        survey.wiring.drivers[lamp.part.circuit].steady is not None
         and _strings(survey, lamp.part.circuit) > 1
     )
 
@@ -68,7 +67,7 @@ def _sibling_open(survey: Survey) -> Iterator[Fact | NotJudged]:
     # a shorted die takes current from the other strings; an open one gives them its own
     opened = [fault for fault in survey.electrics.siblings if fault.how == "open"]
     for fault in sorted(opened, key=lambda fault: -fault.current / fault.rated):
-        steady = steady_current(survey.build, fault.circuit)
+        steady = survey.wiring.drivers[fault.circuit].steady
         if (
             steady is None
             or fault.circuit in told

@@ -8,11 +8,10 @@ from math import ceil
 from postcheck.checks.fact import Fact, limited, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
-from postcheck.description.naming import supply_of
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import StripFigures, SupplyFigures
-from postcheck.wiring.parts import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
+from postcheck.wiring.looked_up import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
 __all__ = ["CHECKS"]
 
@@ -79,7 +78,7 @@ def _pieces(strip: StripFigures, stands: float) -> int:
 
 
 def _fed_by(survey: Survey, strip: StripFigures) -> SupplyFigures | None:
-    name = supply_of(survey.build, survey.build.circuit[strip.part.circuit])
+    name = survey.wiring.drivers[strip.part.circuit].supply
     return survey.electrics.supplies.get(name or "")
 
 

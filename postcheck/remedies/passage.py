@@ -21,7 +21,7 @@ from postcheck.survey.post.figures import PassageFigures, Threading
 from postcheck.survey.post.pulling import bend_lived
 from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import free_of, short_lived
-from postcheck.wiring.parts import WireData, wire_data
+from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["PASSAGES"]
 
@@ -137,7 +137,7 @@ def _threading(
     survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
 ) -> Threading | None:
     room = survey.limits.value("passage.room.one")
-    return threading_of(survey.build, figures.name, passage, figures.members, room, bore)
+    return threading_of(survey.wiring, figures.name, passage, figures.members, room, bore)
 
 
 def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
@@ -311,11 +311,12 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _less_turn(figures, most, "")
     yield from _less_turn_longer(figures, most)
     if finer is not None:
-        runs = list(survey.build.run)
-        for change in finer.changes:
-            number = int(change.path[1])
-            runs[number] = runs[number].model_copy(update={"wire": change.value})
-        other = survey.again(survey.build.model_copy(update={"run": runs}))
+        wires = {int(change.path[1]): change.value for change in finer.changes}
+        runs = (
+            run.model_copy(update={"wire": wires[number]}) if number in wires else run
+            for number, run in enumerate(survey.build.run)
+        )
+        other = survey.again(survey.build.model_copy(update={"run": tuple(runs)}))
         for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import ResistorSpec
-from postcheck.description.naming import supply_of
 from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
@@ -31,7 +30,8 @@ from postcheck.survey.network.resistor_choice import (
     volts_at,
 )
 from postcheck.survey.network.supplies import converter_volts, source_of
-from postcheck.wiring.parts import LampPart, ResistorPart, usual_resistor
+from postcheck.wiring.looked_up import usual_resistor
+from postcheck.wiring.parts import LampPart, ResistorPart
 
 __all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
 
@@ -113,7 +113,7 @@ def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance
 
 def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
     """What the supply of a lamp usually gives, and at most, V."""
-    supply = survey.build.supply.get(supply_of(survey.build, survey.build.circuit[part.circuit]) or "")
+    supply = survey.build.supply.get(survey.wiring.drivers[part.circuit].supply or "")
     if supply is None:
         return 0.0, 0.0
     usual, most = (

@@ -8,7 +8,7 @@ from postcheck import catalogue
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.wiring.parts import whole_segments
+from postcheck.wiring.looked_up import whole_segments
 
 __all__ = ["CURRENTS", "LENGTHS", "whole_lengths"]
 

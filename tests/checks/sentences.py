@@ -83,9 +83,9 @@ def _spellings(finding: Finding) -> set[str]:
     found = {str(len(parts) - named) for parts in lists for named in NAMED if len(parts) > named}
     for figure in figures:
         found |= {shown(figure), shown(figure, {"s": HOURS, "m": TENTHS}.get(figure.unit, ""))}
-    for unit in {figure.unit for figure in figures} - {"", "degC"}:
+    for unit in {figure.unit for figure in figures}:
         alike = [figure for figure in figures if figure.unit == unit]
-        if unit in ("A", "V", "W", "ohm", "m", "rad", "Hz", "share", "s", "K", "N"):
+        if unit in ("A", "V", "W", "ohm", "m", "rad", "Hz", "share", "s", "K", "N", "degC", ""):
             found.update(spelt for one in alike for other in alike for spelt in shown_apart([one, other]))
             found.update(shown_apart(alike))
     return found

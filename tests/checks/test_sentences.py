@@ -36,18 +36,11 @@ def test_every_number_and_name_of_a_sentence_stands_in_its_data(path: Path) -> N
             assert unexplained(finding, f"{finding.says} {finding.why}") == [], finding.id
 
 
-# whose checks still write their remedies themselves
-UNWORDED = {
-    "battery.too-short", "place.too-hot", "supply.type-c",
-}  # fmt: skip
-
-
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
 def test_every_number_of_a_remedy_stands_in_its_data(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     for finding in report(path).findings:
-        if finding.check not in UNWORDED:
-            assert unexplained_in_remedy(finding, text) == [], (finding.id, finding.remedy)
+        assert unexplained_in_remedy(finding, text) == [], (finding.id, finding.remedy)
 
 
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)

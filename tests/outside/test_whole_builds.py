@@ -1,0 +1,93 @@
+"""Whole builds with their heat against ngspice: every figure with all on and typical parts.
+
+Outside truth: ngspice (Debian package), which solves currents and temperatures of a deck together; that it has settled on a
+solution, and how near it came, is shown without it. The decks are written by whole_builds/ from the same random choices as the build
+files, and by none of postcheck's code.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+import postcheck
+from postcheck.survey import Survey
+from tests.outside.spice import led
+from tests.outside.whole_builds import FEATURES, NOT_YET, Whole, make
+from tests.outside.whole_builds.deck import Point
+from tests.outside.whole_builds.newton import left_over, refined
+from tests.outside.whole_builds.reading import read
+
+# So many builds with all of RICH in each, then so many with less in them.
+RICH = frozenset({"warming", "colours", "strip", "plug", "converter", "board"})
+RICH_BUILDS, BUILDS = 168, 240
+LEAST_RICH, LEAST_OF_EACH = 150, 8
+BLOCKS = 12
+RELATIVE = 1e-6
+# How a deck is led: with its sources on, from dice at 25 degC; or, should that fail, from nothing at all.
+WAYS = ((1.0, 2.0, 0.5), (0.0, 2.0, 0.1))
+SETTLED = 1e-9
+# Below these differences nothing is compared: A, V, W, K. Rounding of 12 V behind 20 mohm leaves 1e-13 A.
+FLOOR = 1e-11
+
+
+@cache
+def whole(seed: int) -> Whole:
+    return make(seed, sure=RICH if seed < RICH_BUILDS else frozenset())
+
+
+def solved(build: Whole, folder: Path) -> Point:
+    for way in WAYS:
+        found = led(build.deck.text(), "Vlead", way, folder)
+        if found and left_over(Point(build.deck, found)) < SETTLED:
+            return Point(build.deck, found)
+    raise AssertionError("ngspice found no operating point")
+
+
+def deviation(ours: float, theirs: float) -> float:
+    return max(0.0, abs(ours - theirs) - FLOOR) / max(abs(theirs), FLOOR)
+
+
+def sunk(build: Whole, point: Point) -> bool:
+    """Whether ngspice has the input of a converter far below its source: from nothing upwards it never gets there."""
+    return any(figure.kind == "input" and figure.read(point) < 0.5 for figure in build.figures)
+
+
+@pytest.mark.parametrize("block", range(BLOCKS))
+def test_every_figure_agrees_with_ngspice(block: int, tmp_path: Path) -> None:
+    for seed in range(block, BUILDS, BLOCKS):
+        build = whole(seed)
+        point = solved(build, tmp_path)
+        survey = Survey(postcheck.loads(build.toml, f"whole-{seed}"))
+        assert not survey.electrics.failed, (seed, survey.electrics.failed)
+        if sunk(build, point):
+            assert survey.electrics.no_start, seed
+            continue
+        ours = read(survey)
+        for figure in build.figures:
+            if figure.kind != "input":
+                found, true = ours[figure.kind, figure.name], figure.read(point)
+                worst = deviation(found, true)
+                assert worst <= RELATIVE, f"build {seed}, {figure.kind} {figure.name}: {found!r}, {true!r}"
+
+
+@pytest.mark.parametrize("seed", [1, RICH_BUILDS, RICH_BUILDS + 1])
+def test_ngspice_itself_is_near_enough(seed: int, tmp_path: Path) -> None:
+    """With everything on, whether it is compared yet or not."""
+    build = make(seed, FEATURES, RICH if seed < RICH_BUILDS else frozenset())
+    point = solved(build, tmp_path)
+    better = refined(point)
+    assert (
+        max(deviation(figure.read(point), figure.read(better)) for figure in build.figures) <= RELATIVE / 100
+    )
+
+
+def test_the_builds_hold_everything() -> None:
+    counts = Counter(feature for seed in range(BUILDS) for feature in whole(seed).covers)
+    assert {
+        feature: counts[feature] for feature in FEATURES - set(NOT_YET) if counts[feature] < LEAST_OF_EACH
+    } == {}
+    assert sum(whole(seed).covers >= RICH - set(NOT_YET) for seed in range(BUILDS)) >= LEAST_RICH

@@ -1,0 +1,128 @@
+"""Runs, plugs and joints of a random build: every line from where it begins to wherever it is wanted."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tests.outside.whole_builds.drafts import WIRES, Draft
+
+__all__ = ["conductors"]
+
+Edge = tuple[str, str]
+
+
+def conductors(draft: Draft) -> None:
+    """Joints first, for they want lines at places; then each line a tree of runs and pins, sometimes with a loop."""
+    _joins(draft)
+    pair = None
+    if len(draft.places) > 1 and draft.may("plug", 0.5):
+        pair = (draft.places[0], draft.rng.choice(draft.places[1:]))
+    at = None
+    if pair is None and len(draft.places) > 1 and draft.may("plug at", 0.8):
+        at = draft.rng.choice(draft.places[1:])
+    pins: list[tuple[str, Edge]] = []
+    parted: list[str] = []
+    body: list[Edge] = []
+    if len(draft.places) > 1 and draft.may("body", 0.15):
+        body = [tuple(draft.rng.sample(draft.places, 2))]
+    for line in list(draft.wanted):
+        if line not in draft.lines:
+            raise AssertionError(line)
+        edges, looped = _tree(draft, line, pair)
+        if at is not None and not looped and line not in draft.tangled and any(end == at for _, end in edges):
+            parted.append(line)
+        for edge in edges:
+            if pair is not None and set(edge) == set(pair):
+                pins.append((line, edge))
+            else:
+                _run(draft, line, edge, body, at if line in parted else None)
+        for edge in looped:
+            _run(draft, line, edge, body)
+    if pair is not None and pins:
+        _plug(draft, [line for line, _ in pins], pair, ends=list(pair))
+    elif at is not None and parted:
+        _plug(draft, parted, (at, f"{at}, supply side"), at=at)
+
+
+def _tree(draft: Draft, line: str, pair: Edge | None) -> tuple[list[Edge], list[Edge]]:
+    """Edges from what is reached to what is not; places that a strip's far end feeds are reached with its own."""
+    rng, begun = draft.rng, draft.lines[line]
+    reached = [begun.origin]
+    fed = draft.fed.get(line, {})
+    todo = [place for place in draft.wanted[line] if place != begun.origin and place not in fed]
+    todo += [place for place in fed.values() if place not in (*todo, begun.origin)]
+    if rng.random() < 0.15:  # on to a place where nothing wants it
+        todo += [place for place in draft.places if place not in (*todo, *fed, begun.origin)][:1]
+    if (
+        line in draft.twins.values() and not todo
+    ):  # where it begins it has to have a conductor, or the other is taken for it
+        todo = [place for place in draft.places if place != begun.origin][:1]
+    rng.shuffle(todo)
+    edges = []
+    while todo:
+        place = todo.pop()
+        start = rng.choice(reached)
+        if pair is not None and place in pair:
+            other = pair[1 - pair.index(place)]
+            if other in reached:
+                start = other
+        edges.append((start, place))
+        reached.append(place)
+    looped = []
+    if len(reached) > 2 and draft.may("loop", 0.15):
+        looped = [edge for edge in [tuple(rng.sample(reached, 2))] if pair is None or set(edge) != set(pair)]
+    return edges, looped
+
+
+def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | None = None) -> None:
+    """A run from what is reached to what is not; where a plug sits at its far end it comes from the supply's side."""
+    rng, deck = draft.rng, draft.deck
+    name = f"run {len(draft.toml)}"
+    a, b = (f"{line} at {place}" for place in edge)
+    if edge[1] == plug_at:
+        b += ", supply side"
+    conductors, keys = 1, {}
+    if body and set(edge) == set(body[0]):
+        ohms = 0.3
+        keys = {"body": True, "ohms": "0.3 ohm"}
+        draft.table("[passage.spar]", from_=edge[0], to=edge[1], bore="8 mm", length="80 mm")
+        draft.covers.add("body")
+        body.clear()
+    elif draft.may("measured", 0.2):
+        ohms = rng.choice([0.11, 0.47])
+        keys = {"ohms": f"{ohms} ohm"}
+    else:
+        wire, length = rng.choice(list(WIRES)), rng.choice([120, 260, 500])
+        ohms = WIRES[wire] * length / 1e3
+        conductors = rng.choice([2, 3]) if draft.may("conductors", 0.15) else 1
+        keys = {"wire": wire, "length": f"{length} mm", "conductors": conductors}
+    draft.table("[[run]]", name=name, line=line, ends=list(edge), **keys)
+    for _ in range(conductors):
+        warm = deck.conductor(a, b, ohms, edge, draft.lines[line].share)
+    draft.compare("run", name, lambda point: abs(point.volts(a, b)) / warm)
+    draft.compare("drop", name, lambda point: abs(point.volts(a, b)))
+
+
+def _plug(draft: Draft, lines: list[str], sides: Edge, **where: Any) -> None:
+    """A plug between two sides, its loss a half on each; of one that sits at a place all of it is there."""
+    contact = draft.rng.choice([0.02, 0.05])
+    draft.rng.shuffle(lines)
+    draft.table("[[plug]]", name="stand plug", **where, pins=lines, contact=f"{contact} ohm", keyed=True)
+    places = [place for place in sides if place in draft.places]
+    for number, line in enumerate(lines):
+        a, b = (f"{line} at {side}" for side in sides)
+        draft.deck.resistor(a, b, contact, places, draft.lines[line].share)
+        draft.compare("pin", f"stand plug {number}", lambda point, a=a, b=b: abs(point.volts(a, b)) / contact)
+
+
+def _joins(draft: Draft) -> None:
+    """Circuits straight from one pole may be joined anywhere; so may a return of its own with the pole that it comes from."""
+    pairs = list(draft.joins)
+    for group in draft.direct.values():
+        if len(group) > 1 and draft.may("join", 0.4):
+            pairs.append((group[0], group[1]))
+    for lines in pairs:
+        place = draft.rng.choice(draft.places)
+        draft.tangled.update(lines)
+        draft.table("[[join]]", place=place, lines=list(lines))
+        draft.deck.tie(draft.node(lines[0], place), draft.node(lines[1], place))
