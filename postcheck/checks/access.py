@@ -6,10 +6,9 @@ from collections.abc import Collection, Iterator
 
 from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.description.models import Lead
 from postcheck.description.naming import lamp_names, strip_names
-from postcheck.plain import quoted
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
@@ -40,10 +39,11 @@ def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
             continue
         needed = place.opening + limit.value
         if lead.spare is None:
-            yield NotJudged(
+            yield open_question(
                 name,
-                f"whether its lead lets {quoted(to)} open",
+                "whether its lead lets {place} open",
                 'the spare length at its joint, such as spare = "80 mm"',
+                parts={"place": Subject("place", to)},
             )
         elif lead.spare < needed:
             yield Fact(

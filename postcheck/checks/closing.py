@@ -22,7 +22,7 @@ __all__ = ["CHECKS", "open_cautions"]
 def _unproven(survey: Survey) -> Iterator[Fact]:
     waived = {accept.finding for accept in survey.build.accept}
     for closing in survey.closing.values():
-        # what the builder lives with untested is told by itself; the rest of its place together
+        # what the builder lives with untested is a finding of its own; the rest of its place is one
         alone: dict[str, list[Needed]] = {}
         for one in closing.unproven:
             named = f"{one.name} in {closing.place}"

@@ -95,12 +95,12 @@ def _one_coloured(survey: Survey) -> set[tuple[str, str]]:
 
 def _misspelt(survey: Survey) -> Iterator[Fact]:
     """Once for each spelling: what stands there is taken as a colour of its own."""
-    told: set[str] = set()
+    seen: set[str] = set()
     for end in survey.ends:
         slip = misspelt(end.colour) if end.colour else None
-        if slip is None or slip[0] in told:
+        if slip is None or slip[0] in seen:
             continue
-        told.add(slip[0])
+        seen.add(slip[0])
         word, known = slip
         yield Fact(
             "note",
@@ -118,7 +118,7 @@ _FLAGGED = "or flag each of them with its side and write it in (label)."
 CHECKS: tuple[Check, ...] = (
     Check(
         "colour.misspelt", "note", "colour", "a colour looks misspelt",
-        "A word that is no colour is held for one of its own, and ends that look the same are not told.",
+        "A word that is no colour counts as one of its own, and ends that look the same are then not found.",
         "a word that is no colour, one letter away from one; other words are free", (), "judgement", _misspelt,
         wording={
             "": Wording(

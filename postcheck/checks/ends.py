@@ -84,14 +84,14 @@ def _clashes(looks: dict[_Look, list[ConductorEnd]]) -> list[_Clash]:
 def _alike(survey: Survey) -> Iterator[Fact]:
     places = {place: clashes for place, looks in _by_place(survey) if (clashes := _clashes(looks))}
     heaviest = sorted(places, key=lambda place: -sum(len(clash.ends) for clash in places[place]))
-    told: dict[str, list[str]] = {}  # the same conductors may run into the same fault at their other ends
+    reported: dict[str, list[str]] = {}  # the same conductors may run into the same fault at their other ends
     for place in heaviest:
-        first = next((other for other in told if _covers(places[other], places[place])), None)
+        first = next((other for other in reported if _covers(places[other], places[place])), None)
         if first is None:
-            told[place] = []
+            reported[place] = []
         else:
-            told[first].append(place)
-    for place, others in told.items():
+            reported[first].append(place)
+    for place, others in reported.items():
         yield _alike_at(survey, place, places[place], others)
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps
 from postcheck.checks.test_records import recorded
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.limits import Limit
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -25,7 +25,9 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
     for reading in survey.proofs.readings if survey.build.proof else ():
         name = reading.name
         if reading.missing:
-            yield NotJudged(name, f"whether {amps(reading.amps)} is what it should take", reading.missing)
+            shown = {"current": Figure(reading.amps, "A")}
+            asked = open_question(name, "whether {current} is what it should take", "", figures=shown)
+            yield replace(asked, missing=reading.missing)  # it may name parts as the file does
             continue
         over = _over(survey, reading)
         if reading.fits and over is None:

@@ -19,13 +19,10 @@ __all__ = [
     "celsius",
     "count_of",
     "degrees",
-    "hertz",
-    "lengths",
     "listed",
     "millimetres",
     "ohms",
     "percent",
-    "seconds",
     "shown",
     "shown_apart",
     "shown_parts",
@@ -185,24 +182,9 @@ def ohms(value: float) -> str:
     return shown(Figure(value, "ohm"))
 
 
-def hertz(value: float) -> str:
-    """A rate."""
-    return shown(Figure(value, "Hz"))
-
-
-def seconds(value: float) -> str:
-    """A time."""
-    return format_quantity(value, Dimension.TIME)
-
-
 def millimetres(value: float) -> str:
     """A length."""
     return shown(Figure(value, "m"))
-
-
-def lengths(*values: float) -> tuple[str, ...]:
-    """Lengths that are held against each other: what differs does not look alike."""
-    return format_apart(Dimension.LENGTH, *values)
 
 
 def degrees(value: float) -> str:

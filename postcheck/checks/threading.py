@@ -8,8 +8,7 @@ from typing import Any
 from postcheck.checks.fact import Fact, limited
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
-from postcheck.checks.shown import shown_parts
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import bundle
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -29,10 +28,11 @@ def _plug(survey: Survey) -> Iterator[Fact | NotJudged]:
                 continue
             through = Subject("passage", name)
             if plug.diameter is None:
-                yield NotJudged(
+                yield open_question(
                     plug.name,
-                    f"whether it goes through {shown_parts([through])}",
+                    "whether it goes through {passage}",
                     'what has to pass, such as diameter = "6 mm"',
+                    parts={"passage": through},
                 )
             elif plug.diameter > passage.passage.bore:
                 yield Fact(
