@@ -38,6 +38,7 @@ class Edge:
     usual: float
     worst: float
     users: set[int] = field(default_factory=set)
+    lies: tuple[str, ...] = ()
 
 
 @dataclass
@@ -45,6 +46,8 @@ class Lamp:
     name: str
     ohms: float
     series: int
+    place: str = ""
+    resistor_at: str = ""
 
 
 @dataclass
@@ -78,14 +81,19 @@ rated = "1 A"
 """
 
 
-def make(seed: int, lamps: int = 2, decks: int = 2, alike: bool = True, warm: bool = True) -> Tree:
-    """`alike`: returns branch as feeds do, so that what two conductors feed is nested or apart."""
+def make(seed: int, lamps: int = 2, decks: int = 2, alike: bool = True, surface: float | None = None) -> Tree:
+    """`alike`: returns branch as feeds do, so that what two conductors feed is nested or apart. `surface`: m2 of each deck, if closed."""
     r = random.Random(seed)
     volts = r.choice([5.0, 12.0])
-    air = (5, 35) if warm else (25, 25)
+    air = (5, 35)
     places = ["base", *(f"deck{n}" for n in range(decks))]
     toml = [HEAD.format(low=air[0], high=air[1], volts=volts), "[place]"]
-    toml += [f'{place} = {{ access = "open" }}' for place in places]
+    closed = f'{{ access = "sealed", surface = "{(surface or 0.0) * 1e4:g} cm2" }}'
+    bodies = [f"body{n}" for n in range(lamps)] if surface else []
+    toml += [
+        f"{place} = " + (closed if surface and place != "base" else '{ access = "open" }')
+        for place in (*places, *bodies)
+    ]
     circuits = [f"c{n}" for n in range(r.randint(1, 2))]
     toml += [f'[circuit.{name}]\nsupply = "main"' for name in circuits]
     edges: list[Edge] = []
@@ -98,11 +106,11 @@ def make(seed: int, lamps: int = 2, decks: int = 2, alike: bool = True, warm: bo
             if r.random() < 0.3:
                 ohms = r.choice([0.5, 4.0])
                 toml.append(f'ohms = "{ohms} ohm"')
-                edges.append(Edge(ohms, ohms))
+                edges.append(Edge(ohms, ohms, lies=(parent, place)))
             else:
                 wire, metres = r.choice(list(WIRES)), r.choice([0.3, 2.0, 5.0])
                 toml += [f'wire = "{wire}"', f'length = "{metres} m"']
-                edges.append(Edge(WIRES[wire][0] * metres, WIRES[wire][1] * metres))
+                edges.append(Edge(WIRES[wire][0] * metres, WIRES[wire][1] * metres, lies=(parent, place)))
             above[line, place] = (parent, len(edges) - 1)
     hung = []
     for number in range(lamps):
@@ -115,20 +123,22 @@ def make(seed: int, lamps: int = 2, decks: int = 2, alike: bool = True, warm: bo
             f'name = "lamp {number}"',
             f'circuit = "{circuit}"',
             'kind = "own"',
-            f'place = "{place}"',
+            f'place = "{bodies[number] if bodies else place}"',
         ]
+        body = bodies[number] if bodies else place
+        at_resistor = r.choice([place, body]) if bodies else place
         toml += [
             f"series = {series}",
-            f'resistor = "{ohms} ohm 1 W 5 %"',
+            f'resistor = "{ohms} ohm 1 W 5 % at {at_resistor}"',
             f'lead = "{metres} m of {wire} to {place}"',
         ]
-        edges.append(Edge(2 * WIRES[wire][0] * metres, 2 * WIRES[wire][1] * metres, {number}))
+        edges.append(Edge(2 * WIRES[wire][0] * metres, 2 * WIRES[wire][1] * metres, {number}, (body, place)))
         for line in (circuit, "main-"):
             at = place
             while at != "base":
                 at, edge = above[line, at]
                 edges[edge].users.add(number)
-        hung.append(Lamp(f"lamp {number}", ohms, series))
+        hung.append(Lamp(f"lamp {number}", ohms, series, body, at_resistor))
     return Tree("\n".join(toml) + "\n", volts, hung, [edge for edge in edges if edge.users], air)
 
 
@@ -213,3 +223,39 @@ def currents(tree: Tree, at: Corners, lit: list[int] | None = None) -> np.ndarra
         if np.abs(step).max() < 1e-12:
             break
     return SATURATION * np.expm1(u)
+
+
+def in_closed_places(tree: Tree, at: Corners, surface: float, walls: float = 3.5) -> np.ndarray:
+    """A through each lamp where decks and lamps' bodies are closed: their air rises by all that is dissipated there, W / (U A).
+
+    A lamp that has settled sits in that air, one that has just been switched on in the room's.
+    """
+    room = at.air
+    places = {place for lamp in tree.lamps for place in (lamp.place, lamp.resistor_at)}
+    rises = {place: np.zeros(len(room)) for place in places}
+    for _ in range(200):
+        warm = np.stack([rises[lamp.place] for lamp in tree.lamps], axis=1)
+        amps = currents(
+            tree, Corners(at.supply, room + warm * at.settled, at.shift, at.ohms, at.settled, at.edges)
+        )
+        heat = {place: np.zeros(len(room)) for place in rises}
+        through = np.stack([amps[:, list(edge.users)].sum(axis=1) for edge in tree.edges], axis=1)
+        drops = np.zeros_like(amps)
+        for number, edge in enumerate(tree.edges):
+            volts = through[:, number] * at.edges[:, number]
+            for user in edge.users:
+                drops[:, user] += volts
+            for place in edge.lies:
+                if place in heat:
+                    heat[place] += volts * through[:, number] / len(edge.lies)
+        for number, lamp in enumerate(tree.lamps):
+            resistor = at.ohms[:, number] * amps[:, number]
+            dice = at.supply - drops[:, number] - resistor
+            heat[lamp.place] += dice * amps[:, number]
+            if lamp.resistor_at in heat:
+                heat[lamp.resistor_at] += resistor * amps[:, number]
+        moved = max(np.abs(heat[place] / (walls * surface) - rises[place]).max() for place in rises)
+        rises = {place: heat[place] / (walls * surface) for place in rises}
+        if moved < 1e-9:
+            break
+    return amps

@@ -177,6 +177,20 @@ def extremes(tree: Tree, *, one_room: bool = False) -> list[tuple[float, float]]
     return list(zip(amps.min(axis=0), amps.max(axis=0), strict=True))
 
 
+@pytest.mark.parametrize("seed", [0, 1, 2, 3, 4, 6, 7, 8, 9, 10, 11, 15])
+@pytest.mark.parametrize("surface", [0.002, 0.01])
+def test_no_combination_in_closed_places_lies_outside(seed: int, surface: float) -> None:
+    """Places that warm by 5 to 60 K: whatever warms them most, no lamp gets beyond its span, and the span is no blanket."""
+    tree = random_trees.make(seed, 2, 2, surface=surface)
+    electrics = Survey(postcheck.loads(tree.toml)).electrics
+    assert electrics.proven
+    amps = random_trees.in_closed_places(tree, every_corner(tree, one_room=True), surface)
+    for lamp, least, most in zip(tree.lamps, amps.min(axis=0), amps.max(axis=0), strict=True):
+        found = electrics.lamps[lamp.name]
+        assert least * 0.98 <= found.lowest <= least * (1 + 1e-9)
+        assert most * (1 - 1e-9) <= found.highest <= most * 1.01
+
+
 # trees of two lamps and up to eight conductors, of three and up to six: 2**17 to 2**19 corners each
 PROVEN = [(0, 2), (1, 2), (2, 2), (3, 2), (4, 2), (5, 2), (8, 2), (11, 2), (7, 3), (14, 3)]
 
