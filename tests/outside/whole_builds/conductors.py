@@ -84,8 +84,9 @@ def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | N
     conductors, keys = 1, {}
     if body and set(edge) == set(body[0]):
         ohms = 0.3
-        keys = {"body": True, "ohms": "0.3 ohm"}
-        draft.table("[passage.spar]", from_=edge[0], to=edge[1], bore="8 mm", length="80 mm")
+        keys = {"body": True, "ohms": "0.3 ohm", "through": ["spar"]}
+        for passage in ("spar", "boom"):  # of two, nothing else is taken to lie in either
+            draft.table(f"[passage.{passage}]", from_=edge[0], to=edge[1], bore="8 mm", length="80 mm")
         draft.covers.add("body")
         body.clear()
     elif draft.may("measured", 0.2):

@@ -12,8 +12,6 @@ __all__ = ["colours", "consumers"]
 FILAMENTS = {"wheat": (12.0, 0.06), "rice": (5.0, 0.04)}
 FORMS = ["single", "series", "parallel", "shared", "chain", "filament", "strip", "load"]
 AIMED = (0.004, 0.007, 0.011, 0.016)  # A
-# Whether parallel strings go to their joints by one pair of legs, or each by its own.
-ONE_PAIR_OF_LEGS = True
 
 
 class Seat(NamedTuple):
@@ -80,6 +78,15 @@ def _joints(draft: Draft, circuit: Circuit, lead: Lead, first: str, last: str) -
     return ends[0], ends[1]
 
 
+def _leg(draft: Draft, circuit: Circuit, lead: Lead, side: int, place: str, joint: str) -> str:
+    """The lamp's end of one leg, from a joint; the joint itself where there is no lead."""
+    if lead.said is None:
+        return joint
+    end = draft.deck.fresh()
+    draft.deck.conductor(joint, end, lead.ohms[side], (place, lead.joint), circuit.share)
+    return end
+
+
 def _string(
     draft: Draft, circuit: Circuit, feed: str, back: str, dice: Sequence[tuple[str, str]], seat: Seat | None,
     links: Sequence[float] = (),
@@ -139,8 +146,16 @@ def _led(draft: Draft, circuit: Circuit, label: str, form: str) -> None:
         if lead.said is not None and (strings == 1 or form == "shared") and rng.random() < 0.5:
             where = lead.joint
         seat = Seat(_ohms(draft, spare if circuit.steady is None else 0.5, together), where)
+    sharing = None
+    if strings > 1 and lead.said is not None:  # strings on one resistor beside them have one lead
+        sharing = (
+            "lead"
+            if form == "shared" and (seat is None or seat.place == seats[0])
+            else rng.choice(["nothing", "return", "lead"])
+        )
+        draft.covers.add(f"strings share {sharing}")
     draft.table(
-        "[[lamp]]", name=label, circuit=circuit.name, kind=kind, place=seats[0], series=series,
+        "[[lamp]]", name=label, circuit=circuit.name, kind=kind, place=seats[0], series=series, strings_share=sharing,
         parallel=strings if strings > 1 else None, one_resistor=True if form == "shared" else None,
         places=seats if form == "chain" else None,
         links=[f"{length} mm of {wire}" for length, wire in wires] if wires else None, lead=lead.said,
@@ -149,18 +164,38 @@ def _led(draft: Draft, circuit: Circuit, label: str, form: str) -> None:
             "side": rng.choice([None, "feed"] if seat.place == lead.joint != seats[0] else [None, "feed", "back"]),
         },
     )  # fmt: skip
-    sides = [_joints(draft, circuit, lead, seats[0], seats[-1])]
-    if form == "parallel" and not ONE_PAIR_OF_LEGS:
-        sides += [_joints(draft, circuit, lead, seats[0], seats[-1]) for _ in range(strings - 1)]
     ohms = seat.ohms if seat else 0.0
+    joint = draft.node(circuit.name, lead.joint if lead.said is not None else seats[0])
+    if (
+        form == "shared" and seat is not None and sharing not in (None, "lead")
+    ):  # at the joint, ahead of their legs
+        behind = deck.fresh()
+        deck.resistor(joint, behind, seat.ohms, (seat.place,), circuit.share)
+        joint, seat = behind, None
+    feeds = [
+        _leg(draft, circuit, lead, 0, seats[0], joint)
+        for _ in range(strings if sharing in ("nothing", "return") else 1)
+    ]
+    backs = [
+        _leg(
+            draft,
+            circuit,
+            lead,
+            1,
+            seats[-1],
+            draft.node(circuit.back, lead.joint if lead.said is not None else seats[-1]),
+        )
+        for _ in range(strings if sharing == "nothing" else 1)
+    ]
     if form == "shared" and seat is not None:
         behind = deck.fresh()
-        deck.resistor(sides[0][0], behind, seat.ohms, (seat.place,), circuit.share)
-        sides, seat = [(behind, sides[0][1])], None
+        deck.resistor(feeds[0], behind, seat.ohms, (seat.place,), circuit.share)
+        feeds, seat = [behind], None
     dice = [(kind, place) for place in seats]
     links = [WIRES[wire] * length / 1e3 for length, wire in wires]
     probes = [
-        _string(draft, circuit, *sides[number % len(sides)], dice, seat, links) for number in range(strings)
+        _string(draft, circuit, feeds[number % len(feeds)], backs[number % len(backs)], dice, seat, links)
+        for number in range(strings)
     ]
     draft.compare("lamp", label, lambda point: point.amps(probes[0]))
     _at_joints(draft, circuit, label, lead, (seats[0], seats[-1]))
