@@ -116,7 +116,7 @@ AIRSHIP = "example_builds/mail_airship.post.toml"
 def test_closing_a_place_refuses_until_it_is_proven(tmp_path: Path) -> None:
     refused = run("check", "--closing", "tail", AIRSHIP)
     assert refused.returncode == 1
-    assert b"'tail beacon', 'tail strobe'" in refused.stdout
+    assert b"'tail beacon' and 'tail strobe'" in refused.stdout
     proven = tmp_path / "proven.post.toml"
     entry = '\n[[proof]]\nsubject = "{}"\nvolts = "12 V"\ncurrent = "{}"\nhours = "24 h"\n'
     readings = entry.format("tail beacon", "9.7 mA") + entry.format("tail strobe", "13.4 mA")
