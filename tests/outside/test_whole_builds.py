@@ -29,7 +29,7 @@ BLOCKS = 12
 RELATIVE = 1e-6
 # How a deck is led: with its sources on, from dice at 25 degC; or, should that fail, from nothing at all.
 WAYS = ((1.0, 2.0, 0.5), (0.0, 2.0, 0.1))
-SETTLED = 1e-9
+SETTLED = 1e-7
 # Below these differences nothing is compared: A, V, W, K. Rounding of 12 V behind 20 mohm leaves 1e-13 A.
 FLOOR = 1e-11
 
