@@ -9,10 +9,8 @@ from typing import TYPE_CHECKING, get_args
 
 from postcheck.checks.judge import judge, settled
 from postcheck.checks.table import CHECKS
-from postcheck.description.edits import replacement
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
-from postcheck.description.positions import Span, find, line_column, locate
 from postcheck.description.problems import BuildError
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
@@ -32,14 +30,15 @@ from postcheck.survey import Survey
 
 if TYPE_CHECKING:
     from postcheck.checks.record import Check
+    from postcheck.description.positions import Span
     from postcheck.sheet import Sheet
 
 __all__ = ["check", "no_such_place", "pictures", "sheet", "unreadable"]
 
 
 def check(
-    build: Build, *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick",
-    closing: Iterable[str] = (), checks: Iterable[Check] = (),
+    build: Build, *, stage: Stage | None = None, today: date | None = None, remedies: bool = True,
+    effort: Effort = "quick", closing: Iterable[str] = (), checks: Iterable[Check] = (),
 ) -> Report:  # fmt: skip
     """Judge a build: a report whose only file is that of the build.
 
@@ -48,6 +47,11 @@ def check(
     to be closed, whatever the stage. `checks`: those of your own, judged after postcheck's; what one of them raises comes
     through.
 
+    Without `remedies` none is worked out or tried, which takes a fraction of the time where there would be many. The same is
+    found, with the same severities, verdict and figures. What only a trial shows is missing: a `remedy` with its `edits`,
+    where a check does not say it itself, and which finding follows from another (`because_of`, and the order by it), where
+    no rule of a check says so.
+
     ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
     of another.
     """
@@ -55,7 +59,7 @@ def check(
         raise TypeError(f"check() judges a Build, as load() gives it; not {type(build).__name__}")
     closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
-    told = _judged(build, stage, today, effort, closing, own)
+    told = _judged(build, stage, today, effort, closing, own, remedies=remedies)
     return Report((told,), tuple(check.rule for check in own))
 
 
@@ -70,7 +74,7 @@ def _usable(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 def _judged(
     build: Build, stage: Stage | None, today: date | None, effort: Effort, closing: tuple[str, ...],
-    own: tuple[Check, ...],
+    own: tuple[Check, ...], *, remedies: bool,
 ) -> FileReport:  # fmt: skip
     """The report, with line and column of each finding where the text of the build is known."""
     _one_of("stage", stage or "planning", get_args(Stage))
@@ -86,13 +90,13 @@ def _judged(
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
     checks = (*CHECKS, *own)
     findings, unjudged, verdict = judge(survey, checks)
-    if findings:
+    if findings and remedies:
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
         from postcheck.trial import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
 
-        findings = settled(with_remedies(survey, findings, unjudged, STAGES, checks))
+        findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     return FileReport(
-        build.file, verdict, tuple(_placed(build, findings)), unjudged, survey.figures,
+        build.file, verdict, _placed(build, settled(findings)), unjudged, survey.figures,
         build.build.name, survey.stage,
     )  # fmt: skip
 
@@ -122,7 +126,7 @@ def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") ->
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
-    return tuple(bore_picture(survey, name) for name in passages)
+    return tuple(bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
 
 
 def sheet(
@@ -159,22 +163,25 @@ def unreadable(error: BuildError) -> FileReport:
     return FileReport(error.file, "unreadable", findings)
 
 
-def _placed(build: Build, findings: Iterable[Finding]) -> Iterable[Finding]:
-    if build.text is None:
-        yield from findings
-        return
-    spans = None
+def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    if build.text is None or not findings:
+        return findings
+    from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a sound build has none
+
+    text, spans = build.text, locate(build.text)
+    placed = []
     for finding in findings:
-        if spans is None:
-            spans = locate(build.text)
-        span = find(spans, finding.path)
-        line, column = line_column(build.text, span.key_start)
-        edits = finding.edits and tuple(_typed(build.text, spans, edit) for edit in finding.edits)
-        yield replace(finding, where=Where(build.file, line, column), edits=edits)
+        where = Where(build.file, *line_column(text, find(spans, finding.path).key_start))
+        edits = finding.edits and tuple(_typed(text, spans, edit) for edit in finding.edits)
+        placed.append(replace(finding, where=where, edits=edits))
+    return tuple(placed)
 
 
 def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -> Edit:
     """The edit with what is to be typed for it."""
+    from postcheck.description.edits import replacement  # noqa: PLC0415
+    from postcheck.description.positions import line_column  # noqa: PLC0415
+
     put = replacement(text, spans, edit.path, edit.value)
     if put is None:
         return edit

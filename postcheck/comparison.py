@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, isclose, isfinite
 from typing import cast
 
-from postcheck.report import SEVERITIES, FailOn, FileReport, Finding, NotJudged, Report
+from postcheck.report import SEVERITIES, FailOn, Figure, FileReport, Finding, NotJudged, Report, Subject
 from postcheck.reported import meanings
 
 __all__ = ["SAME", "Changed", "Comparison", "Moved", "Part", "compare"]
@@ -23,7 +23,7 @@ _Rows = Mapping[str, Mapping[str, Mapping[str, float | str | None]]]
 
 @dataclass(frozen=True, slots=True)
 class Changed:
-    """A finding of both reports that weighs or says something else now, or is accepted in one of them only.
+    """A finding of both reports that weighs or tells something else now, or is accepted in one of them only.
 
     Its subject may bear another name now: then nothing else of it differs.
     """
@@ -162,27 +162,55 @@ def _renamed(went: Iterable[Finding], came: Iterable[Finding]) -> Iterator[tuple
     left = list(went)
     for finding in came:
         for other in left:
-            words = other.says.replace(other.subject.name, finding.subject.name)
-            if (other.check, other.severity, words, other.accepted is None) == (
-                finding.check, finding.severity, finding.says, finding.accepted is None,
-            ):  # fmt: skip
+            if other.check == finding.check and not _other(_called(other, finding.subject), finding):
                 left.remove(other)
                 yield finding.id, other
                 break
 
 
 def _other(before: Finding, after: Finding) -> bool:
-    """Whether there is news: another order of the same words, as of two lamps that changed places in the file, is none."""
-    told = [
-        (one.severity, sorted(re.findall(r"[\w.%-]+", one.says)), one.accepted is None)
-        for one in (before, after)
-    ]
-    return told[0] != told[1]
+    """Whether there is news: another order of the same parts, as of two lamps that changed places in the file, is none."""
+    return _told(before) != _told(after) or not _alike_figures(before.figures, after.figures)
+
+
+def _called(finding: Finding, subject: Subject) -> Finding:
+    """A finding as it would be of a part of another name."""
+    says = finding.says.replace(finding.subject.name, subject.name) if finding.case is None else finding.says
+    parts = {
+        role: _as(part, finding.subject, subject)
+        if isinstance(part, Subject)
+        else tuple(_as(one, finding.subject, subject) for one in part)
+        for role, part in finding.parts.items()
+    }
+    return replace(finding, subject=subject, says=says, parts=parts)
+
+
+def _as(part: Subject, before: Subject, after: Subject) -> Subject:
+    return after if part == before else part
+
+
+def _told(finding: Finding) -> tuple[object, ...]:
+    """What a finding tells besides its figures; of one that a check has worded itself, its words."""
+    parts: set[Subject] = set()
+    for part in finding.parts.values():
+        parts.update((part,) if isinstance(part, Subject) else part)
+    words = (
+        sorted(re.findall(r"[\w.%-]+", finding.says))
+        if finding.case is None
+        else (finding.case, dict(finding.words))
+    )
+    return finding.severity, finding.accepted is None, parts, words
+
+
+def _alike_figures(before: Mapping[str, Figure], after: Mapping[str, Figure]) -> bool:
+    return before.keys() == after.keys() and all(
+        _alike(old.value, after[name].value, _NOTHING.get(old.unit, 0.0)) for name, old in before.items()
+    )
 
 
 def _question(one: NotJudged) -> tuple[str, str]:
     """What is asked and of what, without the figures and the other names in it: those change with the build."""
-    return one.subject, re.sub(r"'[^']*'|\d[\d.,]*( [\w%]+)?", "", one.what)
+    return one.subject, one.case or re.sub(r"'[^']*'|\d[\d.,]*( [\w%]+)?", "", one.what)
 
 
 def _only(these: _Rows, others: _Rows) -> Iterator[Part]:

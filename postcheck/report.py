@@ -54,7 +54,7 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A finite number in SI (degrees Celsius excepted) with its unit."""
+    """A finite number in SI (degrees Celsius excepted) with its unit: "share" for a part of the whole, empty for a count."""
 
     value: float
     unit: str
@@ -62,11 +62,12 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Limited:
-    """The limit a finding was judged by."""
+    """The limit a finding was judged by; `name`: as `[[limit]]` and `postcheck explain` call it, empty for a part's own rating."""
 
     value: float
     unit: str
     source: str
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,10 @@ class Finding:
     """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it.
 
     `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why this stop cannot be
-    accepted, where its check alone does not say so already.
+    accepted, where its check alone does not say so already. `parts`: every part besides the subject that its sentences name,
+    by its role; `words`: what they show that is neither number nor part; `remedy_figures`: what a worked remedy shows besides
+    its edits. `case`: which sentences of its check these are; None
+    where a check wrote them itself.
     """
 
     check: str
@@ -115,6 +119,10 @@ class Finding:
     accepted: str | None = None
     lines: tuple[str, ...] = ()
     firm: str = ""
+    parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    remedy_figures: Mapping[str, Figure] = field(default_factory=dict)
+    case: str | None = None
 
     @property
     def id(self) -> str:
@@ -127,13 +135,15 @@ class NotJudged:
     """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.
 
     `subject`: the bare name; faces put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
-    file would have to say.
+    file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
+    itself.
     """
 
     subject: str
     what: str
     missing: str
     vital: bool = False
+    case: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +221,7 @@ class Report:
 class BoreCircle:
     """One thing in a bore where it is drawn. Lengths in m, the centre from the middle of the bore, y upwards.
 
-    `kind` is run, lead (then `leg` says feed, back or link) or cable (then `holds` names what lies in it). `wire` and
+    `kind` is run, lead (then `leg` says supply, return or link) or cable (then `holds` names what lies in it). `wire` and
     `colour` are as the file words them, empty where it does not.
     """
 

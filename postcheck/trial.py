@@ -15,6 +15,7 @@ from pydantic import BaseModel
 from postcheck.checks.judge import judge
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
@@ -49,11 +50,11 @@ def _set(part: Any, path: Path, value: Any) -> Any:
         names = {field.alias or name: name for name, field in type(part).model_fields.items()}
         name = names.get(str(key), str(key))
         return part.model_copy(update={name: _set(getattr(part, name), rest, value)})
-    if isinstance(part, list) and key == MORE:
-        return [*part, value]
-    if isinstance(part, list) and isinstance(key, int):
-        return [*part[:key], _set(part[key], rest, value), *part[key + 1 :]]
-    return {**part, key: _set(part[key], rest, value)}
+    if isinstance(part, tuple) and key == MORE:
+        return (*part, value)
+    if isinstance(part, tuple) and isinstance(key, int):
+        return (*part[:key], _set(part[key], rest, value), *part[key + 1 :])
+    return FrozenDict({**part, key: _set(part[key], rest, value)})
 
 
 def with_remedies(
@@ -168,7 +169,8 @@ class _Bench:
                 and self._harmless(trial)
                 and trial.left.keys() <= self.before.keys()
             ):
-                return proposal._replace(says=f"{proposal.says} {other.says}")
+                figures = {**proposal.figures, **other.figures}
+                return proposal._replace(says=f"{proposal.says} {other.says}", figures=figures)
         return proposal
 
     def _settled(self) -> Iterator[tuple[str, Change]]:
@@ -222,7 +224,10 @@ class _Bench:
         ]
         whole = len(edits) == len(proposal.changes)
         self.findings[finding.id] = replace(
-            finding, remedy=proposal.says, edits=tuple(edits) if whole else None
+            finding,
+            remedy=proposal.says,
+            edits=tuple(edits) if whole else None,
+            remedy_figures=proposal.figures,
         )
         if finding.accepted is not None:
             return

@@ -1,4 +1,4 @@
-"""Every build of the corpus: sound ones give no finding, faulty ones exactly the findings beside them."""
+"""Every build of the corpus: sound ones give no finding, faulty ones exactly the findings beside them, word by word."""
 
 from __future__ import annotations
 
@@ -6,20 +6,16 @@ from pathlib import Path
 
 import pytest
 
-import postcheck
 from postcheck.checks.table import CHECKS
 from postcheck.cli import main
-from postcheck.report import FileReport
+from postcheck.report import SEVERITIES
+from tests.write_expected import beside, expected, report
 
 HERE = Path(__file__).parent
 SOUND = sorted(
     [*(HERE / "builds" / "sound").glob("*.post.toml"), *(HERE.parent / "example_builds").glob("*.post.toml")]
 )
 FAULTY = sorted((HERE / "builds" / "faulty").glob("*.post.toml"))
-
-
-def report(path: Path) -> FileReport:
-    return postcheck.check(postcheck.load(path)).files[0]
 
 
 def test_the_corpus_is_there() -> None:
@@ -36,17 +32,15 @@ def test_a_sound_build_gives_no_finding(path: Path, capsys: pytest.CaptureFixtur
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.name)
 def test_a_faulty_build_gives_exactly_its_findings(path: Path) -> None:
-    expected = path.with_name(path.name.replace(".post.toml", ".expected")).read_text().split("\n")
-    found = sorted(f"{finding.severity} {finding.id}" for finding in report(path).findings)
-    assert found == sorted(line for line in expected if line)
+    assert expected(report(path)) == beside(path).read_text(encoding="utf-8")
 
 
 def test_every_check_has_a_faulty_build() -> None:
     shown = {
         line.split(" ", 1)[1].split(":")[0]
         for path in FAULTY
-        for line in path.with_name(path.name.replace(".post.toml", ".expected")).read_text().splitlines()
-        if line
+        for line in beside(path).read_text(encoding="utf-8").splitlines()
+        if line.startswith(SEVERITIES)
     }
     # one that only ever says what was not judged has no finding to show
     silent = {"supply.no-rating"}

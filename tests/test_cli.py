@@ -101,7 +101,7 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
     assert list(first) == ["file", "verdict", "findings", "not_judged", "figures"]
     assert list(first["findings"][0]) == [
         "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit",
-        "because_of", "accepted",
+        "because_of", "accepted", "parts", "remedy_figures",
     ]  # fmt: skip
     assert whole["files"][1]["verdict"] == "clear"
     assert set(whole["files"][1]["figures"]) == {"lamps", "supplies", "runs", "passages", "places"}

@@ -17,7 +17,7 @@ import postcheck
 from postcheck.comparison import Changed, Comparison, Part
 from postcheck.renderers import compared
 from postcheck.renderers.report_schema import comparison_schema
-from postcheck.report import FileReport, Finding, NotJudged, Report, Subject
+from postcheck.report import Figure, FileReport, Finding, NotJudged, Report, Subject
 from postcheck.reported import no_figures
 from tests.renderers.hostile import FORBIDDEN, NAMES, report
 from tests.renderers.test_report_schema import closed
@@ -140,6 +140,46 @@ def test_another_order_of_the_same_words_is_no_news() -> None:
     one, other = finding("a", says="Joins 'b', 'c' at 2 mm."), finding("a", says="Joins 'c', 'b' at 2 mm.")
     assert postcheck.compare(of(one), of(other)).same
     assert not postcheck.compare(of(one), of(finding("a", says="Joins 'b', 'c' at 3 mm."))).same
+
+
+def of_facts(name: str, current: float, *others: str, case: str = "less:") -> Finding:
+    parts = {"others": tuple(Subject("lamp", other) for other in (*others, name))}
+    figures = {"nominal": Figure(current, "A")}
+    return replace(finding(name), figures=figures, parts=parts, case=case)
+
+
+def test_what_is_different_in_a_finding_is_read_from_its_data_not_its_words() -> None:
+    before = of_facts("a", 0.01, "b", "c")
+    assert postcheck.compare(of(before), of(replace(before, says="Says it in other words."))).same
+    assert postcheck.compare(of(before), of(of_facts("a", 0.010001, "c", "b"))).same
+    for other in (
+        of_facts("a", 0.011, "b", "c"),
+        of_facts("a", 0.01, "b"),
+        of_facts("a", 0.01, "b", "c", case="more:"),
+        replace(before, words={"wire": "ptfe-30"}),
+    ):
+        assert postcheck.compare(of(before), of(other)).changed == (Changed(before, other),)
+    told = compared.render(postcheck.compare(of(before), of(of_facts("a", 0.011, "b", "c"))))
+    assert "\nChanged, caution: Says. [lamp.dim:a]\n    Figures: nominal 11 mA, was 10 mA.\n" in told
+
+
+def test_a_new_name_is_known_by_the_data() -> None:
+    before = with_lamps(of_facts("lantern", 0.01, "b"), others=("b",))
+    renamed = of_facts("main light", 0.01, "b")
+    comparison = postcheck.compare(before, with_lamps(renamed, others=("b",)))
+    assert [(one.before.id, one.after.id) for one in comparison.changed] == [
+        ("lamp.dim:lantern", "lamp.dim:main light")
+    ]
+    other = with_lamps(of_facts("main light", 0.02, "b"), others=("b",))
+    assert len(postcheck.compare(before, other).new) == 1
+
+
+def test_a_question_is_known_by_its_case() -> None:
+    def asks(what: str, case: str | None) -> Report:
+        return of(not_judged=(NotJudged("keel", what, "its surface", case=case),))
+
+    assert postcheck.compare(asks("how warm", "warmth"), asks("how hot", "warmth")).same
+    assert not postcheck.compare(asks("how warm", "warmth"), asks("how warm", "heat")).same
 
 
 def test_less_than_nothing_is_no_difference() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from postcheck.ask.small import survey_of
 from postcheck.ask.words import Thing
-from postcheck.checks.words import count_of
+from postcheck.checks.shown import count_of
 from postcheck.report import Effort
 from postcheck.survey import Survey
 

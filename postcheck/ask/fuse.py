@@ -114,9 +114,7 @@ def _rated(survey: Survey, load: float) -> float | None:
     supply = survey.electrics.supplies.get(SUPPLY)
     if supply is None or "wire.hot" in found(survey, CHECKS, ("wire.hot",)):
         return None
-    return protecting_fuse(
-        survey.build, survey.parts, survey.limits, survey.in_use, SUPPLY, max(load, supply.highest)
-    )
+    return protecting_fuse(survey.wiring, survey.limits, survey.in_use, SUPPLY, max(load, supply.highest))
 
 
 def _thicker(

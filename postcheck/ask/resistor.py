@@ -9,8 +9,7 @@ from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import quantity
 from postcheck.checks.lamps import CHECKS
-from postcheck.checks.shown import amps, percent, volts, watts
-from postcheck.checks.words import ohms
+from postcheck.checks.shown import amps, ohms, percent, volts, watts
 from postcheck.description.quantities import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted

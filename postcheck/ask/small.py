@@ -10,7 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.description.models import Build
 from postcheck.description.problems import BuildError
 from postcheck.description.quantities import Dimension, format_quantity
-from postcheck.limits import Limits
+from postcheck.limits import LimitName, Limits
 from postcheck.reading.loading import built
 from postcheck.report import Effort, Finding, Limited
 from postcheck.survey import Survey
@@ -49,12 +49,7 @@ def _within_scope(build: Build, limits: Limits) -> None:
 
 def found(survey: Survey, checks: Iterable[Check], names: Collection[str]) -> dict[str, Finding]:
     """What the checks of these names find, by the name of the check."""
-    results = (
-        result
-        for check in checks
-        if check.name in names and check.judge is not None
-        for result in check.judge(survey)
-    )
+    results = (result for check in checks if check.name in names for result in check.results(survey))
     return {result.check: result for result in results if isinstance(result, Finding)}
 
 
@@ -68,7 +63,7 @@ def never_arrives(survey: Survey, current: float, way: str, supplied: float) -> 
     return takes, f"{amps} through {way} there and as much back would take {needs}, more than {has}"
 
 
-def limited(survey: Survey, name: str) -> Limited:
+def limited(survey: Survey, name: LimitName) -> Limited:
     """A limit as an answer carries it."""
     limit = survey.limits[name]
     return Limited(limit.value, limit.unit, limit.source)

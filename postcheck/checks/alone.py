@@ -1,17 +1,15 @@
-"""A lamp that is tried first, or is the last that still works: nothing else pulls the volts down for it."""
+"""A lamp that is tried first, or is the last that still works: no other lamp loads the shared wires."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.known import known_lamps
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, volts
-from postcheck.checks.words import of_rating
+from postcheck.checks.wording import Wording
 from postcheck.description.models import Supply
-from postcheck.description.naming import supply_of
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.supplies import source_of, typical_volts
@@ -24,7 +22,7 @@ def _rises(supply: Supply | None) -> bool:
     return supply is not None and (supply.unloaded is not None or bool(supply.regulation))
 
 
-def _unloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _unloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.current.stop"]
     for name, supply in survey.build.supply.items():
         if not _rises(supply):
@@ -37,36 +35,31 @@ def _unloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
         if worst is None or worst.alone <= limit.value * worst.rated:
             continue
         usual, unloaded = typical_volts(supply), source_of(supply, 0)[0]
-        yield Finding(
-            "supply.unloaded",
+        yield Fact(
             "note",
             Subject("supply", name),
-            f"With next to nothing on it {quoted(name)} gives {volts(unloaded)} instead of {volts(usual)}: {quoted(worst.name)}, tried first on the bench, may get {amps(worst.alone)}; {amps(worst.rated)} is its rating.",
-            "An adaptor without regulation comes down to its voltage only under its rated load.",
             ("supply", name, "unloaded" if supply.unloaded is not None else "regulation"),
-            remedy="Test on a regulated supply, and show the model on one.",
             figures={
                 "unloaded": Figure(unloaded, "V"),
                 "volts": Figure(usual, "V"),
                 "current": Figure(worst.alone, "A"),
+                "rated": Figure(worst.rated, "A"),
             },
+            parts={"lamp": Subject("lamp", worst.name)},
             limit=of_rating(limit, worst.rated, "A"),
             because_of=f"lamp.over-rating:{worst.name}",
         )
 
 
-def _alone(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _alone(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.current.caution"]
     for lamp in known_lamps(survey):
         most = limit.value * lamp.rated
         if not lamp.highest <= most < lamp.alone or _rises(survey.build.supply.get(_on(survey, lamp) or "")):
             continue
-        yield Finding(
-            "lamp.alone",
+        yield Fact(
             "note",
             Subject("lamp", lamp.name),
-            f"{quoted(lamp.name)} gets {amps(lamp.nominal)} with everything on, but up to {amps(lamp.alone)} alone; {amps(lamp.rated)} is its rating.",
-            "What the others pull down along the way they share is part of its protection. It is missing when this lamp is tried first, and when the others fail.",
             lamp.part.path,
             figures={
                 "nominal": Figure(lamp.nominal, "A"),
@@ -79,7 +72,7 @@ def _alone(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _on(survey: Survey, lamp: LampFigures) -> str | None:
-    return supply_of(survey.build, survey.build.circuit[lamp.part.circuit])
+    return survey.wiring.drivers[lamp.part.circuit].supply
 
 
 CHECKS: tuple[Check, ...] = (
@@ -87,10 +80,23 @@ CHECKS: tuple[Check, ...] = (
         "supply.unloaded", "note", "supply", "an adaptor whose unloaded voltage is too high for the first lamp",
         "It comes down to its voltage only under load.", "the highest current of each lamp with nothing else on", ("lamp.current.stop",),
         "Kirchhoff's laws, solved for each lamp alone", _unloaded,
+        wording={
+            "": Wording(
+                "With hardly any load {subject} gives {unloaded} instead of {volts}. {lamp}, tried first on the bench, may get {current}. Its rating is {rated}.",
+                "An adaptor without regulation comes down to its voltage only under its rated load.",
+                "Test on a regulated supply, and show the model on one.",
+            )
+        },
     ),
     Check(
-        "lamp.alone", "note", "lamp", "a lamp that relies on what the others pull down",
+        "lamp.alone", "note", "lamp", "a lamp that relies on the voltage that the others lose on shared wires",
         "It gets too much when it is tried first, and when the others fail.", "the highest current with nothing else on",
         ("lamp.current.caution",), "Kirchhoff's laws, solved for each lamp alone", _alone,
+        wording={
+            "": Wording(
+                "{subject} gets {nominal} with everything on, and up to {alone} alone. Its rating is {rated}.",
+                "The voltage that the others lose on the shared wires is part of its protection. It is missing when this lamp is tried first, and when the others fail.",
+            )
+        },
     ),
 )  # fmt: skip

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import Fact, limited, of_rating
 from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, listed, percent, volts
-from postcheck.checks.words import of_rating, steady_current
-from postcheck.description.naming import supply_of
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.checks.strings import on_one_output
+from postcheck.checks.wording import Wording
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 
@@ -25,16 +24,18 @@ MOST_TAKEN = 0.9
 
 
 def _battery(survey: Survey, lamp: LampFigures) -> bool:
-    name = supply_of(survey.build, survey.build.circuit[lamp.part.circuit])
+    name = survey.wiring.drivers[lamp.part.circuit].supply
     return name is not None and survey.build.supply[name].kind == "battery"
 
 
 def _starved(survey: Survey, lamp: LampFigures) -> bool:
     """Whether a low supply and a high forward voltage leave less than the least share of what it usually gets.
 
-    A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a resistor.
+    A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a
+    resistor or of a constant-current output.
     """
-    if _battery(survey, lamp) or (lamp.part.one_resistor and lamp.part.parallel > 1):
+    shares_one = (lamp.part.one_resistor and lamp.part.parallel > 1) or on_one_output(survey, lamp)
+    if _battery(survey, lamp) or shares_one:
         return False
     return lamp.lowest < survey.limits.value("lamp.dim") * lamp.nominal
 
@@ -43,12 +44,11 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
     """Whether its output lacks volts, or its converter does not run: findings of their own."""
     off = {name for name, _ in survey.electrics.no_start}
     return (
-        short_of_current(survey, lamp.part.circuit)
-        or supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) in off
+        short_of_current(survey, lamp.part.circuit) or survey.wiring.drivers[lamp.part.circuit].supply in off
     )
 
 
-def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _dim(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.dim"]
     for lamp in known_lamps(survey):
         if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
@@ -56,55 +56,57 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
         share = lamp.nominal / lamp.rated
         severity: Severity
         if share < DARK:
-            severity, words = "stop", f"gets {_current(lamp.nominal)}: it stays dark"
+            severity, case = "stop", "dark"
         elif _starved(survey, lamp):
-            severity, words = (
-                "caution",
-                f"gets {amps(lamp.nominal)}, but {'only ' if lamp.lowest >= NOTHING else ''}{_current(lamp.lowest)} with a low supply and parts as they come",
-            )
+            severity, case = "caution", "starved"
         elif share < limit.value:
-            severity, words = "note", f"gets {amps(lamp.nominal)}, {percent(share)} of its rating"
+            severity, case = "note", "faint"
         else:
             continue
-        yield Finding(
-            "lamp.dim",
+        takes = sum(die.forward[1] for die in lamp.part.dice)
+        yield Fact(
             severity,
             Subject("lamp", lamp.name),
-            f"{quoted(lamp.name)} {words}.",
-            _lack(lamp)
-            if severity != "note"
-            else f"So far below its rating makers do not specify a lamp, and two of a kind may look unlike. `wanted = \"{amps(lamp.nominal)}\"` says that it is meant.",
             lamp.part.path,
+            case,
+            "little"
+            if case == "starved"
+            else "resistor"
+            if takes < MOST_TAKEN * lamp.feed_volts
+            else "volts",
             figures={
-                "nominal": Figure(lamp.nominal, "A"), "lowest": Figure(lamp.lowest, "A"), "rated": Figure(lamp.rated, "A"),
+                "nominal": _current(lamp.nominal),
+                "lowest": _current(lamp.lowest),
+                "rated": Figure(lamp.rated, "A"),
+                "share": Figure(share, "share"),
+                "joints": Figure(lamp.feed_volts, "V"),
+                "takes": Figure(takes, "V"),
+                "dice": Figure(len(lamp.part.dice), ""),
             },
             limit=of_rating(limit, lamp.rated, "A"),
             because_of=_cause_of_lack(survey, lamp),
-        )  # fmt: skip
+        )
 
 
-def _current(amperes: float) -> str:
-    return amps(amperes) if amperes >= NOTHING else "nothing"
+def _current(amperes: float) -> Figure:
+    return Figure(amperes if amperes >= NOTHING else 0.0, "A")
 
 
-def _lack(lamp: LampFigures) -> str:
-    """Why a lamp gets next to nothing: its dice take all the volts, or its resistor is far too large."""
-    takes = sum(die.forward[1] for die in lamp.part.dice)
-    there = f"{volts(lamp.feed_volts)} is at its joints"
-    if takes < MOST_TAKEN * lamp.feed_volts:
-        return f"{there}, and its resistor lets no more through."
-    count = len(lamp.part.dice)
-    dice = "die takes" if count == 1 else f"{count} dice take"
-    return f"Lit as it should be, its {dice} about {volts(takes)}, and {there}: too little for its resistor to set a current."
+# Why a lamp gets next to nothing: its dice take all the volts, or its resistor is far too large.
+_LACKS = {
+    "volts": "Lit as it should be, its {dice:die takes|dice take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
+    "little": "Lit as it should be, its {dice:die takes|dice take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
+    "resistor": "Its joints get {joints}, and its resistor lets no more through.",
+}
 
 
 def _cause_of_lack(survey: Survey, lamp: LampFigures) -> str:
-    if steady_current(survey.build, lamp.part.circuit) is not None:
+    if survey.wiring.drivers[lamp.part.circuit].steady is not None:
         return f"output.compliance:{lamp.part.circuit}"
     return f"line.drop:{lamp.part.circuit}"
 
 
-def _unequal(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _unequal(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.unequal"]
     groups: dict[tuple[object, ...], list[LampFigures]] = {}
     for lamp in known_lamps(survey):
@@ -120,42 +122,53 @@ def _unequal(survey: Survey) -> Iterator[Finding | NotJudged]:
         if away <= limit.value:
             continue
         meant = _ohms_of(odd) != _ohms_of(usual)
-        others = [lamp.name for lamp in lamps if abs(lamp.nominal / usual.nominal - 1.0) > limit.value]
-        yield Finding(
-            "lamp.unequal",
+        also = [
+            lamp.name
+            for lamp in lamps
+            if lamp is not odd and abs(lamp.nominal / usual.nominal - 1.0) > limit.value
+        ]
+        yield Fact(
             "note" if meant else "caution",
             Subject("lamp", odd.name),
-            f"{quoted(odd.name)} gets {amps(odd.nominal)} and {quoted(usual.name)}, the same lamp on circuit {quoted(str(circuit))}, {amps(usual.nominal)}."
-            + (f" So do others: {listed([name for name in others if name != odd.name])}." if len(others) > 1 else ""),
-            "Their resistors differ; if that is meant, `wanted` says so." if meant
-            else "Side by side the difference shows. The wires on the way make it, not the resistors.",
             odd.part.path,
-            figures={"nominal": Figure(odd.nominal, "A"), "usual": Figure(usual.nominal, "A")},
-            limit=Limited(limit.value, "", limit.source),
+            reason="resistors" if meant else "wires",
+            figures={
+                "nominal": Figure(odd.nominal, "A"),
+                "usual": Figure(usual.nominal, "A"),
+                "difference": Figure(away, "share"),
+            },
+            parts={
+                "other": Subject("lamp", usual.name),
+                "circuit": Subject("circuit", str(circuit)),
+                **({"also": tuple(Subject("lamp", name) for name in also)} if also else {}),
+            },
+            limit=limited(limit),
             because_of=_cause_of_lack(survey, odd),
-        )  # fmt: skip
+        )
 
 
 def _ohms_of(lamp: LampFigures) -> float:
     return lamp.part.resistor.ohms if lamp.part.resistor is not None else 0.0
 
 
-def _not_as_wanted(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _not_as_wanted(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.wanted"]
     for lamp in known_lamps(survey):
         wanted = lamp.part.wanted
         if not wanted or abs(lamp.nominal / wanted - 1.0) <= limit.value:
             continue
         more = lamp.nominal > wanted
-        yield Finding(
-            "lamp.not-as-wanted",
+        yield Fact(
             "caution",
             Subject("lamp", lamp.name),
-            f"{quoted(lamp.name)} gets {amps(lamp.nominal)}, and {amps(wanted)} is wanted: {percent(abs(lamp.nominal / wanted - 1.0))} {'more' if more else 'less'}.",
-            "The light goes with the current; from about a quarter the difference is plain to see.",
             lamp.part.path,
-            figures={"nominal": Figure(lamp.nominal, "A"), "wanted": Figure(wanted, "A")},
-            limit=Limited(limit.value, "", limit.source),
+            "more" if more else "less",
+            figures={
+                "nominal": Figure(lamp.nominal, "A"),
+                "wanted": Figure(wanted, "A"),
+                "difference": Figure(abs(lamp.nominal / wanted - 1.0), "share"),
+            },
+            limit=limited(limit),
             because_of=f"lamp.over-rating:{lamp.name}" if more else _cause_of_lack(survey, lamp),
         )
 
@@ -165,13 +178,40 @@ CHECKS: tuple[Check, ...] = (
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
         "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim",),
         "judgement", _dim,
+        wording={
+            "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
+            "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
+            "faint": Wording(
+                "{subject} gets {nominal}, {share} of its rating of {rated}.",
+                dict.fromkeys(
+                    _LACKS,
+                    'So far below its rating makers do not specify a lamp, and two of a kind may look unlike. `wanted = "{nominal}"` says that it is meant.',
+                ),
+            ),
+        },
     ),
     Check(
         "lamp.unequal", "caution", "lamp", "lamps of a kind on one circuit that are not alike",
         "Side by side the difference shows.", "|I / I of the middle one - 1|", ("lamp.unequal",), "judgement", _unequal,
+        wording={
+            "": Wording(
+                "{subject} gets {nominal}. {other}, the same lamp on circuit {circuit}, gets {usual}.[ Others that differ from it: {also}.]",
+                {
+                    "resistors": "Their resistors differ; if that is meant, `wanted` says so.",
+                    "wires": "Side by side the difference shows. It comes from the wires on the way, not from the resistors.",
+                },
+            )
+        },
     ),
     Check(
         "lamp.not-as-wanted", "caution", "lamp", "not the current that was wanted", "The light goes with the current.",
         "|nominal / wanted - 1|", ("lamp.wanted",), "judgement", _not_as_wanted,
+        wording={
+            how: Wording(
+                f"{{subject}} gets {{nominal}}, {{difference}} {how} than the {{wanted}} that is wanted.",
+                "The light goes with the current. From about a quarter the difference is plain to see.",
+            )
+            for how in ("more", "less")
+        },
     ),
 )  # fmt: skip

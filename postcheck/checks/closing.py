@@ -7,9 +7,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.checks.proofs import called, own_resistors
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, listed, span, volts
-from postcheck.checks.words import count_of, ohms
-from postcheck.description.naming import origin_of
+from postcheck.checks.shown import amps, count_of, listed, ohms, span, volts
 from postcheck.description.subjects import subject_of
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
@@ -116,8 +114,8 @@ def _tap(survey: Survey, kind: str, name: str) -> Tap | None:
     if kind == "circuit":
         from postcheck.survey.closing.coverage import origin_tap  # noqa: PLC0415 - only where something is to be closed
 
-        return origin_tap(survey.build, survey.bench, name)
-    return survey.bench.leads.get((kind, name))
+        return origin_tap(survey.wiring, survey.bench, name)
+    return survey.bench.lead(kind, name)
 
 
 def _safe(survey: Survey, tap: Tap) -> Setting | None:
@@ -156,11 +154,7 @@ def _to_measure(survey: Survey, kind: str, name: str, tap: Tap | None) -> Iterat
     if tap is not None and _backwards(survey, tap):
         yield 'done    = "..."        # how it was lit: it is wired the wrong way round on purpose'
         return
-    if (
-        tap is not None
-        and kind == "circuit"
-        and tap.plus.place != origin_of(survey.build, survey.build.circuit[name])
-    ):
+    if tap is not None and kind == "circuit" and tap.plus.place != survey.wiring.drivers[name].place:
         yield f"at      = {_in_toml(tap.plus.place)}"
     yield from _current(survey, tap)
     if kind in ("lamp", "circuit"):

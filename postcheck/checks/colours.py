@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple
 
+from postcheck.checks.fact import limited
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed
-from postcheck.checks.words import count_of, limited
+from postcheck.checks.shown import count_of, listed
 from postcheck.colours import COLOURS, letters, misspelt, spelt
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, NotJudged, Subject
@@ -235,7 +235,7 @@ def _poor_light(survey: Survey) -> Iterator[Finding | NotJudged]:
 def _channels(survey: Survey) -> dict[str, set[str]]:
     """The colours of light of colour lamps and strips switched in the negative: a red wire there names the channel."""
     found: dict[str, set[str]] = {}
-    dice = [(lamp.circuit, lamp.dice) for lamp in survey.parts.lamps if lamp.shares_back is not None]
+    dice = [(lamp.circuit, lamp.dice) for lamp in survey.parts.lamps if lamp.colour]
     dice += [(strip.circuit, chain) for strip in survey.parts.strips for chain, _ in strip.chains]
     for circuit, of in dice:
         if survey.build.circuit[circuit].switched == "negative":

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed, percent
-from postcheck.checks.words import count_of, hertz, limited
-from postcheck.description.naming import supply_of
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.checks.wording import Wording
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import Step
 
@@ -19,7 +17,7 @@ __all__ = ["CHECKS"]
 SLOW = 3.0
 
 
-def _step(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _step(survey: Survey) -> Iterator[Fact | NotJudged]:
     seen: dict[str | None, list[Step]] = {}
     for step in survey.electrics.steps:
         limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
@@ -31,15 +29,21 @@ def _step(survey: Survey) -> Iterator[Finding | NotJudged]:
     for flasher, steps in seen.items():
         worst = max(steps, key=lambda step: abs(step.share))
         limit = survey.limits["step.fast" if (worst.rate or 0.0) > SLOW else "step.slow"]
-        others = f", and {count_of(len(steps) - 1, 'other')} with it" if len(steps) > 1 else ""
-        yield Finding(
-            "circuit.step",
+        flashers = _flashers(survey) if flasher is None else [flasher]
+        yield Fact(
             "caution",
-            Subject("circuit", _flashers(survey)[0] if flasher is None else flasher),
-            f"{f'Each time {quoted(flasher)} comes on' if flasher else f'When {listed(_flashers(survey))} come on together'}, {quoted(worst.lamp)} gets {percent(abs(worst.share))} {'less' if worst.share < 0 else 'more'} current{others}.",
-            "The eye sees a steady light jump by a few per cent. Everything that the two share makes it: feed, return, the supply's own resistance.",
-            ("circuit", _flashers(survey)[0] if flasher is None else flasher),
-            figures={"step": Figure(abs(worst.share), ""), "lamps": Figure(float(len(steps)), "")},
+            Subject("circuit", flashers[0]),
+            ("circuit", flashers[0]),
+            f"{'one' if flasher is not None else 'all'} {'less' if worst.share < 0.0 else 'more'}",
+            figures={
+                "step": Figure(abs(worst.share), "share"),
+                "lamps": Figure(len(steps), ""),
+                **({"others": Figure(len(steps) - 1, "")} if len(steps) > 1 else {}),
+            },
+            parts={
+                "lamp": Subject("lamp", worst.lamp),
+                "flashers": tuple(Subject("circuit", name) for name in flashers),
+            },
             limit=limited(limit),
         )
 
@@ -48,7 +52,7 @@ def _flashers(survey: Survey) -> list[str]:
     return [name for name, circuit in survey.build.circuit.items() if circuit.behaviour == "flash"]
 
 
-def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _rate(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["flash.rate"]
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "flash":
@@ -66,24 +70,19 @@ def _rate(survey: Survey) -> Iterator[Finding | NotJudged]:
                 'its rate, such as rate = "60 /min"',
             )
         elif circuit.rate > limit.value * (1.0 + 1e-9):
-            yield Finding(
-                "flash.rate",
+            yield Fact(
                 "caution",
                 Subject("circuit", name),
-                f"{quoted(name)} flashes {hertz(circuit.rate)}; more than {hertz(limit.value)} needs a warning sign.",
-                "Flashes faster than three a second can bring on seizures in people with photosensitive epilepsy, large and red ones most."
-                " A few small lamps are below the area that counts, a lit hall or bay is not. Where the public sees it, put up a notice and follow local rules.",
                 ("circuit", name, "rate"),
-                remedy=f"Flash at {hertz(limit.value)} or slower.",
                 figures={"rate": Figure(circuit.rate, "Hz")},
                 limit=limited(limit),
-            )  # fmt: skip
+            )
 
 
 def _averaged(survey: Survey, circuit: str) -> bool:
     """Whether an average over time counts: on a battery or power bank, or with heat in closed places."""
     build = survey.build
-    supply = build.supply.get(supply_of(build, build.circuit[circuit]) or "")
+    supply = build.supply.get(survey.wiring.drivers[circuit].supply or "")
     if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
         return True
     lamps = [lamp for lamp in survey.parts.lamps if lamp.circuit == circuit]
@@ -94,7 +93,7 @@ def _averaged(survey: Survey, circuit: str) -> bool:
     return any(build.place[place].access != "open" for place in places)
 
 
-def _dimming(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _dimming(survey: Survey) -> Iterator[Fact | NotJudged]:
     quick, visible = survey.limits["dim.frequency"], survey.limits["dim.visible"]
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "dim":
@@ -107,34 +106,51 @@ def _dimming(survey: Survey) -> Iterator[Finding | NotJudged]:
         if circuit.frequency >= quick.value * (1.0 - 1e-9):
             continue
         seen = circuit.frequency < visible.value
-        limit = visible if seen else quick
-        yield Finding(
-            "dim.frequency",
+        yield Fact(
             "caution" if seen else "note",
             Subject("circuit", name),
-            f"{quoted(name)} is dimmed at {hertz(circuit.frequency)}; from {hertz(limit.value)} "
-            + ("nobody sees it flicker." if seen else "it needs no thought."),
-            "The lamps are seen to flicker." if seen
-            else "The eye sees single points of light when it moves past them, and cameras see bands.",
             ("circuit", name, "frequency"),
+            "seen" if seen else "in motion",
             figures={"frequency": Figure(circuit.frequency, "Hz")},
-            limit=Limited(limit.value, limit.unit, limit.source),
-        )  # fmt: skip
+            limit=limited(visible if seen else quick),
+        )
 
+
+_JUMP = "The eye sees a steady light jump by a few per cent. It comes from all that the two share: feed, return, the supply's own resistance."
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "circuit.step", "caution", "circuit", "steady lamps that jump when a flasher comes on", "The eye sees a few per cent.",
         "(I on - I off) / I off, each flasher alone and all at once; to first order I_f R_c / (R + n r_d + R_c) / I", ("step.slow", "step.fast"),
         "temporal contrast thresholds of de Lange and Kelly (from memory)", _step,
+        wording={
+            f"{who} {how}": Wording(f"{when}, {{lamp}} gets {{step}} {how} current[, and {{others:other}} with it].", _JUMP)
+            for who, when in (("one", "Each time {subject} comes on"), ("all", "When {flashers} come on together"))
+            for how in ("less", "more")
+        },
     ),
     Check(
         "flash.rate", "caution", "circuit", "flashes faster than may be shown without a warning",
         "Flashes faster than three a second can bring on seizures.", "flashes a second", ("flash.rate",),
         "WCAG 2.2 success criterion 2.3.1", _rate,
+        wording={
+            "": Wording(
+                "{subject} flashes at {rate:apart}. Above {limit:apart} it needs a warning sign.",
+                "Flashes faster than three a second can bring on seizures in people with photosensitive epilepsy, large and red ones most."
+                " A few small lamps are below the area that counts, a lit hall or bay is not. Where the public sees it, put up a notice and follow local rules.",
+                "Flash at {limit} or slower.",
+            )
+        },
     ),
     Check(
         "dim.frequency", "caution", "circuit", "dimming slow enough to be seen", "Moving eyes and cameras see it.",
         "frequency of the dimming", ("dim.frequency", "dim.visible"), "IEEE 1789-2015 (from memory)", _dimming,
+        wording={
+            "seen": Wording("{subject} is dimmed at {frequency:apart}. From {limit:apart} nobody sees it flicker.", "The lamps are seen to flicker."),
+            "in motion": Wording(
+                "{subject} is dimmed at {frequency:apart}. From {limit:apart} it needs no thought.",
+                "The eye sees single points of light when it moves past them, and cameras see bands.",
+            ),
+        },
     ),
 )  # fmt: skip

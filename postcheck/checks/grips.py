@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
 from postcheck.checks.shown import degrees, millimetres
-from postcheck.limits import Limit
+from postcheck.limits import Limit, LimitName
 from postcheck.physics import copper
 from postcheck.report import Figure, Finding, Limited, NotJudged
 from postcheck.survey import Survey
@@ -50,7 +50,7 @@ def _grip(survey: Survey) -> Iterator[Finding | NotJudged]:
                 'how far the joint is from the last grip, such as to_joint = "15 mm"',
             )  # fmt: skip
         elif away < passage.grip * (1.0 - 1e-9):
-            ruled = (
+            ruled: LimitName = (
                 "twist.grip.diameters" if passage.grip > survey.limits.value("twist.grip") else "twist.grip"
             )
             yield finding_of(

@@ -25,7 +25,7 @@ def judge(
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
     for check in checks:
-        for result in check.judge(survey) if check.judge is not None else ():
+        for result in check.results(survey):
             if isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             elif result.id not in found:
@@ -50,7 +50,7 @@ def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The findings in order, causes before their consequences; those have no remedy but that of their cause."""
     live = {finding.id for finding in findings if finding.accepted is None}
     return _in_order(
-        replace(finding, remedy=None, edits=None, lines=())
+        replace(finding, remedy=None, edits=None, lines=(), remedy_figures={})
         if finding.because_of in live and finding.accepted is None
         else finding
         for finding in findings

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.words import steady_current
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["SHORT_OF", "bare_on", "filament", "is_bare", "known_lamps", "short_of_current"]
+__all__ = [
+    "SHORT_OF",
+    "bare_on",
+    "filament",
+    "first_bare",
+    "is_bare",
+    "known_lamps",
+    "short_of_current",
+]
 
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95
@@ -22,7 +29,7 @@ def is_bare(survey: Survey, lamp: LampPart) -> bool:
         and bool(lamp.dice)
         and lamp.dice[0].filament_volts is None
         and not lamp.backwards
-        and steady_current(survey.build, lamp.circuit) is None
+        and survey.wiring.drivers[lamp.circuit].steady is None
     )
 
 
@@ -38,17 +45,22 @@ def filament(lamp: LampFigures) -> bool:
     return lamp.part.dice[0].filament_volts is not None
 
 
+def first_bare(survey: Survey, circuits: set[str]) -> LampPart | None:
+    """The first lamp of these circuits that has no resistor."""
+    return next(
+        (lamp for lamp in survey.parts.lamps if lamp.circuit in circuits and is_bare(survey, lamp)), None
+    )
+
+
 def bare_on(survey: Survey, circuits: set[str]) -> str | None:
     """The finding on the first lamp of these circuits that has no resistor: the cause of what its current does."""
-    for lamp in survey.parts.lamps:
-        if lamp.circuit in circuits and is_bare(survey, lamp):
-            return f"lamp.no-resistor:{lamp.name}"
-    return None
+    lamp = first_bare(survey, circuits)
+    return None if lamp is None else f"lamp.no-resistor:{lamp.name}"
 
 
 def short_of_current(survey: Survey, circuit: str) -> bool:
     """Whether a constant-current output gives its lamps less than it promises."""
-    steady, figures = steady_current(survey.build, circuit), survey.electrics.circuits.get(circuit)
+    steady, figures = survey.wiring.drivers[circuit].steady, survey.electrics.circuits.get(circuit)
     if steady is None or figures is None or figures.nominal >= SHORT_OF * steady:
         return False
     return any(lamp.circuit == circuit and not lamp.backwards for lamp in survey.parts.lamps)

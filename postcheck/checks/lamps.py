@@ -1,25 +1,25 @@
-"""Lamps: whether each is limited to a current it survives, and wired the right way round."""
+"""Lamps: whether each is limited to a current that it withstands, and wired the right way round."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
-from postcheck.checks import brightness
+from postcheck.checks import brightness, strings
+from postcheck.checks.fact import Fact, limited, of_rating
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import amps, celsius, percent, volts
-from postcheck.checks.words import count_of, of_rating, seconds, steady_current
-from postcheck.description.naming import supply_of
-from postcheck.limits import Limit
+from postcheck.checks.strings import on_one_output, share_weight
+from postcheck.checks.wording import Wording
+from postcheck.limits import Limit, LimitName
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.parts import DieData
+from postcheck.wiring.data import DieData
 
 __all__ = ["CHECKS"]
 
@@ -32,36 +32,29 @@ WARM = 1e-3
 # -- too much
 
 
-def _no_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _no_resistor(survey: Survey) -> Iterator[Fact | NotJudged]:
     for part in survey.parts.lamps:
         if not is_bare(survey, part):
             continue
         figures = survey.electrics.lamps.get(part.name)
         rated = min(die.rated for die in part.dice)
-        flows = f", where {amps(rated)} is its rating"
         severity: Severity = "stop"
-        shown = {"rated": Figure(rated, "A")}
+        case, shown = "not known", {"rated": Figure(rated, "A")}
         if figures is not None:
             # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
-            if destroyed(part.dice, figures.nominal, survey.limits):
-                flows = f"; it gets far more than its rating of {amps(rated)} and burns out"
-            else:
-                flows = f", and up to {amps(figures.highest)} would flow where {amps(rated)} is its rating"
-                shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
+            case = "burns out" if destroyed(part.dice, figures.nominal, survey.limits) else "too much"
             if _over(survey, figures, rated) is None:
-                severity = "note"
-                flows = f"; the supply's own resistance and the forward voltage keep it to {amps(figures.highest)}"
-        yield Finding(
-            "lamp.no-resistor",
+                severity, case = "note", "held"
+            if case != "burns out":
+                shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
+        nominal = survey.limits["lamp.current.nominal"]
+        yield Fact(
             severity,
             Subject("lamp", part.name),
-            f"{quoted(part.name)} has no resistor: nothing but wire limits its current{flows}.",
-            "An LED takes ever more current from a few hundredths of a volt more; only a resistor, or a constant-current output, sets it."
-            if severity == "stop"
-            else "It holds as long as the same kind of cell is put in; any stiffer supply destroys the lamp.",
             part.path,
+            case,
             figures=shown,
-            limit=Limited(rated, "A", survey.limits["lamp.current.nominal"].source),
+            limit=of_rating(nominal, rated, "A"),
         )
 
 
@@ -70,7 +63,7 @@ def _gone(survey: Survey, lamp: LampFigures) -> bool:
 
 
 def _pulse_terms(lamp: LampFigures) -> tuple[DieData, float, float]:
-    """The die that stands least, with the longest pulse (s) and the largest share for its pulse rating."""
+    """The die with the least rating, with the longest pulse (s) and the largest share for its pulse rating."""
     die = min(lamp.part.dice, key=lambda die: die.rated)
     return die, die.pulse_width or pulse.PULSE_WIDTH, die.pulse_share or pulse.PULSE_DUTY
 
@@ -88,51 +81,50 @@ def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | Non
     return width, circuit.on_share, limit, counts
 
 
-def _over(survey: Survey, lamp: LampFigures, most: float) -> tuple[Severity, str, Limit, float] | None:
-    """How far a lamp is beyond the current it stands: severity, words, the limit and the figure that broke it."""
-    stop, nominal, caution = (
-        survey.limits[f"lamp.current.{name}"] for name in ("stop", "nominal", "caution")
-    )
-    alone = not (lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched)
+class _Over(NamedTuple):
+    """How far a lamp is beyond the current it withstands: severity, the case, the limit, the share of rated volts."""
+
+    severity: Severity
+    case: str
+    limit: Limit
+    share: float = 0.0
+
+
+def _over(survey: Survey, lamp: LampFigures, most: float) -> _Over | None:
+    limits = survey.limits
+    stop, caution = limits["lamp.current.stop"], limits["lamp.current.caution"]
+    nominal = limits["lamp.current.nominal"]
     if filament(lamp):
         return _over_volts(survey, lamp)
     # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
-    likely, highest = (lamp.likely_highest, lamp.highest) if alone else (lamp.nominal, lamp.nominal)
+    together = lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched
+    likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     if likely > stop.value * most * (1.0 + 1e-6):
-        words = f"gets {amps(lamp.nominal)}, and {amps(likely)} with parts and supply as they come"
-        return "stop", words, stop, likely
+        return _Over("stop", "typical" if together else "likely", stop)
     if lamp.nominal > nominal.value * most * (1.0 + 1e-6):
-        return "caution", f"gets {amps(lamp.nominal)}", nominal, lamp.nominal
+        return _Over("caution", "typical", nominal)
     if highest > caution.value * most * (1.0 + 1e-6):
-        words = f"gets {amps(lamp.nominal)}, but {amps(highest)} where every tolerance falls the wrong way"
-        return "caution", words, caution, highest
+        return _Over("caution", "stacked", caution)
     return None
 
 
-def _over_volts(survey: Survey, lamp: LampFigures) -> tuple[Severity, str, Limit, float] | None:
-    rated = (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
-    for name, severity, current in (
-        ("stop", "stop", lamp.likely_highest),
-        ("caution", "caution", lamp.highest),
-    ):
-        limit = survey.limits[f"lamp.filament.{name}"]
-        share = max(current / lamp.rated, 0.0) ** (
-            1.0 / FILAMENT_EXPONENT
-        )  # of a current backwards there is none
+def _over_volts(survey: Survey, lamp: LampFigures) -> _Over | None:
+    kinds: tuple[tuple[Severity, LimitName, float], ...] = (
+        ("stop", "lamp.filament.stop", lamp.likely_highest),
+        ("caution", "lamp.filament.caution", lamp.highest),
+    )
+    for severity, name, current in kinds:
+        limit = survey.limits[name]
+        # of a current backwards there is no share
+        share = max(current / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT)
         if share > limit.value:
-            weight: Severity = "stop" if severity == "stop" else "caution"
-            return (
-                weight,
-                f"gets up to {volts(share * rated)}, {percent(share)} of its rated voltage: {amps(current)}",
-                limit,
-                current,
-            )
+            return _Over(severity, f"filament {severity}", limit, share)
     return None
 
 
-def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _over_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
     for lamp in known_lamps(survey):
-        _, _, most, counts = _pulse(survey, lamp)
+        width, _, most, counts = _pulse(survey, lamp)
         steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
         if not (steady or counts or filament(lamp)):
             continue
@@ -142,25 +134,18 @@ def _over_rating(survey: Survey) -> Iterator[Finding | NotJudged]:
         # where it is as far over without the heat of its place, that heat is (or adds to) what follows
         cool = most * lamp.rated_outside / lamp.rated
         alike = _over(survey, lamp, cool)
-        warmed = alike is None or alike[0] != over[0]
+        warmed = alike is None or alike.severity != over.severity
         if alike is not None and not warmed:
             over, most = alike, cool
-        severity, words, limit, _ = over
-        rating = "its pulse rating" if counts else "its rating"
         cooked = warmed and lamp.rated <= LEFT * min(die.rated for die in lamp.part.dice)
+        shown = {"pulse": Figure(width, "s")} if counts and width is not None else {}
         if warmed and lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
-            rating += f" in air of {celsius(lamp.hottest)}"
-        yield _too_much(survey, lamp, "lamp.over-rating", severity, most, limit,
-            f"{quoted(lamp.name)} gets far more than {rating} of {amps(most)}; it burns out." if _gone(survey, lamp) and not cooked
-            else f"{quoted(lamp.name)} {words}; the air in {quoted(lamp.part.place)} is too hot for it at any current." if cooked
-            else f"{quoted(lamp.name)} {words}; {amps(most)} is {rating}.",
-            "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once."
-            if not filament(lamp)
-            else "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
-        )  # fmt: skip
+            shown["air"] = Figure(lamp.hottest, "degC")
+        reason = "filament" if filament(lamp) else "die"
+        yield _too_much(survey, lamp, over._replace(case="cooked") if cooked else over, most, reason, shown)
 
 
-def _strobe(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _strobe(survey: Survey) -> Iterator[Fact | NotJudged]:
     for lamp in known_lamps(survey):
         width, share, most, counts = _pulse(survey, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
@@ -169,69 +154,62 @@ def _strobe(survey: Survey) -> Iterator[Finding | NotJudged]:
         over = _over(survey, lamp, most)
         if over is None or _hogs(survey, lamp):
             continue
-        severity, words, limit, _ = over
-        what = "while it is on" if width is None else f"in pulses of {seconds(width)}"
-        yield _too_much(survey, lamp, "lamp.strobe", severity, most, limit,
-            f"{quoted(lamp.name)} {words} {what}; its continuous rating of {amps(most)} is what counts." if not _gone(survey, lamp)
-            else f"{quoted(lamp.name)} gets far more than its rating of {amps(most)} {what}; it burns out.",
-            _no_pulse(lamp, width, share),
-        )  # fmt: skip
+        reason, shown = _no_pulse(lamp, width, share)
+        yield _too_much(survey, lamp, over, most, reason, shown)
 
 
-def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> str:
-    """Why a pulse rating does not count: whichever of its conditions is not met."""
+def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> tuple[str, dict[str, Figure]]:
+    """Why a pulse rating does not count: whichever of its conditions is not met, with the figures of that."""
     die, longest, most = _pulse_terms(lamp)
     if width is None or share is None:
-        return "How long it is on at a time is not known, and a pulse rating counts for short pulses only."
+        return "length not known", {}
+    shown = {"width": Figure(width, "s"), "on": Figure(share, "share")}
     if die.pulse is None:
-        return "Its data give no pulse rating, so what it stands for good is all that is known."
-    terms = f"Its pulse rating of {amps(die.pulse)} holds for at most {seconds(longest)} at a time and {percent(most)} of the time"
-    missed = [
-        *([f"pulses of {seconds(width)}"] if not pulse.short_enough(width, longest) else []),
-        *([f"{percent(share)} of the time"] if not pulse.rare_enough(share, most) else []),
-    ]
-    slow = (
-        " A die is warm within about a millisecond, so to it a long pulse is direct current."
-        if width > WARM
-        else ""
-    )
-    return f"{terms}, and here it is {' and '.join(missed)}.{slow}"
+        return "no pulse rating", shown
+    shown["pulse"] = Figure(die.pulse, "A")
+    if not pulse.short_enough(width, longest):
+        shown["longest"] = Figure(longest, "s")
+    if not pulse.rare_enough(share, most):
+        shown["most_on"] = Figure(most, "share")
+    return "warm" if width > WARM else "beyond", shown
 
 
 def _too_much(
-    survey: Survey,
-    lamp: LampFigures,
-    check: str,
-    severity: Severity,
-    most: float,
-    limit: Limit,
-    says: str,
-    why: str,
-) -> Finding:
-    currents = {
-        "nominal": Figure(lamp.nominal, "A"),
-        "likely_highest": Figure(lamp.likely_highest, "A"),
-        "highest": Figure(lamp.highest, "A"),
-    }
-    if _gone(survey, lamp):
-        currents = {}
-    return Finding(
-        check,
-        severity,
+    survey: Survey, lamp: LampFigures, over: _Over, most: float, reason: str, shown: dict[str, Figure]
+) -> Fact:
+    gone = _gone(survey, lamp)
+    burns_out = gone and over.case != "cooked"  # beyond that, no current means anything
+    volts = (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
+    figures = {"rated": Figure(most, "A"), **shown}
+    if not burns_out:
+        figures |= {
+            "nominal": Figure(lamp.nominal, "A"),
+            "likely_highest": Figure(lamp.likely_highest, "A"),
+            "highest": Figure(lamp.highest, "A"),
+        }
+        if volts:
+            figures |= {
+                "share": Figure(over.share, "share"),
+                "volts": Figure(over.share * volts, "V"),
+                "rated_volts": Figure(volts, "V"),
+            }
+    return Fact(
+        over.severity,
         Subject("lamp", lamp.name),
-        says,
-        why,
         lamp.part.path,
-        figures=currents | {"rated": Figure(most, "A")},
-        limit=of_rating(limit, most, "A"),
+        "burns out" if burns_out else over.case,
+        reason,
+        figures=figures,
+        parts={"place": Subject("place", lamp.part.place)} if over.case == "cooked" else {},
+        limit=of_rating(over.limit, volts, "V") if volts else of_rating(over.limit, most, "A"),
         because_of=_behind(survey, lamp, most),
-        firm=DANGER if _gone(survey, lamp) else "",
+        firm=DANGER if gone else "",
     )
 
 
 def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
     """The finding that a lamp's excess comes from: strings on one output, or the heat of its place."""
-    if _on_one_output(survey, lamp):
+    if on_one_output(survey, lamp):
         return f"lamp.sibling-open:{lamp.part.circuit}"
     if most < lamp.rated_outside and _over(survey, lamp, most * lamp.rated_outside / lamp.rated) is None:
         return f"place.too-hot:{lamp.part.place}"
@@ -241,88 +219,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
 def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     """Whether its excess is the unequal sharing of one resistor, told by another check."""
     within = lamp.nominal <= survey.limits.value("lamp.current.nominal") * lamp.rated
-    return within and bool(lamp.shares) and _share_weight(survey, lamp) is not None
-
-
-def _share_weight(survey: Survey, lamp: LampFigures) -> Severity | None:
-    if not lamp.shares:
-        return None
-    if lamp.shares[0] > survey.limits.value("lamp.current.stop") * lamp.rated:
-        return "stop"
-    part = sum(lamp.shares) / len(lamp.shares)
-    return "caution" if lamp.shares[0] > part * (1.0 + survey.limits.value("lamp.parallel-spread")) else None
-
-
-def _shared_resistor(survey: Survey) -> Iterator[Finding | NotJudged]:
-    for lamp in known_lamps(survey):
-        severity = _share_weight(survey, lamp)
-        if severity is None:
-            continue
-        part = sum(lamp.shares) / len(lamp.shares)
-        name = "lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"
-        limit = survey.limits[name]
-        worth = limit.value * lamp.rated if severity == "stop" else part * (1.0 + limit.value)
-        yield Finding(
-            "lamp.shared-resistor",
-            severity,
-            Subject("lamp", lamp.name),
-            f"{count_of(len(lamp.shares), 'string')} of {quoted(lamp.name)} share one resistor: the one with the least forward"
-            f" voltage takes {amps(lamp.shares[0])} and leaves {amps(lamp.shares[-1])} to each of the others; {amps(lamp.rated)} is its rating.",
-            "Two LEDs of one bag differ by tenths of a volt. Behind one resistor the lowest takes the current of the others,"
-            " warms, and takes more; when it fails the next one gets it all.",
-            lamp.part.resistor_path,
-            figures={
-                "greatest": Figure(lamp.shares[0], "A"),
-                "least": Figure(lamp.shares[-1], "A"),
-                "rated": Figure(lamp.rated, "A"),
-            },
-            limit=Limited(worth, "A", limit.source),
-            firm=DANGER if destroyed(lamp.part.dice, lamp.shares[0], survey.limits) else "",
-        )
-
-
-def _strings(survey: Survey, circuit: str) -> int:
-    return sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit and not part.backwards)
-
-
-def _on_one_output(survey: Survey, lamp: LampFigures) -> bool:
-    return (
-        steady_current(survey.build, lamp.part.circuit) is not None
-        and _strings(survey, lamp.part.circuit) > 1
-    )
-
-
-def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
-    limit = survey.limits["lamp.current.nominal"]
-    told: set[str] = set()
-    for fault in sorted(survey.electrics.siblings, key=lambda fault: -fault.current / fault.rated):
-        steady = steady_current(survey.build, fault.circuit)
-        if (
-            steady is None
-            or fault.circuit in told
-            or fault.current <= limit.value * fault.rated * (1.0 + 1e-9)
-        ):
-            continue
-        told.add(fault.circuit)
-        strings = _strings(survey, fault.circuit)
-        fails = "opens" if fault.how == "open" else "shorts"
-        yield Finding(
-            "lamp.sibling-open",
-            "caution",
-            Subject("circuit", fault.circuit),
-            f"{count_of(strings, 'string')} hang side by side on the {amps(steady)} of {quoted(fault.circuit)}: when one lamp of {quoted(fault.lamp)} {fails},"
-            f" {quoted(fault.other)} gets {amps(fault.current)} a string; {amps(fault.rated)} is its rating.",
-            "A constant-current output pushes its whole current through whatever takes it, so one bad joint takes the rest with it,"
-            " and even before that the strings share it unequally.",
-            ("circuit", fault.circuit),
-            remedy=f"Put all of them in one string on {amps(fault.rated)} or less, or give each string an output of its own.",
-            figures={
-                "left": Figure(fault.current, "A"),
-                "steady": Figure(steady, "A"),
-                "rated": Figure(fault.rated, "A"),
-            },
-            limit=of_rating(limit, fault.rated, "A"),
-        )
+    return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 
 # -- wrong way round
@@ -330,13 +227,11 @@ def _sibling_open(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 def _rises(survey: Survey, lamp: LampFigures) -> float:
     """How far its supply can go above the volts it is called by, as a ratio."""
-    supply = survey.electrics.supplies.get(
-        supply_of(survey.build, survey.build.circuit[lamp.part.circuit]) or ""
-    )
+    supply = survey.electrics.supplies.get(survey.wiring.drivers[lamp.part.circuit].supply or "")
     return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
 
 
-def _backwards(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _backwards(survey: Survey) -> Iterator[Fact | NotJudged]:
     for lamp in survey.electrics.lamps.values():
         if not lamp.part.backwards or filament(lamp):
             continue
@@ -344,62 +239,108 @@ def _backwards(survey: Survey) -> Iterator[Finding | NotJudged]:
         stands, given = reverse_stood(lamp.part.dice, survey.limits)
         most = worst_reverse(lamp.part.dice, lamp.feed_volts * _rises(survey, lamp))
         over = most > stands * (1.0 + 1e-3)
-        several = len(lamp.part.dice) > 1
-        much = f" Up to {volts(most)} stand across it the wrong way{', and one die may take nearly all of it' if several else ''}; a die is tested at {volts(stands)}."
-        yield Finding(
-            "lamp.backwards",
+        dice = len(lamp.part.dice)
+        yield Fact(
             "stop" if over else "caution",
             Subject("lamp", lamp.name),
-            f"{quoted(lamp.name)} is wired the wrong way round and stays dark.{much}",
-            "What a die does beyond the reverse voltage it is tested at nobody promises: it may break down, often for good."
-            if over
-            else "A die is tested at that, so it should live to be turned round, but it gives no light.",
             (*lamp.part.path[:2], "backwards"),
-            figures={"reverse": Figure(most, "V"), "rated": Figure(stands, "V")},
-            limit=Limited(
-                stands, "V", limit.source if not given else "the reverse voltage of its data sheet"
-            ),
+            reason="beyond" if over else "within",
+            figures={
+                "reverse": Figure(most, "V"),
+                "rated": Figure(stands, "V"),
+                **({"dice": Figure(dice, "")} if dice > 1 else {}),
+            },
+            limit=Limited(stands, "V", "the reverse voltage of its data sheet") if given else limited(limit),
         )
 
 
 _ROOT = "nominal: typical parts, all on; likely: root of the sum of squares of the single deviations; highest: all stacked"
 
+_BARE = "{subject} has no resistor: nothing but wire limits its current."
+_SOARS = "An LED takes ever more current from a few hundredths of a volt more. Only a resistor, or a constant-current output, sets it."
+_RATING = "Its rating[ for pulses of {pulse}][ in air of {air}] is {rated}."
+_AGES = {
+    "die": "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once.",
+    "filament": "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
+}
+_ON = " while it is on[, in pulses of {width}]. Its continuous rating of {rated} counts."
+_CONTINUOUS = {
+    "length not known": "How long it is on at a time is not known, and a pulse rating counts for short pulses only.",
+    "no pulse rating": "Its data give no pulse rating, so its continuous rating is all that is known.",
+    "beyond": "Its pulse rating of {pulse} does not count here.[ It holds for pulses of at most {longest}.][ It holds for at most {most_on} of the time, and this lamp is on for {on}.]",
+}
+_CONTINUOUS["warm"] = (
+    f"{_CONTINUOUS['beyond']} A die is warm within about a millisecond, so to it a long pulse is direct current."
+)
+
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.no-resistor", "stop", "lamp", "an LED with nothing but wire to limit its current",
         "An LED takes ever more current from a few hundredths of a volt more.",
-        "I where V(I) of the dice + I * wire = supply voltage", ("lamp.current.nominal",),
+        "I where V(I) of the dice + I * wire = supply voltage",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.destroyed"),
         "Shockley's law; OSRAM AN040, comparison of LED circuits", _no_resistor, dangerous=True,
+        wording={
+            "not known": Wording(f"{_BARE} Its rating is {{rated}}.", _SOARS),
+            "burns out": Wording(f"{_BARE} It gets far more than its rating of {{rated}} and burns out.", _SOARS),
+            "too much": Wording(f"{_BARE} Up to {{highest}} flows. Its rating is {{rated}}.", _SOARS),
+            "held": Wording(
+                f"{_BARE} The supply's own resistance and its forward voltage keep it to {{highest}}.",
+                "It holds as long as the same kind of cell is put in; any stiffer supply destroys the lamp.",
+            ),
+        },
     ),
     Check(
-        "lamp.over-rating", "stop", "lamp", "more current than the lamp stands",
+        "lamp.over-rating", "stop", "lamp", "more current than the lamp withstands",
         "Too much current ages an LED fast, and much too much kills it.", f"I / rated; {_ROOT}",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop",
          "lamp.destroyed", "lamp.filament.destroyed"),
         "the lamp's data sheet", _over_rating,
+        wording={
+            "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst). {_RATING}", _AGES),
+            "typical": Wording(f"{{subject}} gets {{nominal}}. {_RATING}", _AGES),
+            "stacked": Wording(f"{{subject}} gets {{nominal}} ({{highest}} with every tolerance against it). {_RATING}", _AGES),
+            "burns out": Wording(
+                "{subject} gets far more than its rating of {rated}[ for pulses of {pulse}][ in air of {air}] and burns out.", _AGES
+            ),
+            "cooked": Wording("{subject} gets {nominal}. The air in {place} is too hot for it at any current.", _AGES),
+            "filament stop": Wording(
+                "{subject} gets {volts} at the likely worst, {share} of its rated {rated_volts}. It then takes {likely_highest}.", _AGES
+            ),
+            "filament caution": Wording(
+                "{subject} gets up to {volts}, {share} of its rated {rated_volts}. It then takes {highest}.", _AGES
+            ),
+        },
     ),
     Check(
         "lamp.strobe", "stop", "lamp", "a flash with more than the continuous rating",
         "Pulse ratings hold for short and rare pulses only.",
         "width = on share / rate; the pulse rating counts up to 0.1 ms and a tenth of the time",
-        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"),
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.destroyed"),
         "pulse conditions of LED data sheets (at most 0.1 ms, 1/10)", _strobe,
+        wording={
+            "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst){_ON}", _CONTINUOUS),
+            "typical": Wording(f"{{subject}} gets {{nominal}}{_ON}", _CONTINUOUS),
+            "stacked": Wording(f"{{subject}} gets {{nominal}} ({{highest}} with every tolerance against it){_ON}", _CONTINUOUS),
+            "burns out": Wording(
+                "{subject} gets far more than its rating of {rated} while it is on[, in pulses of {width}]. It burns out.", _CONTINUOUS
+            ),
+        },
     ),
-    Check(
-        "lamp.shared-resistor", "stop", "lamp", "parallel lamps behind one resistor",
-        "The lamp with the least forward voltage takes the current of the others.",
-        "currents with one lamp at its least and the others at their typical forward voltage",
-        ("lamp.current.stop", "lamp.parallel-spread"), "OSRAM AN040, comparison of LED circuits", _shared_resistor,
-    ),
-    Check(
-        "lamp.sibling-open", "caution", "circuit", "strings side by side on one constant-current output",
-        "When one fails, the others get its current.", "the most any string gets with another open, or with one of its dice shorted",
-        ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _sibling_open,
-    ),
+    *strings.CHECKS,
     Check(
         "lamp.backwards", "stop", "lamp", "a lamp wired the wrong way round",
         "It stays dark, and one die may take all the reverse voltage.", "highest voltage at its joints > the reverse voltage that one die is tested at",
         ("lamp.reverse",), "the lamp's data sheet", _backwards, dangerous=True,
+        wording={
+            "": Wording(
+                "{subject} is wired the wrong way round and stays dark. Up to {reverse} is across it the wrong way[, and one of its {dice:die|dice} may take nearly all of it]. A die is tested at {rated}.",
+                {
+                    "beyond": "Nobody promises what a die does beyond the reverse voltage it is tested at: it may break down, often for good.",
+                    "within": "A die is tested at that, so it should live to be turned round, but it gives no light.",
+                },
+            )
+        },
     ),
     *brightness.CHECKS,
 )  # fmt: skip

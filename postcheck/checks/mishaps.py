@@ -1,61 +1,88 @@
-"""What a mishap (a plug put in wrongly, a broken return) does to one part, and how to say it."""
+"""What a mishap (a plug put in wrongly, a broken return) does to one part, as the data of a finding."""
 
 from __future__ import annotations
 
 from math import inf
+from typing import NamedTuple
 
-from postcheck.checks.shown import amps, volts
-from postcheck.description.naming import supply_of
-from postcheck.plain import quoted
-from postcheck.report import Limited
+from postcheck.limits import LimitName
+from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 
-__all__ = ["MISHAP_LIMITS", "harm", "hurt", "stood", "worst"]
+__all__ = ["HARMS", "MISHAP_LIMITS", "Harm", "harm", "harmed", "hurt", "worst"]
 
-MISHAP_LIMITS = ("lamp.reverse", "electronics.reverse", "lamp.current.stop", "lamp.filament.stop")
+MISHAP_LIMITS: tuple[LimitName, ...] = (
+    "lamp.reverse",
+    "electronics.reverse",
+    "lamp.current.stop",
+    "lamp.filament.stop",
+)
 """The limits by which a mishap is judged."""
+HARMS = {
+    "reversed": "{harmed} gets {reverse:apart} the wrong way round.[ It withstands {withstands:apart} in that direction.]",
+    "die reversed": "one die of {harmed} gets up to {reverse:apart} the wrong way round. It withstands {withstands:apart} in that direction.",
+    "too many volts": "{harmed} gets {volts:apart}. It withstands {withstands:apart}.",
+    "too much current": "{harmed} gets {current:apart}. Its rating is {rated:apart}.",
+}
+"""What is said of each sort of harm, as the second half of a sentence."""
 # Of a filament lamp the limit is one of volts; it follows I ~ V**0.55 near its rating.
 _FILAMENT_EXPONENT = 0.55
 # What a part gets with everything as it should be is another finding's matter: a mishap has to add this much.
 _WORSE = 1.1
 
 
-def stood(survey: Survey, fault: PlugFault) -> Limited:
-    """The reverse voltage that a part is known, or taken, to stand."""
+class Harm(NamedTuple):
+    """What happens to a part that is lost: which of `HARMS`, its figures, and the limit that it is beyond."""
+
+    case: str
+    figures: dict[str, Figure]
+    limit: Limited
+
+
+def _reverse_rating(survey: Survey, fault: PlugFault) -> Limited:
+    """The reverse voltage that a part is known, or taken, to withstand."""
     if fault.reverse_stood is not None:
-        return Limited(fault.reverse_stood, "V", "what it stands, by its data or the file")
+        return Limited(fault.reverse_stood, "V", "what it withstands, by its data or the file")
     limit = survey.limits["lamp.reverse" if fault.kind in ("lamp", "strip") else "electronics.reverse"]
-    return Limited(limit.value, limit.unit, limit.source)
+    return Limited(limit.value, limit.unit, limit.source, limit.name)
 
 
 def _backwards(survey: Survey, fault: PlugFault) -> float:
-    """Reverse voltage as a share of what it stands."""
-    return fault.reverse / max(stood(survey, fault).value, 1e-9)
+    """Reverse voltage as a share of what it withstands."""
+    return fault.reverse / max(_reverse_rating(survey, fault).value, 1e-9)
+
+
+def _most_current(survey: Survey, fault: PlugFault) -> Limited:
+    """The most current that a lamp or strip withstands, A."""
+    limit = survey.limits["lamp.current.stop"]
+    most = limit.value * fault.rated
+    lamp = survey.electrics.lamps.get(fault.part) if fault.kind == "lamp" else None
+    if lamp is not None and lamp.part.dice[0].filament_volts is not None:
+        limit = survey.limits["lamp.filament.stop"]
+        most = limit.value**_FILAMENT_EXPONENT * fault.rated
+    return Limited(most, "A", limit.source, limit.name)
 
 
 def _current(survey: Survey, fault: PlugFault) -> float:
-    """Current as a share of the most it stands; 0 where it is no more than it always gets."""
-    usual, most = 0.0, survey.limits.value("lamp.current.stop") * fault.rated
+    """Current as a share of the most it withstands; 0 where it is no more than it always gets."""
+    usual, most = 0.0, _most_current(survey, fault).value
     if fault.kind == "lamp" and fault.part in survey.electrics.lamps:
-        lamp = survey.electrics.lamps[fault.part]
-        usual = lamp.highest
-        if lamp.part.dice[0].filament_volts is not None:
-            most = survey.limits.value("lamp.filament.stop") ** _FILAMENT_EXPONENT * fault.rated
+        usual = survey.electrics.lamps[fault.part].highest
     elif fault.kind == "strip" and fault.part in survey.electrics.strips:
         usual = survey.electrics.strips[fault.part].segment_highest
     return fault.current / most if most > 0.0 and fault.current > _WORSE * usual else 0.0
 
 
 def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
-    """The most volts that a board or load stands (infinite where nobody says), and those it gets as it should be."""
+    """The most volts that a board or load withstands (infinite where nobody says), and those it gets as it should be."""
     if fault.kind == "board":
         board = survey.build.board[fault.part]
         most, source, share = board.most_volts, board.supply, 1.0
     elif fault.kind == "load" and fault.part in survey.electrics.loads:
         load = survey.electrics.loads[fault.part]
         said = survey.build.load[int(load.part.path[1])]
-        source = supply_of(survey.build, survey.build.circuit[said.circuit]) or ""
+        source = survey.wiring.drivers[said.circuit].supply or ""
         gives = survey.electrics.supplies.get(source)
         most, share = (
             said.highest,
@@ -73,7 +100,7 @@ def _volts(survey: Survey, fault: PlugFault) -> float:
 
 
 def worst(survey: Survey, fault: PlugFault) -> float:
-    """How far beyond what it stands a part is: above 1 it is lost."""
+    """How far beyond what it withstands a part is: above 1 it is lost."""
     return max(_backwards(survey, fault), _current(survey, fault), _volts(survey, fault))
 
 
@@ -82,16 +109,23 @@ def hurt(survey: Survey, fault: PlugFault) -> bool:
     return worst(survey, fault) > 1.0 + 1e-3
 
 
-def harm(survey: Survey, fault: PlugFault) -> str:
-    """What happens to a part that is hurt, as half a sentence."""
-    name, limit = quoted(fault.part), stood(survey, fault).value
+def harmed(fault: PlugFault) -> Subject:
+    """The part that a mishap is about."""
+    return Subject("supply" if fault.kind in ("converter", "short") else fault.kind, fault.part)
+
+
+def harm(survey: Survey, fault: PlugFault) -> Harm:
+    """What happens to a part that is hurt."""
     if _backwards(survey, fault) > 1.0:
-        if fault.kind not in ("lamp", "strip"):
-            return f"{name} is fed {volts(fault.reverse)} the wrong way round" + (
-                f", and stands {volts(limit)}" if fault.reverse_stood is not None else ""
-            )
-        who = f"one die of {name} may take up to" if fault.string else f"{name} gets"
-        return f"{who} {volts(fault.reverse)} the wrong way round and is tested at {volts(limit)}"
+        limit = _reverse_rating(survey, fault)
+        figures = {"reverse": Figure(fault.reverse, "V")}
+        # what electronics withstand where nobody says it is a guess, and no figure of theirs
+        if not limit.name or fault.kind in ("lamp", "strip"):
+            figures["withstands"] = Figure(limit.value, "V")
+        return Harm("die reversed" if fault.string else "reversed", figures, limit)
     if _volts(survey, fault) > 1.0:
-        return f"{name} gets {volts(fault.volts)} and stands {volts(_most_volts(survey, fault)[0])}"
-    return f"{name} gets {amps(fault.current)} and stands {amps(fault.rated)}"
+        most = _most_volts(survey, fault)[0]
+        figures = {"volts": Figure(fault.volts, "V"), "withstands": Figure(most, "V")}
+        return Harm("too many volts", figures, Limited(most, "V", "what it withstands, as the file gives it"))
+    figures = {"current": Figure(fault.current, "A"), "rated": Figure(fault.rated, "A")}
+    return Harm("too much current", figures, _most_current(survey, fault))

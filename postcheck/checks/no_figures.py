@@ -1,11 +1,10 @@
-"""What hangs on a supply that gives nothing to judge by: told under that supply's own finding."""
+"""What is connected to a supply that gives nothing to judge by: listed under that supply's own finding."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from postcheck.description.naming import supply_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart, LoadPart, StripPart
@@ -23,9 +22,9 @@ _NO_FIGURES = frozenset(
 
 
 def folded(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings, with all that was worked out from a supply beyond the scope told under that and without a remedy.
+    """The findings, with all that was worked out from a supply beyond the scope listed under that and without a remedy.
 
-    So is what hangs on a supply whose poles are joined, or on a converter that does not start.
+    So is what is connected to a supply whose poles are joined, or to a converter that does not start.
     """
     findings = list(findings)
     beyond = {
@@ -48,7 +47,7 @@ def folded(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
 
 
 def _feeding(survey: Survey, subject: Subject) -> set[str]:
-    """The supplies that a subject hangs on."""
+    """The supplies that a subject is connected to."""
     build, parts = survey.build, survey.parts
     if subject.kind == "network":
         return set(build.supply)
@@ -56,14 +55,16 @@ def _feeding(survey: Survey, subject: Subject) -> set[str]:
     lines = {subject.name} if subject.kind == "circuit" else set()
     if subject.kind == "board" and subject.name in build.board:
         names.add(build.board[subject.name].supply)
-    hung: list[LampPart | StripPart | LoadPart] = [*parts.lamps, *parts.strips, *parts.loads]
+    consumers: list[LampPart | StripPart | LoadPart] = [*parts.lamps, *parts.strips, *parts.loads]
     if subject.kind == "place":
-        lines |= {part.circuit for part in hung if part.place == subject.name}
+        lines |= {part.circuit for part in consumers if part.place == subject.name}
         lines |= {
             lamp.circuit for lamp in parts.lamps if lamp.resistor and lamp.resistor.place == subject.name
         }
     elif subject.kind in ("lamp", "strip", "load"):
-        lines |= {part.circuit for part in hung if subject.name in (part.name, getattr(part, "entry", ""))}
+        lines |= {
+            part.circuit for part in consumers if subject.name in (part.name, getattr(part, "entry", ""))
+        }
     lines |= {run.line for run in parts.runs if subject.kind == "run" and run.name == subject.name}
     lines |= {
         line
@@ -77,8 +78,6 @@ def _feeding(survey: Survey, subject: Subject) -> set[str]:
         if subject.kind == "join" and join.place == subject.name
         for line in join.lines
     }
-    for line in lines:
-        circuit = build.circuit.get(line.removesuffix("-return"))
-        source = supply_of(build, circuit) if circuit is not None else line[:-1]
-        names |= {source} if source in build.supply else set()
+    poles = survey.wiring.poles
+    names |= {poles[line][0] for line in lines if line in poles}
     return names | {build.supply[name].fed_by or "" for name in names}

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from postcheck.checks.shown import listed
+from postcheck.limits import LimitName
 from postcheck.plain import quoted
 from postcheck.report import Finding, Limited, Severity, Subject
 from postcheck.survey import Survey
@@ -43,7 +44,7 @@ def names_of(members: list[Member]) -> str:
     return listed([f"lead of {member.name}" if member.kind == "lead" else member.name for member in members])
 
 
-def limited(survey: Survey, name: str) -> Limited:
+def limited(survey: Survey, name: LimitName) -> Limited:
     """A limit with its source."""
     limit = survey.limits[name]
     return Limited(limit.value, limit.unit, limit.source)

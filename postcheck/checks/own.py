@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 import tomli
 
+from postcheck.checks.fact import Fact
 from postcheck.checks.record import Check, Judge
 from postcheck.checks.table import CHECKS
 from postcheck.limits import LIMITS
@@ -45,14 +46,15 @@ def usable(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 
 def _watched(check: Check, judge: Judge) -> Judge:
-    def judged(survey: Survey) -> Iterator[Finding | NotJudged]:
+    def judged(survey: Survey) -> Iterator[Fact | Finding | NotJudged]:
         known: set[str] = set()
         given = judge(survey)
         if not isinstance(given, Iterable):
             raise ValueError(
                 f"the check {check.name} gave {type(given).__name__}, and no findings to go through"
             )
-        for result in given:
+        for each in given:
+            result = check.finding(each) if isinstance(each, Fact) else each
             if problem := _wrong(check, result, known):
                 raise ValueError(f"the check {check.name} {problem}")
             yield result

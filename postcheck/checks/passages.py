@@ -8,14 +8,13 @@ from math import degrees as math_degrees
 
 from postcheck.checks.of_passages import finding_of, limited, lives, names_of, strained, title, turning
 from postcheck.checks.record import Check
-from postcheck.checks.shown import degrees, lengths, listed, millimetres, percent
-from postcheck.checks.words import count_of
+from postcheck.checks.shown import count_of, degrees, lengths, listed, millimetres, percent
 from postcheck.physics import bundle, copper
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
 from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import is_easy, is_pushed, room_wanted
+from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_wanted
 from postcheck.survey.post.passages import ways_through
 from postcheck.wiring.through import undecided
 
@@ -55,7 +54,6 @@ def _cannot_fit(survey: Survey) -> Iterator[Finding | NotJudged]:
 
 
 def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
-    names = {1: "passage.fill.one", 2: "passage.fill.two"}
     for passage in survey.passages.values():
         count = len(passage.members)
         if not count or passage.verdict == bundle.CANNOT or passage.fill <= passage.fill_limit:
@@ -70,7 +68,7 @@ def _full(survey: Survey) -> Iterator[Finding | NotJudged]:
             else "Past bends or over a length the pull grows until something tears.",
             key="bore",
             figures={"fill": Figure(passage.fill, "")},
-            limit=Limited(passage.fill_limit, "", survey.limits[names.get(count, "passage.fill.more")].source),
+            limit=Limited(passage.fill_limit, "", most_fill(count, survey.limits).source),
             because_of=f"passage.tight:{passage.name}",
         )  # fmt: skip
 

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.mishaps import MISHAP_LIMITS, harm, hurt, stood, worst
+from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.mishaps import HARMS, MISHAP_LIMITS, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, listed, volts
+from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.supplies import typical_volts
 
 __all__ = ["CHECKS"]
 
 
-def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _overload(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["plug.load"]
     for name, figures in survey.electrics.plugs.items():
         plug = survey.build.plug[figures.position]
@@ -25,112 +24,89 @@ def _overload(survey: Survey) -> Iterator[Finding | NotJudged]:
         if plug.rated is None or highest <= plug.rated * limit.value:
             continue
         pin = figures.highest.index(highest)
-        yield Finding(
-            "plug.overload", "stop", Subject("plug", name),
-            f"pin {pin + 1} ({quoted(plug.pins[pin])}) of {quoted(name)} carries up to {amps(highest)}; it is rated {amps(plug.rated)}.",
-            "An overloaded contact heats up, loses its spring and burns in.",
+        yield Fact(
+            "stop",
+            Subject("plug", name),
             ("plug", figures.position),
-            figures={"current": Figure(highest, "A")},
-            limit=Limited(plug.rated * limit.value, "A", limit.source),
-        )  # fmt: skip
+            figures={
+                "current": Figure(highest, "A"),
+                "rated": Figure(plug.rated, "A"),
+                "pin": Figure(pin + 1, ""),
+            },
+            parts={"line": Subject("line", plug.pins[pin])},
+            limit=of_rating(limit, plug.rated, "A"),
+        )
 
 
 def _live(survey: Survey, plug: Plug) -> list[tuple[str, float]]:
-    """The supplies whose poles or circuits stand on a plug's pins, with their volts."""
+    """The supplies whose poles or circuits are on a plug's pins, with their volts."""
     build = survey.build
     found: dict[str, float] = {}
     for name, supply in build.supply.items():
         lines = {f"{name}+"} | {
             circuit
             for circuit, said in build.circuit.items()
-            if said.supply == name or (said.board in build.board and build.board[said.board].supply == name)
+            if said.supply == name or (said.board and build.board[said.board].supply == name)
         }
         if lines & set(plug.pins):
             found[name] = typical_volts(supply)
     return list(found.items())
 
 
-def _bare_pins(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _bare_pins(survey: Survey) -> Iterator[Fact | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         live = _live(survey, plug)
         if plug.bare_pins != "supply" or not live:
             continue
         name, level = max(live, key=lambda row: row[1])
         fuse = survey.build.supply[name].fuse
-        blown = (
-            f"its fuse of {amps(fuse.rated)} goes"
-            if fuse is not None
-            else "the full current of the supply flows"
-        )
-        yield Finding(
-            "plug.bare-pins", "caution", Subject("plug", plug.name),
-            f"when {quoted(plug.name)} is apart, bare pins stand at {volts(level)} from {quoted(name)}.",
-            f"A screwdriver or the foot of the model across two pins is a short: {blown}.",
+        yield Fact(
+            "caution",
+            Subject("plug", plug.name),
             ("plug", index, "bare_pins"),
-            remedy="Put the half with the sockets on the supply's side and the pins on the model.",
-            figures={"voltage": Figure(level, "V")},
-        )  # fmt: skip
+            "no fuse" if fuse is None else "fused",
+            figures={
+                "voltage": Figure(level, "V"),
+                **({} if fuse is None else {"fuse": Figure(fuse.rated, "A")}),
+            },
+            parts={"supply": Subject("supply", name)},
+        )
 
 
-def _mishap(survey: Survey, plug: Plug, index: int, check: str, key: str) -> Finding:
-    crossed = check == "plug.crossed"
+def _mishap(survey: Survey, plug: Plug, path: tuple[str | int, ...], *, crossed: bool) -> Fact | NotJudged:
     faults = [
         fault
         for fault in survey.electrics.plug_faults
         if fault.plug == plug.name and (fault.how == "crossed") is crossed
     ]
-    broken = sorted(
-        (fault for fault in faults if hurt(survey, fault)), key=lambda fault: -worst(survey, fault)
-    )
-    how = "can be put in the wrong way round" if crossed else "can sit half way with a pin not meeting"
-    remedy = (
-        "Use a keyed plug, or lay out the pins the same from both ends (as - + -)."
-        if crossed
-        else "Use a plug that latches, or pins of which the common one is the longest."
-    )
-    figures, limit = {}, None
-    if broken:
-        first = broken[0]
-        way = "" if crossed else f" ({first.how})"
-        says = f"{quoted(plug.name)} {how}; then{way} {harm(survey, first)}."
-        why = f"It takes a moment, and nobody gets at what is glued in: {listed([fault.part for fault in broken])}."
-        figures = {"reverse": Figure(max(fault.reverse for fault in broken), "V")}
-        limit = stood(survey, first)
-    else:
-        says, why = _no_loss(plug, how, faults, crossed)
-    return Finding(
-        check, "stop" if broken else "caution", Subject("plug", plug.name), says, why, ("plug", index, key),
-        remedy=remedy, figures=figures, limit=limit,
-    )  # fmt: skip
-
-
-def _no_loss(plug: Plug, how: str, faults: list[PlugFault], crossed: bool) -> tuple[str, str]:
-    """What is said of a mishap by which nothing is known to be lost."""
-    said = f"{quoted(plug.name)} {how}"
-    shorted = [fault.part for fault in faults if fault.kind == "short"]
-    unsolved = next((fault for fault in faults if fault.kind == "unsolved"), None)
+    lost = sorted((fault for fault in faults if hurt(survey, fault)), key=lambda fault: -worst(survey, fault))
+    subject = Subject("plug", plug.name)
+    if lost:
+        first = lost[0]
+        case, figures, limit = harm(survey, first)
+        figures = {"reverse": Figure(first.reverse, "V"), **figures}
+        parts: dict[str, Subject | tuple[Subject, ...]] = {
+            "harmed": harmed(first),
+            "lost": tuple(dict.fromkeys(map(harmed, lost))),
+        }
+        if not crossed:
+            figures["pin"] = Figure(first.pin + 1, "")
+            parts["line"] = Subject("line", plug.pins[first.pin])
+        return Fact("stop", subject, path, case, figures=figures, parts=parts, limit=limit)
+    if any(fault.kind == "unsolved" for fault in faults):
+        return NotJudged(
+            plug.name,
+            f"what happens when it {'is put in the wrong way round' if crossed else 'sits half way'}",
+            "wiring whose currents can be found then, too",
+        )
+    # an open pin alone shorts no supply
+    shorted = tuple(harmed(fault) for fault in faults if fault.kind == "short" and crossed)
     if shorted:
-        return (
-            f"{said}, and {listed(shorted)} is then shorted.",
-            "Its fuse goes, or it feeds the short with all that it can give.",
-        )
-    if unsolved is not None:
-        joined = f" {unsolved.part} then stand straight against each other." if unsolved.part else ""
-        return (
-            f"{said}, and for the lines as they then meet no currents were found.{joined}",
-            "Supplies may be joined or shorted; what that does to the lamps is not known.",
-        )
-    what = (
-        "Nothing is known to be lost by it, but" if faults else "Nothing hangs on it that would be lost, but"
-    )
-    return f"{said}.", (
-        f"{what} some stay dark or light with the wrong circuit."
-        if crossed
-        else f"{what} some stay dark or glow through others."
-    )
+        return Fact("caution", subject, path, "shorted", parts={"shorted": shorted})
+    return Fact("caution", subject, path, "nothing lost")
 
 
-def _crossed(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _crossed(survey: Survey) -> Iterator[Fact | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         if len(plug.pins) < 2 or plug.pins == plug.pins[::-1]:
             continue
@@ -141,36 +117,75 @@ def _crossed(survey: Survey) -> Iterator[Finding | NotJudged]:
                 "whether it goes in one way only: keyed = true or false",
             )
         elif plug.keyed is False:
-            yield _mishap(survey, plug, index, "plug.crossed", "keyed")
+            yield _mishap(survey, plug, ("plug", index, "keyed"), crossed=True)
 
 
-def _part_way(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _part_way(survey: Survey) -> Iterator[Fact | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         if plug.part_way and len(plug.pins) > 1:
-            yield _mishap(survey, plug, index, "plug.part-way", "part_way")
+            yield _mishap(survey, plug, ("plug", index, "part_way"), crossed=False)
 
+
+_SHORT = "A screwdriver or the foot of the model across two pins is a short: "
+_BARE = "When {subject} is apart, its bare pins carry {voltage} from {supply}."
+_OTHER_HALF = "Put the half with the sockets on the supply's side and the pins on the model."
+
+_TURNED = "{subject} can be put in the wrong way round."
+_KEYED = "Use a keyed plug and write keyed = true, or lay out the pins the same from both ends (as - + -)."
+_HALF_IN = "{subject} can sit half way with a pin not meeting."
+_OPEN_PIN = "{subject} can sit half way. With pin {pin}, for {line}, not meeting, "
+_LATCHED = "Use a plug that latches and write part_way = false, or one whose common pin is the longest."
+_LOST = "It takes a moment, and what is glued in cannot be got at: {lost}."
+_REVERSE_SOURCE = (
+    "the part's reverse rating; else the usual 5 V of LED data sheets, and next to nothing for electronics"
+)
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "plug.overload", "stop", "plug", "a pin carries more than it is rated for",
         "An overloaded contact heats up and burns in.", "highest current of a pin / its rating", ("plug.load",),
         "the connector's rating", _overload, dangerous=True,
+        wording={
+            "": Wording(
+                "Pin {pin} of {subject}, for {line}, carries up to {current:apart}. It is rated for {rated:apart}.",
+                "An overloaded contact heats up, loses its spring and burns in.",
+            )
+        },
     ),
     Check(
         "plug.bare-pins", "caution", "plug", "live pins are bare when the plug is apart",
         "Whatever lies across them is a short.", "bare_pins = supply, and a pole or circuit on a pin", (),
         "common practice: sockets on the side that is live", _bare_pins,
+        wording={
+            "fused": Wording(_BARE, _SHORT + "the fuse of {fuse} opens.", _OTHER_HALF),
+            "no fuse": Wording(_BARE, _SHORT + "all that {supply} can give flows.", _OTHER_HALF),
+        },
     ),
     Check(
         "plug.crossed", "stop", "plug", "a plug can be put in the wrong way round",
-        "Lamps, boards and loads that then stand at reverse or too much voltage are lost.",
+        "Lamps, boards and loads that then get reverse or too much voltage are lost.",
         "the network solved with the pins in reverse order, at the supply's highest voltage", MISHAP_LIMITS,
-        "the part's reverse rating; else the usual 5 V of LED data sheets, and next to nothing for electronics", _crossed,
+        _REVERSE_SOURCE, _crossed,
+        wording={
+            **{case: Wording(f"{_TURNED} Then {says}", _LOST, _KEYED) for case, says in HARMS.items()},
+            "shorted": Wording(
+                f"{_TURNED} Then {{shorted}} is shorted.", "Its fuse goes, or it feeds the short with all that it can give.", _KEYED
+            ),
+            "nothing lost": Wording(
+                _TURNED, "Nothing is known to be lost by it, but some lamps stay dark or light with the wrong circuit.", _KEYED
+            ),
+        },
     ),
     Check(
         "plug.part-way", "stop", "plug", "a plug can sit half way",
         "With the common pin not meeting, circuits feed each other backwards through their lamps.",
         "the network solved with each pin open in turn, at the supply's highest voltage", MISHAP_LIMITS,
-        "the part's reverse rating; else the usual 5 V of LED data sheets, and next to nothing for electronics", _part_way,
+        _REVERSE_SOURCE, _part_way,
+        wording={
+            **{case: Wording(_OPEN_PIN + says, _LOST, _LATCHED) for case, says in HARMS.items()},
+            "nothing lost": Wording(
+                _HALF_IN, "Nothing is known to be lost by it, but some lamps stay dark or glow through others.", _LATCHED
+            ),
+        },
     ),
 )  # fmt: skip

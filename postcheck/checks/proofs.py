@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from postcheck.checks.fact import of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, listed, volts
-from postcheck.checks.words import count_of, of_rating, ohms
+from postcheck.checks.shown import amps, count_of, listed, ohms, volts
 from postcheck.description.subjects import subject_of
 from postcheck.limits import Limit
 from postcheck.plain import harmless, quoted

@@ -1,28 +1,36 @@
-"""Shorts, fuses, and wires that get hot."""
+"""Shorts and fuses: does anything end a short before a conductor is hurt."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from math import inf
 
+from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, celsius, percent
-from postcheck.description.naming import supply_of
+from postcheck.checks.wording import Wording, open_question
+from postcheck.physics import copper
 from postcheck.physics.fuse import may_hold, surely_opens_at
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.heat.figures import ConductorFault, FaultHeat
+from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
-__all__ = ["CHECKS"]
+__all__ = ["CHECKS", "FIRE", "heated"]
 
-_FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
+FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
+"""Why no conductor may get too hot."""
+# A short through next to nothing has no current that means anything, A.
+_MOST_AMPS = 1e6
 
-# Which fuse does it is worked out and proven afterwards.
-_THICKER = "A fuse that carries the load and still protects this conductor; where none does both, thicker wire, or the resistors at the joints, ahead of the fine leads."
+
+def heated(celsius: float | None) -> dict[str, Figure]:
+    """How hot a conductor gets, or at what it melts (None)."""
+    return (
+        {"melts": Figure(copper.MELTING, "degC")} if celsius is None else {"hottest": Figure(celsius, "degC")}
+    )
 
 
 # What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
@@ -40,25 +48,6 @@ def _worst_first(faults: Iterable[ConductorFault]) -> list[ConductorFault]:
     )
 
 
-def _who(fault: ConductorFault) -> str:
-    return f"the lead of {quoted(fault.name)}" if fault.kind == "lead" else quoted(fault.name)
-
-
-def _heats(heat: FaultHeat) -> str:
-    return "melts the wire" if heat.hottest is None else f"heats the wire to {celsius(heat.hottest)}"
-
-
-def _words(fault: ConductorFault) -> str:
-    """What the short does to the conductor."""
-    who = f"{_who(fault)} ({fault.wire.name}, stands {celsius(fault.sure.stands)})"
-    return f"a short at the far end of {who} {_heats(fault.sure)}"
-
-
-def _also(hurt: list[ConductorFault]) -> str:
-    others = len({(fault.kind, fault.name) for fault in hurt}) - 1
-    return f" So do {others} more." if others > 1 else " So does one more." if others else ""
-
-
 def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
     """A stop where a conductor melts, or gets so hot that it sets fire to things."""
     glow = survey.limits.value("fault.glow")
@@ -67,22 +56,44 @@ def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
     return "caution"
 
 
-def _figures(fault: ConductorFault) -> dict[str, Figure]:
-    figures = {"short": Figure(fault.current, "A"), "lasting": Figure(fault.sure.lasting, "A")}
-    if fault.sure.hottest is not None:
-        figures["hottest"] = Figure(fault.sure.hottest, "degC")
-    return {name: figure for name, figure in figures.items() if abs(figure.value) < 1e6}
+def _shorted(
+    survey: Survey, severity: Severity, supply: str, hurt: list[ConductorFault], *,
+    path: tuple[str | int, ...], case: str, figures: Mapping[str, Figure] | None = None,
+    parts: Mapping[str, Subject] | None = None, limit: Limited | None = None, because_of: str | None = None,
+) -> Fact:  # fmt: skip
+    """A fact on what a short does to the conductors of a supply, the worst first."""
+    worst = hurt[0]
+    others = len({(fault.kind, fault.name) for fault in hurt}) - 1
+    insulation = survey.limits["wire.insulation"]
+    return Fact(
+        severity,
+        Subject("supply", supply),
+        path,
+        case,
+        figures={
+            "short": Figure(min(worst.current, _MOST_AMPS), "A"),
+            "lasting": Figure(min(worst.sure.lasting, _MOST_AMPS), "A"),
+            **heated(worst.sure.hottest),
+            "insulation": Figure(worst.sure.stands, "degC"),
+            **({"others": Figure(others, "")} if others else {}),
+            **(figures or {}),
+        },
+        parts={"conductor": Subject(worst.kind, worst.name), **(parts or {})},
+        words={"wire": worst.wire.name},
+        limit=limit or Limited(worst.sure.stands, "degC", insulation.source, insulation.name),
+        because_of=because_of,
+    )
 
 
 def _fuse_that_protects(survey: Survey, supply: str) -> float | None:
     load = survey.electrics.supplies.get(supply)
     if load is None:
         return None
-    return protecting_fuse(survey.build, survey.parts, survey.limits, survey.in_use, supply, load.highest)
+    return protecting_fuse(survey.wiring, survey.limits, survey.in_use, supply, load.highest)
 
 
 def _missing_limit(survey: Survey, name: str) -> str | None:
-    """What the file would have to tell before a short can be judged at all, where nothing is known that limits it."""
+    """What the file would have to say before a short can be judged at all, where nothing is known that limits it."""
     supply = survey.build.supply[name]
     if supply.fuse is not None or supply.current_limit is not None:
         return None
@@ -100,7 +111,7 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
     )
 
 
-def _absent(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _absent(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, supply in survey.build.supply.items():
         hurt = _hurt(survey, name, fused=False)
         if not hurt:
@@ -109,25 +120,19 @@ def _absent(survey: Survey) -> Iterator[Finding | NotJudged]:
         if missing is not None:
             yield NotJudged(name, "whether a short overheats a conductor", missing)
             continue
-        worst = hurt[0]
-        flows = worst.sure.lasting
+        parts = {}
         if supply.fuse is not None:
-            says = f"the fuse of {quoted(name)} sits at {quoted(supply.fuse.place or '')}; ahead of it {amps(flows)} can flow without end"
+            case, parts = "fuse elsewhere", {"place": Subject("place", supply.fuse.place or "")}
+        elif supply.protected and supply.current_limit is None:
+            case = "protection board"
         else:
-            lasts = "until it is empty" if supply.kind == "battery" else "without end"
-            board = supply.protected and supply.current_limit is None
-            gives = "; its board guards the cell and may let" if board else " and gives"
-            flows_on = f"flow {lasts} (boards trip at 2 to 5 A and more)" if board else lasts
-            says = f"{quoted(name)} has no fuse{gives} {amps(flows)} {flows_on}"
-        yield Finding(
-            "fuse.absent", _severity(survey, hurt), Subject("supply", name),
-            f"{says}; {_words(worst)}.{_also(hurt)}",
-            _FIRE, ("supply", name), remedy=_THICKER, figures=_figures(worst),
-            limit=Limited(worst.sure.stands, "degC", survey.limits["wire.insulation"].source),
-        )  # fmt: skip
+            case = "battery" if supply.kind == "battery" else "no fuse"
+        yield _shorted(
+            survey, _severity(survey, hurt), name, hurt, path=("supply", name), case=case, parts=parts
+        )
 
 
-def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _unsure(survey: Survey) -> Iterator[Fact | NotJudged]:
     """Conductors that are hurt only if a supply gives more than it is rated for before it gives up by itself."""
     for name, supply in survey.build.supply.items():
         if any(fault.hurt for fault in survey.faults if fault.supply == name):
@@ -137,25 +142,32 @@ def _unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
-        fuse = f', or a quick fuse, such as fuse = "{amps(rated)}"' if rated is not None else ""
         limit = (
             "the current at which it gives up"
             if supply.kind != "battery"
             else "the current at which its board trips"
         )
-        yield NotJudged(
+        yield open_question(
             name,
-            f"whether a short overheats {_who(worst)} ({worst.wire.name}): it stands {amps(worst.sure.lasting)}, but {amps(worst.most.lasting)} {_heats(worst.most)}",
-            f'{limit}, such as current_limit = "1.3 A"{fuse}',
+            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}, but {{most}} "
+            + ("melts the wire" if worst.most.hottest is None else "heats the wire to {hottest}"),
+            f'{limit}, such as current_limit = "1.3 A"' + ("" if rated is None else ', or a quick fuse, such as fuse = "{fuse}"'),
+            figures={
+                "lasting": Figure(worst.sure.lasting, "A"),
+                "most": Figure(worst.most.lasting, "A"),
+                **heated(worst.most.hottest),
+                **({} if rated is None else {"fuse": Figure(rated, "A")}),
+            },
+            parts={"conductor": Subject(worst.kind, worst.name)},
         )  # fmt: skip
 
 
-def _absent_or_unsure(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _absent_or_unsure(survey: Survey) -> Iterator[Fact | NotJudged]:
     yield from _absent(survey)
     yield from _unsure(survey)
 
 
-def _too_small(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _too_small(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, supply in survey.build.supply.items():
         figures = survey.electrics.supplies.get(name)
         if supply.fuse is None or figures is None:
@@ -163,23 +175,24 @@ def _too_small(survey: Survey) -> Iterator[Finding | NotJudged]:
         limit = survey.limits["fuse.load.resettable" if supply.fuse.kind == "resettable" else "fuse.load"]
         if figures.highest <= limit.value * supply.fuse.rated:
             continue
-        share = figures.highest / supply.fuse.rated
-        # what an unlimited lamp draws is no load to choose a fuse by
-        bare = bare_on(
-            survey,
-            {key for key, said in survey.build.circuit.items() if supply_of(survey.build, said) == name},
-        )
-        over = share > 1.0
-        yield Finding(
-            "fuse.too-small", "stop" if over else "caution", Subject("supply", name),
-            f"the fuse of {quoted(name)} is rated {amps(supply.fuse.rated)} and carries up to {amps(figures.highest)}: {percent(share)}, where {percent(limit.value)} is the most for long.",
-            "It opens with nothing wrong, sooner or later." if over else "A fuse worked near its rating ages and opens with nothing wrong.",
-            ("supply", name, "fuse"), figures={"load": Figure(figures.highest, "A")},
-            limit=Limited(limit.value * supply.fuse.rated, "A", limit.source), because_of=bare,
+        circuits = {key for key, driver in survey.wiring.drivers.items() if driver.supply == name}
+        over = figures.highest > supply.fuse.rated
+        yield Fact(
+            "stop" if over else "caution",
+            Subject("supply", name),
+            ("supply", name, "fuse"),
+            "over its rating" if over else "near its rating",
+            figures={
+                "load": Figure(figures.highest, "A"),
+                "rated": Figure(supply.fuse.rated, "A"),
+                "most": Figure(limit.value, "share"),
+            },
+            limit=of_rating(limit, supply.fuse.rated, "A"),
+            because_of=bare_on(survey, circuits),  # what an unlimited lamp draws is no load to choose a fuse by
         )  # fmt: skip
 
 
-def _never_opens(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _never_opens(survey: Survey) -> Iterator[Fact | NotJudged]:
     holds, lasting = survey.limits["fuse.holds"], survey.limits["fuse.lasting"]
     for name, supply in survey.build.supply.items():
         if supply.fuse is None:
@@ -190,88 +203,53 @@ def _never_opens(survey: Survey) -> Iterator[Finding | NotJudged]:
         hurt = [fault for fault in _hurt(survey, name, fused=True) if not fault.opens]
         weak = [fault for fault in mine if holds_far_short(fault, kind, holds.value)]
         sure, gives = gives_up(supply)
+        path = ("supply", name, "fuse")
         if not hurt and not weak:
             load = survey.electrics.supplies.get(name)
             # a fuse chosen for a load that the supply does not carry is the supply's fault
             if supply.kind != "battery" and rated > gives and (load is None or load.highest <= sure):
-                yield _without_effect(name, rated, gives)
+                yield Fact(
+                    "note", Subject("supply", name), path, "without effect",
+                    figures={"most": Figure(gives, "A"), "rated": Figure(rated, "A")},
+                    limit=Limited(rated, "A", "the fuse's rating"),
+                )  # fmt: skip
             continue
-        worst = hurt[0] if hurt else min(weak, key=lambda fault: fault.current)
+        shown = hurt or [min(weak, key=lambda fault: fault.current)]
+        worst = shown[0]
         flows = min(worst.current, worst.sure.lasting) if worst.sure.lasting else worst.current
         never = flows < held
-        fuse = (
-            f"the fuse of {amps(rated)} is made to hold {amps(held)} and never opens"
-            if never
-            else (f"nothing promises that the fuse of {amps(rated)} opens below {amps(opens)}")
-        )
-        yield Finding(
-            "fuse.never-opens", "note" if not hurt else "stop" if never else _severity(survey, hurt), Subject("supply", name),
-            f"a short at the far end of {_who(worst)} draws {amps(flows)}; {fuse}."
-            + (f" It {_heats(worst.sure)}." if hurt else ""),
-            _FIRE if hurt else "No wire is hurt, but the short goes on warming whatever it lies in until somebody notices.",
-            ("supply", name, "fuse"), remedy=_THICKER if hurt else None, figures=_figures(worst),
-            limit=Limited(held, "A", holds.source) if never else Limited(opens, "A", lasting.source),
+        severity: Severity = "note" if not hurt else "stop" if never else _severity(survey, hurt)
+        yield _shorted(
+            survey, severity, name, shown, path=path,
+            case="harmless" if not hurt else "held" if never else "not sure to open",
+            figures={"flows": Figure(flows, "A"), "rated": Figure(rated, "A")},
+            limit=Limited(held, "A", holds.source, holds.name) if never else Limited(opens, "A", lasting.source, lasting.name),
         )  # fmt: skip
 
 
-def _without_effect(name: str, rated: float, gives: float) -> Finding:
-    return Finding(
-        "fuse.never-opens", "note", Subject("supply", name),
-        f"the fuse of {amps(rated)} never opens: {quoted(name)} itself gives {amps(gives)} at most.",
-        "No wire is hurt, but the fuse guards nothing that the supply's own limit does not.",
-        ("supply", name, "fuse"),
-        figures={"most": Figure(gives, "A")}, limit=Limited(rated, "A", "the fuse's rating"),
-    )  # fmt: skip
-
-
-def _before_fuse(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _before_fuse(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, supply in survey.build.supply.items():
-        if supply.fuse is None:
-            continue
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
-        if not hurt:
+        if supply.fuse is None or not hurt:
             continue
-        worst = hurt[0]
-        kind = {"quick": "", "slow": "slow ", "resettable": "resettable "}[supply.fuse.kind]
-        words = _words(worst)
-        yield Finding(
-            "wire.hurt-before-fuse", _severity(survey, hurt), Subject("supply", name),
-            f"{words} before the {kind}fuse of {amps(supply.fuse.rated)} is sure to open.{_also(hurt)}",
-            _FIRE, worst.path, remedy=_THICKER, figures=_figures(worst),
-            limit=Limited(worst.sure.stands, "degC", survey.limits["wire.insulation"].source),
-            because_of=f"fuse.never-opens:{name}",
+        fact = _shorted(
+            survey, _severity(survey, hurt), name, hurt, path=hurt[0].path, case="",
+            figures={"rated": Figure(supply.fuse.rated, "A")}, because_of=f"fuse.never-opens:{name}",
         )  # fmt: skip
+        yield replace(fact, words={**fact.words, "kind": supply.fuse.kind})
 
 
-def _hot(survey: Survey) -> Iterator[Finding | NotJudged]:
-    limit = survey.limits["wire.insulation"]
-    told: set[tuple[str, str]] = set()
-    first: dict[str, str] = {}  # the first hot one of a bore: what lies with it is hot for the same reason
-    for used in survey.in_use.wires:
-        # the lead of a lamp carries what the lamp stands; one without a resistor is a matter of its own
-        if used.name in survey.electrics.lamps and used.kind == "lead":
-            continue
-        stands = used.wire.insulation_celsius * limit.value
-        if (used.celsius is not None and used.celsius <= stands) or (used.kind, used.name) in told:
-            continue
-        told.add((used.kind, used.name))
-        cause = next((first[passage] for passage in used.passages if passage in first), None)
-        for passage in used.passages:
-            first.setdefault(passage, used.name)
-        who = f"the lead of {quoted(used.name)}" if used.kind == "lead" else quoted(used.name)
-        hot = "melts" if used.celsius is None else f"gets to {celsius(used.celsius)}"
-        beside = survey.in_use.company(used.passages, used.key)
-        warmed = f", {beside:.0f} K of it from what lies beside it" if beside >= 5.0 else ""
-        yield Finding(
-            "wire.hot", "stop", Subject(used.kind, used.name),
-            f"{who} ({used.wire.name}) carries up to {amps(used.current)} in use and {hot}{warmed}; its insulation stands {celsius(stands)}.",
-            "It is too hot with nothing wrong at all. " + _FIRE, used.path,
-            remedy="Thicker wire, or more conductors side by side.",
-            figures={"current": Figure(used.current, "A")} | ({"hottest": Figure(used.celsius, "degC")} if used.celsius is not None else {}),
-            limit=Limited(stands, "degC", limit.source), because_of=None if cause is None else f"wire.hot:{cause}",
-        )  # fmt: skip
-
-
+# Which fuse does it is worked out and proven afterwards.
+_THICKER = (
+    "Use a fuse that carries the load and still protects this conductor. "
+    "Where none does both, use thicker wire, or put the resistors at the joints, ahead of the fine leads."
+)
+_HEATS = "[ heats the wire to {hottest:apart}][ melts the wire ({melts:apart})]"
+_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ {others:more conductor gets|more conductors get} too hot as well.]"
+_SHORT = f"A short at the far end of {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
+_DRAWS = "A short at the far end of {conductor} draws {flows:apart}."
+_HELD = "The fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
+_SO_HOT = f"The short{_HEATS}. {_WITHSTANDS}"
 _MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat"
 _SOURCES = "Morgan 1975, checked against Preece; IEC 60364-5-54 annex A; IEC 60127-2 and UL 248-14 gates"
 
@@ -279,26 +257,59 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "fuse.absent", "stop", "supply", "nothing ends a short before a conductor overheats",
         "A supply without a fuse or limit of its own feeds a short for good.", _MODEL,
-        ("wire.insulation", "fault.glow"), _SOURCES, _absent_or_unsure, dangerous=True,
+        # where it is not sure, the fuse that would settle it is worked out
+        ("wire.insulation", "fault.glow", "fault.short-time", "fuse.load", "fuse.holds", "fuse.lasting"), _SOURCES, _absent_or_unsure, dangerous=True,
+        wording={
+            "no fuse": Wording(f"{{subject}} has no fuse and gives {{lasting}} without end. {_SHORT}", FIRE, _THICKER),
+            "battery": Wording(f"{{subject}} has no fuse and gives {{lasting}} until it is empty. {_SHORT}", FIRE, _THICKER),
+            "protection board": Wording(
+                "{subject} has no fuse. Its protection board guards the cell, and may let {lasting} flow until it is empty. " + _SHORT, FIRE, _THICKER
+            ),
+            "fuse elsewhere": Wording(
+                f"The fuse of {{subject}} sits at {{place}}. Ahead of it {{lasting}} can flow without end. {_SHORT}", FIRE, _THICKER
+            ),
+        },
     ),
     Check(
         "fuse.too-small", "stop", "supply", "a fuse carries too large a share of its rating",
         "It ages and opens with nothing wrong.", "highest load / fuse rating", ("fuse.load", "fuse.load.resettable"),
         "IEC 60127 fuses carry 100 %, with a tenth to spare", _too_small,
+        wording={
+            case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long.", why)
+            for case, why in (
+                ("over its rating", "It opens with nothing wrong, sooner or later."),
+                ("near its rating", "A fuse worked near its rating ages and opens with nothing wrong."),
+            )
+        },
     ),
     Check(
         "fuse.never-opens", "stop", "supply", "a far short does not open the fuse",
         "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating",
         ("fuse.holds", "fuse.lasting", "wire.insulation", "fault.glow"), "IEC 60127-2: holds 150 % for an hour, opens at 210 % within half an hour", _never_opens,
         dangerous=True,
+        wording={
+            "held": Wording(f"{_DRAWS} {_HELD} {_SO_HOT}", FIRE, _THICKER),
+            "not sure to open": Wording(
+                f"{_DRAWS} Nothing promises that the fuse of {{subject}} ({{rated:apart}}) opens below {{limit:apart}}. {_SO_HOT}", FIRE, _THICKER
+            ),
+            "harmless": Wording(
+                f"{_DRAWS} {_HELD}", "No wire is hurt, but the short goes on warming whatever it lies in until somebody notices."
+            ),
+            "without effect": Wording(
+                "The fuse of {subject} is rated for {rated:apart} and never opens. {subject} itself gives {most:apart} at most.",
+                "No wire is hurt, but the fuse guards nothing that the supply's own limit does not.",
+            ),
+        },
     ),
     Check(
         "wire.hurt-before-fuse", "stop", "supply", "a conductor overheats before the fuse opens",
-        "The fuse is larger than the thinnest conductor behind it bears.", _MODEL,
+        "The fuse is larger than the thinnest conductor behind it withstands.", _MODEL,
         ("wire.insulation", "fault.short-time", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
-    ),
-    Check(
-        "wire.hot", "stop", "run", "a conductor is too hot in normal use",
-        "Its insulation softens with nothing wrong.", _MODEL, ("wire.insulation",), _SOURCES, _hot, dangerous=True,
+        wording={
+            "": Wording(
+                f"A short at the far end of {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",
+                FIRE, _THICKER,
+            )
+        },
     ),
 )  # fmt: skip

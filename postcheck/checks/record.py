@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
+from postcheck.checks.fact import Fact
+from postcheck.checks.wording import Wording, finding_of
+from postcheck.limits import LimitName
 from postcheck.report import Finding, NotJudged, Rule, Severity
 
 if TYPE_CHECKING:
@@ -15,14 +19,16 @@ __all__ = ["DANGER", "Check", "Judge"]
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
 
-Judge = Callable[["Survey"], Iterator[Finding | NotJudged]]
+Judge = Callable[["Survey"], Iterator[Fact | Finding | NotJudged]]
+"""What judges a survey. A check of ours yields facts; one of a project may write its findings itself."""
 
 
 class Check(NamedTuple):
     """A check's name, what it looks at, and the law and limit it judges by.
 
-    `judge` reads build and survey, computes nothing new and yields findings of this check, one a subject at most, or says
-    what it could not judge; it is None for a check of the findings themselves, which follows when all are known.
+    `judge` reads build and survey, computes nothing new and yields facts of this check, one a subject at most, or says
+    what it could not judge; it is None for a check of the findings themselves, which follows when all are known. `wording` has
+    the sentences of each case of its facts.
     `severity` is the heaviest it gives; `limits` are names of `postcheck explain`, if it judges by any of them. `dangerous`: every stop of it destroys parts or risks fire, and cannot be accepted;
     where only some do, the finding says so (`firm`).
     """
@@ -33,10 +39,20 @@ class Check(NamedTuple):
     line: str
     why: str
     formula: str
-    limits: tuple[str, ...]
+    limits: tuple[LimitName, ...]
     source: str
     judge: Judge | None
     dangerous: bool = False
+    wording: Mapping[str, Wording] = MappingProxyType({})
+
+    def results(self, survey: Survey) -> Iterator[Finding | NotJudged]:
+        """What it finds in a survey, in sentences."""
+        for result in self.judge(survey) if self.judge is not None else ():
+            yield self.finding(result) if isinstance(result, Fact) else result
+
+    def finding(self, fact: Fact) -> Finding:
+        """A fact of this check with its sentences."""
+        return finding_of(self.name, self.wording, fact)
 
     @property
     def rule(self) -> Rule:

@@ -1,24 +1,23 @@
-"""Resistors: whether they stand the heat, and whether they can be bought."""
+"""Resistors: whether they withstand the heat, and whether they can be bought."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed, percent, watts
-from postcheck.checks.words import of_rating, ohms
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import preferred
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, NotJudged, Severity, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 
 __all__ = ["CHECKS"]
 
-# Even the smallest usual resistor stands this: 1/16 W (0402) at 80 %.
-ALWAYS_STOOD = 0.05
+# Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %.
+ALWAYS_WITHSTOOD = 0.05
 
 
-def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _overloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
     stop, caution = survey.limits["resistor.power.stop"], survey.limits["resistor.power.caution"]
     for lamp in survey.electrics.lamps.values():
         resistor = lamp.part.resistor
@@ -27,29 +26,31 @@ def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
         highest = lamp.resistor_load
         likely = highest if lamp.shared_resistor else highest * (lamp.likely_highest / lamp.highest) ** 2
         if resistor.power is None:
-            if highest > ALWAYS_STOOD:
-                yield NotJudged(
-                    lamp.name, f"whether its resistor stands the {watts(highest)} that it may give off",
-                    "its power, such as resistor = \"150 ohm 1/4 W\"",
-                )  # fmt: skip
+            if highest > ALWAYS_WITHSTOOD:
+                yield open_question(
+                    lamp.name,
+                    "whether its resistor withstands the {highest} that it may dissipate",
+                    'its power, such as resistor = "150 ohm 1/4 W"',
+                    figures={"highest": Figure(highest, "W")},
+                )
             continue
         severity: Severity
         if likely > stop.value * resistor.power:
-            severity, heat, limit = "stop", likely, stop
+            severity, case, heat, limit = "stop", "likely", likely, stop
         elif highest > caution.value * resistor.power:
-            severity, heat, limit = "caution", highest, caution
+            severity, case, heat, limit = "caution", "highest", highest, caution
         else:
             continue
-        yield Finding(
-            "resistor.overloaded",
+        yield Fact(
             severity,
             Subject("lamp", lamp.name),
-            f"The resistor of {quoted(lamp.name)} gives off up to {watts(heat)}, {percent(heat / resistor.power)} of the {watts(resistor.power)} that it is made for.",
-            "At its rating a film resistor is 70 to 100 K hotter than the air: enough to melt styrene and lift paint, and beyond it the value drifts until it opens.",
             lamp.part.resistor_path,
+            case,
             figures={
                 "nominal": Figure(lamp.resistor_nominal * lamp.resistor_share, "W"),
+                "likely": Figure(likely, "W"),
                 "highest": Figure(highest, "W"),
+                "share": Figure(heat / resistor.power, "share"),
                 "rated": Figure(resistor.power, "W"),
             },
             limit=of_rating(limit, resistor.power, "W"),
@@ -57,7 +58,7 @@ def _overloaded(survey: Survey) -> Iterator[Finding | NotJudged]:
         )
 
 
-def _not_in_series(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _not_in_series(survey: Survey) -> Iterator[Fact | NotJudged]:
     names: dict[float, list[str]] = {}
     paths: dict[str, tuple[str | int, ...]] = {}
     for part in survey.parts.lamps:
@@ -65,16 +66,16 @@ def _not_in_series(survey: Survey) -> Iterator[Finding | NotJudged]:
             names.setdefault(part.resistor.ohms, []).append(part.name)
             paths[part.name] = part.resistor_path
     for value, lamps in names.items():
-        yield Finding(
-            "resistor.not-in-series",
+        yield Fact(
             "note",
             Subject("lamp", lamps[0]),
-            f"{ohms(value)} for {listed(lamps)} is neither in E24 nor in E96.",
-            "Nobody sells a value that is in no series; perhaps a digit has slipped.",
             paths[lamps[0]],
             figures={"ohms": Figure(value, "ohm")},
+            parts={"lamps": tuple(Subject("lamp", name) for name in lamps)},
         )
 
+
+_HOT = "At its rating a film resistor is hot enough to melt styrene and lift paint. Beyond it the value drifts until it opens."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -82,9 +83,18 @@ CHECKS: tuple[Check, ...] = (
         "Its heat softens plastic and paint, and beyond its rating it fails.",
         "P = I**2 R, over time for dimming and for flashes of up to a second",
         ("resistor.power.caution", "resistor.power.stop"), "the resistor's rating at 70 degC", _overloaded, dangerous=True,
+        wording={
+            "likely": Wording("The resistor of {subject} dissipates {likely} at the likely worst, {share} of its rating of {rated}.", _HOT),
+            "highest": Wording("The resistor of {subject} dissipates up to {highest}, {share} of its rating of {rated}.", _HOT),
+        },
     ),
     Check(
-        "resistor.not-in-series", "note", "lamp", "a resistor that nobody sells", "Perhaps a digit has slipped.",
+        "resistor.not-in-series", "note", "lamp", "a resistor that nobody sells", "A typing mistake?",
         "value in E24 or E96", (), "IEC 60063", _not_in_series,
+        wording={
+            "": Wording(
+                "{ohms} for {lamps} is in neither E24 nor E96.", "Nobody sells a value that is in no series. A typing mistake?"
+            )
+        },
     ),
 )  # fmt: skip

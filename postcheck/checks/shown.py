@@ -1,44 +1,175 @@
-"""Numbers and lists as findings show them."""
+"""Numbers and names as findings show them: one spelling for each unit and each kind of part."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.plain import quoted
+from postcheck.report import Figure, Subject
 
 __all__ = [
+    "APART",
+    "HOURS",
     "amps",
     "celsius",
+    "count_of",
     "degrees",
+    "hertz",
     "lengths",
     "listed",
     "millimetres",
+    "ohms",
     "percent",
+    "seconds",
+    "shown",
+    "shown_apart",
+    "shown_parts",
     "span",
     "volts",
     "watts",
 ]
 
+APART = "apart"
+"""`{bore:apart}`: figures of one unit that are held against each other; what differs does not look alike."""
+HOURS = "h"
+"""`{ran:h}`: a time in hours, however short or long."""
+
+_DIMENSIONS = {
+    "A": Dimension.CURRENT,
+    "V": Dimension.VOLTAGE,
+    "W": Dimension.POWER,
+    "ohm": Dimension.RESISTANCE,
+    "m": Dimension.LENGTH,
+    "m2": Dimension.AREA,
+    "rad": Dimension.ANGLE,
+    "Hz": Dimension.RATE,
+    "share": Dimension.SHARE,
+    "s": Dimension.TIME,
+    "C": Dimension.CHARGE,
+    "K": Dimension.WARMING,
+    "N": Dimension.FORCE,
+}
+# What is left of rounding is nothing.
+_NOTHING = {"A": 1e-10, "V": 1e-9}
+# Up to so many hours people count hours, not days, s.
+_HOUR = 3600.0
+_MOST_HOURS = 100.0 * _HOUR
+# Parts that have the name of what they belong to.
+_PART_OF = frozenset({"lead", "resistor", "output", "wire", "contacts"})
+
+
+def shown(figure: Figure, how: str = "") -> str:
+    """A figure in the spelling of its unit.
+
+    `how`: for a count its noun, one and many, as in "string" or "lamp loses|lamps lose"; for a time `HOURS`.
+    """
+    value, unit = figure.value, figure.unit
+    if unit == "":
+        one, _, many = how.partition("|")
+        return count_of(value, one, many or None) if how else _number(value)
+    if unit == "degC":
+        return f"{value:.0f} degC"
+    if unit == "s" and (how == HOURS or _HOUR <= value < _MOST_HOURS):
+        return f"{float(f'{value / _HOUR:.3g}'):g} h"
+    if unit not in _DIMENSIONS:
+        return f"{_number(value)} {unit}"
+    return format_quantity(_clean(value, unit), _DIMENSIONS[unit])
+
+
+def _clean(value: float, unit: str) -> float:
+    return value if abs(value) > _NOTHING.get(unit, 0.0) else 0.0
+
+
+def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
+    """Figures with as many digits as tell those of one unit apart; times all in hours where people count hours."""
+    spelt: dict[Figure, str] = {}
+    for unit in dict.fromkeys(figure.unit for figure in figures):
+        alike = [figure for figure in figures if figure.unit == unit]
+        values = [_clean(figure.value, unit) for figure in alike]
+        spelt.update(zip(alike, _apart(unit, values), strict=True))
+    return tuple(spelt[figure] for figure in figures)
+
+
+def _apart(unit: str, values: Sequence[float]) -> tuple[str, ...]:
+    if unit == "degC":
+        return _until_apart(values, 0, lambda value, digits: f"{value:.{digits}f} degC")
+    if unit == "s" and max(values) >= _HOUR:
+        return _until_apart(
+            values, 3,
+            lambda value, digits: (
+                f"{value / _HOUR:.{digits}g} h" if value < _MOST_HOURS else format_quantity(value, Dimension.TIME, digits)
+            ),
+        )  # fmt: skip
+    return format_apart(_DIMENSIONS[unit], *values)
+
+
+def _until_apart(values: Sequence[float], digits: int, spell: Callable[[float, int], str]) -> tuple[str, ...]:
+    """The values spelt with as many digits, from `digits` up, as tell them apart."""
+    tried = [tuple(spell(value, digits + more) for value in values) for more in range(8)]
+    return next((spelt for spelt in tried if len(set(spelt)) == len(set(values))), tried[0])
+
+
+def shown_parts(parts: Sequence[Subject], most: int = 3) -> str:
+    """Parts by name: the first few, and how many more there are."""
+    names = list(dict.fromkeys(map(_name, parts)))
+    more = len(names) - most
+    head, last = (names[:most], f"{more} more") if more > 0 else (names[:-1], names[-1])
+    return f"{', '.join(head)} and {last}" if head else last
+
+
+def _name(part: Subject) -> str:
+    if part == Subject("passage", "post"):
+        return "the post"
+    if part.kind in _PART_OF:
+        return f"the {part.kind} of {quoted(part.name)}"
+    # the name of a finding holds that of a check and that of a part
+    return quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+
+
+def _number(value: float) -> str:
+    """A number without a unit: whole ones whole, with a comma before each three digits."""
+    return f"{value:,.0f}" if value == round(value) or abs(value) >= 1000.0 else f"{value:.3g}"
+
+
+def count_of(number: float, one: str, many: str | None = None) -> str:
+    """A number with its noun: 1 lamp, 3 lamps."""
+    return f"{_number(number)} {one if number == 1 else many or one + 's'}"
+
 
 def amps(value: float) -> str:
-    """A current; what is left of rounding is none."""
-    return format_quantity(value if abs(value) > 1e-10 else 0.0, Dimension.CURRENT)
+    """A current."""
+    return shown(Figure(value, "A"))
 
 
 def volts(value: float) -> str:
-    """A voltage; what is left of rounding is none."""
-    return format_quantity(value if abs(value) > 1e-9 else 0.0, Dimension.VOLTAGE)
+    """A voltage."""
+    return shown(Figure(value, "V"))
 
 
 def watts(value: float) -> str:
     """A power."""
-    return format_quantity(value, Dimension.POWER)
+    return shown(Figure(value, "W"))
+
+
+def ohms(value: float) -> str:
+    """A resistance."""
+    return shown(Figure(value, "ohm"))
+
+
+def hertz(value: float) -> str:
+    """A rate."""
+    return shown(Figure(value, "Hz"))
+
+
+def seconds(value: float) -> str:
+    """A time."""
+    return format_quantity(value, Dimension.TIME)
 
 
 def millimetres(value: float) -> str:
     """A length."""
-    return format_quantity(value, Dimension.LENGTH)
+    return shown(Figure(value, "m"))
 
 
 def lengths(*values: float) -> tuple[str, ...]:
@@ -48,29 +179,28 @@ def lengths(*values: float) -> tuple[str, ...]:
 
 def degrees(value: float) -> str:
     """An angle."""
-    return format_quantity(value, Dimension.ANGLE)
+    return shown(Figure(value, "rad"))
 
 
 def celsius(value: float) -> str:
     """A temperature, whole degrees."""
-    return f"{value:.0f} degC"
+    return shown(Figure(value, "degC"))
 
 
 def percent(value: float) -> str:
     """A share."""
-    return format_quantity(value, Dimension.SHARE)
+    return shown(Figure(value, "share"))
 
 
 def span(seconds: float, beside: float = 0.0) -> str:
     """A length of time, in hours up to four days; `beside`: a longer one told with it, so that both are in hours."""
-    if max(seconds, beside) >= 3600.0 and seconds < 100.0 * 3600.0:
-        return f"{float(f'{seconds / 3600.0:.3g}'):g} h"
-    return format_quantity(seconds, Dimension.TIME)
+    hours = max(seconds, beside) >= _HOUR and seconds < _MOST_HOURS
+    return shown(Figure(seconds, "s"), HOURS if hours else "")
 
 
 def listed(names: Sequence[str], most: int = 3) -> str:
     """Names in quotes: the first few, and how many more there are."""
     known = list(dict.fromkeys(names))
-    shown = ", ".join(quoted(name) for name in known[:most])
+    head = ", ".join(quoted(name) for name in known[:most])
     more = len(known) - most
-    return f"{shown} and {more} more" if more > 0 else shown
+    return f"{head} and {more} more" if more > 0 else head

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
-from postcheck.checks.shown import amps, volts
-from postcheck.checks.words import limited
-from postcheck.description.naming import supply_of
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics.fuse import surely_open_by
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.figures import LoadFigures, SupplyFigures
+from postcheck.survey.network.figures import LoadFigures
 
 __all__ = ["CHECKS"]
 
@@ -23,19 +21,23 @@ AT = 1e-3
 RUN_UP = 0.5
 
 
-def _no_start(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _no_start(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, load in survey.electrics.loads.items():
         lowest, start = load.part.lowest, load.start_volts
         if lowest is None or start is None or start >= lowest * (1.0 - AT) or not load.part.starting:
             continue
-        yield Finding(
-            "load.no-start", "stop", Subject("load", name),
-            f"{quoted(name)} gets {volts(max(start, 0.0))} while it starts and needs {volts(lowest)}.",
-            "A load that asks for more while it starts than its way can carry never gets to run; it hums, or resets for ever.",
+        yield Fact(
+            "stop",
+            Subject("load", name),
             (*load.part.path, "starting"),
-            figures={"start": Figure(start, "V"), "needs": Figure(lowest, "V"), "starting": Figure(load.part.starting, "A")},
-            limit=Limited(lowest, "V", _GIVEN), because_of=f"load.low-volts:{name}",
-        )  # fmt: skip
+            figures={
+                "start": Figure(max(start, 0.0), "V"),
+                "needs": Figure(lowest, "V"),
+                "starting": Figure(load.part.starting, "A"),
+            },
+            limit=Limited(lowest, "V", _GIVEN),
+            because_of=f"load.low-volts:{name}",
+        )
 
 
 def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
@@ -50,26 +52,38 @@ def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     found = [
         load
         for load in survey.electrics.loads.values()
-        if load.part.starting and supply_of(survey.build, survey.build.circuit[load.part.circuit]) in fed
+        if load.part.starting and survey.wiring.drivers[load.part.circuit].supply in fed
     ]
     return sorted(found, key=lambda load: -(load.part.starting or 0.0))
 
 
-def _supply_start(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _supply_start(survey: Survey) -> Iterator[Fact | NotJudged]:
     gives_up = survey.limits["supply.start"]
     for name, figures in survey.electrics.supplies.items():
         said, starters = survey.build.supply[name], _starters(survey, name)
         if not starters or figures.starting <= figures.nominal * (1.0 + AT):
             continue
-        asks = (
-            f"{quoted(starters[0].part.name)} takes {amps(starters[0].part.starting or 0.0)} while it starts"
-        )
         most = said.current_limit
         if most is None and said.kind != "battery" and figures.rated:
             most = figures.rated * gives_up.value
         if most is not None and figures.starting > most * (1.0 + AT):
-            yield _stalls(
-                name, figures, asks, most, stated=said.current_limit is not None, limit=limited(gives_up)
+            stated = said.current_limit is not None
+            yield Fact(
+                "stop",
+                Subject("supply", name),
+                figures.path,
+                "stated" if stated else "at the latest",
+                figures={
+                    "starting": Figure(figures.starting, "A"),
+                    "gives": Figure(most, "A"),
+                    "asks": Figure(starters[0].part.starting or 0.0, "A"),
+                    **({"rated": Figure(figures.rated, "A")} if figures.rated else {}),
+                },
+                parts={"load": Subject("load", starters[0].part.name)},
+                limit=Limited(most, "A", "current_limit in the build file")
+                if stated
+                else of_rating(gives_up, figures.rated or 0.0, "A"),
+                because_of=f"supply.overload:{name}",
             )
         elif (
             most is not None
@@ -77,33 +91,16 @@ def _supply_start(survey: Survey) -> Iterator[Finding | NotJudged]:
             and figures.rated
             and figures.starting > figures.rated * (1.0 + AT)
         ):
-            yield NotJudged(
+            yield open_question(
                 name,
-                f"whether it lets {quoted(starters[0].part.name)} start: {amps(figures.starting)} for a moment on a rating of {amps(figures.rated)}",
+                "whether it lets {load} start: {starting} for a moment on a rating of {rated}",
                 'the current at which it gives up, such as current_limit = "1.3 A"',
+                figures={"starting": Figure(figures.starting, "A"), "rated": Figure(figures.rated, "A")},
+                parts={"load": Subject("load", starters[0].part.name)},
             )
 
 
-def _stalls(
-    name: str, figures: SupplyFigures, asks: str, most: float, *, stated: bool, limit: Limited
-) -> Finding:
-    gives = (
-        f"gives up at {amps(most)}"
-        if stated
-        else f"is rated {amps(figures.rated or 0.0)} and gives up at {amps(most)} at the latest"
-    )
-    return Finding(
-        "supply.no-start", "stop", Subject("supply", name),
-        f"{asks}, so {quoted(name)} has to give {amps(figures.starting)} with what else is on; it {gives}.",
-        "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run.",
-        figures.path,
-        figures={"starting": Figure(figures.starting, "A"), "gives": Figure(most, "A")},
-        limit=Limited(most, "A", "current_limit in the build file" if stated else limit.source),
-        because_of=f"supply.overload:{name}",
-    )  # fmt: skip
-
-
-def _fuse_start(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _fuse_start(survey: Survey) -> Iterator[Fact | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         fuse, starters = survey.build.supply[name].fuse, _starters(survey, name)
         if fuse is None or not starters or figures.starting <= figures.nominal * (1.0 + AT):
@@ -111,29 +108,53 @@ def _fuse_start(survey: Survey) -> Iterator[Finding | NotJudged]:
         opens = surely_open_by(fuse.rated, figures.starting, fuse.kind)
         if opens > RUN_UP:
             continue
-        yield Finding(
-            "fuse.opens-at-start", "caution", Subject("supply", name),
-            f"{amps(figures.starting)} flow while {quoted(starters[0].part.name)} starts; the {fuse.kind} fuse of {amps(fuse.rated)} is open within {opens * 1e3:.0f} ms of that.",
-            "The fuse goes each time the motor runs up, with nothing wrong.",
+        yield Fact(
+            "caution",
+            Subject("supply", name),
             ("supply", name, "fuse"),
-            figures={"starting": Figure(figures.starting, "A"), "rated": Figure(fuse.rated, "A"), "opens": Figure(opens, "s")},
+            figures={
+                "starting": Figure(figures.starting, "A"),
+                "rated": Figure(fuse.rated, "A"),
+                "opens": Figure(opens, "s"),
+            },
+            parts={"load": Subject("load", starters[0].part.name)},
+            words={"fuse": fuse.kind},
             limit=Limited(RUN_UP, "s", "a small motor runs up within half a second; judgement"),
             because_of=f"supply.no-start:{name}",
-        )  # fmt: skip
+        )
 
+
+_STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
+_STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "load.no-start", "stop", "load", "a load that does not start", "It never gets to run.",
         "volts at its terminals with its starting current and a low supply", (), "the load's data", _no_start,
+        wording={
+            "": Wording(
+                "{subject} gets {start:apart} while it starts. It needs {needs:apart}.",
+                "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over.",
+            )
+        },
     ),
     Check(
         "supply.no-start", "stop", "supply", "a supply that cannot start a motor", "It gives up before the motor runs.",
         "load with starting currents and cold filaments against current_limit, or the most that small supplies give",
         ("supply.start",), "the supply's data; makers' sheets of small adaptors (from memory)", _supply_start,
+        wording={
+            "stated": Wording(f"{_STARTS} It gives up at {{gives:apart}}.", _STALLED),
+            "at the latest": Wording(f"{_STARTS} It is rated for {{rated}} and gives up at {{gives:apart}} at the latest.", _STALLED),
+        },
     ),
     Check(
-        "fuse.opens-at-start", "caution", "supply", "a fuse that opens while a motor starts", "It goes with nothing wrong.",
+        "fuse.opens-at-start", "caution", "supply", "a fuse that opens while a motor starts", "It opens with nothing wrong.",
         "time by which the fuse is sure to be open at the starting load", (), "IEC 60127-2 time-current gates", _fuse_start,
+        wording={
+            "": Wording(
+                "While {load} starts, {starting} flows. The {fuse} fuse of {rated} opens within {opens} of that.",
+                "The fuse opens each time the motor runs up, with nothing wrong.",
+            )
+        },
     ),
 )  # fmt: skip

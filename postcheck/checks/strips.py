@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+from postcheck.checks.fact import Fact, limited, of_rating
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import amps, millimetres, percent, volts
-from postcheck.checks.words import count_of, of_rating
-from postcheck.description.naming import supply_of
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Severity, Subject
+from postcheck.checks.wording import Wording
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import StripFigures, SupplyFigures
-from postcheck.wiring.parts import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
+from postcheck.wiring.looked_up import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
 __all__ = ["CHECKS"]
 
@@ -23,7 +21,7 @@ RIGHT_VOLTS = 0.1
 WEAK_VOLTS = 0.85
 
 
-def _not_at_mark(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _not_at_mark(survey: Survey) -> Iterator[Fact | NotJudged]:
     for part in survey.parts.strips:
         spec = survey.build.strip[int(part.path[1])]
         if spec.length is None or spec.segments is not None:
@@ -32,28 +30,21 @@ def _not_at_mark(survey: Survey) -> Iterator[Finding | NotJudged]:
         rest = spec.length - whole * part.segment
         if whole and rest <= BESIDE_THE_MARK + 1e-9:
             continue
-        severity: Severity = "caution" if whole else "stop"
-        dark = (
-            f"{count_of(whole, 'segment lights', 'segments light')} and the last {millimetres(rest)} stay dark"
-            if whole
-            else "not one segment is whole and nothing of it lights"
-        )
-        yield Finding(
-            "strip.not-at-mark",
-            severity,
+        yield Fact(
+            "caution" if whole else "stop",
             Subject("strip", part.name),
-            f"{quoted(part.name)} is cut at {millimetres(spec.length)}; its marks are {millimetres(part.segment)} apart, so {dark}.",
-            "A segment only works whole: its LEDs and resistor are one string from pad to pad.",
             (*part.path, "length"),
+            "between marks" if whole else "before the first",
             figures={
                 "length": Figure(spec.length, "m"),
                 "segment": Figure(part.segment, "m"),
                 "dark": Figure(rest, "m"),
+                "lit": Figure(whole, ""),
             },
         )
 
 
-def _over_through(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _over_through(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["strip.through"]
     for strip in survey.electrics.strips.values():
         stands = strip.part.through
@@ -65,82 +56,76 @@ def _over_through(survey: Survey) -> Iterator[Finding | NotJudged]:
         if strip.through <= limit.value * stands:
             continue
         usual = strip.through * (strip.nominal / strip.highest if strip.highest > 0.0 else 1.0)
-        yield Finding(
-            "strip.over-through",
+        pieces = _pieces(strip, limit.value * stands)
+        yield Fact(
             "stop" if usual > limit.value * stands else "caution",
             Subject("strip", strip.name),
-            f"Up to {amps(strip.through)} go through the traces of {quoted(strip.name)}; they stand {amps(stands)}.",
-            "The copper of a strip is a few hundredths of a millimetre thick; overloaded, it lifts and browns the adhesive under it.",
             (*strip.part.path, "through"),
-            remedy=_in_pieces(strip, limit.value * stands),
-            figures={"through": Figure(strip.through, "A"), "stands": Figure(stands, "A")},
+            figures={
+                "through": Figure(strip.through, "A"),
+                "stands": Figure(stands, "A"),
+                **({"pieces": Figure(pieces, "")} if pieces else {}),
+            },
             limit=of_rating(limit, stands, "A"),
         )
 
 
-def _in_pieces(strip: StripFigures, stands: float) -> str | None:
-    """In how many pieces of whole segments no piece takes more than its traces stand (A)."""
+def _pieces(strip: StripFigures, stands: float) -> int:
+    """In how many pieces of whole segments no piece takes more than its traces withstand (A); 0 where none is short enough."""
     segments = strip.part.segments
     each = int(stands / strip.through * segments + 1e-9)
-    return f"Feed it in {ceil(segments / each)} pieces, each by its own leads." if each else None
+    return ceil(segments / each) if each else 0
 
 
 def _fed_by(survey: Survey, strip: StripFigures) -> SupplyFigures | None:
-    name = supply_of(survey.build, survey.build.circuit[strip.part.circuit])
+    name = survey.wiring.drivers[strip.part.circuit].supply
     return survey.electrics.supplies.get(name or "")
 
 
 def _misfit(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> tuple[Severity, str] | None:
-    """Whether the supply's volts are wrong for the strip: how bad, and what it does."""
+    """Whether the supply's volts are wrong for the strip: how bad, and in which way."""
     part = strip.part
     rated = min(die.rated for die in part.dice)
     if supply.volts > part.volts * (1.0 + RIGHT_VOLTS):
-        words = f"each LED gets {amps(strip.segment_current)}, and {amps(rated)} is its rating"
         if strip.segment_current > survey.limits.value("lamp.current.stop") * rated:
-            return "stop", words
+            return "stop", "high"
         if strip.segment_highest > survey.limits.value("lamp.current.nominal") * rated:
-            return "caution", words
+            return "caution", "high"
         return None
     if strip.segment_current < survey.limits.value("lamp.dim") * rated:
         if supply.volts < part.volts * (1.0 - RIGHT_VOLTS):
-            return (
-                "stop",
-                "its LEDs stay dark, or nearly so",
-            )
+            return "stop", "dark"
         return None
     if supply.volts < part.volts * WEAK_VOLTS:
-        return "caution", f"its LEDs get {amps(strip.segment_current)} of {amps(rated)}"
+        return "caution", "weak"
     return None
 
 
-def _wrong_volts(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _wrong_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
     for strip in survey.electrics.strips.values():
         supply = _fed_by(survey, strip)
         wrong = _misfit(survey, strip, supply) if supply is not None else None
         if supply is None or wrong is None:
             continue
-        severity, does = wrong
-        high = supply.volts > strip.part.volts
-        yield Finding(
-            "strip.wrong-volts",
+        severity, case = wrong
+        yield Fact(
             severity,
             Subject("strip", strip.name),
-            f"{quoted(strip.name)} is made for {volts(strip.part.volts)} and {quoted(supply.name)} gives {volts(supply.volts)}: {does}.",
-            "The resistor of each segment is chosen for one voltage; what is above it goes into heat and current at once."
-            if high
-            else "The LEDs in series of a segment need most of the voltage; what is missing is missing from its resistor.",
             (*strip.part.path, "kind"),
+            case,
             figures={
                 "supply": Figure(supply.volts, "V"),
                 "strip": Figure(strip.part.volts, "V"),
                 "current": Figure(strip.segment_current, "A"),
+                "rated": Figure(min(die.rated for die in strip.part.dice), "A"),
             },
+            parts={"source": Subject("supply", supply.name)},
             limit=Limited(strip.part.volts, "V", "the strip's rated voltage"),
-            firm=DANGER if high else "",  # its LEDs, or the small resistors between them
+            firm=DANGER if case == "high" else "",  # its LEDs, or the small resistors between them
         )
 
 
-def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _dim(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["drop.lamp-share"]
     for strip in survey.electrics.strips.values():
         supply = _fed_by(survey, strip)
@@ -150,37 +135,76 @@ def _dim(survey: Survey) -> Iterator[Finding | NotJudged]:
         if lost <= limit.value:
             continue
         along = strip.first_volts - strip.last_volts
-        yield Finding(
-            "strip.dim",
+        yield Fact(
             "caution",
             Subject("strip", strip.name),
-            f"The last segment of {quoted(strip.name)} gets {volts(strip.last_volts)} of {volts(supply.volts)}: {percent(lost)} is lost on the way, {volts(max(along, 0.0))} of it along the strip.",
-            f"Its {count_of(len(strip.part.dice), 'LED')} in series leave few volts for the resistor, so a small loss of voltage is a large one of light.",
             strip.part.path,
-            remedy="Feed it from both ends, or from the middle." if along > 0.5 * lost * supply.volts else None,
-            figures={"last": Figure(strip.last_volts, "V"), "first": Figure(strip.first_volts, "V"), "supply": Figure(supply.volts, "V")},
-            limit=Limited(limit.value, "", limit.source),
-        )  # fmt: skip
+            "along" if along > 0.5 * lost * supply.volts else "before",
+            figures={
+                "last": Figure(strip.last_volts, "V"),
+                "first": Figure(strip.first_volts, "V"),
+                "supply": Figure(supply.volts, "V"),
+                "missing": Figure(supply.volts - strip.last_volts, "V"),
+                "lost": Figure(lost, "share"),
+                "along": Figure(max(along, 0.0), "V"),
+                "leds": Figure(len(strip.part.dice), ""),
+            },
+            limit=limited(limit),
+        )
 
+
+_SEGMENT = "A segment only works whole: its LEDs and resistor are one string from pad to pad."
+_TOO_LOW = (
+    "The LEDs in series of a segment need most of the voltage; what is missing is missing from its resistor."
+)
+_LOST = "The last segment of {subject} gets {last} of {supply}. {missing} ({lost}) is lost on the way, {along} of it along the strip."
+_LITTLE_LEFT = "Its {leds:LED leaves|LEDs in series leave} few volts for the resistor, so a small loss of voltage is a large one of light."
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "strip.not-at-mark", "stop", "strip", "a strip that is not cut at one of its marks", "A segment only works whole.",
         "length is a whole number of segments, to a millimetre", (), "how such strips are made: each segment is a string from pad to pad", _not_at_mark,
+        wording={
+            "between marks": Wording(
+                "{subject} is cut at {length:apart}. Its marks are {segment:apart} apart: {lit:segment lights|segments light}, and the last {dark} stays dark.", _SEGMENT
+            ),
+            "before the first": Wording(
+                "{subject} is cut at {length:apart}. Its marks are {segment:apart} apart: no segment is whole, and nothing of it lights.", _SEGMENT
+            ),
+        },
     ),
     Check(
-        "strip.over-through", "stop", "strip", "more current through a strip's traces than they stand",
+        "strip.over-through", "stop", "strip", "more current through a strip's traces than they withstand",
         "Thin copper overheats and lifts.", "highest current into its first segment", ("strip.through",), "the strip's data", _over_through,
         dangerous=True,
+        wording={
+            "": Wording(
+                "Up to {through:apart} flows through the traces of {subject}. They are rated for {stands:apart}.",
+                "The copper of a strip is a few hundredths of a millimetre thick. Overloaded, it lifts and browns the adhesive under it.",
+                "[Feed it in {pieces:piece}, each by its own leads.]",
+            )
+        },
     ),
     Check(
         "strip.wrong-volts", "stop", "strip", "a strip on a supply of other volts",
         "Too high destroys it, too low leaves it dark.", "I of one segment, from V(I) of its dice and its resistor",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.dim"), "the strip's rated voltage", _wrong_volts,
+        wording={
+            "high": Wording(
+                "{subject} is made for {strip}, and {source} gives {supply}. Each LED gets {current}. Its rating is {rated}.",
+                "The resistor of each segment is chosen for one voltage; what is above it goes into heat and current at once.",
+            ),
+            "dark": Wording("{subject} is made for {strip}, and {source} gives {supply}. Its LEDs stay dark, or nearly so.", _TOO_LOW),
+            "weak": Wording("{subject} is made for {strip}, and {source} gives {supply}. Its LEDs get {current} of {rated}.", _TOO_LOW),
+        },
     ),
     Check(
         "strip.dim", "caution", "strip", "a strip that is dim at its far end", "A small loss of voltage is a large one of light.",
-        "1 - V of the last segment / V of the supply", ("drop.lamp-share",),
+        "1 - V of the last segment / V of the supply", ("drop.lamp-share", "lamp.current.stop", "lamp.current.nominal", "lamp.dim"),
         "ABYC E-11, 10 % for circuits that are not critical (from memory)", _dim,
+        wording={
+            "along": Wording(_LOST, _LITTLE_LEFT, "Feed it from both ends, or from the middle."),
+            "before": Wording(_LOST, _LITTLE_LEFT),
+        },
     ),
 )  # fmt: skip

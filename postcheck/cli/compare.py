@@ -75,13 +75,13 @@ def _compare(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.comparison import compare  # noqa: PLC0415
     from postcheck.rendering import render  # noqa: PLC0415
 
-    comparison = compare(
-        *(
-            check(build, stage=options.stage, today=today, effort=options.effort)
-            for build in builds
-            if build is not None
-        )
+    before, after = (
+        # of what was, words show no remedy
+        check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
+        for build, shown in zip(builds, (options.format == "json", True), strict=True)
+        if build is not None
     )
+    comparison = compare(before, after)
     code = FOUND if comparison.worse(options.fail_on) else CLEAR
     return code, render(comparison, options.format, **looks())
 

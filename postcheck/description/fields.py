@@ -105,8 +105,8 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
         return {"anyOf": [{"type": "string", "text": self.form.__name__}, handler(core)]}
 
     def _rewrite(self, value: object) -> object:
-        if isinstance(value, int | float | list):
-            what = "a list" if isinstance(value, list) else "no text and no table"
+        if isinstance(value, int | float | list | tuple):
+            what = "a list" if isinstance(value, list | tuple) else "no text and no table"
             raise refuse(
                 QuantityError("file.wrong-type", f"this is {what}", "write a text in quotes, or a table")
             )

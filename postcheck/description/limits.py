@@ -8,7 +8,7 @@ from math import isfinite
 from postcheck.description.models import Build
 from postcheck.description.problems import Problem, QuantityError
 from postcheck.description.quantities import UNSIGNED, Dimension, format_quantity, parse, tidy
-from postcheck.limits import LIMITS, Limit
+from postcheck.limits import LIMITS, Limit, LimitName
 from postcheck.plain import nearest, quoted
 
 __all__ = ["limit_changes"]
@@ -16,13 +16,13 @@ __all__ = ["limit_changes"]
 _PER_CENT = re.compile(rf"({UNSIGNED}) ?(?:%|percent)")
 
 
-def limit_changes(build: Build) -> tuple[dict[str, tuple[float, str]], list[Problem]]:
+def limit_changes(build: Build) -> tuple[dict[LimitName, tuple[float, str]], list[Problem]]:
     """The changed limits by name, each with value and reason, and what is wrong with the others.
 
     The first of several changes to one limit counts: the build's own stand before those of the files it uses.
     """
-    rows = {row.name: row for row in LIMITS}
-    changes: dict[str, tuple[float, str]] = {}
+    rows: dict[str, Limit] = {row.name: row for row in LIMITS}
+    changes: dict[LimitName, tuple[float, str]] = {}
     problems: list[Problem] = []
     for index, change in enumerate(build.limit):
         row = rows.get(change.name)
@@ -37,7 +37,7 @@ def limit_changes(build: Build) -> tuple[dict[str, tuple[float, str]], list[Prob
             problems.append(Problem("file.unknown-name", ("limit", index, "name"), says, hint))
             continue
         try:
-            changes.setdefault(change.name, (_value(change.value, row), change.reason))
+            changes.setdefault(row.name, (_value(change.value, row), change.reason))
         except QuantityError as error:
             problems.append(Problem(error.check, ("limit", index, "value"), error.says, error.hint))
     return changes, problems

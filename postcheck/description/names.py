@@ -399,8 +399,18 @@ class _Checker:
 
     def _plugs_and_joins(self) -> Iterator[Problem]:
         for index, plug in enumerate(self.build.plug):
-            for position, place in enumerate(plug.ends):
+            yield from self._place(plug.at, ("plug", index, "at"))
+            for position, place in enumerate(plug.ends or ()):
                 yield from self._place(place, ("plug", index, "ends", position))
+            if plug.at is None and plug.ends is None:
+                yield _missing(
+                    ("plug", index),
+                    f"plug {quoted(plug.name)} needs `at`",
+                    'the place where it sits, such as at = "hub"',
+                )
+            if plug.at is not None and plug.ends is not None:
+                yield Problem("file.invalid", ("plug", index, "ends"), f"plug {quoted(plug.name)} has `at` and `ends`",
+                              "leave `ends` out: the runs go to the plug, and what is at the place is behind it", "key")  # fmt: skip
             for position, line in enumerate(plug.pins):
                 yield from self._known(line, self.lines, "line", ("plug", index, "pins", position))
             for position, passage in enumerate(plug.through):

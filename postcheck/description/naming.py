@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from postcheck.description.models import Build, Circuit, Passage
 
 __all__ = [
     "back_line",
     "lamp_names",
-    "line_at",
     "line_names",
     "origin_of",
     "passages_of",
     "run_names",
+    "string_name",
     "strip_names",
     "supply_of",
 ]
@@ -22,6 +22,11 @@ __all__ = [
 def lamp_names(build: Build) -> tuple[str, ...]:
     """The names of all lamp entries in their order; one without a name is called after circuit and place."""
     return _complete((lamp.name, f"{lamp.circuit or 'colour'} lamp at {lamp.place}") for lamp in build.lamp)
+
+
+def string_name(lamp: str, string: int) -> str:
+    """What one of a lamp's strings is called, counted from 0 here and from 1 there."""
+    return f"{lamp} {string + 1}"
 
 
 def strip_names(build: Build) -> tuple[str, ...]:
@@ -62,50 +67,6 @@ def back_line(build: Build, name: str) -> str:
     if circuit.own_return:
         return f"{name}-return"
     return f"{supply_of(build, circuit)}{'-' if circuit.switched == 'positive' else '+'}"
-
-
-def line_at(build: Build) -> Callable[[str, str], str]:
-    """The name that a line has at a place, given the line and the place.
-
-    A converter's negative is one line with its source's, and supplies may share theirs: two names, one line, so one
-    run serves both. Where each name has a conductor of its own, the two are apart at its far end; they meet at the
-    converter or supply.
-    """
-    alias = _aliases(build)
-    if not alias:
-        return lambda line, _place: line
-    ends = {(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends}
-    ends |= {(line, end) for plug in build.plug for line in plug.pins for end in plug.ends}
-    home = {f"{name}-": supply.place for name, supply in build.supply.items()}
-    groups: dict[str, list[str]] = {}
-    for line, root in alias.items():
-        groups.setdefault(root, [root]).append(line)
-
-    def at(line: str, place: str) -> str:
-        root = alias.get(line, line)
-        if root == line or home.get(line) == place or (line, place) not in ends:
-            return root
-        others = (name for name in groups[root] if name != line)
-        return line if any((name, place) in ends for name in others) else root
-
-    return at
-
-
-def _aliases(build: Build) -> dict[str, str]:
-    alias: dict[str, str] = {}
-
-    def root(line: str) -> str:
-        while line in alias:
-            line = alias[line]
-        return line
-
-    for name, supply in build.supply.items():
-        other = supply.shares_negative_with
-        if supply.kind == "converter" and not supply.isolated:
-            other = other or supply.fed_by
-        if other is not None and root(f"{name}-") != root(f"{other}-"):
-            alias[root(f"{name}-")] = root(f"{other}-")
-    return {line: root(line) for line in list(alias)}
 
 
 def line_names(build: Build) -> tuple[str, ...]:

@@ -25,10 +25,11 @@ _SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]?(?:[o
 _LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
 _FUSE_KINDS: Final = {"quick": "quick", "fast": "quick", "slow": "slow", "resettable": "resettable"}
 _VOLTS = rf"{UNSIGNED} ?[A-Za-zµμ]*"
-_DROP = (re.compile(rf"\bdrop ({_VOLTS})"), re.compile(rf"({_VOLTS}) drop\b"))
-_COMPLIANCE = (re.compile(rf"\bcompliance ({_VOLTS})"), re.compile(rf"({_VOLTS}) compliance\b"))
-_CONSTANT = re.compile(r"\b(constant|steady)\b")
-_WIRE = re.compile(
+# Few builds have an output or a wire of their own: these are compiled when they are first used.
+_DROP = (rf"\bdrop ({_VOLTS})", rf"({_VOLTS}) drop\b")
+_COMPLIANCE = (rf"\bcompliance ({_VOLTS})", rf"({_VOLTS}) compliance\b")
+_CONSTANT = r"\b(constant|steady)\b"
+_WIRE = (
     rf"(?:(?P<strands>[0-9]+) ?[/x×] ?)?(?P<strand>{UNSIGNED}[^,]*)"
     rf"(?:,? (?P<outside>{UNSIGNED} ?[^ ]*) outside)?"
 )
@@ -73,9 +74,9 @@ def _at(text: str, example: str) -> tuple[str, str | None]:
     return head, place if found else None
 
 
-def _take(pattern: re.Pattern[str], text: str) -> tuple[str | None, str]:
+def _take(pattern: re.Pattern[str] | str, text: str) -> tuple[str | None, str]:
     """Return the first match of `pattern`, its group where it has one, and the text without it."""
-    match = pattern.search(text)
+    match = re.search(pattern, text)
     if match is None:
         return None, text
     return match[match.lastindex or 0].strip(), " ".join(
@@ -243,7 +244,7 @@ def joint(text: str) -> dict[str, Any]:
 
 def wire(text: str) -> dict[str, Any]:
     """[STRANDS /] STRAND [, OUTSIDE outside]: "7/0.10 mm, 0.6 mm outside"; without strands it is solid."""
-    match = _WIRE.fullmatch(_start(text, _WIRE_EXAMPLE))
+    match = re.fullmatch(_WIRE, _start(text, _WIRE_EXAMPLE))
     if match is None:
         raise _bad(text, text, _WIRE_EXAMPLE)
     table: dict[str, Any] = {"strands": int(match["strands"] or 1), "strand": match["strand"].strip()}

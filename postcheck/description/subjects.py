@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
-from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
+from postcheck.description.naming import lamp_names, passages_of, run_names, string_name, strip_names
 
 __all__ = ["subject_of", "subjects"]
 
@@ -14,7 +14,8 @@ def subjects(build: Build) -> dict[str, tuple[str, str]]:
     """Kind and name of everything that can be proven, by the words for it.
 
     Its name alone will do; of two things with one name the first kind of this list is meant, and the other is called by
-    its kind and name: `circuit beacon`. A colour of a lamp is called as in the report: `signal arm red`.
+    its kind and name: `circuit beacon`. A colour of a lamp is called as in the report: `signal arm red`; of several strings
+    each by its number: `car windows 2`.
     """
     pairs = list(_named(build))
     found: dict[str, tuple[str, str]] = {}
@@ -45,3 +46,8 @@ def _named(build: Build) -> Iterator[tuple[str, str]]:
     yield from (("board", name) for name in build.board)
     yield from (("passage", name) for name in passages_of(build))
     yield from (("supply", name) for name in build.supply)
+    for lamp, name in zip(build.lamp, lamp_names(build), strict=True):
+        for of in (f"{name} {colour}" for colour in lamp.dice) if lamp.dice else (name,):
+            yield from (
+                ("lamp", string_name(of, string)) for string in range(lamp.parallel) if lamp.parallel > 1
+            )

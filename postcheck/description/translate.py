@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
 from postcheck.plain import nearest, quoted
 
@@ -29,6 +30,10 @@ _NEEDED = {
     "date": "a date such as 2026-03-01, without quotes",
     "datetime": "a date and time, without quotes",
 }
+
+
+# What a field may be made of.
+_LISTS, _TABLES = {list, tuple}, {dict, FrozenDict}
 
 
 def problems_from(
@@ -87,11 +92,11 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
         for key, field in fields.items()
         if key == path[-1]
     ]
-    inner = [kind for kind in kinds if get_origin(kind) is list and _models_in(get_args(kind)[0])]
+    inner = [kind for kind in kinds if get_origin(kind) in _LISTS and _models_in(get_args(kind)[0])]
     if isinstance(value, Mapping) and inner:
         return f"write [[{name}]], in double brackets: there may be several"
-    if isinstance(value, list) and all(isinstance(item, Mapping) for item in value):
-        if any(get_origin(kind) is dict for kind in kinds):
+    if isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value):
+        if any(get_origin(kind) in _TABLES for kind in kinds):
             return f"write [{name}.NAME], in single brackets, with a name of its own"
         if any(map(_models_in, kinds)) or len(path) > 1:
             return f"write [{name}], in single brackets"
@@ -124,13 +129,13 @@ def in_toml(value: object) -> str:
     """A value as it is written in a file."""
     if isinstance(value, Mapping):
         return f"{{ {', '.join(f'{key} = {in_toml(item)}' for key, item in value.items())} }}"
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return f"[{', '.join(map(in_toml, value))}]"
     return f'"{value}"' if isinstance(value, str) else str(value).lower()
 
 
 def _holds(data: object, part: str | int) -> bool:
-    if isinstance(data, list):
+    if isinstance(data, list | tuple):
         return isinstance(part, int) and part < len(data)
     return isinstance(data, Mapping) and part in data
 
@@ -144,7 +149,7 @@ def _existing(loc: Path, data: Any) -> tuple[Path, Path, object]:
     for position, part in enumerate(loc):
         if _holds(data, part):
             data = data[part]
-        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list):
+        elif position + 1 < len(loc) and isinstance(part, str) and isinstance(data, Mapping | list | tuple):
             continue
         else:
             return path, loc[position:], data
@@ -284,7 +289,7 @@ def _kind(value: object) -> str:
         return "true or false"
     if isinstance(value, int | float):
         return "a number"
-    if isinstance(value, list):
+    if isinstance(value, list | tuple):
         return "a list"
     return "a table" if isinstance(value, Mapping) else "a date or time"
 
@@ -328,9 +333,9 @@ def _inside(kind: Any, part: str | int) -> list[Any]:
         field = _keys(kind).get(str(part))
         return [field.annotation] if field is not None else []
     origin, arguments = get_origin(kind), get_args(kind)
-    if origin is dict:
+    if origin in _TABLES:
         return [arguments[1]] if isinstance(part, str) else []
-    if origin in {list, tuple}:
+    if origin in _LISTS:
         return [arguments[0]] if isinstance(part, int) else []
     if origin is Annotated:
         return _inside(arguments[0], part)
@@ -340,7 +345,7 @@ def _inside(kind: Any, part: str | int) -> list[Any]:
 def _models_in(kind: Any) -> list[type[BaseModel]]:
     if isinstance(kind, type) and issubclass(kind, BaseModel):
         return [kind]
-    if get_origin(kind) in {dict, list, tuple}:
+    if get_origin(kind) in _LISTS | _TABLES:
         return []
     return [model for argument in get_args(kind) for model in _models_in(argument)]
 

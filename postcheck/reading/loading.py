@@ -11,14 +11,16 @@ from pydantic import ValidationError
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
-from postcheck.description.positions import located
 from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.description.pruned import names_in_the_rest
 from postcheck.description.translate import problems_from
 from postcheck.reading.shared_library import Shelf
 from postcheck.reading.source import DISK, Files, Source, parse_source, read_source
+from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
-from postcheck.wiring.unreached import reach_problems
+from postcheck.wiring.plugs import plug_problems
+from postcheck.wiring.strings import string_problems
+from postcheck.wiring.unreached import unreached
 
 __all__ = ["build_from", "built", "load", "loads"]
 
@@ -28,9 +30,15 @@ def load(path: str | os.PathLike[str]) -> Build:
     return build_from(read_source(path))
 
 
-def loads(text: str, name: str = "build") -> Build:
-    """Read a build from a text; `name` stands for the file in messages. Raises BuildError."""
-    return build_from(Source(name, text))
+def loads(text: str, name: str = "build", *, folder: str | os.PathLike[str] | None = None) -> Build:
+    """Read a build from a text; `name` stands for the file in messages. Raises BuildError.
+
+    Files under `use` are looked for in `folder`, as if the text were a file there, and nowhere else; without one no
+    file is opened, and `use` is refused.
+    """
+    if folder is None:
+        return build_from(Source(name, text), None)
+    return build_from(Source(name, text), path=os.path.join(folder or ".", os.path.basename(name)))
 
 
 def built(tables: Mapping[str, Any], name: str = "build") -> Build:
@@ -38,9 +46,12 @@ def built(tables: Mapping[str, Any], name: str = "build") -> Build:
     return _whole(name, None, tables, (), list)
 
 
-def build_from(source: Source, files: Files = DISK) -> Build:
-    """The build that a text says; `files`: where those that it uses come from. Raises BuildError."""
-    shelf = Shelf(source.name, parse_source(source), files)
+def build_from(source: Source, files: Files | None = DISK, path: str | None = None) -> Build:
+    """The build that a text says; `files`: where those that it uses come from. Raises BuildError.
+
+    Without `files` none may be used. `path`: where the text stands among them, its name if not given.
+    """
+    shelf = Shelf(path or source.name, parse_source(source), files)
     try:
         build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
     except BuildError as error:
@@ -60,9 +71,18 @@ def _whole(
     build, wrong, more = _validated(tables)
     problems = [*already, *told(wrong)]
     if build is not None and not problems:
-        problems = [*reach_problems(build), *metal_problems(build)]
+        wiring = resolve(build)
+        problems = [
+            *plug_problems(wiring),
+            *metal_problems(build),
+            *string_problems(wiring.parts),
+        ] or unreached(wiring)
     if build is None or problems:
-        raise BuildError(name, _capped(problems if text is None else located(problems, text), more))
+        if text is not None:
+            from postcheck.description.positions import located  # noqa: PLC0415 - most files have no mistake
+
+            problems = located(problems, text)
+        raise BuildError(name, _capped(problems, more))
     build._file = name
     return build
 

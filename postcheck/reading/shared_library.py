@@ -9,7 +9,6 @@ from typing import Any, NamedTuple
 from pydantic import ValidationError
 
 from postcheck.description.models import Workshop
-from postcheck.description.positions import located
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
@@ -18,6 +17,11 @@ __all__ = ["MOST_FILES", "Shelf"]
 
 # A workshop has a handful; many more are a slip, or an attack.
 MOST_FILES = 50
+
+_NO_FOLDER = (
+    "the files under `use` are looked for in the folder of the build, and a text has none",
+    'give its folder, as in loads(text, folder="models"), or leave `use` out',
+)
 
 _SHARED = ("wire", "lamp_kind", "strip_kind", "stock", "limit")
 
@@ -35,21 +39,24 @@ class Shelf:
 
     What the build says itself wins, then what a file says over what that file uses, then later files over earlier
     ones. Of limits, which stand in a list, all are kept in that order. `paths`: where files were looked for, found or
-    not.
+    not. Without `files` none may be used.
     """
 
-    def __init__(self, file: str, data: Mapping[str, Any], files: Files = DISK) -> None:
+    def __init__(self, file: str, data: Mapping[str, Any], files: Files | None = DISK) -> None:
         self.tables: dict[str, Any] = {
             key: dict(value) if isinstance(value, dict) else list(value) if isinstance(value, list) else value
             for key, value in data.items()
         }
         self.problems: list[Problem] = []
         self.paths: dict[str, None] = {}
-        self._files = files
         self._root = os.path.dirname(file)
         self._read: set[str] = set()
         self._from: dict[Path, tuple[_File, Path]] = {}
-        self._take(file, data, (), None)
+        if files is not None:
+            self._files = files
+            self._take(file, data, (), None)
+        elif isinstance(data.get("use"), list) and data["use"]:
+            self._tell(Problem("file.use", ("use",), *_NO_FOLDER), None)
 
     def told(self, problems: Iterable[Problem]) -> list[Problem]:
         """The problems; one in what a used file says bears that file's name and line."""
@@ -59,7 +66,7 @@ class Shelf:
 
     def _moved(self, problem: Problem) -> Problem:
         file, path = self._from[problem.path[:2]]
-        (found,) = located([problem._replace(path=(*path, *problem.path[2:]))], file.text)
+        (found,) = _located([problem._replace(path=(*path, *problem.path[2:]))], file.text)
         return _said_of(file, found)
 
     def _take(self, name: str, data: Mapping[str, Any], chain: Sequence[str], user: _File | None) -> None:
@@ -124,7 +131,13 @@ class Shelf:
         if file is None:
             self.problems.append(problem)
         else:
-            self.problems += [_said_of(file, found) for found in located([problem], file.text)]
+            self.problems += [_said_of(file, found) for found in _located([problem], file.text)]
+
+
+def _located(problems: Iterable[Problem], text: str) -> list[Problem]:
+    from postcheck.description.positions import located  # noqa: PLC0415 - most files have no mistake
+
+    return located(problems, text)
 
 
 def _said_of(file: _File, problem: Problem) -> Problem:

@@ -19,20 +19,16 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     name = finding.subject.name
     has, load = survey.build.supply[name].fuse, survey.electrics.supplies.get(name)
     moved = has is not None and has.place not in (None, survey.build.supply[name].place)
-    if (
-        has is not None
-        and moved
-        and protects_at_supply(survey.build, survey.parts, survey.limits, survey.in_use, name)
-    ):
+    if has is not None and moved and protects_at_supply(survey.wiring, survey.limits, survey.in_use, name):
         kind = "" if has.kind == "quick" else f" {has.kind}"
         yield _fused(
             survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor.", kind
         )
     if load is None:
         return
-    rated = protecting_fuse(survey.build, survey.parts, survey.limits, survey.in_use, name, load.highest)
+    rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load.highest)
     if rated is not None:
-        says = f"A quick fuse of {_amps(rated)} at the supply carries the load and protects every conductor."
+        says = f"Fit a quick fuse of {_amps(rated)} at the supply: it carries the load and protects every conductor."
         yield _fused(survey, name, rated, "quick", says)
 
 

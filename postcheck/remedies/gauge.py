@@ -12,7 +12,7 @@ from postcheck.remedies.ways import sort_of
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.wiring.parts import WireData, wire_data
+from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["slimmer"]
 

@@ -24,7 +24,7 @@ def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     may = format_quantity(finding.figures["spot"].value, Dimension.POWER)
     for words, change in larger_body(survey, lamp):
         yield Proposal(
-            f"Use one of {words} there, or hold it off the wall: as it is it may give off {may}.", (change,)
+            f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {may}.", (change,)
         )
 
 

@@ -13,6 +13,9 @@ from postcheck.survey.post.passages import ways_through
 
 __all__ = ["grip_wanted", "slack_wanted", "with_length"]
 
+# The keys of a lead's table for its legs.
+_KEYS = {"supply": "feed", "return": "back"}
+
 
 def slack_wanted(figures: PassageFigures) -> float:
     """The spare length (m, to a tenth of a millimetre up) that the outermost wire needs."""
@@ -79,9 +82,10 @@ def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tu
         for run in survey.parts.runs:
             if run.cable == member.name and 0.0 < run.length < needed:
                 yield (*run.path, "length"), True
-    elif member.leg in ("feed", "back"):
+    elif member.leg in _KEYS:
         kind, number = str(member.path[0]), int(member.path[1])
         lead = getattr(survey.build, kind)[number].lead
-        own = getattr(lead, member.leg)
-        of_leg = (member.leg,) if own is not None and own.length is not None else ()
+        key = _KEYS[member.leg]
+        own = getattr(lead, key)
+        of_leg = (key,) if own is not None and own.length is not None else ()
         yield (*member.path, "lead", *of_leg, "length"), False

@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import ceil, degrees, floor, radians
+from types import MappingProxyType
 
 from postcheck import catalogue
 from postcheck.description.models import Passage
 from postcheck.description.quantities import Dimension, format_quantity
-from postcheck.physics.tubes import TUBES, tube_with_bore
+from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
 from postcheck.plain import quoted
 from postcheck.remedies.gauge import slimmer
 from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import free_length, turn_borne, wide_bore
 from postcheck.survey.post.figures import PassageFigures, Threading
 from postcheck.survey.post.pulling import bend_lived
 from postcheck.survey.post.threading import order_of, threading_of
 from postcheck.survey.post.turning import free_of, short_lived
-from postcheck.wiring.parts import WireData, wire_data
+from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["PASSAGES"]
 
@@ -46,19 +47,28 @@ def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     instead = tuple(slimmer(survey, passage))
     tube = tube_with_bore(least)
     if tube is not None:
-        size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
-        known = (
-            f"tube {size}"
-            if abs(tube.bore - least) < HALF_TENTH
-            else f"tube {size}; {least * 1e3:g} mm is the least"
-        )
-        yield _bore(passage, tube.bore, known, instead)
+        known, sizes = _size(tube)
+        if abs(tube.bore - least) >= HALF_TENTH:
+            known, sizes = f"{known}; {least * 1e3:g} mm is the least", {**sizes, "least": Figure(least, "m")}
+        yield _bore(passage, tube.bore, known, instead, sizes)
     tenths = round(least * 1e4)
     for more in range(BORES):
         yield _bore(passage, (tenths + more) / 1e4, "", instead)
 
 
-def _bore(figures: PassageFigures, bore: float, known: str, instead: tuple[Proposal, ...] = ()) -> Proposal:
+def _size(tube: Tube) -> tuple[str, dict[str, Figure]]:
+    """A tube as it is sold, in words and figures."""
+    figures = {"bore": Figure(tube.bore, "m"), "outside": Figure(tube.outside, "m"), "wall": Figure(tube.wall, "m")}  # fmt: skip
+    return f"tube {tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm", figures
+
+
+def _bore(
+    figures: PassageFigures,
+    bore: float,
+    known: str,
+    instead: tuple[Proposal, ...] = (),
+    sizes: Mapping[str, Figure] = MappingProxyType({}),
+) -> Proposal:
     shown = f"{bore * 1e3:g} mm"
     fewer = "a thinner conductor" if len(figures.members) == 1 else "fewer or thinner conductors"
     return Proposal(
@@ -66,6 +76,7 @@ def _bore(figures: PassageFigures, bore: float, known: str, instead: tuple[Propo
         (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{shown}"'),),
         spotless=True,
         instead=instead,
+        figures=sizes,
     )
 
 
@@ -81,10 +92,9 @@ def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for tube in (wider, max(slim, key=lambda tube: tube.bore, default=None)):
         if tube is None:
             continue
-        size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
-        proposal = _bore(figures, tube.bore, "")
-        yield proposal._replace(
-            says=f"Pull them twisted together gently or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm (tube {size})."
+        size, sizes = _size(tube)
+        yield _bore(figures, tube.bore, "", sizes=sizes)._replace(
+            says=f"Pull them twisted together gently or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm ({size})."
         )
 
 
@@ -122,7 +132,7 @@ def _threading(
     survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
 ) -> Threading | None:
     room = survey.limits.value("passage.room.one")
-    return threading_of(survey.build, figures.name, passage, figures.members, room, bore)
+    return threading_of(survey.wiring, figures.name, passage, figures.members, room, bore)
 
 
 def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
@@ -135,10 +145,11 @@ def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
         bore = tube.bore
         wider = _threading(survey, figures, figures.passage, bore)
         if wider is not None and wider.easy:
-            size = f"{tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm"
+            size, sizes = _size(tube)
             return Proposal(
-                f"A bore of {bore * 1e3:g} mm (tube {size}).",
+                f"A bore of {bore * 1e3:g} mm ({size}).",
                 (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{bore * 1e3:g} mm"'),),
+                figures=sizes,
             )
     return None
 
@@ -293,11 +304,12 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _less_turn(figures, most, "")
     yield from _less_turn_longer(figures, most)
     if finer is not None:
-        runs = list(survey.build.run)
-        for change in finer.changes:
-            number = int(change.path[1])
-            runs[number] = runs[number].model_copy(update={"wire": change.value})
-        other = survey.again(survey.build.model_copy(update={"run": runs}))
+        wires = {int(change.path[1]): change.value for change in finer.changes}
+        runs = (
+            run.model_copy(update={"wire": wires[number]}) if number in wires else run
+            for number, run in enumerate(survey.build.run)
+        )
+        other = survey.again(survey.build.model_copy(update={"run": tuple(runs)}))
         for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
 

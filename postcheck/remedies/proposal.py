@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = ["MORE", "Change", "Proposal", "Proposer"]
@@ -29,13 +30,15 @@ class Change(NamedTuple):
 class Proposal(NamedTuple):
     """A remedy to be proven: what to say, and what to change. `spotless`: it has to do without any new note, too.
 
-    `instead`: other ways, proven by themselves; the words of the first that holds are told after this one's.
+    `instead`: other ways, proven by themselves; the words of the first that holds are told after this one's. `figures`: the
+    numbers in its words that are none of its changes.
     """
 
     says: str
     changes: tuple[Change, ...]
     spotless: bool = False
     instead: tuple[Proposal, ...] = ()
+    figures: Mapping[str, Figure] = MappingProxyType({})
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]

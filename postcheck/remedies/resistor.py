@@ -11,11 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import ResistorSpec
-from postcheck.description.naming import supply_of
 from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.averages import share_in_resistor
 from postcheck.survey.network.figures import LampFigures
@@ -31,7 +30,8 @@ from postcheck.survey.network.resistor_choice import (
     volts_at,
 )
 from postcheck.survey.network.supplies import converter_volts, source_of
-from postcheck.wiring.parts import LampPart, ResistorPart, usual_resistor
+from postcheck.wiring.looked_up import usual_resistor
+from postcheck.wiring.parts import LampPart, ResistorPart
 
 __all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
 
@@ -113,7 +113,7 @@ def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance
 
 def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
     """What the supply of a lamp usually gives, and at most, V."""
-    supply = survey.build.supply.get(supply_of(survey.build, survey.build.circuit[part.circuit]) or "")
+    supply = survey.build.supply.get(survey.wiring.drivers[part.circuit].supply or "")
     if supply is None:
         return 0.0, 0.0
     usual, most = (
@@ -334,6 +334,7 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(
             f"Use one of {power[1]}: it is then loaded to {100.0 * watts / power[0]:.0f} % at most.",
             (_change(lamp.part, stronger),),
+            figures={"load": Figure(float(f"{watts / power[0]:.2f}"), "share")},
         )
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from postcheck import catalogue
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.wiring.parts import whole_segments
+from postcheck.wiring.looked_up import whole_segments
 
 __all__ = ["CURRENTS", "LENGTHS", "whole_lengths"]
 
@@ -35,7 +35,11 @@ def _cut(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if count:
             shown = f"{round(length * 1e3)} mm"
             change = Change((*part.path, "length"), length, f'"{shown}"')
-            yield Proposal(f"Cut it at {shown}: {count} whole segment{'s' if count > 1 else ''}.", (change,))
+            yield Proposal(
+                f"Cut it at {shown}: {count} whole segment{'s' if count > 1 else ''}.",
+                (change,),
+                figures={"segments": Figure(count, "")},
+            )
 
 
 def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = ["RATINGS", "rating_for"]
@@ -40,7 +40,7 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
     if supply.current_limit is not None:
         changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
-    yield Proposal(f"Use one rated {_amps(rating)} or more.", tuple(changes))
+    yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
 
 
 def _next(current: float) -> float | None:
@@ -48,7 +48,7 @@ def _next(current: float) -> float | None:
 
 
 def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """An output, or a board, that stands the load."""
+    """An output, or a board, that is rated for the load."""
     step = _next(finding.figures["highest"].value) if "highest" in finding.figures else None
     if step is None:
         return
@@ -56,18 +56,22 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if finding.check == "output.overload":
         path: tuple[str | int, ...] = ("circuit", name, "output", "limit")
         # an output may be written in one line, so the file is not changed for it
-        yield Proposal(f"Use an output that stands {_amps(step)}.", (Change(path, step, None),))
+        yield Proposal(
+            f"Use an output rated for {_amps(step)}.",
+            (Change(path, step, None),),
+            figures={"rated": Figure(step, "A")},
+        )
     elif finding.subject.kind == "board":
         path = ("board", name, "total")
         yield Proposal(
-            f"Use a board whose outputs together stand {_amps(step)}.",
+            f"Use a board whose outputs together are rated for {_amps(step)}.",
             (Change(path, step, f'"{_amps(step)}"'),),
         )
     else:
         board = survey.build.circuit[name].board or ""
         path = ("board", board, "limit")
         says = (
-            f"Use a board with outputs that stand {_amps(step)} each, or an amplifier behind {quoted(board)}."
+            f"Use a board with outputs rated for {_amps(step)} each, or an amplifier behind {quoted(board)}."
         )
         yield Proposal(says, (Change(path, step, f'"{_amps(step)}"'),))
 
@@ -80,8 +84,9 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if step is not None and rated:
         pins = -(-current // (rated * survey.limits.value("plug.load")))
         yield Proposal(
-            f"Take a plug with pins rated {_amps(step)}, or share the line between {pins:.0f} pins.",
+            f"Use a plug with pins rated for {_amps(step)}, or share the line between {pins:.0f} pins.",
             (Change(("plug", position, "rated"), step, f'"{_amps(step)}"'),),
+            figures={"pins": Figure(pins, "")},
         )
 
 

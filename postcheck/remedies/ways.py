@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from math import ceil
 
 from postcheck import catalogue
-from postcheck.description.naming import back_line, run_names, supply_of
+from postcheck.description.naming import run_names
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
-from postcheck.wiring.parts import WireData, wire_data
+from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["WAYS", "lossy_runs", "sort_of", "thicker_wires"]
 
@@ -125,14 +125,14 @@ def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
     circuit = finding.subject.name
     yield from _eased(
-        survey, lossy_runs(survey, {circuit, back_line(survey.build, circuit)}), lost, allowed, lost
+        survey, lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net}), lost, allowed, lost
     )
 
 
 def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
     flasher = finding.subject.name
-    name = supply_of(survey.build, survey.build.circuit[flasher])
+    name = survey.wiring.drivers[flasher].supply
     step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
     shared = lossy_runs(survey, {f"{name}+", f"{name}-"})
     drops = sum(run.drop for run in shared)
@@ -145,7 +145,7 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
     """A second conductor beside every run of the shared pole, for this circuit alone."""
     build, circuit = survey.build, survey.build.circuit[flasher]
-    line = back_line(build, flasher)
+    line = survey.wiring.drivers[flasher].return_net
     beside = [(number, run) for number, run in enumerate(build.run) if run.line == line and not run.spare]
     touched = any(line in plug.pins for plug in build.plug) or any(line in join.lines for join in build.join)
     if circuit.own_return or not beside or touched or any(run.body or run.cable for _, run in beside):
@@ -170,7 +170,7 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a load that gets too few volts, in use or while it starts."""
     load = survey.electrics.loads[finding.subject.name]
     circuit = load.part.circuit
-    name = supply_of(survey.build, survey.build.circuit[circuit]) or ""
+    name = survey.wiring.drivers[circuit].supply or ""
     supply = survey.electrics.supplies.get(name)
     if supply is None or survey.build.supply[name].kind == "converter":
         return
@@ -180,7 +180,7 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     volts = source_of(survey.build.supply[name], 0 if battery and not starts else -1)[0]
     figure = "start" if starts else "volts" if battery else "lowest"
     lost, allowed = volts - finding.figures[figure].value, volts - finding.figures["needs"].value
-    runs = lossy_runs(survey, {circuit, back_line(survey.build, circuit)})
+    runs = lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net})
     if allowed > 0.0 and lost > allowed:
         yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
 

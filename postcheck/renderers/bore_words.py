@@ -12,7 +12,7 @@ from postcheck.report import BoreCircle, BorePicture
 
 __all__ = ["colour_words", "facts", "heading", "render", "scale_length", "source", "title", "what", "where"]
 
-_LEGS = {"feed": "feed of", "back": "back leg of", "link": "link of"}
+_LEGS = {"supply": "supply leg of", "return": "return leg of", "link": "link of"}
 _NAME = 60
 _COLOUR = 24
 

@@ -183,7 +183,18 @@ def _changed(changed: Changed) -> Iterator[Line]:
         yield Line(f"[{safe(before.id)}]", "Was: ", indent=4)
     elif before.says != after.says:
         yield Line(safe(before.says), "Was: ", indent=4)
+    elif moved := "; ".join(_moved_figures(before, after)):
+        yield Line(f"{moved}.", "Figures: ", indent=4)
     yield from _remedy(after)
+
+
+def _moved_figures(before: Finding, after: Finding) -> Iterator[str]:
+    """The figures of a finding that are other ones now, and that its words do not show."""
+    for name, now in after.figures.items():
+        was = before.figures.get(name)
+        old, new = "none" if was is None else show(was.value, was.unit), show(now.value, now.unit)
+        if old != new:
+            yield f"{name.replace('_', ' ')} {new}, was {old}"
 
 
 def _questions(file: FileReport, questions: tuple[NotJudged, ...]) -> Iterator[str]:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Any, cast
 
 from postcheck.renderers.figures import number
-from postcheck.report import FileReport, Finding, NotJudged, Report
+from postcheck.report import Figure, FileReport, Finding, NotJudged, Report, Subject
 
 __all__ = ["finding_json", "question_json", "render", "whole_text"]
 
@@ -67,6 +67,18 @@ def question_json(question: NotJudged) -> dict[str, Any]:
     }
 
 
+def _figures(figures: Mapping[str, Figure]) -> dict[str, Any]:
+    return {
+        name: {"value": figure.value, "unit": figure.unit}
+        for name, figure in figures.items()
+        if number(figure.value) is not None
+    }
+
+
+def _subject(subject: Subject) -> dict[str, str]:
+    return {"kind": subject.kind, "name": subject.name}
+
+
 def finding_json(finding: Finding) -> dict[str, Any]:
     """One finding as JSON."""
     where, limit = finding.where, finding.limit
@@ -74,7 +86,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "id": finding.id,
         "check": finding.check,
         "severity": finding.severity,
-        "subject": {"kind": finding.subject.kind, "name": finding.subject.name},
+        "subject": _subject(finding.subject),
         "says": finding.says,
         "why": finding.why,
         "remedy": finding.remedy if not finding.lines else "\n".join((finding.remedy or "", *finding.lines)),
@@ -82,14 +94,20 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         if finding.edits is None
         else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],
         "where": None if where is None else {"path": where.path, "line": where.line, "column": where.column},
-        "figures": {
-            name: {"value": figure.value, "unit": figure.unit}
-            for name, figure in finding.figures.items()
-            if number(figure.value) is not None
-        },
+        "figures": _figures(finding.figures),
         "limit": None
         if limit is None or number(limit.value) is None
-        else {"value": limit.value, "unit": limit.unit, "source": limit.source},
+        else {
+            "value": limit.value,
+            "unit": limit.unit,
+            "source": limit.source,
+            "name": limit.name or None,
+        },
         "because_of": finding.because_of,
         "accepted": finding.accepted,
+        "parts": {
+            role: _subject(part) if isinstance(part, Subject) else [_subject(one) for one in part]
+            for role, part in finding.parts.items()
+        },
+        "remedy_figures": _figures(finding.remedy_figures),
     }

@@ -120,11 +120,7 @@ def _finding() -> Schema:
             "description": "How much it weighs.",
             "examples": ["stop"],
         },
-        subject=_table(
-            "What it is about.",
-            kind=_text("A word such as lamp, run, supply, place, file.", "lamp"),
-            name=_text("Its name in the file.", "nose lamp"),
-        ),
+        subject=_subject("What it is about."),
         says=_text("What is wrong.", "'nose lamp' gets 80.7 mA"),
         why=_text("Why it matters.", "Too much current ages an LED fast."),
         remedy=_or_null(_text("What would cure it.", "Use 470 ohm 1/2 W instead of 100 ohm.")),
@@ -137,18 +133,14 @@ def _finding() -> Schema:
                 column=_whole("From 1, in characters.", 3),
             )
         ),
-        figures=_named(
-            "The numbers behind it.",
-            _table(
-                "One number.", value=_number("In SI; temperatures in degC."), unit=_text("Its unit.", "A")
-            ),
-        ),
+        figures=_named("The numbers behind it.", _figure()),
         limit=_or_null(
             _table(
                 "What it was judged by.",
                 value=_number("In SI; temperatures in degC."),
                 unit=_text("Its unit.", "A"),
                 source=_text("Where the limit comes from.", "judgement"),
+                name=_or_null(_text("Its name in [[limit]]; null for a part's own rating.", "lamp.dim")),
             )
         ),
         because_of=_or_null(
@@ -157,6 +149,31 @@ def _finding() -> Schema:
         accepted=_or_null(
             _text("The reason for which the builder has accepted it.", "seen and found slight")
         ),
+        parts=_named(
+            "The other parts that it names, by their role.",
+            {
+                **_subject("One part, or a list of them."),
+                "type": ["object", "array"],
+                "items": _subject("One part."),
+            },
+        ),
+        remedy_figures=_named("Numbers of the remedy besides its edits.", _figure()),
+    )
+
+
+def _figure() -> Schema:
+    return _table(
+        "One number.",
+        value=_number("In SI; temperatures in degC."),
+        unit=_text("Its unit; share is a part of the whole, a count has none.", "A"),
+    )
+
+
+def _subject(what: str) -> Schema:
+    return _table(
+        what,
+        kind=_text("A word such as lamp, run, supply, place, file.", "lamp"),
+        name=_text("Its name in the file.", "nose lamp"),
     )
 
 

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.reported import Figures
-from postcheck.wiring.parts import Parts, parts_of
+from postcheck.wiring import Wiring, resolve
+from postcheck.wiring.parts import Parts
 
 if TYPE_CHECKING:
     from postcheck.physics.bundle import Effort
@@ -59,65 +60,70 @@ class Survey:
         return Survey(build, self.limits, self.stage, closing=self.named_closing, today=self.today)
 
     @cached_property
+    def wiring(self) -> Wiring:
+        """What is joined to what."""
+        return resolve(self.build)
+
+    @property
     def parts(self) -> Parts:
         """Wires, dice and resistors, looked up."""
-        return parts_of(self.build)
+        return self.wiring.parts
 
     @cached_property
     def electrics(self) -> Electrics:
         """Currents, drops and loads in all states and corners."""
         from postcheck.survey.network.electrics import electrics_of  # noqa: PLC0415 - a run that only packs needs no network
 
-        return electrics_of(self.build, self.parts, self.limits)
+        return electrics_of(self.wiring, self.limits)
 
     @cached_property
     def passages(self) -> dict[str, PassageFigures]:
         """Fill and twist of every passage."""
         from postcheck.survey.post.passages import passages_figures  # noqa: PLC0415
 
-        return passages_figures(self.build, self.parts, self.limits, self.effort)
+        return passages_figures(self.wiring, self.limits, self.effort)
 
     @cached_property
     def places(self) -> dict[str, PlaceFigures]:
         """Heat in every place."""
         from postcheck.survey.heat.places import places_figures  # noqa: PLC0415
 
-        return places_figures(self.build, self.parts, self.electrics, self.limits)
+        return places_figures(self.build, self.electrics, self.limits)
 
     @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:
         """What a short does to every conductor."""
         from postcheck.survey.heat.faults import conductor_faults  # noqa: PLC0415
 
-        return conductor_faults(self.build, self.parts, self.limits, self.in_use)
+        return conductor_faults(self.wiring, self.limits, self.in_use)
 
     @cached_property
     def in_use(self) -> InUse:
         """How hot every conductor gets in use, and how much it warms the others of its bore."""
         from postcheck.survey.heat.conductors import in_use  # noqa: PLC0415
 
-        return in_use(self.build, self.parts, self.electrics, self.passages)
+        return in_use(self.wiring, self.electrics, self.passages)
 
     @cached_property
     def batteries(self) -> dict[str, BatteryFigures]:
         """How long every battery lasts."""
         from postcheck.survey.heat.batteries import battery_figures  # noqa: PLC0415
 
-        return battery_figures(self.build, self.parts, self.electrics, self.limits)
+        return battery_figures(self.wiring, self.electrics, self.limits)
 
     @cached_property
     def bench(self) -> Bench:
         """Every conductor end: what the full supply does there, and how it is tested safely."""
         from postcheck.survey.bench.bench import Bench  # noqa: PLC0415
 
-        return Bench(self.build, self.parts, self.limits)
+        return Bench(self.wiring, self.limits)
 
     @cached_property
     def ends(self) -> tuple[ConductorEnd, ...]:
         """Every conductor's end at every place."""
         from postcheck.survey.bench.ends import conductor_ends  # noqa: PLC0415
 
-        return conductor_ends(self.build, self.parts)
+        return conductor_ends(self.wiring)
 
     @cached_property
     def poor_light(self) -> dict[tuple[str, str], float]:
@@ -131,14 +137,14 @@ class Survey:
         """What was tested, and measured currents against computed ones."""
         from postcheck.survey.test_records.records import Proofs  # noqa: PLC0415
 
-        return Proofs(self.build, self.parts, self.bench, self.limits, self.today)
+        return Proofs(self.wiring, self.bench, self.limits, self.today)
 
     @cached_property
     def access(self) -> tuple[Reached, ...]:
         """How one gets at every joint, resistor, board, plug and lamp of the finished model."""
         from postcheck.survey.closing.access import reached  # noqa: PLC0415
 
-        return reached(self.build, self.parts)
+        return reached(self.wiring)
 
     @cached_property
     def closing(self) -> dict[str, Closing]:
@@ -150,4 +156,4 @@ class Survey:
             return {}
         from postcheck.survey.closing.coverage import closings  # noqa: PLC0415
 
-        return closings(self.build, self.parts, self.bench, self.proofs, self.access, places)
+        return closings(self.wiring, self.bench, self.proofs, self.access, places)

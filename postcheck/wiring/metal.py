@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
-from postcheck.description.naming import line_at, passages_of, run_names
+from postcheck.description.naming import passages_of, run_names
 from postcheck.description.problems import Problem
 from postcheck.plain import quoted
+from postcheck.wiring.nets import Nets
 
 __all__ = ["metal_problems"]
 
 
 def metal_problems(build: Build) -> Iterator[Problem]:
     """Runs that take a passage's metal for two lines at once, or that name no passage whose metal it could be."""
-    at, names, passages = line_at(build), run_names(build), passages_of(build)
+    at, names, passages = Nets(build).at, run_names(build), passages_of(build)
     carried: dict[str, tuple[str, str]] = {}
     for index, run in enumerate(build.run):
         if not run.body or run.line is None:

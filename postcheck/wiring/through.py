@@ -2,18 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Lead
+from postcheck.description.models import Build, Lead, Run
 from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
 
-__all__ = ["Undecided", "passages_between", "undecided"]
+__all__ = ["Passages", "Undecided", "undecided"]
 
 
-def passages_between(build: Build) -> dict[frozenset[str], tuple[str, ...]]:
-    """The passage between each two places; where several are, none: a conductor has to say which is its way."""
-    return {ends: names for ends, names in _between(build).items() if not _open(ends, names)}
+class Passages:
+    """Which passages a conductor goes through: the one between its two places, and those that list it by its name.
+
+    Where several lie between two places, a conductor has to say which it goes through.
+    """
+
+    def __init__(self, build: Build) -> None:
+        self._between = {ends: names for ends, names in _between(build).items() if not _open(ends, names)}
+        self._named: dict[str, list[str]] = {}
+        for name, passage in passages_of(build).items():
+            for other in passage.through:
+                self._named.setdefault(other, []).append(name)
+
+    def of_run(self, run: Run, name: str) -> tuple[str, ...]:
+        """Those of a run; the metal of a post lies in none unless it says so."""
+        through = run.through if run.through is not None else () if run.body else self._ends(run.ends)
+        return tuple(dict.fromkeys((*through, *self._named.get(name, ()))))
+
+    def of_leg(self, names: Iterable[str], start: str, to: str) -> tuple[str, ...]:
+        """Those of a wire of a lead, by any of the names that it may be listed by."""
+        listed = (passage for name in names for passage in self._named.get(name, ()))
+        return tuple(dict.fromkeys((*self._ends((start, to)), *listed)))
+
+    def _ends(self, ends: Iterable[str]) -> tuple[str, ...]:
+        return self._between.get(frozenset(ends), ())
 
 
 def _between(build: Build) -> dict[frozenset[str], tuple[str, ...]]:

@@ -10,7 +10,7 @@ from postcheck.survey import Survey
 
 def run(module: ModuleType, name: str, survey: Survey) -> tuple[list[Finding], list[NotJudged]]:
     (check,) = [check for check in module.CHECKS if check.name == name]
-    results = list(check.judge(survey))
+    results = list(check.results(survey))
     findings = [result for result in results if isinstance(result, Finding)]
     order = ("note", "caution", "stop")
     assert all(finding.check == name for finding in findings)

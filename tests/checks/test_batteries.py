@@ -1,6 +1,7 @@
 import pytest
 
 from postcheck.checks import batteries
+from postcheck.limits import Limits
 from postcheck.survey.summary import reported_figures
 from tests.survey.small import lamp, survey
 
@@ -32,8 +33,13 @@ def test_the_capacity_offered_lasts():
     (finding,), _ = run(
         batteries, "battery.too-short", _battery("alkaline", 'size = "aa"\ncells = 3\nruns_for = "20 h"')
     )
-    # 100 mA x 20 h / 0.75
-    assert "2667 mAh" in (finding.remedy or "")
+    # 100 mA x 20 h / 0.75 = 2667 mAh; two figures, and no less
+    assert "cells of 2.7 Ah or more" in (finding.remedy or "")
+    enough = 'size = "aa"\ncells = 3\ncapacity = "2700 mAh"\nruns_for = "20 h"'
+    assert run(batteries, "battery.too-short", _battery("alkaline", enough)) == ([], [])
+    # and what is left of the current lasts: 2500 mAh x 0.75 / 20 h = 93.75 mA
+    less = float((finding.remedy or "").removesuffix(" mA.").rpartition(" ")[2])
+    assert 90.0 < less < 93.75
 
 
 def test_an_unknown_capacity_matters_only_if_a_time_is_wanted():
@@ -106,14 +112,22 @@ def test_white_lamps_fade_before_three_cells_are_empty():
 @pytest.mark.parametrize(
     ("amps", "wanted", "says"),
     [
-        ("100 mA", "80 h", "18.7 h at 100 mA on average; 80 h is wanted"),  # and not 3.33 days
-        ("100 mA", "10 days", "18.7 h at 100 mA on average; 10 days is wanted"),
-        ("2.4 A", "5 h", "0.781 h at 2.4 A on average; 5 h is wanted"),  # and not 46.9 min
+        ("100 mA", "80 h", "18.7 h at 100 mA on average. It is to last 80 h."),  # and not 3.33 days
+        ("100 mA", "10 days", "18.7 h at 100 mA on average. It is to last 10 days."),
+        ("2.4 A", "5 h", "0.781 h at 2.4 A on average. It is to last 5 h."),  # and not 46.9 min
     ],
 )
 def test_times_are_told_so_that_they_can_be_compared(amps, wanted, says):
     made = _battery("alkaline", f'size = "aa"\ncells = 3\nruns_for = "{wanted}"', amps)
     assert says in run(batteries, "battery.too-short", made)[0][0].says
+
+
+def test_the_share_of_the_capacity_that_is_told_is_the_one_that_counts():
+    made = _battery("alkaline", 'size = "aa"\ncells = 3\nruns_for = "20 h"')
+    made = type(made)(made.build, Limits({"battery.derate": (0.6, "cold cells")}))
+    (finding,), _ = run(batteries, "battery.too-short", made)
+    assert "60 % of the rated capacity is counted on" in finding.why
+    assert "15 h at 100 mA" in finding.says
 
 
 def test_the_report_says_how_long_a_battery_lasts():

@@ -161,7 +161,7 @@ def test_one_colour_one_side(lamps: list[str], names: list[str]) -> None:
 def test_the_odd_ones_are_named_and_a_flag_of_their_own_excuses_them() -> None:
     usual = "".join(lit(f"lamp {n}", "lights", "red/black") for n in range(4))
     (finding,), _ = run(colours, "colour.both-poles", survey(lamps=usual + lit("odd", "lights", "white/red")))
-    assert "the back leg of 'odd'" in finding.says
+    assert "the return leg of 'odd'" in finding.says
     assert {name: figure.value for name, figure in finding.figures.items()} == {
         "positive": 4.0,
         "negative": 1.0,

@@ -123,9 +123,17 @@ def test_pulse_rating_up_to_a_tenth_of_a_millisecond(share, over_rating, strobe)
 @pytest.mark.parametrize(
     ("rate", "share", "reason"),
     [
-        ("2 kHz", "20 %", "here it is 20 % of the time"),  # 0.1 ms: short enough, but not rare enough
-        ("2 Hz", "4 %", "here it is pulses of 20 ms"),
-        ("2 Hz", "40 %", "here it is pulses of 200 ms and 40 % of the time"),
+        (
+            "2 kHz",
+            "20 %",
+            "at most 10 % of the time, and this lamp is on for 20 %.",
+        ),  # 0.1 ms: short enough, but not rare enough
+        ("2 Hz", "4 %", "does not count here. It holds for pulses of at most 100 us. A die"),
+        (
+            "2 Hz",
+            "40 %",
+            "pulses of at most 100 us. It holds for at most 10 % of the time, and this lamp is on for 40 %.",
+        ),
     ],
 )
 def test_the_condition_of_the_pulse_rating_that_is_missed_is_named(rate, share, reason):
@@ -322,7 +330,7 @@ def test_a_dark_lamp_is_told_what_it_takes_and_what_there_is():
     (finding,), _ = run(
         lamps, "lamp.dim", survey(lamps=string(resistor="150 ohm 1/4 W", series=3), supply=USB)
     )
-    assert finding.says == "'bow lamp' gets nothing: it stays dark."
-    assert "its 3 dice take about 9.6 V, and 5 V is at its joints" in finding.why
+    assert finding.says == "'bow lamp' gets 0 mA and stays dark."
+    assert "its 3 dice take about 9.6 V. Its joints get 5 V" in finding.why
     (finding,), _ = run(lamps, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
     assert "its resistor lets no more through" in finding.why

@@ -339,7 +339,7 @@ def test_what_is_shorter_than_its_way_is_told_as_that_alone():
 
 @pytest.mark.parametrize(("diameter", "found"), [("5.1 mm", 1), ("5 mm", 0)])
 def test_a_plug_to_be_threaded(diameter, found):
-    plug = f'[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights"]\ndiameter = "{diameter}"\nthrough = ["post"]\n'
+    plug = f'[[plug]]\nname = "mast"\nat = "hull"\npins = ["lights"]\ndiameter = "{diameter}"\nthrough = ["post"]\n'
     findings, _ = run(threading, "passage.plug", survey(extra=plug))
     assert len(findings) == found
     _, unjudged = run(threading, "passage.plug", survey(extra=plug.replace(f'diameter = "{diameter}"', "")))

@@ -1,17 +1,22 @@
+from dataclasses import replace
+
 import pytest
 
 from postcheck.checks import plugs
+from postcheck.survey.network.figures import PlugFault
 from tests.survey.small import lamp, survey
 
 from .run import run
 
-PLUG = '[[plug]]\nname = "foot"\nends = ["base", "hull"]\npins = {pins}\n{more}\n'
+PLUG = '[[plug]]\nname = "foot"\nat = "hull"\npins = {pins}\n{more}\n'
 TWO, SAME = '["lights", "main-"]', '["main-", "lights", "main-"]'
 
 
+FEED = '[[run]]\nline = "{line}"\nends = ["base", "hull"]\nlength = "300 mm"\n'
+
+
 def _survey(more="", pins=TWO, lamps=None):
-    made = survey(extra=PLUG.format(pins=pins, more=more), lamps=lamps)
-    return type(made)(made.build.model_copy(update={"run": []}))  # the plug alone joins base and hull
+    return survey(extra=PLUG.format(pins=pins, more=more), lamps=lamps)
 
 
 @pytest.mark.parametrize(("rated", "found"), [("6 mA", 1), ("10 mA", 0)])
@@ -43,7 +48,7 @@ def test_one_of_three_in_a_string_may_take_all_the_reverse_voltage():
     )
     (finding,), _ = run(plugs, "plug.crossed", _survey("keyed = false", lamps=three))
     assert finding.severity == "stop"
-    assert "may take up to 12.6 V" in finding.says
+    assert "gets up to 12.6 V the wrong way round. It withstands 5 V" in finding.says
 
 
 WHEAT = lamp(at=" at hull").replace("smd-0402-red", "wheat-12v").replace('resistor = "1k5 1/4 W at hull"', "")
@@ -76,10 +81,12 @@ def test_a_load_behind_a_crossed_plug(kind, more, severity):
 
 @pytest.mark.parametrize(("more", "severity"), [("", "stop"), ('reverse = "30 V"', "caution")])
 def test_a_board_behind_a_crossed_plug(more, severity):
-    made = _survey("keyed = false\n" + BOARD.format(more=more), pins=POLES, lamps="")
+    made = _survey(
+        "keyed = false\n" + BOARD.format(more=more) + FEED.format(line="main+"), pins=POLES, lamps=""
+    )
     (finding,), _ = run(plugs, "plug.crossed", made)
     assert finding.severity == severity
-    assert ("'flasher' is fed 12.6 V" in finding.says) == (severity == "stop")
+    assert ("'flasher' gets 12.6 V" in finding.says) == (severity == "stop")
 
 
 def test_a_strip_behind_a_crossed_plug():
@@ -96,24 +103,39 @@ def test_too_many_volts_the_right_way_round():
     five = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"'
     sound = LOAD.format(kind="sound", more='highest = "6 V"')
     made = survey(
-        extra=PLUG.format(pins='["lights", "main-", "spot"]', more="keyed = false") + two,
+        extra=PLUG.format(pins='["lights", "main-", "spot"]', more="keyed = false")
+        + two
+        + FEED.format(line="spot"),
         lamps=sound,
         supply=five,
     )
-    made = type(made)(made.build.model_copy(update={"run": []}))
     (finding,), _ = run(plugs, "plug.crossed", made)
     assert finding.severity == "stop"
-    assert "gets 25.2 V and stands 6 V" in finding.says
+    assert "'engine' gets 25.2 V. It withstands 6 V." in finding.says
+    assert finding.limit is not None
+    assert finding.limit.value == 6.0
 
 
 def test_a_crossed_plug_that_shorts_a_supply():
-    # main+ comes to lie on main-: a milliohm of pin and nothing else
+    # main+ comes to lie on main-, whose middle pin stays where it is: the wires to the plug, and nothing else
     made = survey(
-        extra=PLUG.format(pins='["main+", "lights", "main-"]', more="keyed = false"),
+        extra=PLUG.format(pins='["main+", "main-", "main-"]', more="keyed = false")
+        + FEED.format(line="main+"),
         lamps=lamp(at=" at hull"),
     )
     (finding,), _ = run(plugs, "plug.crossed", made)
-    assert "'main' is then shorted" in finding.says
+    assert "Then 'main' is shorted." in finding.says
+
+
+@pytest.mark.parametrize(("check", "how"), [("plug.crossed", "crossed"), ("plug.part-way", "part way")])
+def test_where_no_currents_are_found_nothing_is_said_of_what_it_does(check, how):
+    made = _survey("keyed = false\npart_way = true")
+    fault = PlugFault("foot", how, "unsolved", "")
+    given = type(made)(made.build)
+    given.__dict__["electrics"] = replace(made.electrics, plug_faults=(fault,))
+    findings, (question,) = run(plugs, check, given)
+    assert findings == []
+    assert "currents can be found" in question.missing
 
 
 def test_a_plug_that_reads_the_same_from_both_ends_may_be_turned():

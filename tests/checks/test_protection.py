@@ -1,8 +1,9 @@
 import pytest
 
-from postcheck.checks import protection
+from postcheck.checks import hot_wires, protection
 from postcheck.description.quantities import Dimension, format_quantity
 from postcheck.remedies.fuse import FUSES
+from postcheck.report import Subject
 from postcheck.survey.heat.fuses import protecting_fuse, with_fuse
 from tests.survey.small import adaptor, lamp, survey
 
@@ -11,9 +12,10 @@ from .run import run
 
 def _ids(made):
     found = {}
-    for check in protection.CHECKS:
-        for finding in run(protection, check.name, made)[0]:
-            found[finding.check] = finding.severity
+    for module in (protection, hot_wires):
+        for check in module.CHECKS:
+            for finding in run(module, check.name, made)[0]:
+                found[finding.check] = finding.severity
     return found
 
 
@@ -95,13 +97,14 @@ def test_the_finding_names_the_thinnest_and_counts_the_rest():
     assert "'lamp " in finding.says
     assert "3 more" in finding.says
     assert "enamel-0.10" in finding.says
+    assert finding.parts["conductor"] == Subject("lead", "lamp 0")
     assert finding.limit is not None
-    assert finding.limit.value == 130
+    assert (finding.limit.value, finding.limit.name) == (130, "wire.insulation")
 
 
 def _offered(made):
     load = made.electrics.supplies["main"].highest
-    return protecting_fuse(made.build, made.parts, made.limits, made.in_use, "main", load), load
+    return protecting_fuse(made.wiring, made.limits, made.in_use, "main", load), load
 
 
 @pytest.mark.parametrize("amps", ["20 mA", "100 mA", "400 mA"])
@@ -197,9 +200,9 @@ def test_where_nothing_promises_that_it_opens():
 def test_a_run_too_hot_in_use():
     winch = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "{}"\n'
     thin = survey(supply=adaptor("5 A", None), lamps="", wire="enamel-0.20", extra=winch.format("3.5 A"))
-    assert {finding.subject.name for finding in run(protection, "wire.hot", thin)[0]} == {"feed", "negative"}
+    assert {finding.subject.name for finding in run(hot_wires, "wire.hot", thin)[0]} == {"feed", "negative"}
     assert (
-        run(protection, "wire.hot", survey(supply=adaptor("5 A", None), lamps="", extra=winch.format("1 A")))[
+        run(hot_wires, "wire.hot", survey(supply=adaptor("5 A", None), lamps="", extra=winch.format("1 A")))[
             0
         ]
         == []
@@ -209,7 +212,7 @@ def test_a_run_too_hot_in_use():
 def test_the_lead_of_a_load_too_hot_in_use():
     winch = '[[load]]\nname = "winch"\nkind = "motor"\ncircuit = "lights"\nplace = "bow"\ntypical = "{}"\nlead = "100 mm to hull"\n'
     thin = survey(supply=adaptor("5 A", "5 A"), lamps="", wire="silicone-22", extra=winch.format("2 A"))
-    (finding,), _ = run(protection, "wire.hot", thin)
+    (finding,), _ = run(hot_wires, "wire.hot", thin)
     assert (finding.subject.kind, finding.subject.name) == ("lead", "winch")
 
 

@@ -75,4 +75,4 @@ def test_values_that_are_sold(ohms, odd):
 def test_one_finding_for_one_slip():
     pair = string(resistor="225 ohm 1 W") + string(resistor="225 ohm 1 W").replace("bow lamp", "stern lamp")
     (finding,), _ = run(resistors, "resistor.not-in-series", survey(lamps=pair))
-    assert "'bow lamp', 'stern lamp'" in finding.says
+    assert "'bow lamp' and 'stern lamp'" in finding.says

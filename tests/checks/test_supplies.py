@@ -2,7 +2,7 @@ from functools import cached_property
 
 import pytest
 
-from postcheck.checks import alone, supplies
+from postcheck.checks import alone, joined_supplies, supplies
 from postcheck.remedies.supply import rating_for
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import Electrics
@@ -31,7 +31,8 @@ def second(resistor="150 ohm 1/4 W"):
 
 
 def severities(check, of):
-    return [finding.severity for finding in run(supplies, check, of)[0]]
+    module = supplies if any(one.name == check for one in supplies.CHECKS) else joined_supplies
+    return [finding.severity for finding in run(module, check, of)[0]]
 
 
 class Given(Survey):
@@ -126,7 +127,7 @@ def test_two_batteries_joined():
         AUX.format(supply=pack(2, 'shares_negative_with = "main"\n'), lamps=second("220 ohm 1/4 W")) + join
     )
     lamps = string("smd-0603-red", "220 ohm 1/4 W")
-    (finding,), _ = run(supplies, "supply.backfeed", survey(supply=pack(3), lamps=lamps, extra=extra))
+    (finding,), _ = run(joined_supplies, "supply.backfeed", survey(supply=pack(3), lamps=lamps, extra=extra))
     assert (finding.severity, finding.subject.name) == ("stop", "aux")
     assert (
         severities("supply.backfeed", survey(supply=pack(3), lamps=lamps, extra=extra.replace(join, "")))
@@ -140,20 +141,21 @@ def test_two_adaptors_joined_have_no_solution():
         lamps=second(),
     )
     clash = survey(extra=extra + '[[join]]\nplace = "base"\nlines = ["main+", "aux+"]\n')
-    (finding,), _ = run(supplies, "supply.conflict", clash)
+    (finding,), _ = run(joined_supplies, "supply.conflict", clash)
     assert finding.severity == "stop"
-    assert {name: figure.value for name, figure in finding.figures.items()} == {"main": 12.0, "aux": 5.0}
-    (unsolved,), (question,) = run(supplies, "network.unsolved", clash)
+    given = {name: figure.value for name, figure in finding.figures.items()}
+    assert given == {"main": 12.0, "aux": 5.0, "highest": 12.0, "lowest": 5.0}
+    (unsolved,), (question,) = run(joined_supplies, "network.unsolved", clash)
     assert unsolved.because_of == finding.id
     assert question.vital
     assert clash.electrics.lamps == {}  # no figure is given
     assert severities("supply.conflict", survey(extra=extra)) == []
-    assert run(supplies, "network.unsolved", survey(extra=extra)) == ([], [])
+    assert run(joined_supplies, "network.unsolved", survey(extra=extra)) == ([], [])
 
 
 def test_a_network_that_does_not_converge_says_which_state_and_why():
     (finding,), _ = run(
-        supplies,
+        joined_supplies,
         "network.unsolved",
         Given(survey(), failed=(("all on", "no end in 60 steps"), ("start", "x"))),
     )
@@ -173,7 +175,7 @@ def sockets(volts, first="5.5/2.1 mm", then="5.5/2.1 mm", lamps=None):
 
 
 def test_plugs_that_can_be_swapped():
-    (finding,), _ = run(supplies, "supply.wrong-adaptor", sockets("5 V"))
+    (finding,), _ = run(joined_supplies, "supply.wrong-adaptor", sockets("5 V"))
     assert (finding.severity, finding.subject.name) == ("stop", "aux")
     # with a fixed 3.03 V it is (12 - 3.03) / 150 = 59.8 mA into a lamp for 20 mA; the die's own resistance of about
     # 11 ohm takes 0.6 V of that

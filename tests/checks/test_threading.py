@@ -49,7 +49,9 @@ def test_two_joints_by_the_sum(joint, found):
 def test_what_does_not_pass_does_not_look_as_if_it_did(joint, told):
     (finding,), _ = run(threading, "passage.widest", made(extra=JOINT.format(name="a", joint=joint)))
     assert finding.says.startswith(f"the joint of 'a' ({told}) does not go through the post (5 mm)")
-    plug = '[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights"]\ndiameter = "5.001 mm"\nthrough = ["post"]\n'
+    plug = (
+        '[[plug]]\nname = "mast"\nat = "hull"\npins = ["lights"]\ndiameter = "5.001 mm"\nthrough = ["post"]\n'
+    )
     (finding,), _ = run(threading, "passage.plug", made(extra=plug))
     assert finding.says == "'mast' is 5.001 mm across; the bore of the post is 5 mm."
 
@@ -66,7 +68,7 @@ def test_what_was_not_found_is_a_caution_and_says_so():
         pytest.fail("nothing was left open")
 
 
-PLUG = '[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights", "main-"]\ndiameter = "{wide} mm"\nthrough = ["post"]\n'
+PLUG = '[[plug]]\nname = "mast"\nat = "hull"\npins = ["lights", "main-"]\ndiameter = "{wide} mm"\nthrough = ["post"]\n'
 
 
 # a conductor that fills the bore so far goes on paper only (3 %), and so does what is threaded: 5 / 1.03 = 4.854
@@ -143,7 +145,9 @@ joint = "4.6 mm"
 
 
 def test_the_order_is_told():
-    plug = '[[plug]]\nname = "mast"\nends = ["base", "hull"]\npins = ["lights"]\ndiameter = "4.6 mm"\nthrough = ["post"]\n'
+    plug = (
+        '[[plug]]\nname = "mast"\nat = "hull"\npins = ["lights"]\ndiameter = "4.6 mm"\nthrough = ["post"]\n'
+    )
     (finding,), _ = run(threading, "passage.order", made(extra=plug + JOINT.format(name="a", joint="2 mm")))
     assert finding.remedy == "Thread 'mast', then 'a', then the rest."
 

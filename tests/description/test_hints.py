@@ -35,7 +35,7 @@ def test_the_tables_with_double_brackets_are_those_of_the_model() -> None:
     lists = {
         name
         for name, field in Build.model_fields.items()
-        if get_origin(field.annotation) is list
+        if get_origin(field.annotation) is tuple
         and isinstance(get_args(field.annotation)[0], type)
         and issubclass(get_args(field.annotation)[0], BaseModel)
     }

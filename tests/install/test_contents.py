@@ -49,7 +49,11 @@ def test_all_in_the_wheel_is_code_or_data_that_the_code_reads_or_a_schema_or_the
 ) -> None:
     kinds = {
         ".py": "",
-        ".toml": ("postcheck/catalogue/data/", "postcheck/description/starter.toml"),
+        ".toml": (
+            "postcheck/catalogue/data/",
+            "postcheck/description/starter.toml",
+            "postcheck/limits/limits.toml",
+        ),
         ".json": "postcheck/schemas/",
         ".typed": "postcheck/py.typed",
     }

@@ -113,8 +113,10 @@ def test_the_wheel_runs(
     assert told["schemas"] == {
         path.name: path.read_text(encoding="utf-8") for path in (ROOT / "schemas").iterdir()
     }
-    assert told["data"]
-    assert [path for path in told["data"] if not Path(path).is_relative_to(package / "catalogue")] == []
+    data, limits = {Path(path) for path in told["data"]}, package / "limits" / "limits.toml"
+    assert limits in data
+    assert data > {limits}
+    assert [path for path in data - {limits} if not path.is_relative_to(package / "catalogue")] == []
     record_property("interpreter", version)
 
 

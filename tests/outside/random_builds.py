@@ -292,12 +292,28 @@ def _consumer(
     if rng.random() < 0.5 or choice == "lead":
         leg = 0.22 * 2.195
         toml.append(f'lead = "220 mm of thin to {place}"')
+    # what the leads of several strings share; said or not, the lamp's own one resistor is at the end of one lead
+    share = "lead"
+    if leg and strings > 1 and choice != "shared":
+        share = rng.choice(["nothing", "return", "lead", ""])
+        if share:
+            toml.append(f'strings_share = "{share}"')
+            draft.covers.add(f"strings share {share}")
+        share = share or "nothing"
     toml.append("")
-    if leg:
-        feed, end = draft.fresh(), draft.fresh()
-        draft.resistor(top, feed, leg)
-        draft.resistor(end, low, leg)
-        top, low = feed, end
+    # the legs on the supply side and on the return side, shared ones first; the upper end may be either
+    shared = {"lead": (leg, leg), "return": (0.0, leg), "nothing": (0.0, 0.0)}[share]
+    each = tuple(leg - common for common in shared)
+    if negative:
+        shared, each = shared[::-1], each[::-1]
+    if shared[0]:
+        feed = draft.fresh()
+        draft.resistor(top, feed, shared[0])
+        top = feed
+    if shared[1]:
+        end = draft.fresh()
+        draft.resistor(end, low, shared[1])
+        low = end
     if choice == "shared":
         behind = draft.fresh()
         # the resistor is in the feed leg: towards the circuit's switched side
@@ -311,9 +327,10 @@ def _consumer(
     for _ in range(strings):
         at = draft.fresh()
         names.append(draft.card("Vp", f"{top} {at} 0"))
-        if choice != "shared" and ohms:
+        own = (0.0 if choice == "shared" else ohms) + sum(each)
+        if own:
             nxt = draft.fresh()
-            draft.resistor(at, nxt, ohms)
+            draft.resistor(at, nxt, own)
             at = nxt
         for position in range(series):
             nxt = low if position == series - 1 else draft.fresh()
@@ -393,13 +410,17 @@ def _runs(draft: Draft, lines: list[str], places: list[str], per_metre: dict[str
     rest = [place for place in places if place not in joined]
     for line in lines:
         reached = list(joined)
+        side = {place: place for place in joined}  # of the plug: no run goes round it
         legs = []
         for place in rest:
-            legs.append((rng.choice(reached), place))
+            start = rng.choice(reached)
+            legs.append((start, place))
             reached.append(place)
-        if len(reached) > 2 and rng.random() < 0.3:
+            side[place] = side[start]
+        ends = rng.sample(reached, 2) if len(reached) > 2 and rng.random() < 0.3 else []
+        if ends and side[ends[0]] == side[ends[1]]:
             draft.covers.add("loop")
-            legs.append(tuple(rng.sample(reached, 2)))
+            legs.append(tuple(ends))
         for start, end in legs:
             wire = rng.choice(list(per_metre))
             length = rng.choice([120, 260, 500])

@@ -336,8 +336,18 @@ class _Maker:
         toml += [f'circuit = "{circuits[0]}"', f'kind = "{colour or "wheat"}"', f"series = {series}"]
         if seat != "none":
             toml.append(f"resistor = {specs[0]}")
+        share = "lead"
         if parallel > 1:
             toml.append(f"parallel = {parallel}")
+            # a filament's leg is a part of its curve; strings on one resistor beside them share the lead, and those with
+            # a resistor each at the joint cannot
+            if form != "filaments" and not (form == "shared" and seat == "lamp"):
+                share = rng.choice(
+                    ["nothing", "return"]
+                    if form == "own" and seat == "hub"
+                    else ["nothing", "return", "lead"]
+                )
+            toml.append(f'strings_share = "{share}"')
         if form == "shared" and seat != "none":
             toml.append("one_resistor = true")
         links = 0.0
@@ -351,8 +361,10 @@ class _Maker:
             name, colour, series, parallel, links, 0.0 if form == "shared" else chips[0], *legs, shared,
             tolerance, seat, joint,
         )  # fmt: skip
-        if form == "own" and seat == "hub":  # each string has its resistor there, and so a feed of its own
+        if share != "lead":
             strings = strings._replace(own=strings.own + strings.feed, feed=0.0)
+        if share == "nothing":
+            strings = strings._replace(own=strings.own + strings.back, back=0.0)
         hung[circuits[0]].append(strings)
         bare = strings if seat == "lamp" else strings._replace(chip=0.0, shared=0.0)
         sort = f"{form} {seat}{' negative' if negative else ''}"

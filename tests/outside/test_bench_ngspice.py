@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST
-from postcheck.wiring.parts import DieData
+from postcheck.wiring.data import DieData
 from tests.outside.random_builds import SLOPE
 from tests.outside.random_leads import COLOURS, FORMS, RATED, SEATS, Builds, Hung, Strings, deck, make
 from tests.outside.spice import operating_points

@@ -13,7 +13,7 @@ import pytest
 import postcheck
 from postcheck.survey.network.elements import REFERENCE
 from postcheck.survey.network.states import States
-from postcheck.wiring.parts import parts_of
+from postcheck.wiring import resolve
 from tests.outside.random_builds import make
 from tests.outside.spice import Unsettled, operating_point
 
@@ -25,7 +25,7 @@ RELATIVE, AMPS, VOLTS = 1e-6, 1e-9, 1e-6
 EVERY_ELEMENT = {
     "adaptor", "regulated", "unloaded", "battery", "usb", "converter", "direct", "drop", "steady", "negative",
     "own return", "single", "series", "parallel", "shared", "lead", "chain", "filament", "strip", "load", "plug",
-    "loop", "conductors",
+    "loop", "conductors", "strings share nothing", "strings share return", "strings share lead",
 }  # fmt: skip
 
 
@@ -38,7 +38,8 @@ def compare(seed: int, folder: Path) -> tuple[float, int, set[str]]:
     """Worst relative deviation of one build, how many figures were compared, and what it covers."""
     pair = make(seed, converter=seed % 5 == 4)
     build = postcheck.loads(pair.toml, f"random-{seed}")
-    states = States(build, parts_of(build))
+    wiring = resolve(build)
+    states = States(wiring)
     solved = states.solved(states.everything, REFERENCE)
     assert solved is not None, (seed, states.failed)
     spice = operating_point(pair.netlist, folder)
@@ -50,7 +51,7 @@ def compare(seed: int, folder: Path) -> tuple[float, int, set[str]]:
             worst = max(worst, deviation(amps, spice[f"i({probe.lower()})"], AMPS))
             compared += 1
     for (line, place), node in pair.nodes.items():
-        volts = solved.volts(line, place)
+        volts = solved.volts(wiring.node(line, place))
         if volts is not None:
             worst = max(worst, deviation(volts, spice[f"v({node.lower()})"], VOLTS))
             compared += 1

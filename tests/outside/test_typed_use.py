@@ -26,6 +26,10 @@ WRONG = {
     "a finding is not changed": 'postcheck.check(build).files[0].findings[0].says = "well"',
     "wires are numbers": 'pack(["0.74"])',
     "a private name is none of the package": "postcheck.judge",
+    "a list of a build is not changed": "build.lamp.append(build.lamp[0])",
+    "a limit is spelt out": 'postcheck.Survey(build).limits["lamp.currant"]',
+    "a limit's value is asked by its name": 'postcheck.Survey(build).limits.value("lamp.currant")',
+    "a table of a build is not changed": 'build.place["attic"] = build.place["keel"]',
 }  # fmt: skip
 HEAD = 'import postcheck\nfrom postcheck.physics.bundle import pack\n\nbuild = postcheck.loads("")\nprint(pack([1.0]))\n'
 

@@ -14,7 +14,7 @@ from postcheck.remedies.ways import thicker_wires
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.trial import with_remedies
-from postcheck.wiring.parts import wire_data
+from postcheck.wiring.data import wire_data
 from tests.survey.small import adaptor, survey
 
 FAULTY = Path(__file__).parent.parent / "builds" / "faulty"
@@ -167,7 +167,7 @@ def test_a_return_of_its_own() -> None:
 
 # 1.5 A without end are too much for 0.14 mm of enamelled wire in the bore, and not for 0.16 mm
 @pytest.mark.parametrize(
-    ("wire", "remedy"), [("enamel-0.16", "Use one rated 1.5 A or more."), ("enamel-0.14", None)]
+    ("wire", "remedy"), [("enamel-0.16", "Use one rated for 1.5 A or more."), ("enamel-0.14", None)]
 )
 def test_no_stronger_supply_where_a_short_then_burns_a_wire(wire: str, remedy: str | None) -> None:
     row = '[[lamp]]\nname = "row"\ncircuit = "lights"\nkind = "smd-0603-white"\nplace = "hull"\nseries = 3\nparallel = 40\nresistor = "180 ohm 1/4 W"\n'

@@ -45,7 +45,7 @@ CABLE = BorePicture(
         _wire(1, "ribbon", 2.0, 0.0, 0.0, kind="cable", wire="", holds=("deck", "cabin", "winch")),
         _wire(2, "earth", 0.4, 1.1, 0.9, colour="green/yellow", wire="own"),
         *(
-            _wire(number, f"lamp {number // 2}", 0.12, x, y, kind="lead", leg="feed" if number % 2 else "back",
+            _wire(number, f"lamp {number // 2}", 0.12, x, y, kind="lead", leg="supply" if number % 2 else "return",
                   wire="enamel-0.10", colour=("red", "natural", "", "black")[number % 4])
             for number, (x, y) in enumerate(_THIN, 3) if number not in {4, 5}
         ),
@@ -69,6 +69,6 @@ def named(name: str) -> BorePicture:
     circles = (
         _wire(1, name, 1.0, -0.5, 0.0, colour=name, wire=name),
         _wire(2, name, 1.0, 0.5, 0.0, kind="cable", wire="", holds=(name, name)),
-        _wire(3, name, 0.1, 0.0, 0.55, kind="lead", leg="feed", colour=name, wire=name),
+        _wire(3, name, 0.1, 0.0, 0.55, kind="lead", leg="supply", colour=name, wire=name),
     )
     return BorePicture(name, name, name, 0.005, "fits", 0.002, 0.1, 0.4, circles, None, None, (name,))

@@ -133,6 +133,7 @@ def test_a_plain_number_is_no_percentage() -> None:
 FILE = ["file", "verdict", "findings", "not_judged", "figures"]
 FINDING = [
     "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit", "because_of", "accepted",
+    "parts", "remedy_figures",
 ]  # fmt: skip
 
 
@@ -149,7 +150,7 @@ def test_json_has_the_promised_keys_in_their_order(name: str) -> None:
             assert list(finding) == FINDING
             assert list(finding["subject"]) == ["kind", "name"]
             assert finding["where"] is None or list(finding["where"]) == ["path", "line", "column"]
-            assert finding["limit"] is None or list(finding["limit"]) == ["value", "unit", "source"]
+            assert finding["limit"] is None or list(finding["limit"]) == ["value", "unit", "source", "name"]
         for question in file["not_judged"]:
             assert list(question) == ["subject", "what", "missing", "vital"]
 

@@ -130,7 +130,7 @@ ends = ["base", "hull"]
 length = "300 mm"
 [[plug]]
 name = "post plug"
-ends = ["base", "hull"]
+at = "hull"
 pins = ["main+"]
 """
 

@@ -79,10 +79,10 @@ def test_every_end_is_listed_once() -> None:
 def test_a_leg_as_a_hand_finds_it() -> None:
     feed, back = at(survey(extra=AUX).ends, "hull", "arm lamp")
     assert (feed.leg, feed.colour, feed.letters, feed.wire, feed.label, feed.own_label) == (
-        "feed", "black", "BK", "enamel-0.10", "arm", False,
+        "supply", "black", "BK", "enamel-0.10", "arm", False,
     )  # fmt: skip
     assert (back.leg, back.colour, back.letters, back.wire, back.label, back.own_label) == (
-        "back", "Red", "RD", "ptfe-30", "arm +", True,
+        "return", "Red", "RD", "ptfe-30", "arm +", True,
     )  # fmt: skip
     # switched in the negative: the switched leg is the negative one
     assert (feed.line, feed.positive) == ("arm", False)
@@ -163,7 +163,7 @@ dice = { red = { circuit = "red", resistor = "220 ohm" }, green = { circuit = "g
 def test_a_lamp_of_several_colours_has_a_feed_for_each_and_one_back() -> None:
     said = survey(extra=DICE.replace("COLOURS", '["red", "green", "black"]')).ends
     assert [(end.leg, end.line, end.colour) for end in said if end.name == "signal arm"] == [
-        ("feed", "red", "red"), ("back", "logic-", "black"), ("feed", "green", "green"),
+        ("supply", "red", "red"), ("return", "logic-", "black"), ("supply", "green", "green"),
     ]  # fmt: skip
     # two colours for three wires: which feed has the first is not said
     short = survey(extra=DICE.replace("COLOURS", '["red", "black"]')).ends

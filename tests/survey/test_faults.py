@@ -22,7 +22,7 @@ def test_the_current_of_a_short_at_the_end_of_a_run():
 # enamelled 0.100 mm: 2.195 ohm/m (1/58 ohm mm2/m)
 def test_the_current_of_a_short_at_the_lamp():
     ohms = 0.6 * 0.1983 + 2 * 0.120 * 2.195
-    assert _of(survey(), "bow lamp", "feed").current == pytest.approx(11.4 / ohms, rel=0.02)
+    assert _of(survey(), "bow lamp", "supply").current == pytest.approx(11.4 / ohms, rel=0.02)
 
 
 def test_a_resistor_at_the_joint_keeps_the_lead_safe():
@@ -30,7 +30,7 @@ def test_a_resistor_at_the_joint_keeps_the_lead_safe():
 
 
 def test_a_resistor_at_the_lamp_does_not():
-    assert {fault.leg for fault in survey().faults if fault.kind == "lead"} == {"feed", "back"}
+    assert {fault.leg for fault in survey().faults if fault.kind == "lead"} == {"supply", "return"}
 
 
 def test_two_conductors_side_by_side_halve_the_way_and_share_the_current():
@@ -45,7 +45,7 @@ def test_two_conductors_side_by_side_halve_the_way_and_share_the_current():
 
 
 def _lead(**said):
-    return _of(survey(**said), "bow lamp", "feed")
+    return _of(survey(**said), "bow lamp", "supply")
 
 
 # IEC 60127-2: no gate below 210 %, so that a fuse of 500 mA may hold 1.05 A

@@ -32,11 +32,11 @@ def test_a_sheathed_cable_counts_once_with_its_own_diameter():
 
 def test_both_legs_of_a_lead_lie_in_a_passage_that_names_it_or_spans_it():
     named = survey(post='bore = "5 mm"\nlength = "160 mm"\nthrough = ["bow lamp"]')
-    assert [m.leg for m in named.passages["post"].members if m.kind == "lead"] == ["feed", "back"]
+    assert [m.leg for m in named.passages["post"].members if m.kind == "lead"] == ["supply", "return"]
     spanned = survey(extra='[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "1 mm"\nlength = "60 mm"\n')
     assert [(m.name, m.leg) for m in spanned.passages["arm"].members] == [
-        ("bow lamp", "feed"),
-        ("bow lamp", "back"),
+        ("bow lamp", "supply"),
+        ("bow lamp", "return"),
     ]
     # IEC 60317-0-1 by manufacturer table: 0.100 mm grade 1 is at most 0.117 mm overall
     assert spanned.passages["arm"].members[0].diameter == pytest.approx(0.117e-3)

@@ -149,5 +149,5 @@ lead = "200 mm to base, red/black"
 """
     circles = drawn(5.0, more=more).circles
     assert [(circle.leg, circle.colour, circle.wire) for circle in circles] == [
-        ("feed", "red", "enamel-0.10"), ("back", "black", "enamel-0.10"),
+        ("supply", "red", "enamel-0.10"), ("return", "black", "enamel-0.10"),
     ]  # fmt: skip

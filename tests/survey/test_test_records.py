@@ -95,7 +95,7 @@ def test_another_colour_in_the_string_is_told_by_its_volts() -> None:
     assert one.fits is False
     from postcheck.survey.test_records.explained import _Case  # noqa: PLC0415 - all causes, not the best two
 
-    all_of_them = list(_Case(made.build, made.parts, made.bench, one, made.limits).causes())
+    all_of_them = list(_Case(made.wiring, made.parts, made.bench, one, made.limits).causes())
     (forward,) = [found for found in all_of_them if found.what == "forward"]
     assert any("white" in kind or "blue" in kind or "green" in kind for kind in forward.kinds)
 
@@ -230,7 +230,7 @@ def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
     with open(text, encoding="utf-8") as file:
         source = file.read()
     build = postcheck.loads(source)
-    name = next(iter({lamp.entry for lamp in Survey(build).parts.lamps if lamp.shares_back}))
+    name = next(iter({lamp.entry for lamp in Survey(build).parts.lamps if lamp.colour}))
     whole = postcheck.loads(source + proof(subject=f'"{name}"', volts='"12 V"', current='"5 mA"'))
     assert "colours" in Survey(whole).proofs.readings[0].missing
     one = postcheck.loads(source + proof(subject=f'"{name} red"', volts='"12 V"', current='"5 mA"'))

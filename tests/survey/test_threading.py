@@ -12,7 +12,9 @@ from postcheck.physics import bundle
 from .small import lamp, survey
 
 POST = 'bore = "5 mm"\nlength = "160 mm"\n'
-PLUG = '[[plug]]\nname = "{name}"\nends = ["base", "hull"]\npins = ["{line}"]\ndiameter = "{wide} mm"\nthrough = ["post"]\n'
+PLUG = (
+    '[[plug]]\nname = "{name}"\nat = "hull"\npins = ["{line}"]\ndiameter = "{wide} mm"\nthrough = ["post"]\n'
+)
 SPARE = (
     '[[run]]\nname = "{name}"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\njoint = "{joint}"\n'
 )

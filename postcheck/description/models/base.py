@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Annotated, ClassVar
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import BaseModel, ConfigDict, Field
+
+from postcheck.description.frozen import frozen
 
 __all__ = ["Count", "Name", "Table"]
 
@@ -13,7 +16,10 @@ Count = Annotated[int, Field(ge=1, le=10_000)]
 
 
 class Table(BaseModel):
-    """A table of the file: strict, frozen, no key that is not in the list."""
+    """A table of the file: strict, frozen through and through, no key that is not in the list.
+
+    Two tables are equal when they say the same thing, wherever they were read.
+    """
 
     model_config: ClassVar[ConfigDict] = ConfigDict(
         strict=True,
@@ -23,3 +29,23 @@ class Table(BaseModel):
         use_enum_values=True,
         defer_build=True,  # a validator for Build alone, not one a table: half the time at start
     )
+
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        # true is equal to 1.0 in Python; a continuity of true and one of "1 ohm" are not the same
+        return all(
+            mine == its and isinstance(mine, bool) is isinstance(its, bool)
+            for mine, its in zip(self._said(), other._said(), strict=True)
+        )
+
+    def __hash__(self) -> int:
+        return hash(self._said())
+
+    def _said(self) -> tuple[object, ...]:
+        return tuple(self.__dict__[name] for name in type(self).model_fields)
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy with some values changed. They are not validated; lists and dicts among them are frozen."""
+        given = {name: frozen(value) for name, value in (update or {}).items()}
+        return super().model_copy(update=given, deep=deep)

@@ -20,6 +20,7 @@ from postcheck.description.fields import (
     Time,
     Voltage,
 )
+from postcheck.description.frozen import Several
 from postcheck.description.models.base import Count, Table
 
 __all__ = ["LampKind", "Stock", "StripKind", "WireKind"]
@@ -126,7 +127,7 @@ class Stock(Table):
     """What is on the builder's shelf: remedies are chosen from it."""
 
     series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
-    wires: list[str] | None = Field(
+    wires: Several[str] | None = Field(
         default=None,
         max_length=200,
         description="Wires kept; not chosen from yet.",

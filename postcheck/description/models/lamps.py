@@ -8,6 +8,7 @@ from pydantic import Field
 
 from postcheck.description import oneline
 from postcheck.description.fields import Current, Length, OhmsPerMetre, Positive, Voltage, one_line
+from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table
 from postcheck.description.models.leads import Lead, ResistorSpec
 
@@ -57,15 +58,20 @@ class Lamp(Table):
         default=1, description="Strings side by side.", examples=[2]
     )
     one_resistor: bool = Field(default=False, description="The strings share a single resistor.")
+    strings_share: Literal["nothing", "return", "lead"] | None = Field(
+        default=None,
+        description="What the leads of several strings share: nothing (each brings both legs), the return, or the whole lead.",
+        examples=["return"],
+    )
     matched: bool = Field(default=False, description="Parallel lamps come from one forward-voltage bin.")
-    places: list[Name] | None = Field(
+    places: Several[Name] | None = Field(
         default=None,
         min_length=1,
         max_length=200,
         description="Where each lamp of a chain sits.",
         examples=[["keel", "bow", "bow"]],
     )
-    links: list[Annotated[Lead, one_line(oneline.lead)]] | None = Field(
+    links: Several[Annotated[Lead, one_line(oneline.lead)]] | None = Field(
         default=None,
         max_length=200,
         description="The wires between the lamps of a chain.",
@@ -77,7 +83,7 @@ class Lamp(Table):
     lead: Annotated[Lead | None, one_line(oneline.lead)] = Field(
         default=None, description="Its lead.", examples=["220 mm to keel, red/black"]
     )
-    dice: dict[str, Die] | None = Field(
+    dice: FrozenDict[str, Die] | None = Field(
         default=None,
         description="For a lamp of several colours: each colour's circuit and resistor.",
         examples=[DICE_EXAMPLE],

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from postcheck.description import oneline
 from postcheck.description.fields import BelowWhole, Length, Positive, Power, Resistance, Share, one_line
+from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table
 
 __all__ = ["JointSize", "Lead", "Leg", "ResistorSpec", "UsualResistor"]
@@ -77,7 +78,7 @@ class Lead(Table):
 
     length: Length | None = Field(default=None, description="Length of each leg.", examples=["220 mm"])
     wire: str | None = Field(default=None, description="Wire of both legs.", examples=["enamel-0.10"])
-    wires: list[str] | None = Field(
+    wires: Several[str] | None = Field(
         default=None,
         min_length=2,
         max_length=2,
@@ -87,7 +88,7 @@ class Lead(Table):
     to: Name | None = Field(
         default=None, description="The place where it joins its lines.", examples=["keel"]
     )
-    colours: list[Annotated[str, Field(max_length=60)]] | None = Field(
+    colours: Several[Annotated[str, Field(max_length=60)]] | None = Field(
         default=None,
         min_length=1,
         max_length=8,

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from postcheck.description.fields import AllBends, Angle, Area, Cycles, Length, Positive, Power
+from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table
 
 __all__ = ["Cable", "Passage", "Place"]
@@ -56,8 +57,8 @@ class Passage(Table):
     to_joint: Length | None = Field(
         default=None, description="From the last grip of the wires to the first joint.", examples=["15 mm"]
     )
-    through: list[Name] = Field(
-        default_factory=list,
+    through: Several[Name] = Field(
+        default_factory=tuple,
         max_length=500,
         description="Leads and runs that also go through, by name.",
         examples=[["signal arm"]],

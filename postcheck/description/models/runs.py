@@ -8,6 +8,7 @@ from pydantic import Field
 
 from postcheck.description import oneline
 from postcheck.description.fields import Current, Length, Positive, Resistance, one_line
+from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table
 from postcheck.description.models.leads import JointSize
 
@@ -21,7 +22,7 @@ class Run(Table):
         default=None, description="Its name; made from line and ends if not given.", examples=["running feed"]
     )
     line: Name | None = Field(default=None, description="The line it carries.", examples=["running", "main-"])
-    ends: list[Name] = Field(
+    ends: Several[Name] = Field(
         min_length=2, max_length=2, description="The places it joins.", examples=[["base", "keel"]]
     )
     length: Length | None = Field(default=None, description="Its length.", examples=["260 mm"])
@@ -41,7 +42,7 @@ class Run(Table):
     ohms: Resistance | None = Field(
         default=None, description="Its measured resistance, instead of wire and length.", examples=["0.2 ohm"]
     )
-    through: list[Name] | None = Field(
+    through: Several[Name] | None = Field(
         default=None, max_length=50, description="Passages, where the ends do not tell.", examples=[["post"]]
     )
     joint: Annotated[JointSize | None, one_line(oneline.joint)] = Field(
@@ -62,7 +63,7 @@ class Join(Table):
     """A joint at which different lines are joined into one."""
 
     place: Name = Field(description="Where the joint is.", examples=["hub"])
-    lines: list[Name] = Field(
+    lines: Several[Name] = Field(
         min_length=2, max_length=100, description="The lines joined there.", examples=[["running", "cabin"]]
     )
 
@@ -71,13 +72,19 @@ class Plug(Table):
     """A plug and its socket."""
 
     name: Name = Field(description="Its name.", examples=["post plug"])
-    ends: list[Name] = Field(
+    at: Name | None = Field(
+        default=None,
+        description="The place where it sits: between what comes there from the supply and what is joined there.",
+        examples=["hub"],
+    )
+    ends: Several[Name] | None = Field(
+        default=None,
         min_length=2,
         max_length=2,
-        description="Supply side first, then the other side.",
+        description="Instead of `at`: the two places that it joins by itself, the supply side first.",
         examples=[["stand", "saddle"]],
     )
-    pins: list[Name] = Field(
+    pins: Several[Name] = Field(
         min_length=1,
         max_length=200,
         description="The line on each pin, in order.",
@@ -92,8 +99,8 @@ class Plug(Table):
     diameter: Annotated[Length, Positive] | None = Field(
         default=None, description="What has to pass when it is threaded.", examples=["6 mm"]
     )
-    through: list[Name] = Field(
-        default_factory=list,
+    through: Several[Name] = Field(
+        default_factory=tuple,
         max_length=20,
         description="Passages it has to be threaded through.",
         examples=[["post"]],
@@ -103,3 +110,8 @@ class Plug(Table):
     bare_pins: Literal["supply", "model", "none"] | None = Field(
         default=None, description="Which side shows bare pins when it is apart."
     )
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """The places where it is found: one that it sits at, or the two that it joins."""
+        return (self.at,) if self.at is not None else tuple(self.ends or ())

@@ -8,6 +8,7 @@ from pydantic import Field, PrivateAttr
 
 from postcheck.description import oneline
 from postcheck.description.fields import CelsiusRange, Version, one_line
+from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table
 from postcheck.description.models.circuits import Board, Circuit
 from postcheck.description.models.kinds import LampKind, Stock, StripKind, WireKind
@@ -68,8 +69,8 @@ class Workshop(Table):
     """A builder's own shelf, shared by several builds through `use`."""
 
     format: Version = Field(description="Version of this file format.")
-    use: list[Annotated[str, Field(max_length=400)]] = Field(
-        default_factory=list,
+    use: Several[Annotated[str, Field(max_length=400)]] = Field(
+        default_factory=tuple,
         max_length=20,
         description="Further files of this kind.",
         examples=[["lamps-of-mine.toml"]],
@@ -77,17 +78,17 @@ class Workshop(Table):
     stock: Stock | None = Field(
         default=None, description="What is on your shelf.", examples=[{"series": "E24"}]
     )
-    wire: dict[Name, WireKind] = Field(
-        default_factory=dict, description="Wires of your own, by name.", examples=[_WIRE]
+    wire: FrozenDict[Name, WireKind] = Field(
+        default_factory=FrozenDict, description="Wires of your own, by name.", examples=[_WIRE]
     )
-    lamp_kind: dict[Name, LampKind] = Field(
-        default_factory=dict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
+    lamp_kind: FrozenDict[Name, LampKind] = Field(
+        default_factory=FrozenDict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
     )
-    strip_kind: dict[Name, StripKind] = Field(
-        default_factory=dict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
+    strip_kind: FrozenDict[Name, StripKind] = Field(
+        default_factory=FrozenDict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
     )
-    limit: list[LimitChange] = Field(
-        default_factory=list, max_length=200, description="Limits changed.", examples=[_LIMIT]
+    limit: Several[LimitChange] = Field(
+        default_factory=tuple, max_length=200, description="Limits changed.", examples=[_LIMIT]
     )
 
 
@@ -98,8 +99,8 @@ class Build(Table):
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
-    use: list[Annotated[str, Field(max_length=400)]] = Field(
-        default_factory=list,
+    use: Several[Annotated[str, Field(max_length=400)]] = Field(
+        default_factory=tuple,
         max_length=20,
         description="Further files with your own wires, lamps, stock and limits.",
         examples=[["workshop.toml"]],
@@ -115,8 +116,8 @@ class Build(Table):
     stock: Stock = Field(
         default_factory=Stock, description="What is on your shelf.", examples=[{"series": "E24"}]
     )
-    supply: dict[Name, Supply] = Field(
-        default_factory=dict,
+    supply: FrozenDict[Name, Supply] = Field(
+        default_factory=FrozenDict,
         description="Supplies, by name.",
         examples=[{"main": {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A"}}],
     )
@@ -125,88 +126,90 @@ class Build(Table):
         description="The display post.",
         examples=[{"from": "base", "to": "keel", "bore": "5 mm", "length": "160 mm"}],
     )
-    passage: dict[Name, Passage] = Field(
-        default_factory=dict,
+    passage: FrozenDict[Name, Passage] = Field(
+        default_factory=FrozenDict,
         description="Further passages, by name.",
         examples=[{"mast": {"from": "hull", "to": "mast", "bore": "3 mm", "length": "60 mm"}}],
     )
-    place: dict[Name, Place] = Field(
-        default_factory=dict, description="Places, by name.", examples=[{"base": {"access": "open"}}]
+    place: FrozenDict[Name, Place] = Field(
+        default_factory=FrozenDict, description="Places, by name.", examples=[{"base": {"access": "open"}}]
     )
-    board: dict[Name, Board] = Field(
-        default_factory=dict,
+    board: FrozenDict[Name, Board] = Field(
+        default_factory=FrozenDict,
         description="Boards, by name.",
         examples=[{"flasher": {"place": "base", "supply": "main", "channels": 8}}],
     )
-    circuit: dict[Name, Circuit] = Field(
-        default_factory=dict, description="Circuits, by name.", examples=[{"running": {"supply": "main"}}]
+    circuit: FrozenDict[Name, Circuit] = Field(
+        default_factory=FrozenDict,
+        description="Circuits, by name.",
+        examples=[{"running": {"supply": "main"}}],
     )
-    lamp: list[Lamp] = Field(
-        default_factory=list,
+    lamp: Several[Lamp] = Field(
+        default_factory=tuple,
         max_length=20_000,
         description="The lamps.",
         examples=[[{"circuit": "running", "kind": "smd-0603-red", "place": "keel", "resistor": "1k"}]],
     )
-    strip: list[Strip] = Field(
-        default_factory=list,
+    strip: Several[Strip] = Field(
+        default_factory=tuple,
         max_length=2_000,
         description="The LED strips.",
         examples=[[{"circuit": "cabin", "kind": "strip-12v-warm-white-60", "place": "hull", "segments": 3}]],
     )
-    load: list[Load] = Field(
-        default_factory=list,
+    load: Several[Load] = Field(
+        default_factory=tuple,
         max_length=2_000,
         description="Anything else that takes current.",
         examples=[
             [{"name": "screw", "kind": "motor", "circuit": "motor", "place": "hull", "typical": "60 mA"}]
         ],
     )
-    run: list[Run] = Field(
-        default_factory=list,
+    run: Several[Run] = Field(
+        default_factory=tuple,
         max_length=20_000,
         description="The runs.",
         examples=[[{"line": "running", "ends": ["base", "keel"], "length": "260 mm"}]],
     )
-    join: list[Join] = Field(
-        default_factory=list,
+    join: Several[Join] = Field(
+        default_factory=tuple,
         max_length=2_000,
         description="Joints of different lines.",
         examples=[[{"place": "hub", "lines": ["running", "cabin"]}]],
     )
-    cable: dict[Name, Cable] = Field(
-        default_factory=dict,
+    cable: FrozenDict[Name, Cable] = Field(
+        default_factory=FrozenDict,
         description="Sheathed cables, by name.",
         examples=[{"ribbon": {"outside": "3 mm"}}],
     )
-    plug: list[Plug] = Field(
-        default_factory=list,
+    plug: Several[Plug] = Field(
+        default_factory=tuple,
         max_length=500,
         description="The plugs.",
-        examples=[[{"name": "post plug", "ends": ["base", "keel"], "pins": ["running", "main-"]}]],
+        examples=[[{"name": "post plug", "at": "keel", "pins": ["running", "main-"]}]],
     )
-    wire: dict[Name, WireKind] = Field(
-        default_factory=dict, description="Wires of your own, by name.", examples=[_WIRE]
+    wire: FrozenDict[Name, WireKind] = Field(
+        default_factory=FrozenDict, description="Wires of your own, by name.", examples=[_WIRE]
     )
-    lamp_kind: dict[Name, LampKind] = Field(
-        default_factory=dict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
+    lamp_kind: FrozenDict[Name, LampKind] = Field(
+        default_factory=FrozenDict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
     )
-    strip_kind: dict[Name, StripKind] = Field(
-        default_factory=dict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
+    strip_kind: FrozenDict[Name, StripKind] = Field(
+        default_factory=FrozenDict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
     )
-    proof: list[Proof] = Field(
-        default_factory=list,
+    proof: Several[Proof] = Field(
+        default_factory=tuple,
         max_length=20_000,
         description="What was tested and measured.",
         examples=[[{"subject": "tail beacon", "volts": "12 V", "current": "9.8 mA"}]],
     )
-    accept: list[Accept] = Field(
-        default_factory=list,
+    accept: Several[Accept] = Field(
+        default_factory=tuple,
         max_length=5_000,
         description="Findings accepted.",
         examples=[[{"finding": "circuit.step:beacon", "reason": "seen and found slight"}]],
     )
-    limit: list[LimitChange] = Field(
-        default_factory=list, max_length=200, description="Limits changed.", examples=[_LIMIT]
+    limit: Several[LimitChange] = Field(
+        default_factory=tuple, max_length=200, description="Limits changed.", examples=[_LIMIT]
     )
 
     @property

@@ -8,7 +8,7 @@ from functools import cached_property
 from math import inf
 
 from postcheck.description.models import Build
-from postcheck.description.naming import line_at, supply_of
+from postcheck.description.naming import string_name
 from postcheck.limits import Limits
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures
 from postcheck.survey.bench.rig import BENCH, EASIEST, Rig
@@ -16,16 +16,19 @@ from postcheck.survey.bench.settings import band, setting, tester, touch
 from postcheck.survey.bench.test_points import Tap, lead_taps, line_taps
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
-from postcheck.wiring.parts import DieData, LoadPart, Parts
+from postcheck.wiring import Wiring
+from postcheck.wiring.data import DieData
+from postcheck.wiring.parts import LampPart, LoadPart, Parts
 
 __all__ = ["Bench"]
 
 _WORST = ("may destroy", "unknown", "dark", "the same")
 
 
-def _loads(build: Build, parts: Parts, spread: float) -> Iterator[LoadPart]:
+def _loads(parts: Parts, spread: float) -> Iterator[LoadPart]:
     """The loads as they may come: where the file gives only what they usually take, with the usual spread of that."""
-    for part, said in zip(parts.loads, build.load, strict=True):
+    for part in parts.loads:
+        said = part.said
         yield part._replace(
             least=part.typical * (1.0 - spread) if said.least is None else part.least,
             most=part.typical * (1.0 + spread) if said.most is None else part.most,
@@ -43,28 +46,47 @@ MOTOR_STARTS = 5.0
 class Bench:
     """The taps of a build and their figures, each worked out when it is asked for."""
 
-    def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
-        self.build = build
-        self.limits = limits
-        self.parts: Parts = replace(parts, loads=tuple(_loads(build, parts, limits.value("load.spread"))))
+    def __init__(self, wiring: Wiring, limits: Limits) -> None:
+        parts = wiring.parts
+        self.wiring: Wiring = wiring
+        self.build: Build = wiring.build
+        self.limits: Limits = limits
+        self.parts: Parts = replace(parts, loads=tuple(_loads(parts, limits.value("load.spread"))))
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[Tap, BenchFigures | None] = {}
         self._rigs: dict[tuple[Tap, bool], Rig] = {}
-        self._at = line_at(build)
 
     @cached_property
     def leads(self) -> dict[tuple[str, str], Tap]:
         """The lead of every lamp (each colour of it), strip and load, by kind and name."""
         return {
             (tap.kind, tap.name): tap
-            for tap in lead_taps(self.build, self.parts)
+            for tap in lead_taps(self.wiring)
             if all(name in self._lamps for name, _ in tap.guards)
         }
+
+    def lead(self, kind: str, name: str) -> Tap | None:
+        """A lead by the name of its lamp, strip or load, or of one string that has a lead of its own."""
+        tap = self.leads.get((kind, name))
+        if tap is not None or kind != "lamp":
+            return tap
+        lamp, _, number = name.rpartition(" ")
+        part, whole = self._lamps.get(lamp), self.leads.get((kind, lamp))
+        if part is None or whole is None or part.share == "lead" or not number.isdecimal():
+            return None
+        string = int(number) - 1
+        return whole._replace(name=name, string=string) if 0 <= string < part.parallel else None
+
+    def strings(self, lamp: LampPart) -> tuple[str, ...]:
+        """The names of a lamp's strings, where each has a lead of its own; else none."""
+        if lamp.parallel == 1 or lamp.share == "lead":
+            return ()
+        return tuple(string_name(lamp.name, string) for string in range(lamp.parallel))
 
     @cached_property
     def lines(self) -> dict[tuple[str, str], Tap]:
         """Every circuit at every place where both its lines have an end, by circuit and place."""
-        return {(tap.circuit, tap.plus.place): tap for tap in line_taps(self.build, self.parts)}
+        return {(tap.circuit, tap.plus.place): tap for tap in line_taps(self.wiring)}
 
     @cached_property
     def along(self) -> dict[str, tuple[Tap, ...]]:
@@ -74,23 +96,29 @@ class Bench:
             found.setdefault(circuit, []).append(tap)
         return {circuit: tuple(taps) for circuit, taps in found.items()}
 
-    def expected(self, tap: Tap, volts: float, *, guarded: bool, ohms: float = 0.0) -> Band | None:
+    def expected(
+        self, tap: Tap, volts: float, *, guarded: bool, ohms: float = 0.0, opened: frozenset[tuple[str, int]] = frozenset(),
+        shorted: frozenset[tuple[str, int]] = frozenset(),
+    ) -> Band | None:  # fmt: skip
         """The current at a bench voltage in V; `guarded`: through the resistors that belong before these ends.
 
-        `ohms`: a resistor in the bench lead besides.
+        `ohms`: a resistor in the bench lead besides; `opened`: strings (lamp, number) that are dark; `shorted`: with an LED that is.
         """
+        if opened or shorted:
+            rig = Rig(self.wiring, self.parts, tap, guarded=guarded, opened=opened, shorted=shorted)
+            return band(rig, volts, ohms)
         return band(self.rig(tap, guarded=guarded), volts, ohms)
 
     def rig(self, tap: Tap, *, guarded: bool) -> Rig:
         """What hangs on a tap, to be solved."""
         guarded = guarded or tap.guard == "ahead"
         if (tap, guarded) not in self._rigs:
-            self._rigs[tap, guarded] = Rig(self.build, self.parts, tap, guarded=guarded, at=self._at)
+            self._rigs[tap, guarded] = Rig(self.wiring, self.parts, tap, guarded=guarded)
         return self._rigs[tap, guarded]
 
     def usual_volts(self, tap: Tap) -> float | None:
         """What the supply of a tap usually stands at, V; None where that is not known."""
-        supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
+        supply = self.build.supply.get(self.wiring.drivers[tap.circuit].supply or "")
         return (typical_volts(supply) or None) if supply is not None else None
 
     def over(
@@ -114,7 +142,7 @@ class Bench:
         return self._known[tap]
 
     def _figures(self, tap: Tap) -> BenchFigures | None:
-        supply = self.build.supply.get(supply_of(self.build, self.build.circuit[tap.circuit]) or "")
+        supply = self.build.supply.get(self.wiring.drivers[tap.circuit].supply or "")
         usual = self.usual_volts(tap)
         if supply is None or usual is None:
             return None
@@ -136,16 +164,16 @@ class Bench:
     def _to_start(self, tap: Tap) -> float:
         """What the loads of a tap take more while they start, A."""
         more = 0.0
-        for load, said in zip(self.parts.loads, self.build.load, strict=True):
+        for load in self.parts.loads:
             if load.name in tap.others and load.circuit in tap.circuits:
-                usual = MOTOR_STARTS * load.most if said.kind == "motor" else 0.0
+                usual = MOTOR_STARTS * load.most if load.said.kind == "motor" else 0.0
                 more += max(0.0, (usual if load.starting is None else load.starting) - load.most)
         return more
 
     def _backwards(self, tap: Tap, volts: float) -> Backwards:
         """The worst of what hangs there: of the LEDs the one that stands least, and of the loads likewise."""
         found = [*self._dice_backwards(tap, volts)]
-        for load in self.build.load:
+        for load in (part.said for part in self.parts.loads):
             if load.name not in tap.others or load.circuit not in tap.circuits:
                 continue
             if load.kind == "motor":

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from itertools import permutations
 from typing import NamedTuple
 
 from postcheck.colours import DAYLIGHT, letters
-from postcheck.description.models import Build, Lead
-from postcheck.description.naming import back_line, line_at, origin_of, supply_of
+from postcheck.description.models import Lead
 from postcheck.limits import Limits
 from postcheck.physics.colour_difference import ciede2000, in_poor_light, lab_of_srgb
-from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Parts, Path, RunPart, StripPart
+from postcheck.wiring import Wiring
+from postcheck.wiring.consumers import Consumer, Leg
+from postcheck.wiring.graph import Edge, Graph, Node
+from postcheck.wiring.parts import Part, Path, RunPart
 
 __all__ = ["ConductorEnd", "conductor_ends", "poor_light_differences"]
 
@@ -20,7 +22,7 @@ class ConductorEnd(NamedTuple):
     """One end of a conductor at a place: a leg of a lead, or a conductor of a run.
 
     `line`: all that is electrically one with it there, by one name; "" where it carries nothing. `kind`: lamp, strip, load
-    or run. `leg`: feed or back. `colour` and `label` as the file words them, `letters` by IEC 60757, `wire` by its name;
+    or run. `leg`: supply or return. `colour` and `label` as the file words them, `letters` by IEC 60757, `wire` by its name;
     "" where the file says none. `own_label`: the label hangs on this conductor, not on both legs of its lead.
     `positive`: the side it is on; None for what carries no power. `cable`: the sheath that it comes out of.
     """
@@ -40,9 +42,9 @@ class ConductorEnd(NamedTuple):
     cable: str = ""
 
 
-def conductor_ends(build: Build, parts: Parts) -> tuple[ConductorEnd, ...]:
+def conductor_ends(wiring: Wiring) -> tuple[ConductorEnd, ...]:
     """All ends: the legs of lamps, strips and loads that have a lead, then both ends of every conductor of a run."""
-    return tuple(_Ends(build, parts).all())
+    return tuple(_Ends(wiring).all())
 
 
 def poor_light_differences(limits: Limits) -> dict[tuple[str, str], float]:
@@ -53,62 +55,63 @@ def poor_light_differences(limits: Limits) -> dict[tuple[str, str], float]:
 
 
 class _Ends:
-    def __init__(self, build: Build, parts: Parts) -> None:
-        self.build, self.parts = build, parts
-        self.line = _one_line(build)
-        self.poles = dict(_poles(build))
+    def __init__(self, wiring: Wiring) -> None:
+        self.wiring = wiring
+        # lines joined anywhere are one everywhere; a return of its own is one with its pole where it begins, and there only
+        self.joints = Graph(
+            Edge("joint", "", 0, Node(edge.a.net, ""), Node(edge.b.net, ""))
+            for edge in wiring.edges
+            if edge.kind == "joint" and edge.number >= 0
+        )
+        self.begins = {
+            (driver.return_net, driver.place): driver.other_pole
+            for driver in wiring.drivers.values()
+            if driver.own_return
+        }
+        self.positive = {line: sign == "+" for line, (_, sign) in wiring.poles.items()}
 
     def all(self) -> Iterator[ConductorEnd]:
-        shared: set[str] = set()  # lamps whose common back leg is listed
-        for lamp in self.parts.lamps:
-            lead = self.build.lamp[int(lamp.path[1])].lead
-            if lead is not None:
-                yield self._leg("lamp", lamp.entry, lamp, lead, "feed")
-                if lamp.shares_back not in shared:
-                    yield self._leg("lamp", lamp.entry, lamp, lead, "back")
-                if lamp.shares_back is not None:
-                    shared.add(lamp.shares_back)
-        for kind, part, lead in self._others():
-            if lead is not None:
-                for leg in ("feed", "back"):
-                    yield self._leg(kind, part.name, part, lead, leg)
-        for run in self.parts.runs:
+        parts = {part.name: part for part in self.wiring.parts.all}
+        told: set[Leg] = set()
+        for consumer in self.wiring.consumers:
+            lead = parts[consumer.name].lead
+            for leg in consumer.legs if lead is not None else ():
+                if leg not in told and lead is not None:
+                    told.add(leg)
+                    yield self._leg(consumer, leg, parts[consumer.name], lead)
+        for run in self.wiring.parts.runs:
             for place in run.ends:
                 yield from [self._run(run, place)] * run.conductors
 
-    def _others(self) -> Iterator[tuple[str, StripPart | LoadPart, Lead | None]]:
-        for strip in self.parts.strips:
-            yield "strip", strip, self.build.strip[int(strip.path[1])].lead
-        for load in self.parts.loads:
-            yield "load", load, self.build.load[int(load.path[1])].lead
+    def _line(self, line: str, place: str) -> str:
+        """The name of all that is electrically one with a line at a place."""
+        line = self.begins.get((line, place), line)
+        return self.joints.root(Node(self.wiring.nets.at(line, place), "")).net
 
-    def _leg(
-        self, kind: str, name: str, part: LampPart | StripPart | LoadPart, lead: Lead, leg: str
-    ) -> ConductorEnd:
-        data: LegPart = part.feed if leg == "feed" else part.back
-        said = lead.feed if leg == "feed" else lead.back
+    def _leg(self, consumer: Consumer, leg: Leg, part: Part, lead: Lead) -> ConductorEnd:
+        data, said = (part.feed, lead.feed) if leg.side == "supply" else (part.back, lead.back)
         own = (said.label or "").strip() if said is not None else ""
-        line = part.circuit if leg == "feed" else back_line(self.build, part.circuit)
+        line = consumer.driver.net(leg.side)
         return ConductorEnd(
             place=data.to,
-            line=self.line(line, data.to),
-            kind=kind,
-            name=name,
+            line=self._line(line, data.to),
+            kind=consumer.kind,
+            name=consumer.entry,
             path=(*part.path[:2], "lead"),
-            leg=leg,
+            leg=leg.side,
             colour=(data.colour or "").strip(),
             letters=letters(data.colour or ""),
             wire=data.wire.name if data.wire is not None else "",
             label=own or (lead.label or "").strip(),
             own_label=bool(own),
-            positive=self.poles.get(line),
+            positive=self.positive.get(line),
         )
 
     def _run(self, run: RunPart, place: str) -> ConductorEnd:
-        label = (self.build.run[int(run.path[1])].label or "").strip()
+        label = (run.said.label or "").strip()
         return ConductorEnd(
             place=place,
-            line=self.line(run.line, place) if run.line and not run.spare else "",
+            line=self._line(run.line, place) if run.line and not run.spare else "",
             kind="run",
             name=run.name,
             path=run.path,
@@ -117,44 +120,6 @@ class _Ends:
             wire=run.wire.name if run.wire is not None and not run.body else "",
             label=label,
             own_label=bool(label),
-            positive=self.poles.get(run.line) if run.live else None,
+            positive=self.positive.get(run.line) if run.live else None,
             cable=run.cable or "",
         )
-
-
-def _poles(build: Build) -> Iterator[tuple[str, bool]]:
-    """Each line with whether it is on the positive side of what hangs on it."""
-    for name in build.supply:
-        yield f"{name}+", True
-        yield f"{name}-", False
-    for name, circuit in build.circuit.items():
-        yield name, circuit.switched == "positive"
-        if circuit.own_return:
-            yield f"{name}-return", circuit.switched != "positive"
-
-
-def _one_line(build: Build) -> Callable[[str, str], str]:
-    """The name of all that is electrically one with a line at a place; lines joined anywhere are one everywhere.
-
-    A return of its own is one with its supply's pole where it begins, and there only.
-    """
-    at = line_at(build)
-    same: dict[str, str] = {}
-
-    def root(line: str) -> str:
-        while line in same:
-            line = same[line]
-        return line
-
-    for join in build.join:
-        first, *others = (root(at(line, join.place)) for line in join.lines)
-        for other in others:
-            if root(other) != root(first):
-                same[root(other)] = root(first)
-    begins = {}
-    for name, circuit in build.circuit.items():
-        supply = supply_of(build, circuit)
-        if circuit.own_return and supply is not None:
-            pole = "-" if circuit.switched == "positive" else "+"
-            begins[f"{name}-return", origin_of(build, circuit)] = f"{supply}{pole}"
-    return lambda line, place: root(at(begins.get((line, place), line), place))

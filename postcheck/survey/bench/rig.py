@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Collection, Container
 from typing import NamedTuple
 
-from postcheck.description.models import Build
-from postcheck.description.naming import back_line
 from postcheck.physics.network import Circuit, Element, Network, Solution, Source, String, forward_voltage
 from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.netlist import Loom, Slot, State, Wiring
+from postcheck.survey.network.netlist import Netlist, NetlistBuilder, Slot, State
+from postcheck.wiring import Wiring
+from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, Parts
 
 __all__ = ["BENCH", "EASIEST", "HARDEST", "Flow", "Rig"]
@@ -39,8 +39,7 @@ class Rig:
     """
 
     def __init__(
-        self, build: Build, parts: Parts, tap: Tap, *, guarded: bool = False,
-        at: Callable[[str, str], str] | None = None,
+        self, wiring: Wiring, parts: Parts, tap: Tap, *, guarded: bool = False,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
     ) -> None:  # fmt: skip
         bare = frozenset() if guarded else frozenset(name for name, guard in tap.guards if guard != "ahead")
@@ -53,7 +52,7 @@ class Rig:
             open_strings=opened,
             short_strings=shorted,
         )
-        self._wiring = _BenchLoom(build, parts, tap, state, at).laid_on(lamps, bare)
+        self._netlist = _BenchNetlist(wiring, parts, state).connected(tap, wanted, bare)
         self._elements: tuple[Element, ...] = ()
         self._network: Network | None = None
         self._last: Solution | None = None
@@ -72,7 +71,7 @@ class Rig:
             return None
         strings = tuple(
             (slot.name, solution.amps[position])
-            for position, slot in enumerate(self._wiring.slots)
+            for position, slot in enumerate(self._netlist.slots)
             if slot.kind == "lamp"
         )
         return Flow(solution.amps[0], strings)
@@ -82,9 +81,9 @@ class Rig:
     ) -> Solution | None:
         corner = corner if not heating else corner._replace(junction=25.0)
         plus, minus = self._poles
-        elements = (Source(plus, minus, volts, ohms), *self._wiring.elements(corner, heating)[1:])
+        elements = (Source(plus, minus, volts, ohms), *self._netlist.elements(corner, heating)[1:])
         if self._network is None:
-            self._network = Network(Circuit(self._wiring.count, elements))
+            self._network = Network(Circuit(self._netlist.count, elements))
         solution = self._network.solve(elements, self._last)
         if not solution.converged:
             return None
@@ -93,12 +92,12 @@ class Rig:
 
     @property
     def _poles(self) -> tuple[int, int]:
-        return tuple(self._wiring.nodes[key] for key in (("bench", "+"), ("bench", "-")))  # type: ignore[return-value]
+        return self._netlist.nodes[_POLES["+"]], self._netlist.nodes[_POLES["-"]]
 
     def _heating(self, solution: Solution) -> dict[int, float]:
         """What each string's junctions rise by their own heat, K; none where one gets what destroys it at once."""
         rises = {}
-        for position, slot in enumerate(self._wiring.slots):
+        for position, slot in enumerate(self._netlist.slots):
             element, lamp = self._elements[position], self._warm.get(slot.name)
             amps = solution.amps[position]
             if slot.kind == "lamp" and isinstance(element, String) and lamp is not None and amps > 0.0:
@@ -109,47 +108,35 @@ class Rig:
         return rises
 
 
-class _BenchLoom(Loom):
+class _BenchNetlist(NetlistBuilder):
     """The part of the network behind a tap, with a bench supply instead of the build's own."""
 
-    def __init__(
-        self, build: Build, parts: Parts, tap: Tap, state: State, at: Callable[[str, str], str] | None
-    ) -> None:
-        super().__init__(build, parts, state, at)
-        self.tap = tap
+    def connected(self, tap: Tap, names: Container[str], bare: Collection[str]) -> Netlist:
+        """All that is connected to the tap; `names`: of the lamps; `bare`: of those without their resistors."""
+        wiring = self.wiring
+        clips = [
+            (_POLES[sign], wiring.node(end.line, end.place))
+            for sign, end in (("+", tap.plus), ("-", tap.minus))
+        ]
+        for pole, node in clips:
+            self.tie(node, pole)
+        if tap.kind == "circuit":  # a lead of its own is not joined yet
+            behind = wiring.wires.reached(node for _, node in clips)
+            self.lay(edge for edge in wiring.edges if edge.kind != "channel" and edge.a in behind)
+        plus, minus = (self.number(_POLES[sign]) for sign in "+-")
+        self.slots.insert(0, Slot("bench", "bench", 0, lambda _corner, _rise: Source(plus, minus, 0.0)))
+        for name in bare:
+            lamp = self.parts[name]
+            assert isinstance(lamp, LampPart)
+            self.parts[name] = lamp._replace(resistor=None)
+        self.connect(
+            consumer
+            for consumer in wiring.consumers
+            if tap.string in (None, consumer.string)
+            and (consumer.name in names if consumer.kind == "lamp" else consumer.name in tap.others)
+            and consumer.driver.circuit in tap.circuits
+        )
+        return self.netlist()
 
-    def laid_on(self, lamps: Iterable[LampPart], bare: frozenset[str]) -> Wiring:
-        if self.tap.kind == "circuit":  # a lead of its own is not joined yet
-            self._merge_joints()
-        for pole, end in (("+", self.tap.plus), ("-", self.tap.minus)):
-            self._tie(self._at(end.line, end.place), ("bench", pole))
-        plus, minus = self._number(("bench", "+")), self._number(("bench", "-"))
-        self.slots.append(Slot("bench", "bench", 0, lambda _corner, _rise: Source(plus, minus, 0.0)))
-        if self.tap.kind == "circuit":
-            self._lines()
-        self._hang(lamps, bare)
-        return self._laid_out()
 
-    def _lines(self) -> None:
-        """The conductors of the circuit's two lines, plugs among them."""
-        at = self.line_at
-        lines = [line for name in self.tap.circuits for line in (name, back_line(self.build, name))]
-        own = {at(line, place) for line in lines for place in self.build.place}
-        joined = {line for join in self.build.join if own & set(join.lines) for line in join.lines}
-        for run in self.parts.runs:
-            if run.live and (own | joined) & {run.line, *(at(run.line, end) for end in run.ends)}:
-                self._run(run)
-        self._plugs()
-
-    def _hang(self, lamps: Iterable[LampPart], bare: frozenset[str]) -> None:
-        shared: dict[str, tuple[str, ...]] = {}
-        for lamp in lamps:
-            self._lamp(lamp._replace(resistor=None) if lamp.name in bare else lamp, shared)
-        if not self.tap.others:
-            return
-        for strip in self.parts.strips:
-            if strip.name in self.tap.others and strip.circuit in self.tap.circuits:
-                self._strip(strip)
-        for load in self.parts.loads:
-            if load.name in self.tap.others and load.circuit in self.tap.circuits:
-                self._load_on(load)
+_POLES = {sign: Node("bench", sign) for sign in "+-"}

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from postcheck.description.models import Build
-from postcheck.description.naming import back_line, line_at, passages_of
-from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Parts, Path, StripPart
-from postcheck.wiring.unreached import on_the_way
+from postcheck.description.naming import passages_of
+from postcheck.wiring import Wiring
+from postcheck.wiring.graph import Node
+from postcheck.wiring.parts import LampPart, LegPart, Parts, Path
 
 __all__ = ["Guard", "Tap", "TapEnd", "lead_taps", "line_taps"]
 
@@ -33,6 +34,7 @@ class Tap(NamedTuple):
 
     `plus` is the end that goes to the positive pole in the finished model. `guards`: each lamp behind it and where that
     lamp's resistor sits; `others`: strips and loads behind it. `circuits`: its own and those whose lines are joined to it.
+    `string`: of one string's own lead, which it is; None for all strings together.
     """
 
     kind: str
@@ -45,6 +47,7 @@ class Tap(NamedTuple):
     others: tuple[str, ...] = ()
     label: str | None = None
     circuits: tuple[str, ...] = ()
+    string: int | None = None
 
     @property
     def guard(self) -> Guard:
@@ -58,123 +61,78 @@ class Tap(NamedTuple):
         return tuple(dict.fromkeys((self.plus.place, self.minus.place)))
 
 
-def lead_taps(build: Build, parts: Parts) -> Iterator[Tap]:
-    """The lead of every lamp (each colour of it), strip and load, at its joint."""
-    for lamp in parts.lamps:
-        guard = _guard_of_lead(build, lamp)
-        label = _label(build, "lamp", int(lamp.path[1]))
-        yield _of_lead(build, "lamp", lamp, ((lamp.name, guard),), (), label)
-    for strip in parts.strips:
-        yield _of_lead(build, "strip", strip, (), (strip.name,), _label(build, "strip", int(strip.path[1])))
-    for load in parts.loads:
-        yield _of_lead(build, "load", load, (), (load.name,), _label(build, "load", int(load.path[1])))
+def lead_taps(wiring: Wiring) -> Iterator[Tap]:
+    """The lead of every lamp (each colour of it), strip and load, at its joint: all of its strings together."""
+    parts = {part.name: part for part in wiring.parts.all}
+    for consumer in wiring.consumers:
+        if consumer.string > 0:
+            continue
+        part, driver = parts[consumer.name], consumer.driver
+        lamp = isinstance(part, LampPart)
+        guards = ((part.name, _guard_of_lead(wiring, part)),) if isinstance(part, LampPart) else ()
+        sides = _end(driver.circuit, part.feed), _end(driver.return_net, part.back)
+        plus, minus = driver.ends(*sides)
+        yield Tap(
+            consumer.kind, part.name, driver.circuit, part.path, plus, minus, guards, () if lamp else (part.name,),
+            consumer.label or None, (driver.circuit,),
+        )  # fmt: skip
 
 
-def line_taps(build: Build, parts: Parts) -> Iterator[Tap]:
+def line_taps(wiring: Wiring) -> Iterator[Tap]:
     """Every circuit at every place where a conductor of both its sides ends."""
-    at = line_at(build)
-    ends = _conductor_ends(build, parts)
-    hung = _hung(parts)
-    for circuit, joined in _joined(build).items():
-        lamps = [lamp for one in joined for lamp in hung.get(one, ((), ()))[0]]
-        others = tuple(name for one in joined for name in hung.get(one, ((), ()))[1])
+    ends = _conductor_ends(wiring)
+    connected = _connected(wiring.parts)
+    for circuit, joined in wiring.joined_circuits.items():
+        driver = wiring.drivers[circuit]
+        lamps = [lamp for one in joined for lamp in connected.get(one, ((), ()))[0]]
+        others = tuple(name for one in joined for name in connected.get(one, ((), ()))[1])
         if not (lamps or others):
             continue
-        back = back_line(build, circuit)
-        for place in build.place:
-            here, there = ends.get((at(circuit, place), place)), ends.get((at(back, place), place))
+        for place in wiring.build.place:
+            here, there = (ends.get(wiring.node(line, place)) for line in (circuit, driver.return_net))
             if here is None or there is None:
                 continue
-            guards = tuple((lamp.name, _guard_at(build, at, lamp, place)) for lamp in lamps)
-            sides = (TapEnd(circuit, place, *here), TapEnd(back, place, *there))
-            plus, minus = sides if build.circuit[circuit].switched == "positive" else sides[::-1]
+            guards = tuple((lamp.name, _guard_at(wiring, lamp, place)) for lamp in lamps)
+            plus, minus = driver.ends(TapEnd(circuit, place, *here), TapEnd(driver.return_net, place, *there))
             yield Tap(
                 "circuit", circuit, circuit, ("circuit", circuit), plus, minus, guards, others, None, joined
             )
 
 
-def _hung(parts: Parts) -> dict[str, tuple[list[LampPart], list[str]]]:
+def _connected(parts: Parts) -> dict[str, tuple[list[LampPart], list[str]]]:
     """The lamps of each circuit, and its strips and loads by name."""
-    hung: dict[str, tuple[list[LampPart], list[str]]] = {}
-    for lamp in parts.lamps:
-        if lamp.dice:
-            hung.setdefault(lamp.circuit, ([], []))[0].append(lamp)
-    others: tuple[StripPart | LoadPart, ...] = (*parts.strips, *parts.loads)
-    for other in others:
-        hung.setdefault(other.circuit, ([], []))[1].append(other.name)
-    return hung
+    found: dict[str, tuple[list[LampPart], list[str]]] = {}
+    for part in parts.all:
+        lamps, others = found.setdefault(part.circuit, ([], []))
+        if not isinstance(part, LampPart):
+            others.append(part.name)
+        elif part.dice:
+            lamps.append(part)
+    return found
 
 
-def _joined(build: Build) -> dict[str, tuple[str, ...]]:
-    """Each circuit with those that a [[join]] makes one with it, on both its sides; itself first."""
-    one: dict[str, str] = {}
-
-    def root(line: str) -> str:
-        while line in one:
-            line = one[line]
-        return line
-
-    for join in build.join:
-        for line in join.lines[1:]:
-            if root(line) != root(join.lines[0]):
-                one[root(line)] = root(join.lines[0])
-    groups: dict[tuple[str, str, str], list[str]] = {}
-    for name, circuit in build.circuit.items():
-        key = (root(name), root(back_line(build, name)), circuit.switched)
-        groups.setdefault(key, []).append(name)
-    return {
-        name: (name, *(other for other in group if other != name))
-        for group in groups.values()
-        for name in group
-    }
-
-
-def _conductor_ends(build: Build, parts: Parts) -> dict[tuple[str, str], tuple[str | None, str | None]]:
-    """Colour and wire of the conductor that ends at each point of a line; of two, the first."""
-    at = line_at(build)
-    ends: dict[tuple[str, str], tuple[str | None, str | None]] = {}
-    for run in parts.runs:
-        if run.live:
-            for place in run.ends:
-                ends.setdefault(
-                    (at(run.line, place), place), (run.colour, run.wire.name if run.wire else None)
-                )
-    for plug in build.plug:
-        for place in plug.ends:
-            for line in plug.pins:
-                ends.setdefault((at(line, place), place), (None, None))
+def _conductor_ends(wiring: Wiring) -> dict[Node, tuple[str | None, str | None]]:
+    """Colour and wire of the conductor that ends at each node; of two, the first."""
+    runs = {run.name: run for run in wiring.parts.runs}
+    ends: dict[Node, tuple[str | None, str | None]] = {}
+    for edge in wiring.edges:
+        if edge.kind in ("conductor", "body"):
+            run = runs[edge.name]
+            shown = (run.colour, run.wire.name if run.wire else None)
+        elif edge.kind == "pin":
+            shown = (None, None)
+        else:
+            continue
+        for node in (edge.a, edge.b):
+            ends.setdefault(node, shown)
     return ends
-
-
-def _of_lead(
-    build: Build,
-    kind: str,
-    part: LampPart | StripPart | LoadPart,
-    guards: tuple[tuple[str, Guard], ...],
-    others: tuple[str, ...],
-    label: str | None,
-) -> Tap:
-    back = back_line(build, part.circuit)
-    sides = (_end(part.circuit, part.feed), _end(back, part.back))
-    plus, minus = sides if build.circuit[part.circuit].switched == "positive" else sides[::-1]
-    return Tap(
-        kind, part.name, part.circuit, part.path, plus, minus, guards, others, label, (part.circuit,)
-    )  # fmt: skip
 
 
 def _end(line: str, leg: LegPart) -> TapEnd:
     return TapEnd(line, leg.to, leg.colour, leg.wire.name if leg.wire else None)
 
 
-def _label(build: Build, kind: str, index: int) -> str | None:
-    if kind == "lamp":
-        lead = build.lamp[index].lead
-    else:
-        lead = build.strip[index].lead if kind == "strip" else build.load[index].lead
-    return lead.label if lead is not None else None
-
-
-def _guard_of_lead(build: Build, lamp: LampPart) -> Guard:
+def _guard_of_lead(wiring: Wiring, lamp: LampPart) -> Guard:
     if lamp.resistor is None:
         return "none"
     if lamp.resistor.place in {lamp.place, *lamp.places}:
@@ -182,7 +140,7 @@ def _guard_of_lead(build: Build, lamp: LampPart) -> Guard:
     # where the legs part, one that is said to be in the feed may sit at the end of the other: the string is the same
     if lamp.resistor.place in {lamp.feed.to, lamp.back.to}:
         return "here"
-    return _threaded(build, lamp) or "behind"
+    return _threaded(wiring.build, lamp) or "behind"
 
 
 def _threaded(build: Build, lamp: LampPart) -> Guard | None:
@@ -192,15 +150,15 @@ def _threaded(build: Build, lamp: LampPart) -> Guard | None:
     return "ahead" if any(lamp.resistor.place in (p.start, p.end) for p in through) else None
 
 
-def _guard_at(build: Build, at: Callable[[str, str], str], lamp: LampPart, place: str) -> Guard:
-    guard = _guard_of_lead(build, lamp)
+def _guard_at(wiring: Wiring, lamp: LampPart, place: str) -> Guard:
+    guard = _guard_of_lead(wiring, lamp)
     if guard == "here":
         return "ahead"  # it sits between the line and its lead
     if guard != "behind" or lamp.resistor is None:
         return guard
-    seat, feeds = lamp.resistor.place, lamp.resistor.side == "feed"
+    seat, side = lamp.resistor.place, lamp.resistor.side
     if seat == place:
         return "here"
-    line = at(lamp.circuit if feeds else back_line(build, lamp.circuit), place)
-    joint = lamp.feed.to if feeds else lamp.back.to
-    return "ahead" if on_the_way(build, line, place, seat, joint) else "behind"
+    line = wiring.drivers[lamp.circuit].net(side)
+    joint = lamp.feed.to if side == "supply" else lamp.back.to
+    return "ahead" if wiring.passes(line, place, seat, joint) else "behind"

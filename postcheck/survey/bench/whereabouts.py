@@ -50,7 +50,7 @@ def _fixed(build: Build, table: str, key: str | int) -> Iterator[str]:
     elif table == "passage":
         yield from _ends(build, str(key))
     elif table == "plug":
-        yield from build.plug[int(key)].ends
+        yield from build.plug[int(key)].places
     elif table == "join":
         yield build.join[int(key)].place
     elif table in ("board", "supply"):
@@ -102,7 +102,7 @@ def _of_proof(build: Build, parts: Parts, index: int) -> Iterator[str]:
     """Of what a proof is about."""
     kind, name = subjects(build)[build.proof[index].subject]
     if kind == "plug":
-        yield from next(plug.ends for plug in build.plug if plug.name == name)
+        yield from next(plug.places for plug in build.plug if plug.name == name)
     elif kind == "run":
         yield from next(run.ends for run in parts.runs if run.name == name)
     elif kind in ("lamp", "strip", "load"):

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from postcheck.description.models import Build, Lead
-from postcheck.wiring.parts import LampPart, LoadPart, Parts, Path, StripPart
+from postcheck.description.models import Build
+from postcheck.wiring import Wiring
+from postcheck.wiring.consumers import kind_of
+from postcheck.wiring.parts import LampPart, Path
 
 __all__ = ["Reach", "Reached", "reached"]
 
@@ -28,67 +30,59 @@ class Reached(NamedTuple):
     reach: Reach
     path: Path
     apart: bool = False
+    lines: tuple[str, ...] = ()
+    number: int = 0
 
 
-def reached(build: Build, parts: Parts) -> tuple[Reached, ...]:
+def reached(wiring: Wiring) -> tuple[Reached, ...]:
     """Everything that may once need a repair, in the order of the file."""
-    return (*_lamps(build, parts), *_others(build, parts), *_lines(build, parts), *_fixtures(build))
+    return (*_consumers(wiring), *_lines(wiring), *_fixtures(wiring.build))
 
 
 def _reach(build: Build, place: str) -> Reach:
     return _REACH[build.place[place].access]
 
 
-def _lamps(build: Build, parts: Parts) -> Iterator[Reached]:
-    entries: set[str] = set()
-    for lamp in parts.lamps:
-        if lamp.entry not in entries:
-            entries.add(lamp.entry)
-            path = lamp.path[:2]
-            for place in dict.fromkeys((lamp.place, *lamp.places)):
-                yield Reached("lamp", lamp.entry, place, _reach(build, place), path)
-            yield from _trapped(build.lamp[int(path[1])].lead, lamp.entry, lamp.place, path)
-        yield from _joints(build, lamp, lamp.has_lead)
-        if lamp.resistor is not None:
-            place = lamp.resistor.place
-            yield Reached("resistor", lamp.name, place, _reach(build, place), lamp.resistor_path)
+def _consumers(wiring: Wiring) -> Iterator[Reached]:
+    build = wiring.build
+    told: set[str] = set()
+    for part in wiring.parts.all:
+        kind, path = kind_of(part), part.path[:2]
+        if part.entry not in told:
+            told.add(part.entry)
+            for place in dict.fromkeys((part.place, *part.places)):
+                yield Reached(kind, part.entry, place, _reach(build, place), path)
+            if part.lead is not None and part.lead.fixed:
+                yield Reached("conductor", part.entry, part.place, "cut", (*path, "lead"))
+        for place in dict.fromkeys((part.feed.to, part.back.to)):
+            yield Reached("joint", part.name, place, _reach(build, place), part.path, part.lead is not None)
+        if isinstance(part, LampPart) and part.resistor is not None:
+            place = part.resistor.place
+            yield Reached("resistor", part.name, place, _reach(build, place), part.resistor_path)
 
 
-def _others(build: Build, parts: Parts) -> Iterator[Reached]:
-    for strip, cut in zip(parts.strips, build.strip, strict=True):
-        yield Reached("strip", strip.name, strip.place, _reach(build, strip.place), strip.path)
-        yield from _joints(build, strip, cut.lead is not None)
-        yield from _trapped(cut.lead, strip.name, strip.place, strip.path)
-    for load, said in zip(parts.loads, build.load, strict=True):
-        yield Reached("load", load.name, load.place, _reach(build, load.place), load.path)
-        yield from _joints(build, load, said.lead is not None)
-        yield from _trapped(said.lead, load.name, load.place, load.path)
-
-
-def _joints(build: Build, part: LampPart | StripPart | LoadPart, has_lead: bool) -> Iterator[Reached]:
-    for place in dict.fromkeys((part.feed.to, part.back.to)):
-        yield Reached("joint", part.name, place, _reach(build, place), part.path, has_lead)
-
-
-def _trapped(lead: Lead | None, name: str, place: str, path: Path) -> Iterator[Reached]:
-    if lead is not None and lead.fixed:
-        yield Reached("conductor", name, place, "cut", (*path, "lead"))
-
-
-def _lines(build: Build, parts: Parts) -> Iterator[Reached]:
-    for run, said in zip(parts.runs, build.run, strict=True):
-        if said.fixed:
+def _lines(wiring: Wiring) -> Iterator[Reached]:
+    for run in wiring.parts.runs:
+        if run.said.fixed:
             for place in run.ends:
                 yield Reached("conductor", run.name, place, "cut", run.path)
-    for index, join in enumerate(build.join):
+    for index, join in enumerate(wiring.build.join):
+        reach = _reach(wiring.build, join.place)
         yield Reached(
-            "join", " and ".join(join.lines), join.place, _reach(build, join.place), ("join", index), True
+            "join",
+            " and ".join(join.lines),
+            join.place,
+            reach,
+            ("join", index),
+            True,
+            tuple(join.lines),
+            index,
         )
 
 
 def _fixtures(build: Build) -> Iterator[Reached]:
     for index, plug in enumerate(build.plug):
-        for place in plug.ends:
+        for place in plug.places:
             yield Reached("plug", plug.name, place, _reach(build, place), ("plug", index))
     for name, board in build.board.items():
         yield Reached("board", name, board.place, _reach(build, board.place), ("board", name))

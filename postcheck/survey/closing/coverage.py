@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterable, Iterator
 from math import sqrt
 from typing import NamedTuple
 
-from postcheck.description.models import Build
-from postcheck.description.naming import back_line, line_at, origin_of, supply_of
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.closing.access import Reached
 from postcheck.survey.test_records.readings import Known, Reading
 from postcheck.survey.test_records.records import Proofs
-from postcheck.wiring.parts import LampPart, LoadPart, Parts, StripPart
+from postcheck.wiring import Wiring
+from postcheck.wiring.consumers import kind_of
+from postcheck.wiring.graph import Edge
+from postcheck.wiring.parts import LampPart, Part
 
 __all__ = ["Closing", "Needed", "closings", "origin_tap"]
 
-Part = LampPart | StripPart | LoadPart
-Point = tuple[str, str]
 
 # Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
 MOST_TOLD_APART = 40
@@ -34,7 +32,7 @@ class Needed(NamedTuple):
     """Something that has to be proven. `by`: the proof that does it, by its position in the file, None while none does.
 
     `ask`: kind and name of what to test for it; of several ways the plainest. `unseen`: the current that is asked for
-    would hardly be less without it, so somebody has to look.
+    would hardly be less without it, so somebody has to look. `lamp`: the lamp that it is, or is a string of.
     """
 
     kind: str
@@ -42,6 +40,7 @@ class Needed(NamedTuple):
     ask: tuple[str, str]
     by: int | None = None
     unseen: bool = False
+    lamp: str = ""
 
 
 class Closing(NamedTuple):
@@ -62,31 +61,30 @@ class Closing(NamedTuple):
 
 
 def closings(
-    build: Build, parts: Parts, bench: Bench, proofs: Proofs, access: Iterable[Reached], places: Iterable[str]
+    wiring: Wiring, bench: Bench, proofs: Proofs, access: Iterable[Reached], places: Iterable[str]
 ) -> dict[str, Closing]:
     """The closing of each of these places."""
     held: dict[str, list[Reached]] = {place: [] for place in places}
     for one in access:
         if one.place in held:
             held[one.place].append(one)
-    covered = _Covered(build, parts, bench, proofs) if held else None
+    covered = _Covered(wiring, bench, proofs) if held else None
     return covered.closings(held) if covered else {}
 
 
 class _Covered:
     """What the proofs that hold go through."""
 
-    def __init__(self, build: Build, parts: Parts, bench: Bench, proofs: Proofs) -> None:
-        self.build, self.parts, self.bench, self.proofs = build, parts, bench, proofs
+    def __init__(self, wiring: Wiring, bench: Bench, proofs: Proofs) -> None:
+        self.wiring, self.bench, self.proofs = wiring, bench, proofs
+        self.build, self.parts = wiring.build, wiring.parts
+        parts = wiring.parts
         self.meter, self.lights = (proofs.limits.value(name) for name in ("proof.meter", "bench.lights"))
-        self.at = line_at(build)
-        self.links = self._links()
         self.lamps = {lamp.name: lamp for lamp in parts.lamps}
-        hung: list[Part] = [*parts.lamps, *parts.strips, *parts.loads]
         self.on: dict[str, list[Part]] = {}
-        for part in hung:
+        for part in parts.all:
             self.on.setdefault(part.circuit, []).append(part)
-        self.parts_at = {(part.name, part.path): part for part in hung}
+        self.parts_at = {(part.name, part.path): part for part in parts.all}
         self.colours: dict[str, list[LampPart]] = {}
         for lamp in parts.lamps:
             self.colours.setdefault(lamp.entry, []).append(lamp)
@@ -98,7 +96,7 @@ class _Covered:
                     continue
                 for circuit in reading.tap.circuits:
                     self.good.setdefault(circuit, []).append((reading, reading.tap))
-        self.named: dict[tuple[str, str], Part] = {(str(part.path[0]), part.name): part for part in hung}
+        self.named: dict[tuple[str, str], Part] = {(kind_of(part), part.name): part for part in parts.all}
         self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
         self.whole: dict[Tap, Band | None] = {}  # of a circuit with all that hangs there, at its usual volts
         self.joints: set[str] = set()  # circuits that are asked for by joints, in any of the places
@@ -130,7 +128,7 @@ class _Covered:
         }
         needed += self._runs(place)
         lamps = [lamp for lamp in self.parts.lamps if place in (lamp.place, *lamp.places)]
-        proven = {one.name for one in needed if one.kind == "lamp" and one.by is not None}
+        proven = {one.lamp for one in needed if one.lamp} - {one.lamp for one in needed if one.by is None}
         ran = tuple((lamp.name, self._ran(lamp)) for lamp in lamps if lamp.name in proven)
         held = tuple(one for one in inside if one.reach == "cut")
         return Closing(place, tuple(dict.fromkeys(needed)), ran, held)
@@ -142,21 +140,22 @@ class _Covered:
 
         A circuit is worth a test of its own for several of them, or where its joints ask for one anyhow.
         """
-        hung = [(one, self.named[one.kind, one.name]) for one in needed if one.kind in _LIT]
+        hung = [(one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in _LIT]
         shown: set[tuple[str, str]] = set()
         for circuit in dict.fromkeys(part.circuit for _, part in hung):
             mine = [(one, part) for one, part in hung if part.circuit == circuit]
             seen = {(one.kind, one.name) for one, part in mine if self._would_show(one, part)}
             if circuit in self.joints or len(seen) == len(mine) > 1:
                 shown |= seen
-        own = {(one.kind, one.name) for one, _ in hung}
+        own = {(one.kind, one.lamp or one.name) for one, _ in hung}
+        asked = {one.lamp: one.ask for one, _ in reversed(hung) if one.lamp}
         for one in needed:
             lamp = ("lamp", one.name)
             if (one.kind, one.name) in shown or (one.kind == "resistor" and lamp in shown):
                 kind = "lamp" if one.kind == "resistor" else one.kind
-                yield one._replace(ask=("circuit", self.named[kind, one.name].circuit))
+                yield one._replace(ask=("circuit", self.named[kind, one.lamp or one.name].circuit))
             elif one.kind == "resistor" and lamp in own and self.lamps[one.name].circuit not in self.joints:
-                yield one._replace(ask=lamp)  # it is tested through its resistor
+                yield one._replace(ask=asked.get(one.name, lamp))  # it is tested through its resistor
             else:
                 yield one
 
@@ -165,7 +164,7 @@ class _Covered:
 
         Even a rather low one: parts that fall by chance make up for each other, by the root of their number.
         """
-        tap = origin_tap(self.build, self.bench, part.circuit)
+        tap = origin_tap(self.wiring, self.bench, part.circuit)
         volts = self.bench.usual_volts(tap) if tap is not None else None
         if tap is None or volts is None:
             return False
@@ -180,17 +179,17 @@ class _Covered:
         else:
             sort = (part.circuit, part.name, part.path)
         if sort not in self.shows:
-            self.shows[sort] = self._shown(tap, volts, frozenset((part.name,)))
+            self.shows[sort] = self._shown(tap, volts, frozenset((part.name,)), string=True)
         return self.shows[sort]
 
-    def _shown(self, tap: Tap, volts: float, names: frozenset[str]) -> bool:
+    def _shown(self, tap: Tap, volts: float, names: frozenset[str], *, string: bool = False) -> bool:
         """Whether a rather low current at these volts would plainly be less without all these."""
         if tap not in self.whole:
             self.whole[tap] = self.bench.expected(tap, volts, guarded=True)
         whole = self.whole[tap]
         by_chance = sqrt(len(self._hung(tap)) or 1)
         return whole is not None and self._missed(
-            tap, names, volts, whole.usual - (whole.usual - whole.least) / by_chance
+            tap, names, volts, whole.usual - (whole.usual - whole.least) / by_chance, string=string
         )
 
     # -- what is in the place
@@ -199,7 +198,7 @@ class _Covered:
         for one in inside:
             if one.kind == "lamp":
                 for lamp in self.colours[one.name]:
-                    yield Needed("lamp", lamp.name, ("lamp", lamp.name), self._lit(lamp))
+                    yield from self._strings(lamp)
             elif one.kind in ("strip", "load"):
                 yield self._works(one)
             elif one.kind == "resistor":
@@ -213,10 +212,9 @@ class _Covered:
                 )
                 yield joint._replace(unseen=joint.by is None and not self._would_show(joint, part))
             elif one.kind == "join":
-                lines = self.build.join[int(one.path[1])].lines
-                link = ("join", str(one.path[1]))
+                link = ("join", str(one.number))
                 first = next(iter(self.build.circuit), "")
-                own = next((line for line in lines if line in self.build.circuit), first)
+                own = next((line for line in one.lines if line in self.build.circuit), first)
                 ask, by = self._ask(link, ("", "")), self.walked.get(link)
                 unseen = ask == ("", "") and by is None
                 yield Needed("join", one.name, ("circuit", own) if ask == ("", "") else ask, by, unseen)
@@ -226,6 +224,52 @@ class _Covered:
                 yield Needed("board", one.name, ("board", one.name), self._drives(one.name))
             elif one.kind == "supply":
                 yield Needed("supply", one.name, ("supply", one.name), self._tried("supply", one.name))
+
+    def _strings(self, lamp: LampPart) -> Iterator[Needed]:
+        """A lamp, or each of its strings where the current of all together would not show a dark one.
+
+        Where these share a lead, somebody has to look.
+        """
+        by = self._lit(lamp)
+        whole = Needed("lamp", lamp.name, ("lamp", lamp.name), by, lamp=lamp.name)
+        if by is not None or lamp.parallel == 1 or not self._hides(lamp):
+            yield whole
+            return
+        strings = self.bench.strings(lamp)
+        if not strings:
+            yield whole._replace(unseen=True)
+        read = self._read_strings(lamp)
+        for string, name in enumerate(strings):
+            yield Needed("lamp", name, ("lamp", name), read.get(string), lamp=lamp.name)
+
+    def _hides(self, lamp: LampPart) -> bool:
+        """Whether the usual current of all its strings together may be had with one of them dark, or one LED shorted."""
+        tap = self.bench.leads.get(("lamp", lamp.name))
+        volts = self.bench.usual_volts(tap) if tap is not None else None
+        whole = (
+            self.bench.expected(tap, volts, guarded=True) if tap is not None and volts is not None else None
+        )
+        if tap is None or volts is None or whole is None:
+            return False
+        first = frozenset({(lamp.name, 0)})
+        dark = self.bench.expected(tap, volts, guarded=True, opened=first)
+        short = self.bench.expected(tap, volts, guarded=True, shorted=first)
+        return any(
+            band is not None
+            and band.least * (1.0 - self.meter) <= whole.usual <= band.most * (1.0 + self.meter)
+            for band in (dark, short)
+        )
+
+    def _read_strings(self, lamp: LampPart, *, through: bool = False) -> dict[int, int]:
+        """Each string with a good reading of its own, and that reading."""
+        return {
+            tap.string: reading.position
+            for reading, tap in self.good.get(lamp.circuit, ())
+            if tap.string is not None
+            and lamp.name in dict(tap.guards)
+            and self._burns(reading, 1)
+            and (reading.through or not through)
+        }
 
     def _runs(self, place: str) -> Iterator[Needed]:
         for run in self.parts.runs:
@@ -245,7 +289,7 @@ class _Covered:
     def _goes_through(self, circuit: str) -> set[tuple[str, ...]]:
         """All that the current of a circuit goes through from where it begins, and that it would show."""
         if circuit not in self.ways:
-            tap = origin_tap(self.build, self.bench, circuit)
+            tap = origin_tap(self.wiring, self.bench, circuit)
             volts = self.bench.usual_volts(tap) if tap is not None else None
             self.ways[circuit] = set()
             if tap is not None and volts is not None:
@@ -275,20 +319,33 @@ class _Covered:
         """
         if isinstance(part, LampPart) and (part.backwards or ("lamp", part.name) not in self.bench.leads):
             return self._tried("lamp", part.entry)
-        for reading, tap in self.good.get(part.circuit, ()):
-            if tap.kind == "circuit":
-                lit = self._would_be_missed(reading, tap, part.name)
-            else:
-                lit = tap.name == part.name and self._burns(reading, part)
-            if lit:
-                return reading.position
-        return None
+        return self._shows(part)
 
-    def _burns(self, reading: Reading, part: Part) -> bool:
-        """Whether a fitting current of a lead alone says that it lights; what the supply's limit held may be a short."""
-        if reading.held and not self._seen(reading):
+    def _shows(self, part: Part, *, through: bool = False) -> int | None:
+        """A current that would be another if one of its strings were dark, or that of each string by itself.
+
+        `through`: one that came through its resistors.
+        """
+        count = part.parallel if isinstance(part, LampPart) else 1
+        for reading, tap in self.good.get(part.circuit, ()):
+            if through and (not reading.through or reading.held or part.name not in dict(tap.guards)):
+                continue
+            if tap.kind == "circuit":
+                if self._would_be_missed(reading, tap, part.name, string=True):
+                    return reading.position
+            elif tap.name == part.name and self._burns(reading, count):
+                return reading.position
+        strings = self._read_strings(part, through=through) if isinstance(part, LampPart) else {}
+        return max(strings.values()) if len(strings) == count > 1 else None
+
+    def _burns(self, reading: Reading, strings: int) -> bool:
+        """Whether a fitting current of a lead alone says that all light.
+
+        What the supply's limit held may be a short, and of several strings one may be dark where that would not show.
+        """
+        if (reading.held or reading.coarse) and not self._seen(reading):
             return False
-        return reading.amps >= self.lights * (part.parallel if isinstance(part, LampPart) else 1)
+        return reading.amps >= self.lights * strings
 
     def _seen(self, reading: Reading) -> bool:
         """Whether somebody looked: proofs of the same say what was done, that it ran, or that it is the right way round."""
@@ -299,10 +356,16 @@ class _Covered:
             for known in self.proofs.of(reading.kind, reading.name)
         )
 
-    def _would_be_missed(self, reading: Reading, tap: Tap, *names: str) -> bool:
+    def _would_be_missed(self, reading: Reading, tap: Tap, *names: str, string: bool = False) -> bool:
         volts = reading.proof.volts
         return volts is not None and self._missed(
-            tap, frozenset(names), volts, reading.amps, guarded=reading.through, ohms=reading.ohms
+            tap,
+            frozenset(names),
+            volts,
+            reading.amps,
+            guarded=reading.through,
+            ohms=reading.ohms,
+            string=string,
         )
 
     def _hung(self, tap: Tap) -> list[Part]:
@@ -311,10 +374,20 @@ class _Covered:
 
     def _missed(
         self, tap: Tap, names: frozenset[str], volts: float, amps: float,
-        *, guarded: bool = True, ohms: float = 0.0,
+        *, guarded: bool = True, ohms: float = 0.0, string: bool = False,
     ) -> bool:  # fmt: skip
-        """Whether a current of what hangs on a tap would be more than any without these, by what lights one of them."""
+        """Whether a current of what is connected to a tap would be more than any without these, by what lights one of them.
+
+        `string`: without one string of them.
+        """
         most = 0.0
+        strings = [lamp for name in names if (lamp := self.lamps.get(name)) is not None and lamp.parallel > 1]
+        if string and strings and len(self._hung(tap)) > MOST_TOLD_APART:
+            return False
+        if string and strings:
+            opened = frozenset((lamp.name, 0) for lamp in strings)
+            band = self.bench.expected(tap, volts, guarded=guarded, ohms=ohms, opened=opened)
+            return band is not None and amps >= band.most * (1.0 + self.meter) + self.lights
         if any(part.name not in names for part in self._hung(tap)):
             if len(names) == 1 and len(self._hung(tap)) > MOST_TOLD_APART:
                 return False
@@ -337,16 +410,7 @@ class _Covered:
 
     def _through(self, lamp: LampPart) -> int | None:
         """A reading that came through its resistor, and would be another if it had not."""
-        for reading, tap in self.good.get(lamp.circuit, ()):
-            if not reading.through or reading.held or lamp.name not in dict(tap.guards):
-                continue
-            if tap.kind == "circuit":
-                shown = self._would_be_missed(reading, tap, lamp.name)
-            else:
-                shown = self._burns(reading, lamp)
-            if shown:
-                return reading.position
-        return None
+        return self._shows(lamp, through=True)
 
     def _tried(self, kind: str, name: str) -> int | None:
         """A proof of its own that says that it was tried, and nothing against it."""
@@ -370,8 +434,8 @@ class _Covered:
         """A proof of a board; where none is about it, a reading that one of its circuits lights."""
         if any(True for _ in self.proofs.of("board", board)):
             return self._tried("board", board)
-        for name, circuit in self.build.circuit.items():
-            for reading, tap in self.good.get(name, ()) if circuit.board == board else ():
+        for name, driver in self.wiring.drivers.items():
+            for reading, tap in self.good.get(name, ()) if driver.board == board else ():
                 if tap.kind == "circuit":
                     return reading.position
         return None
@@ -396,48 +460,24 @@ class _Covered:
     def _mated(self, one: Reached) -> int | None:
         """Each pin walked through, or the plug tried by itself."""
         by = self._whole("plug", one.name)
-        plug = self.build.plug[int(one.path[1])]
-        walked = [self.walked.get(("plug", one.name, str(pin))) for pin in range(len(plug.pins))]
+        walked = [
+            self.walked.get(("plug", one.name, str(pin))) for pin in range(len(self.wiring.pins[one.name]))
+        ]
         return walked[0] if by is None and None not in walked else by
 
     def _ran(self, lamp: LampPart) -> float:
         """The longest of the latest runs of it, its circuit, board or supply, s; of the two last where a current shows that it hangs on them."""
-        circuit = self.build.circuit[lamp.circuit]
+        driver = self.wiring.drivers[lamp.circuit]
         subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
         if any(
             tap.kind == "circuit" and self._would_be_missed(reading, tap, lamp.name)
             for reading, tap in self.good.get(lamp.circuit, ())
         ):
-            subjects += [("board", circuit.board or ""), ("supply", supply_of(self.build, circuit) or "")]
+            subjects += [("board", driver.board or ""), ("supply", driver.supply or "")]
         runs = (known.said.get("hours") for kind, name in subjects for known in self.proofs.of(kind, name))
         return max((self.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
 
     # -- the way of a current
-
-    def _links(self) -> dict[Point, list[tuple[Point, tuple[str, ...]]]]:
-        """From each point of a line, the points that it is joined to, and by what."""
-        links: dict[Point, list[tuple[Point, tuple[str, ...]]]] = {}
-
-        def link(a: Point, b: Point, by: tuple[str, ...]) -> None:
-            a, b = ((self.at(line, place), place) for line, place in (a, b))
-            links.setdefault(a, []).append((b, by))
-            links.setdefault(b, []).append((a, by))
-
-        for run in self.parts.runs:
-            if run.live:
-                link((run.line, run.ends[0]), (run.line, run.ends[1]), ("run", run.name))
-        for plug in self.build.plug:
-            for pin, line in enumerate(plug.pins):
-                link((line, plug.ends[0]), (line, plug.ends[1]), ("plug", plug.name, str(pin)))
-        for index, join in enumerate(self.build.join):
-            for line in join.lines[1:]:
-                link((join.lines[0], join.place), (line, join.place), ("join", str(index)))
-        for strip in self.parts.strips:
-            if strip.far_end is not None:
-                back = back_line(self.build, strip.circuit)
-                for line, leg in ((strip.circuit, strip.feed), (back, strip.back)):
-                    link((line, leg.to), (line, strip.far_end), ("strip", strip.name))
-        return links
 
     def _walk(self, reading: Reading, tap: Tap) -> None:
         """Mark what a circuit's current goes through between the meter and what hangs on it, as far as it would show that.
@@ -457,7 +497,7 @@ class _Covered:
             if goes(names):
                 self.walked.setdefault(by, reading.position)
         for name, joint in joints:
-            if goes(frozenset((name,))):
+            if looked or self._would_be_missed(reading, tap, name, string=True):
                 self.joined.setdefault((name, joint), reading.position)
 
     def _behind(self, tap: Tap) -> tuple[dict[tuple[str, ...], frozenset[str]], list[tuple[str, str]]]:
@@ -475,34 +515,34 @@ class _Covered:
 
         Where there are two ways round, one of them is told: a current does not prove the other.
         """
-        place = tap.plus.place
-        for side in ("feed", "back"):
-            start = tap.circuit if side == "feed" else back_line(self.build, tap.circuit)
-            came = self._from((self.at(start, place), place))
+        place, circuit = tap.plus.place, self.wiring.drivers[tap.circuit]
+        for side in ("supply", "return"):
+            came = self.wiring.wires.paths_from(self.wiring.node(circuit.net(side), place))
             for part in self._hung(tap):
-                line = part.circuit if side == "feed" else back_line(self.build, part.circuit)
-                joint = getattr(part, side).to
-                point: Point | None = (self.at(line, joint), joint)
-                if point not in came:
+                line = self.wiring.drivers[part.circuit].net(side)
+                joint = part.feed.to if side == "supply" else part.back.to
+                node = self.wiring.node(line, joint)
+                if node not in came:
                     continue
-                while point is not None:
-                    point, by = came[point]
-                    yield part.name, by, joint
-
-    def _from(self, start: Point) -> dict[Point, tuple[Point | None, tuple[str, ...]]]:
-        came: dict[Point, tuple[Point | None, tuple[str, ...]]] = {start: (None, ())}
-        waiting = deque([start])
-        while waiting:
-            point = waiting.popleft()
-            for other, by in self.links.get(point, ()):
-                if other not in came:
-                    came[other] = (point, by)
-                    waiting.append(other)
-        return came
+                while (edge := came[node]) is not None:
+                    yield part.name, _thing(edge), joint
+                    node = edge.other(node)
+                yield part.name, (), joint
 
 
-def origin_tap(build: Build, bench: Bench, circuit: str) -> Tap | None:
+def origin_tap(wiring: Wiring, bench: Bench, circuit: str) -> Tap | None:
     """Where a circuit is measured: its line where it begins, else at the first place where both its lines end."""
-    origin = origin_of(build, build.circuit[circuit])
+    origin = wiring.drivers[circuit].place
     first = next((tap for (name, _), tap in bench.lines.items() if name == circuit), None)
     return bench.lines.get((circuit, origin or ""), first)
+
+
+def _thing(edge: Edge) -> tuple[str, ...]:
+    """What a current goes through at an edge: kind, name, and the number of a pin; nothing where a return begins."""
+    if edge.kind in ("conductor", "body"):
+        return ("run", edge.name)
+    if edge.kind == "pin":
+        return ("plug", edge.name, str(edge.number))
+    if edge.kind == "joint":
+        return ("join", str(edge.number)) if edge.number >= 0 else ()
+    return ("strip", edge.name)

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from postcheck import catalogue
 from postcheck.description.cells import cells_in
-from postcheck.description.models import Build, Supply
-from postcheck.description.naming import supply_of
+from postcheck.description.models import Supply
 from postcheck.limits import Limits
 from postcheck.physics import battery
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.survey.heat.figures import BatteryFigures
 from postcheck.survey.network.figures import Electrics, LampFigures
 from postcheck.survey.network.supplies import CellData, cell_of, volts_needed
-from postcheck.wiring.parts import Parts
+from postcheck.wiring import Wiring
+from postcheck.wiring.nets import Driver
 
 __all__ = ["battery_figures"]
 
@@ -23,22 +23,21 @@ _HARMLESS_SHORT = 2.0
 
 
 def battery_figures(
-    build: Build,
-    parts: Parts,  # noqa: ARG001 - all sections of the survey are made alike
+    wiring: Wiring,
     electrics: Electrics,
     limits: Limits,
 ) -> dict[str, BatteryFigures]:
     """Every battery by name."""
     figures = {}
-    for name, supply in build.supply.items():
+    for name, supply in wiring.build.supply.items():
         cell = cell_of(supply)
         if cell is not None:
-            figures[name] = _figures(name, supply, cell, build, electrics, limits)
+            figures[name] = _figures(name, supply, cell, wiring, electrics, limits)
     return figures
 
 
 def _figures(
-    name: str, supply: Supply, cell: CellData, build: Build, electrics: Electrics, limits: Limits
+    name: str, supply: Supply, cell: CellData, wiring: Wiring, electrics: Electrics, limits: Limits
 ) -> BatteryFigures:
     load = electrics.supplies.get(name)
     average = load.average if load is not None else 0.0
@@ -47,11 +46,11 @@ def _figures(
     derate = limits.value("battery.derate")
     dim = tuple(
         sorted(
-            _dim(name, build, electrics, full, usual, limits.value("battery.dim")),
+            _dim(name, wiring.drivers, electrics, full, usual, limits.value("battery.dim")),
             key=lambda row: (-row[1], row[0]),
         )
     )
-    stops = tuple(sorted(_stopping(name, build, electrics, usual), key=lambda row: (-row[1], row[0])))
+    stops = tuple(sorted(_stopping(name, wiring, electrics, usual), key=lambda row: (-row[1], row[0])))
     seconds = dim_seconds = stops_seconds = None
     if cell.capacity is not None and average > 0.0:
         flat = _flat(supply, empty, usual, cells)
@@ -81,12 +80,12 @@ def _flat(supply: Supply, empty: float, usual: float, cells: int) -> float:
     return catalogue.chemistry(supply.chemistry).empty_volts * cells
 
 
-def _stopping(name: str, build: Build, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:
+def _stopping(name: str, wiring: Wiring, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:
     """The volts of the battery at which each load and board on it has its least voltage; the way there costs as now."""
     for load in electrics.loads.values():
-        if load.part.lowest is not None and supply_of(build, build.circuit[load.part.circuit]) == name:
+        if load.part.lowest is not None and wiring.drivers[load.part.circuit].supply == name:
             yield load.part.name, load.part.lowest + max(usual - load.volts, 0.0)
-    for board_name, board in build.board.items():
+    for board_name, board in wiring.build.board.items():
         if board.least_volts is not None and board.supply == name:
             yield board_name, board.least_volts
 
@@ -97,7 +96,7 @@ def _dangerous(cell: CellData) -> bool:
 
 
 def _dim(
-    name: str, build: Build, electrics: Electrics, full: float, usual: float, share: float
+    name: str, drivers: Mapping[str, Driver], electrics: Electrics, full: float, usual: float, share: float
 ) -> Iterator[tuple[str, float]]:
     """The open volts of the battery at which each lamp falls below a share of its current at the full battery.
 
@@ -105,14 +104,13 @@ def _dim(
     begin to conduct; then V = V0 + share (V_full - V0).
     """
     for lamp in electrics.lamps.values():
-        circuit = build.circuit[lamp.part.circuit]
-        if supply_of(build, circuit) != name or lamp.nominal <= 0.0 or not lamp.part.dice:
+        driver = drivers[lamp.part.circuit]
+        if driver.supply != name or lamp.nominal <= 0.0 or not lamp.part.dice:
             continue
         if lamp.part.dice[0].filament_volts:
             yield lamp.name, float(full * share ** (1.0 / FILAMENT_EXPONENT))
             continue
-        driver = circuit.output or build.board.get(circuit.board or "")
-        if driver is not None and driver.steady is not None:
+        if driver.steady is not None:
             yield lamp.name, min(full, lamp.string_volts + volts_needed(driver))
             continue
         begins = _begins(lamp)

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Passage
+from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
 from postcheck.physics import copper, wire_heat
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
-from postcheck.survey.post.passages import legs_of, through_by_name
-from postcheck.wiring.parts import Parts, Path, WireData
-from postcheck.wiring.through import passages_between
+from postcheck.wiring import Wiring
+from postcheck.wiring.data import WireData
+from postcheck.wiring.parts import Path
 
 __all__ = ["InUse", "UsedWire", "in_use"]
 
@@ -63,13 +63,13 @@ class InUse:
         return sum(warming.values()) - warming.get(key, 0.0)
 
 
-def in_use(build: Build, parts: Parts, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
+def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:
     """All conductors at their highest current in the hottest air, together.
 
     Those that lie in one bore warm each other: all their heat goes from the bundle across the gap and through the wall.
     """
-    air, bores = build.build.air[1], passages_of(build)
-    wires = [wire for wire in _wires(build, parts, electrics) if wire.current > 0.0]
+    air, bores = wiring.build.build.air[1], passages_of(wiring.build)
+    wires = [wire for wire in _wires(wiring, electrics) if wire.current > 0.0]
     known: list[float | None] = [air] * len(wires)
     warming: dict[str, dict[Key, float]] = {}
     for _ in range(_ROUNDS):
@@ -87,23 +87,25 @@ def in_use(build: Build, parts: Parts, electrics: Electrics, passages: Mapping[s
     )
 
 
-def _wires(build: Build, parts: Parts, electrics: Electrics) -> Iterator[UsedWire]:
-    named, between = through_by_name(build), passages_between(build)
+def _wires(wiring: Wiring, electrics: Electrics) -> Iterator[UsedWire]:
     for name, figures in electrics.runs.items():
         run = figures.part
         if run.wire is not None and not run.body:
-            through = tuple(dict.fromkeys((*run.through, *named.get(name, ()))))
-            yield UsedWire("run", name, "", run.path, run.wire, figures.highest, run.conductors, through)
-    currents = {name: lamp.highest * lamp.part.parallel for name, lamp in electrics.lamps.items()}
+            yield UsedWire("run", name, "", run.path, run.wire, figures.highest, run.conductors, run.through)
+    currents = {name: lamp.highest for name, lamp in electrics.lamps.items()}
     currents |= {name: strip.highest for name, strip in electrics.strips.items()}
     currents |= {name: load.part.most for name, load in electrics.loads.items()}
-    for name, entry, path, leg, start, data in legs_of(parts):
-        if data.wire is not None and data.length > 0.0 and name in currents:
-            extra = (*named.get(name, ()), *(named.get(entry, ()) if entry != name else ()))
-            through = tuple(dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *extra)))
-            # a lamp's lead in the open warms nobody, and no lamp takes what would make it hot
-            if through or name not in electrics.lamps:
-                yield UsedWire("lead", name, leg, path, data.wire, currents[name], 1, through)
+    alike: dict[UsedWire, int] = {}
+    for wire in wiring.fine_wires:
+        if wire.data.wire is None or wire.data.length <= 0.0 or wire.name not in currents:
+            continue
+        # a lamp's lead in the open warms nobody, and no lamp takes what would make it hot
+        if wire.through or wire.name not in electrics.lamps:
+            current = sum(currents.get(name, 0.0) for name in wire.carries)
+            used = UsedWire("lead", wire.name, wire.leg, wire.path, wire.data.wire, current, 1, wire.through)
+            alike[used] = alike.get(used, 0) + 1
+    for used, count in alike.items():
+        yield used._replace(conductors=count)
 
 
 def _warming(

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from heapq import heappop, heappush
 from math import inf, log10
 
-from postcheck.description.models import Build, FuseSpec, Supply
-from postcheck.description.naming import back_line, line_at, origin_of, passages_of, supply_of
+from postcheck.description.models import FuseSpec, Supply
+from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import copper, wire_heat
 from postcheck.physics.fuse import surely_open_by, surely_opens_at
 from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
 from postcheck.survey.network.supplies import gives_up, in_a_short
-from postcheck.survey.post.passages import legs_of, through_by_name
-from postcheck.wiring.parts import LampPart, LoadPart, Parts, RunPart, StripPart, WireData
-from postcheck.wiring.through import passages_between
+from postcheck.wiring import Wiring
+from postcheck.wiring.data import WireData
+from postcheck.wiring.graph import Edge, Graph, Node
+from postcheck.wiring.parts import LampPart, RunPart
 
 __all__ = ["conductor_faults"]
 
@@ -27,8 +27,6 @@ CONTACT = 1e-3
 _SETTLES = 5.0
 # s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
 SHORT_TIME = 5.0
-
-Node = tuple[str, str]
 
 
 @dataclass(slots=True)
@@ -70,23 +68,33 @@ class _Short:
     longer: float = 0.0
 
 
-def conductor_faults(build: Build, parts: Parts, limits: Limits, used: InUse) -> tuple[ConductorFault, ...]:
-    """One record for every run and every leg of a lead that a short could overload."""
-    return tuple(_Faults(build, parts, limits, used).found())
+def conductor_faults(
+    wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] | None = None
+) -> tuple[ConductorFault, ...]:
+    """One record for every run and every leg of a lead that a short could overload; `fuses`: others, at the supplies."""
+    return tuple(_Faults(wiring, limits, used, fuses or {}).found())
 
 
 class _Faults:
-    def __init__(self, build: Build, parts: Parts, limits: Limits, used: InUse) -> None:
-        self.build, self.parts, self.used = build, parts, used
+    def __init__(self, wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec]) -> None:
+        self.fuses = fuses
+        self.wiring, self.parts, self.used = wiring, wiring.parts, used
+        build = wiring.build
+        self.runs = {run.name: run for run in self.parts.runs}
         self.air = build.build.air[1]
         self.lasting = limits.value("fuse.lasting")
         self.bores = {name: passage.bore for name, passage in passages_of(build).items()}
-        self.named = through_by_name(build)
         self.insulation = limits.value("wire.insulation")
         self.short_time = limits.value("fault.short-time")
-        self.edges: dict[Node, list[tuple[Node, float]]] = {}
-        self.line_at = line_at(build)
-        self._join_up()
+        # what gives a constant current limits a short by itself
+        self.graph = Graph(
+            edge
+            for edge in wiring.edges
+            if edge.kind != "channel" or wiring.drivers[edge.name].steady is None
+        )
+        self.ends = {
+            edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
+        }
         self.feeds = {name: self._feed(name, supply) for name, supply in build.supply.items()}
         self.settles = lru_cache(maxsize=None)(self._settles)
         self.sheds = lru_cache(maxsize=None)(self._sheds)
@@ -97,89 +105,45 @@ class _Faults:
                 yield from self._run(run, run.wire)
         yield from self._leads()
 
-    # -- ways
+    # -- paths
 
-    def _at(self, line: str, place: str) -> Node:
-        return (self.line_at(line, place), place)
-
-    def _edge(self, a: Node, b: Node, ohms: float) -> None:
-        self.edges.setdefault(a, []).append((b, ohms))
-        self.edges.setdefault(b, []).append((a, ohms))
-
-    def _join_up(self) -> None:
-        for run in self.parts.runs:
-            if run.live:
-                self._edge(
-                    self._at(run.line, run.ends[0]),
-                    self._at(run.line, run.ends[1]),
-                    run.ohms(20.0) / run.conductors,
-                )
-        for plug in self.build.plug:
-            for line in plug.pins:
-                self._edge(
-                    self._at(line, plug.ends[0]), self._at(line, plug.ends[1]), plug.contact or CONTACT
-                )
-        for join in self.build.join:
-            for line in join.lines[1:]:
-                self._edge(self._at(join.lines[0], join.place), self._at(line, join.place), 0.0)
-        for strip in self.parts.strips:
-            if strip.far_end is not None:
-                for line, leg in (
-                    (strip.circuit, strip.feed),
-                    (back_line(self.build, strip.circuit), strip.back),
-                ):
-                    trace = (strip.trace or 0.0) * strip.length
-                    self._edge(self._at(line, leg.to), self._at(line, strip.far_end), leg.ohms(20.0) + trace)
-        for name, circuit in self.build.circuit.items():
-            supply, place = supply_of(self.build, circuit), origin_of(self.build, circuit)
-            if supply is None or place is None:
-                continue
-            pole, other = ("+", "-") if circuit.switched == "positive" else ("-", "+")
-            driver = circuit.output or self.build.board.get(circuit.board or "")
-            if (
-                driver is None or driver.steady is None
-            ):  # what gives a constant current limits a short by itself
-                self._edge(self._at(f"{supply}{pole}", place), self._at(name, place), 0.0)
-            if circuit.own_return:
-                self._edge(self._at(f"{supply}{other}", place), self._at(f"{name}-return", place), 0.0)
-
-    def _ways(self, start: Node) -> dict[Node, float]:
-        """The least resistance from a pole to every node it reaches, in ohm (Dijkstra)."""
-        found: dict[Node, float] = {}
-        heap = [(0.0, start)]
-        while heap:
-            ohms, node = heappop(heap)
-            if node in found:
-                continue
-            found[node] = ohms
-            for other, more in self.edges.get(node, ()):
-                if other not in found:
-                    heappush(heap, (ohms + more, other))
-        return found
+    def _ohms(self, edge: Edge) -> float:
+        """The resistance of an edge with all that lies side by side there, cold, ohm."""
+        if edge.kind in ("conductor", "body"):
+            run = self.runs[edge.name]
+            return run.ohms(20.0) / run.conductors
+        if edge.kind == "pin":
+            return self.wiring.plugs[edge.name].contact or CONTACT
+        if edge.kind in ("leg", "trace"):
+            strip = next(strip for strip in self.parts.strips if strip.name == edge.name)
+            if edge.kind == "trace":
+                return (strip.trace or 0.0) * strip.length
+            return (strip.feed if edge.number == 0 else strip.back).ohms(20.0)
+        return 0.0
 
     def _ahead(self, start: Node, place: str) -> set[Node]:
         """Everything that a pole feeds before it comes to a place, and what first comes there."""
         found, left = {start}, [start]
         while left:
             node = left.pop()
-            if node[1] == place:
+            if node.place == place:
                 continue
-            new = {other for other, _ in self.edges.get(node, ())} - found
+            new = {edge.other(node) for edge in self.graph.at.get(node, ())} - found
             found |= new
             left += new
         return found
 
     def _feed(self, name: str, supply: Supply) -> _Feed:
-        feed = _Feed(name, *in_a_short(supply), *gives_up(supply), supply.fuse)
-        plus = self._at(f"{name}+", supply.place)
-        feed.plus = self._ways(plus)
-        feed.minus = self._ways(self._at(f"{name}-", supply.place))
+        fuse = self.fuses.get(name, supply.fuse)
+        feed = _Feed(name, *in_a_short(supply), *gives_up(supply), fuse)
+        plus, minus = (self.wiring.pole(name, sign) for sign in "+-")
+        feed.plus, feed.minus = (self.graph.distances(pole, self._ohms) for pole in (plus, minus))
         for side, ways in ((True, feed.plus), (False, feed.minus)):
-            for (_, place), ohms in ways.items():
-                key = (side, place)
+            for node, ohms in ways.items():
+                key = (side, node.place)
                 feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
                 feed.farthest[key] = max(feed.farthest.get(key, 0.0), ohms)
-        sits = supply.fuse.place if supply.fuse is not None else None
+        sits = fuse.place if fuse is not None else None
         if sits is not None and sits != supply.place:
             feed.ahead = self._ahead(plus, sits)
         return feed
@@ -192,15 +156,13 @@ class _Faults:
         return self.air + self.used.company(passages, key), bore
 
     def _run(self, run: RunPart, wire: WireData) -> Iterator[ConductorFault]:
-        through = tuple(dict.fromkeys((*run.through, *self.named.get(run.name, ()))))
-        air, bore = self._around(through, ("run", run.name, ""))
+        air, bore = self._around(run.through, ("run", run.name, ""))
+        nodes = {place: self.ends[run.name][number] for number, place in enumerate(run.ends)}
         own = run.ohms(20.0) / run.conductors
         worst: ConductorFault | None = None
         for feed in self.feeds.values():
             for side, ways in ((True, feed.plus), (False, feed.minus)):
-                ends = [
-                    (ways[node], place) for place in run.ends if (node := self._at(run.line, place)) in ways
-                ]
+                ends = [(ways[node], place) for place, node in nodes.items() if node in ways]
                 if not ends:
                     continue
                 way, place = max(ends)
@@ -209,7 +171,7 @@ class _Faults:
                 # where the other pole does not come, the short goes back by a way as long as this one
                 back = feed.nearest.get((not side, place), way)
                 rest = way - own + back
-                ahead = self._at(run.line, place) in feed.ahead if side else _comes(feed.ahead, place)
+                ahead = nodes[place] in feed.ahead if side else _comes(feed.ahead, place)
                 short = _Short(
                     max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
                     feed.farthest.get((not side, place), way) - back,
@@ -221,38 +183,34 @@ class _Faults:
             yield worst
 
     def _leads(self) -> Iterator[ConductorFault]:
-        lamps = {lamp.name: lamp for lamp in self.parts.lamps}
-        consumers: tuple[LampPart | StripPart | LoadPart, ...] = (
-            *self.parts.lamps,
-            *self.parts.strips,
-            *self.parts.loads,
-        )
-        circuits = {part.name: part.circuit for part in consumers}
-        legs = {part.name: (part.feed, part.back) for part in consumers}
-        between = passages_between(self.build)
-        for name, entry, path, leg, start, data in legs_of(self.parts):
-            if leg == "link" or data.wire is None or data.length == 0.0:
+        parts = {part.name: part for part in self.parts.all}
+        consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
+        told: set[tuple[str, str]] = set()  # the legs of its strings are alike
+        for wire in self.wiring.fine_wires:
+            if (
+                wire.leg == "link"
+                or wire.data.wire is None
+                or wire.data.length == 0.0
+                or (wire.name, wire.leg) in told
+            ):
                 continue
-            circuit = circuits[name]
-            feed = self.feeds.get(supply_of(self.build, self.build.circuit[circuit]) or "")
+            told.add((wire.name, wire.leg))
+            part, consumer = parts[wire.name], consumers[wire.name]
+            driver = consumer.driver
+            feed = self.feeds.get(driver.supply or "")
             if feed is None:
                 continue
-            there, back = legs[name]
-            positive = self.build.circuit[circuit].switched == "positive"
-            ways = (feed.plus, feed.minus) if positive else (feed.minus, feed.plus)
-            joint, other = self._at(circuit, there.to), self._at(back_line(self.build, circuit), back.to)
-            out, home = ways[0].get(joint), ways[1].get(other)
-            if out is None or home is None or _limited(lamps.get(name)):
+            ways = (feed.plus, feed.minus) if driver.positive else (feed.minus, feed.plus)
+            out, home = ways[0].get(consumer.supply.joint), ways[1].get(consumer.back.joint)
+            if out is None or home is None or (isinstance(part, LampPart) and _limited(part)):
                 continue
-            fed = joint if positive else other
-            ahead = fed in feed.ahead and feed.fuse is not None and fed[1] != feed.fuse.place
-            listed = (*self.named.get(name, ()), *(self.named.get(entry, ()) if entry != name else ()))
-            through = tuple(dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *listed)))
-            air, bore = self._around(through, ("lead", name, leg))
-            own = data.ohms(20.0)
-            rest = out + home + there.ohms(20.0) + back.ohms(20.0) - own
-            short = _Short(rest, own, data.wire, 1, air, bore, None if ahead else feed.fuse)
-            yield self._fault(feed, short, (name, "lead", path, leg))
+            fed = consumer.supply.joint if driver.positive else consumer.back.joint
+            ahead = fed in feed.ahead and feed.fuse is not None and fed.place != feed.fuse.place
+            air, bore = self._around(wire.through, ("lead", wire.name, wire.leg))
+            own = wire.data.ohms(20.0)
+            rest = out + home + part.feed.ohms(20.0) + part.back.ohms(20.0) - own
+            short = _Short(rest, own, wire.data.wire, 1, air, bore, None if ahead else feed.fuse)
+            yield self._fault(feed, short, (wire.name, "lead", wire.path, wire.leg))
 
     # -- what happens
 
@@ -341,19 +299,19 @@ class _Faults:
 
 def _live_beyond(feed: _Feed, way: float) -> bool:
     """Whether a supply's positive pole comes to any place that its negative reaches no sooner than by this way, ohm."""
-    return any(ohms >= way and (True, place) in feed.nearest for (_, place), ohms in feed.minus.items())
+    return any(ohms >= way and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
 
 
 def _comes(ahead: set[Node], place: str) -> bool:
     """Whether what has no fuse yet comes to a place."""
-    return any(at == place for _, at in ahead)
+    return any(node.place == place for node in ahead)
 
 
-def _limited(lamp: LampPart | None) -> bool:
+def _limited(lamp: LampPart) -> bool:
     """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
-    if lamp is None or lamp.resistor is None:
+    if lamp.resistor is None:
         return False
-    leg = lamp.feed if lamp.resistor.side == "feed" else lamp.back
+    leg = lamp.feed if lamp.resistor.side == "supply" else lamp.back
     return lamp.resistor.place == leg.to and leg.to not in lamp.places
 
 

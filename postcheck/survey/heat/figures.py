@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from postcheck.wiring.parts import Path, WireData
+from postcheck.wiring.data import WireData
+from postcheck.wiring.parts import Path
 
 __all__ = [
     "BatteryFigures",

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
-from postcheck.description.naming import supply_of
 from postcheck.limits import Limits
 from postcheck.physics.fuse import FuseKind, may_hold, next_fuse
 from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.faults import conductor_faults
 from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.network.supplies import gives_up
-from postcheck.wiring.parts import Parts
+from postcheck.wiring import Wiring
 
 __all__ = ["holds_far_short", "protecting_fuse", "protects_at_supply", "with_fuse"]
 
@@ -24,9 +24,12 @@ LEAST = 0.032
 
 def with_fuse(build: Build, supply: str, rated: float, kind: FuseKind = "quick") -> Build:
     """The build with another fuse at a supply."""
-    fuse = FuseSpec.model_construct(rated=rated, kind=kind)
-    changed = build.supply[supply].model_copy(update={"fuse": fuse})
-    return build.model_copy(update={"supply": {**build.supply, supply: changed}})
+    changed = build.supply[supply].model_copy(update={"fuse": _fuse(rated, kind)})
+    return build.model_copy(update={"supply": FrozenDict({**build.supply, supply: changed})})
+
+
+def _fuse(rated: float, kind: FuseKind = "quick") -> FuseSpec:
+    return FuseSpec.model_construct(rated=rated, kind=kind)
 
 
 def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool:
@@ -34,44 +37,42 @@ def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool
     return fault.fuse is not None and fault.current < may_hold(kind, holds) * fault.fuse
 
 
-def protects_at_supply(build: Build, parts: Parts, limits: Limits, used: InUse, supply: str) -> bool:
+def protects_at_supply(wiring: Wiring, limits: Limits, used: InUse, supply: str) -> bool:
     """Whether the fuse of a supply, moved to the supply itself, protects every conductor."""
-    fuse = build.supply[supply].fuse
+    fuse = wiring.build.supply[supply].fuse
     if fuse is None:
         return False
-    faults = conductor_faults(with_fuse(build, supply, fuse.rated, fuse.kind), parts, limits, used)
+    faults = conductor_faults(wiring, limits, used, {supply: _fuse(fuse.rated, fuse.kind)})
     return not any(fault.most.hurt for fault in faults if fault.supply == supply)
 
 
-def protecting_fuse(
-    build: Build, parts: Parts, limits: Limits, used: InUse, supply: str, load: float
-) -> float | None:
+def protecting_fuse(wiring: Wiring, limits: Limits, used: InUse, supply: str, load: float) -> float | None:
     """The least usual rating (A, IEC 60127-1, R10) of a quick fuse that carries a load and protects, or None.
 
     It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above what the supply is
     rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
     """
-    most = gives_up(build.supply[supply])[0]
+    most = gives_up(wiring.build.supply[supply])[0]
 
     def protects(rating: float) -> bool:
-        faults = conductor_faults(with_fuse(build, supply, rating), parts, limits, used)
+        faults = conductor_faults(wiring, limits, used, {supply: _fuse(rating)})
         return not any(
             fault.most.hurt or holds_far_short(fault, "quick", limits.value("fuse.holds"))
             for fault in faults
             if fault.supply == supply
         )
 
-    start = load + _starting(build, parts, supply)
+    start = load + _starting(wiring, supply)
     carries = max(load / limits.value("fuse.load"), start / limits.value("fuse.holds"))
     return _least(carries, most, protects)
 
 
-def _starting(build: Build, parts: Parts, supply: str) -> float:
+def _starting(wiring: Wiring, supply: str) -> float:
     """What the loads of a supply take more while they all start, A."""
     return sum(
         max((load.starting or 0.0) - load.most, 0.0)
-        for load in parts.loads
-        if supply_of(build, build.circuit[load.circuit]) == supply
+        for load in wiring.parts.loads
+        if wiring.drivers[load.circuit].supply == supply
     )
 
 

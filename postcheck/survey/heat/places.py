@@ -8,7 +8,6 @@ from postcheck.limits import Limits
 from postcheck.physics import heat
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.network.figures import Electrics
-from postcheck.wiring.parts import Parts
 
 __all__ = ["places_figures"]
 
@@ -18,7 +17,6 @@ TOUCHES = 0.5
 
 def places_figures(
     build: Build,
-    parts: Parts,  # noqa: ARG001 - all sections of the survey are made alike
     electrics: Electrics,
     limits: Limits,
 ) -> dict[str, PlaceFigures]:

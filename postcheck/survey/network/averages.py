@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from postcheck.description.models import Build
-from postcheck.description.naming import origin_of, supply_of
 from postcheck.physics import pulse
 from postcheck.physics.network import String
 from postcheck.survey.network.states import Solved
 from postcheck.survey.network.supplies import converter_volts, typical_volts
-from postcheck.wiring.parts import LampPart, Parts
+from postcheck.wiring import Wiring
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["Heat", "average_load", "heats", "on_share", "share_in_resistor"]
 
@@ -41,35 +41,37 @@ def share_in_resistor(build: Build, circuit: str) -> float:
     return 1.0
 
 
-def average_load(build: Build, name: str, everything_on: float, circuits: Mapping[str, float]) -> float:
+def average_load(wiring: Wiring, name: str, everything_on: float, circuits: Mapping[str, float]) -> float:
     """A supply's load in A averaged over time.
 
     `everything_on`: its load in A with everything on; `circuits`: each circuit's current in A while it conducts. What
     a flasher behind a converter leaves out reaches the converter's source as power: I = V_out I_out / (efficiency V_in).
     """
-    return max(everything_on - _left_out(build, name, circuits), 0.0)
+    return max(everything_on - _left_out(wiring, name, circuits), 0.0)
 
 
-def _left_out(build: Build, name: str, circuits: Mapping[str, float]) -> float:
+def _left_out(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> float:
+    build = wiring.build
     amps = sum(
         circuits.get(other, 0.0) * (1.0 - on_share(build, other))
-        for other, circuit in build.circuit.items()
-        if supply_of(build, circuit) == name
+        for other, driver in wiring.drivers.items()
+        if driver.supply == name
     )
     own = typical_volts(build.supply[name])
     for fed, supply in build.supply.items():
         if supply.kind == "converter" and supply.fed_by == name and own > 0.0:
             volts, efficiency, _ = converter_volts(supply, 0)
-            amps += _left_out(build, fed, circuits) * volts / (efficiency * own)
+            amps += _left_out(wiring, fed, circuits) * volts / (efficiency * own)
     return amps
 
 
-def heats(build: Build, parts: Parts, solved: Solved, averages: Mapping[str, float]) -> Iterator[Heat]:
+def heats(wiring: Wiring, solved: Solved, averages: Mapping[str, float]) -> Iterator[Heat]:
     """All parts that turn current into heat, from the solution with everything on.
 
     `averages`: load of each converter in A, averaged over time. Wires are left out: what they give off is spread along
     their way. Light is counted as heat: nearly all of it stays in a closed body.
     """
+    build, parts = wiring.build, wiring.parts
     for lamp in parts.lamps:
         yield from _lamp(lamp, solved, on_share(build, lamp.circuit))
     for strip in parts.strips:
@@ -78,11 +80,10 @@ def heats(build: Build, parts: Parts, solved: Solved, averages: Mapping[str, flo
     for load in parts.loads:
         watts = sum(_watts(solved, position) for position in solved.of("load", load.name))
         yield load.place, load.name, watts * on_share(build, load.circuit)
-    for name, circuit in build.circuit.items():
-        place = origin_of(build, circuit)
+    for name, driver in wiring.drivers.items():
         watts = sum(_watts(solved, position) for position in solved.of("output", name))
-        if place is not None:
-            yield place, circuit.board or f"the output of {name}", watts * on_share(build, name)
+        if driver.place is not None:
+            yield driver.place, driver.board or f"the output of {name}", watts * on_share(build, name)
     for name, board in build.board.items():
         yield board.place, name, sum(_watts(solved, position) for position in solved.of("board", name))
     for name, supply in build.supply.items():

@@ -96,7 +96,7 @@ class CornerFinder:
     def _strings(solved: Solved) -> list[int]:
         return [
             p
-            for (kind, _), places in solved.wiring.index.items()
+            for (kind, _), places in solved.netlist.index.items()
             if kind in ("lamp", "strip")
             for p in places
         ]
@@ -119,7 +119,7 @@ class CornerFinder:
     def alone(self, kind: str, name: str) -> float | None:
         """The most that a string gets when nothing else takes current: tried first, or the last that still works."""
         return self._own(
-            self.states.unlit, self.favouring, kind, name, 0, dice=1, resistors=1, junction=self.air.high,
+            self.states.unloaded, self.favouring, kind, name, 0, dice=1, resistors=1, junction=self.air.high,
             full=False,  # with all else dark the rest is linear, and its equivalent exact
         )  # fmt: skip
 
@@ -136,7 +136,7 @@ class CornerFinder:
             return None
         position = base.of(kind, name)[number]
         own = corner._replace(dice=dice, resistors=resistors, junction=junction)
-        make = base.wiring.slots[position].make
+        make = base.netlist.slots[position].make
         if corner == self.starving:
             return self._with(state, corner, base, position, make(own, 0.0), full)
         rise = base.heating.get(position, 0.0)

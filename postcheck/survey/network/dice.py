@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from postcheck.limits import Limits
 from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
-from postcheck.wiring.parts import DieData
+from postcheck.wiring.data import DieData
 
 __all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "worst_reverse"]
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from itertools import combinations
 
 from postcheck.description.models import Build
-from postcheck.description.naming import back_line, origin_of
 from postcheck.limits import Limits
 from postcheck.physics import heat
-from postcheck.physics.network import Converter, Resistance, Source, String
+from postcheck.physics.network import String
 from postcheck.survey.network.averages import Heat, average_load, heats, on_share, share_in_resistor
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import rated_at
@@ -29,7 +28,9 @@ from postcheck.survey.network.parallel_strings import sibling_faults
 from postcheck.survey.network.states import Solved, States
 from postcheck.survey.network.supplies import converter_volts, rated_current, source_of
 from postcheck.survey.network.wrong_adaptor import swap_faults
-from postcheck.wiring.parts import LampPart, LegPart, Parts, StripPart
+from postcheck.wiring import Wiring
+from postcheck.wiring.graph import Graph, Node
+from postcheck.wiring.parts import LampPart, LegPart, StripPart
 
 __all__ = ["electrics_of"]
 
@@ -38,21 +39,21 @@ __all__ = ["electrics_of"]
 LEFT = 1e-3
 
 
-def electrics_of(build: Build, parts: Parts, limits: Limits) -> Electrics:
+def electrics_of(wiring: Wiring, limits: Limits) -> Electrics:
     """Solve a build. Where "all on" has no solution, only `failed`, `no_start` and `conflict` are filled."""
-    return _Gauge(build, parts, limits).electrics()
+    return _Gauge(wiring, limits).electrics()
 
 
 class _Gauge:
-    def __init__(self, build: Build, parts: Parts, limits: Limits) -> None:
-        self.build, self.parts, self.limits = build, parts, limits
-        self.air = Air.of(build)
-        self.states = States(build, parts)
+    def __init__(self, wiring: Wiring, limits: Limits) -> None:
+        self.wiring, self.limits = wiring, limits
+        self.build, self.parts = wiring.build, wiring.parts
+        self.air = Air.of(self.build)
+        self.states = States(wiring)
         self.finder = CornerFinder(self.states, self.air)
-        self._consumers: dict[str, list[tuple[str, str]]] = {name: [] for name in build.circuit}
-        for kind, of_kind in (("lamp", parts.lamps), ("strip", parts.strips), ("load", parts.loads)):
-            for part in of_kind:
-                self._consumers[part.circuit].append((kind, part.name))
+        self._consumers: dict[str, dict[tuple[str, str], None]] = {name: {} for name in wiring.drivers}
+        for consumer in wiring.consumers:
+            self._consumers[consumer.driver.circuit][consumer.kind, consumer.name] = None
 
     def electrics(self) -> Electrics:
         states = self.states
@@ -72,7 +73,7 @@ class _Gauge:
         known = {name: figures for name, figures in lamps.items() if figures is not None}
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
-        poles = _poles(self.build, typical)
+        poles = self._poles()
         return Electrics(
             lamps=known,
             supplies=self._supplies(typical, heavy, circuits),
@@ -84,18 +85,18 @@ class _Gauge:
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             heats=self._heats(typical),
-            siblings=sibling_faults(self.build, self.parts, states, self.finder.nominal),
-            swaps=swap_faults(self.build, self.parts, states, self.finder.nominal),
-            proven=_is_tree(self.build, self.parts),
+            siblings=sibling_faults(self.wiring, states, self.finder.nominal),
+            swaps=swap_faults(self.wiring, states, self.finder.nominal),
+            proven=_is_proven(self.wiring),
             joined=tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two]),
             shorted=tuple(name for name, (plus, minus) in poles.items() if plus == minus),
             widest=_widest(heaviest),
             failed=tuple(states.failed.items()),
             no_start=tuple(states.no_start),
             conflict=states.conflict,
-            plug_faults=plug_faults(self.build, self.parts, states, self.finder.nominal),
-            pole_faults=pole_faults(self.build, self.parts, states, self.finder.nominal),
-            potentials=_potentials(self.build, typical),
+            plug_faults=plug_faults(self.wiring, states, self.finder.nominal),
+            pole_faults=pole_faults(self.wiring, states, self.finder.nominal),
+            potentials=_potentials(typical),
             drawn={
                 name: (_drawn(typical, name), max(_drawn(solved, name) for solved in heavy))
                 for name, supply in self.build.supply.items()
@@ -127,11 +128,11 @@ class _Gauge:
     def _heats(self, solved: Solved) -> tuple[Heat, ...]:
         flowing = {name: self._flow(name, solved) for name in self.build.circuit}
         averages = {
-            name: average_load(self.build, name, _delivered(solved, name), flowing)
+            name: average_load(self.wiring, name, _delivered(solved, name), flowing)
             for name, supply in self.build.supply.items()
             if supply.kind == "converter"
         }
-        return tuple(heats(self.build, self.parts, solved, averages))
+        return tuple(heats(self.wiring, solved, averages))
 
     def _flow(self, circuit: str, solved: Solved) -> float:
         """The current of a circuit while it conducts, A."""
@@ -168,9 +169,8 @@ class _Gauge:
 
     def _alone(self, lamp: LampPart) -> float:
         """Its current with nothing else on the lines; what shares a resistor or a constant current has siblings instead."""
-        said = self.build.circuit[lamp.circuit]
-        driver = said.output or self.build.board.get(said.board or "")
-        if (lamp.one_resistor and lamp.parallel > 1) or (driver is not None and driver.steady is not None):
+        steady = self.wiring.drivers[lamp.circuit].steady is not None
+        if steady or (lamp.one_resistor and lamp.parallel > 1):
             return 0.0
         return self.finder.alone("lamp", lamp.name) or 0.0
 
@@ -180,7 +180,7 @@ class _Gauge:
             return ()
         positions = typical.of("lamp", lamp.name)
         first = positions[0]
-        element = typical.wiring.slots[first].make(
+        element = typical.netlist.slots[first].make(
             self.finder.nominal._replace(dice=1), typical.heating.get(first, 0.0)
         )
         elements = (*typical.elements[:first], element, *typical.elements[first + 1 :])
@@ -192,10 +192,10 @@ class _Gauge:
         return self._way_of(lamp.circuit, lamp.feed, lamp.back, typical)
 
     def _way_of(self, circuit: str, feed: LegPart, back: LegPart, typical: Solved) -> tuple[float, float]:
-        line, back_name = circuit, back_line(self.build, circuit)
-        origin = origin_of(self.build, self.build.circuit[circuit]) or ""
-        here, there = typical.volts(line, feed.to), typical.volts(back_name, back.to)
-        first, last = typical.volts(line, origin), typical.volts(back_name, origin)
+        driver, node = self.wiring.drivers[circuit], self.wiring.node
+        here, there = typical.volts(node(circuit, feed.to)), typical.volts(node(driver.return_net, back.to))
+        first = typical.volts(self.wiring.start(driver))
+        last = typical.volts(self.wiring.ahead(driver.return_net, driver.place or ""))
         if here is None or there is None:
             return 0.0, 0.0
         volts = abs(here - there)
@@ -232,7 +232,7 @@ class _Gauge:
             least = min(nominal, *highest)
             figures[name] = SupplyFigures(
                 name=name, path=("supply", name), nominal=max(nominal, 0.0), highest=max(0.0, *highest),
-                average=average_load(self.build, name, nominal, flowing), rated=rated_current(supply),
+                average=average_load(self.wiring, name, nominal, flowing), rated=rated_current(supply),
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
                 starting=_delivered(starting, name) if starting is not None else 0.0,
             )  # fmt: skip
@@ -300,10 +300,24 @@ class _Gauge:
             for index, plug in enumerate(self.build.plug)
         }
 
+    def _poles(self) -> dict[str, tuple[Node, Node]]:
+        """Of each supply what stands for the connected components of its poles: of wire, pins, joints and switches alone."""
+        wires = Graph(
+            edge
+            for edge in self.wiring.edges
+            if edge.kind != "channel" or self.wiring.drivers[edge.name].lossless
+        )
+        plus, minus = (
+            {name: wires.root(self.wiring.pole(name, sign)) for name in self.build.supply} for sign in "+-"
+        )
+        return {name: (plus[name], minus[name]) for name in self.build.supply}
+
     def _boards(self, circuits: dict[str, CircuitFigures]) -> dict[str, tuple[float, float]]:
         loads = {}
         for name in self.build.board:
-            driven = [circuits[circuit] for circuit, said in self.build.circuit.items() if said.board == name]
+            driven = [
+                circuits[circuit] for circuit, driver in self.wiring.drivers.items() if driver.board == name
+            ]
             loads[name] = (
                 sum(figures.nominal for figures in driven),
                 sum(figures.highest for figures in driven),
@@ -330,13 +344,10 @@ def _drawn(solved: Solved, converter: str) -> float:
     return sum(solved.solution.input_amps[position] for position in solved.of("converter", converter))
 
 
-def _potentials(build: Build, solved: Solved) -> dict[tuple[str, str], float]:
-    """The volts of every line at every place, where they are determined."""
-    volts = solved.solution.volts
+def _potentials(solved: Solved) -> dict[Node, float]:
+    """The volts of every net at every place, where they are determined."""
     return {
-        (key[0], key[1]): potential
-        for key, node in solved.wiring.nodes.items()
-        if len(key) == 2 and key[1] in build.place and (potential := volts[node]) is not None
+        node: volts for node in solved.netlist.nodes if node.net and (volts := solved.volts(node)) is not None
     }
 
 
@@ -346,52 +357,8 @@ def _widest(solved: Solved) -> float:
     return max(known, default=0.0) - min(known, default=0.0)
 
 
-def _poles(build: Build, solved: Solved) -> dict[str, tuple[int, int]]:
-    """Of each supply the two pieces of wiring, by a number of each, that its poles are: what wires and plugs alone join."""
-    root: dict[int, int] = {}
-
-    def find(node: int) -> int:
-        while node in root:
-            node = root[node]
-        return node
-
-    for slot, element in zip(solved.wiring.slots, solved.elements, strict=True):
-        if slot.kind in ("run", "plug") and isinstance(element, Resistance):
-            a, b = find(element.a), find(element.b)
-            if a != b:
-                root[a] = b
-    poles = {}
-    for name in build.supply:
-        for element in (
-            solved.elements[p] for kind in ("supply", "converter") for p in solved.of(kind, name)
-        ):
-            if isinstance(element, Source):
-                poles[name] = (find(element.plus), find(element.minus))
-            elif isinstance(element, Converter):
-                poles[name] = (find(element.out_plus), find(element.out_minus))
-    return poles
-
-
-def _is_tree(build: Build, parts: Parts) -> bool:
-    """Whether the worst corners are proven: no loops among the runs, nothing of constant power or current."""
-    if any(supply.kind == "converter" for supply in build.supply.values()) or parts.loads:
+def _is_proven(wiring: Wiring) -> bool:
+    """Whether the worst corners are proven: no loop of any kind, nothing of constant power or current."""
+    if any(supply.kind == "converter" for supply in wiring.build.supply.values()) or wiring.build.load:
         return False
-    if any(
-        (c.output and c.output.steady) or (c.board and build.board[c.board].steady)
-        for c in build.circuit.values()
-    ):
-        return False
-    root: dict[tuple[str, str], tuple[str, str]] = {}
-
-    def find(point: tuple[str, str]) -> tuple[str, str]:
-        while point in root:
-            point = root[point]
-        return point
-
-    for run in parts.runs:
-        if run.live:
-            a, b = find((run.line, run.ends[0])), find((run.line, run.ends[1]))
-            if a == b:
-                return False
-            root[a] = b
-    return True
+    return wiring.fed.is_tree and all(driver.steady is None for driver in wiring.drivers.values())

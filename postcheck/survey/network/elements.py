@@ -9,7 +9,8 @@ from postcheck.description.models import Supply
 from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
 from postcheck.survey.network.dice import diode_of
 from postcheck.survey.network.supplies import converter_volts, source_of
-from postcheck.wiring.parts import DieData, LegPart, ResistorPart
+from postcheck.wiring.data import DieData
+from postcheck.wiring.parts import LegPart, ResistorPart
 
 __all__ = [
     "REFERENCE",

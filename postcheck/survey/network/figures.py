@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
 
 __all__ = [
@@ -181,11 +182,11 @@ class SiblingFault(NamedTuple):
 
 
 class PlugFault(NamedTuple):
-    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way or broken.
+    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way (without `pin`) or broken.
 
-    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and
-    `part` says which supplies are joined). `current` A against `rated`; `reverse`: the most volts the wrong way round,
-    of a string those that one die of several (`string`) may take, against `reverse_stood`; `volts` the right way round.
+    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and no part).
+    `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string those that one die of several
+    (`string`) may take, against `reverse_stood`; `volts` the right way round.
     """
 
     plug: str
@@ -198,6 +199,7 @@ class PlugFault(NamedTuple):
     reverse_stood: float | None = None
     volts: float = 0.0
     string: bool = False
+    pin: int = 0
 
 
 class SwapFault(NamedTuple):
@@ -217,7 +219,7 @@ class Electrics:
     `heats`: place, part and W averaged over time. `proven`: whether the corners of the lamps are shown to be the worst
     (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
     by nothing but wire; `shorted`: supplies whose own two poles are. `widest`: the highest voltage between any two points, V.
-    `potentials`: of a line at a place, V, all on and typical; `drawn`: what each converter takes of its source, nominal
+    `potentials`: of a net at a place, V, all on and typical; `drawn`: what each converter takes of its source, nominal
     and highest, A.
     """
 
@@ -242,5 +244,5 @@ class Electrics:
     widest: float = 0.0
     plug_faults: tuple[PlugFault, ...] = ()
     pole_faults: tuple[PlugFault, ...] = ()
-    potentials: dict[tuple[str, str], float] = field(default_factory=dict)
+    potentials: dict[Node, float] = field(default_factory=dict)
     drawn: dict[str, tuple[float, float]] = field(default_factory=dict)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import Build
-from postcheck.plain import quoted
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.netlist import State
 from postcheck.survey.network.states import Solved, States
 from postcheck.survey.network.supplies import rated_current
-from postcheck.wiring.parts import DieData, LampPart, Parts, StripPart
+from postcheck.wiring import Wiring
+from postcheck.wiring.data import DieData
+from postcheck.wiring.parts import LampPart, StripPart
 
 __all__ = ["plug_faults", "pole_faults"]
 
@@ -22,58 +23,61 @@ MOST_BROKEN = 8
 SHORTED, SHORTED_AMPS = 10.0, 20.0
 
 
-def plug_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[PlugFault, ...]:
+def plug_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFault, ...]:
     """For each plug that can be crossed or sit part way, what every part then sees; the worst way of each."""
     highest = corner._replace(supply=1)
     return tuple(
-        fault
-        for how, plug, state in _mishaps(build, states)
-        for fault in _seen(build, parts, states, state, highest, plug, how)
+        fault._replace(pin=pin)
+        for how, plug, pin, state in _mishaps(wiring.build, states)
+        for fault in _seen(wiring, states, state, highest, plug, how)
     )
 
 
-def pole_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[PlugFault, ...]:
+def pole_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFault, ...]:
     """For each run of a pole that leaves a supply's place, what every part sees when it breaks.
 
     With one supply everything behind the break goes dark. With several, current finds its way backwards through
     lamps of the weaker one.
     """
+    build = wiring.build
     if len(build.supply) < 2:
         return ()
     highest = corner._replace(supply=1)
     places = {supply.place for supply in build.supply.values()}
     trunk = [
         run
-        for run in parts.runs
+        for run in wiring.parts.runs
         if run.live and run.line.endswith(("+", "-", "-return")) and set(run.ends) & places
     ]
     return tuple(
         fault
         for run in trunk[:MOST_BROKEN]
         for fault in _seen(
-            build, parts, states,
+            wiring, states,
             states.everything._replace(name=f"run '{run.name}' broken", broken=frozenset({run.name})),
             highest, run.name, "broken",
         )
     )  # fmt: skip
 
 
-def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:
+def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, int, State]]:
     for plug in build.plug:
         if plug.keyed is False and len(plug.pins) > 1 and plug.pins != plug.pins[::-1]:
             yield (
                 "crossed",
                 plug.name,
+                0,
                 states.everything._replace(
                     name=f"plug '{plug.name}' crossed", crossed=frozenset({plug.name})
                 ),
             )
         if plug.part_way:
-            for number, line in enumerate(plug.pins):
+            for number in range(len(plug.pins)):
                 pins = frozenset({(plug.name, number)})
                 yield (
-                    f"pin {number + 1} ('{line}') not meeting",
+                    "part way",
                     plug.name,
+                    number,
                     states.everything._replace(
                         name=f"plug '{plug.name}' part way, pin {number + 1} open",
                         pins_open=pins,
@@ -82,19 +86,19 @@ def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, State]]:
 
 
 def _seen(
-    build: Build, parts: Parts, states: States, state: State, corner: Corner, plug: str, how: str
+    wiring: Wiring, states: States, state: State, corner: Corner, plug: str, how: str
 ) -> Iterator[PlugFault]:
-    solved, conflict = states.tried(state, corner)
-    joined = [name for name in conflict if name in build.supply]
+    build, parts = wiring.build, wiring.parts
+    solved, _ = states.tried(state, corner)
     if solved is None:
-        yield PlugFault(plug, how, "unsolved", ", ".join(map(quoted, dict.fromkeys(joined))))
+        yield PlugFault(plug, how, "unsolved", "")
         return
     for lamp in parts.lamps:
         if lamp.dice:
             yield from _string(build, solved, plug, how, "lamp", lamp, lamp.dice)
     for strip in parts.strips:
         yield from _string(build, solved, plug, how, "strip", strip, strip.dice)
-    yield from _electronics(build, parts, solved, plug, how)
+    yield from _electronics(wiring, solved, plug, how)
     for name, supply in build.supply.items():
         drawn = max((abs(amps) for amps in solved.amps("supply", name)), default=0.0)
         if drawn > SHORTED * (rated_current(supply) or SHORTED_AMPS / SHORTED):
@@ -114,8 +118,9 @@ def _string(
         )  # fmt: skip
 
 
-def _electronics(build: Build, parts: Parts, solved: Solved, plug: str, how: str) -> Iterator[PlugFault]:
+def _electronics(wiring: Wiring, solved: Solved, plug: str, how: str) -> Iterator[PlugFault]:
     """Boards, converters and other loads: the volts that they are fed with, and which way round."""
+    build = wiring.build
     fed: list[tuple[str, str, str, str, float | None]] = [
         ("board", name, board.supply, board.place, board.reverse) for name, board in build.board.items()
     ]
@@ -125,14 +130,13 @@ def _electronics(build: Build, parts: Parts, solved: Solved, plug: str, how: str
         if supply.kind == "converter" and supply.fed_by is not None
     ]
     for kind, name, source, place, stood in fed:
-        plus, minus = (solved.volts(f"{source}{pole}", place) for pole in "+-")
+        plus, minus = (solved.volts(wiring.pole(source, sign, place)) for sign in "+-")
         if plus is not None and minus is not None:
             yield _fed(plug, how, kind, name, plus - minus, stood)
-    for load in parts.loads:
+    for load in wiring.parts.loads:
         for position in solved.of("load", load.name):
-            said = build.load[int(load.path[1])]
             # a motor only turns the other way
-            stood = said.reverse if said.kind != "motor" else float("inf")
+            stood = load.said.reverse if load.said.kind != "motor" else float("inf")
             yield _fed(plug, how, "load", load.name, solved.across(position), stood)
 
 

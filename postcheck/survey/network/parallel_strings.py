@@ -9,31 +9,32 @@ from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import SiblingFault
 from postcheck.survey.network.states import States
-from postcheck.wiring.parts import LampPart, Parts
+from postcheck.wiring import Wiring
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["sibling_faults"]
 
 
-def sibling_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[SiblingFault, ...]:
+def sibling_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[SiblingFault, ...]:
     """For each such output the worst that one string open, and one die short, does to the strings that are left.
 
     Equal strings fail alike, so one of each sort is tried.
     """
-    return tuple(fault for circuit in build.circuit for fault in _on(circuit, build, parts, states, corner))
+    return tuple(fault for circuit in wiring.drivers for fault in _on(circuit, wiring, states, corner))
 
 
-def _on(circuit: str, build: Build, parts: Parts, states: States, corner: Corner) -> Iterator[SiblingFault]:
-    said = build.circuit[circuit]
-    driver = said.output or build.board.get(said.board or "")
-    lamps = [lamp for lamp in parts.lamps if lamp.circuit == circuit and lamp.dice and not lamp.backwards]
-    if driver is None or driver.steady is None or sum(lamp.parallel for lamp in lamps) < 2:
+def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[SiblingFault]:
+    lamps = [
+        lamp for lamp in wiring.parts.lamps if lamp.circuit == circuit and lamp.dice and not lamp.backwards
+    ]
+    if wiring.drivers[circuit].steady is None or sum(lamp.parallel for lamp in lamps) < 2:
         return
     sorts = {(lamp.dice, lamp.resistor, lamp.parallel, lamp.feed.to, lamp.back.to): lamp for lamp in lamps}
     for how in ("open", "short"):
         found = [
             fault
             for lamp in sorts.values()
-            if (fault := _worst_of(circuit, how, lamp, lamps, build, states, corner)) is not None
+            if (fault := _worst_of(circuit, how, lamp, lamps, wiring.build, states, corner)) is not None
         ]
         if found:
             yield max(found, key=lambda fault: fault.current / fault.rated if fault.rated else 0.0)

@@ -8,7 +8,7 @@ from math import log1p
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey.network.dice import diode_of, rated_at
-from postcheck.wiring.parts import DieData
+from postcheck.wiring.data import DieData
 
 __all__ = [
     "LEAST_HEADROOM",

@@ -18,7 +18,9 @@ from postcheck.physics.network import (
     forward_voltage,
 )
 from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.netlist import State, Wiring, wire_up
+from postcheck.survey.network.netlist import Netlist, State, netlist_of
+from postcheck.wiring import Wiring
+from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import Parts
 
 __all__ = ["Solved", "States"]
@@ -33,17 +35,17 @@ OPEN = 1e12
 class Solved:
     """One converged solution with its network and the elements it belongs to."""
 
-    __slots__ = ("elements", "heating", "network", "solution", "wiring")
+    __slots__ = ("elements", "heating", "netlist", "network", "solution")
 
     def __init__(
         self,
-        wiring: Wiring,
+        netlist: Netlist,
         network: Network,
         elements: tuple[Element, ...],
         solution: Solution,
         heating: dict[int, float],
     ) -> None:
-        self.wiring: Wiring = wiring
+        self.netlist: Netlist = netlist
         self.network: Network = network
         self.elements: tuple[Element, ...] = elements
         self.solution: Solution = solution
@@ -51,7 +53,7 @@ class Solved:
 
     def of(self, kind: str, name: str) -> list[int]:
         """Positions of a part's elements."""
-        return self.wiring.index.get((kind, name), [])
+        return self.netlist.index.get((kind, name), [])
 
     def amps(self, kind: str, name: str) -> list[float]:
         """Currents of a part's elements, in order."""
@@ -65,23 +67,25 @@ class Solved:
         first, last = self.solution.volts[element.a], self.solution.volts[element.b]
         return 0.0 if first is None or last is None else first - last
 
-    def volts(self, line: str, place: str) -> float | None:
-        """Potential of a line at a place."""
-        node = self.wiring.nodes.get((self.wiring.line_at(line, place), place))
-        return None if node is None else self.solution.volts[node]
+    def volts(self, node: Node) -> float | None:
+        """Potential of a node of the wiring; None where it is not known."""
+        number = self.netlist.nodes.get(node)
+        return None if number is None else self.solution.volts[number]
 
 
 class States:
     """All states of a build. `place_rise`: rise in K of the air in each place, once it is known."""
 
-    def __init__(self, build: Build, parts: Parts) -> None:
-        self.build = build
-        self.parts = parts
+    def __init__(self, wiring: Wiring) -> None:
+        build = wiring.build
+        self.wiring: Wiring = wiring
+        self.build: Build = build
+        self.parts: Parts = wiring.parts
         self.place_rise: dict[str, float] = {}
         self.failed: dict[str, str] = {}
         self.no_start: dict[tuple[str, str], None] = {}
         self.conflict: tuple[str, ...] = ()
-        self._networks: dict[State, tuple[Wiring, Network]] = {}
+        self._networks: dict[State, tuple[Netlist, Network]] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
         self._thermal = self._die_data()
         flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
@@ -97,7 +101,7 @@ class States:
             else self.everything
             for name in flashers
         }
-        self.unlit: State = self.everything._replace(name="each lamp alone", unlit=True)
+        self.unloaded: State = self.everything._replace(name="each lamp alone", unloaded=True)
 
     def highest_state(self, circuit: str) -> State:
         """Of what can be on together, the state in which a circuit's lamps get most: nothing else that may be off is on."""
@@ -143,44 +147,44 @@ class States:
             None,
         )
         if state not in self._networks:
-            wiring = wire_up(self.build, self.parts, state)
-            elements = wiring.elements(corner)
-            if state.unlit:
-                elements = _unlit(wiring, elements)
-            self._networks[state] = (wiring, Network(Circuit(wiring.count, elements)))
-        wiring, network = self._networks[state]
+            netlist = netlist_of(self.wiring, state)
+            elements = netlist.elements(corner)
+            if state.unloaded:
+                elements = _unloaded(netlist, elements)
+            self._networks[state] = (netlist, Network(Circuit(netlist.count, elements)))
+        netlist, network = self._networks[state]
         start = kin.solution if kin is not None else None
         heating = kin.heating if kin is not None else {}
-        for _ in range(1 if corner.junction is None or state.unlit else HEATING_PASSES):
-            elements = wiring.elements(corner, None if corner.junction is None else heating)
-            if state.unlit:
-                elements = _unlit(wiring, elements)
+        for _ in range(1 if corner.junction is None or state.unloaded else HEATING_PASSES):
+            elements = netlist.elements(corner, None if corner.junction is None else heating)
+            if state.unloaded:
+                elements = _unloaded(netlist, elements)
             solution = network.solve(elements, start)
             if not solution.converged:
-                self._note_failure(state, corner, solution, wiring)
+                self._note_failure(state, corner, solution, netlist)
                 return None
             for position in solution.will_not_start:
-                self.no_start[wiring.slots[position].name, state.name] = None
+                self.no_start[netlist.slots[position].name, state.name] = None
             start = solution
-            heating = self.heating_of(wiring, elements, solution)
-        return Solved(wiring, network, elements, solution, heating)
+            heating = self.heating_of(netlist, elements, solution)
+        return Solved(netlist, network, elements, solution, heating)
 
-    def _note_failure(self, state: State, corner: Corner, solution: Solution, wiring: Wiring) -> None:
+    def _note_failure(self, state: State, corner: Corner, solution: Solution, netlist: Netlist) -> None:
         name = state.name if corner == Corner() else f"{state.name}, {corner.words()}"
         self.failed.setdefault(name, solution.reason)
         if solution.conflict:
             self.conflict = tuple(
-                dict.fromkeys(wiring.slots[position].name for position in solution.conflict)
+                dict.fromkeys(netlist.slots[position].name for position in solution.conflict)
             )
 
     def heating_of(
-        self, wiring: Wiring, elements: tuple[Element, ...], solution: Solution
+        self, netlist: Netlist, elements: tuple[Element, ...], solution: Solution
     ) -> dict[int, float]:
         """The rise in K of each string's junctions above the outside air: of its place, and its own."""
         return {
             position: self.rise_of(key, elements[position], solution.amps[position])
             for key in self._thermal
-            for position in wiring.index.get(key, ())
+            for position in netlist.index.get(key, ())
             if isinstance(elements[position], String)
         }
 
@@ -201,11 +205,11 @@ class States:
         return solution.amps[position] if solution.converged else None
 
 
-def _unlit(wiring: Wiring, elements: tuple[Element, ...]) -> tuple[Element, ...]:
+def _unloaded(netlist: Netlist, elements: tuple[Element, ...]) -> tuple[Element, ...]:
     """The elements with all lamps, strips and loads taking next to nothing."""
     return tuple(
         _faint(element) if slot.kind in ("lamp", "strip", "load") else element
-        for slot, element in zip(wiring.slots, elements, strict=True)
+        for slot, element in zip(netlist.slots, elements, strict=True)
     )
 
 

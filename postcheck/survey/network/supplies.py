@@ -7,7 +7,8 @@ from typing import NamedTuple
 
 from postcheck import catalogue
 from postcheck.description.cells import cells_in
-from postcheck.description.models import Board, Output, Supply
+from postcheck.description.models import Supply
+from postcheck.wiring.nets import Driver
 
 __all__ = [
     "USUAL_EFFICIENCY",
@@ -122,7 +123,7 @@ def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
     return volts, supply.efficiency or USUAL_EFFICIENCY, supply.least_input or volts * LEAST_INPUT
 
 
-def volts_needed(driver: Output | Board) -> float:
+def volts_needed(driver: Driver) -> float:
     """What a constant-current output needs for itself, V."""
     return max(driver.compliance or USUAL_COMPLIANCE, driver.drop)
 

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from itertools import permutations
 
 from postcheck.description.models import Build
-from postcheck.description.naming import supply_of
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import SwapFault
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import typical_volts
-from postcheck.wiring.parts import Parts
+from postcheck.wiring import Wiring
 
 __all__ = ["swap_faults"]
 
@@ -20,9 +19,9 @@ __all__ = ["swap_faults"]
 SAME_VOLTS = 0.02
 
 
-def swap_faults(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[SwapFault, ...]:
+def swap_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[SwapFault, ...]:
     """Every pair with one socket and unlike volts; the worst lamp of each, by its share of its rating."""
-    return tuple(_swapped(build, parts, states, corner, lower, higher) for lower, higher in _pairs(build))
+    return tuple(_swapped(wiring, states, corner, lower, higher) for lower, higher in _pairs(wiring.build))
 
 
 def _pairs(build: Build) -> Iterator[tuple[str, str]]:
@@ -35,9 +34,7 @@ def _pairs(build: Build) -> Iterator[tuple[str, str]]:
             yield lower, higher
 
 
-def _swapped(
-    build: Build, parts: Parts, states: States, corner: Corner, lower: str, higher: str
-) -> SwapFault:
+def _swapped(wiring: Wiring, states: States, corner: Corner, lower: str, higher: str) -> SwapFault:
     state = states.everything._replace(
         name=f"'{higher}' in place of '{lower}'", swapped=frozenset({(lower, higher)})
     )
@@ -45,11 +42,11 @@ def _swapped(
     worst = SwapFault(lower, higher, None, 0.0, 0.0)
     if solved is None:
         return worst
-    for lamp in parts.lamps:
-        if not lamp.dice or lamp.backwards or supply_of(build, build.circuit[lamp.circuit]) != lower:
+    for lamp in wiring.parts.lamps:
+        if not lamp.dice or lamp.backwards or wiring.drivers[lamp.circuit].supply != lower:
             continue
         amps = max((abs(amps) for amps in solved.amps("lamp", lamp.name)), default=0.0)
-        rated = min(rated_at(die, build.build.air[1]) for die in lamp.dice)
+        rated = min(rated_at(die, wiring.build.build.air[1]) for die in lamp.dice)
         if rated > 0.0 and (worst.lamp is None or amps / rated > worst.current / worst.rated):
             worst = SwapFault(lower, higher, lamp.name, amps, rated)
     return worst

@@ -9,12 +9,19 @@ from postcheck.limits import Limit, Limits
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.survey.post.turning import free_of, short_lived
 
-__all__ = ["free_length", "is_easy", "is_pushed", "room_wanted", "turn_borne", "wide_bore"]
+__all__ = ["free_length", "is_easy", "is_pushed", "most_fill", "room_wanted", "turn_borne", "wide_bore"]
 
 
 def room_wanted(count: int, limits: Limits) -> Limit:
     """The least ratio of a bore to the bundle of so many in it; one alone slides with less."""
     return limits["passage.room" if count > 1 else "passage.room.one"]
+
+
+def most_fill(count: int, limits: Limits) -> Limit:
+    """The most of a bore's area that so many conductors may take."""
+    return limits[
+        "passage.fill.one" if count == 1 else "passage.fill.two" if count == 2 else "passage.fill.more"
+    ]
 
 
 def is_easy(passage: Passage, limits: Limits) -> bool:

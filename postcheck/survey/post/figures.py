@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from postcheck.description.models import Passage
+from postcheck.description.models import JointSize, Passage
 from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
 from postcheck.physics.twist import TwistStrain
 from postcheck.plain import quoted
-from postcheck.wiring.parts import Path, WireData
+from postcheck.wiring.data import WireData
+from postcheck.wiring.parts import Path
 
 __all__ = [
     "EndBend",
@@ -22,9 +23,10 @@ __all__ = [
 
 
 class Member(NamedTuple):
-    """One thing in a bore: a conductor, a leg of a lead (`leg`: feed, back or link) or a sheathed cable.
+    """One thing in a bore: a conductor, a leg of a lead (`leg`: supply, return or link) or a sheathed cable.
 
-    `colour`: as the file words it, or None.
+    `colour`: as the file words it, or None. `entry`: the lamp that a colour's leg belongs to. `string`: which of several
+    strings brings it. `lines`: those that it carries. `joint`: the thickest spot that comes with it.
     """
 
     name: str
@@ -35,6 +37,10 @@ class Member(NamedTuple):
     length: float | None
     leg: str = ""
     colour: str | None = None
+    entry: str = ""
+    string: int | None = None
+    lines: tuple[str, ...] = ()
+    joint: JointSize | None = None
 
     @property
     def called(self) -> str:

@@ -8,18 +8,19 @@ from functools import lru_cache
 from math import hypot
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Passage
+from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill, twist
+from postcheck.survey.post.bores import most_fill
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
 from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import free_of, grip_of, slack_of, strains_of, turn_lived
-from postcheck.wiring.parts import LegPart, LoadPart, Parts, Path, RunPart, StripPart
-from postcheck.wiring.through import passages_between
+from postcheck.wiring import Wiring
+from postcheck.wiring.parts import RunPart
 
-__all__ = ["Way", "legs_of", "passages_figures", "through_by_name", "ways_through"]
+__all__ = ["Way", "passages_figures", "ways_through"]
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
@@ -29,29 +30,20 @@ _HAIR = 1e-9  # relative: what is left of rounding
 
 
 def passages_figures(
-    build: Build, parts: Parts, limits: Limits, effort: bundle.Effort = "quick"
+    wiring: Wiring, limits: Limits, effort: bundle.Effort = "quick"
 ) -> dict[str, PassageFigures]:
     """Every passage by name, the post under `post`; packed with quick or long effort."""
-    members: dict[str, list[Member]] = {name: [] for name in passages_of(build)}
+    members: dict[str, list[Member]] = {name: [] for name in passages_of(wiring.build)}
     unknown: dict[str, list[str]] = {name: [] for name in members}
-    for name, member in _members(build, parts):
+    for name, member in _members(wiring):
         if member.diameter > 0.0:
             members[name].append(member)
         elif member.name not in unknown[name]:
             unknown[name].append(member.name)
     return {
-        name: _figures(build, name, passage, tuple(members[name]), tuple(unknown[name]), limits, effort)
-        for name, passage in passages_of(build).items()
+        name: _figures(wiring, name, passage, tuple(members[name]), tuple(unknown[name]), limits, effort)
+        for name, passage in passages_of(wiring.build).items()
     }
-
-
-def through_by_name(build: Build) -> dict[str, list[str]]:
-    """The passages that list a lead, lamp or run by its name."""
-    named: dict[str, list[str]] = {}
-    for name, passage in passages_of(build).items():
-        for other in passage.through:
-            named.setdefault(other, []).append(name)
-    return named
 
 
 class Way(NamedTuple):
@@ -99,73 +91,42 @@ def ways_through(passages: Mapping[str, PassageFigures]) -> list[Way]:
     return list(ways.values())
 
 
-def legs_of(parts: Parts) -> Iterator[tuple[str, str, Path, str, str, LegPart]]:
-    """All fine wires of lamps, strips and loads: part, its entry's name, path, leg, the place it starts at, the leg.
-
-    The back leg that the colours of a lamp share is given once. A link of a chain goes from lamp to lamp.
-    """
-    shared: set[str] = set()
-    for lamp in parts.lamps:
-        path = lamp.path[:2]
-        yield from [(lamp.name, lamp.entry, path, "feed", lamp.places[0], lamp.feed)] * lamp.feeds
-        if lamp.shares_back is None or lamp.shares_back not in shared:
-            yield from [(lamp.name, lamp.entry, path, "back", lamp.places[-1], lamp.back)] * lamp.backs
-        if lamp.shares_back is not None:
-            if lamp.shares_back in shared:
-                continue
-            shared.add(lamp.shares_back)
-        for number, link in enumerate(lamp.links):
-            ends = lamp.places[number : number + 2]
-            if len(ends) == 2:
-                yield (
-                    lamp.name,
-                    lamp.entry,
-                    path,
-                    "link",
-                    ends[0],
-                    LegPart(link.length, link.wire, ends[1], link.colour),
-                )
-    others: tuple[StripPart | LoadPart, ...] = (*parts.strips, *parts.loads)
-    for part in others:
-        yield part.name, part.name, part.path, "feed", part.place, part.feed
-        yield part.name, part.name, part.path, "back", part.place, part.back
+def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
+    """Every passage with each thing that lies in it."""
+    yield from _runs(wiring)
+    circuits = {part.name: wiring.drivers[part.circuit] for part in wiring.parts.all}
+    for wire in wiring.fine_wires:
+        data = wire.data
+        side = wire.leg if wire.leg != "link" else None
+        lines = tuple(dict.fromkeys(circuits[name].net(side) for name in wire.carries)) if side else ()
+        for name in wire.through:
+            yield name, Member(
+                wire.name, "lead", wire.path, data.wire.max_diameter if data.wire is not None else 0.0, data.wire,
+                data.length or None, wire.leg, data.colour, wire.entry, wire.string, lines, wire.joint,
+            )  # fmt: skip
 
 
-def _members(build: Build, parts: Parts) -> Iterator[tuple[str, Member]]:
-    named = through_by_name(build)
-    yield from _runs(build, parts, named)
-    between = passages_between(build)
-    for part, entry, path, leg, start, data in legs_of(parts):
-        if data.wire is None and data.length == 0.0 and data.to == start:
-            continue  # no lead at all
-        extra = named.get(part, []) + (named.get(entry, []) if entry != part else [])
-        for name in dict.fromkeys((*between.get(frozenset((start, data.to)), ()), *extra)):
-            diameter = data.wire.max_diameter if data.wire is not None else 0.0
-            yield name, Member(part, "lead", path, diameter, data.wire, data.length or None, leg, data.colour)
-
-
-def _runs(build: Build, parts: Parts, named: dict[str, list[str]]) -> Iterator[tuple[str, Member]]:
+def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
     sheathed: dict[tuple[str, str], list[RunPart]] = {}
-    for run in parts.runs:
+    for run in wiring.parts.runs:
         if run.body:
             continue
-        for name in dict.fromkeys((*run.through, *named.get(run.name, ()))):
+        for name in run.through:
             if run.cable is not None:
                 sheathed.setdefault((run.cable, name), []).append(run)
                 continue
-            diameter = run.wire.max_diameter if run.wire is not None else 0.0
-            for _ in range(run.conductors):
-                yield (
-                    name,
-                    Member(
-                        run.name, "run", run.path, diameter, run.wire, run.length or None, colour=run.colour
-                    ),
-                )
+            member = Member(
+                run.name, "run", run.path, run.wire.max_diameter if run.wire is not None else 0.0, run.wire,
+                run.length or None, colour=run.colour, lines=(run.line,) if run.line else (), joint=run.said.joint,
+            )  # fmt: skip
+            yield from [(name, member)] * run.conductors
+    passages = passages_of(wiring.build)
     for (cable, name), runs in sheathed.items():
-        yield name, _cable(cable, build.cable[cable].outside, runs, passages_of(build)[name].soldered_inside)
+        outside = wiring.build.cable[cable].outside
+        yield name, _cable(cable, outside, runs, soldered=passages[name].soldered_inside)
 
 
-def _cable(name: str, outside: float, runs: Sequence[RunPart], soldered: bool) -> Member:
+def _cable(name: str, outside: float, runs: Sequence[RunPart], *, soldered: bool) -> Member:
     """A sheathed cable: as long as the shortest run in it, and as stiff as its stiffest conductor."""
     length = min((run.length for run in runs if run.length > 0.0), default=None)
     wires = [run.wire for run in runs if run.wire is not None]
@@ -174,11 +135,15 @@ def _cable(name: str, outside: float, runs: Sequence[RunPart], soldered: bool) -
         key=lambda wire: (twist.working_radius(wire.strand_diameter, wire.strands, soldered), wire.name),
         default=None,
     )
-    return Member(name, "cable", ("cable", name), outside, wire, length)
+    joints = [run.said.joint for run in runs if run.said.joint is not None]
+    return Member(
+        name, "cable", ("cable", name), outside, wire, length, lines=tuple(run.line for run in runs if run.line),
+        joint=max(joints, key=lambda size: size.across, default=None),
+    )  # fmt: skip
 
 
 def _figures(
-    build: Build,
+    wiring: Wiring,
     name: str,
     passage: Passage,
     members: tuple[Member, ...],
@@ -194,11 +159,6 @@ def _figures(
     lives = tuple(_life(float(f"{strain.equivalent:.4g}")) for strain in strains)
     cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
     turns = passage.turn > 0.0 and bool(members)
-    bores = (
-        limits.value("passage.fill.one"),
-        limits.value("passage.fill.two"),
-        limits.value("passage.fill.more"),
-    )
     return PassageFigures(
         name=name,
         passage=passage,
@@ -212,7 +172,7 @@ def _figures(
         cycles=cycles,
         slack_needed=twist.slack_needed(free, widest, passage.turn),
         jam_ratio=_jam_ratio(diameters, passage.bore),
-        fill_limit=fill.fill_limit(len(members), *bores) if members else 1.0,
+        fill_limit=most_fill(len(members), limits).value if members else 1.0,
         centres=centres,
         unknown=unknown,
         strains=strains,
@@ -222,8 +182,8 @@ def _figures(
         else None,
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
-        grip=grip_of(build, members, limits),
-        threading=threading_of(build, name, passage, members, limits.value("passage.room.one")),
+        grip=grip_of(wiring.build, members, limits),
+        threading=threading_of(wiring, name, passage, members, limits.value("passage.room.one")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
     )

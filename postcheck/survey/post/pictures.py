@@ -6,12 +6,11 @@ from collections.abc import Iterator
 from math import floor, sqrt
 
 from postcheck.limits import Limits
-from postcheck.physics import bundle, fill
+from postcheck.physics import bundle
 from postcheck.report import BoreCircle, BorePicture
-from postcheck.survey import Survey
-from postcheck.survey.post.bores import is_pushed, room_wanted
+from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import through_by_name
+from postcheck.wiring import Wiring
 
 __all__ = ["bore_picture"]
 
@@ -24,14 +23,13 @@ _FEWEST = 3
 _CLOSE = 0.02  # relative; no use in knowing it better
 
 
-def bore_picture(survey: Survey, name: str) -> BorePicture:
-    """The passage of this name with what lies in it, laid as slim as was found."""
-    figures = survey.passages[name]
-    spare, easy = _spares(figures, survey.limits)
+def bore_picture(wiring: Wiring, figures: PassageFigures, limits: Limits) -> BorePicture:
+    """A passage with what lies in it, in the smallest circle that was found."""
+    spare, easy = _spares(figures, limits)
     return BorePicture(
-        build=survey.build.build.name,
-        file=survey.build.file,
-        passage=name,
+        build=wiring.build.build.name,
+        file=wiring.build.file,
+        passage=figures.name,
         bore=figures.passage.bore,
         verdict=figures.verdict,
         smallest_bore=figures.smallest_bore,
@@ -48,7 +46,7 @@ def bore_picture(survey: Survey, name: str) -> BorePicture:
                 leg=member.leg,
                 wire=member.wire.name if member.wire is not None and member.kind != "cable" else "",
                 colour=(member.colour or "").strip(),
-                holds=tuple(_in_cable(survey, name, member)),
+                holds=tuple(_in_cable(wiring, figures.name, member)),
             )
             for number, (member, (x, y)) in enumerate(
                 zip(figures.members, figures.centres, strict=True), start=1
@@ -60,12 +58,11 @@ def bore_picture(survey: Survey, name: str) -> BorePicture:
     )
 
 
-def _in_cable(survey: Survey, passage: str, member: Member) -> Iterator[str]:
+def _in_cable(wiring: Wiring, passage: str, member: Member) -> Iterator[str]:
     if member.kind != "cable":
         return
-    named = through_by_name(survey.build)
-    for run in survey.parts.runs:
-        if run.cable == member.name and passage in (*run.through, *named.get(run.name, ())):
+    for run in wiring.parts.runs:
+        if run.cable == member.name and passage in run.through:
             yield run.name
 
 
@@ -82,10 +79,9 @@ def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, floa
     wires = [member.diameter for member in figures.members]
     most = _spare(wires, smallest, bore)
     room = room_wanted(len(wires) + 1, limits).value
-    shares = [limits.value(f"passage.fill.{count}") for count in ("one", "two", "more")]
     pushed = is_pushed(figures.passage, len(wires) + 1, limits)
-    most_fill = 1.0 if pushed else fill.fill_limit(len(wires) + 1, *shares)
-    left = most_fill * bore * bore - sum(d * d for d in wires)
+    share = 1.0 if pushed else most_fill(len(wires) + 1, limits).value
+    left = share * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)
     if easy > 0.0 and bundle.pack([*wires, easy], bore / room, bundle.LIGHT).verdict != bundle.FITS:
         easy = min(easy, _spare(wires, smallest, bore / room))

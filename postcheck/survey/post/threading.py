@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 
-from postcheck.description.models import Build, JointSize, Passage, Plug
-from postcheck.description.naming import back_line, lamp_names, line_at
+from postcheck.description.models import Passage, Plug
 from postcheck.physics import bundle, threading
 from postcheck.physics.threading import Group, Thick
 from postcheck.plain import quoted
 from postcheck.survey.post.figures import Member, Threaded, Threading
+from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Path
 
 __all__ = ["order_of", "threading_of"]
 
 
 def threading_of(
-    build: Build,
+    wiring: Wiring,
     name: str,
     passage: Passage,
     members: Sequence[Member],
@@ -29,7 +29,7 @@ def threading_of(
     passage's own.
     """
     bore = passage.bore if bore is None else bore
-    things, groups, plain = _things(build, name, members, bore)
+    things, groups, plain = _things(wiring, name, members, bore)
     if not things:
         return None
     clear = min(bore, bore / room * (1.0 + 1e-9))
@@ -118,18 +118,17 @@ def _worst(verdicts: Sequence[str]) -> str:
 
 
 def _things(
-    build: Build, name: str, members: Sequence[Member], bore: float
+    wiring: Wiring, name: str, members: Sequence[Member], bore: float
 ) -> tuple[list[Threaded], list[Group], list[float]]:
     """What bulges, each with the wires that come after it, the same as groups, and the diameters of all other wires."""
-    swollen: dict[tuple[str, Path], list[Member]] = {}
+    swollen: dict[tuple[str, Path, int], list[Member]] = {}
     things: list[Threaded] = []
     groups: list[Group] = []
     plain: list[Member] = []
-    at = line_at(build)
     for member in members:
-        size = _joint(build, member)
-        # the legs of a lamp and all its colours bring one lamp along, the conductors of a run one joint
-        key = (member.kind, member.path)
+        size = member.joint
+        # the legs of a string and all its colours bring one lamp along, the conductors of a run one joint
+        key = (member.kind, member.path, member.string or 0)
         if key in swollen:
             swollen[key].append(member)
         elif size is not None and size.across > member.diameter:
@@ -137,85 +136,35 @@ def _things(
         else:
             plain.append(member)
     for own in swollen.values():
-        size, wires = _joint(build, own[0]), tuple(member.diameter for member in own)
+        size, wires = own[0].joint, tuple(member.diameter for member in own)
         thick = Thick(size.across, size.thin or 0.0) if size is not None else Thick(0.0)
-        things.append(_threaded(build, own[0], thick, wires))
+        things.append(_threaded(own[0], thick, wires))
         groups.append(Group(thick, wires))
-    for number, plug in enumerate(build.plug):
+    for number, plug in enumerate(wiring.build.plug):
         if name not in plug.through or plug.diameter is None or plug.diameter > bore:
             continue
-        own = [member for member in plain if _hangs_on(build, at, member, plug)]
+        own = [member for member in plain if _comes_with(wiring, member, plug)]
         plain = [member for member in plain if member not in own]
         wires, thick = tuple(member.diameter for member in own), Thick(plug.diameter)
         behind = frozenset(
             count
             for count, joined in enumerate(swollen.values())
-            if all(_hangs_on(build, at, member, plug) for member in joined)
+            if all(_comes_with(wiring, member, plug) for member in joined)
         )
         things.append(Threaded(plug.name, "plug", ("plug", number), thick, wires, bundle.FITS))
         groups.append(Group(thick, wires, behind))
     return things, groups, [member.diameter for member in plain]
 
 
-def _threaded(build: Build, member: Member, thick: Thick, wires: tuple[float, ...]) -> Threaded:
-    name, index = member.name, member.path[1]
-    if member.path[0] == "lamp" and isinstance(index, int):
-        name = lamp_names(build)[index]
-    return Threaded(name, member.kind, member.path, thick, wires, bundle.FITS)
+def _threaded(member: Member, thick: Thick, wires: tuple[float, ...]) -> Threaded:
+    return Threaded(member.entry or member.name, member.kind, member.path, thick, wires, bundle.FITS)
 
 
-def _joint(build: Build, member: Member) -> JointSize | None:
-    kind, index = member.path[0], member.path[1]
-    if kind == "run" and isinstance(index, int):
-        return build.run[index].joint
-    if kind == "cable":
-        sizes = [run.joint for run in build.run if run.cable == member.name and run.joint is not None]
-        return max(sizes, key=lambda size: size.across, default=None)
-    if not isinstance(index, int):
-        return None
-    lead = None
-    if kind == "lamp":
-        lead = build.lamp[index].lead
-    elif kind == "strip":
-        lead = build.strip[index].lead
-    elif kind == "load":
-        lead = build.load[index].lead
-    return lead.joint if lead is not None else None
-
-
-def _hangs_on(build: Build, at: Callable[[str, str], str], member: Member, plug: Plug) -> bool:
+def _comes_with(wiring: Wiring, member: Member, plug: Plug) -> bool:
     """Whether a member carries a line of a plug's pins, and so comes through with it."""
+    at = wiring.nets.at
     return any(
-        all(at(line, end) == at(pin, end) for end in plug.ends)
-        for line in _lines(build, member)
+        all(at(line, place) == at(pin, place) for place in plug.places)
+        for line in member.lines
         for pin in plug.pins
     )
-
-
-def _lines(build: Build, member: Member) -> Iterator[str]:
-    """The lines that a member carries: of a cable those of all its runs, of a leg that of its end."""
-    kind, index = member.path[0], member.path[1]
-    for number, run in enumerate(build.run):
-        if run.line and (number == index if kind == "run" else kind == "cable" and run.cable == member.name):
-            yield run.line
-    for circuit in _circuits(build, member):
-        if member.leg == "feed":
-            yield circuit
-        elif member.leg == "back":
-            yield back_line(build, circuit)
-
-
-def _circuits(build: Build, member: Member) -> Iterator[str]:
-    """The circuits that a lead hangs on: the feed of a colour on one, the leg that the colours share on all of theirs."""
-    kind, index = member.path[0], member.path[1]
-    if kind == "strip" and isinstance(index, int):
-        yield build.strip[index].circuit
-    elif kind == "load" and isinstance(index, int):
-        yield build.load[index].circuit
-    elif kind == "lamp" and isinstance(index, int):
-        lamp, name = build.lamp[index], lamp_names(build)[index]
-        for colour, die in (lamp.dice or {}).items():
-            if member.leg == "back" or member.name == f"{name} {colour}":
-                yield die.circuit
-        if lamp.circuit is not None and not lamp.dice:
-            yield lamp.circuit

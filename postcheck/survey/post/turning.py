@@ -9,7 +9,7 @@ from postcheck.description.models import Build, Passage
 from postcheck.limits import Limits
 from postcheck.physics import twist
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.wiring.parts import wire_data
+from postcheck.wiring.data import wire_data
 
 __all__ = ["USUAL_SLACK", "free_of", "grip_of", "short_lived", "slack_of", "strains_of", "turn_lived"]
 

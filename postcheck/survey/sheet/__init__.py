@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 
-from postcheck.description.naming import passages_of
 from postcheck.report import Finding, Verdict
 from postcheck.sheet import PARTS, Sheet
 from postcheck.survey import Survey
@@ -35,7 +34,7 @@ def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings
         parts=parts,
         hub=hub_places(survey) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
-        bores=tuple(bore_picture(survey, name) for name in passages_of(survey.build)) if "post" in parts else (),
+        bores=tuple(bore_picture(survey.wiring, passage, survey.limits) for passage in survey.passages.values()) if "post" in parts else (),
         ways=ways(survey) if "volts" in parts else (),
         supplies=budgets(survey) if "supply" in parts else (),
         closing=closing_places(survey) if "closing" in parts else (),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from postcheck.description.naming import origin_of
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
@@ -18,12 +17,11 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     leads: dict[str, list[BenchRow]] = {}
     lines: dict[str, list[BenchRow]] = {}
     unknown: dict[str, list[str]] = {}
-    origins = {name: origin_of(survey.build, circuit) for name, circuit in survey.build.circuit.items()}
     for rows, taps in ((leads, bench.leads.values()), (lines, bench.lines.values())):
         for tap in taps:
             figures = bench.figures(tap)
             for place in tap.places:
-                if rows is lines and place not in leads and place != origins[tap.circuit]:
+                if rows is lines and place not in leads and place != survey.wiring.drivers[tap.circuit].place:
                     continue  # on the way there and where nothing else is held: the same figures again
                 if figures is None:
                     unknown.setdefault(place, []).append(tap.name)

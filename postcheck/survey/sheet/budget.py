@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.naming import supply_of
 from postcheck.sheet import Budget, Share
 from postcheck.survey import Survey
 
@@ -35,7 +34,7 @@ def budgets(survey: Survey) -> tuple[Budget, ...]:
 def _shares(survey: Survey, name: str) -> Iterator[Share]:
     build, electrics = survey.build, survey.electrics
     for circuit, figures in electrics.circuits.items():
-        if supply_of(build, build.circuit[circuit]) == name:
+        if survey.wiring.drivers[circuit].supply == name:
             yield Share(circuit, "circuit", figures.nominal, figures.highest)
     for board, said in build.board.items():
         if said.supply == name and said.idle:

@@ -16,7 +16,7 @@ _RUN = frozenset({"lamp", "circuit"})  # what is left on for hours
 def closing_places(survey: Survey) -> tuple[ClosingPlace, ...]:
     """Every sealed place of the build, whatever its stage."""
     places = [name for name, place in survey.build.place.items() if place.access == "sealed"]
-    found = closings(survey.build, survey.parts, survey.bench, survey.proofs, survey.access, places)
+    found = closings(survey.wiring, survey.bench, survey.proofs, survey.access, places)
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
     shown = []
     for name, closing in found.items():
@@ -39,7 +39,7 @@ def _item(
     volts = limit = ohms = None
     expected = None
     bench = survey.bench
-    tap = origin_tap(survey.build, bench, subject) if kind == "circuit" else bench.leads.get((kind, subject))
+    tap = origin_tap(survey.wiring, bench, subject) if kind == "circuit" else bench.lead(kind, subject)
     figures = bench.figures(tap) if tap is not None else None
     too_much = False
     if tap is not None and figures is not None and tap.guards:
@@ -51,7 +51,9 @@ def _item(
         volts, expected = figures.usual_volts, Span(*(figures.guarded or setting.expected))
         if figures.guarded is None:
             volts, limit = setting.volts, setting.limit if setting.held else None
-        elif kind == "lamp" and (resistor := lamps[subject].resistor) is not None:
+        elif (
+            kind == "lamp" and tap is not None and (resistor := lamps[tap.guards[0][0]].resistor) is not None
+        ):
             ohms = resistor.ohms
     proof, why_not = _proof(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
     return ClosingItem(
@@ -95,5 +97,5 @@ def _why_not(
     if any(one.by is None for one in needed):
         return "not tested"
     hours = survey.limits.value("closing.run")
-    lamps = [one.name for one in needed if one.kind == "lamp"]
+    lamps = [one.lamp for one in needed if one.lamp]
     return "not run so long" if any(ran.get(name, 0.0) < hours * (1.0 - 1e-9) for name in lamps) else ""

@@ -8,7 +8,6 @@ from itertools import islice
 from math import exp, log, log10
 
 from postcheck import catalogue
-from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey.bench.bench import Bench
@@ -18,7 +17,9 @@ from postcheck.survey.bench.settings import band
 from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
-from postcheck.wiring.parts import DieData, LampPart, Parts, StripPart, die_data
+from postcheck.wiring import Wiring
+from postcheck.wiring.data import DieData, die_data
+from postcheck.wiring.parts import LampPart, Parts, StripPart
 
 __all__ = ["explained"]
 
@@ -41,17 +42,17 @@ _PLAINEST = ("missing", "short", "open", "resistor")
 
 
 def explained(
-    build: Build, parts: Parts, bench: Bench, reading: Reading, limits: Limits
+    wiring: Wiring, parts: Parts, bench: Bench, reading: Reading, limits: Limits
 ) -> tuple[Explanation, ...]:
     """At most two causes that put the reading within their own band, the plainest first."""
     assert reading.tap is not None
-    return tuple(islice(_Case(build, parts, bench, reading, limits).causes(), MOST_TOLD))
+    return tuple(islice(_Case(wiring, parts, bench, reading, limits).causes(), MOST_TOLD))
 
 
 class _Case:
-    def __init__(self, build: Build, parts: Parts, bench: Bench, reading: Reading, limits: Limits) -> None:
+    def __init__(self, wiring: Wiring, parts: Parts, bench: Bench, reading: Reading, limits: Limits) -> None:
         assert reading.tap is not None
-        self.build, self.parts, self.bench, self.limits = build, parts, bench, limits
+        self.wiring, self.parts, self.bench, self.limits = wiring, parts, bench, limits
         self.meter = limits.value("proof.meter")
         self.tap: Tap = reading.tap
         self.amps, self.volts, self.limit = reading.amps, reading.proof.volts or 0.0, reading.proof.limit
@@ -112,13 +113,19 @@ class _Case:
 
     def _failed(self, lamp: LampPart) -> Iterator[Explanation]:
         """One LED of a string shorted; some strings of several dark."""
-        if self._within(self._band(shorted=frozenset({(lamp.name, 0)}))):
-            yield Explanation("short", (lamp.name,), given=float(len(lamp.dice)))
+        found: list[tuple[float, Explanation]] = []
+        short = self._band(shorted=frozenset({(lamp.name, 0)}))
+        if short is not None and self._within(short):
+            found.append((short.usual, Explanation("short", (lamp.name,), given=float(len(lamp.dice)))))
         for dark in range(1, min(lamp.parallel, 6)):
-            strings = frozenset((lamp.name, number) for number in range(dark))
-            if self._within(self._band(opened=strings)):
-                yield Explanation("open", (lamp.name,), float(dark), float(lamp.parallel))
-                return
+            left = self._band(opened=frozenset((lamp.name, number) for number in range(dark)))
+            if left is not None and self._within(left):
+                found.append(
+                    (left.usual, Explanation("open", (lamp.name,), float(dark), float(lamp.parallel)))
+                )
+        # what usual parts come nearest to, by the ratio of the currents
+        found.sort(key=lambda pair: abs(log(max(pair[0], 1e-12) / max(self.amps, 1e-12))))
+        yield from (explanation for _, explanation in found[:1])
 
     def _other_ohms(self, lamp: LampPart) -> float | None:
         """The value of the E24 series with which typical parts come nearest, where that is not the one given.
@@ -240,7 +247,7 @@ class _Case:
                 parts, strips=tuple(strip if one.name == strip.name else one for one in parts.strips)
             )
         guarded = self.guarded if guarded is None else guarded
-        return Rig(self.build, parts, tap or self.tap, guarded=guarded, opened=opened, shorted=shorted)
+        return Rig(self.wiring, parts, tap or self.tap, guarded=guarded, opened=opened, shorted=shorted)
 
     def _band(
         self, lamp: LampPart | None = None, *, strip: StripPart | None = None, tap: Tap | None = None,

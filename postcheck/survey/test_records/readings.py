@@ -41,6 +41,7 @@ class Reading(NamedTuple):
 
     `held`: it is the limit that the bench supply was set to, as it would be with a short.
     `through`: it came through every resistor that belongs there, and would be another without. `missing`: why it cannot be judged, else empty.
+    `coarse`: with one of its strings dark ("open"), or one LED of a string shorted ("short"), the current could be the same.
     `rated`: what the lamps behind the tap are rated for together, None where other loads hang there or none is known.
     """
 
@@ -55,6 +56,7 @@ class Reading(NamedTuple):
     rated: float | None = None
     missing: str = ""
     held: bool = False
+    coarse: Literal["", "open", "short"] = ""
 
     @property
     def ohms(self) -> float:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import cached_property
+from math import inf, log
+from typing import Literal
 
 from postcheck.description.models import Build, Proof
-from postcheck.description.naming import origin_of
 from postcheck.description.subjects import subjects
 from postcheck.limits import Limits
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
+from postcheck.survey.bench.rig import Rig
+from postcheck.survey.bench.settings import band
 from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.test_records.explained import explained
 from postcheck.survey.test_records.readings import Expected, Explanation, Known, Reading
+from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Parts
 
 __all__ = ["Proofs"]
@@ -30,13 +34,14 @@ MEASURED = ("lamp", "strip", "load", "circuit")
 class Proofs:
     """What was proven up to a day; a proof that is dated later proves nothing."""
 
-    def __init__(self, build: Build, parts: Parts, bench: Bench, limits: Limits, today: date) -> None:
-        self.build = build
-        self.parts = parts
-        self.bench = bench
+    def __init__(self, wiring: Wiring, bench: Bench, limits: Limits, today: date) -> None:
+        self.wiring: Wiring = wiring
+        self.build: Build = wiring.build
+        self.parts: Parts = wiring.parts
+        self.bench: Bench = bench
         self.limits = limits
         self.today = today
-        self._about = subjects(build) if build.proof else {}
+        self._about = subjects(self.build) if self.build.proof else {}
 
     def about(self, proof: Proof) -> tuple[str, str]:
         """Kind and name of what a proof is about."""
@@ -76,7 +81,7 @@ class Proofs:
         return tuple(days)
 
     def _at(self, kind: str, name: str, proof: Proof) -> str | None:
-        if kind != "circuit" or proof.at == origin_of(self.build, self.build.circuit[name]):
+        if kind != "circuit" or proof.at == self.wiring.drivers[name].place:
             return None if kind == "circuit" else proof.at
         return proof.at
 
@@ -116,7 +121,7 @@ class Proofs:
         """What would give a current that was not to be expected; the best two, none where nothing would."""
         if reading.fits is not False or reading.tap is None:
             return ()
-        return explained(self.build, self.bench.parts, self.bench, reading, self.limits)
+        return explained(self.wiring, self.bench.parts, self.bench, reading, self.limits)
 
     def _read(self, position: int, known: Known) -> Reading:
         proof = self.build.proof[position]
@@ -140,10 +145,12 @@ class Proofs:
                 missing='a bench voltage at which its current can be worked out, such as volts = "12 V"',
             )
         fitting = [one for one in expected if self._fits(one.band, proof)]
+        likelier, coarse = self._of_strings(tap, proof, fitting)
         return bare._replace(
             tap=tap,
             expected=expected,
-            fits=bool(fitting),
+            fits=bool(fitting) and not likelier,
+            coarse=coarse,
             # beside a resistor in the bench lead that of the lamp may be missing and hardly show
             through=bool(fitting)
             and all(one.resistor for one in fitting)
@@ -151,6 +158,29 @@ class Proofs:
             rated=self._rated(tap),
             held=self._held(proof),
         )
+
+    def _of_strings(
+        self, tap: Tap, proof: Proof, fitting: Sequence[Expected]
+    ) -> tuple[bool, Literal["", "open", "short"]]:
+        """Of a current that fits several strings: whether one failed string is likelier, and which would not show.
+
+        Likelier is what usual parts come nearer to, by the ratio of the currents.
+        """
+        lamp = next((lamp for lamp in self.parts.lamps if tap.kind == "lamp" and lamp.name == tap.name), None)
+        if lamp is None or lamp.parallel == 1 or tap.string is not None or not fitting:
+            return False, ""
+        amps, string = proof.current or 0.0, frozenset({(lamp.name, 0)})
+        coarse: Literal["", "open", "short"] = ""
+        for one in fitting:
+            for how, failed in (("open", {"opened": string}), ("short", {"shorted": string})):
+                rig = Rig(self.wiring, self.bench.parts, tap, guarded=one.resistor, **failed)
+                other = band(rig, proof.volts or 0.0, proof.through or 0.0)
+                if other is None or not self._fits(other, proof):
+                    continue
+                if _apart(amps, other.usual) < _apart(amps, one.band.usual):
+                    return True, ""
+                coarse = coarse or ("open" if how == "open" else "short")
+        return False, coarse
 
     def _sane(self, tap: Tap, proof: Proof) -> bool:
         """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
@@ -177,7 +207,7 @@ class Proofs:
         """Where the meter was, or what is missing to know it."""
         kind, name = known.kind, known.name
         if kind == "circuit":
-            place = proof.at or origin_of(self.build, self.build.circuit[name]) or ""
+            place = proof.at or self.wiring.drivers[name].place or ""
             tap = self.bench.lines.get((name, place))
             return tap, "" if tap else 'a place where both its lines end, such as at = "hub"'
         if kind not in MEASURED:
@@ -185,6 +215,13 @@ class Proofs:
         names = [name]
         if kind == "lamp":
             names = [part.name for part in self.parts.lamps if name in (part.name, part.entry)]
+            if not names:  # one string of it
+                names = [name]
+                if self.bench.lead(kind, name) is None:
+                    return (
+                        None,
+                        f'the current of all its strings together, such as subject = "{name.rpartition(" ")[0]}"',
+                    )
         if len(names) != 1:
             return (
                 None,
@@ -192,7 +229,7 @@ class Proofs:
                 if names
                 else "the data of its kind",
             )
-        tap = self.bench.leads.get((kind, names[0]))
+        tap = self.bench.lead(kind, names[0])
         if tap is None or proof.at is None or proof.at in tap.places:
             return tap, "" if tap else "the data of its kind"
         line = self.bench.lines.get((tap.circuit, proof.at))
@@ -206,4 +243,12 @@ class Proofs:
         behind = [lamps[name] for name, _ in tap.guards]
         if tap.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
             return None
-        return sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in behind)
+        return sum(
+            (1 if tap.string is not None else lamp.parallel) * min(die.rated for die in lamp.dice)
+            for lamp in behind
+        )
+
+
+def _apart(one: float, other: float) -> float:
+    """How far two currents are apart, by their ratio."""
+    return abs(log(one / other)) if one > 0.0 and other > 0.0 else inf

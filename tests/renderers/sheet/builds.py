@@ -38,7 +38,7 @@ BARE = BenchRow(
 
 def hostile_sheet(name: str) -> Sheet:
     """A sheet with this name wherever a name of the file is printed."""
-    end = HubEnd("lead", name, "feed", name, name, name, 2, 1500.0, name)
+    end = HubEnd("lead", name, "supply", name, name, name, 2, 1500.0, name)
     row = replace(BARE, name=name, plus_colour=name, minus_colour=name, seat=name, label=name)
     circle = BoreCircle(1, name, "run", 0.74e-3, 0.0, 0.0, "", name, name)
     return Sheet(

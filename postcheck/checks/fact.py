@@ -1,0 +1,47 @@
+"""What a check finds, as data: who, which numbers, by which limit. Its sentences are made of it in `wording.py`."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from postcheck.limits import Limit
+from postcheck.report import Figure, Limited, Severity, Subject
+
+__all__ = ["Fact", "limited", "of_rating"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One judgement of a check before it is a sentence.
+
+    `case`: which of the check's wordings it is; empty where there is one. `reason`: which of its reasons, where the wording has
+    several. `figures`: every number that a sentence of it
+    shows, SI with its unit. `parts`: every other part that a sentence names, by its role. `words`: text that is neither
+    number nor part, such as the name of a wire. `firm`: why a stop cannot be waived, where the check does not say so.
+    `lines`: what belongs into the file for the remedy, as it is typed there.
+    """
+
+    severity: Severity
+    subject: Subject
+    path: tuple[str | int, ...] = ()
+    case: str = ""
+    reason: str = ""
+    figures: Mapping[str, Figure] = field(default_factory=dict)
+    parts: Mapping[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
+    words: Mapping[str, str] = field(default_factory=dict)
+    limit: Limited | None = None
+    because_of: str | None = None
+    lines: tuple[str, ...] = ()
+    firm: str = ""
+
+
+def limited(limit: Limit) -> Limited:
+    """A limit as a finding carries it; a share says so."""
+    unit = limit.unit or ("share" if limit.dimension == "share" else "")
+    return Limited(limit.value, unit, limit.source, limit.name)
+
+
+def of_rating(limit: Limit, rated: float, unit: str) -> Limited:
+    """A limit that is a share of a rating, as the value it comes to."""
+    return Limited(limit.value * rated, unit, limit.source, limit.name)

@@ -1,0 +1,229 @@
+"""Supplies that get in each other's way: joined, pushed backwards, or one in the other's socket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.record import Check
+from postcheck.checks.wording import Wording
+from postcheck.report import Figure, NotJudged, Subject
+from postcheck.survey import Survey
+from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.supplies import typical_volts
+
+__all__ = ["CHECKS"]
+
+# Less than this pushed backwards is the rounding of a solution, not two supplies at odds.
+PUSHED = 1e-4
+# A strip on so many times its voltage is lost.
+LOST_STRIP = 1.5
+
+
+def _backfeed(survey: Survey) -> Iterator[Fact | NotJudged]:
+    yield from _side_by_side(survey)
+    for name, figures in survey.electrics.supplies.items():
+        if figures.reverse <= PUSHED:
+            continue
+        others = tuple(
+            Subject("supply", other)
+            for other, more in survey.electrics.supplies.items()
+            if other != name and more.nominal > 0.0
+        )
+        yield Fact(
+            "stop",
+            Subject("supply", name),
+            figures.path,
+            "cell" if survey.build.supply[name].kind == "battery" else "regulated",
+            figures={"reverse": Figure(figures.reverse, "A"), "volts": Figure(figures.volts, "V")},
+            parts={"others": others} if others else {},
+        )
+
+
+def _side_by_side(survey: Survey) -> Iterator[Fact]:
+    """Supplies of the same volts in parallel: no current between them as marked, but none is exactly as marked."""
+    for one, two in survey.electrics.joined:
+        if any(survey.electrics.supplies[name].reverse > PUSHED for name in (one, two)):
+            continue
+        yield Fact(
+            "caution",
+            Subject("supply", one),
+            ("supply", one),
+            "side by side",
+            parts={"other": Subject("supply", two)},
+        )
+
+
+def _conflict(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for name in survey.electrics.shorted:
+        joint = next(
+            (
+                (("join", index), Subject("place", join.place))
+                for index, join in enumerate(survey.build.join)
+                if _joins_poles(survey, name, join.lines)
+            ),
+            None,
+        )
+        yield _short(name, joint)
+    names = list(dict.fromkeys(name for name in survey.electrics.conflict if name in survey.build.supply))
+    if len(names) == 1:
+        yield _short(names[0], None)
+    if len(names) < 2:
+        return
+    given = {name: Figure(typical_volts(survey.build.supply[name]), "V") for name in names}
+    levels = [figure.value for figure in given.values()]
+    yield Fact(
+        "stop",
+        Subject("supply", names[0]),
+        ("supply", names[0]),
+        "joined",
+        figures={**given, "lowest": Figure(min(levels), "V"), "highest": Figure(max(levels), "V")},
+        parts={"supplies": tuple(Subject("supply", name) for name in names)},
+    )
+
+
+def _short(name: str, joint: tuple[tuple[str | int, ...], Subject] | None) -> Fact:
+    path, place = joint or (("supply", name), None)
+    return Fact(
+        "stop", Subject("supply", name), path, "shorted", parts={} if place is None else {"place": place}
+    )
+
+
+def _joins_poles(survey: Survey, name: str, lines: Iterable[str]) -> bool:
+    """Whether a joint has lines of both poles of a supply: the pole itself, or a circuit fed from it."""
+    poles = survey.wiring.poles
+    return {(name, sign) for sign in "+-"} <= {poles[line] for line in lines if line in poles}
+
+
+def _unsolved(survey: Survey) -> Iterator[Fact | NotJudged]:
+    failed = survey.electrics.failed
+    if not failed:
+        return
+    state, reason = failed[0]
+    conflict = next((name for name in survey.electrics.conflict if name in survey.build.supply), None)
+    if conflict is not None:
+        reason = "supplies of different volts are joined without any resistance between them"
+    yield Fact(
+        "stop",
+        Subject("network", "network"),
+        ("supply",),
+        figures={"more": Figure(len(failed) - 1, "")} if len(failed) > 1 else {},
+        words={"state": state, "reason": reason.rstrip(".")},
+        because_of=f"supply.conflict:{conflict}" if conflict else None,
+    )
+    yield NotJudged("network", "the currents, drops and loads", "wiring that has a solution", vital=True)
+
+
+def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
+    limit = survey.limits["lamp.current.stop"]
+    for swap in survey.electrics.swaps:
+        low, high = (typical_volts(survey.build.supply[name]) for name in (swap.lower, swap.higher))
+        parts: dict[str, Subject | tuple[Subject, ...]] = {
+            "other": Subject("supply", swap.higher),
+            "socket": Subject("socket", survey.build.supply[swap.lower].socket or ""),
+        }
+        figures = {"higher": Figure(high, "V"), "lower": Figure(low, "V")}
+        lost = _lost(survey, swap.lower, high)
+        case, over = "fits", None
+        if swap.lamp is not None and swap.current > limit.value * swap.rated:
+            over = of_rating(limit, swap.rated, "A")
+            parts["lamp"] = Subject("lamp", swap.lamp)
+            figures["rated"] = Figure(swap.rated, "A")
+            if destroyed(survey.electrics.lamps[swap.lamp].part.dice, swap.current, survey.limits):
+                case = "burns out"  # of what is destroyed no current is given
+            else:
+                case = "over its rating"
+                figures["current"] = Figure(swap.current, "A")
+        elif lost:
+            case, parts["lost"] = "lost", lost
+        yield Fact(
+            "caution" if case == "fits" else "stop",
+            Subject("supply", swap.lower),
+            ("supply", swap.lower, "socket"),
+            case,
+            figures=figures,
+            parts=parts,
+            limit=over,
+        )
+
+
+def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
+    """The boards and strips of a supply that do not withstand so many volts."""
+    boards = [
+        Subject("board", name)
+        for name, board in survey.build.board.items()
+        if board.supply == supply and board.most_volts is not None and high > board.most_volts
+    ]
+    strips = [
+        Subject("strip", strip.name)
+        for strip in survey.parts.strips
+        if survey.wiring.drivers[strip.circuit].supply == supply and high > LOST_STRIP * strip.volts
+    ]
+    return (*boards, *strips)
+
+
+_PART_LINES = "Part their lines, or take the wrong line out of the joint."
+_PUSHED = "{reverse} flows backwards into {subject}[, from {others}]."
+_PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
+_FITS = "{other} ({higher}) fits the socket of {subject} ({lower}). Both have the size {socket}."
+_SWAPPED = "Plugs get swapped when a model is set up again by someone else, in poor light and in a hurry."
+_OTHER_SOCKET = "Use another size of socket for one of them. A label alone does not hold a plug back."
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "supply.conflict", "stop", "supply", "supplies joined straight to each other", "Nothing limits what flows between them.",
+        "a loop of sources without resistance", (), "Kirchhoff's voltage law", _conflict, dangerous=True,
+        wording={
+            "shorted": Wording(
+                "Both poles of {subject} are joined[ at {place}]: a dead short.",
+                "All the current that it can give goes through the joint: fire, or a fuse that blows each time.", _PART_LINES,
+            ),
+            "joined": Wording(
+                "{supplies} are joined straight to each other. They give from {lowest:apart} to {highest:apart}. "
+                "Only their own resistance, which the file does not give, limits what flows.",
+                "The stronger drives all it can into the weaker, or into the wire.", _PART_LINES,
+            ),
+        },
+    ),
+    Check(
+        "network.unsolved", "stop", "network", "a network without a solution", "A figure that is not a solution would be worse than none.",
+        "Kirchhoff's laws with V(I) of every part", (), "Newton's method, residual of every node", _unsolved,
+        wording={
+            "": Wording(
+                "The currents with {state} cannot be found[, nor those in {more:other state}]: {reason}. No figure is given for what depends on them.",
+                "A figure that is not a solution would be worse than none.",
+            )
+        },
+    ),
+    Check(
+        "supply.backfeed", "stop", "supply", "a supply that another one feeds backwards", "A cell leaks or burns, an adaptor loses its regulation.",
+        "current out of its positive pole < 0", (), "Kirchhoff's current law", _backfeed, dangerous=True,
+        wording={
+            "cell": Wording(_PUSHED, "A cell charged in this way leaks, swells or burns.", _PART_POLES),
+            "regulated": Wording(
+                _PUSHED, "A supply that is fed from behind loses its regulation, and everything on it gets the higher voltage.", _PART_POLES
+            ),
+            "side by side": Wording(
+                "{subject} and {other} feed one line side by side. No two supplies have the same volts: the higher one carries all it can, "
+                "and pushes current into the other.",
+                "They do not share the load. The one that is pushed may lose its regulation or, if it is a battery, leak or burn.",
+                "Use one larger supply, or give each of them circuits of its own.",
+            ),
+        },
+    ),
+    Check(
+        "supply.wrong-adaptor", "stop", "supply", "supplies of different volts in one size of socket", "Plugs get swapped.",
+        "the current of each lamp with the other adaptor in place", ("lamp.current.stop", "lamp.destroyed", "lamp.filament.destroyed"),
+        "Kirchhoff's laws, solved for each swap", _wrong_adaptor,
+        wording={
+            "fits": Wording(_FITS, _SWAPPED, _OTHER_SOCKET),
+            "over its rating": Wording(
+                f"{_FITS} {{lamp}} would then get about {{current:apart}}. Its rating is {{rated:apart}}.", _SWAPPED, _OTHER_SOCKET
+            ),
+            "burns out": Wording(
+                f"{_FITS} {{lamp}} would then get far more than its rating of {{rated}} and burn out.", _SWAPPED, _OTHER_SOCKET
+            ),
+            "lost": Wording(f"{_FITS} {{lost}} would not withstand it.", _SWAPPED, _OTHER_SOCKET),
+        },
+    ),
+)  # fmt: skip

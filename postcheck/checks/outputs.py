@@ -1,0 +1,194 @@
+"""Outputs and boards: what they carry, and whether they have the volts that they need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
+from postcheck.checks.record import DANGER, Check
+from postcheck.checks.wording import Wording
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
+
+__all__ = ["CHECKS"]
+
+
+# -- load
+
+
+def _output_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for name, figures in survey.electrics.circuits.items():
+        output = survey.build.circuit[name].output
+        if output is not None and output.limit is not None and output.steady is None:
+            yield from _too_much(
+                survey,
+                Fact("stop", Subject("circuit", name), ("circuit", name, "output"), "output", firm=DANGER),
+                (figures.nominal, figures.highest),
+                output.limit,
+                {name},
+            )
+
+
+def _board_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for name, board in survey.build.board.items():
+        driven = {circuit for circuit, said in survey.build.circuit.items() if said.board == name}
+        if board.steady is None and board.limit is not None:
+            for circuit in driven:
+                own = survey.build.circuit[circuit].output
+                figures = survey.electrics.circuits.get(circuit)
+                if figures is not None and (own is None or own.limit is None):
+                    yield from _too_much(
+                        survey,
+                        Fact(
+                            "stop", Subject("circuit", circuit), ("circuit", circuit, "board"), "output",
+                            parts={"board": Subject("board", name)}, firm=DANGER,
+                        ),
+                        (figures.nominal, figures.highest), board.limit, {circuit},
+                    )  # fmt: skip
+        load = survey.electrics.boards.get(name)
+        if load is not None and board.total is not None:
+            # what all outputs take together they may never take at once; what is connected to one of them lights with it
+            fact = Fact("stop", Subject("board", name), ("board", name, "total"), "board")
+            yield from _too_much(survey, fact, load, board.total, driven)
+
+
+def _too_much(
+    survey: Survey, fact: Fact, load: tuple[float, float], most: float, circuits: set[str]
+) -> Iterator[Fact]:
+    """The fact with its figures, where a load goes beyond a rating: a stop with typical parts, a caution at the highest corner."""
+    limit = survey.limits["output.load"]
+    nominal, highest = load[0], max(load)
+    if highest <= limit.value * most * (1.0 + 1e-9):
+        return
+    severity: Severity = "stop" if nominal > limit.value * most else "caution"
+    bare = first_bare(survey, circuits)
+    takes = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")} if bare is None else {}
+    yield replace(
+        fact,
+        severity=severity,
+        case=fact.case if bare is None else f"{fact.case}, bare lamp",
+        figures={**takes, "rated": Figure(most, "A")},
+        parts={**fact.parts, **({} if bare is None else {"lamp": Subject("lamp", bare.name)})},
+        limit=of_rating(limit, most, "A"),
+        because_of=bare_on(survey, circuits),
+    )
+
+
+# -- volts
+
+
+def _board_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for name, board in survey.build.board.items():
+        supply = survey.build.supply[board.supply]
+        low, usual, high = (
+            converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
+            for corner in (-1, 0, 1)
+        )
+        least, most = board.least_volts, board.most_volts
+        severity: Severity
+        if most is not None and high > most * (1.0 + 1e-9):
+            severity, case, bound = "stop" if usual > most else "caution", "too high", most
+        elif least is not None and usual < least * (1.0 - 1e-9):
+            severity, case, bound = "stop", "too low", least
+        elif least is not None and low < least * (1.0 - 1e-9) and supply.kind != "battery":
+            severity, case, bound = "caution", "low at worst", least
+        else:
+            continue
+        yield Fact(
+            severity,
+            Subject("board", name),
+            ("board", name, "supply"),
+            case,
+            figures={"lowest": Figure(low, "V"), "volts": Figure(usual, "V"), "highest": Figure(high, "V")},
+            parts={"supply": Subject("supply", board.supply)},
+            limit=Limited(bound, "V", "the board's rating, as the file gives it"),
+            firm=DANGER if case == "too high" else "",
+        )
+
+
+def _compliance(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for name, figures in survey.electrics.circuits.items():
+        steady = survey.wiring.drivers[name].steady
+        if steady is None or not short_of_current(survey, name):
+            continue
+        behind = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name]
+        if not behind:
+            continue
+        driver = survey.wiring.drivers[name]
+        supply = survey.electrics.supplies.get(driver.supply or "")
+        longest = max(behind, key=lambda lamp: lamp.string_volts)
+        yield Fact(
+            "stop" if figures.nominal < survey.limits.value("lamp.dim") * steady else "caution",
+            Subject("circuit", name),
+            ("circuit", name),
+            figures={
+                "nominal": Figure(max(figures.nominal, 0.0), "A"),
+                "promised": Figure(steady, "A"),
+                "needs": Figure(volts_needed(driver), "V"),
+                "string": Figure(longest.string_volts, "V"),
+                **({} if supply is None else {"volts": Figure(supply.volts, "V")}),
+            },
+            parts={"lamp": Subject("lamp", longest.name)},
+            limit=Limited(SHORT_OF * steady, "A", "judgement: 5 % less than promised"),
+        )
+
+
+_FAILS = "An overloaded driver gets hot and fails, usually in the state that is worst for the lamps: always on, or dark."
+_TAKES_ALL = "{lamp} has no resistor and takes all that it can get."
+_LOW = "Below its least voltage it does nothing, or anything."
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "output.overload", "stop", "circuit", "an output with more load than it is rated for", "An overloaded driver fails.",
+        "sum of the circuit's currents / limit", ("output.load",), "the output's rating", _output_overload,
+        wording={
+            "output": Wording(
+                "The output of {subject} gives {nominal:apart} ({highest:apart} at worst). It is rated for {rated:apart}.", _FAILS
+            ),
+            "output, bare lamp": Wording(f"The output of {{subject}} is rated for {{rated}}. {_TAKES_ALL}", _FAILS),
+        },
+    ),
+    Check(
+        "output.compliance", "stop", "circuit", "a constant-current output without the volts that it needs",
+        "Its lamps get less than it promises.", "supply volts - string volts < compliance", ("lamp.dim",),
+        "the output's data sheet; 5 % is judgement", _compliance,
+        wording={
+            "": Wording(
+                "The output of {subject} gives {nominal:apart} instead of {promised:apart}. "
+                "It needs {needs:apart} for itself, and {lamp} takes {string:apart}[ of the {volts:apart}].",
+                "A constant-current output that runs out of volts is a plain resistor: its lamps are dimmer than meant, and change with the supply.",
+                "Put fewer lamps in the string, or use a supply of more volts.",
+            )
+        },
+    ),
+    Check(
+        "board.overload", "stop", "board", "a board with more load than it is rated for", "An overloaded driver fails.",
+        "sum of the currents of a channel, or of all / limit", ("output.load",), "the board's rating", _board_overload,
+        wording={
+            "output": Wording(
+                "{subject} takes {nominal:apart} ({highest:apart} at worst). An output of {board} is rated for {rated:apart}.", _FAILS
+            ),
+            "output, bare lamp": Wording(f"An output of {{board}} is rated for {{rated}}. {_TAKES_ALL}", _FAILS),
+            "board": Wording(
+                "All outputs of {subject} together give {nominal:apart} ({highest:apart} at worst). They are rated for {rated:apart}.", _FAILS
+            ),
+            "board, bare lamp": Wording(f"All outputs of {{subject}} together are rated for {{rated}}. {_TAKES_ALL}", _FAILS),
+        },
+    ),
+    Check(
+        "board.wrong-volts", "stop", "board", "a board on a supply of the wrong volts",
+        "Too much destroys it, with too little it does nothing.", "lowest and highest volts of its supply", (),
+        "the board's rating", _board_volts,
+        wording={
+            "too high": Wording(
+                "{subject} is rated for {limit:apart} at most. {supply} gives {volts:apart} ({highest:apart} at worst).",
+                "Above its highest voltage a board's chip is destroyed, and often passes the voltage on to the lamps.",
+            ),
+            "too low": Wording("{subject} needs {limit:apart}. {supply} gives {volts:apart}.", _LOW),
+            "low at worst": Wording("{subject} needs {limit:apart}. {supply} gives {volts:apart} ({lowest:apart} at worst).", _LOW),
+        },
+    ),
+)  # fmt: skip

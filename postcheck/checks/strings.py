@@ -1,0 +1,121 @@
+"""Parallel strings: behind one resistor, and on one constant-current output."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.known import known_lamps
+from postcheck.checks.record import DANGER, Check
+from postcheck.checks.wording import Wording
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
+from postcheck.survey import Survey
+from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.figures import LampFigures
+
+__all__ = ["CHECKS", "on_one_output", "share_weight"]
+
+
+def share_weight(survey: Survey, lamp: LampFigures) -> Severity | None:
+    """How much it weighs that the strings of a lamp share one resistor unequally."""
+    if not lamp.shares:
+        return None
+    if lamp.shares[0] > survey.limits.value("lamp.current.stop") * lamp.rated:
+        return "stop"
+    part = sum(lamp.shares) / len(lamp.shares)
+    return "caution" if lamp.shares[0] > part * (1.0 + survey.limits.value("lamp.parallel-spread")) else None
+
+
+def _shared_resistor(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for lamp in known_lamps(survey):
+        severity = share_weight(survey, lamp)
+        if severity is None:
+            continue
+        part = sum(lamp.shares) / len(lamp.shares)
+        limit = survey.limits["lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"]
+        worth = limit.value * lamp.rated if severity == "stop" else part * (1.0 + limit.value)
+        yield Fact(
+            severity,
+            Subject("lamp", lamp.name),
+            lamp.part.resistor_path,
+            figures={
+                "strings": Figure(len(lamp.shares), ""),
+                "greatest": Figure(lamp.shares[0], "A"),
+                "least": Figure(lamp.shares[-1], "A"),
+                "rated": Figure(lamp.rated, "A"),
+            },
+            limit=Limited(worth, "A", limit.source, limit.name),
+            firm=DANGER if destroyed(lamp.part.dice, lamp.shares[0], survey.limits) else "",
+        )
+
+
+def _strings(survey: Survey, circuit: str) -> int:
+    return sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit and not part.backwards)
+
+
+def on_one_output(survey: Survey, lamp: LampFigures) -> bool:
+    """Whether it is one of several strings on one constant-current output."""
+    return (
+        survey.wiring.drivers[lamp.part.circuit].steady is not None
+        and _strings(survey, lamp.part.circuit) > 1
+    )
+
+
+def _sibling_open(survey: Survey) -> Iterator[Fact | NotJudged]:
+    limit = survey.limits["lamp.current.nominal"]
+    told: set[str] = set()
+    # a shorted die takes current from the other strings; an open one gives them its own
+    opened = [fault for fault in survey.electrics.siblings if fault.how == "open"]
+    for fault in sorted(opened, key=lambda fault: -fault.current / fault.rated):
+        steady = survey.wiring.drivers[fault.circuit].steady
+        if (
+            steady is None
+            or fault.circuit in told
+            or fault.current <= limit.value * fault.rated * (1.0 + 1e-9)
+        ):
+            continue
+        told.add(fault.circuit)
+        strings = _strings(survey, fault.circuit)
+        yield Fact(
+            "caution",
+            Subject("circuit", fault.circuit),
+            ("circuit", fault.circuit),
+            figures={
+                "left": Figure(fault.current, "A"),
+                "steady": Figure(steady, "A"),
+                "rated": Figure(fault.rated, "A"),
+                "strings": Figure(strings, ""),
+            },
+            parts={"failed": Subject("lamp", fault.lamp), "other": Subject("lamp", fault.other)},
+            limit=of_rating(limit, fault.rated, "A"),
+        )
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "lamp.shared-resistor", "stop", "lamp", "parallel lamps behind one resistor",
+        "The lamp with the least forward voltage takes the current of the others.",
+        "currents with one lamp at its least and the others at their typical forward voltage",
+        ("lamp.current.stop", "lamp.parallel-spread", "lamp.destroyed"), "OSRAM AN040, comparison of LED circuits", _shared_resistor,
+        wording={
+            "": Wording(
+                "{strings:string} of {subject} share one resistor. The one with the least forward voltage takes {greatest} and leaves {least} to each of the others. Its rating is {rated}.",
+                "Two LEDs of one bag differ by tenths of a volt. Behind one resistor the lowest takes the current of the others,"
+                " warms, and takes more. When it fails the next one gets it all.",
+            )
+        },
+    ),
+    Check(
+        "lamp.sibling-open", "caution", "circuit", "parallel strings on one constant-current output",
+        "When one fails, the others get its current.", "the most any string gets with another open",
+        ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _sibling_open,
+        wording={
+            "": Wording(
+                "{strings:string} in parallel share the {steady} of {subject}. When one string of {failed} opens, a string of {other} gets {left}. Its rating is {rated}.",
+                "A constant-current output pushes its whole current through whatever takes it, so one bad joint takes the rest with it,"
+                " and even before that the strings share it unequally.",
+                "Put all of them in one string on {rated} or less, or give each string an output of its own.",
+            )
+        },
+    ),
+)  # fmt: skip

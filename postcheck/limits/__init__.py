@@ -1,0 +1,74 @@
+"""Every limit that judges a build, with its source: the rows of limits.toml.
+
+A build file can change any of them by name, with a reason (`[[limit]]`); the few that stand between people and
+injury or fire can only be lowered. Where a limit has a value for a caution and one for a stop, they are two limits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+import tomli
+
+from postcheck.limits.names import LimitName
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
+__all__ = ["LIMITS", "Limit", "LimitName", "Limits"]
+
+
+class Limit(NamedTuple):
+    """A named limit: SI value (degrees Celsius excepted), the dimension that a changed value must have, its source.
+
+    `firm`: why a build may lower but not raise it. `zero`: whether it can be set to nothing at all.
+    """
+
+    name: LimitName
+    value: float
+    unit: str
+    dimension: str
+    says: str
+    source: str
+    changed: str | None = None
+    firm: str | None = None
+    zero: bool = False
+
+
+def _rows() -> Iterator[Limit]:
+    file: Traversable = Path(__file__).with_name("limits.toml")
+    if not file.is_file():  # run from a zip
+        from importlib.resources import files  # noqa: PLC0415 - seldom, and not cheap
+
+        file = files("postcheck.limits") / "limits.toml"
+    for name, row in tomli.loads(file.read_text(encoding="utf-8")).items():
+        yield Limit(**{"name": name, "unit": "", **row})
+
+
+LIMITS: tuple[Limit, ...] = tuple(_rows())
+
+
+class Limits(Mapping[LimitName, Limit]):
+    """All limits by name, with the file's changes applied."""
+
+    def __init__(self, changes: Mapping[LimitName, tuple[float, str]] | None = None) -> None:
+        self._rows = {row.name: row for row in LIMITS}
+        for name, (value, reason) in (changes or {}).items():
+            self._rows[name] = self._rows[name]._replace(
+                value=value, changed=reason, source=f"changed in the build file: {reason}"
+            )
+
+    def __getitem__(self, name: LimitName) -> Limit:
+        return self._rows[name]
+
+    def __iter__(self) -> Iterator[LimitName]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
+
+    def value(self, name: LimitName) -> float:
+        """The limit's value in its unit."""
+        return self._rows[name].value

@@ -1,0 +1,145 @@
+"""Whatever takes current, one record each: a string of a lamp, a strip or a load, with its driver, lead and joints."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Literal, NamedTuple
+
+from postcheck.description.models import JointSize
+from postcheck.wiring.graph import Node
+from postcheck.wiring.nets import Driver
+from postcheck.wiring.parts import LampPart, LegPart, Part, Parts, Path, StripPart
+from postcheck.wiring.through import Passages
+
+__all__ = ["Consumer", "FineWire", "Kind", "Leg", "Side", "consumers_of", "fine_wires", "kind_of"]
+
+Kind = Literal["lamp", "strip", "load"]
+Side = Literal["supply", "return"]
+
+
+class Leg(NamedTuple):
+    """One leg of a lead, from where it begins to its joint.
+
+    `owner`: the lamp (with its colour, on the supply side), strip or load that it belongs to. `string`: which of several
+    strings brings it; None where they share it, or there is one.
+    """
+
+    owner: str
+    side: Side
+    string: int | None
+    start: str
+    joint: Node
+
+
+class Consumer(NamedTuple):
+    """One string of a lamp (of one colour of it), a strip, or a load.
+
+    `entry`: the name without the colour. `string`: its number among those side by side. `places`: of the dice along the
+    string, in order. `backwards`: it is wired the wrong way round. `lead`: it has one; `fixed`: that is painted over or
+    trapped. `label`: what is written on its flag.
+    """
+
+    kind: Kind
+    name: str
+    entry: str
+    string: int
+    driver: Driver
+    place: str
+    places: tuple[str, ...]
+    supply: Leg
+    back: Leg
+    backwards: bool
+    lead: bool
+    fixed: bool
+    label: str
+    path: Path
+
+    @property
+    def legs(self) -> tuple[Leg, Leg]:
+        """Its two legs, that of the supply side first."""
+        return self.supply, self.back
+
+    def leg(self, side: Side) -> Leg:
+        """Its leg on one side."""
+        return self.supply if side == "supply" else self.back
+
+
+class FineWire(NamedTuple):
+    """A fine wire: a leg of a lead, or the link between two lamps of a chain.
+
+    `leg`: supply, return or link; `string`: which of several strings brings it, None where they share it. `through`: the
+    passages that it goes through. `carries`: the names of the lamps, strips or loads whose current it carries, once for
+    each string. `joint`: the thickest spot that comes with it.
+    """
+
+    name: str
+    entry: str
+    path: Path
+    leg: Literal["supply", "return", "link"]
+    string: int | None
+    start: str
+    to: str
+    data: LegPart
+    through: tuple[str, ...]
+    carries: tuple[str, ...]
+    joint: JointSize | None = None
+
+
+def kind_of(part: Part) -> Kind:
+    """The word for a part's kind."""
+    return "lamp" if isinstance(part, LampPart) else "strip" if isinstance(part, StripPart) else "load"
+
+
+def consumers_of(
+    parts: Parts, drivers: Mapping[str, Driver], node: Callable[[str, str], Node]
+) -> tuple[Consumer, ...]:
+    """Every string of the lamps, every strip and load, in this order; `node`: where a line is at a place."""
+    return tuple(_consumers(parts, drivers, node))
+
+
+def _consumers(
+    parts: Parts, drivers: Mapping[str, Driver], node: Callable[[str, str], Node]
+) -> Iterator[Consumer]:
+    for part in parts.all:
+        kind, driver = kind_of(part), drivers[part.circuit]
+        supply, back = node(driver.circuit, part.feed.to), node(driver.return_net, part.back.to)
+        common = part.entry if isinstance(part, LampPart) and part.colour else part.name
+        share = part.share if isinstance(part, LampPart) else "lead"
+        lead = part.lead
+        for string in range(part.parallel if isinstance(part, LampPart) else 1):
+            yield Consumer(
+                kind, part.name, part.entry, string, driver, part.place, part.places,
+                Leg(part.name, "supply", None if share == "lead" else string, part.places[0], supply),
+                Leg(common, "return", string if share == "nothing" else None, part.places[-1], back),
+                isinstance(part, LampPart) and part.backwards,
+                lead is not None, lead is not None and lead.fixed, (lead.label if lead is not None else None) or "",
+                part.path,
+            )  # fmt: skip
+
+
+def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) -> tuple[FineWire, ...]:
+    """Each leg of a lead and each link of a chain, once."""
+    named = {part.name: part for part in parts.all}
+    found: dict[Leg, FineWire] = {}
+    links: list[FineWire] = []
+    for consumer in consumers:
+        part = named[consumer.name]
+        names, path = (part.name, part.entry), part.path[:2]
+        joint = part.lead.joint if part.lead is not None else None
+        for leg in consumer.legs:
+            if leg in found:
+                found[leg] = found[leg]._replace(carries=(*found[leg].carries, part.name))
+                continue
+            data = part.feed if leg.side == "supply" else part.back
+            through = passages.of_leg(names, leg.start, data.to) if consumer.lead else ()
+            found[leg] = FineWire(
+                *names, path, leg.side, leg.string, leg.start, data.to, data, through, (part.name,), joint
+            )
+        if isinstance(part, LampPart):
+            string = consumer.string if part.parallel > 1 else None
+            for start, end, link in zip(part.places, part.places[1:], part.links, strict=False):
+                through = passages.of_leg(names, start, end)
+                links.append(
+                    FineWire(*names, path, "link", string, start, end, link, through, (part.name,), joint)
+                )
+    return (*found.values(), *links)

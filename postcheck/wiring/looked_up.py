@@ -1,0 +1,307 @@
+"""Every wire, die and resistor of a build looked up, and what `[usual]` says filled in.
+
+Names were checked when the build was read, so a lookup that fails here is our own fault.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from typing import Any
+
+from postcheck import catalogue
+from postcheck.description.models import (
+    Build,
+    Lamp,
+    Lead,
+    Leg,
+    ResistorSpec,
+    Strip,
+    UsualResistor,
+)
+from postcheck.description.naming import lamp_names, run_names, strip_names
+from postcheck.wiring.data import DieData, WireData, described_die, die_data, wire_data
+from postcheck.wiring.parts import (
+    LampPart,
+    LegPart,
+    LoadPart,
+    Parts,
+    Path,
+    ResistorPart,
+    RunPart,
+    Share,
+    StripPart,
+)
+from postcheck.wiring.through import Passages
+
+__all__ = ["BESIDE_THE_MARK", "STRIP_TRACE", "parts_of", "usual_resistor", "whole_segments"]
+
+# Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
+USUAL_RESISTOR_TOLERANCE = 0.05
+
+# What is to be typed where a strip's traces were not measured.
+STRIP_TRACE = 'the measured resistance of its trace, such as trace = "0.5 ohm/m"'
+
+# A cut this far beside the mark is still within the copper of its pads, m: common practice.
+BESIDE_THE_MARK = 1e-3
+
+
+def whole_segments(length: float, segment: float) -> int:
+    """How many whole segments a length of strip has, cut at a mark or within the pads there (all in m)."""
+    if not segment > 0.0:
+        raise ValueError("a segment has a length above zero")
+    beside = min(BESIDE_THE_MARK, segment / 4.0)
+    return int(length / segment + beside / segment + 1e-9)
+
+
+def parts_of(build: Build) -> Parts:
+    """Look up every wire, die and resistor of a build and fill in what `[usual]` says."""
+    return _Gatherer(build).gather()
+
+
+class _Gatherer:
+    def __init__(self, build: Build) -> None:
+        self.build = build
+        self.unknown: list[tuple[str, str, str, bool]] = []
+        self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
+        self.passages = Passages(build)
+        self.lamp_names, self.strip_names, self.run_names = (
+            lamp_names(build),
+            strip_names(build),
+            run_names(build),
+        )
+        self.wire = lru_cache(maxsize=None)(self._wire)
+        self.dice = lru_cache(maxsize=None)(self._dice)
+
+    def gather(self) -> Parts:
+        lamps = tuple(part for index, lamp in enumerate(self.build.lamp) for part in self._lamps(index, lamp))
+        strips = tuple(self._strip(index, strip) for index, strip in enumerate(self.build.strip))
+        loads = tuple(
+            LoadPart(
+                name=load.name,
+                path=("load", index),
+                said=load,
+                circuit=load.circuit,
+                place=load.place,
+                least=load.typical if load.least is None else load.least,
+                typical=load.typical,
+                most=load.typical if load.most is None else load.most,
+                starting=load.starting,
+                lowest=load.lowest,
+                **self._legs(load.name, load.lead, load.place),
+            )
+            for index, load in enumerate(self.build.load)
+        )
+        runs = self._runs()
+        if not (lamps or strips or loads):
+            self.unknown.append(
+                (
+                    self.build.build.name,
+                    "anything that is lit or driven",
+                    'a [[lamp]], [[strip]] or [[load]], such as [[lamp]] with name = "bow lamp"',
+                    True,
+                )
+            )
+        return Parts(lamps, strips, loads, runs, tuple(self.unknown))
+
+    # -- wires and legs
+
+    def _wire(self, name: str) -> WireData:
+        return wire_data(self.build, name)
+
+    def _legs(self, name: str, lead: Lead | None, place: str, last: str | None = None) -> dict[str, Any]:
+        if lead is None:
+            return {"feed": LegPart(0.0, None, place, None), "back": LegPart(0.0, None, last or place, None)}
+        wires: list[str | None] = [*lead.wires] if lead.wires else [lead.wire or self.build.usual.lead] * 2
+        colours = [*(lead.colours or []), None, None]
+        legs = {}
+        for position, (side, own) in enumerate((("feed", lead.feed), ("back", lead.back))):
+            leg = own or Leg()
+            wire = leg.wire or wires[position]
+            length = leg.length if leg.length is not None else lead.length
+            if length is None or wire is None:
+                missing = (
+                    'its length, such as lead = "220 mm to hull"'
+                    if length is None
+                    else 'its wire, such as lead = "220 mm of enamel-0.10 to hull"'
+                )
+                self.unknown.append((name, "the resistance of its lead", missing, True))
+            legs[side] = LegPart(
+                length or 0.0,
+                self.wire(wire) if wire else None,
+                leg.to or lead.to or (place if side == "feed" else last or place),
+                leg.colour or colours[position],
+            )
+        return legs
+
+    def _runs(self) -> tuple[RunPart, ...]:
+        runs = []
+        for index, (run, name) in enumerate(zip(self.build.run, self.run_names, strict=True)):
+            wire = run.wire or self.build.usual.run
+            if (
+                run.ohms is None
+                and not run.spare
+                and run.carries == "power"
+                and (wire is None or run.length is None)
+            ):
+                missing = (
+                    'its wire, such as wire = "ptfe-28"'
+                    if wire is None
+                    else 'its length, such as length = "300 mm"'
+                )
+                self.unknown.append((name, "its resistance and voltage drop", missing, True))
+            runs.append(
+                RunPart(
+                    name=name,
+                    path=("run", index),
+                    said=run,
+                    line=run.line or "",
+                    ends=(run.ends[0], run.ends[1]),
+                    length=run.length or 0.0,
+                    wire=self.wire(wire) if wire else None,
+                    measured=run.ohms,
+                    conductors=run.conductors,
+                    spare=run.spare,
+                    carries=run.carries,
+                    cable=run.cable,
+                    body=run.body,
+                    through=self.passages.of_run(run, name),
+                    colour=run.colour,
+                )
+            )
+        return tuple(runs)
+
+    # -- lamps
+
+    def _dice(self, kind: str) -> tuple[DieData, ...]:
+        own = self.build.lamp_kind.get(kind)
+        if own is not None:
+            return (described_die(own),)
+        row = catalogue.lamp(kind)
+        if isinstance(row, catalogue.FilamentLamp):
+            return (
+                DieData("filament", "", (row.rated_volts,) * 3, row.rated_current, row.rated_volts, row.rated_current,
+                        row.rated_current, None, None, None, None, 0.0, 0.0, 1e3, 0.0, row.rated_volts,
+                        row.cold_ratio, row.source),
+            )  # fmt: skip
+        return tuple(die_data(die, row.source) for die in row.dice)
+
+    def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
+        if spec is None or spec.ohms == 0.0:  # a link of zero ohm limits nothing
+            return None
+        power = spec.power
+        if power is None and spec.size is not None:
+            power = catalogue.resistor_size(spec.size).power
+        return ResistorPart(
+            spec.ohms,
+            spec.tolerance if spec.tolerance is not None else self.usual_tolerance,
+            power if power is not None else self.usual_power,
+            spec.place or place,
+            "supply" if spec.side == "feed" else "return",
+        )
+
+    def _lamps(self, index: int, lamp: Lamp) -> Iterator[LampPart]:
+        path: Path = ("lamp", index)
+        name = self.lamp_names[index]
+        last = lamp.places[-1] if lamp.places else lamp.place
+        if (
+            lamp.parallel > 1
+            and lamp.lead is not None
+            and lamp.strings_share is None
+            and not lamp.one_resistor
+        ):
+            self.unknown.append(
+                (
+                    name,
+                    f"what the leads of its {lamp.parallel} strings share: each is taken to bring both legs",
+                    'what they share, such as strings_share = "return", or "nothing"',
+                    False,
+                )
+            )
+        legs = self._legs(name, lamp.lead, lamp.places[0] if lamp.places else lamp.place, last)
+        links = tuple(self._legs(name, link, lamp.place)["feed"] for link in lamp.links or ())
+        common: dict[str, Any] = {
+            "entry": name, "said": lamp, "place": lamp.place, "places": tuple(lamp.places or (lamp.place,)), "kind": lamp.kind,
+            "parallel": lamp.parallel, "one_resistor": lamp.one_resistor, "matched": lamp.matched, "links": links,
+            "behaviour": lamp.behaviour, "backwards": lamp.backwards, **legs,
+        }  # fmt: skip
+        dice = self.dice(lamp.kind)
+        if lamp.dice:
+            by_colour = {die.colour: die for die in dice}
+            for number, (colour, die) in enumerate(lamp.dice.items()):
+                common |= _legs_of_die(lamp, legs, number)
+                own = self._resistor(die.resistor, lamp.place)
+                yield LampPart(
+                    name=f"{name} {colour}", path=(*path, "dice", colour), circuit=die.circuit,
+                    dice=(by_colour[colour],) * lamp.series, resistor=own,
+                    resistor_path=(*path, "dice", colour, "resistor"), wanted=die.wanted, colour=True,
+                    share=_shared(lamp, own), **common,
+                )  # fmt: skip
+        else:
+            own = self._resistor(lamp.resistor, lamp.place)
+            yield LampPart(
+                name=name, path=path, circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
+                resistor=own, resistor_path=(*path, "resistor"), wanted=lamp.wanted, share=_shared(lamp, own), **common,
+            )  # fmt: skip
+
+    def _strip(self, index: int, strip: Strip) -> StripPart:
+        own = self.build.strip_kind.get(strip.kind)
+        name = self.strip_names[index]
+        chains: tuple[tuple[tuple[DieData, ...], float], ...]
+        if own is not None:
+            volts, segment = own.volts, own.segment
+            chains = ((self.dice(own.kind)[:1] * own.series, own.ohms),) * own.strings
+            source = own.source or "described in the file"
+        else:
+            row = catalogue.strip(strip.kind)
+            volts, segment, source = row.volts, row.segment_length, row.source
+            chains = tuple(
+                ((die_data(chain.die, row.source),) * chain.series, chain.ohms) for chain in row.chains
+            )
+        length = strip.length if strip.length is not None else (strip.segments or 1) * segment
+        segments = strip.segments if strip.segments is not None else max(1, whole_segments(length, segment))
+        if strip.trace is None:
+            self.unknown.append((name, "the voltage along the strip", STRIP_TRACE, False))
+        return StripPart(
+            name=name, path=("strip", index), said=strip, circuit=strip.circuit, place=strip.place, far_end=strip.far_end,
+            kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
+            **self._legs(name, strip.lead, strip.place),
+        )  # fmt: skip
+
+
+def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[str, LegPart]:
+    """The legs of one colour of a lamp: each has a feed of its own, and the last colour of the lead is what they share.
+
+    Where the lead has another number of colours, which feed has which is not said.
+    """
+    assert lamp.dice is not None
+    said = (lamp.lead.colours if lamp.lead is not None else None) or ()
+    if len(lamp.dice) == 1:
+        return {}
+    each = len(said) == len(lamp.dice) + 1
+    own = lamp.lead or Lead()
+    feed, back = own.feed or Leg(), own.back or Leg()
+    return {
+        "feed": legs["feed"]._replace(colour=said[number] if each else feed.colour),
+        "back": legs["back"]._replace(colour=back.colour or (said[-1] if len(said) > 1 else None)),
+    }
+
+
+def _shared(lamp: Lamp, resistor: ResistorPart | None) -> Share:
+    """What the leads of its strings share: as the file says; else nothing, unless they end at one resistor beside them."""
+    if lamp.parallel == 1 or lamp.lead is None:
+        return "lead"
+    if lamp.strings_share is not None:
+        return lamp.strings_share
+    beside = resistor is not None and resistor.place in (lamp.place, *(lamp.places or ()))
+    return "lead" if lamp.one_resistor and beside else "nothing"
+
+
+def usual_resistor(usual: UsualResistor | None) -> tuple[float | None, float]:
+    """Power (W, None: not said) and tolerance of a resistor of which no more is said, by `[usual]`."""
+    if usual is None:
+        return None, USUAL_RESISTOR_TOLERANCE
+    power = usual.power
+    if power is None and usual.size is not None:
+        power = catalogue.resistor_size(usual.size).power
+    return power, usual.tolerance if usual.tolerance is not None else USUAL_RESISTOR_TOLERANCE

@@ -1,0 +1,127 @@
+"""Names of nets, and what drives each circuit: the supply, the place where it begins, the output and its limits.
+
+A build file says *line*; in code all that bears one line's name is a net.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal, NamedTuple, TypeVar
+
+from postcheck.description.models import Build, Circuit
+
+__all__ = ["Driver", "Nets", "drivers_of"]
+
+Path = tuple[str | int, ...]
+_T = TypeVar("_T")
+
+
+class Driver(NamedTuple):
+    """What feeds one circuit. `place`: where it begins; None, as `supply`, where the file does not say.
+
+    `pole` and `other_pole`: the nets of the supply on its switched side and on the other; `return_net`: the net that the
+    unswitched ends of its consumers are joined to. `positive`: it is switched on the positive side. `driven`: an output
+    or board stands between pole and net. `drop` V lost in it, `steady` A of a constant-current output, `compliance` V as
+    the file states it, `limit` A of the output alone; `path` of the table that says so.
+    """
+
+    circuit: str
+    behaviour: Literal["steady", "flash", "dim"]
+    supply: str | None
+    place: str | None
+    board: str | None
+    pole: str
+    other_pole: str
+    return_net: str
+    positive: bool
+    own_return: bool
+    driven: bool = False
+    drop: float = 0.0
+    steady: float | None = None
+    compliance: float | None = None
+    limit: float | None = None
+    path: Path = ()
+
+    @property
+    def lossless(self) -> bool:
+        """Whether its net begins straight at the pole, as far as volts and current go."""
+        return self.drop == 0.0 and self.steady is None
+
+    def net(self, side: Literal["supply", "return"]) -> str:
+        """The net on one side of its consumers: its own on the supply side."""
+        return self.circuit if side == "supply" else self.return_net
+
+    def ends(self, supply: _T, back: _T) -> tuple[_T, _T]:
+        """Supply and return side of a consumer, put in the order positive, negative."""
+        return (supply, back) if self.positive else (back, supply)
+
+
+def drivers_of(build: Build) -> dict[str, Driver]:
+    """The driver of each circuit by the circuit's name."""
+    return {name: _driver(build, name, circuit) for name, circuit in build.circuit.items()}
+
+
+def _driver(build: Build, name: str, circuit: Circuit) -> Driver:
+    board = build.board.get(circuit.board or "")
+    supply = circuit.supply if circuit.supply is not None else board.supply if board is not None else None
+    source = build.supply.get(supply or "")
+    place = board.place if board is not None else source.place if source is not None else None
+    positive = circuit.switched == "positive"
+    pole, other = (f"{supply}{sign}" for sign in ("+-" if positive else "-+"))
+    driver = Driver(
+        name, circuit.behaviour, supply, place, circuit.board if board is not None else None, pole, other,
+        f"{name}-return" if circuit.own_return else other, positive, circuit.own_return,
+    )  # fmt: skip
+    output = circuit.output or board
+    if output is None:
+        return driver
+    path: Path = ("circuit", name, "output") if circuit.output is not None else ("board", circuit.board or "")
+    return driver._replace(
+        driven=True, drop=output.drop, steady=output.steady, compliance=output.compliance, limit=output.limit, path=path
+    )  # fmt: skip
+
+
+class Nets:
+    """The name that a line's net has at a place.
+
+    A converter's negative is one net with its source's, and supplies may share theirs: two names, one net, so one run
+    serves both. Where each name has a conductor of its own, the two are apart at its far end; they meet at the converter
+    or supply.
+    """
+
+    def __init__(self, build: Build) -> None:
+        self._alias = _aliases(build)
+        self._ends: set[tuple[str, str]] = set()
+        self._home: Mapping[str, str] = {f"{name}-": supply.place for name, supply in build.supply.items()}
+        self._named: dict[str, list[str]] = {}
+        if not self._alias:
+            return
+        self._ends |= {(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends}
+        self._ends |= {(line, end) for plug in build.plug for line in plug.pins for end in plug.places}
+        for line, root in self._alias.items():
+            self._named.setdefault(root, [root]).append(line)
+
+    def at(self, line: str, place: str) -> str:
+        """The net of a line at a place."""
+        root = self._alias.get(line, line)
+        if root == line or self._home.get(line) == place or (line, place) not in self._ends:
+            return root
+        others = (name for name in self._named[root] if name != line)
+        return line if any((name, place) in self._ends for name in others) else root
+
+
+def _aliases(build: Build) -> dict[str, str]:
+    alias: dict[str, str] = {}
+
+    def root(line: str) -> str:
+        while line in alias:
+            line = alias[line]
+        return line
+
+    for name, supply in build.supply.items():
+        other = supply.shares_negative_with
+        if supply.kind == "converter" and not supply.isolated:
+            other = other or supply.fed_by
+        if other is not None and root(f"{name}-") != root(f"{other}-"):
+            alias[root(f"{name}-")] = root(f"{other}-")
+    return {line: root(line) for line in list(alias)}

@@ -1,0 +1,32 @@
+"""Plugs beside what they belong to: a pin that joins two places which its line joins already is asked about."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.description.problems import Problem
+from postcheck.plain import quoted
+from postcheck.wiring.resolved import Wiring
+
+__all__ = ["plug_problems"]
+
+
+def plug_problems(wiring: Wiring) -> Iterator[Problem]:
+    """Each plug that would lie side by side with runs of its own lines, with what can be typed instead."""
+    for index, plug in enumerate(wiring.build.plug):
+        if plug.ends is None:
+            continue
+        first, second = plug.ends
+        beside = [
+            line
+            for line in plug.pins
+            if wiring.runs_alone.joined(wiring.node(line, first), wiring.node(line, second))
+        ]
+        if beside:
+            yield Problem(
+                "file.invalid", ("plug", index, "ends"),
+                f"plug {quoted(plug.name)} joins {quoted(first)} and {quoted(second)}, and so do the runs of line "
+                f"{quoted(beside[0])}: side by side the plug would carry next to nothing",
+                f'where the runs end at the plug, write at = "{second}" instead of `ends`; where they begin at it, at = "{first}"',
+                "key",
+            )  # fmt: skip

@@ -1,0 +1,280 @@
+"""The wiring of a build, resolved once: nets, nodes and edges, and where every lead is joined to them.
+
+    supply pole --channel--> net at a place --conductor, pin, joint--> net at a place --leg--> consumer
+
+A plug that sits at a place splits each of its nets there in two: the supply side, where whatever comes from the supply
+ends, and the node of the place itself, where everything else is joined.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from weakref import WeakValueDictionary
+
+from postcheck.description.models import Build, Plug
+from postcheck.description.naming import run_names, strip_names
+from postcheck.wiring.consumers import Consumer, FineWire, consumers_of, fine_wires
+from postcheck.wiring.graph import Edge, EdgeKind, Graph, Node
+from postcheck.wiring.looked_up import parts_of
+from postcheck.wiring.nets import Driver, Nets, drivers_of
+from postcheck.wiring.parts import Parts
+from postcheck.wiring.through import Passages
+
+__all__ = ["Wiring", "resolve"]
+
+_SUPPLY_SIDE = "supply side"
+_KNOWN: WeakValueDictionary[int, Wiring] = WeakValueDictionary()
+
+
+def resolve(build: Build) -> Wiring:
+    """The wiring of a build; of one and the same build it is resolved once as long as somebody holds it."""
+    known = _KNOWN.get(id(build))
+    if known is None or known.build is not build:
+        known = _KNOWN[id(build)] = Wiring(build)
+    return known
+
+
+class Wiring:
+    """What is joined to what. `wires`: everything that is joined whatever is on; `fed`: with the channels as well."""
+
+    def __init__(self, build: Build) -> None:
+        self.build: Build = build
+        self.nets: Nets = Nets(build)
+        self.drivers: dict[str, Driver] = drivers_of(build)
+        edges = (*self._runs(), *self._pins(), *self._joints(), *self._strips(), *self._channels())
+        self._split: dict[Node, frozenset[Edge]] = self._supply_sides(edges)
+        self.edges: tuple[Edge, ...] = tuple(map(self._moved, edges)) if self._split else edges
+        if self._split:
+            self.edges += tuple(self._contacts())
+
+    # -- nodes
+
+    def node(self, line: str, place: str) -> Node:
+        """Where a line's net is at a place: behind a plug that sits there."""
+        return Node(self.nets.at(line, place), place)
+
+    def ahead(self, line: str, place: str) -> Node:
+        """The same, on the supply side of a plug that sits there."""
+        node = self.node(line, place)
+        return _supply_side(node) if node in self._split else node
+
+    def pole(self, supply: str, sign: str, place: str | None = None) -> Node:
+        """The node of a supply's pole (`+` or `-`), or of the net that it feeds where a board or converter sits."""
+        home = self.build.supply[supply].place
+        line = f"{supply}{sign}"
+        return self.ahead(line, home) if place in (None, home) else self.node(line, place or home)
+
+    def start(self, driver: Driver) -> Node:
+        """The node at which a circuit's net begins."""
+        return self.ahead(driver.circuit, driver.place or "")
+
+    @cached_property
+    def poles(self) -> dict[str, tuple[str, str]]:
+        """Of each line that carries power its supply, and the pole (`+` or `-`) that it leads to."""
+        found = {f"{name}{sign}": (name, sign) for name in self.build.supply for sign in "+-"}
+        for driver in self.drivers.values():
+            signs = "+-" if driver.positive else "-+"
+            for line, sign in zip((driver.circuit, driver.return_net), signs, strict=True):
+                if driver.supply is not None:
+                    found.setdefault(line, (driver.supply, sign))
+        return found
+
+    def passes(self, line: str, start: str, place: str, joint: str) -> bool:
+        """Whether all that a line carries from one place to a joint goes through a place."""
+        through = {self.node(line, place), self.ahead(line, place)}
+        return self.wires.all_pass(self.ahead(line, start), self.node(line, joint), through)
+
+    @cached_property
+    def sources(self) -> tuple[Node, ...]:
+        """The poles of all supplies."""
+        return tuple(self.pole(name, sign) for name in self.build.supply for sign in "+-")
+
+    # -- graphs
+
+    @cached_property
+    def wires(self) -> Graph:
+        """What wire, metal, pins and joints join."""
+        return Graph((edge for edge in self.edges if edge.kind != "channel"), self.sources)
+
+    @cached_property
+    def fed(self) -> Graph:
+        """The same with all circuits switched on."""
+        return Graph(self.edges, self.sources)
+
+    @cached_property
+    def runs_alone(self) -> Graph:
+        """What runs join, with the joints between nets and without any plug."""
+        return self.between("conductor", "body", "joint", "leg", "trace")
+
+    def between(self, *kinds: EdgeKind) -> Graph:
+        """What edges of some kinds alone join."""
+        return Graph(edge for edge in self.edges if edge.kind in kinds)
+
+    @cached_property
+    def live(self) -> frozenset[Node]:
+        """Every node that a pole of a supply reaches."""
+        return frozenset(self.fed.reached(self.sources))
+
+    @cached_property
+    def joined_circuits(self) -> dict[str, tuple[str, ...]]:
+        """Each circuit with those that are joined to it on both sides, apart from the supply; itself first."""
+        nets = Graph(
+            edge._replace(a=Node(edge.a.net, ""), b=Node(edge.b.net, ""))
+            for edge in self.edges
+            if edge.kind != "channel" and edge.number >= 0 and edge.a.net != edge.b.net
+        )
+        groups: dict[tuple[Node, Node, bool], list[str]] = {}
+        for name, driver in self.drivers.items():
+            supply, back = (
+                nets.root(Node(self.nets.at(line, driver.place or ""), ""))
+                for line in (name, driver.return_net)
+            )
+            groups.setdefault((supply, back, driver.positive), []).append(name)
+        return {
+            name: (name, *(other for other in group if other != name))
+            for group in groups.values()
+            for name in group
+        }
+
+    @cached_property
+    def parts(self) -> Parts:
+        """Wires, dice and resistors, looked up."""
+        return parts_of(self.build)
+
+    @cached_property
+    def consumers(self) -> tuple[Consumer, ...]:
+        """Every string of the lamps, every strip and load."""
+        return consumers_of(self.parts, self.drivers, self.node)
+
+    @cached_property
+    def fine_wires(self) -> tuple[FineWire, ...]:
+        """Every leg of a lead, and every link of a chain."""
+        return fine_wires(self.consumers, self.parts, Passages(self.build))
+
+    @cached_property
+    def pins(self) -> dict[str, tuple[Edge, ...]]:
+        """The pins of each plug, in their order; the supply side is `a`."""
+        found: dict[str, list[Edge]] = {plug.name: [] for plug in self.build.plug}
+        for edge in self.edges:
+            if edge.kind == "pin":
+                found[edge.name].append(edge)
+        return {name: tuple(edges) for name, edges in found.items()}
+
+    @cached_property
+    def plugs(self) -> dict[str, Plug]:
+        """The plugs of the file by name."""
+        return {plug.name: plug for plug in self.build.plug}
+
+    @cached_property
+    def far_ends(self) -> dict[str, tuple[Node, Node]]:
+        """Of each strip that feeds something from its far end, the nodes there: of its own net, and of the return."""
+        found: dict[str, list[Node]] = {}
+        for edge in self.edges:
+            if edge.kind == "trace":
+                found.setdefault(edge.name, []).append(edge.b)
+        return {name: (ends[0], ends[1]) for name, ends in found.items()}
+
+    @cached_property
+    def channels(self) -> dict[str, Edge]:
+        """The way from a pole (`a`) to the net (`b`) of each circuit."""
+        return {edge.name: edge for edge in self.edges if edge.kind == "channel"}
+
+    # -- edges
+
+    def _runs(self) -> Iterator[Edge]:
+        for run, name in zip(self.build.run, run_names(self.build), strict=True):
+            if run.line is not None and not run.spare and run.carries == "power":
+                ends = tuple(self.node(run.line, place) for place in run.ends)
+                for number in range(run.conductors):
+                    yield Edge("body" if run.body else "conductor", name, number, *ends)
+
+    def _pins(self) -> Iterator[Edge]:
+        for plug in self.build.plug:
+            if plug.ends is not None:
+                for pin, line in enumerate(plug.pins):
+                    yield Edge("pin", plug.name, pin, *(self.node(line, place) for place in plug.ends))
+
+    def _joints(self) -> Iterator[Edge]:
+        for index, join in enumerate(self.build.join):
+            for line in join.lines[1:]:
+                yield Edge(
+                    "joint",
+                    join.place,
+                    index,
+                    self.node(join.lines[0], join.place),
+                    self.node(line, join.place),
+                )
+        for driver in self.drivers.values():
+            if driver.own_return and driver.supply is not None and driver.place is not None:
+                pole = self.node(driver.other_pole, driver.place)
+                yield Edge("joint", driver.circuit, -1, pole, self.node(driver.return_net, driver.place))
+
+    def _strips(self) -> Iterator[Edge]:
+        """Strips that feed something from their far ends, each side a leg of its lead and a trace."""
+        for strip, name in zip(self.build.strip, strip_names(self.build), strict=True):
+            if strip.far_end is None:
+                continue
+            driver, lead = self.drivers[strip.circuit], strip.lead
+            for number, side in enumerate(("supply", "return")):
+                line = driver.circuit if side == "supply" else driver.return_net
+                leg = None if lead is None else lead.feed if side == "supply" else lead.back
+                to = (
+                    (leg.to if leg is not None else None)
+                    or (lead.to if lead is not None else None)
+                    or strip.place
+                )
+                joint, far = self.node(line, to), self.node(line, strip.far_end)
+                near = joint if lead is None else Node(line, strip.place, f"near end of {name}")
+                if near != joint:
+                    yield Edge("leg", name, number, joint, near)
+                yield Edge("trace", name, number, near, far)
+
+    def _channels(self) -> Iterator[Edge]:
+        for name, driver in self.drivers.items():
+            if driver.supply is not None and driver.place is not None:
+                yield Edge(
+                    "channel", name, 0, self.node(driver.pole, driver.place), self.node(name, driver.place)
+                )
+
+    # -- plugs at a place
+
+    def _supply_sides(self, edges: Iterable[Edge]) -> dict[Node, frozenset[Edge]]:
+        """For each node that a plug splits, the edges that come to it from the supply side."""
+        split = dict.fromkeys(
+            self.node(line, plug.at) for plug in self.build.plug if plug.at is not None for line in plug.pins
+        )
+        if not split:
+            return {}
+        homes = {
+            self.node(f"{name}{sign}", supply.place)
+            for name, supply in self.build.supply.items()
+            for sign in "+-"
+        }
+        graph = Graph(edges, homes)
+        found = {}
+        for node in split:
+            fed = graph.reached(homes - {node}, avoiding=(node,))
+            comes = {edge for edge in graph.at.get(node, ()) if edge.other(node) in fed}
+            if node in homes:  # boards and switches at the supply's own place are fed ahead of the plug
+                comes |= {
+                    edge for edge in graph.at.get(node, ()) if edge.kind == "channel" or edge.number < 0
+                }
+            found[node] = frozenset(comes)
+        return found
+
+    def _moved(self, edge: Edge) -> Edge:
+        a, b = (
+            _supply_side(node) if edge in self._split.get(node, ()) else node for node in (edge.a, edge.b)
+        )
+        return edge if (a, b) == (edge.a, edge.b) else edge._replace(a=a, b=b)
+
+    def _contacts(self) -> Iterator[Edge]:
+        for plug in self.build.plug:
+            for pin, line in enumerate(plug.pins) if plug.at is not None else ():
+                node = self.node(line, plug.at or "")
+                yield Edge("pin", plug.name, pin, _supply_side(node), node)
+
+
+def _supply_side(node: Node) -> Node:
+    return node._replace(end=_SUPPLY_SIDE)

@@ -1,0 +1,63 @@
+"""The limits as data: each row whole and with its source, and its name known to type checkers."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import get_args
+
+import pytest
+import tomli
+
+from postcheck import limits
+from postcheck.description.quantities import Dimension
+from postcheck.limits import LIMITS, Limit, LimitName, Limits
+
+DATA = tomli.loads((Path(limits.__file__).parent / "limits.toml").read_text(encoding="utf-8"))
+# What SI has for a dimension; temperatures are in degrees Celsius, as a builder reads them.
+UNITS = {
+    "share": {""}, "number": {"", "N/mm2", "W/(m2 K)"}, "temperature": {"degC"}, "temperature difference": {"K"}, "voltage": {"V"},
+    "current": {"A"}, "resistance": {"ohm"}, "length": {"m"}, "angle": {"rad"}, "rate": {"Hz"}, "power": {"W"}, "time": {"s"},
+    "force": {"N"},
+}  # fmt: skip
+
+
+def test_the_type_has_exactly_the_names_of_the_data_in_their_order() -> None:
+    assert list(get_args(LimitName)) == list(DATA) == [row.name for row in LIMITS] == list(Limits())
+    assert len(DATA) > 70
+
+
+@pytest.mark.parametrize("name", DATA)
+def test_each_row_is_whole(name: str) -> None:
+    row = DATA[name]
+    assert {"value", "dimension", "says", "source"} <= row.keys() <= {*Limit._fields} - {"name", "changed"}
+    assert isinstance(row["value"], float)
+    assert row["value"] > 0.0
+    assert row.get("unit", "") in UNITS[row["dimension"]]
+    assert row["dimension"] == "number" or Dimension(row["dimension"])
+    assert all(row[key].strip() and row[key] == row[key].strip(" .") for key in ("says", "source"))
+    assert row.get("zero", True) is True
+    assert row.get("unit", "-") != ""  # left out where it has none
+    assert row.get("firm", "-").strip()
+
+
+def test_the_rows_are_read_as_they_stand() -> None:
+    for row in LIMITS:
+        said = {"unit": "", "changed": None, "firm": None, "zero": False, "name": row.name} | DATA[row.name]
+        assert row._asdict() == said
+        assert Limits()[row.name] == row
+        assert Limits().value(row.name) == row.value
+
+
+def test_a_change_is_a_row_of_its_own_and_leaves_the_others() -> None:
+    changed = Limits({"step.slow": (0.05, "a working boat may wink")})
+    assert changed["step.slow"]._replace(changed=None, source="") == Limits()["step.slow"]._replace(
+        value=0.05, source=""
+    )
+    assert "a working boat may wink" in changed["step.slow"].source
+    assert {name for name in changed if changed[name] != Limits()[name]} == {"step.slow"}
+
+
+def test_there_is_no_other() -> None:
+    with pytest.raises(KeyError):
+        Limits()["lamp.currant"]  # type: ignore[index]
+    assert "lamp.currant" not in Limits()

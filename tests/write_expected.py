@@ -1,0 +1,49 @@
+"""What each faulty build must give, word by word: `python -m tests.write_expected` writes it anew; look at the difference."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import postcheck
+from postcheck.report import FileReport, Finding, NotJudged
+
+FAULTY = Path(__file__).parent / "builds" / "faulty"
+
+
+def report(path: Path) -> FileReport:
+    """The report of a build file."""
+    return postcheck.check(postcheck.load(path)).files[0]
+
+
+def beside(path: Path) -> Path:
+    """The file with what a build must give."""
+    return path.with_name(path.name.replace(".post.toml", ".expected"))
+
+
+def expected(file: FileReport) -> str:
+    """All findings and open questions of a report, each a paragraph."""
+    told = [*map(_finding, file.findings), *map(_question, file.not_judged)]
+    return "\n".join("".join(f"{line}\n" for line in lines) for lines in told)
+
+
+def _finding(finding: Finding) -> Iterator[str]:
+    yield f"{finding.severity} {finding.id}{'' if finding.accepted is None else ' (accepted)'}"
+    yield f"    {finding.says}"
+    yield f"    Why: {finding.why}"
+    if finding.remedy is not None:
+        yield f"    Do: {finding.remedy}"
+    yield from (f"        {line}" for line in finding.lines)
+    if finding.because_of is not None:
+        yield f"    It follows from {finding.because_of}"
+
+
+def _question(question: NotJudged) -> Iterator[str]:
+    yield f"{'vital' if question.vital else 'open'} {question.subject}"
+    yield f"    Not judged: {question.what}"
+    yield f"    Missing: {question.missing}"
+
+
+if __name__ == "__main__":
+    for path in sorted(FAULTY.glob("*.post.toml")):
+        beside(path).write_text(expected(report(path)), encoding="utf-8")
