@@ -225,7 +225,7 @@ class Wiring:
                     or strip.place
                 )
                 joint, far = self.node(line, to), self.node(line, strip.far_end)
-                near = joint if lead is None else Node(line, strip.place, f"near end of {name}")
+                near = joint if lead is None else Node(joint.net, strip.place, f"near end of {name}")
                 if near != joint:
                     yield Edge("leg", name, number, joint, near)
                 yield Edge("trace", name, number, near, far)

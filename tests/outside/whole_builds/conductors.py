@@ -14,12 +14,10 @@ Edge = tuple[str, str]
 def conductors(draft: Draft) -> None:
     """Joints first, for they want lines at places; then each line a tree of runs and pins, sometimes with a loop."""
     _joins(draft)
-    pair = None
-    if len(draft.places) > 1 and draft.may("plug", 0.5):
-        pair = (draft.places[0], draft.rng.choice(draft.places[1:]))
-    at = None
-    if pair is None and len(draft.places) > 1 and draft.may("plug at", 0.8):
-        at = draft.rng.choice(draft.places[1:])
+    pair, at = draft.pair, None
+    apart = [place for place in draft.places if all(line.origin != place for line in draft.lines.values())]
+    if pair is None and apart and draft.may("plug at", 0.8):
+        at = draft.rng.choice(apart)
     pins: list[tuple[str, Edge]] = []
     parted: list[str] = []
     body: list[Edge] = []
@@ -29,7 +27,7 @@ def conductors(draft: Draft) -> None:
         if line not in draft.lines:
             raise AssertionError(line)
         edges, looped = _tree(draft, line, pair)
-        if at is not None and not looped and line not in draft.tangled and any(end == at for _, end in edges):
+        if at is not None and not looped and line not in draft.tangled and _parts(draft, line, at, edges):
             parted.append(line)
         for edge in edges:
             if pair is not None and set(edge) == set(pair):
@@ -69,9 +67,34 @@ def _tree(draft: Draft, line: str, pair: Edge | None) -> tuple[list[Edge], list[
         edges.append((start, place))
         reached.append(place)
     looped = []
-    if len(reached) > 2 and draft.may("loop", 0.15):
-        looped = [edge for edge in [tuple(rng.sample(reached, 2))] if pair is None or set(edge) != set(pair)]
+    same = [place for place in reached if place in _side(begun.origin, edges, pair)]
+    if len(same) > 1 and draft.may("loop", 0.15):
+        looped = [tuple(rng.sample(same, 2))]
     return edges, looped
+
+
+def _parts(draft: Draft, line: str, at: str, edges: list[Edge]) -> bool:
+    """Whether a plug at a place parts a line in two: what comes from where it begins, and all else."""
+    beyond = {at}
+    for start, end in edges:
+        if start in beyond:
+            beyond.add(end)
+    others = {name: draft.lines[name].origin for name in draft.alias if draft.alias[name] == line}
+    behind = [name for name, place in others.items() if place in beyond]
+    # a converter is fed through the plug like anything else; of a supply on the far side it is not plain what it does
+    fed = all(name.startswith("low") for name in behind) and (
+        not behind or draft.may("plug ahead of converter", 1.0)
+    )
+    return fed and any(end == at for _, end in edges)
+
+
+def _side(origin: str, edges: list[Edge], pair: Edge | None) -> set[str]:
+    """What is on the near side of a plug."""
+    near = {origin}
+    for start, end in edges:  # from the origin on
+        if start in near and (pair is None or {start, end} != set(pair)):
+            near.add(end)
+    return near
 
 
 def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | None = None) -> None:

@@ -72,6 +72,7 @@ class Draft:
     sure: frozenset[str]  # ... of these, the ones that it has for certain
     deck: Deck
     places: list[str]
+    pair: tuple[str, str] | None = None  # places that a plug joins
     toml: list[str] = field(default_factory=list)
     figures: list[Figure] = field(default_factory=list)
     covers: set[str] = field(default_factory=set)
@@ -130,6 +131,8 @@ def begin(seed: int, features: frozenset[str], sure: frozenset[str]) -> Draft:
     draft = Draft(rng, features, sure, Deck((low + high) / 2, {}, {}), places)
     if (low + high) / 2 != 20.0:
         draft.covers.add("warm copper")
+    if len(places) > 1 and draft.may("plug", 0.5):
+        draft.pair = (places[0], rng.choice(places[1:]))
     draft.toml += ["format = 1", ""]
     draft.table("[build]", name=f"Tender {seed}", air=f"{low}..{high} degC")
     for place in places:
