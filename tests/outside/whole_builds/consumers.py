@@ -78,7 +78,10 @@ def _led(draft: Draft, circuit: Circuit, label: str, form: str) -> None:
     )  # fmt: skip
     ends = (seats[0], seats[-1])
     sides = legs(draft, circuit, lead, ends, strings, share or "lead", seat if form == "shared" else None)
-    dice, links = [(kind, place) for place in seats], [WIRES[wire] * length / 1e3 for length, wire in wires]
+    dice, links = (
+        [(kind, place) for place in seats],
+        [(WIRES[wire] * length / 1e3, length / 1e3) for length, wire in wires],
+    )
     own = None if form == "shared" else seat
     probes = [string(draft, circuit, *side, dice, own, links) for side in sides]
     draft.compare("lamp", label, lambda point: point.amps(probes[0]))
@@ -246,13 +249,13 @@ def colours(draft: Draft, driven: list[Circuit]) -> None:
         back = draft.node(back_line, lead.joint)
         if lead.said is not None:
             end = deck.fresh()
-            deck.conductor(back, end, lead.ohms[1], (place, lead.joint), 1.0)
+            draft.conductor(back, end, lead.ohms[1], (place, lead.joint), 1.0, lead.metres[1])
             back = end
         for (colour, circuit), seat in zip(fitting, seats, strict=True):
             feed = draft.node(circuit.name, lead.joint)
             if lead.said is not None:
                 end = deck.fresh()
-                deck.conductor(feed, end, lead.ohms[0], (place, lead.joint), 1.0)
+                draft.conductor(feed, end, lead.ohms[0], (place, lead.joint), 1.0, lead.metres[0])
                 feed = end
             probe = string(draft, circuit, feed, back, [(f"{kind}-{colour}", place)], seat)
             draft.compare("lamp", f"{name} {colour}", lambda point, probe=probe: point.amps(probe))

@@ -18,17 +18,18 @@ class Seat(NamedTuple):
 
 
 class Lead(NamedTuple):
-    """A lead as the file has it, where its joints are, and what each leg has at 20 degC."""
+    """A lead as the file has it, where its joints are; of each leg the ohms at 20 degC and the metres."""
 
     said: dict[str, Any] | str | None
     joint: str
     ohms: tuple[float, float]
+    metres: tuple[float, float]
 
 
 def lead_to(draft: Draft, place: str, chance: float = 0.5) -> Lead:
     """A lead to some place, each leg of a wire and length of its own or both alike."""
     if not draft.may("lead", chance):
-        return Lead(None, place, (0.0, 0.0))
+        return Lead(None, place, (0.0, 0.0), (0.0, 0.0))
     rng = draft.rng
     joint = rng.choice(draft.places)
     if rng.random() < 0.4:
@@ -40,7 +41,7 @@ def lead_to(draft: Draft, place: str, chance: float = 0.5) -> Lead:
         legs = [(rng.choice([90, 150, 310]), rng.choice(list(WIRES)))] * 2
         said = f"{legs[0][0]} mm of {legs[0][1]} to {joint}"
     feed, back = (WIRES[wire] * length / 1e3 for length, wire in legs)
-    return Lead(said, joint, (feed, back))
+    return Lead(said, joint, (feed, back), (legs[0][0] / 1e3, legs[1][0] / 1e3))
 
 
 def joints(draft: Draft, circuit: Circuit, lead: Lead, first: str, last: str) -> tuple[str, str]:
@@ -62,7 +63,8 @@ def legs(
         if lead.said is None:
             return start
         end = draft.deck.fresh()
-        draft.deck.conductor(start, end, lead.ohms[side], (seats[side], lead.joint), circuit.share)
+        places = (seats[side], lead.joint)
+        draft.conductor(start, end, lead.ohms[side], places, circuit.share, lead.metres[side])
         return end
 
     def behind(start: str) -> str:
@@ -91,11 +93,11 @@ def at_joints(draft: Draft, circuit: Circuit, label: str, lead: Lead, seats: tup
 
 def string(
     draft: Draft, circuit: Circuit, feed: str, back: str, dice: Sequence[tuple[str, str]], seat: Seat | None,
-    links: Sequence[float] = (),
+    links: Sequence[tuple[float, float]] = (),
 ) -> str:  # fmt: skip
-    """One string between the two sides; `dice`: kind and place of each from the feed on, `links` at 20 degC between."""
+    """One string between the two sides; `dice`: kind and place of each from the feed on, `links` (ohms at 20 degC, m) between."""
     deck, share = draft.deck, circuit.share
-    dice, links = list(dice), list(links) or [0.0] * (len(dice) - 1)
+    dice, links = list(dice), list(links) or [(0.0, 0.0)] * (len(dice) - 1)
     if circuit.negative:
         feed, back, dice, links = back, feed, dice[::-1], links[::-1]
     probe, at = deck.probe(feed)
@@ -109,7 +111,7 @@ def string(
         end = back if last else deck.fresh()
         deck.die(at, end, kind, place, probe, share)
         at = end
-        if not last and links[number]:
-            at = deck.fresh()
-            deck.conductor(end, at, links[number], (place, dice[number + 1][1]), share)
+        if not last and links[number][0]:
+            at, (ohms, metres) = deck.fresh(), links[number]
+            draft.conductor(end, at, ohms, (place, dice[number + 1][1]), share, metres)
     return probe
