@@ -26,8 +26,8 @@ from tests.outside.random_builds import SLOPE
 __all__ = ["FEATURES", "Bounds", "Small", "bounds", "make"]
 
 # Wires that may be worse than usual, each for itself; dice that change with their temperature; air that is not always of
-# 20 degC; a second way of a line.
-FEATURES = frozenset({"worst wires", "warming", "air", "loops"})
+# 20 degC; a second way of a line; lamps at a second place, further on.
+FEATURES = frozenset({"worst wires", "warming", "air", "loops", "second place"})
 
 ALPHA, KELVIN_PER_WATT = 0.00393, 500.0
 # Least, typical, most volts at 20 mA, typical at 5 mA, V per K: of a data sheet's kind, invented.
@@ -147,7 +147,7 @@ def _try(small: Small) -> Small:
     open_volts = 1.06 * volts if regulation else volts
     small.source_ohms = 0.06 * volts if regulation else 0.0
     small.volts = open_volts * (1 - tolerance), open_volts * (1 + tolerance)
-    places = ["base", "hub", "mast"][: rng.choice([2, 3])]
+    places = ["base", "hub", "mast"][: rng.choice([2, 3]) if "second place" in small.features else 2]
     small.table("[place]", **{place: {"access": "open"} for place in places})
     for kind, (least, typical, most, low, _) in KINDS.items():
         small.table(
@@ -179,19 +179,24 @@ def _lamp(small: Small, number: int, circuit: str, drop: float, place: str, volt
     series = rng.randint(1, max(1, min(3, most)))
     ohms = float(f"{(volts - drop - series * KINDS[kind][1]) / rng.choice([0.006, 0.012, 0.016]):.2g}")
     parallel = 2 if rng.random() < 0.15 else 1
-    lead, feed, back = None, small.at(circuit, place), small.at(small.back(circuit), place)
+    feed, back = small.at(circuit, place), small.at(small.back(circuit), place)
+    lead, share, ends = None, None, [(feed, back)] * parallel
     if rng.random() < 0.25:
         wire, length, both = small.wire([0.3, 2.0])
-        lead = f"{length:g} m of {wire} to {place}"
-        small.conductors += [Conductor(feed, f"{name} feed", both), Conductor(back, f"{name} back", both)]
-        feed, back = f"{name} feed", f"{name} back"
+        lead, share = f"{length:g} m of {wire} to {place}", rng.choice(["nothing", "return", "lead"])
+        begins = [f"{name} feed {n}" for n in range(1 if share == "lead" else parallel)]
+        returns = [f"{name} back {n}" for n in range(parallel if share == "nothing" else 1)]
+        small.conductors += [Conductor(feed, end, both) for end in begins]
+        small.conductors += [Conductor(back, end, both) for end in returns]
+        ends = [(begins[n % len(begins)], returns[n % len(returns)]) for n in range(parallel)]
     small.table(
         "[[lamp]]", name=name, circuit=circuit, kind=kind, place=place, series=series, lead=lead,
-        parallel=parallel if parallel > 1 else None,
+        parallel=parallel if parallel > 1 else None, strings_share=share if parallel > 1 else None,
         resistor={"ohms": f"{ohms:g} ohm", "tolerance": f"{tolerance * 100:g} %", "power": "1 W"},
     )  # fmt: skip
-    a, b = (back, feed) if small.negative else (feed, back)
-    small.strings += [String(name, circuit, kind, series, ohms, tolerance, drop, a, b)] * parallel
+    for begin, end in ends:
+        a, b = (end, begin) if small.negative else (begin, end)
+        small.strings.append(String(name, circuit, kind, series, ohms, tolerance, drop, a, b))
 
 
 def _runs(small: Small, places: list[str]) -> None:

@@ -21,6 +21,8 @@ WIDEST = 0.2
 NOT_YET = {
     "worst wires": "a neighbour's worse wire on a shared return lifts a lamp",
     "air": "cold wires of a neighbour lower a lamp, and hot ones lift it",
+    "second place": "a lamp further on, starved by one on another circuit, leaves more to those of its own",
+    "loops": "a lamp gets least where another takes most by the nearer of two ways",
     "warming": "a lamp's own heat at its highest is iterated to 5 mK only",
 }
 HIGHEST_COVERS_ALONE = False
