@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import postcheck
 from postcheck.report import FileReport, Finding, NotJudged
 
 FAULTY = Path(__file__).parent / "builds" / "faulty"
+TODAY = date(2026, 11, 30)
+
+
+def to_be_closed(path: Path) -> tuple[str, ...]:
+    """The places that a build file says in a comment are to be closed, as in `# closing: bow, stern`."""
+    found = re.search(r"^# closing: (.*)$", path.read_text(encoding="utf-8"), re.MULTILINE)
+    return tuple(found[1].split(", ")) if found else ()
 
 
 def report(path: Path) -> FileReport:
     """The report of a build file."""
-    return postcheck.check(postcheck.load(path)).files[0]
+    return postcheck.check(postcheck.load(path), closing=to_be_closed(path), today=TODAY).files[0]
 
 
 def beside(path: Path) -> Path:

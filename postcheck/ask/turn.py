@@ -10,7 +10,7 @@ from postcheck.ask.bundle import listed_things, survey_of_post
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.small import found, limited
 from postcheck.ask.words import cycles, quantity, things
-from postcheck.checks.passages import CHECKS
+from postcheck.checks import passages, turning
 from postcheck.checks.shown import degrees, millimetres
 from postcheck.description.quantities import Dimension
 from postcheck.plain import quoted
@@ -89,7 +89,9 @@ def _limit(survey: Survey, loops: bool, given: bool) -> Limited:
 
 def _caution(survey: Survey) -> str | None:
     told = found(
-        survey, CHECKS, ("passage.enamelled", "passage.solid", "passage.cannot-fit", "passage.tight")
+        survey,
+        (*passages.CHECKS, *turning.CHECKS),
+        ("passage.enamelled", "passage.solid", "passage.cannot-fit", "passage.tight"),
     )
     if "passage.cannot-fit" in told or "passage.tight" in told:
         return "But they do not go through that bore with room: `postcheck ask bore` says which they want."

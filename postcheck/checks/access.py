@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
+from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
-from postcheck.checks.shown import listed, millimetres
+from postcheck.checks.wording import Wording, open_question
 from postcheck.description.models import Lead
 from postcheck.description.naming import lamp_names, strip_names
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.closing.access import Reached
 
 __all__ = ["CHECKS"]
 
@@ -29,7 +30,7 @@ def _leads(survey: Survey) -> Iterator[tuple[str, str, tuple[str | int, ...], st
             yield "load", load.name, ("load", index), load.place, load.lead
 
 
-def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["access.slack"]
     for kind, name, path, home, lead in _leads(survey):
         to = lead.to or home
@@ -38,81 +39,80 @@ def _too_short(survey: Survey) -> Iterator[Finding | NotJudged]:
             continue
         needed = place.opening + limit.value
         if lead.spare is None:
-            yield NotJudged(
+            yield open_question(
                 name,
-                f"whether its lead lets {quoted(to)} open",
+                "whether its lead lets {place} open",
                 'the spare length at its joint, such as spare = "80 mm"',
+                parts={"place": Subject("place", to)},
             )
         elif lead.spare < needed:
-            yield Finding(
-                "lead.too-short", "caution", Subject(kind, name),
-                f"the lead of {quoted(name)} has {millimetres(lead.spare)} to spare at {quoted(to)}; opening it takes {millimetres(place.opening)}, and re-making the joint {millimetres(limit.value)}.",
-                "The first repair tears it off, at the end that is glued in.",
+            yield Fact(
+                "caution",
+                Subject(kind, name),
                 (*path, "lead", "spare"),
-                remedy=f"Leave {millimetres(needed)} to spare at the joint.",
-                figures={"spare": Figure(lead.spare, "m"), "needed": Figure(needed, "m")},
-                limit=Limited(limit.value, limit.unit, limit.source),
-            )  # fmt: skip
+                figures={
+                    "spare": Figure(lead.spare, "m"),
+                    "opening": Figure(place.opening, "m"),
+                    "needed": Figure(needed, "m"),
+                },
+                parts={"lead": Subject("lead", name), "place": Subject("place", to)},
+                limit=limited(limit),
+            )
 
 
-def _sealed(survey: Survey) -> Iterator[Finding | NotJudged]:
+_KINDS = ("supply", "board", "joint", "motor")
+
+
+def _kind(one: Reached, motors: Collection[str]) -> str:
+    """What may need a repair and could be elsewhere; empty for all else."""
+    if one.kind == "joint":
+        return "joint" if one.apart else ""
+    if one.kind == "load":
+        return "motor" if one.name in motors else ""
+    return {"join": "joint", "board": "board", "supply": "supply"}.get(one.kind, "")
+
+
+def _sealed(survey: Survey) -> Iterator[Fact]:
     """What could sensibly be elsewhere.
 
     A lamp with its resistor, soldered straight to its line, has no other place; nor has the only lead of a small model
     that has no hub.
     """
-    hubs = [name for name, place in survey.build.place.items() if place.access == "cover"]
+    hubs = tuple(
+        Subject("place", name) for name, place in survey.build.place.items() if place.access == "cover"
+    )
     motors = {load.name for load in survey.build.load if load.kind == "motor"}
-    held: dict[str, dict[str, list[str]]] = {}
+    sealed: dict[str, dict[str, list[Subject]]] = {}
     for one in survey.access:
-        if one.reach == "cut" and (one.kind in ("board", "supply") or (one.kind == "joint" and one.apart)):
-            held.setdefault(one.place, {}).setdefault(one.kind, []).append(one.name)
-        elif one.reach == "cut" and one.kind == "join":
-            held.setdefault(one.place, {}).setdefault("joint", []).append(one.name)
-        elif one.reach == "cut" and one.kind == "load" and one.name in motors:
-            held.setdefault(one.place, {}).setdefault("motor", []).append(one.name)
-    for place, kinds in held.items():
+        if one.reach == "cut" and (kind := _kind(one, motors)):
+            sealed.setdefault(one.place, {}).setdefault(kind, []).append(Subject(kind, one.name))
+    for place, kinds in sealed.items():
         if not hubs and len(kinds.get("joint", ())) == 1:
             del kinds["joint"]
-        told = [
-            f"{words[len(kinds[kind]) > 1]} {listed(kinds[kind])}"
-            for kind, words in _COUNTED.items()
-            if kind in kinds
-        ]
-        if not told:
+        if not kinds:
             continue
         supplies = kinds.get("supply", [])
-        yield Finding(
-            "access.sealed", "caution", Subject("place", place),
-            f"{' and '.join(told)} will be sealed into {quoted(place)}.",
-            f"{_why(kinds)}, and these are reached by cutting only.",
+        alone = kinds.keys() == {"motor"}
+        yield Fact(
+            "caution",
+            Subject("place", place),
             ("place", place, "access"),
-            remedy=f"{_out(kinds, hubs)}, or accept it with the reason why it has to be so.",
-            because_of=f"battery.lithium-sealed:{supplies[0]}" if supplies and len(kinds) == 1 else None,
-        )  # fmt: skip
+            "motor" if alone else "hub" if hubs else "no hub",
+            "motor" if alone else "motor too" if "motor" in kinds else "",
+            parts={
+                "held": tuple(part for kind in _KINDS for part in kinds.get(kind, ())),
+                **({"hubs": hubs} if hubs else {}),
+            },
+            because_of=f"battery.lithium-sealed:{supplies[0].name}" if supplies and len(kinds) == 1 else None,
+        )
 
 
-_COUNTED = {
-    "supply": ("the supply", "the supplies"),
-    "board": ("the board", "the boards"),
-    "joint": ("the joint of", "the joints of"),
-    "motor": ("the motor", "the motors"),
+_WEARS = {"motor": "Brushes and bearings of a motor wear out. It is reached by cutting only."}
+_FAILS = {
+    "": "Joints and boards fail before lamps do. These are reached by cutting only.",
+    "motor too": "Joints and boards fail before lamps do, and brushes and bearings of a motor wear out. These are reached by cutting only.",
 }
-
-
-def _why(kinds: Collection[str]) -> str:
-    wears = ["brushes and bearings of a motor wear out"] if "motor" in kinds else []
-    fails = ["joints and boards fail before lamps do"] if {*kinds} - {"motor"} else []
-    told = ", and ".join(fails + wears)
-    return f"{told[0].upper()}{told[1:]}"
-
-
-def _out(kinds: Collection[str], hubs: list[str]) -> str:
-    """A motor sits where it turns something: it needs a way out there."""
-    if {*kinds} == {"motor"}:
-        return "Leave a cover that it comes out by"
-    return f"Bring them out to {listed(hubs, 2) if hubs else 'a hub behind a cover'}"
-
+_LEFT = "or waive this with the reason why it has to be so."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -125,6 +125,13 @@ CHECKS: tuple[Check, ...] = (
         limits=("access.slack",),
         source="FAA AC 43.13-1B, 11-118: slack for two re-terminations",
         judge=_too_short,
+        wording={
+            "": Wording(
+                "{lead} has {spare:apart} to spare at {place}. Opening {place} takes {opening:apart}, and re-making the joint {limit:apart}.",
+                "The first repair tears it off, at the end that is glued in.",
+                "Leave {needed} to spare at the joint.",
+            )
+        },
     ),
     Check(
         name="access.sealed",
@@ -136,5 +143,14 @@ CHECKS: tuple[Check, ...] = (
         limits=(),
         source="common practice: joints, resistors, boards and motors stay where a hand can get at them",
         judge=_sealed,
+        wording={
+            case: Wording("{held:kind} will be sealed into {subject}.", why, f"{remedy}, {_LEFT}")
+            for case, why, remedy in (
+                # it sits where it turns something
+                ("motor", _WEARS, "Leave a cover that it comes out by"),
+                ("hub", _FAILS, "Move {held:kind} to {hubs:2}"),
+                ("no hub", _FAILS, "Move {held:kind} to a hub behind a cover"),
+            )
+        },
     ),
 )

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from postcheck.checks.acceptance import matching_nothing, not_counting
 from postcheck.checks.closing import open_cautions
 from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
+from postcheck.checks.waivers import matching_nothing, not_counting
 from postcheck.description.models import Build
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey

@@ -2,36 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from postcheck.checks.shown import listed
-from postcheck.limits import LimitName
-from postcheck.plain import quoted
-from postcheck.report import Finding, Limited, Severity, Subject
+from postcheck.checks.fact import Fact, limited
+from postcheck.report import Figure, Limited, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
 
-__all__ = ["finding_of", "limited", "lives", "names_of", "strained", "title", "turning"]
+__all__ = [
+    "AFTER",
+    "CYCLES",
+    "STRAINED",
+    "cycles_limit",
+    "cycles_to_failure",
+    "cycles_wanted",
+    "enamelled_in",
+    "fact_of",
+    "part_of",
+    "parts_of",
+    "strained",
+    "turning",
+]
 
-# From so many times the strain that copper is sure to stand on, the strain is no figure of anything.
+# From so many times the strain that copper surely withstands, the strain is no figure of anything.
 _FAR = 2.0
 # Turnings below which the relations say nothing.
-_FEW = 10
+_FEW = 10.0
+
+AFTER = (
+    "[ after {least} to {most} turnings][ after at most {at_most:turning}][ after fewer than {few:turning}]"
+)
+"""When copper breaks: shows `cycles_to_failure`."""
+CYCLES = "[ {wanted:turning is|turnings are} wanted.][ {assumed:turning is|turnings are} assumed.]"
+"""How often a passage turns: shows `cycles_wanted`."""
+STRAINED = "[ by {strain}][ by far more than the {withstood} that it surely withstands]"
+"""How much copper is strained: shows `strained`."""
 
 
-def finding_of(
-    passage: PassageFigures, check: str, severity: Severity, says: str, why: str, **more: Any
-) -> Finding:
-    """A finding of a passage; `key`: the key of its table that it is about."""
-    key = more.pop("key", None)
+def fact_of(
+    passage: PassageFigures, severity: Severity, case: str = "", *, key: str | None = None, **more: Any
+) -> Fact:
+    """A fact of a passage; `key`: the key of its table that it is about."""
     path = passage.path if key is None else (*passage.path, key)
-    return Finding(check, severity, Subject("passage", passage.name), says, why, path, **more)
+    return Fact(severity, Subject("passage", passage.name), path, case, **more)
 
 
-def title(passage: PassageFigures) -> str:
-    """What a passage is called."""
-    return "the post" if passage.name == "post" else quoted(passage.name)
+def part_of(member: Member) -> Subject:
+    """What goes through, as a finding names it."""
+    return Subject(member.kind, member.name)
+
+
+def parts_of(members: Iterable[Member]) -> tuple[Subject, ...]:
+    """Each of some members once: the conductors of a run are one part."""
+    return tuple(dict.fromkeys(map(part_of, members)))
 
 
 def turning(survey: Survey) -> Iterator[PassageFigures]:
@@ -39,26 +63,33 @@ def turning(survey: Survey) -> Iterator[PassageFigures]:
     return (passage for passage in survey.passages.values() if passage.passage.turn > 0.0)
 
 
-def names_of(members: list[Member]) -> str:
-    """What goes through, by name."""
-    return listed([f"lead of {member.name}" if member.kind == "lead" else member.name for member in members])
+def enamelled_in(passage: PassageFigures) -> list[Member]:
+    """What goes through as enamelled wire."""
+    return [member for member in passage.members if member.wire is not None and member.wire.enamelled]
 
 
-def limited(survey: Survey, name: LimitName) -> Limited:
-    """A limit with its source."""
-    limit = survey.limits[name]
-    return Limited(limit.value, limit.unit, limit.source)
+def strained(strain: float, withstood: float) -> dict[str, Figure]:
+    """The strain of copper; `withstood`: what it surely withstands once, and far beyond which there is no figure."""
+    if strain > _FAR * withstood:
+        return {"withstood": Figure(withstood, "share")}
+    return {"strain": Figure(strain, "share")}
 
 
-def strained(strain: float, breaks: float) -> str:
-    """By how much copper is strained; `breaks`: what it is sure to stand once, and far beyond which there is no figure."""
-    if strain > _FAR * breaks:
-        return f"by far more than the {breaks * 100:.0f} % that it is sure to stand"
-    return f"by {strain * 100:.2g} %"
-
-
-def lives(low: float, high: float) -> str:
-    """The turnings that copper lives; the relations hold from about ten upwards."""
+def cycles_to_failure(low: float, high: float) -> dict[str, Figure]:
+    """The turnings after which copper breaks; the relations hold from about ten upwards."""
     if high < _FEW:
-        return f"fewer than {_FEW}"
-    return f"{low:,.0f} to {high:,.0f}" if low >= _FEW else f"at most {high:,.0f}"
+        return {"few": Figure(_FEW, "")}
+    most = Figure(float(round(high)), "")
+    return {"at_most": most} if low < _FEW else {"least": Figure(float(round(low)), ""), "most": most}
+
+
+def cycles_wanted(passage: PassageFigures) -> dict[str, Figure]:
+    """How often a passage turns: as the file says, or as is assumed."""
+    return {"assumed" if passage.passage.cycles is None else "wanted": Figure(passage.cycles, "")}
+
+
+def cycles_limit(survey: Survey, passage: PassageFigures) -> Limited:
+    """How often a passage turns, as a limit."""
+    if passage.passage.cycles is None:
+        return limited(survey.limits["twist.cycles"])
+    return Limited(passage.cycles, "", "cycles in the build file")

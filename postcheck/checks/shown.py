@@ -9,19 +9,20 @@ from postcheck.plain import quoted
 from postcheck.report import Figure, Subject
 
 __all__ = [
+    "ANY",
     "APART",
     "HOURS",
+    "KIND",
+    "TENTHS",
+    "THEN",
     "amps",
     "celsius",
     "count_of",
     "degrees",
-    "hertz",
-    "lengths",
     "listed",
     "millimetres",
     "ohms",
     "percent",
-    "seconds",
     "shown",
     "shown_apart",
     "shown_parts",
@@ -34,6 +35,14 @@ APART = "apart"
 """`{bore:apart}`: figures of one unit that are held against each other; what differs does not look alike."""
 HOURS = "h"
 """`{ran:h}`: a time in hours, however short or long."""
+TENTHS = "tenths"
+"""`{way:tenths}`: a length to a tenth of a millimetre, for those that add up."""
+THEN = "then"
+"""`{order:then}`: all parts by name, one after the other."""
+ANY = "any"
+"""`{suspects:any}`: parts of which any one will do, joined by "or"."""
+KIND = "kind"
+"""`{part:kind}`: by kind and name, for what may share its name with something else."""
 
 _DIMENSIONS = {
     "A": Dimension.CURRENT,
@@ -56,13 +65,14 @@ _NOTHING = {"A": 1e-10, "V": 1e-9}
 _HOUR = 3600.0
 _MOST_HOURS = 100.0 * _HOUR
 # Parts that have the name of what they belong to.
-_PART_OF = frozenset({"lead", "resistor", "output", "wire", "contacts"})
+_PART_OF = frozenset({"lead", "resistor", "output", "wire", "contacts", "joint", "supply leg", "return leg"})
 
 
 def shown(figure: Figure, how: str = "") -> str:
     """A figure in the spelling of its unit.
 
-    `how`: for a count its noun, one and many, as in "string" or "lamp loses|lamps lose"; for a time `HOURS`.
+    `how`: for a count its noun, one and many, as in "string" or "lamp loses|lamps lose"; for a time `HOURS`; for a length
+    `TENTHS`.
     """
     value, unit = figure.value, figure.unit
     if unit == "":
@@ -70,6 +80,8 @@ def shown(figure: Figure, how: str = "") -> str:
         return count_of(value, one, many or None) if how else _number(value)
     if unit == "degC":
         return f"{value:.0f} degC"
+    if how == TENTHS:
+        return f"{round(value * 1e4) / 10:.12g} mm"
     if unit == "s" and (how == HOURS or _HOUR <= value < _MOST_HOURS):
         return f"{float(f'{value / _HOUR:.3g}'):g} h"
     if unit not in _DIMENSIONS:
@@ -92,6 +104,8 @@ def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
 
 
 def _apart(unit: str, values: Sequence[float]) -> tuple[str, ...]:
+    if not unit:
+        return _until_apart(values, 3, lambda value, digits: f"{value:.{digits}g}")
     if unit == "degC":
         return _until_apart(values, 0, lambda value, digits: f"{value:.{digits}f} degC")
     if unit == "s" and max(values) >= _HOUR:
@@ -110,21 +124,32 @@ def _until_apart(values: Sequence[float], digits: int, spell: Callable[[float, i
     return next((spelt for spelt in tried if len(set(spelt)) == len(set(values))), tried[0])
 
 
-def shown_parts(parts: Sequence[Subject], most: int = 3) -> str:
-    """Parts by name: the first few, and how many more there are."""
-    names = list(dict.fromkeys(map(_name, parts)))
+def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
+    """Parts by name: the first few, and how many more there are.
+
+    `how`: how many are named, three if it is empty; or `ANY`, `KIND` or `THEN`.
+    """
+    if how == THEN:
+        return ", then ".join(map(_name, parts))
+    names = list(dict.fromkeys(_name(part, kind=how == KIND) for part in parts))
+    most = int(how) if how.isdigit() else 3
     more = len(names) - most
     head, last = (names[:most], f"{more} more") if more > 0 else (names[:-1], names[-1])
-    return f"{', '.join(head)} and {last}" if head else last
+    return f"{', '.join(head)} {'or' if how == ANY else 'and'} {last}" if head else last
 
 
-def _name(part: Subject) -> str:
+# So plain at the bench that nobody says what kind of part it is.
+_PLAIN = ("lamp", "load", "strip")
+
+
+def _name(part: Subject, *, kind: bool = False) -> str:
     if part == Subject("passage", "post"):
         return "the post"
     if part.kind in _PART_OF:
         return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
-    return quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+    name = quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+    return f"{part.kind} {name}" if kind and part.kind not in _PLAIN else name
 
 
 def _number(value: float) -> str:
@@ -157,24 +182,9 @@ def ohms(value: float) -> str:
     return shown(Figure(value, "ohm"))
 
 
-def hertz(value: float) -> str:
-    """A rate."""
-    return shown(Figure(value, "Hz"))
-
-
-def seconds(value: float) -> str:
-    """A time."""
-    return format_quantity(value, Dimension.TIME)
-
-
 def millimetres(value: float) -> str:
     """A length."""
     return shown(Figure(value, "m"))
-
-
-def lengths(*values: float) -> tuple[str, ...]:
-    """Lengths that are held against each other: what differs does not look alike."""
-    return format_apart(Dimension.LENGTH, *values)
 
 
 def degrees(value: float) -> str:

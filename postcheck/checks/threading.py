@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
-from postcheck.checks.of_passages import finding_of, limited, title
+from postcheck.checks.fact import Fact, limited
+from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
-from postcheck.checks.shown import degrees, lengths, millimetres
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import bundle
-from postcheck.plain import quoted
-from postcheck.report import Figure, Finding, Limited, NotJudged, Subject
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.figures import Threaded, Threading
-from postcheck.survey.post.threading import order_of
+from postcheck.survey.post.figures import PassageFigures, Threaded, Threading
 
 __all__ = ["CHECKS"]
 
@@ -20,93 +20,98 @@ __all__ = ["CHECKS"]
 _FAR = 2.0
 
 
-def _size(thing: Threaded, bore: float) -> str:
-    thick = thing.thick
-    if not thick.thin:
-        return f"{lengths(thick.across, bore)[0]} across"
-    flat = f"{millimetres(thick.across)} by {millimetres(thick.thin)}"
-    if thick.across <= bore < thick.round:
-        return f"{flat}, {lengths(thick.round, bore)[0]} from corner to corner"
-    return flat
-
-
-def _who(thing: Threaded) -> str:
-    if thing.kind == "plug":
-        return quoted(thing.name)
-    what = "what sits on the lead" if thing.kind == "lead" else "the joint"
-    return f"{what} of {quoted(thing.name)}"
-
-
-def _newtons(value: float) -> str:
-    return f"{value:.2g} N"
-
-
-def _plug(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _plug(survey: Survey) -> Iterator[Fact | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         for name in plug.through:
             passage = survey.passages.get(name)
             if passage is None:
                 continue
+            through = Subject("passage", name)
             if plug.diameter is None:
-                yield NotJudged(
+                yield open_question(
                     plug.name,
-                    f"whether it goes through {title(passage)}",
+                    "whether it goes through {passage}",
                     'what has to pass, such as diameter = "6 mm"',
+                    parts={"passage": through},
                 )
             elif plug.diameter > passage.passage.bore:
-                across, bore = lengths(plug.diameter, passage.passage.bore)
-                yield Finding(
-                    "passage.plug", "stop", Subject("plug", plug.name),
-                    f"{quoted(plug.name)} is {across} across; the bore of {title(passage)} is {bore}.",
-                    "It has to be threaded through, and does not go in.", ("plug", index, "diameter"),
-                    remedy="Thread the conductors first and fit the plug afterwards, or take a plug whose pins pass one by one.",
+                yield Fact(
+                    "stop",
+                    Subject("plug", plug.name),
+                    ("plug", index, "diameter"),
                     figures={"diameter": Figure(plug.diameter, "m")},
+                    parts={"passage": through},
                     limit=Limited(passage.passage.bore, "m", "the bore, in the build file"),
-                )  # fmt: skip
+                )
                 break
 
 
-def _widest(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _sized(thing: Threaded, bore: float) -> dict[str, Any]:
+    """What is threaded, with its thickest spot: figures and parts of a fact, shown by `_thing`."""
+    thick = thing.thick
+    figures = {"bore": Figure(bore, "m"), "across": Figure(thick.round, "m")}
+    if not thick.thin:
+        figures["round"] = Figure(thick.round, "m")
+    else:
+        figures |= {"wide": Figure(thick.across, "m"), "thin": Figure(thick.thin, "m")}
+        if thick.across <= bore < thick.round:
+            figures["corners"] = Figure(thick.round, "m")
+    # at the end of a lead sits a lamp, or a joint
+    role, kind = {"plug": ("thing", "plug"), "lead": ("lead", "lead")}.get(thing.kind, ("thing", "joint"))
+    return {"figures": figures, "parts": {role: Subject(kind, thing.name)}}
+
+
+def _thing(more: str = "") -> str:
+    return f"[What sits on {{lead}}][{{thing}}] ([{{round:apart}} across][{{wide}} by {{thin}}]{more})"
+
+
+_CORNERS = "[, {corners:apart} from corner to corner]"
+
+
+def _widest(survey: Survey) -> Iterator[Fact]:
     for passage in survey.passages.values():
         threading = passage.threading
         thing = None if threading is None else threading.tight or threading.stuck
         if threading is None or thing is None or passage.verdict != bundle.FITS:
             continue
         tight, surely = threading.tight is not None, threading.verdict == bundle.CANNOT
-        limit, bore = survey.limits["passage.room.one"], passage.passage.bore
-        others = _beside(threading, thing, bore / limit.value if tight else bore)
-        passes = "goes only on paper" if tight else "does not go" if surely else "was not found to go"
-        room = (
-            f" What surely passes there is {millimetres(thing.room)} across."
-            if thing.room is not None and thing.room > 0.0
-            else ""
-        )
-        yield finding_of(
-            passage, "passage.widest", "stop" if surely else "caution",
-            f"{_who(thing)} ({_size(thing, bore)}) {passes} through {title(passage)} ({millimetres(bore)}){others}.",
-            f"No tube is true to the last hundredth, and nothing is drawn through a bore that it fills.{room}" if tight
-            else f"The finished bundle is slim enough, but this has to pass it.{room}",
+        room, bore = survey.limits["passage.room.one"], passage.passage.bore
+        data = _sized(thing, bore)
+        if thing.room is not None and thing.room > 0.0:
+            data["figures"]["room"] = Figure(thing.room, "m")
+        alone = thing.thick.round > (bore / room.value if tight else bore) * (1.0 + 1e-9)
+        if not alone:
+            role, beside = _beside(passage, threading, thing)
+            data["parts" if isinstance(beside, tuple) else "figures"][role] = beside
+        yield fact_of(
+            passage,
+            "stop" if surely else "caution",
+            "tight" if tight else "stuck" if surely else "not found",
+            reason="alone" if alone else "past",
             key="staggered" if passage.passage.staggered is not None else "bore",
-            remedy="Make that joint, or fit that plug, once it is through.",
-            figures={"across": Figure(thing.thick.round, "m")} | ({} if thing.room is None else {"room": Figure(thing.room, "m")}),
-            limit=Limited(limit.value, "", limit.source) if tight
+            limit=limited(room)
+            if tight
             else Limited(bore, "m", "certified arrangement of circles in the bore"),
-        )  # fmt: skip
+            **data,
+        )
 
 
-def _beside(threading: Threading, thing: Threaded, bore: float) -> str:
-    """What it does not pass; nothing where the bore alone is too narrow for it."""
-    if thing.thick.round > bore * (1.0 + 1e-9):
-        return ""
-    if threading.way == "one by one":
-        return " beside what must already lie there, in whatever order"
-    joints = sum(one.kind != "plug" for one in threading.things)
-    if threading.way == "apart" or thing.kind == "plug" or joints == 1:
-        return " beside the others"
-    return f" side by side with the other {'joint' if joints == 2 else 'joints'}"
+def _beside(
+    passage: PassageFigures, threading: Threading, thing: Threaded
+) -> tuple[str, Figure | tuple[Subject, ...]]:
+    """What something has to pass: the joints that are drawn through with it, or how many other conductors."""
+    joints = tuple(
+        Subject("joint", one.name)
+        for one in threading.things
+        if one.kind != "plug" and (one.kind, one.path) != (thing.kind, thing.path)
+    )
+    if threading.way == "abreast" and thing.kind != "plug" and joints:
+        return "abreast", joints
+    others = Figure(float(len(passage.members) - len(thing.wires)), "")
+    return "ordered" if threading.way == "one by one" else "others", others
 
 
-def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _order(survey: Survey) -> Iterator[Fact]:
     for passage in survey.passages.values():
         threading = passage.threading
         if (
@@ -116,57 +121,105 @@ def _order(survey: Survey) -> Iterator[Finding | NotJudged]:
             or threading.verdict != bundle.FITS
         ):
             continue
-        widest = max(threading.things, key=lambda thing: thing.thick.round)
-        yield finding_of(
-            passage, "passage.order", "note",
-            f"{_who(widest)} ({_size(widest, passage.passage.bore)}) goes through {title(passage)} only before the rest lies there.",
-            "With everything else in the bore no room for it was found.",
-            remedy=f"Thread {order_of(threading)}.",
-            figures={"across": Figure(widest.thick.round, "m")},
-        )  # fmt: skip
+        data = _sized(max(threading.things, key=lambda thing: thing.thick.round), passage.passage.bore)
+        data["parts"]["order"] = tuple(Subject(thing.kind, thing.name) for thing in threading.things)
+        yield fact_of(passage, "note", "with others" if threading.rest else "", **data)
 
 
-def _pull(survey: Survey) -> Iterator[Finding | NotJudged]:
+def _pull(survey: Survey) -> Iterator[Fact]:
     for passage in survey.passages.values():
         pull = passage.pull
         if pull is None or pull.force <= pull.stands * (1.0 + 1e-9):
             continue
         far = pull.force > _FAR * pull.breaks
-        tears = " and tears" if far else " and may tear" if pull.force > pull.breaks else ""
-        with_what = "far more than it breaks at" if far else f"about {_newtons(pull.force)}"
-        yield finding_of(
-            passage, "passage.pull", "caution",
-            f"drawn through {title(passage)}, {pull.member.called} is pulled with {with_what}; its copper stands {_newtons(pull.stands)}.",
-            f"Bends of {degrees(passage.passage.bends)} in all multiply what holds back its end; it stretches{tears}, and breaks at {_newtons(pull.breaks)}.",
+        yield fact_of(
+            passage,
+            "caution",
+            "tears" if far else "stretches",
             key="bends",
-            remedy="Tape it to a sturdier wire or a thread that takes the pull, and feed it from behind.",
-            figures=({} if far else {"pull": Figure(pull.force, "N")}) | {"stands": Figure(pull.stands, "N"), "breaks": Figure(pull.breaks, "N"), "bends": Figure(pull.bends_borne, "rad")},
-            limit=limited(survey, "pull.stress"),
-        )  # fmt: skip
+            reason="tears" if far else "may tear" if pull.force > pull.breaks else "stretches",
+            figures={
+                **({} if far else {"pull": Figure(pull.force, "N")}),
+                "stands": Figure(pull.stands, "N"),
+                "breaks": Figure(pull.breaks, "N"),
+                "bends": Figure(pull.bends_borne, "rad"),
+                "in_all": Figure(passage.passage.bends, "rad"),
+            },
+            parts={"conductor": part_of(pull.member)},
+            limit=limited(survey.limits["pull.stress"]),
+        )
 
+
+_PAST = "[ beside {others:other conductor}][ side by side with {abreast}][, in any order with {ordered:other conductor}]"
+_ROOM = "[ At most {room} across surely passes there.]"
+_SMALL = {
+    "alone": "It is too wide for the bore alone.",
+    "past": f"The finished bundle is small enough, but this has to pass it.{_ROOM}",
+}
+_TRUE = "No tube is true to the last hundredth, and nothing is drawn through a bore that it fills."
+_TIGHT = {"alone": _TRUE, "past": f"{_TRUE}{_ROOM}"}
+_LATER = "Make that joint, or fit that plug, once it is through."
+
+_MULTIPLIED = "Bends of {in_all} in all multiply what holds back its end."
+_TAPED = "Tape it to a sturdier wire or a thread that takes the pull, and feed it from behind."
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "passage.plug", "stop", "plug", "a plug does not go through",
         "It has to be threaded through and is thicker than the bore.", "diameter against bore", (),
         "the build file", _plug,
+        wording={
+            "": Wording(
+                "{subject} is {diameter:apart} across. The bore of {passage} is {limit:apart}.",
+                "It has to be threaded through, and does not go in.",
+                "Thread the conductors first and fit the plug afterwards, or take a plug whose pins pass one by one.",
+            )
+        },
     ),
     Check(
         "passage.widest", "stop", "passage", "something threaded does not pass the others",
         "The thickest spot has to go by what already lies in the bore.",
         "certified arrangement of the thickest spot and the wires beside it, in the best order of threading", ("passage.room.one",),
         "geometry: proven bounds of circle packing; a flat pack by its chord in the bore", _widest,
+        wording={
+            "tight": Wording(f"{_thing()} goes through {{subject}} ({{bore:apart}}) with almost no clearance{_PAST}.", _TIGHT, _LATER),
+            "stuck": Wording(f"{_thing(_CORNERS)} does not go through {{subject}} ({{bore:apart}}){_PAST}.", _SMALL, _LATER),
+            "not found": Wording(f"{_thing()} was not found to go through {{subject}} ({{bore:apart}}){_PAST}.", _SMALL, _LATER),
+        },
     ),
     Check(
         "passage.order", "note", "passage", "the order of threading matters",
         "Something thick passes only while the bore is not yet full.",
         "the last in order passes beside all others, and so on backwards", (),
         "geometry; largest bulge first is Lawler's rule for jobs with delivery times", _order,
+        wording={
+            case: Wording(
+                f"{_thing()} goes through {{subject}} only before the rest lies there.",
+                "With everything else in the bore no room for it was found.",
+                f"Thread {{order:then}}{rest}.",
+            )
+            for case, rest in (("", ""), ("with others", ", then the rest"))
+        },
     ),
     Check(
         "passage.pull", "caution", "passage", "a wire is too weak to be drawn round the bends",
         "Each bend multiplies the pull; thin copper stretches.",
         "T = T0 exp(mu angle) against section x stress", ("pull.tail", "pull.friction", "pull.stress"),
         "Euler and Eytelwein; European cable practice", _pull,
+        wording={
+            "stretches": Wording(
+                "Drawn through {subject}, {conductor} is pulled with about {pull:apart}. Its copper withstands {stands:apart}.",
+                {
+                    "stretches": f"{_MULTIPLIED} It stretches. It breaks at {{breaks}}.",
+                    "may tear": f"{_MULTIPLIED} It stretches and may tear. It breaks at {{breaks}}.",
+                },
+                _TAPED,
+            ),
+            "tears": Wording(
+                "Drawn through {subject}, {conductor} is pulled with far more than it breaks at. Its copper withstands {stands}.",
+                {"tears": f"{_MULTIPLIED} It stretches and tears. It breaks at {{breaks}}."},
+                _TAPED,
+            ),
+        },
     ),
 )  # fmt: skip

@@ -112,4 +112,4 @@ def _spelt(value: _Value, how: str) -> str:
         return shown(value, how)
     if isinstance(value, str):
         return harmless(value)
-    return shown_parts((value,) if isinstance(value, Subject) else value, int(how or 3))
+    return shown_parts((value,) if isinstance(value, Subject) else value, how)

@@ -48,7 +48,7 @@ def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
         if len(by_name) > NAMED and len(changed) < len(runs):
             who = "the thicker ones of its runs"
         yield Proposal(
-            f"Or {row.name} for {who}: it fits, and the volts still arrive.",
+            f"Or use {row.name} for {who}: it fits, and the volts still arrive.",
             tuple(Change((*member.path, "wire"), row.name, f'"{row.name}"') for member in by_name.values()),
             spotless=True,
         )

@@ -46,7 +46,7 @@ def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> 
         for path, written in _lengths(survey, way.member, needed):
             changes.setdefault(path, Change(path, needed, f'"{shown}"' if written else None))
     yield proposal._replace(
-        says=f"{proposal.says.removesuffix('.')}, and conductors of {shown} or more.",
+        says=f"{proposal.says.removesuffix('.')}, and take conductors of {shown} or more.",
         changes=(*proposal.changes, *changes.values()),
     )
 

@@ -19,7 +19,7 @@ from postcheck.survey import Survey
 from postcheck.survey.post.bores import free_length, turn_borne, wide_bore
 from postcheck.survey.post.figures import PassageFigures, Threading
 from postcheck.survey.post.pulling import bend_lived
-from postcheck.survey.post.threading import order_of, threading_of
+from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import free_of, short_lived
 from postcheck.wiring.data import WireData, wire_data
 
@@ -72,7 +72,7 @@ def _bore(
     shown = f"{bore * 1e3:g} mm"
     fewer = "a thinner conductor" if len(figures.members) == 1 else "fewer or thinner conductors"
     return Proposal(
-        f"A bore of {shown}{f' ({known})' if known else ''}, or {fewer}.",
+        f"Take a bore of {shown}{f' ({known})' if known else ''}, or {fewer}.",
         (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{shown}"'),),
         spotless=True,
         instead=instead,
@@ -94,7 +94,7 @@ def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             continue
         size, sizes = _size(tube)
         yield _bore(figures, tube.bore, "", sizes=sizes)._replace(
-            says=f"Pull them twisted together gently or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm ({size})."
+            says=f"Pull them gently twisted together or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm ({size})."
         )
 
 
@@ -113,7 +113,7 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if alone is not None and alone.easy:
             instead = () if wider is None else (wider._replace(says=f"Or {_lower(wider.says)}"),)
             yield Proposal(
-                f"Thread them one by one: {order_of(alone)}.",
+                f"Thread them one by one: {_order(alone)}.",
                 (Change(key, None, None),),
                 instead=instead,
             )
@@ -122,6 +122,11 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield wider._replace(
             says=f"Make that joint, or fit that plug, once it is through; or {_lower(wider.says)}"
         )
+
+
+def _order(threading: Threading) -> str:
+    """The order in which all is threaded: `'mast', then the lead of 'bow', then the rest`."""
+    return ", then ".join([*(thing.called for thing in threading.things), *["the rest"] * threading.rest])
 
 
 def _lower(says: str) -> str:
@@ -147,7 +152,7 @@ def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
         if wider is not None and wider.easy:
             size, sizes = _size(tube)
             return Proposal(
-                f"A bore of {bore * 1e3:g} mm ({size}).",
+                f"Take a bore of {bore * 1e3:g} mm ({size}).",
                 (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{bore * 1e3:g} mm"'),),
                 figures=sizes,
             )
@@ -164,7 +169,7 @@ def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         survey,
         figures,
         Proposal(
-            f"At least {shown} of slack in every wire, {straight}.",
+            f"Leave at least {shown} of slack in every wire, {straight}.",
             (Change((*figures.path, "slack"), slack, f'"{shown}"'),),
         ),
     )
@@ -177,7 +182,7 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if figures.passage.turn <= most * (1.0 + 1e-9):
         shown = format_quantity(figures.passage.turn, Dimension.ANGLE)
         yield Proposal(
-            f"A stop that ends its turn at {shown} each way.",
+            f"Fit a stop that ends its turn at {shown} each way.",
             (Change((*figures.path, "stop"), True, "true"),),
         )
         return
@@ -202,7 +207,7 @@ def _stop_at(figures: PassageFigures, turn: float, free: float | None = None) ->
         length = f"{round(free * 1e3)} mm"
         changes.append(Change((*figures.path, "free"), free, f'"{length}"'))
         more = f", with {length} of free length between the grips"
-    return Proposal(f"A stop that ends its turn at {shown} each way{more}.", tuple(changes))
+    return Proposal(f"Fit a stop that ends its turn at {shown} each way{more}.", tuple(changes))
 
 
 def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal]:
@@ -242,11 +247,11 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None
     # A bend longer than the passage itself is none to be made at its end.
     if lived <= max(least, figures.passage.length):
-        who, why = (bend.tired, "lives") if lived > least else (bend.member, "is not creased")
+        who, why = (bend.tired, "lasts") if lived > least else (bend.member, "is not creased")
         most = _half_millimetre(max(least, lived))
         shown = f"{most * 1e3:g} mm"
         yield Proposal(
-            f"A bend of {shown} inside radius or more: with that {who.called} {why}.",
+            f"Bend the wires to an inside radius of {shown} or more: then {who.called} {why}.",
             (Change((*figures.path, "bend_radius"), most, f'"{shown}"'),),
             instead=() if held is None else (held._replace(says=f"Or {_lower(held.says)}"),),
         )
@@ -257,13 +262,15 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _held(figures: PassageFigures, radius: float) -> Proposal:
     shown = f"{radius * 1e3:.4g} mm"
     changes = [Change((*figures.path, "bend_held"), True, "true")]
-    more = ""
+    more, sizes = "", {}
     if radius > (figures.passage.bend_radius or 0.0):
+        sizes = {"held_radius": Figure(radius, "m")}
         changes.append(Change((*figures.path, "bend_radius"), radius, f'"{shown}"'))
-        more = f", with {shown} inside radius there"
+        more = f", with an inside radius of {shown} there"
     return Proposal(
-        f"Grip the wires between the bore and the bend{more}: then they twist, and it lies still (bend_held).",
+        f"Grip the wires between the bore and the bend{more}: then they twist, and the bend lies still (bend_held).",
         tuple(changes),
+        figures=sizes,
     )
 
 
@@ -280,7 +287,7 @@ def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         survey,
         figures,
         Proposal(
-            f"{shown} at least from the last grip to the first joint.",
+            f"Leave at least {shown} from the last grip to the first joint.",
             (Change((*figures.path, "to_joint"), away, f'"{shown}"'),),
         ),
     )
@@ -293,7 +300,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if length is not None:
         shown = f"{round(length * 1e3)} mm"
         longer = Proposal(
-            f"{shown} of free length between the grips.",
+            f"Leave {shown} of free length between the grips.",
             (Change((*figures.path, "free"), length, f'"{shown}"'),),
         )
         yield from with_length(survey, figures, longer)

@@ -298,9 +298,12 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One resistor a string: as many times the shared one."""
+    """One resistor a string: as many times the shared one. In the middle of a line there is room for one alone."""
     lamp = _lamp(survey, finding)
     if lamp is None or lamp.part.resistor is None:
+        return
+    part = lamp.part
+    if lamp.part.resistor.place not in (part.place, *part.places, part.feed.to, part.back.to):
         return
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = _with(survey, lamp.part, value)

@@ -69,7 +69,8 @@ class FineWire(NamedTuple):
 
     `leg`: supply, return or link; `string`: which of several strings brings it, None where they share it. `through`: the
     passages that it goes through. `carries`: the names of the lamps, strips or loads whose current it carries, once for
-    each string. `joint`: the thickest spot that comes with it.
+    each string. `joint`: the thickest spot that comes with it. `owner`: whose leg it is; of one
+    that colours share, the lamp itself.
     """
 
     name: str
@@ -82,7 +83,8 @@ class FineWire(NamedTuple):
     data: LegPart
     through: tuple[str, ...]
     carries: tuple[str, ...]
-    joint: JointSize | None = None
+    joint: JointSize | None
+    owner: str
 
 
 def kind_of(part: Part) -> Kind:
@@ -133,13 +135,35 @@ def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) 
             data = part.feed if leg.side == "supply" else part.back
             through = passages.of_leg(names, leg.start, data.to) if consumer.lead else ()
             found[leg] = FineWire(
-                *names, path, leg.side, leg.string, leg.start, data.to, data, through, (part.name,), joint
+                *names,
+                path,
+                leg.side,
+                leg.string,
+                leg.start,
+                data.to,
+                data,
+                through,
+                (part.name,),
+                joint,
+                leg.owner,
             )
         if isinstance(part, LampPart):
             string = consumer.string if part.parallel > 1 else None
             for start, end, link in zip(part.places, part.places[1:], part.links, strict=False):
                 through = passages.of_leg(names, start, end)
                 links.append(
-                    FineWire(*names, path, "link", string, start, end, link, through, (part.name,), joint)
+                    FineWire(
+                        *names,
+                        path,
+                        "link",
+                        string,
+                        start,
+                        end,
+                        link,
+                        through,
+                        (part.name,),
+                        joint,
+                        part.name,
+                    )
                 )
     return (*found.values(), *links)

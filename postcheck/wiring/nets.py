@@ -86,42 +86,56 @@ class Nets:
 
     A converter's negative is one net with its source's, and supplies may share theirs: two names, one net, so one run
     serves both. Where each name has a conductor of its own, the two are apart at its far end; they meet at the converter
-    or supply.
+    or supply. A name without a conductor at a place is there by the nearest of those that it is one with.
     """
 
     def __init__(self, build: Build) -> None:
-        self._alias = _aliases(build)
-        self._ends: set[tuple[str, str]] = set()
+        self._one_with = _one_with(build)
         self._home: Mapping[str, str] = {f"{name}-": supply.place for name, supply in build.supply.items()}
-        self._named: dict[str, list[str]] = {}
-        if not self._alias:
+        self._ends: dict[
+            tuple[str, str], set[str]
+        ] = {}  # of a root at a place, the names with a conductor there
+        if not self._one_with:
             return
-        self._ends |= {(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends}
-        self._ends |= {(line, end) for plug in build.plug for line in plug.pins for end in plug.places}
-        for line, root in self._alias.items():
-            self._named.setdefault(root, [root]).append(line)
+        ends = [(run.line, end) for run in build.run if run.line and not run.spare for end in run.ends]
+        ends += [(line, end) for plug in build.plug for line in plug.pins for end in plug.places]
+        for line, end in ends:
+            self._ends.setdefault((self._chain(line)[-1], end), set()).add(line)
+
+    def _chain(self, line: str) -> list[str]:
+        """A line and those that it is one with, up to the last of them."""
+        names = [line]
+        while names[-1] in self._one_with:
+            names.append(self._one_with[names[-1]])
+        return names
+
+    def begins(self, pole: str, place: str) -> bool:
+        """Whether a pole's net begins at its supply's place; a negative that is another supply's begins at that one."""
+        return all(self._home.get(line, place) == place for line in self._chain(pole))
 
     def at(self, line: str, place: str) -> str:
         """The net of a line at a place."""
-        root = self._alias.get(line, line)
-        if root == line or self._home.get(line) == place or (line, place) not in self._ends:
-            return root
-        others = (name for name in self._named[root] if name != line)
-        return line if any((name, place) in self._ends for name in others) else root
+        if line not in self._one_with:
+            return line
+        *names, root = self._chain(line)
+        ends = self._ends.get((root, place), set())
+        own = next((name for name in names if name in ends and self._home.get(name) != place), root)
+        return own if len(ends) > 1 else root
 
 
-def _aliases(build: Build) -> dict[str, str]:
-    alias: dict[str, str] = {}
+def _one_with(build: Build) -> dict[str, str]:
+    """Each negative that is another supply's as well, with that one."""
+    found: dict[str, str] = {}
 
-    def root(line: str) -> str:
-        while line in alias:
-            line = alias[line]
+    def last(line: str) -> str:
+        while line in found:
+            line = found[line]
         return line
 
     for name, supply in build.supply.items():
         other = supply.shares_negative_with
         if supply.kind == "converter" and not supply.isolated:
             other = other or supply.fed_by
-        if other is not None and root(f"{name}-") != root(f"{other}-"):
-            alias[root(f"{name}-")] = root(f"{other}-")
-    return {line: root(line) for line in list(alias)}
+        if other is not None and last(f"{other}-") != last(f"{name}-"):
+            found[f"{name}-"] = f"{other}-"
+    return found

@@ -1,4 +1,4 @@
-"""Plugs beside what they belong to: a pin that joins two places which its line joins already is asked about."""
+"""Plugs beside what they belong to: a pin that joins the same two places as a run of its line is asked about."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ __all__ = ["plug_problems"]
 
 def plug_problems(wiring: Wiring) -> Iterator[Problem]:
     """Each plug that would lie side by side with runs of its own lines, with what can be typed instead."""
+    runs = {frozenset((edge.a, edge.b)) for edge in wiring.edges if edge.kind in ("conductor", "body")}
     for index, plug in enumerate(wiring.build.plug):
         if plug.ends is None:
             continue
@@ -20,12 +21,12 @@ def plug_problems(wiring: Wiring) -> Iterator[Problem]:
         beside = [
             line
             for line in plug.pins
-            if wiring.runs_alone.joined(wiring.node(line, first), wiring.node(line, second))
+            if frozenset((wiring.node(line, first), wiring.node(line, second))) in runs
         ]
         if beside:
             yield Problem(
                 "file.invalid", ("plug", index, "ends"),
-                f"plug {quoted(plug.name)} joins {quoted(first)} and {quoted(second)}, and so do the runs of line "
+                f"plug {quoted(plug.name)} joins {quoted(first)} and {quoted(second)}, and so does a run of line "
                 f"{quoted(beside[0])}: side by side the plug would carry next to nothing",
                 f'where the runs end at the plug, write at = "{second}" instead of `ends`; where they begin at it, at = "{first}"',
                 "key",

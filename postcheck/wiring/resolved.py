@@ -62,8 +62,8 @@ class Wiring:
     def pole(self, supply: str, sign: str, place: str | None = None) -> Node:
         """The node of a supply's pole (`+` or `-`), or of the net that it feeds where a board or converter sits."""
         home = self.build.supply[supply].place
-        line = f"{supply}{sign}"
-        return self.ahead(line, home) if place in (None, home) else self.node(line, place or home)
+        node = self.node(f"{supply}{sign}", place or home)
+        return _supply_side(node) if node in self._split and node in self._homes else node
 
     def start(self, driver: Driver) -> Node:
         """The node at which a circuit's net begins."""
@@ -86,6 +86,16 @@ class Wiring:
         return self.wires.all_pass(self.ahead(line, start), self.node(line, joint), through)
 
     @cached_property
+    def _homes(self) -> frozenset[Node]:
+        """Where nets begin: the poles of all supplies, but for a negative that is another supply's, away from that one."""
+        return frozenset(
+            self.node(f"{name}{sign}", supply.place)
+            for name, supply in self.build.supply.items()
+            for sign in "+-"
+            if self.nets.begins(f"{name}{sign}", supply.place)
+        )
+
+    @cached_property
     def sources(self) -> tuple[Node, ...]:
         """The poles of all supplies."""
         return tuple(self.pole(name, sign) for name in self.build.supply for sign in "+-")
@@ -101,11 +111,6 @@ class Wiring:
     def fed(self) -> Graph:
         """The same with all circuits switched on."""
         return Graph(self.edges, self.sources)
-
-    @cached_property
-    def runs_alone(self) -> Graph:
-        """What runs join, with the joints between nets and without any plug."""
-        return self.between("conductor", "body", "joint", "leg", "trace")
 
     def between(self, *kinds: EdgeKind) -> Graph:
         """What edges of some kinds alone join."""
@@ -246,11 +251,7 @@ class Wiring:
         )
         if not split:
             return {}
-        homes = {
-            self.node(f"{name}{sign}", supply.place)
-            for name, supply in self.build.supply.items()
-            for sign in "+-"
-        }
+        homes = self._homes
         graph = Graph(edges, homes)
         found = {}
         for node in split:

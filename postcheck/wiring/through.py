@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from postcheck.description.models import Build, Lead, Run
 from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
 
-__all__ = ["Passages", "Undecided", "undecided"]
+__all__ = ["Passages", "Undecided", "lies", "undecided"]
 
 
 class Passages:
@@ -105,3 +105,20 @@ def _legs(lead: Lead | None, names: tuple[str, ...], first: str, last: str) -> I
 
 def _lead_of(name: str) -> str:
     return f"lead of {name}"
+
+
+def lies(
+    ends: Iterable[str], length: float, through: Iterable[str], long: Mapping[str, float]
+) -> dict[str, float]:
+    """How much of a conductor lies in each place, as shares of its length (m).
+
+    What lies in a passage lies in no place: as much of it as the passages are `long`, m by name. Half of the rest lies at
+    each of its ends; which way slack is laid nobody knows.
+    """
+    inside = min(sum(long[name] for name in through), length)
+    share = 1.0 - inside / length if length > 0.0 else 1.0
+    ends = tuple(ends)
+    found: dict[str, float] = {}
+    for end in ends:
+        found[end] = found.get(end, 0.0) + share / len(ends)
+    return found

@@ -17,3 +17,11 @@ def run(module: ModuleType, name: str, survey: Survey) -> tuple[list[Finding], l
     assert all(order.index(finding.severity) <= order.index(check.severity) for finding in findings)
     assert all(limit in survey.limits for limit in check.limits)
     return findings, [result for result in results if isinstance(result, NotJudged)]
+
+
+def severities(survey: Survey, *modules: ModuleType) -> dict[str, str]:
+    """What all the checks of some modules find, by the name of the check."""
+    checks = [(module, check.name) for module in modules for check in module.CHECKS]
+    return {
+        finding.check: finding.severity for module, name in checks for finding in run(module, name, survey)[0]
+    }

@@ -9,7 +9,7 @@ from typing import Any
 import tomli
 
 from postcheck import catalogue
-from postcheck.checks.shown import HOURS, shown, shown_apart
+from postcheck.checks.shown import HOURS, TENTHS, shown, shown_apart
 from postcheck.plain import harmless, quoted
 from postcheck.report import Figure, Finding, Subject
 
@@ -18,6 +18,8 @@ CONSTANTS = {
     "E24": "a series of preferred values, IEC 60063",
     "E96": "a series of preferred values, IEC 60063",
 }
+# So many parts of a list may be named before "and 2 more".
+NAMED = (1, 2, 3, 8)
 _NAME = re.compile(r"(?<!\w)'[^']+'(?!\w)")
 # a digit that does not end a word (mm2): what is left of a number
 _NUMBER = re.compile(r"(?<![A-Za-z])\d[\d.,]*")
@@ -77,12 +79,13 @@ def _spellings(finding: Finding) -> set[str]:
     figures = list(finding.figures.values())
     if finding.limit is not None:
         figures.append(Figure(finding.limit.value, finding.limit.unit))
-    found = {str(len(parts) - 3) for parts in finding.parts.values() if isinstance(parts, tuple)}
+    lists = [parts for parts in finding.parts.values() if isinstance(parts, tuple)]
+    found = {str(len(parts) - named) for parts in lists for named in NAMED if len(parts) > named}
     for figure in figures:
-        found |= {shown(figure), shown(figure, HOURS) if figure.unit == "s" else shown(figure)}
-    for unit in {figure.unit for figure in figures} - {""}:
+        found |= {shown(figure), shown(figure, {"s": HOURS, "m": TENTHS}.get(figure.unit, ""))}
+    for unit in {figure.unit for figure in figures}:
         alike = [figure for figure in figures if figure.unit == unit]
-        if unit in ("A", "V", "W", "ohm", "m", "rad", "Hz", "share", "s", "K", "N", "degC"):
+        if unit in ("A", "V", "W", "ohm", "m", "rad", "Hz", "share", "s", "K", "N", "degC", ""):
             found.update(spelt for one in alike for other in alike for spelt in shown_apart([one, other]))
             found.update(shown_apart(alike))
     return found

@@ -30,3 +30,34 @@ def test_not_judged_without_the_spare_length():
 def test_nothing_to_say_where_nothing_has_to_come_out(hull):
     assert _lead("1 mm", hull) == ([], [])
     assert _lead(None, hull) == ([], [])
+
+
+# -- what is sealed in
+
+
+def sealed(lamps: str, extra: str = "", hull: str = 'access = "sealed"') -> list[str]:
+    return [
+        finding.says
+        for finding in run(access, "access.sealed", survey(lamps=lamps, extra=extra, hull=hull))[0]
+    ]
+
+
+SECOND = lamp().replace("bow lamp", "bow lamp 2")
+
+
+def test_the_joints_of_several_leads_are_told_and_the_only_one_of_a_small_model_is_not() -> None:
+    (says,) = sealed(lamp() + SECOND)
+    assert "The joint of 'bow lamp' and the joint of 'bow lamp 2'" in says
+    assert sealed(lamp()) == []
+    assert len(sealed(lamp(), '[place.hub]\naccess = "cover"\n')) == 1
+    assert sealed(lamp() + SECOND, hull='access = "cover"') == []
+
+
+def test_a_lamp_soldered_to_its_line_has_no_other_place() -> None:
+    straight = lamp().replace('place = "bow"', 'place = "hull"').replace('lead = "120 mm to hull"', "")
+    assert sealed(straight + straight.replace("bow lamp", "bow lamp 2")) == []
+
+
+def test_a_board_is_told() -> None:
+    (says,) = sealed(lamp(), '[board.winker]\nplace = "hull"\nsupply = "main"\n')
+    assert says == "board 'winker' will be sealed into 'hull'."

@@ -56,7 +56,7 @@ def test_of_several_strings_behind_one_resistor_the_share_of_one_is_told() -> No
 
 def test_bare_on_along_its_line() -> None:
     survey = boat(lamp("1k at base"), run("a", "hub", "mast"), run("main-", "hub", "mast"))
-    assert "'hub', 'mast'" in told(survey)[0].says
+    assert "'hub' and 'mast'" in told(survey)[0].says
 
 
 def test_each_colour_by_itself() -> None:
@@ -75,7 +75,7 @@ dice = { red = { circuit = "a", resistor = "470 ohm at base" }, green = { circui
 def test_split_legs_are_named_both() -> None:
     split = '{ length = "90 mm", feed = { to = "hub" }, back = { to = "mast" } }'
     parts = (lamp("1k at base", lead=split), run("main-", "hub", "mast"))
-    assert "'hub', 'mast'" in told(boat(*parts))[0].says
+    assert "'hub' and 'mast'" in told(boat(*parts))[0].says
     assert told(boat(lamp("1k at mast", lead=split), run("main-", "hub", "mast"))) == []
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 import postcheck
-from postcheck.checks import colours
+from postcheck.checks import colours, ends
 from postcheck.limits import Limits
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import poor_light_differences
@@ -46,7 +46,7 @@ def two(
 
 
 def found(name: str, of: Survey) -> list[str]:
-    findings, unjudged = run(colours, name, of)
+    findings, unjudged = run(colours if name.startswith("colour.") else ends, name, of)
     assert unjudged == []  # what is not stated is not asked for either
     return [finding.subject.name for finding in findings]
 
@@ -78,7 +78,8 @@ def test_without_colours_nothing_is_said() -> None:
         for name, circuit in (("bow lamp", "lights"), ("mast lamp", "beacon"))
     )
     of = survey(lamps=lamps, extra=SECOND)
-    assert [found(check.name, of) for check in colours.CHECKS] == [[]] * len(colours.CHECKS)
+    checks = (*colours.CHECKS, *ends.CHECKS)
+    assert [found(check.name, of) for check in checks] == [[]] * len(checks)
 
 
 def test_the_same_flag_on_two_lines_tells_nothing() -> None:
@@ -92,14 +93,14 @@ def test_one_finding_for_a_place_and_none_for_the_other_ends_of_the_same_runs() 
         lit(f"lamp {number}", ("lights", "beacon")[number % 2], "red/black") for number in range(6)
     )
     of = survey(lamps=many, extra=SECOND)
-    (finding,), _ = run(colours, "ends.alike", of)
+    (finding,), _ = run(ends, "ends.alike", of)
     assert finding.figures["ends"].value == 6.0
     runs = SECOND.replace('length = "300 mm"', 'length = "300 mm"\ncolour = "white"')
     third = runs.replace("beacon feed", "second feed").replace(
         "[circuit.beacon]\nsupply", "[circuit.mast]\nsupply"
     )
     of = survey(extra=runs + third.replace('line = "beacon"', 'line = "mast"'))
-    (finding,), _ = run(colours, "ends.alike", of)
+    (finding,), _ = run(ends, "ends.alike", of)
     assert "'hull'" in finding.says
     assert "'base'" in finding.says
 
@@ -177,7 +178,10 @@ def test_the_rule_can_be_asked_to_be_clearer() -> None:
         "odd", "lights", "white/red"
     )
     build = survey(lamps=lamps).build
-    for most, words in ((2.0, "in this build (2 conductors), but"), (3.0, "is on both sides")):
+    for most, words in (
+        (2.0, "in this build (2 conductors). It is also the colour of"),
+        (3.0, "is on both sides"),
+    ):
         (finding,), _ = run(
             colours, "colour.both-poles", Survey(build, Limits({"colour.majority": (most, "a test")}))
         )

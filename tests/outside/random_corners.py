@@ -26,8 +26,8 @@ from tests.outside.random_builds import SLOPE
 __all__ = ["FEATURES", "Bounds", "Small", "bounds", "make"]
 
 # Wires that may be worse than usual, each for itself; dice that change with their temperature; air that is not always of
-# 20 degC; a second way of a line; lamps at a second place, further on.
-FEATURES = frozenset({"worst wires", "warming", "air", "loops", "second place"})
+# 20 degC.
+FEATURES = frozenset({"worst wires", "warming", "air"})
 
 ALPHA, KELVIN_PER_WATT = 0.00393, 500.0
 # Least, typical, most volts at 20 mA, typical at 5 mA, V per K: of a data sheet's kind, invented.
@@ -147,7 +147,7 @@ def _try(small: Small) -> Small:
     open_volts = 1.06 * volts if regulation else volts
     small.source_ohms = 0.06 * volts if regulation else 0.0
     small.volts = open_volts * (1 - tolerance), open_volts * (1 + tolerance)
-    places = ["base", "hub", "mast"][: rng.choice([2, 3]) if "second place" in small.features else 2]
+    places = ["base", "hub", "mast"][: rng.choice([2, 3])]
     small.table("[place]", **{place: {"access": "open"} for place in places})
     for kind, (least, typical, most, low, _) in KINDS.items():
         small.table(
@@ -207,7 +207,7 @@ def _runs(small: Small, places: list[str]) -> None:
     for line in dict.fromkeys([*circuits, *(small.back(circuit) for circuit in circuits)]):
         last = max((place for place in places if small.at(line, place) in wanted), key=places.index)
         ways = list(itertools.pairwise(places[: places.index(last) + 1]))
-        if small.rng.random() < 0.1 and "loops" in small.features:
+        if small.rng.random() < 0.1:
             ways.append(("base", last))
             small.loop = True
         for start, end in ways:

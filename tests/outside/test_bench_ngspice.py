@@ -1,7 +1,7 @@
 """The bench against ngspice: what a supply drives through every lead and line that it is put on.
 
 Outside truth: ngspice (Debian package), as in test_ngspice.py; the cards are written by random_leads.py from the same
-random choices as the build files. Where postcheck warms lamps, SciPy's root finder goes the same way by itself.
+random choices as the build files. Where postcheck warms lamps, SciPy's root finder does so by itself.
 """
 
 from __future__ import annotations
@@ -117,25 +117,34 @@ def test_the_leads_are_of_every_sort() -> None:
 
 
 def settled(strings: Strings, volts: float, lamp: DieData) -> float:
-    """Two rounds of: the current by Shockley's law, the junction's rise by its own heat, the law shifted by it."""
+    """Shockley's law shifted by the junction's rise, and the rise by the current that flows: the first pair on the way from cold.
+
+    A lamp that gets more than twice its rating cold would be destroyed before it warms. Above five times its rating, where
+    it surely is, no further heat counts.
+    """
     ohms = strings.feed + strings.back + strings.chip * (1 - strings.tolerance)
     least, typical, _, low = COLOURS[strings.colour or ""]
     series = ((typical - low) - SLOPE * math.log(4)) / 0.015
     saturation = 0.005 / math.expm1((low - 0.005 * series) / SLOPE)
 
-    def forward(amps: float, rise: float) -> float:
-        shift = least - typical + lamp.volts_per_kelvin * rise
-        return SLOPE * math.log1p(amps / saturation) + amps * series + shift
+    def cold(amps: float) -> float:
+        return SLOPE * math.log1p(amps / saturation) + amps * series + least - typical
 
-    def current(rise: float) -> float:
-        return brentq(lambda amps: forward(amps, rise) + amps * ohms - volts, 0.0, 100.0, xtol=1e-16)
+    def warm(amps: float) -> float:
+        counted = min(amps, max(5 * lamp.rated, lamp.pulse or 0.0))
+        rise = brentq(
+            lambda rise: lamp.kelvin_per_watt * counted * (cold(counted) + lamp.volts_per_kelvin * rise) - rise,
+            0.0, 1e4, xtol=1e-12,
+        )  # fmt: skip
+        return cold(amps) + lamp.volts_per_kelvin * rise + amps * ohms - volts
 
-    rise, amps = 0.0, current(0.0)
-    for _ in range(2):
-        if amps <= 2 * lamp.rated:  # more would destroy it before it warms
-            rise = lamp.kelvin_per_watt * amps * forward(amps, rise)
-            amps = current(rise)
-    return amps
+    start = brentq(lambda amps: cold(amps) + amps * ohms - volts, 0.0, 100.0, xtol=1e-16)
+    if start > 2 * lamp.rated:
+        return start
+    before = start
+    while warm(before * 1.01) < 0.0:
+        before *= 1.01
+    return brentq(warm, before, before * 1.01, xtol=1e-16)
 
 
 @pytest.mark.parametrize("seed", range(4))

@@ -35,7 +35,7 @@ def told(made):
 def test_thinner_wire_is_told_where_it_does_as_well():
     remedy = told(built("10 mA"))["passage.tight:post"].remedy
     assert "(tube 3 x 0.5 mm; 1.9 mm is the least)" in remedy
-    assert "Or ptfe-30 for 'feed' and 'negative': it fits" in remedy
+    assert "Or use ptfe-30 for 'feed' and 'negative': it fits" in remedy
 
 
 # 12 V less 5 % leaves 11.4 V, so 0.1 V may be lost, the fuse included: 0.6 m of 28 AWG (0.198 ohm/m) lose 0.07 V at
@@ -46,7 +46,7 @@ def test_and_not_where_the_volts_would_not_arrive(amps, offered):
     assert "load.low-volts:winch" not in findings
     assert ("load.low-volts:winch" in told(built(amps, wire="ptfe-30"))) is not offered
     remedy = findings["passage.tight:post"].remedy
-    assert remedy.startswith("A bore of 2 mm")
+    assert remedy.startswith("Take a bore of 2 mm")
     assert ("ptfe-30" in remedy) is offered
 
 

@@ -32,7 +32,7 @@ def test_threading_one_by_one_is_offered_where_that_does(staggered):
     joints = JOINTS.format(name="thin", joint="2 mm") + JOINTS.format(name="fat", joint="4.6 mm")
     stuck = of_post(f"staggered = {staggered}", extra=joints)
     assert stuck["passage.widest:post"].remedy.startswith(
-        "Thread them one by one: 'fat', then 'thin', then the rest. Or a bore of "
+        "Thread them one by one: 'fat', then 'thin', then the rest. Or take a bore of "
     )
     # and so it is: the order is noted, and nothing else
     assert {name: finding.severity for name, finding in of_post("", extra=joints).items()} == {
@@ -44,7 +44,8 @@ def test_where_no_order_does_the_joint_is_made_later():
     joints = JOINTS.format(name="one", joint="4.6 mm") + JOINTS.format(name="other", joint="4.6 mm")
     remedy = of_post("staggered = true", extra=joints)["passage.widest:post"].remedy
     assert (
-        remedy == "Make that joint, or fit that plug, once it is through; or a bore of 6 mm (tube 8 x 1 mm)."
+        remedy
+        == "Make that joint, or fit that plug, once it is through; or take a bore of 6 mm (tube 8 x 1 mm)."
     )
 
 
@@ -58,7 +59,7 @@ def test_three_that_jam_are_offered_the_next_tube(bore):
     assert jams.keys() == {"passage.jam:post"}
     finding = jams["passage.jam:post"]
     assert finding.remedy == (
-        "Pull them twisted together gently or taped into a triangle, or take a bore of 2.5 mm (tube 4 x 0.75 mm)."
+        "Pull them gently twisted together or taped into a triangle, or take a bore of 2.5 mm (tube 4 x 0.75 mm)."
     )
     assert [(edit.path, edit.value) for edit in finding.edits] == [(("post", "bore"), '"2.5 mm"')]
     assert of_post("", bore="2.5 mm", extra=third) == {}
@@ -97,7 +98,7 @@ def test_the_bend_offered_is_one_that_copper_lives_with(turn, factor, cycles, pe
     turning = f'turn = "{turn} deg"\nstop = true\nbend_held = false\ncycles = "{cycles} cycles"\n'
     finding = of_post(f'{turning}bend_radius = "{bent}"')["passage.bend:post"]
     assert finding.remedy.startswith(
-        f"A bend of {radius} inside radius or more: with that 'feed' lives. Or grip"
+        f"Bend the wires to an inside radius of {radius} or more: then 'feed' lasts. Or grip"
     )
     assert [edit.value for edit in finding.edits] == [f'"{radius}"']
     assert of_post(f'{turning}bend_radius = "{radius}"') == {}
@@ -110,8 +111,8 @@ def test_a_bend_longer_than_the_passage_is_not_offered_but_a_grip():
     hinge = f'[passage.hinge]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nthrough = ["feed"]\n{turning}'
     findings = of_post("", extra=hinge)
     assert findings["passage.bend:hinge"].remedy == (
-        "Grip the wires between the bore and the bend, with 4.5 mm inside radius there: then they twist, and it lies "
-        "still (bend_held)."
+        "Grip the wires between the bore and the bend, with an inside radius of 4.5 mm there: then they twist, and "
+        "the bend lies still (bend_held)."
     )
 
 
@@ -120,7 +121,7 @@ def test_the_widest_wire_rules_where_copper_does_not_tire():
     fine = JOINTS.format(name="fat", joint="0.1 mm") + 'wire = "fat"\n'
     # six diameters of 1.9 mm (NASA-STD-8739.4)
     remedy = of_post('bend_radius = "8 mm"', extra=fat + fine)["passage.bend:post"].remedy
-    assert remedy == "A bend of 11.5 mm inside radius or more: with that 'fat' is not creased."
+    assert remedy == "Bend the wires to an inside radius of 11.5 mm or more: then 'fat' is not creased."
 
 
 # On the axis of a strand of 0.127 mm, 360 degrees each way over 152 mm: 0.0635 x 4 pi / (3**0.5 x 152) = 0.303 %; soft
@@ -133,7 +134,7 @@ def test_a_stop_and_a_longer_way_are_offered_together(turn, free):
     tires = findings["passage.strain:post"]
     assert (
         tires.remedy
-        == "A stop that ends its turn at 360 deg each way, with 152 mm of free length between the grips."
+        == "Fit a stop that ends its turn at 360 deg each way, with 152 mm of free length between the grips."
     )
     assert {edit.path[-1]: edit.value for edit in tires.edits} == {
         "turn": '"360 deg"', "stop": "true", "free": '"152 mm"',
@@ -157,9 +158,9 @@ def test_a_stop_is_offered_against_loops_where_nothing_helps_the_wires():
     turning = 'turn = "400 deg"\nstop = true\nlength = "16 mm"\nto_joint = "25 mm"\n'
     hinge = f'[passage.hinge]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nthrough = ["feed"]\n{turning}'
     findings = of_post("", extra=hinge)
-    assert findings["passage.loops:hinge"].remedy == "A stop that ends its turn at 360 deg each way."
+    assert findings["passage.loops:hinge"].remedy == "Fit a stop that ends its turn at 360 deg each way."
     assert findings["passage.strain:hinge"].because_of is None
-    assert "With 38 deg each way every wire would live." in findings["passage.strain:hinge"].why
+    assert "With 38 deg each way every wire would last." in findings["passage.strain:hinge"].why
 
 
 # silicone-20 is 1.9 mm across: ten diameters from the grip to the joint are 19 mm. A post of 285 mm takes 304 with that
@@ -173,7 +174,7 @@ def test_a_joint_out_of_harm_takes_longer_conductors(more):
         assert (finding.id, finding.remedy) == ("passage.grip:post", None)
         return
     assert finding.remedy == (
-        "19 mm at least from the last grip to the first joint, and conductors of 304 mm or more."
+        "Leave at least 19 mm from the last grip to the first joint, and take conductors of 304 mm or more."
     )
     assert [(edit.path, edit.value) for edit in finding.edits] == [
         (("post", "to_joint"), '"19 mm"'), *((("run", n, "length"), '"304 mm"') for n in range(3)),
@@ -201,8 +202,8 @@ def test_slack_and_grip_ask_for_one_length():
     post = 'bore = "9 mm"\n' + turning
     findings = told(_as_long(survey(post=post.format("10 mm", "0 mm"), wire="silicone-20"), 0.07))
     assert {name: finding.remedy for name, finding in findings.items()} == {
-        "passage.slack:post": "At least 0.1 mm of slack in every wire, with the post straight, and conductors of 80 mm or more.",
-        "passage.grip:post": "19 mm at least from the last grip to the first joint, and conductors of 80 mm or more.",
+        "passage.slack:post": "Leave at least 0.1 mm of slack in every wire, with the post straight, and take conductors of 80 mm or more.",
+        "passage.grip:post": "Leave at least 19 mm from the last grip to the first joint, and take conductors of 80 mm or more.",
     }
     assert told(_as_long(survey(post=post.format("19 mm", "0.1 mm"), wire="silicone-20"), 0.08)) == {}
 
@@ -211,6 +212,6 @@ def test_a_lead_that_is_too_short_is_told_too():
     arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "112 mm"\nturn = "45 deg"\nstop = true\nto_joint = "5 mm"\n'
     finding = of_post("", extra=arm)["passage.grip:arm"]
     assert finding.remedy == (
-        "10 mm at least from the last grip to the first joint, and conductors of 122 mm or more."
+        "Leave at least 10 mm from the last grip to the first joint, and take conductors of 122 mm or more."
     )
     assert finding.edits is None  # a lead is written in one line

@@ -60,4 +60,5 @@ def test_a_strip_warms_by_all_that_it_takes():
     strip = '[[strip]]\nname = "hall"\ncircuit = "lights"\nkind = "strip-12v-warm-white-60"\nplace = "hull"\nlength = "100 mm"\n'
     made = survey(hull='access = "cover"', lamps=strip)
     figures = made.electrics.strips["hall"]
-    assert made.places["hull"].heat == pytest.approx(figures.nominal * figures.first_volts, rel=1e-6)
+    taken = dict(made.places["hull"].parts)["hall"]
+    assert taken == pytest.approx(figures.nominal * figures.first_volts, rel=1e-6)

@@ -44,12 +44,12 @@ from postcheck.physics.network.fit import (
     THERMAL_VOLTAGE,
     diode_through,
     fit_diode,
-    forward_voltage,
     thermal_voltage,
 )
 from postcheck.physics.network.network import Network, solve
 from postcheck.physics.network.ports import Port, influence, ports, respond, short_current
 from postcheck.physics.network.solution import Solution
+from postcheck.physics.network.strings import forward_voltage
 
 __all__ = [
     "FILAMENT_EXPONENT",

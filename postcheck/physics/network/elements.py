@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import inf, isfinite
 
 __all__ = [
     "Circuit",
@@ -80,35 +80,47 @@ class Drop:
 
 @dataclass(frozen=True, slots=True)
 class Diode:
-    """V(I) = slope ln(1 + I / saturation) + I ohm + shift (Shockley's law, series resistance, shift with heat).
+    """V(I) = (slope ln(1 + I / saturation) + I ohm + shift) / (1 + heat I), that divisor for I > 0 only.
 
-    `saturation` in A, `slope` = n V_T in V, `ohm` in ohm, `shift` in V (what is added to the forward voltage).
+    Shockley's law with series resistance. `saturation` in A, `slope` = n V_T in V, `ohm` in ohm, `shift` in V (what the air
+    round it adds to the forward voltage). `heat`, 1/A: of a die that has settled in its own heat minus its temperature
+    coefficient (V/K) times the K/W from junction to air; 0: it has just been switched on. See `strings.py`.
     """
 
     saturation: float
     slope: float
     ohm: float = 0.0
     shift: float = 0.0
+    heat: float = 0.0
 
     def __post_init__(self) -> None:
         _above("saturation", self.saturation)
         _above("slope", self.slope)
         _from_zero("ohm", self.ohm)
-        if not isfinite(self.shift):
-            raise ValueError("shift must be finite")
+        if not (isfinite(self.shift) and isfinite(self.heat)):
+            raise ValueError("shift and heat must be finite")
 
 
 @dataclass(frozen=True, slots=True)
 class String:
-    """Diodes and a resistor in series, anodes toward a: v[a] - v[b] = I ohms + the sum of the diodes' V(I)."""
+    """Diodes and a resistor in series, anodes toward a: v[a] - v[b] = I ohms + the sum of the diodes' V(I).
+
+    `most`: A, above which the diodes get no hotter: where they do not live, so that a current is found in any case.
+    """
 
     a: int
     b: int
     ohms: float
     diodes: tuple[Diode, ...]
+    most: float = inf
 
     def __post_init__(self) -> None:
         _from_zero("ohms", self.ohms)
+        if any(diode.heat for diode in self.diodes):
+            if not self.most > 0.0:
+                raise ValueError(f"most must be above zero, not {self.most!r}")
+            if any(diode.heat < 0.0 and not 1.0 + diode.heat * self.most > 0.0 for diode in self.diodes):
+                raise ValueError("heat below zero ends the law of a diode before its most current")
         if not self.diodes:
             raise ValueError("a string has at least one diode; use Resistance for none")
 

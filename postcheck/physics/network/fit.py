@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from math import ceil, exp, log, log1p
+from math import ceil, exp, log
 
 from postcheck.physics.network.elements import Diode
 
-__all__ = ["THERMAL_VOLTAGE", "diode_through", "fit_diode", "forward_voltage", "thermal_voltage"]
+__all__ = ["THERMAL_VOLTAGE", "diode_through", "fit_diode", "thermal_voltage"]
 
 _BOLTZMANN = 1.380649e-23  # J/K, exact since the SI of 2019
 _CHARGE = 1.602176634e-19  # C, exact since the SI of 2019
@@ -64,8 +64,3 @@ def diode_through(v1: float, i1: float, v2: float, i2: float) -> Diode:
     if v1 < i1 * (v2 - v1) / (i2 - i1):
         raise ValueError("the voltage rises too much between the two points")
     return fit_diode(v1, i1, v2, i2, n=n)
-
-
-def forward_voltage(diode: Diode, amps: float) -> float:
-    """V(I) = slope ln(1 + I / saturation) + I ohm + shift in V, for I (A) > -saturation; below that there is none."""
-    return diode.slope * log1p(amps / diode.saturation) + amps * diode.ohm + diode.shift

@@ -6,9 +6,9 @@ Every law is monotone (dI/dV >= 0) except constant power. Each diode, and each k
 
 from __future__ import annotations
 
-from math import expm1, inf, log1p
+from math import inf
 
-from postcheck.physics.network.elements import Demand, Drop, Filament, SteadyCurrent, String
+from postcheck.physics.network.elements import Demand, Drop, Filament, SteadyCurrent
 
 __all__ = [
     "LEAK",
@@ -17,80 +17,15 @@ __all__ = [
     "Places",
     "PowerTable",
     "RampTable",
-    "StringTable",
     "Table",
     "filament_law",
     "ramp_of",
-    "string_constants",
-    "string_law",
 ]
 
 LEAK = 1e-15
 """S, across each diode and kinked law."""
-_STEEP = 600.0  # exponent above which a diode with no resistance at all goes on as a straight line
 _KINK = 1e-9  # V
 _COLD = 1e-3  # share of its rated voltage below which a filament is taken as a resistance
-
-Constants = tuple[float, float, float, float, float, tuple[tuple[float, float], ...]]
-
-
-def string_constants(element: String) -> Constants:
-    """(resistance, shift, slope, saturation, leak, rest) of a String, equal diodes merged.
-
-    The diodes with the least saturation current come first: u = ln(1 + I / saturation) is then defined on the
-    whole range of the current; each other kind is (slope, saturation ratio <= 1) in `rest`.
-    """
-    ohms, shift = element.ohms, 0.0
-    diodes = element.diodes
-    least = diodes[0].saturation
-    slopes: dict[float, float] = {}
-    for diode in diodes:
-        ohms += diode.ohm
-        shift += diode.shift
-        sat = diode.saturation
-        slopes[sat] = slopes.get(sat, 0.0) + diode.slope
-        least = min(least, sat)
-    slope = slopes.pop(least)
-    rest = tuple((s, least / sat) for sat, s in slopes.items()) if slopes else ()
-    return ohms, shift, slope, least, LEAK / len(diodes), rest
-
-
-def string_law(volts: float, constants: Constants, guess: float = inf) -> tuple[float, float, float]:
-    """(I, dI/dV, u) of a String at its terminal voltage (V): A, S and ln(1 + I / saturation).
-
-    Solves slope u + R saturation (e^u - 1) + sum of slope_k ln(1 + ratio_k (e^u - 1)) = V - shift for u. The left
-    side is convex and rising in u; Newton's iteration from an upper bound falls monotonically on the root.
-    No overflow at any voltage.
-    """
-    ohms, shift, slope, saturation, leak, rest = constants
-    v = volts - shift
-    drop = ohms * saturation
-    top = v / slope if v > 0.0 else 0.0
-    if v > 0.0 and drop > 0.0:
-        top = min(top, log1p(v / drop))
-    elif top > _STEEP and not rest:
-        steep = saturation * (expm1(_STEEP) + 1.0)
-        return steep * (1.0 + top - _STEEP) + leak * volts, steep / slope + leak, top
-    u = min(guess, top, _STEEP)
-    if u != guess and v <= 0.0 and not rest:
-        u = v / slope  # the resistor sees next to nothing in reverse
-    for _ in range(200):
-        e = expm1(u)
-        value = slope * u + drop * e - v
-        rise = slope + drop * (e + 1.0)
-        for s, ratio in rest:
-            inner = 1.0 + ratio * e
-            value += s * log1p(ratio * e)
-            rise += s * ratio * (e + 1.0) / inner
-        step = value / rise
-        u = min(u - step, top, _STEEP)
-        if -1e-7 < step < 1e-7:
-            break
-    e = expm1(u)
-    rise = slope + drop * (e + 1.0)
-    for s, ratio in rest:
-        rise += s * ratio * (e + 1.0) / (1.0 + ratio * e)
-    return saturation * e + leak * volts, saturation * (e + 1.0) / rise + leak, u
 
 
 def filament_law(element: Filament, volts: float) -> tuple[float, float]:
@@ -269,52 +204,3 @@ class PowerTable(Table):
             conductance[edge] += g
         self.amps = amps
         self.slopes = slopes
-
-
-class StringTable(Table):
-    """Diode strings; `u` keeps each string's last ln(1 + I / saturation) as the start of the next evaluation."""
-
-    __slots__ = ("constants", "u")
-
-    def __init__(self, places: Places, offset: list[float]) -> None:
-        super().__init__(places, offset)
-        self.constants: list[Constants] = []
-        self.u: list[float] = []
-
-    def evaluate(self, x: list[float], into: list[float], conductance: list[float]) -> None:
-        """As LinearTable.evaluate. The loop repeats `string_law` for one kind of diode, for speed."""
-        amps, slopes, us = [], [], []
-        rows = zip(self.p, self.q, self.edge, self.offset, self.constants, self.u, strict=True)
-        for p, q, edge, offset, constants, guess in rows:
-            v = x[p] - x[q] + offset
-            ohms, shift, slope, saturation, leak, rest = constants
-            u = guess
-            drop = ohms * saturation
-            far = True
-            if not rest and u < _STEEP:
-                target = v - shift
-                for _ in range(6):
-                    e = expm1(u)
-                    rise = slope + drop * (e + 1.0)
-                    step = (slope * u + drop * e - target) / rise
-                    if not -1.0 < step < 1.0:
-                        break
-                    u -= step
-                    if -1e-7 < step < 1e-7:
-                        far = False
-                        break
-            if far:
-                i, g, u = string_law(v, constants, guess)
-            else:
-                e = expm1(u)
-                i = saturation * e + leak * v
-                g = saturation * (e + 1.0) / (slope + drop * (e + 1.0)) + leak
-            amps.append(i)
-            slopes.append(g)
-            us.append(u)
-            into[p] -= i
-            into[q] += i
-            conductance[edge] += g
-        self.amps = amps
-        self.slopes = slopes
-        self.u = us

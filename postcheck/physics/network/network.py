@@ -6,8 +6,9 @@ network with our own sparse elimination; ideal one-way drops by an active set; p
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from postcheck.physics.network.converters import follow, settle
 from postcheck.physics.network.elements import (
@@ -17,10 +18,12 @@ from postcheck.physics.network.elements import (
     Drop,
     Element,
     Source,
+    String,
 )
 from postcheck.physics.network.newton import State
 from postcheck.physics.network.solution import Solution
 from postcheck.physics.network.splits import share_loops
+from postcheck.physics.network.strings import Tangent
 from postcheck.physics.network.structure import Structure, is_tie, tie_volts
 
 __all__ = ["Network", "solve"]
@@ -28,6 +31,7 @@ __all__ = ["Network", "solve"]
 _SAME = 1e-9  # V by which ideal sources in a loop may differ by rounding
 _SOFT = 1e-3  # ohm lent to ideal drops to find out which of them conduct
 _ROUNDS = 12
+_TURNS = 400
 
 
 def solve(circuit: Circuit, start: Solution | None = None) -> Solution:
@@ -41,6 +45,11 @@ class Network:
     def __init__(self, circuit: Circuit) -> None:
         self.circuit = circuit
         self._shapes: dict[tuple[object, ...], Structure] = {}
+        # kinds stay what they are, so what may be ideal and what takes power is looked up once
+        elements = circuit.elements
+        self._maybe_ties: tuple[int, ...] = _of_kind(elements, Source | Converter | Drop)
+        self._drops: tuple[int, ...] = _of_kind(elements, Drop)
+        self._powers: tuple[int, ...] = _of_kind(elements, ConstantPower | Converter)
         top = circuit.nodes
         for k, element in enumerate(circuit.elements):
             for name in ("a", "b", "plus", "minus", "in_plus", "in_minus", "out_plus", "out_minus"):
@@ -56,8 +65,38 @@ class Network:
         values = self.circuit.elements if elements is None else elements
         if len(values) != len(self.circuit.elements):
             raise ValueError("as many elements as the circuit has, in its order")
+        solution = self._solve(values, start)
+        if solution.state is None or solution.state.strings.unheld:
+            strings = {
+                k: e for k, e in enumerate(values) if isinstance(e, String) and any(d.heat for d in e.diodes)
+            }
+            if strings:
+                return self._from_cold(values, strings)
+        return solution
+
+    def _from_cold(self, values: Sequence[Element], strings: Mapping[int, String]) -> Solution:
+        """Where a string, for its own volts alone, runs away: from cold, heat and currents by turns, by tangents.
+
+        What lies ahead of it may still hold it; then this finds it, and else where it comes to rest.
+        """
+        tangents = {k: Tangent.at(string, 0.0) for k, string in strings.items()}
+        solution = None
+        for _ in range(_TURNS):
+            trial = list(values)
+            for k, tangent in tangents.items():
+                trial[k] = tangent.string
+            solution = self._solve(trial, solution)
+            if not solution.converged:
+                return solution
+            amps = solution.amps
+            if all(tangents[k].agrees(string, amps[k]) for k, string in strings.items()):
+                return solution
+            tangents = {k: Tangent.at(string, amps[k]) for k, string in strings.items()}
+        return _failure(self.circuit.nodes, "the heat of its strings comes to no rest")
+
+    def _solve(self, values: Sequence[Element], start: Solution | None) -> Solution:
         stopped: frozenset[int] = frozenset()
-        for _ in range(1 + sum(isinstance(e, ConstantPower | Converter) for e in values)):
+        for _ in range(1 + len(self._powers)):
             outcome = self._settle_drops(values, start, stopped)
             if isinstance(outcome, Solution):
                 return outcome
@@ -67,7 +106,7 @@ class Network:
     def _shape(
         self,
         values: Sequence[Element],
-        ties: tuple[bool, ...],
+        ties: tuple[int, ...],
         opened: frozenset[int],
         stopped: frozenset[int],
     ) -> Structure:
@@ -75,14 +114,16 @@ class Network:
         if key not in self._shapes:
             if len(self._shapes) >= 16:
                 self._shapes.pop(next(iter(self._shapes)))
-            self._shapes[key] = Structure(self.circuit.nodes, values, ties, opened, stopped)
+            ideal = frozenset(ties)
+            flags = [k in ideal for k in range(len(values))]
+            self._shapes[key] = Structure(self.circuit.nodes, values, flags, opened, stopped)
         return self._shapes[key]
 
     def _settle_drops(
         self, values: Sequence[Element], start: Solution | None, stopped: frozenset[int]
     ) -> Solution | frozenset[int]:
         """Find which ideal drops conduct. A set of elements that will not start, or the solution."""
-        ideal = [k for k, e in enumerate(values) if isinstance(e, Drop) and e.ohms == 0.0]
+        ideal = [k for k in self._drops if is_tie(values[k])]
         opened = frozenset[int]()
         if start is not None and len(start.amps) == len(values):
             opened = frozenset(k for k in start.off if k in set(ideal))
@@ -132,13 +173,10 @@ class Network:
         opened: frozenset[int],
     ) -> tuple[Solution | frozenset[int], Solution | None]:
         """One solution with the given drops open, or the elements that will not start and the state before them."""
-        shape = self._shape(values, tuple(map(is_tie, values)), opened, stopped)
+        ties = tuple(k for k in self._maybe_ties if is_tie(values[k]))
+        shape = self._shape(values, ties, opened, stopped)
         state = State(shape, values)
-        idle = frozenset(
-            k
-            for k, e in enumerate(values)
-            if k not in stopped and _takes_power(e) and shape.unit[_input(e)] < 0
-        )
+        idle = frozenset(k for k in self._powers if k not in stopped and shape.unit[_input(values[k])] < 0)
         if idle:
             return idle, None
         clash = _clash(shape, values, state.offset)
@@ -181,8 +219,8 @@ class Network:
         return all(v >= low for v, low in zip(state.powers.volts(state.x), least, strict=True))
 
 
-def _takes_power(element: Element) -> bool:
-    return isinstance(element, ConstantPower | Converter)
+def _of_kind(elements: Sequence[Element], kind: Any) -> tuple[int, ...]:
+    return tuple(k for k, element in enumerate(elements) if isinstance(element, kind))
 
 
 def _input(element: Element) -> int:
@@ -247,9 +285,8 @@ def _gather(state: State, stopped: frozenset[int], opened: frozenset[int]) -> So
         for k, i in flows.items():
             amps[k] = i
         undetermined = tuple(sorted({j for _, _, _, loop in shape.loops for j in loop}))
-    for k, element in enumerate(elements):
-        if isinstance(element, Source | Converter):
-            amps[k] = 0.0 - amps[k]
+    for k in shape.sources:
+        amps[k] = 0.0 - amps[k]
     reasons = []
     if stopped:
         reasons.append("will not start: elements " + ", ".join(map(str, sorted(stopped))))

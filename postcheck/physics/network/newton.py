@@ -23,18 +23,18 @@ from postcheck.physics.network.laws import (
     LinearTable,
     PowerTable,
     RampTable,
-    StringTable,
     Table,
     ramp_of,
-    string_constants,
 )
 from postcheck.physics.network.sparse import Factors
-from postcheck.physics.network.structure import Structure, is_tie
+from postcheck.physics.network.strings import StringTable, string_constants
+from postcheck.physics.network.structure import Structure, is_tie, tie_volts
 
 __all__ = ["State", "newton"]
 
 _CLOSE = 1e-9  # V, a Newton step this small leaves an error far below 1e-15 V
 _STEPS = 150
+_WARM_STEPS = 40  # a string that runs away between two steps is found otherwise
 
 
 class State:
@@ -54,9 +54,7 @@ class State:
         self.tables: tuple[Table, ...] = (
             self.linear, self.ramps, self.filaments, self.powers, self.strings
         )  # fmt: skip
-        self.span: float = 1.0 + sum(
-            abs(e.volts) for e in elements if isinstance(e, Source | Converter | Drop)
-        )
+        self.span: float = 1.0 + sum(abs(tie_volts(elements[k])) for k in structure.emfs)
         self.conductance: list[float] = []
 
     def _between(self, kind: str) -> list[float]:
@@ -168,6 +166,8 @@ def newton(state: State, limit: int = _STEPS) -> bool:
     into = state.evaluate(x)
     count = state.structure.units
     small = False
+    if any(constants[-1] for constants in state.strings.constants):
+        limit = min(limit, _WARM_STEPS)
     for turn in range(limit):
         factors = state.factor()
         if not factors.sound:

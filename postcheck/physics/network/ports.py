@@ -6,7 +6,6 @@ All of it is linear about a solution: exact for small changes, a good first answ
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from math import log1p
 from typing import NamedTuple
 
 from postcheck.physics.network.converters import Coupling
@@ -18,10 +17,11 @@ from postcheck.physics.network.elements import (
     SteadyCurrent,
     String,
 )
-from postcheck.physics.network.laws import filament_law, ramp_of, string_constants, string_law
+from postcheck.physics.network.laws import filament_law, ramp_of
 from postcheck.physics.network.newton import State
 from postcheck.physics.network.solution import Solution
 from postcheck.physics.network.sparse import Factors
+from postcheck.physics.network.strings import behind, string_constants, string_law
 
 __all__ = ["Port", "Replacement", "influence", "ports", "respond", "short_current"]
 
@@ -119,13 +119,8 @@ def respond(port: Port, element: Replacement) -> tuple[float, float]:
     if element is None:
         return 0.0, port.open_volts
     if isinstance(element, String) and port.ohms >= 0.0:
-        ohms, shift, slope, saturation, _, rest = string_constants(element)
-        together = (ohms + port.ohms, shift, slope, saturation, 0.0, rest)
-        amps, _, u = string_law(port.open_volts, together)
-        volts = ohms * amps + shift + slope * u
-        for s, ratio in rest:
-            volts += s * log1p(ratio * max(amps / saturation, -1.0))
-        return amps, volts
+        amps, _, _ = string_law(port.open_volts, behind(string_constants(element), port.ohms))
+        return amps, port.open_volts - port.ohms * amps
     if isinstance(element, Resistance):
         amps = port.open_volts / (element.ohms + port.ohms)
         return amps, amps * element.ohms

@@ -87,6 +87,11 @@ class Structure:
         self.ties = ties
         self.open_drops = open_drops
         self.stopped = stopped
+        # what has a voltage of its own, and what of that delivers
+        self.emfs: tuple[int, ...] = tuple(
+            k for k, element in enumerate(elements) if isinstance(element, Source | Converter | Drop)
+        )
+        self.sources: tuple[int, ...] = tuple(k for k in self.emfs if not isinstance(elements[k], Drop))
         self._find_islands()
         self._grow_forest()
         self._place()

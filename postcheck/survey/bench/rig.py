@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Container
 from typing import NamedTuple
 
-from postcheck.physics.network import Circuit, Element, Network, Solution, Source, String, forward_voltage
+from postcheck.physics.network import Circuit, Network, Solution, Source
 from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.netlist import Netlist, NetlistBuilder, Slot, State
@@ -19,8 +19,6 @@ __all__ = ["BENCH", "EASIEST", "HARDEST", "Flow", "Rig"]
 BENCH = Corner()
 EASIEST = Corner(dice=1, resistors=1, loads=1)
 HARDEST = Corner(dice=-1, resistors=-1, loads=-1)
-# A lamp that is left on warms itself; two passes leave far less than a tolerance does.
-WARMING_PASSES = 2
 # Beyond so many times its rating a lamp does not live to warm up.
 HOLDS = 2.0
 
@@ -53,20 +51,18 @@ class Rig:
             short_strings=shorted,
         )
         self._netlist = _BenchNetlist(wiring, parts, state).connected(tap, wanted, bare)
-        self._elements: tuple[Element, ...] = ()
         self._network: Network | None = None
         self._last: Solution | None = None
-        self._warm = {lamp.name: lamp for lamp in lamps if lamp.dice}
+        self._lamps = {lamp.name: lamp for lamp in lamps if lamp.dice}
 
     def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
         """What flows at a voltage in V of a supply with a resistance in ohm; None where there is no solution.
 
         Just after switching on; where parts take most, after each lamp has warmed itself.
         """
-        solution = self._solved(volts, ohms, corner, {})
-        for _ in range(WARMING_PASSES if corner.dice > 0 else 0):
-            if solution is not None and (heating := self._heating(solution)):
-                solution = self._solved(volts, ohms, corner, heating)
+        solution = self._solved(volts, ohms, corner)
+        if corner.dice > 0 and solution is not None and self._live(solution):
+            solution = self._solved(volts, ohms, corner._replace(junction=25.0))
         if solution is None:
             return None
         strings = tuple(
@@ -76,36 +72,28 @@ class Rig:
         )
         return Flow(solution.amps[0], strings)
 
-    def _solved(
-        self, volts: float, ohms: float, corner: Corner, heating: dict[int, float]
-    ) -> Solution | None:
-        corner = corner if not heating else corner._replace(junction=25.0)
+    def _solved(self, volts: float, ohms: float, corner: Corner) -> Solution | None:
         plus, minus = self._poles
-        elements = (Source(plus, minus, volts, ohms), *self._netlist.elements(corner, heating)[1:])
+        elements = (Source(plus, minus, volts, ohms), *self._netlist.elements(corner)[1:])
         if self._network is None:
             self._network = Network(Circuit(self._netlist.count, elements))
         solution = self._network.solve(elements, self._last)
         if not solution.converged:
             return None
-        self._elements, self._last = elements, solution
+        self._last = solution
         return solution
 
     @property
     def _poles(self) -> tuple[int, int]:
         return self._netlist.nodes[_POLES["+"]], self._netlist.nodes[_POLES["-"]]
 
-    def _heating(self, solution: Solution) -> dict[int, float]:
-        """What each string's junctions rise by their own heat, K; none where one gets what destroys it at once."""
-        rises = {}
-        for position, slot in enumerate(self._netlist.slots):
-            element, lamp = self._elements[position], self._warm.get(slot.name)
-            amps = solution.amps[position]
-            if slot.kind == "lamp" and isinstance(element, String) and lamp is not None and amps > 0.0:
-                if amps > HOLDS * min(die.rated for die in lamp.dice):
-                    return {}
-                volts = sum(forward_voltage(die, amps) for die in element.diodes) / len(element.diodes)
-                rises[position] = amps * volts * lamp.dice[0].kelvin_per_watt
-        return rises
+    def _live(self, solution: Solution) -> bool:
+        """Whether no string gets what destroys it before it warms itself."""
+        return all(
+            solution.amps[position] <= HOLDS * min(die.rated for die in self._lamps[slot.name].dice)
+            for position, slot in enumerate(self._netlist.slots)
+            if slot.kind == "lamp" and slot.name in self._lamps
+        )
 
 
 class _BenchNetlist(NetlistBuilder):

@@ -9,28 +9,52 @@ from postcheck.limits import Limits
 from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
 from postcheck.wiring.data import DieData
 
-__all__ = ["destroyed", "diode_of", "rated_at", "reverse_stood", "worst_reverse"]
+__all__ = ["Curve", "curve_of", "destroyed", "rated_at", "reverse_stood", "worst_reverse"]
 
 REFERENCE_CELSIUS = 25.0
+# Times its rating above which nothing is known of a die: as the limit lamp.destroyed.
+BEYOND = 5.0
+# Corners of a die that are kept: dice are few, the air of places moves on.
+MOST_KNOWN = 4096
+
+
+class Curve:
+    """The law of a die at any corner. `most`: A, what destroys it: above that no further heat is counted."""
+
+    __slots__ = ("_base", "_known", "_per_kelvin", "_shifts", "heat", "most")
+
+    def __init__(self, die: DieData) -> None:
+        self._base = diode_through(die.low_forward, die.low_current, die.forward[1], die.at_current)
+        self._shifts = (0.0, die.forward[0] - die.forward[1], die.forward[2] - die.forward[1])
+        self._per_kelvin = die.volts_per_kelvin
+        self._known: dict[tuple[int, float | None, bool], Diode] = {}
+        self.most: float = max(BEYOND * die.rated, die.pulse or 0.0)
+        # a coefficient above zero, which no LED has, must not turn the law round below that current
+        self.heat: float = max(-die.volts_per_kelvin * die.kelvin_per_watt, -0.5 / self.most)
+
+    def at(self, deviation: int = 0, celsius: float | None = None, settled: bool = False) -> Diode:
+        """Typical, or moved to its least (`deviation` +1) or most (-1) forward voltage.
+
+        `celsius`: of the air round it; None: the 25 degC of its data sheet. The forward voltage moves by the die's
+        coefficient; the thermal voltage stays. `settled`: in its own heat.
+        """
+        key = (deviation, celsius, settled)
+        known = self._known.get(key)
+        if known is None:
+            shift = self._shifts[deviation]
+            if celsius is not None:
+                shift += self._per_kelvin * (celsius - REFERENCE_CELSIUS)
+            if len(self._known) >= MOST_KNOWN:
+                self._known.clear()
+            base, heat = self._base, self.heat if settled else 0.0
+            known = self._known[key] = Diode(base.saturation, base.slope, base.ohm, shift, heat)
+        return known
 
 
 @lru_cache(maxsize=4096)
-def _typical(low_forward: float, low_current: float, forward: float, at: float) -> Diode:
-    return diode_through(low_forward, low_current, forward, at)
-
-
-@lru_cache(maxsize=65536)
-def diode_of(die: DieData, deviation: int, ambient: float | None, rise: float) -> Diode:
-    """The die's curve: typical, or moved to its least (`deviation` +1) or most (-1) forward voltage.
-
-    `ambient` is the air round it in degC, `rise` its junction above that in K; ambient None means the
-    25 degC of its data sheet. The forward voltage moves by the die's coefficient; the thermal voltage stays.
-    """
-    base = _typical(die.low_forward, die.low_current, die.forward[1], die.at_current)
-    shift = (0.0, die.forward[0] - die.forward[1], die.forward[2] - die.forward[1])[deviation]
-    if ambient is not None:
-        shift += die.volts_per_kelvin * (ambient + rise - REFERENCE_CELSIUS)
-    return Diode(base.saturation, base.slope, base.ohm, shift)
+def curve_of(die: DieData) -> Curve:
+    """The law of a die, from its data."""
+    return Curve(die)
 
 
 def rated_at(die: DieData, celsius: float) -> float:

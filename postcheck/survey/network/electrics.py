@@ -6,9 +6,7 @@ from itertools import combinations
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
-from postcheck.physics import heat
-from postcheck.physics.network import String
-from postcheck.survey.network.averages import Heat, average_load, heats, on_share, share_in_resistor
+from postcheck.survey.network.averages import average_load, delivered, flows_of, on_share, share_in_resistor
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
@@ -25,8 +23,10 @@ from postcheck.survey.network.figures import (
 from postcheck.survey.network.flicker import flicker_steps
 from postcheck.survey.network.misconnections import plug_faults, pole_faults
 from postcheck.survey.network.parallel_strings import sibling_faults
-from postcheck.survey.network.states import Solved, States
+from postcheck.survey.network.solved import Solved
+from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import converter_volts, rated_current, source_of
+from postcheck.survey.network.warmest import warm_places
 from postcheck.survey.network.wrong_adaptor import swap_faults
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
@@ -49,27 +49,24 @@ class _Gauge:
         self.wiring, self.limits = wiring, limits
         self.build, self.parts = wiring.build, wiring.parts
         self.air = Air.of(self.build)
-        self.states = States(wiring)
+        self.states = States(wiring, limits)
         self.finder = CornerFinder(self.states, self.air)
-        self._consumers: dict[str, dict[tuple[str, str], None]] = {name: {} for name in wiring.drivers}
-        for consumer in wiring.consumers:
-            self._consumers[consumer.driver.circuit][consumer.kind, consumer.name] = None
 
     def electrics(self) -> Electrics:
         states = self.states
         if not build_has_supply(self.build):
             return Electrics()
-        self._warm_places()
         typical = states.solved(states.everything, self.finder.nominal)
         quiet = states.solved(states.quiet, self.finder.nominal)
-        heaviest = states.solved(states.everything, self.finder.heaviest)
+        warm_places(self.finder)
+        heaviest = states.solved(states.everything, self.finder.most)
         if typical is None or quiet is None or heaviest is None:
             return self._without_figures()
         heavy = [heaviest]
         if any(supply.kind == "converter" for supply in self.build.supply.values()):
             sagging = states.solved(states.everything, self.finder.sagging)
             heavy += [sagging] if sagging is not None else []
-        lamps = {lamp.name: self._lamp(lamp, typical) for lamp in self.parts.lamps}
+        lamps = {lamp.name: self._lamp(lamp, typical, heaviest) for lamp in self.parts.lamps}
         known = {name: figures for name, figures in lamps.items() if figures is not None}
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
@@ -84,10 +81,10 @@ class _Gauge:
             plugs=self._plugs(typical, heavy),
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
-            heats=self._heats(typical),
+            heats=states.heat(typical),
             siblings=sibling_faults(self.wiring, states, self.finder.nominal),
             swaps=swap_faults(self.wiring, states, self.finder.nominal),
-            proven=_is_proven(self.wiring),
+            proven=self.finder.proven,
             joined=tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two]),
             shorted=tuple(name for name, (plus, minus) in poles.items() if plus == minus),
             widest=_widest(heaviest),
@@ -110,37 +107,9 @@ class _Gauge:
             failed=tuple(states.failed.items()), no_start=tuple(states.no_start), conflict=states.conflict
         )
 
-    def _warm_places(self) -> None:
-        """The rise of the air in closed places from a first solution; lamps then see it."""
-        cold = self.states.solved(self.states.everything, self.finder.nominal._replace(junction=None))
-        if cold is None:
-            return
-        given: dict[str, float] = {}
-        for where, _, watts in self._heats(cold):
-            given[where] = given.get(where, 0.0) + watts
-        per_area = self.limits.value("heat.per-area")
-        for name, place in self.build.place.items():
-            if place.access != "open" and place.surface:
-                self.states.place_rise[name] = heat.place_rise(
-                    given.get(name, 0.0) + (place.heat or 0.0), place.surface, per_area
-                )
-
-    def _heats(self, solved: Solved) -> tuple[Heat, ...]:
-        flowing = {name: self._flow(name, solved) for name in self.build.circuit}
-        averages = {
-            name: average_load(self.wiring, name, _delivered(solved, name), flowing)
-            for name, supply in self.build.supply.items()
-            if supply.kind == "converter"
-        }
-        return tuple(heats(self.wiring, solved, averages))
-
-    def _flow(self, circuit: str, solved: Solved) -> float:
-        """The current of a circuit while it conducts, A."""
-        return sum(abs(amps) for key in self._consumers[circuit] for amps in solved.amps(*key))
-
     # -- lamps
 
-    def _lamp(self, lamp: LampPart, typical: Solved) -> LampFigures | None:
+    def _lamp(self, lamp: LampPart, typical: Solved, heaviest: Solved) -> LampFigures | None:
         positions = typical.of("lamp", lamp.name)
         if not positions or not lamp.dice:
             return None
@@ -149,23 +118,51 @@ class _Gauge:
             return None
         position = positions[0]
         nominal = typical.solution.amps[position]
-        element = typical.elements[position]
-        ohms = element.ohms if isinstance(element, String) else 0.0
+        within = typical.resistor(position) + typical.wires(position)
         feed_volts, loss = self._way(lamp, typical)
-        hottest = self.air.high + self.states.place_rise.get(lamp.place, 0.0)
+        rises = self.states.air(self.finder.nominal)
+        air = [self.air.high + rises.get(place, 0.0) for place in typical.maker(position).places]
         highest, alone = span.highest, self._alone(lamp)
-        resistor = lamp.resistor.ohms if lamp.resistor else 0.0
-        strings = lamp.parallel if lamp.one_resistor else 1
+        resistor_nominal, resistor_highest = self._in_resistor(lamp, typical, heaviest, highest)
         return LampFigures(
             part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
             likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
             shares=self._shares(lamp, typical), feed_volts=feed_volts, loss=loss,
-            rated=max(min(rated_at(die, hottest) for die in lamp.dice), LEFT * min(die.rated for die in lamp.dice)),
-            rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=hottest,
-            resistor_nominal=(nominal * strings) ** 2 * resistor, resistor_highest=(highest * strings) ** 2 * resistor,
-            string_volts=abs(_across(typical, position)) - abs(nominal) * ohms,
+            rated=max(
+                min(rated_at(die, celsius) for die, celsius in zip(lamp.dice, air, strict=True)),
+                LEFT * min(die.rated for die in lamp.dice),
+            ),
+            rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
+            resistor_nominal=resistor_nominal, resistor_highest=resistor_highest,
+            string_volts=abs(typical.across(position)) - abs(nominal) * within,
             on_share=on_share(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
         )  # fmt: skip
+
+    def _in_resistor(
+        self, lamp: LampPart, typical: Solved, heaviest: Solved, highest: float
+    ) -> tuple[float, float]:
+        """W in a lamp's resistor while it is lit, nominal and at its most: current and ohms of one corner.
+
+        Of several strings behind one resistor all together count, everything at its most.
+        """
+        behind = typical.of("resistor", lamp.name)
+        if behind:
+            return tuple(  # type: ignore[return-value]
+                sum(abs(solved.solution.amps[k] * solved.across(k)) for k in behind)
+                for solved in (typical, heaviest)
+            )
+        [position, *_] = typical.of("lamp", lamp.name)
+        if lamp.resistor is None:
+            return 0.0, 0.0
+        maker = typical.maker(position)
+        nominal = typical.solution.amps[position] ** 2 * maker.resistor_ohms(typical.corner)
+        most = self.finder.most
+        # where it has little of the volts it dissipates more with more ohms
+        other = self.finder.with_more_ohms("lamp", lamp.name, lamp.circuit)
+        return nominal, max(
+            highest**2 * maker.resistor_ohms(most),
+            other**2 * maker.resistor_ohms(most._replace(resistors=-1)),
+        )
 
     def _alone(self, lamp: LampPart) -> float:
         """Its current with nothing else on the lines; what shares a resistor or a constant current has siblings instead."""
@@ -180,9 +177,8 @@ class _Gauge:
             return ()
         positions = typical.of("lamp", lamp.name)
         first = positions[0]
-        element = typical.netlist.slots[first].make(
-            self.finder.nominal._replace(dice=1), typical.heating.get(first, 0.0)
-        )
+        nominal = self.finder.nominal
+        element = typical.maker(first)(nominal._replace(dice=1), self.states.air(nominal))
         elements = (*typical.elements[:first], element, *typical.elements[first + 1 :])
         solution = typical.network.solve(elements, typical.solution)
         return tuple(solution.amps[position] for position in positions) if solution.converged else ()
@@ -206,11 +202,12 @@ class _Gauge:
     # -- everything else
 
     def _circuits(self, typical: Solved, heavy: list[Solved]) -> dict[str, CircuitFigures]:
+        nominal, *highest = (flows_of(self.parts, solved) for solved in (typical, *heavy))
         return {
             name: CircuitFigures(
                 name,
-                self._flow(name, typical),
-                max(self._flow(name, solved) for solved in heavy),
+                nominal.get(name, 0.0),
+                max(flowing.get(name, 0.0) for flowing in highest),
                 circuit.behaviour,
             )
             for name, circuit in self.build.circuit.items()
@@ -223,8 +220,8 @@ class _Gauge:
         starting = self._starting(self.finder.nominal)
         flowing = {name: of.nominal for name, of in circuits.items()}
         for name, supply in self.build.supply.items():
-            nominal = _delivered(typical, name)
-            highest = [_delivered(solved, name) for solved in heavy]
+            nominal = delivered(typical, name)
+            highest = [delivered(solved, name) for solved in heavy]
             if supply.kind == "converter":
                 volts, highest_volts = (converter_volts(supply, sign)[0] for sign in (0, 1))
             else:
@@ -234,7 +231,7 @@ class _Gauge:
                 name=name, path=("supply", name), nominal=max(nominal, 0.0), highest=max(0.0, *highest),
                 average=average_load(self.wiring, name, nominal, flowing), rated=rated_current(supply),
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
-                starting=_delivered(starting, name) if starting is not None else 0.0,
+                starting=delivered(starting, name) if starting is not None else 0.0,
             )  # fmt: skip
         return figures
 
@@ -263,27 +260,27 @@ class _Gauge:
         positions = typical.of("strip", strip.name)
         # the first segment gets most where the traces count, the last where the far end is the fed one
         spans = [self.finder.span("strip", strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
-        low = self.states.solved(self.states.everything, self.finder.starving)
         last = positions[-1]
+        lowest = self.finder.lowest_volts("strip", strip.name, len(positions) - 1)
         total = sum(abs(amps) for amps in heaviest.amps("strip", strip.name))
         return StripFigures(
             part=strip, nominal=sum(abs(amps) for amps in segments), highest=total,
-            first_volts=abs(_across(typical, positions[0])), last_volts=abs(_across(typical, last)),
-            lowest_volts=abs(_across(low, last)) if low is not None else 0.0,
+            first_volts=abs(typical.across(positions[0])), last_volts=abs(typical.across(last)),
+            lowest_volts=lowest or 0.0,
             through=max(through, default=total), segment_current=abs(segments[0]),
             segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
         )  # fmt: skip
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
-        low = self.states.solved(self.states.everything, self.finder.starving)
         starting = self._starting(self.finder.nominal._replace(supply=-1))
         figures = {}
         for load in self.parts.loads:
-            at = [
-                abs(_across(solved, solved.of("load", load.name)[0])) if solved is not None else None
-                for solved in (typical, low, starting)
-            ]
-            figures[load.name] = LoadFigures(load, at[0] or 0.0, at[1] or 0.0, at[2])
+            now, start = (
+                abs(solved.across(solved.of("load", load.name)[0])) if solved is not None else None
+                for solved in (typical, starting)
+            )
+            lowest = self.finder.lowest_volts("load", load.name, 0)
+            figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start)
         return figures
 
     def _plugs(self, typical: Solved, heavy: list[Solved]) -> dict[str, PlugFigures]:
@@ -330,15 +327,6 @@ def build_has_supply(build: Build) -> bool:
     return bool(build.supply)
 
 
-def _across(solved: Solved, position: int) -> float:
-    return solved.across(position)
-
-
-def _delivered(solved: Solved, name: str) -> float:
-    """The current that leaves a supply's positive pole, A; negative where something feeds it."""
-    return sum(solved.amps("supply", name)) + sum(solved.amps("converter", name))
-
-
 def _drawn(solved: Solved, converter: str) -> float:
     """What a converter takes of its source, A."""
     return sum(solved.solution.input_amps[position] for position in solved.of("converter", converter))
@@ -355,10 +343,3 @@ def _widest(solved: Solved) -> float:
     """The highest voltage between any two points, V: supplies one on top of another add up."""
     known = [volts for volts in solved.solution.volts if volts is not None]
     return max(known, default=0.0) - min(known, default=0.0)
-
-
-def _is_proven(wiring: Wiring) -> bool:
-    """Whether the worst corners are proven: no loop of any kind, nothing of constant power or current."""
-    if any(supply.kind == "converter" for supply in wiring.build.supply.values()) or wiring.build.load:
-        return False
-    return wiring.fed.is_tree and all(driver.steady is None for driver in wiring.drivers.values())

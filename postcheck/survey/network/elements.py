@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import lru_cache
+from math import inf
 from typing import NamedTuple
 
 from postcheck.description.models import Supply
+from postcheck.physics import copper
 from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
-from postcheck.survey.network.dice import diode_of
+from postcheck.survey.network.dice import Curve, curve_of
 from postcheck.survey.network.supplies import converter_volts, source_of
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LegPart, ResistorPart
@@ -16,20 +19,24 @@ __all__ = [
     "REFERENCE",
     "Corner",
     "Maker",
+    "Rises",
+    "StringMaker",
     "dc_converter",
     "fixed",
-    "lamp_string",
     "limiting_resistor",
     "supply_source",
+    "warmed_copper",
 ]
 
 
 class Corner(NamedTuple):
-    """One set of tolerances, each -1, 0 or +1.
+    """One set of tolerances, each -1, 0 or +1, and temperatures.
 
     `supply`: supplies low, typical or high. `dice` and `resistors`: +1 lets a lamp take most (least forward
     voltage, least ohms). `loads`: +1 lets other loads take most. `copper` is the temperature of the wires in degC; `most` takes the worst wire within its standard;
-    `junction` is the ambient of the dice in degC, None the 25 degC of data sheets with no heating of their own.
+    `junction` is the room's air in degC, None the 25 degC of data sheets with no heating at all. `settled`: dice have
+    warmed themselves, in the air of their places; else they have just been switched on in the room's. `hottest`: that
+    air is the warmest of all tolerances, else what this corner gives.
     `converters`: the output of converters where it goes another way than that of their sources; None: the same way.
     """
 
@@ -41,6 +48,13 @@ class Corner(NamedTuple):
     junction: float | None = None
     most: bool = False
     converters: int | None = None
+    settled: bool = True
+    hottest: bool = False
+
+    @property
+    def warm(self) -> bool:
+        """Whether dice warm themselves."""
+        return self.junction is not None and self.settled
 
     def words(self) -> str:
         """The corner as it is named in a report."""
@@ -55,7 +69,15 @@ class Corner(NamedTuple):
 # Typical parts as their data sheets state them: copper at 20 degC, junctions at 25 degC.
 REFERENCE = Corner()
 
-Maker = Callable[[Corner, float], Element]
+# The rise in K of the air in each place above the room's.
+Rises = Mapping[str, float]
+Maker = Callable[[Corner, Rises], Element]
+
+
+@lru_cache(maxsize=256)
+def _warm_copper(celsius: float) -> float:
+    """How often its resistance at 20 degC a wire has at a temperature in degC."""
+    return copper.at_temperature(1.0, celsius)
 
 
 def _ohms(resistor: ResistorPart, corner: Corner) -> float:
@@ -64,45 +86,86 @@ def _ohms(resistor: ResistorPart, corner: Corner) -> float:
 
 def fixed(element: Element) -> Maker:
     """An element that is the same at every corner."""
-    return lambda _corner, _rise: element
+    return lambda _corner, _rises: element
+
+
+def warmed_copper(a: int, b: int, ohms20: float) -> Maker:
+    """Copper of a resistance in ohm at 20 degC between two nodes."""
+    return lambda corner, _rises: Resistance(a, b, copper.at_temperature(ohms20, corner.copper))
 
 
 def limiting_resistor(a: int, b: int, part: ResistorPart) -> Maker:
     """A resistor of its own between two nodes."""
-    return lambda corner, _h: Resistance(a, b, _ohms(part, corner))
+    return lambda corner, _rises: Resistance(a, b, _ohms(part, corner))
 
 
-def lamp_string(
-    a: int,
-    b: int,
-    dice: tuple[DieData, ...],
-    resistor: ResistorPart | None,
-    legs: Iterable[LegPart],
-    starting: bool,
-) -> Maker:
-    """A string of dice, or of filaments, with its resistor and the wires that only it uses."""
-    legs = tuple(legs)
+class StringMaker:
+    """A string of dice, or of filaments, with its resistor and the wires that only it uses.
 
-    def make(corner: Corner, rise: float) -> Element:
-        ohms = sum(leg.ohms(corner.copper, most=corner.most) for leg in legs)
-        if resistor is not None:
-            ohms += _ohms(resistor, corner)
-        if dice and dice[0].filament_volts:
-            volts = dice[0].filament_volts * len(dice)
-            if starting:
-                return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
-            return Filament(a, b, volts, dice[0].rated, ohms=ohms)
+    `places`: where each die sits.
+    """
+
+    __slots__ = ("_curves", "_ends", "_hottest", "_least", "_most", "_starting", "dice", "places", "resistor")
+
+    def __init__(
+        self,
+        ends: tuple[int, int],
+        dice: tuple[DieData, ...],
+        places: Sequence[str],
+        resistor: ResistorPart | None,
+        legs: Iterable[LegPart],
+        starting: bool = False,
+    ) -> None:
+        legs = tuple(legs)
+        self.dice = dice
+        self.places: tuple[str, ...] = tuple(
+            places[number * len(places) // len(dice)] for number in range(len(dice))
+        )
+        self.resistor = resistor
+        glows = bool(dice) and dice[0].filament_volts is not None
+        self._curves: tuple[Curve, ...] = () if glows else tuple(map(curve_of, dice))
+        self._hottest: float = min((curve.most for curve in self._curves), default=inf)
+        self._ends = ends
+        self._starting = starting
+        # ohm at 20 degC, of the usual wire and the worst within its standard
+        self._least: float = sum(leg.ohms(20.0) for leg in legs)
+        self._most: float = sum(leg.ohms(20.0, most=True) for leg in legs)
+
+    def wire_ohms(self, corner: Corner) -> float:
+        """Of the wires that only it uses."""
+        ohms = self._most if corner.most else self._least
+        return ohms * _warm_copper(corner.copper) if ohms else 0.0
+
+    def resistor_ohms(self, corner: Corner) -> float:
+        """Of its resistor; 0 where it has none of its own."""
+        return 0.0 if self.resistor is None else _ohms(self.resistor, corner)
+
+    def __call__(self, corner: Corner, rises: Rises) -> Resistance | Filament | String:
+        """The string, settled in its own heat where the corner says so."""
+        a, b = self._ends
+        ohms = self.wire_ohms(corner) + self.resistor_ohms(corner)
+        dice = self.dice
         if not dice:
             return Resistance(a, b, max(ohms, 1e-6))
-        return String(a, b, ohms, tuple(diode_of(die, corner.dice, corner.junction, rise) for die in dice))
-
-    return make
+        if dice[0].filament_volts:
+            volts = dice[0].filament_volts * len(dice)
+            if self._starting:
+                return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
+            return Filament(a, b, volts, dice[0].rated, ohms=ohms)
+        room, deviation, curves = corner.junction, corner.dice, self._curves
+        if room is None or not corner.settled:
+            return String(a, b, ohms, tuple([curve.at(deviation, room) for curve in curves]))
+        diodes = [
+            curve.at(deviation, room + rises.get(place, 0.0), settled=True)
+            for curve, place in zip(curves, self.places, strict=True)
+        ]
+        return String(a, b, ohms, tuple(diodes), self._hottest)
 
 
 def supply_source(plus: int, minus: int, supply: Supply) -> Maker:
     """A supply as a voltage behind its resistance; SI."""
 
-    def make(corner: Corner, _rise: float) -> Element:
+    def make(corner: Corner, _rises: Rises) -> Element:
         volts, ohms = source_of(supply, corner.supply)
         return Source(plus, minus, volts, ohms)
 
@@ -112,7 +175,7 @@ def supply_source(plus: int, minus: int, supply: Supply) -> Maker:
 def dc_converter(into: int, back: int, plus: int, minus: int, supply: Supply, idle_watts: float) -> Maker:
     """A DC converter, with its idle power in W."""
 
-    def make(corner: Corner, _rise: float) -> Element:
+    def make(corner: Corner, _rises: Rises) -> Element:
         sign = corner.supply if corner.converters is None else corner.converters
         volts, efficiency, least = converter_volts(supply, sign)
         return Converter(into, back, plus, minus, volts, efficiency, least, idle_watts)

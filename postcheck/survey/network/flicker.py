@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from postcheck.description.models import Build
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import Step
-from postcheck.survey.network.states import Solved, States
+from postcheck.survey.network.solved import Solved
+from postcheck.survey.network.states import States
 from postcheck.wiring.parts import Parts
 
 __all__ = ["flicker_steps"]

@@ -9,7 +9,8 @@ from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.netlist import State
-from postcheck.survey.network.states import Solved, States
+from postcheck.survey.network.solved import Solved
+from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import rated_current
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import NamedTuple
 
 from postcheck.description.models import Build
@@ -16,11 +17,13 @@ from postcheck.physics.network import Demand, Drop, Element, Resistance, SteadyC
 from postcheck.survey.network.elements import (
     Corner,
     Maker,
+    Rises,
+    StringMaker,
     dc_converter,
     fixed,
-    lamp_string,
     limiting_resistor,
     supply_source,
+    warmed_copper,
 )
 from postcheck.survey.network.supplies import typical_volts, volts_needed
 from postcheck.wiring import Wiring
@@ -37,6 +40,7 @@ CONTACT = 1e-3
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.
 LOAD_KNEE = 1.0
+NO_RISES: Rises = MappingProxyType({})
 
 
 class State(NamedTuple):
@@ -62,7 +66,7 @@ class State(NamedTuple):
 
 @dataclass(slots=True)
 class Slot:
-    """One element: what it belongs to, and how its numbers follow from a corner (and its dice's heating in K)."""
+    """One element: what it belongs to, and how its numbers follow from a corner and the rise of each place's air."""
 
     kind: str
     name: str
@@ -79,10 +83,9 @@ class Netlist:
     slots: list[Slot]
     index: dict[tuple[str, str], list[int]] = field(default_factory=dict)
 
-    def elements(self, corner: Corner, heating: dict[int, float] | None = None) -> tuple[Element, ...]:
-        """The elements at a corner; `heating`: rise of the dice above the corner's ambient by element, K."""
-        warm = heating or {}
-        return tuple(slot.make(corner, warm.get(position, 0.0)) for position, slot in enumerate(self.slots))
+    def elements(self, corner: Corner, rises: Rises = NO_RISES) -> tuple[Element, ...]:
+        """The elements at a corner; `rises`: of the air in each place, K."""
+        return tuple(slot.make(corner, rises) for slot in self.slots)
 
 
 def netlist_of(wiring: Wiring, state: State) -> Netlist:
@@ -288,8 +291,9 @@ class NetlistBuilder:
         a, b = consumer.driver.ends(self.number(start), self.number(end))
         if lamp.backwards:
             a, b = b, a
-        dice = lamp.dice[1:] if string in self.state.short_strings else lamp.dice
-        make = lamp_string(a, b, dice, resistor, tuple(inside), starting=self.state.starting)
+        short = string in self.state.short_strings
+        dice, places = (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
+        make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
         self.add("lamp", lamp.name, consumer.string, make)
 
     def _strip(self, consumer: Consumer, strip: StripPart, top: Node, low: Node) -> None:
@@ -310,12 +314,12 @@ class NetlistBuilder:
                 top, low = nxt
             a, b = consumer.driver.ends(self.number(top), self.number(low))
             for number, (dice, resistor) in enumerate(chains):
-                make = lamp_string(a, b, dice, resistor, (), starting=False)
+                make = StringMaker((a, b), dice, (strip.place,), resistor, ())
                 self.add("strip", strip.name, segment * len(chains) + number, make)
 
     def _trace(self, here: Node, there: Node, strip: StripPart) -> Maker:
-        ohms = max((strip.trace or 0.0) * strip.segment, 1e-9)
-        return fixed(Resistance(self.number(here), self.number(there), ohms))
+        ohms = max((strip.trace or 0.0) * strip.segment, 1e-9)  # measured, at 20 degC
+        return warmed_copper(self.number(here), self.number(there), ohms)
 
     def _load(self, consumer: Consumer, load: LoadPart, top: Node, low: Node) -> None:
         a, b = consumer.driver.ends(self.number(top), self.number(low))

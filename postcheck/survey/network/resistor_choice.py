@@ -7,7 +7,7 @@ from math import log1p
 
 from postcheck.limits import Limits
 from postcheck.physics import preferred
-from postcheck.survey.network.dice import diode_of, rated_at
+from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.wiring.data import DieData
 
 __all__ = [
@@ -40,7 +40,7 @@ def usual_current(dice: Sequence[DieData], air: float) -> float:
 
 def volts_at(die: DieData, current: float) -> float:
     """The typical forward voltage of a die at a current (A), V."""
-    curve = diode_of(die, 0, None, 0.0)
+    curve = curve_of(die).at()
     current = max(current, 0.0)
     return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
 

@@ -1,93 +1,102 @@
-"""Solutions of a build's network by state and corner, each made once and warm-started from its kin."""
+"""Solutions of a build's network by state and corner, each made once and begun from its kin.
+
+In each the currents, the heat of every die and, where places are closed, the warmth of their air agree: to a part in 1e9
+of every current. The air of a place rises by all that dissipates in it, averaged over time with everything on
+(`heats.Heats`), over its surface and the loss of its walls (`physics.heat.place_rise`).
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from postcheck.description.models import Build
+from postcheck.limits import Limits
+from postcheck.physics.heat import place_rise
 from postcheck.physics.network import (
     Circuit,
-    Converter,
     Demand,
     Element,
     Filament,
     Network,
     Solution,
-    Source,
     String,
-    forward_voltage,
 )
-from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.netlist import Netlist, State, netlist_of
+from postcheck.survey.network.elements import Corner, Rises
+from postcheck.survey.network.heats import Heat, Heats
+from postcheck.survey.network.netlist import NO_RISES, Netlist, State, netlist_of
+from postcheck.survey.network.paths import Paths
+from postcheck.survey.network.solved import Solved
 from postcheck.wiring import Wiring
-from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import Parts
 
-__all__ = ["Solved", "States"]
+__all__ = ["SAME_RISE", "Climb", "States"]
 
-# Passes of solving, heating the junctions by what they give off, and solving again: the coupling is about
-# 3 mV/K x 500 K/W x 3 V x dI/dV, a few per cent a pass, so three passes leave less than a microvolt in a volt.
-HEATING_PASSES = 3
 # Ohm: of what hangs on the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
 OPEN = 1e12
+# K to which the air of a place is known: a string moves by some 0.3 % a kelvin, so its current to less than 1e-9.
+SAME_RISE = 1e-7
+# Rounds of heat and currents after which the air of places is given up.
+MOST_ROUNDS = 100
+DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
 
 
-class Solved:
-    """One converged solution with its network and the elements it belongs to."""
+class Climb:
+    """The rises of several places, each led to where it gives itself, by the secant through its last two rounds.
 
-    __slots__ = ("elements", "heating", "netlist", "network", "solution")
+    A place hardly feels the others. Where the secants do not close in, plain rounds from there on. `slopes`: by how much
+    more a place is warmed for each kelvin that it is warmer, as far as known.
+    """
 
-    def __init__(
-        self,
-        netlist: Netlist,
-        network: Network,
-        elements: tuple[Element, ...],
-        solution: Solution,
-        heating: dict[int, float],
-    ) -> None:
-        self.netlist: Netlist = netlist
-        self.network: Network = network
-        self.elements: tuple[Element, ...] = elements
-        self.solution: Solution = solution
-        self.heating: dict[int, float] = heating
+    PLAIN_FROM = 20
 
-    def of(self, kind: str, name: str) -> list[int]:
-        """Positions of a part's elements."""
-        return self.netlist.index.get((kind, name), [])
+    def __init__(self, first: Mapping[str, float], slopes: Mapping[str, float] = NO_RISES) -> None:
+        self.rises: dict[str, float] = dict(first)
+        self.slopes: dict[str, float] = dict(slopes)
+        self._last: dict[str, tuple[float, float]] = {}
+        self._rounds = 0
 
-    def amps(self, kind: str, name: str) -> list[float]:
-        """Currents of a part's elements, in order."""
-        return [self.solution.amps[position] for position in self.of(kind, name)]
-
-    def across(self, position: int) -> float:
-        """Volts across an element, from its a to its b; none where a break has left an end of it floating."""
-        element = self.elements[position]
-        if isinstance(element, Source | Converter):
-            raise TypeError("a source has poles, not ends")
-        first, last = self.solution.volts[element.a], self.solution.volts[element.b]
-        return 0.0 if first is None or last is None else first - last
-
-    def volts(self, node: Node) -> float | None:
-        """Potential of a node of the wiring; None where it is not known."""
-        number = self.netlist.nodes.get(node)
-        return None if number is None else self.solution.volts[number]
+    def still(self, given: Mapping[str, float], within: float = SAME_RISE) -> bool:
+        """Whether the rises give themselves, to so many K; else they are moved on."""
+        if all(abs(given[name] - rise) <= within for name, rise in self.rises.items()):
+            return True
+        self._rounds += 1
+        for name, rise in self.rises.items():
+            before = self._last.get(name)
+            self._last[name] = (rise, given[name])
+            if before is not None and abs(rise - before[0]) > within:
+                slope = (given[name] - before[1]) / (rise - before[0])
+                self.slopes[name] = min(max(slope, -0.9), 0.9)
+            known = self.slopes.get(name, 0.0) if self._rounds < self.PLAIN_FROM else 0.0
+            self.rises[name] = rise + (given[name] - rise) / (1.0 - known)
+        return False
 
 
 class States:
-    """All states of a build. `place_rise`: rise in K of the air in each place, once it is known."""
+    """All states of a build. `hottest`: rise in K of the air in each closed place at its most, once it is known."""
 
-    def __init__(self, wiring: Wiring) -> None:
+    def __init__(self, wiring: Wiring, limits: Limits | None = None) -> None:
         build = wiring.build
         self.wiring: Wiring = wiring
         self.build: Build = build
         self.parts: Parts = wiring.parts
-        self.place_rise: dict[str, float] = {}
+        self.hottest: Rises = NO_RISES
         self.failed: dict[str, str] = {}
         self.no_start: dict[tuple[str, str], None] = {}
         self.conflict: tuple[str, ...] = ()
+        self._per_area: float = (limits or Limits()).value("heat.per-area")
+        # open places have the room's air, those without a surface are not judged
+        self.closed: dict[str, float] = {
+            name: place.surface
+            for name, place in build.place.items()
+            if place.access != "open" and place.surface
+        }
+        self._heats: Heats | None = None
         self._networks: dict[State, tuple[Netlist, Network]] = {}
+        self._paths: dict[State, Paths] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
-        self._thermal = self._die_data()
+        self._air: dict[Corner, Rises] = {}
+        self.slopes: Rises = NO_RISES
         flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
         always = frozenset(build.circuit) - frozenset(flashers)
         # a dimmed circuit is off for part of every period
@@ -125,84 +134,103 @@ class States:
 
     def tried(self, state: State, corner: Corner) -> tuple[Solved | None, tuple[str, ...]]:
         """The solution of a mishap, or None and what is then joined without resistance; it is no flaw of the build itself."""
+        self.air(corner)
         before = dict(self.failed), dict(self.no_start), self.conflict
         self.conflict = ()
         solved, joined = self.solved(state, corner), self.conflict
         self.failed, self.no_start, self.conflict = before
         return solved, joined
 
-    def _die_data(self) -> dict[tuple[str, str], tuple[str, float, int]]:
-        data: dict[tuple[str, str], tuple[str, float, int]] = {}
-        for lamp in self.parts.lamps:
-            if lamp.dice:
-                data["lamp", lamp.name] = (lamp.place, lamp.dice[0].kelvin_per_watt, len(lamp.dice))
-        for strip in self.parts.strips:
-            dice = strip.chains[0][0]
-            data["strip", strip.name] = (strip.place, dice[0].kelvin_per_watt, len(dice))
-        return data
+    def air(self, corner: Corner) -> Rises:
+        """The rise in K of the air in each closed place at a corner, everything on; none where it is not counted."""
+        if not corner.warm or not self.closed:
+            return NO_RISES
+        if corner.hottest:
+            return self.hottest
+        if corner not in self._air:
+            self.solved(self.everything, corner)
+        return self._air.get(corner, NO_RISES)
 
-    def _solve(self, state: State, corner: Corner) -> Solved | None:
-        kin = next(
-            (known for (other, _), known in self._solved.items() if other == state and known is not None),
-            None,
-        )
-        if state not in self._networks:
-            netlist = netlist_of(self.wiring, state)
-            elements = netlist.elements(corner)
-            if state.unloaded:
-                elements = _unloaded(netlist, elements)
-            self._networks[state] = (netlist, Network(Circuit(netlist.count, elements)))
-        netlist, network = self._networks[state]
-        start = kin.solution if kin is not None else None
-        heating = kin.heating if kin is not None else {}
-        for _ in range(1 if corner.junction is None or state.unloaded else HEATING_PASSES):
-            elements = netlist.elements(corner, None if corner.junction is None else heating)
-            if state.unloaded:
-                elements = _unloaded(netlist, elements)
-            solution = network.solve(elements, start)
-            if not solution.converged:
-                self._note_failure(state, corner, solution, netlist)
-                return None
-            for position in solution.will_not_start:
-                self.no_start[netlist.slots[position].name, state.name] = None
-            start = solution
-            heating = self.heating_of(netlist, elements, solution)
-        return Solved(netlist, network, elements, solution, heating)
-
-    def _note_failure(self, state: State, corner: Corner, solution: Solution, netlist: Netlist) -> None:
-        name = state.name if corner == Corner() else f"{state.name}, {corner.words()}"
-        self.failed.setdefault(name, solution.reason)
-        if solution.conflict:
-            self.conflict = tuple(
-                dict.fromkeys(netlist.slots[position].name for position in solution.conflict)
-            )
-
-    def heating_of(
-        self, netlist: Netlist, elements: tuple[Element, ...], solution: Solution
-    ) -> dict[int, float]:
-        """The rise in K of each string's junctions above the outside air: of its place, and its own."""
+    def rises(self, watts: Mapping[str, float]) -> dict[str, float]:
+        """The rise in K of the air in each closed place that so much (W) is dissipated in, by its parts."""
         return {
-            position: self.rise_of(key, elements[position], solution.amps[position])
-            for key in self._thermal
-            for position in netlist.index.get(key, ())
-            if isinstance(elements[position], String)
+            name: place_rise(
+                watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, self._per_area
+            )
+            for name, surface in self.closed.items()
         }
 
-    def rise_of(self, key: tuple[str, str], element: Element, amps: float) -> float:
-        """The rise in K of a string's dice above the outside air at a current in A: of their place, and their own."""
-        if key not in self._thermal or not isinstance(element, String):
-            return 0.0
-        place, kelvin_per_watt, dice = self._thermal[key]
-        own = 0.0
-        if amps > 0.0:  # what leaks backwards heats nothing
-            own = amps * sum(forward_voltage(die, amps) for die in element.diodes) / dice * kelvin_per_watt
-        return self.place_rise.get(place, 0.0) + max(own, 0.0)
+    def heats(self, solved: Solved) -> Heats:
+        """What dissipates, by the elements of the network with everything on, of which `solved` is a solution."""
+        if self._heats is None:
+            self._heats = Heats(self.wiring, solved.netlist)
+        return self._heats
 
-    def changed(self, base: Solved, position: int, element: Element) -> float | None:
-        """The current through one element after it alone is changed: a full solution."""
-        elements = (*base.elements[:position], element, *base.elements[position + 1 :])
-        solution = base.network.solve(elements, base.solution)
-        return solution.amps[position] if solution.converged else None
+    def heat(self, solved: Solved) -> tuple[Heat, ...]:
+        """Place, part and W averaged over time, from a solution with everything on."""
+        return self.heats(solved).rows(solved, self.paths(self.everything, solved))
+
+    def paths(self, state: State, solved: Solved) -> Paths:
+        """The tree of what conducts in a state, of which `solved` is a solution."""
+        if state not in self._paths:
+            self._paths[state] = Paths(solved.netlist, solved.elements)
+        return self._paths[state]
+
+    def _solve(self, state: State, corner: Corner) -> Solved | None:
+        if state != self.everything or not corner.warm or corner.hottest or not self.closed:
+            return self.at(state, corner, NO_RISES if state.unloaded else self.air(corner))
+        nearest = next(iter(self._air.values()), None)
+        climb = Climb(nearest or dict.fromkeys(self.closed, 0.0), self.slopes)
+        start = None
+        for _ in range(MOST_ROUNDS):
+            solved = self.at(state, corner, climb.rises, start)
+            if solved is None:
+                return None
+            paths = self.paths(self.everything, solved)
+            watts = self.heats(solved).by_place(solved, paths, frozenset(self.closed))
+            if climb.still(self.rises(watts)):
+                self._air[corner], self.slopes = climb.rises, climb.slopes
+                return solved
+            start = solved.solution
+        self._note_failure(state, corner, DOES_NOT_SETTLE)
+        return None
+
+    def _network(self, state: State, corner: Corner) -> tuple[Netlist, Network]:
+        if state not in self._networks:
+            netlist = netlist_of(self.wiring, state)
+            network = Network(Circuit(netlist.count, self._elements(netlist, state, corner, NO_RISES)))
+            self._networks[state] = (netlist, network)
+        return self._networks[state]
+
+    @staticmethod
+    def _elements(netlist: Netlist, state: State, corner: Corner, rises: Rises) -> tuple[Element, ...]:
+        elements = netlist.elements(corner, rises)
+        return _unloaded(netlist, elements) if state.unloaded else elements
+
+    def at(self, state: State, corner: Corner, rises: Rises, start: Solution | None = None) -> Solved | None:
+        """The solution at these rises of the air of places, K; made anew each time."""
+        netlist, network = self._network(state, corner)
+        if start is None:
+            kin = (
+                known for (other, _), known in self._solved.items() if other == state and known is not None
+            )
+            start = next((known.solution for known in kin), None)
+        elements = self._elements(netlist, state, corner, rises)
+        solution = network.solve(elements, start)
+        if not solution.converged:
+            self._note_failure(state, corner, solution.reason)
+            if solution.conflict:
+                self.conflict = tuple(
+                    dict.fromkeys(netlist.slots[position].name for position in solution.conflict)
+                )
+            return None
+        for position in solution.will_not_start:
+            self.no_start[netlist.slots[position].name, state.name] = None
+        return Solved(netlist, network, corner, elements, solution)
+
+    def _note_failure(self, state: State, corner: Corner, reason: str) -> None:
+        name = state.name if corner == Corner() else f"{state.name}, {corner.words()}"
+        self.failed.setdefault(name, reason)
 
 
 def _unloaded(netlist: Netlist, elements: tuple[Element, ...]) -> tuple[Element, ...]:

@@ -63,6 +63,11 @@ class Threaded(NamedTuple):
     verdict: str
     room: float | None = None
 
+    @property
+    def called(self) -> str:
+        """What it is called in a sentence; a lead is not the lamp it belongs to."""
+        return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+
 
 class Threading(NamedTuple):
     """What has to pass while other wires lie in the bore, first to last.

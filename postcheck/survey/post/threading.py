@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from postcheck.description.models import Passage, Plug
 from postcheck.physics import bundle, threading
 from postcheck.physics.threading import Group, Thick
-from postcheck.plain import quoted
 from postcheck.survey.post.figures import Member, Threaded, Threading
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Path
 
-__all__ = ["order_of", "threading_of"]
+__all__ = ["threading_of"]
 
 
 def threading_of(
@@ -38,13 +37,6 @@ def threading_of(
         return easy
     made = _drawn(passage.staggered, things, groups, plain, bore, clear)
     return made._replace(tight=easy.stuck) if made.verdict == bundle.FITS else made
-
-
-def order_of(threading: Threading) -> str:
-    """The order in which all is threaded, in words: `'mast', then 'bow', then the rest`."""
-    return ", then ".join(
-        [*(quoted(thing.name) for thing in threading.things), *["the rest"] * threading.rest]
-    )
 
 
 def _drawn(

@@ -14,10 +14,7 @@ Edge = tuple[str, str]
 def conductors(draft: Draft) -> None:
     """Joints first, for they want lines at places; then each line a tree of runs and pins, sometimes with a loop."""
     _joins(draft)
-    pair, at = draft.pair, None
-    apart = [place for place in draft.places if all(line.origin != place for line in draft.lines.values())]
-    if pair is None and apart and draft.may("plug at", 0.8):
-        at = draft.rng.choice(apart)
+    pair, at = draft.pair, draft.at
     pins: list[tuple[str, Edge]] = []
     parted: list[str] = []
     body = [draft.spar] if draft.spar is not None and "body" in draft.features else []
@@ -34,6 +31,8 @@ def conductors(draft: Draft) -> None:
                 _run(draft, line, edge, body, at if line in parted else None)
         for edge in looped:
             _run(draft, line, edge, body)
+    draft.covers -= {"plug"} if not pins else set()
+    draft.covers -= {"plug at"} if not parted else set()
     if pair is not None and pins:
         _plug(draft, [line for line, _ in pins], pair, ends=list(pair))
     elif at is not None and parted:

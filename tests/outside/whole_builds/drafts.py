@@ -74,6 +74,7 @@ class Draft:
     deck: Deck
     places: list[str]
     pair: tuple[str, str] | None = None  # places that a plug joins
+    at: str | None = None  # the place where a plug sits; no supply or board does
     spar: tuple[str, str] | None = None  # places that a passage joins
     toml: list[str] = field(default_factory=list)
     figures: list[Figure] = field(default_factory=list)
@@ -93,6 +94,11 @@ class Draft:
     tangled: set[str] = field(
         default_factory=set
     )  # lines of which it is not plain what comes from the supply's side
+
+    @property
+    def homes(self) -> list[str]:
+        """Places for what drives something."""
+        return [place for place in self.places if place != self.at]
 
     def may(self, feature: str, chance: float) -> bool:
         """Whether a feature that is switched on comes to be; it then counts as covered."""
@@ -137,12 +143,14 @@ def begin(seed: int, features: frozenset[str], sure: frozenset[str]) -> Draft:
     """A draft with its places, wires and kinds of lamp."""
     rng = random.Random(seed)
     low, high = rng.choice([(5, 35), (15, 45), (2, 18), (20, 20)] if "warm copper" in features else [(5, 35)])
-    places = ["base", *(f"deck{n}" for n in range(rng.randint(1, 4)))]
+    places = ["base", *(f"deck{n}" for n in range(rng.randint(2 if "plug at" in sure else 1, 4)))]
     draft = Draft(rng, features, sure, Deck((low + high) / 2, {}, {}), places)
     if (low + high) / 2 != 20.0:
         draft.covers.add("warm copper")
     if len(places) > 1 and draft.may("plug", 0.5):
         draft.pair = (places[0], rng.choice(places[1:]))
+    elif len(places) > 1 and draft.may("plug at", 0.5):
+        draft.at = rng.choice(places[1:])
     if len(places) > 1 and draft.may("passage", 0.15):
         draft.spar = tuple(rng.sample(places, 2))
     draft.toml += ["format = 1", ""]

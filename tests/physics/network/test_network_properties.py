@@ -26,8 +26,8 @@ from postcheck.physics.network import (
     short_current,
     solve,
 )
-from postcheck.physics.network.laws import string_constants, string_law
 from postcheck.physics.network.sparse import Pattern
+from postcheck.physics.network.strings import string_constants, string_law
 
 seeds = st.integers(0, 10**6)
 few = settings(max_examples=40, deadline=None)

@@ -1,4 +1,4 @@
-"""What findings of proofs and closing say, and that names from the file stay harmless in them."""
+"""What findings of closing say, and that names from the file stay harmless in them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 import tomli
 
 import postcheck
-from postcheck.checks import access, closing, proofs
+from postcheck.checks import closing, measured, test_records
 from postcheck.description.problems import BuildError
 from postcheck.description.subjects import subjects
 from postcheck.renderers import json_face, plain_text, terminal
@@ -17,133 +17,12 @@ from postcheck.report import FileReport, Finding
 from postcheck.survey import Survey
 from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.survey.small import TEXT, adaptor, lamp, survey
-from tests.survey.test_closing import BOW_RUNS, OF_THE_CIRCUIT
+from tests.survey.test_closing import BOW_RUNS
 from tests.survey.test_test_records import proof
 
 from .run import run
 
 DAY = date(2026, 11, 25)
-
-
-def said(check: str, **keys: str) -> list[str]:
-    findings, _ = run(proofs, check, survey(extra=proof(**keys)))
-    return [finding.severity for finding in findings]
-
-
-# 20 mA is its rating; the usual 1.25 times that is a stop
-@pytest.mark.parametrize(("current", "weight"), [("6.6 mA", []), ("24 mA", ["caution"]), ("26 mA", ["stop"])])
-def test_a_wrong_current_is_a_caution_and_one_beyond_the_rating_a_stop(
-    current: str, weight: list[str]
-) -> None:
-    assert said("proof.current", subject='"bow lamp"', volts='"12 V"', current=f'"{current}"') == weight
-
-
-def test_what_would_explain_it_is_told() -> None:
-    made = survey(extra=proof(subject='"bow lamp"', volts='"12 V"', current='"2.14 mA"'))
-    (finding,), _ = run(proofs, "proof.current", made)
-    assert "a resistor of 4.7 kohm at 'bow lamp' instead of 1.5 kohm" in (finding.remedy or "").lower()
-    assert finding.path == ("proof", 0, "current")
-
-
-def test_without_its_volts_it_is_not_judged() -> None:
-    findings, (question,) = run(
-        proofs, "proof.current", survey(extra=proof(subject='"bow lamp"', current='"1 A"'))
-    )
-    assert findings == []
-    assert "volts" in question.missing
-
-
-@pytest.mark.parametrize("check", ["polarity", "continuity"])
-@pytest.mark.parametrize(("value", "weight"), [("true", []), ("false", ["stop"])])
-def test_a_test_that_failed_is_a_stop(check: str, value: str, weight: list[str]) -> None:
-    assert said(f"proof.{check}", subject='"bow lamp"', **{check: value}) == weight
-
-
-def test_a_failed_test_that_was_mended_since_is_not_told() -> None:
-    text = proof(subject='"feed"', continuity="false") + proof(subject='"feed"', continuity="true")
-    assert run(proofs, "proof.continuity", survey(extra=text)) == ([], [])
-
-
-# the feed is 300 mm of AWG 28: 0.213 ohm/m of solid copper (ASTM B258), stranded some more
-@pytest.mark.parametrize(("measured", "found"), [("0.3 ohm", 0), ("1 ohm", 0), ("1.2 ohm", 1), ("12 ohm", 1)])
-def test_continuity_in_ohms(measured: str, found: int) -> None:
-    assert len(said("proof.continuity", subject='"feed"', continuity=f'"{measured}"')) == found
-    lacks = report(build(proof(subject='"feed"', continuity=f'"{measured}"')), "hull")
-    (unproven,) = (one for one in lacks.findings if one.check == "closing.unproven")
-    assert ("'feed'" in unproven.says) == bool(found)
-
-
-def test_ohms_through_a_lamp_are_no_continuity() -> None:
-    found, unknown = run(
-        proofs, "proof.continuity", survey(extra=proof(subject='"bow lamp"', continuity='"5 kohm"'))
-    )
-    assert (found, len(unknown)) == ([], 1)
-
-
-@pytest.mark.parametrize(
-    ("line", "told"),
-    [
-        ('polarity = "reversed"', "false if it was found reversed"),
-        ("polarity = 1", "true if it is the right way round"),
-        ('continuity = "ok"', '"0.3 ohm"'),
-        ("continuity = 1", '"0.3 ohm"'),
-    ],
-)
-def test_what_true_means_is_told_to_who_writes_something_else(line: str, told: str) -> None:
-    with pytest.raises(BuildError) as caught:
-        postcheck.loads(build(f'[[proof]]\nsubject = "feed"\n{line}\n'))
-    (problem,) = caught.value.problems
-    assert told in (problem.hint or "")
-
-
-# IEC 60364-6 table 6A (from memory): 0.5 Mohm for SELV and PELV
-@pytest.mark.parametrize(("measured", "found"), [("499 kohm", 1), ("500 kohm", 0)])
-def test_insulation(measured: str, found: int) -> None:
-    assert len(said("proof.insulation", subject='"feed"', insulation=f'"{measured}"')) == found
-
-
-def test_a_proof_of_tomorrow() -> None:
-    build = survey(extra=proof(subject='"feed"', continuity="true", date="2026-11-26")).build
-    assert len(run(proofs, "proof.future", Survey(build, today=DAY))[0]) == 1
-    assert run(proofs, "proof.future", Survey(build, today=date(2026, 11, 26)))[0] == []
-
-
-def test_the_resistors_of_several_strings_are_told_as_such() -> None:
-    twins = lamp(at=" at hull").replace("place =", "parallel = 2\nplace =")
-    text = proof(subject='"bow lamp"', volts='"12 V"', current='"4 mA"')
-    (finding,), _ = run(proofs, "proof.current", survey(lamps=twins, extra=text))
-    assert "in all, each string through its resistor is to be expected" in finding.says
-    made = Survey(survey(lamps=twins).build, closing=["bow"])
-    (asked,), _ = run(closing, "closing.unproven", made)
-    assert any("each string through its own 1.5 kohm" in line for line in asked.lines)
-    one = Survey(survey(lamps=lamp(at=" at hull")).build, closing=["bow"])
-    (asked,), _ = run(closing, "closing.unproven", one)
-    assert any("# through its 1.5 kohm" in line for line in asked.lines)
-
-
-def asked_of(lamps: str, place: str = "bow") -> Finding:
-    made = Survey(survey(lamps=lamps).build, closing=[place])
-    (asked,), _ = run(closing, "closing.unproven", made)
-    return asked
-
-
-def test_what_is_not_to_be_tested_before_it_is_mended_is_to_be_mended_first() -> None:
-    hot = lamp().replace("1k5", "100 ohm")
-    assert hot != lamp()
-    alone = asked_of(hot)
-    assert alone.lines
-    assert all(line.startswith("# ") for line in alone.lines if line)
-    assert alone.remedy is not None
-    assert alone.remedy.startswith("Mend first what is named below; then test it")
-    both = asked_of(hot + lamp().replace('"bow lamp"', '"second lamp"'))
-    assert "[[proof]]" in both.lines
-    assert both.remedy is not None
-    assert both.remedy.startswith("Test these, ")
-    assert both.remedy.endswith("comes first: mend it.")
-    assert asked_of(lamp()).remedy == "Test these, write down what the meter shows, and check again."
-
-
-# -- closing
 
 
 def report(text: str, *places: str, stage: str | None = None) -> FileReport:
@@ -280,7 +159,7 @@ def test_cautions_elsewhere_do_not_stop_a_place_from_being_closed() -> None:
     short = report(text.replace("24 h", "1 h"), "bow")
     (stop,) = (one for one in short.findings if one.check == "closing.open")
     assert stop.severity == "stop"
-    assert stop.says.endswith("'closing.short-run:bow'; 1 caution elsewhere is still open.")
+    assert stop.says.endswith("'closing.short-run:bow'. 1 caution elsewhere is still open.")
     sealed_bow = text.replace(
         '[place.bow]\nsurface = "40 cm2"\naccess = "open"',
         '[place.bow]\nsurface = "40 cm2"\naccess = "sealed"',
@@ -302,35 +181,65 @@ def test_an_acceptance_of_what_closing_no_longer_looks_at_does_not_hang_in_the_a
     assert "accept.matches-nothing" in {one.check for one in report(other, "hull").findings}
 
 
-# -- what is sealed in
+# the feed is 300 mm of AWG 28: 0.213 ohm/m of solid copper (ASTM B258), stranded some more
+@pytest.mark.parametrize(("measured", "found"), [("0.3 ohm", 0), ("1 ohm", 0), ("1.2 ohm", 1), ("12 ohm", 1)])
+def test_continuity_in_ohms(measured: str, found: int) -> None:
+    made = survey(extra=proof(subject='"feed"', continuity=f'"{measured}"'))
+    assert len(run(test_records, "proof.continuity", made)[0]) == found
+    lacks = report(build(proof(subject='"feed"', continuity=f'"{measured}"')), "hull")
+    (unproven,) = (one for one in lacks.findings if one.check == "closing.unproven")
+    assert ("'feed'" in unproven.says) == bool(found)
 
 
-def sealed(lamps: str, extra: str = "", hull: str = 'access = "sealed"') -> list[str]:
-    return [
-        finding.says
-        for finding in run(access, "access.sealed", survey(lamps=lamps, extra=extra, hull=hull))[0]
-    ]
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ('polarity = "reversed"', "false if it was found reversed"),
+        ("polarity = 1", "true if it is the right way round"),
+        ('continuity = "ok"', '"0.3 ohm"'),
+        ("continuity = 1", '"0.3 ohm"'),
+    ],
+)
+def test_what_true_means_is_told_to_who_writes_something_else(line: str, told: str) -> None:
+    with pytest.raises(BuildError) as caught:
+        postcheck.loads(build(f'[[proof]]\nsubject = "feed"\n{line}\n'))
+    (problem,) = caught.value.problems
+    assert told in (problem.hint or "")
 
 
-SECOND = lamp().replace("bow lamp", "bow lamp 2")
+def test_the_resistors_of_several_strings_are_told_as_such() -> None:
+    twins = lamp(at=" at hull").replace("place =", "parallel = 2\nplace =")
+    text = proof(subject='"bow lamp"', volts='"12 V"', current='"4 mA"')
+    (finding,), _ = run(measured, "proof.current", survey(lamps=twins, extra=text))
+    assert "It should take 12 mA to 14.3 mA through its resistors." in finding.says
+    made = Survey(survey(lamps=twins).build, closing=["bow"])
+    (asked,), _ = run(closing, "closing.unproven", made)
+    assert any("each string through its own 1.5 kohm" in line for line in asked.lines)
+    one = Survey(survey(lamps=lamp(at=" at hull")).build, closing=["bow"])
+    (asked,), _ = run(closing, "closing.unproven", one)
+    assert any("# through its 1.5 kohm" in line for line in asked.lines)
 
 
-def test_the_joints_of_several_leads_are_told_and_the_only_one_of_a_small_model_is_not() -> None:
-    (says,) = sealed(lamp() + SECOND)
-    assert "'bow lamp', 'bow lamp 2'" in says
-    assert sealed(lamp()) == []
-    assert len(sealed(lamp(), '[place.hub]\naccess = "cover"\n')) == 1
-    assert sealed(lamp() + SECOND, hull='access = "cover"') == []
+def asked_of(lamps: str, place: str = "bow") -> Finding:
+    made = Survey(survey(lamps=lamps).build, closing=[place])
+    (asked,), _ = run(closing, "closing.unproven", made)
+    return asked
 
 
-def test_a_lamp_soldered_to_its_line_has_no_other_place() -> None:
-    straight = lamp().replace('place = "bow"', 'place = "hull"').replace('lead = "120 mm to hull"', "")
-    assert sealed(straight + straight.replace("bow lamp", "bow lamp 2")) == []
-
-
-def test_a_board_is_told() -> None:
-    (says,) = sealed(lamp(), '[board.winker]\nplace = "hull"\nsupply = "main"\n')
-    assert says == "the board 'winker' will be sealed into 'hull'."
+def test_what_is_not_to_be_tested_before_it_is_mended_is_to_be_mended_first() -> None:
+    hot = lamp().replace("1k5", "100 ohm")
+    assert hot != lamp()
+    alone = asked_of(hot)
+    assert alone.lines
+    assert all(line.startswith("# ") for line in alone.lines if line)
+    assert alone.remedy is not None
+    assert alone.remedy.startswith("Mend first what is named below. Then test it")
+    both = asked_of(hot + lamp().replace('"bow lamp"', '"second lamp"'))
+    assert "[[proof]]" in both.lines
+    assert both.remedy is not None
+    assert both.remedy.startswith("Test these, ")
+    assert both.remedy.endswith("Before that, mend what is not to be tested as it is.")
+    assert asked_of(lamp()).remedy == "Test these, write down what the meter shows, and check again."
 
 
 # -- names from the file
@@ -362,12 +271,6 @@ def test_a_circuit_with_the_name_of_a_lamp_is_asked_for_by_its_kind() -> None:
     (finding,), _ = run(closing, "closing.unproven", made)
     asked = tomli.loads("\n".join(finding.lines))["proof"]
     assert [entry["subject"] for entry in asked] == ["circuit lights"]
-
-
-def test_a_whole_circuit_is_told_by_its_kind() -> None:
-    made = survey(extra=OF_THE_CIRCUIT.replace("6.6 mA", "3 mA"))
-    (finding,), _ = run(proofs, "proof.current", made)
-    assert finding.says.startswith("circuit 'lights' took 3 mA at 12 V")
 
 
 def test_no_test_is_asked_for_that_would_harm_the_lamp() -> None:

@@ -1,4 +1,4 @@
-"""Acceptances that name no finding."""
+"""Waivers that name no finding, or count no longer."""
 
 from __future__ import annotations
 

@@ -1,0 +1,238 @@
+"""Measured currents against what is computed at that bench voltage."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.record import Check
+from postcheck.checks.test_records import recorded
+from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import Limit
+from postcheck.report import Figure, Limited, NotJudged, Subject
+from postcheck.survey import Survey
+
+if TYPE_CHECKING:
+    from postcheck.survey.bench.test_points import Tap
+    from postcheck.survey.test_records.readings import Expected, Explanation, Reading
+
+__all__ = ["CHECKS", "own_resistors"]
+
+
+def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
+    for reading in survey.proofs.readings if survey.build.proof else ():
+        name = reading.name
+        if reading.missing:
+            shown = {"current": Figure(reading.amps, "A")}
+            asked = open_question(name, "whether {current} is what it should take", "", figures=shown)
+            yield replace(asked, missing=reading.missing)  # it may name parts as the file does
+            continue
+        over = _over(survey, reading)
+        if reading.fits and over is None:
+            continue
+        band = _nearest(reading).band
+        figures = {
+            "current": Figure(reading.amps, "A"),
+            "least": Figure(band.least, "A"),
+            "usual": Figure(band.usual, "A"),
+            "most": Figure(band.most, "A"),
+            "volts": Figure(reading.proof.volts or 0.0, "V"),
+        }
+        parts: dict[str, Subject | tuple[Subject, ...]] = {"thing": Subject(reading.kind, name)}
+        if reading.ohms:
+            figures["lead"] = Figure(reading.ohms, "ohm")
+        if reading.proof.at is not None:
+            parts["at"] = Subject("place", reading.proof.at)
+        rated = reading.rated or 0.0
+        if over is not None:
+            figures["rated"] = Figure(rated, "A")
+        case, words = "plain", {}
+        if reading.tap is not None and reading.tap.guard in ("here", "behind"):
+            case, words = (
+                "resistor",
+                {"resistor": "resistors" if own_resistors(survey, reading.tap) else "resistor"},
+            )
+            figures |= _bands(reading)
+        found = survey.proofs.explained(reading)
+        for one, before in zip(found, ("", found[0].what if found else ""), strict=False):
+            more, who = _explained(survey, reading, one, "other_" if one.what == before else "")
+            figures |= more
+            parts |= who
+        meter = survey.limits["proof.meter"]
+        yield Fact(
+            "caution" if over is None else "stop",
+            recorded(survey, reading.kind, name, reading.proof.at),
+            ("proof", reading.position, "current"),
+            f"{case}, {_remedy(survey, reading, found, over)}",
+            "differs" if over is None else "harmed",
+            figures=figures,
+            parts=parts,
+            words=words,
+            limit=Limited(_nearest_bound(reading, meter.value), "A", _BAND)
+            if over is None
+            else of_rating(over, rated, "A"),
+            because_of=f"lamp.over-rating:{name}" if reading.fits else None,
+        )
+
+
+_BAND = "the end of the band nearest to it: parts by their tolerances at the bench voltage, and the meter's own (proof.meter)"
+
+
+def _over(survey: Survey, reading: Reading) -> Limit | None:
+    limit = survey.limits["lamp.current.stop"]
+    over = reading.rated is not None and reading.amps > limit.value * reading.rated * (1.0 + 1e-6)
+    return limit if over else None
+
+
+def _nearest(reading: Reading) -> Expected:
+    return min(
+        reading.expected, key=lambda one: max(one.band.least - reading.amps, reading.amps - one.band.most)
+    )
+
+
+def _nearest_bound(reading: Reading, meter: float) -> float:
+    band = _nearest(reading).band
+    return band.least * (1.0 - meter) if reading.amps < band.least else band.most * (1.0 + meter)
+
+
+def _bands(reading: Reading) -> dict[str, Figure]:
+    """The bands of current with a resistor that may be in the way, and without it."""
+    found: dict[str, Figure] = {}
+    limit = reading.proof.limit
+    for band, resistor in reading.expected:
+        if not resistor and limit is not None and limit < band.least:
+            found["held_at"] = Figure(limit, "A")
+            continue
+        case = "with" if resistor else "bare"
+        found |= {f"{case}_least": Figure(band.least, "A"), f"{case}_most": Figure(band.most, "A")}
+    return found
+
+
+def own_resistors(survey: Survey, tap: Tap) -> bool:
+    """Whether there are several strings behind a tap, each with a resistor of its own."""
+    behind = dict(tap.guards)
+    strings = [lamp for lamp in survey.parts.lamps if lamp.name in behind and lamp.resistor is not None]
+    return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
+
+
+def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], over: Limit | None) -> str:
+    """Which remedy it has."""
+    if found:
+        dark = any(one.what == "dark" for one in found)
+        return "dark" if dark else "explained" if over is None else "explained, harmed"
+    if over is not None:
+        return "less" if reading.fits else "not explained, harmed"
+    free = reading.kind == "load" and not _spread_given(survey, reading.name)
+    return "load" if free else "not explained"
+
+
+def _spread_given(survey: Survey, load: str) -> bool:
+    return any(
+        one.name == load and one.least is not None and one.most is not None for one in survey.build.load
+    )
+
+
+def _explained(
+    survey: Survey, reading: Reading, one: Explanation, prefix: str
+) -> tuple[dict[str, Figure], dict[str, tuple[Subject, ...]]]:
+    """The figures and parts of what would explain a current, by the names that `_CAUSES` shows after a prefix."""
+    value, given = one.value, one.given
+    role: str = one.what
+    figures: dict[str, Figure] = {}
+    match one.what:
+        case "held":
+            figures = {"held": Figure(reading.amps, "A")}
+        case "short" if given <= 1.0:
+            role = "across"
+        case "short":
+            figures = {"leds": Figure(given, "")}
+        case "open":
+            figures = {"dark": Figure(value, ""), "strings": Figure(given, "")}
+        case "resistor":
+            role, figures = "misfit", {"ohms": Figure(value, "ohm"), "instead": Figure(given, "ohm")}
+        case "forward":
+            figures = {"forward_volts": Figure(value, "V"), "usual_volts": Figure(given, "V")}
+        case "segments":
+            figures = {"lit": Figure(value, ""), "given_lit": Figure(given, "")}
+        case "volts":
+            figures = {"stood": Figure(value, "V")}
+    parts = {role: tuple(_part(survey, name) for name in one.names)} if one.names else {}
+    if one.kinds:
+        parts["kinds"] = tuple(Subject("kind", kind) for kind in one.kinds)
+    return {prefix + name: figure for name, figure in figures.items()}, {
+        prefix + name: of for name, of in parts.items()
+    }
+
+
+def _part(survey: Survey, name: str) -> Subject:
+    """A part that takes current, by the name that it alone has among them."""
+    strips, loads = survey.parts.strips, survey.parts.loads
+    kind = (
+        "strip"
+        if any(one.name == name for one in strips)
+        else "load"
+        if any(one.name == name for one in loads)
+        else "lamp"
+    )
+    return Subject(kind, name)
+
+
+_TOOK = "{thing:kind}[ at {at}] took {current} at {volts}[ through {lead} in the bench lead]."
+_EXPECTED = {
+    "plain": " It should take {least} to {most}.",
+    "resistor": "[ It should take {with_least} to {with_most} through its {resistor}.][ Without the {resistor} it should take {bare_least} to {bare_most}.][ Without the {resistor} it should take {held_at}, the limit that was set.]",
+}
+_WHY = {
+    "differs": "What was built is not what is described here. Every other figure of it is worked out from that.",
+    "harmed": "An LED that was driven so hard ages early, and may fail where nobody gets at it again.",
+}
+# What would explain a current; a second explanation of a sort has its names with `other_` before them.
+_CAUSES = (
+    "[Look for a missing or bridged resistor at {bridged}. ]"
+    "[Look for something dark (open, or the wrong way round): {missing:any}. ]"
+    "[Look for a short across {across:any}. ]"
+    "[Look for a shorted LED among the {leds} of a string of {short:any}. ]"
+    "[Or look for one among the {other_leds} of a string of {other_short:any}. ]"
+    "[Look for {dark:dark string} among the {strings} of {open:any}. ]"
+    "[Or look for {other_dark:dark string} among the {other_strings} of {other_open:any}. ]"
+    "[Look for a resistor of {ohms} instead of {instead} at {misfit:any}. ]"
+    "[Or look for one of {other_ohms} instead of {other_instead} at {other_misfit:any}. ]"
+    "[Look for LEDs of {forward_volts} each instead of {usual_volts} in {forward}. ][Such are {kinds}. ]"
+    "[Look for {lit:lit segment} instead of {given_lit} in {segments}. ]"
+    "[Or look for {other_lit:lit segment} instead of {other_given_lit} in {other_segments}. ]"
+    "[Look whether the bench stood at {stood} instead of {volts}. ]"
+    "[Look whether the limit of the bench supply was {held}; then write it down as limit, or the volts that were shown. ]"
+)
+_NONE = "Measure again, then look for what differs from the description. No single part explains it."
+_REMEDIES = {
+    "dark": "Look for a lamp the wrong way round, or an open joint. Put right what is wrong, and measure again.",
+    "explained": f"{_CAUSES}Put right what is wrong, and measure again.",
+    "explained, harmed": f"{_CAUSES}Put right what is wrong, and measure again with a fresh lamp.",
+    "not explained": _NONE,
+    "not explained, harmed": f"Put a fresh lamp in. {_NONE}",
+    "less": "Put a fresh lamp in, and test at less.",
+    "load": "Measure again. If it runs as it should, write down what such a load takes at least and at most (least, most).",
+}
+
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        name="proof.current",
+        severity="stop",
+        subject="proof",
+        line="a measured current that is not the one computed at that bench voltage",
+        why="What was built is not what is described, or the lamp was driven beyond what it withstands.",
+        formula="measured against I of what is connected to the lead or line, least to most over the tolerances of the parts, the supply's left out, widened by the meter's; what would explain it is put into the network and tried",
+        limits=("proof.meter", "load.spread", "lamp.current.stop", "lamp.destroyed"),
+        source="Kirchhoff's laws and Shockley's; IEC 60063 for the resistors that are tried",
+        judge=_current,
+        dangerous=True,
+        wording={
+            f"{case}, {remedy}": Wording(f"{_TOOK}{expected}[ Its rating is {{rated}}.]", _WHY, text)
+            for case, expected in _EXPECTED.items()
+            for remedy, text in _REMEDIES.items()
+        },
+    ),
+)

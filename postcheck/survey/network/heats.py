@@ -1,0 +1,335 @@
+"""What turns current into heat, and where: averaged over time, with everything on."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from postcheck.description.models import Build
+from postcheck.description.naming import passages_of
+from postcheck.physics import copper
+from postcheck.physics.network import (
+    Converter,
+    Element,
+    Filament,
+    Resistance,
+    Source,
+    String,
+    forward_voltage,
+)
+from postcheck.survey.network.averages import average_load, delivered, flows_of, on_share
+from postcheck.survey.network.elements import Corner, StringMaker
+from postcheck.survey.network.netlist import NO_RISES, Netlist
+from postcheck.survey.network.paths import Paths
+from postcheck.survey.network.solved import Solved
+from postcheck.survey.network.supplies import converter_volts, typical_volts
+from postcheck.wiring import Wiring
+from postcheck.wiring.consumers import kind_of
+from postcheck.wiring.parts import LampPart, Parts
+from postcheck.wiring.through import lies
+
+__all__ = ["Heat", "Heats", "take"]
+
+# place, part, watts averaged over time
+Heat = tuple[str, str, float]
+
+# what dissipates of an element: all of it, the dice of a string, those at one place, its resistor, its wires; a conductor
+_WHOLE, _DICE, _SOME_DICE, _RESISTOR, _LEG, _CONDUCTOR = range(6)
+
+
+class _Term(NamedTuple):
+    """A part in a place: of which element, what of it, for what share of the time (of a conductor: how much of it lies there).
+
+    `ohms`: of its wires that lie there at 20 degC, of the usual wire and the worst within its standard.
+    """
+
+    place: str
+    called: str
+    position: int
+    what: int
+    share: float
+    ohms: tuple[float, float] = (0.0, 0.0)
+
+
+class Heats:
+    """Everything of a build that dissipates, by the elements of its network with everything on.
+
+    Light is counted as heat: nearly all of it stays in a closed body. A conductor dissipates where it lies: half at each
+    of its ends, but for what lies in a passage, which warms that and no place (`wiring.through.lies`); the contacts of a plug
+    likewise. A lead inside a closed place warms that place.
+    """
+
+    def __init__(self, wiring: Wiring, netlist: Netlist) -> None:
+        build, parts = wiring.build, wiring.parts
+        self.wiring: Wiring = wiring
+        self.build: Build = build
+        self.parts: Parts = parts
+        self._index = netlist.index
+        self._slots = netlist.slots
+        self._shared: dict[tuple[str, str, int], int] = {
+            (slot.kind, slot.name, slot.number): position
+            for position, slot in enumerate(netlist.slots)
+            if slot.kind.endswith(" leg")
+        }
+        self._share: dict[str, float] = {name: on_share(build, name) for name in build.circuit}
+        self._strings: dict[str, tuple[_Term, ...]] = {
+            lamp.name: tuple(self._of_lamp(lamp)) for lamp in parts.lamps
+        }
+        for strip in parts.strips:
+            share = self._share[strip.circuit]
+            self._strings[strip.name] = tuple(self._of("strip", strip.name, strip.place, strip.name, share))
+        self._others: tuple[_Term, ...] = (*self._consumers(), *self._runs(), *self._legs())
+        self._filtered: dict[frozenset[str], tuple[_Term, ...]] = {}
+        self._sharing: dict[tuple[str, float], list[int]] = {}
+        for kind, of_kind in (("lamp", parts.lamps), ("strip", parts.strips), ("load", parts.loads)):
+            for consumer in of_kind:
+                share = self._share[consumer.circuit]
+                key = ("", 1.0) if share == 1.0 else (consumer.circuit, share)
+                self._sharing.setdefault(key, []).extend(netlist.index.get((kind, consumer.name), ()))
+
+    def rows(self, solved: Solved, paths: Paths) -> tuple[Heat, ...]:
+        """Place, part and W of all that dissipates, from a solution with everything on; each part once a place."""
+        terms = (*(term for of in self._strings.values() for term in of), *self._others)
+        watts: dict[tuple[str, str], float] = {}
+        for place, part, more in self._all(terms, solved, paths, solved.solution.amps, None):
+            watts[place, part] = watts.get((place, part), 0.0) + more
+        return tuple((place, part, whole) for (place, part), whole in watts.items())
+
+    def by_place(self, solved: Solved, paths: Paths, places: frozenset[str]) -> dict[str, float]:
+        """W in each of some places."""
+        if places not in self._filtered:
+            terms = (*(term for of in self._strings.values() for term in of), *self._others)
+            self._filtered[places] = tuple(term for term in terms if term.place in places)
+        return _summed(self._all(self._filtered[places], solved, paths, solved.solution.amps, None), places)
+
+    def of_string(self, name: str, solved: Solved) -> Iterator[Heat]:
+        """Of one lamp or strip: its dice, and their resistors."""
+        return _rows(self._strings[name], solved, solved.solution.amps, None, {})
+
+    def of_others(self, solved: Solved, paths: Paths, amps: Sequence[float], wires: Corner) -> Iterator[Heat]:
+        """Of all but those, with other currents in conductors and outputs, and wires at another corner."""
+        return self._all(self._others, solved, paths, amps, wires)
+
+    def _all(
+        self,
+        terms: Sequence[_Term],
+        solved: Solved,
+        paths: Paths,
+        amps: Sequence[float],
+        wires: Corner | None,
+    ) -> Iterator[Heat]:
+        converters = [
+            (name, supply)
+            for name, supply in self.build.supply.items()
+            if supply.kind == "converter" and supply.fed_by is not None
+        ]
+        averages: dict[str, float] = {}
+        if converters:
+            flowing = flows_of(self.parts, solved)
+            averages = {
+                name: average_load(self.wiring, name, delivered(solved, name), flowing)
+                for name, _ in converters
+            }
+        for name, supply in converters:
+            volts, efficiency, _ = converter_volts(supply, 0)
+            idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by or ""])
+            yield supply.place, name, averages[name] * volts * (1.0 / efficiency - 1.0) + idle
+        yield from _rows(terms, solved, amps, wires, self._over_time(solved, paths, amps, averages))
+
+    # -- what there is
+
+    def _of(self, kind: str, name: str, place: str, called: str, share: float) -> Iterator[_Term]:
+        for position in self._index.get((kind, name), ()):
+            yield _Term(place, called, position, _WHOLE, share)
+
+    def _of_lamp(self, lamp: LampPart) -> Iterator[_Term]:
+        share = self._share[lamp.circuit]
+        called = f"the resistor of {lamp.name}"
+        if lamp.resistor is not None:  # one for all strings is an element of its own
+            yield from self._of("resistor", lamp.name, lamp.resistor.place, called, share)
+        for position in self._index.get(("lamp", lamp.name), ()):
+            maker = self._slots[position].make
+            if not isinstance(maker, StringMaker):
+                continue
+            if maker.resistor is not None:
+                yield _Term(maker.resistor.place, called, position, _RESISTOR, share)
+            places = dict.fromkeys(maker.places or lamp.places)
+            for place in places:
+                yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
+
+    def _consumers(self) -> Iterator[_Term]:
+        for load in self.parts.loads:
+            yield from self._of("load", load.name, load.place, load.name, self._share[load.circuit])
+        for name, driver in self.wiring.drivers.items():
+            called = driver.board or f"the output of {name}"
+            if driver.place is not None:
+                yield from self._of("output", name, driver.place, called, self._share[name])
+        for name, board in self.build.board.items():
+            yield from self._of("board", name, board.place, name, 1.0)
+
+    def _runs(self) -> Iterator[_Term]:
+        long = self._long()
+        for run in self.parts.runs:
+            if run.live:
+                where = lies(run.ends, run.length, run.through, long)
+                yield from self._conductors("run", run.name, f"the wire of {run.name}", where)
+        for plug in self.build.plug:
+            where = lies(plug.places, 0.0, (), long)
+            yield from self._conductors("plug", plug.name, f"the contacts of {plug.name}", where)
+        for strip in self.parts.strips:
+            for kind in ("trace", "trace-back"):
+                yield from self._conductors(kind, strip.name, strip.name, {strip.place: 1.0})
+
+    def _long(self) -> dict[str, float]:
+        return {name: passage.length for name, passage in passages_of(self.build).items()}
+
+    def _conductors(self, kind: str, name: str, called: str, where: Mapping[str, float]) -> Iterator[_Term]:
+        for position in self._index.get((kind, name), ()):
+            for place, share in where.items():
+                yield _Term(place, called, position, _CONDUCTOR, share)
+
+    def _legs(self) -> Iterator[_Term]:
+        """Legs that are elements of their own, and those that belong to a string."""
+        long = self._long()
+        kinds = {part.name: (kind_of(part), part.circuit) for part in self.parts.all}
+        for wire in self.wiring.fine_wires:
+            data = wire.data
+            if data.wire is None or data.length == 0.0:
+                continue
+            kind, circuit = kinds[wire.name]
+            where = lies((wire.start, wire.to), data.length, wire.through, long)
+            called, number = f"the lead of {wire.entry}", wire.string or 0
+            shared = self._shared.get((f"{wire.leg} leg", wire.owner, number))
+            if shared is not None:
+                for place, share in where.items():
+                    yield _Term(place, called, shared, _CONDUCTOR, share)
+                continue
+            for position in self._index.get((kind, wire.name), ()):
+                if wire.string not in (None, self._slots[position].number):
+                    continue
+                for place, share in where.items():
+                    ohms = data.ohms(20.0) * share, data.ohms(20.0, most=True) * share
+                    yield _Term(place, called, position, _LEG, self._share[circuit], ohms)
+
+    def _over_time(
+        self, solved: Solved, paths: Paths, amps: Sequence[float], averages: Mapping[str, float]
+    ) -> Mapping[int, float]:
+        """By conductor, its mean square current over that with everything on, where something flashes or is dimmed.
+
+        With circuits that go on and off each for itself, for a share d of the time: (sum a d)**2 + sum a**2 d (1 - d).
+        """
+        if all(share == 1.0 for _, share in self._sharing) and not averages:
+            return {}
+        taken: dict[tuple[str, float], dict[int, float]] = {}
+        for key, positions in self._sharing.items():
+            take(taken.setdefault(key, {}), solved, amps, positions)
+        for name in self.build.board:
+            take(taken.setdefault(("", 1.0), {}), solved, amps, solved.of("board", name))
+        for name, average in averages.items():
+            full = delivered(solved, name)
+            share = min(average / full, 1.0) if full > 0.0 else 1.0
+            take(
+                taken.setdefault((f"converter {name}", share), {}), solved, amps, solved.of("converter", name)
+            )
+        flowing: dict[int, list[tuple[float, float]]] = {}
+        for (_, share), nodes in taken.items():
+            for positions, passing in paths.flows(nodes):
+                for position in positions:
+                    flowing.setdefault(position, []).append((passing, share))
+        found = {position: _mean_square(rows) for position, rows in flowing.items()}
+        # how a loop divides each circuit by itself is not worked out: all of it has the share of its largest current
+        for loop in paths.loops():
+            largest = max(loop, key=lambda position: abs(sum(amps for amps, _ in flowing.get(position, ()))))
+            found |= {position: found.get(largest, 1.0) for position in loop if position not in flowing}
+        return found
+
+
+def _rows(
+    terms: Iterable[_Term],
+    solved: Solved,
+    amps: Sequence[float],
+    wires: Corner | None,
+    over_time: Mapping[int, float],
+) -> Iterator[Heat]:
+    """`amps`: in conductors, leads and outputs; `wires`: their corner, if not that of the solution."""
+    corner = wires or solved.corner
+    warm = copper.at_temperature(1.0, corner.copper)
+    found, elements = solved.solution.amps, solved.elements
+    for place, called, position, what, share, ohms in terms:
+        i = amps[position]
+        if what == _LEG:
+            yield place, called, i * i * ohms[corner.most] * warm * share
+        elif what == _CONDUCTOR:
+            lost = (
+                i
+                * i
+                * _ohms(
+                    elements[position]
+                    if wires is None
+                    else solved.netlist.slots[position].make(wires, NO_RISES)
+                )
+            )
+            yield place, called, lost * over_time.get(position, 1.0) * share
+        elif what == _WHOLE:
+            yield place, called, abs(i * solved.across(position)) * share
+        elif what == _RESISTOR:
+            i = found[position]
+            yield place, called, i * i * solved.resistor(position) * share
+        elif what == _DICE:
+            i = found[position]
+            yield (
+                place,
+                called,
+                max(abs(i * solved.across(position)) - i * i * _ohms(elements[position]), 0.0) * share,
+            )
+        else:
+            yield place, called, _some_dice(solved, position, place) * share
+
+
+def _ohms(element: Element) -> float:
+    return element.ohms if isinstance(element, Resistance | String | Filament) else 0.0
+
+
+def _some_dice(solved: Solved, position: int, place: str) -> float:
+    """What the dice of a string in one of several places dissipate."""
+    element, amps, places = (
+        solved.elements[position],
+        solved.solution.amps[position],
+        solved.maker(position).places,
+    )
+    if isinstance(element, String):
+        here = (diode for there, diode in zip(places, element.diodes, strict=True) if there == place)
+        return max(amps, 0.0) * sum(forward_voltage(diode, max(amps, 0.0), element.most) for diode in here)
+    whole = abs(amps * solved.across(position)) - amps * amps * _ohms(element)
+    return max(whole, 0.0) * places.count(place) / len(places)
+
+
+def _summed(rows: Iterable[Heat], places: Container[str]) -> dict[str, float]:
+    watts: dict[str, float] = {}
+    for place, _, more in rows:
+        if place in places:
+            watts[place] = watts.get(place, 0.0) + more
+    return watts
+
+
+def take(nodes: dict[int, float], solved: Solved, amps: Sequence[float], positions: Iterable[int]) -> None:
+    """Add to what is taken out of each node (A) what these consumers take; a converter what it takes of its source."""
+    for position in positions:
+        element = solved.elements[position]
+        if isinstance(element, Converter):
+            a, b, taken = element.in_plus, element.in_minus, solved.solution.input_amps[position]
+        elif isinstance(element, Source):
+            continue
+        else:
+            a, b, taken = element.a, element.b, amps[position]
+        nodes[a] = nodes.get(a, 0.0) + taken
+        nodes[b] = nodes.get(b, 0.0) - taken
+
+
+def _mean_square(rows: list[tuple[float, float]]) -> float:
+    together = sum(amps for amps, _ in rows)
+    if together == 0.0:
+        return 1.0
+    mean = sum(amps * share for amps, share in rows)
+    spread = sum(amps * amps * share * (1.0 - share) for amps, share in rows)
+    return (mean * mean + spread) / (together * together)

@@ -1,0 +1,123 @@
+import pytest
+
+from postcheck.checks import conductors, passages, turning
+from postcheck.survey import Survey
+from tests.survey.small import lamp, survey
+
+from .run import run, severities
+
+
+def _ids(made):
+    return severities(made, passages, turning, conductors)
+
+
+def test_a_joint_inside():
+    (finding,), _ = run(conductors, "passage.joint-inside", _bore_of("160 mm", "joints_inside = true"))
+    assert finding.path == ("post", "joints_inside")
+    assert "breaks" not in finding.why
+
+
+def test_a_run_must_be_longer_than_all_it_goes_through():
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "5 mm"\nlength = "150 mm"\nthrough = ["feed"]\n'
+    assert _ids(survey(post='bore = "5 mm"\nlength = "290 mm"')) == {}
+    (finding,), _ = run(conductors, "passage.run-short", survey(extra=arm, lamps=lamp(lead="200 mm to hull")))
+    # 160 mm of post and 150 mm of arm against 300 mm of run
+    assert (finding.subject.name, finding.figures["way"].value) == ("feed", pytest.approx(0.31))
+    short = survey(extra=arm.replace('through = ["feed"]', ""), lamps=lamp(lead="120 mm to hull"))
+    (finding,), _ = run(conductors, "passage.run-short", short)
+    assert (finding.subject.kind, finding.subject.name) == ("lamp", "bow lamp")
+
+
+def test_a_run_as_long_as_its_way_does_not_come_out():
+    (finding, other), _ = run(conductors, "passage.run-short", _bore_of("300 mm"))
+    assert finding.says == "'feed' is 300 mm long, just as long as the way through."
+    assert other.subject.name == "negative"
+    (finding, _), _ = run(conductors, "passage.run-short", _bore_of("300.4 mm"))
+    assert finding.says == "'feed' is 300 mm long. The way through alone is 300.4 mm."
+    (finding, _), _ = run(conductors, "passage.run-short", _bore_of("1300.43 mm"))
+    assert finding.says == "'feed' is 300 mm long. The way through alone is 1300.5 mm."
+    assert finding.remedy == "Take a conductor of more than 1300.5 mm, and add what both ends need."
+
+
+def _bore_of(length, more="", **other):
+    return survey(post=f'bore = "5 mm"\nlength = "{length}"\n{more}', **other)
+
+
+# runs of 300 mm through a post of 160 mm: between the grips or through the bore, with the slack, to the first joint
+@pytest.mark.parametrize(
+    ("more", "key"),
+    [
+        ('free = "300 mm"', None),
+        ('free = "301 mm"', "free"),
+        ('to_joint = "140 mm"', None),
+        ('to_joint = "141 mm"', "to_joint"),
+        ('slack = "139 mm"', None),
+        ('slack = "141 mm"', "slack"),
+        ('free = "250 mm"\nslack = "20 mm"\nto_joint = "30 mm"', None),
+        ('free = "250 mm"\nslack = "21 mm"\nto_joint = "30 mm"', "free"),
+        ('free = "20 mm"\nto_joint = "250 mm"', None),
+        ('free = "20 mm"\nto_joint = "30 mm"\nslack = "139 mm"', None),
+        ('free = "20 mm"\nto_joint = "30 mm"\nslack = "141 mm"', "slack"),
+    ],
+)
+def test_a_passage_takes_no_more_than_a_conductor_has(more, key):
+    findings, _ = run(conductors, "passage.lengths", _bore_of("160 mm", more))
+    assert [finding.path for finding in findings] == ([("post", key)] if key else [])
+
+
+def test_lengths_that_contradict_are_told_once_with_what_would_do():
+    (finding,), _ = run(
+        conductors,
+        "passage.lengths",
+        _bore_of("160 mm", 'free = "400 mm"\nto_joint = "25 mm"\nturn = "90 deg"'),
+    )
+    assert finding.says == (
+        "'feed' is 300 mm long. The lengths given for the post take 425 mm of it: 400 mm between the grips, "
+        "25 mm from the last grip to the first joint. 1 more conductor is too short for that."
+    )
+    assert (
+        finding.remedy
+        == "Measure again. Conductors of 425 mm or more would do. So would at most 275 mm between the grips."
+    )
+    assert "turning" in finding.why
+    mended = _bore_of("160 mm", 'free = "275 mm"\nto_joint = "25 mm"')
+    assert run(conductors, "passage.lengths", mended) == ([], [])
+
+
+# an inch is 25.4 mm exactly: 160 + 25.4 = 185.4
+@pytest.mark.parametrize(
+    ("more", "told", "needed", "left"),
+    [
+        ('to_joint = "1 in"', "160 mm of way through, 25.4 mm from", "185.4 mm", "20 mm from"),
+        ('to_joint = "25.43 mm"', "160 mm of way through, 25.5 mm from", "185.5 mm", "20 mm from"),
+        ('slack = "12.35 mm"\nto_joint = "20.2 mm"', "20.2 mm from the last grip to the first joint, 12.4 mm of slack", "192.6 mm", "7.6 mm from"),
+    ],
+)  # fmt: skip
+def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, left):
+    short = _bore_of("160 mm", more)
+    runs = [run.model_copy(update={"length": 0.18}) for run in short.build.run]
+    (finding,), _ = run(conductors, "passage.lengths", Survey(short.build.model_copy(update={"run": runs})))
+    assert "is 180 mm long. The lengths given for the post take " + needed in finding.says
+    assert told in finding.says
+    assert finding.remedy.startswith(
+        f"Measure again. Conductors of {needed} or more would do. So would at most {left}"
+    )
+    long = [run.model_copy(update={"length": float(needed.split()[0]) / 1e3}) for run in short.build.run]
+    assert _ids(Survey(short.build.model_copy(update={"run": long}))) == {}
+
+
+def test_slack_comes_on_top_of_all_that_a_run_goes_through():
+    arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "5 mm"\nlength = "130 mm"\nthrough = ["feed"]\nslack = "{}"\n'
+    wide = lamp(lead="200 mm to hull")
+    assert (
+        run(conductors, "passage.lengths", _bore_of("160 mm", extra=arm.format("10 mm"), lamps=wide))[0] == []
+    )
+    (finding,), _ = run(
+        conductors, "passage.lengths", _bore_of("160 mm", extra=arm.format("11 mm"), lamps=wide)
+    )
+    assert (finding.subject.name, finding.path) == ("arm", ("passage", "arm", "slack"))
+    assert "290 mm of way through, 11 mm of slack" in finding.says
+
+
+def test_what_is_shorter_than_its_way_is_told_as_that_alone():
+    assert _ids(_bore_of("310 mm", 'slack = "20 mm"\nto_joint = "20 mm"')) == {"passage.run-short": "stop"}
