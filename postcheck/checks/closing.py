@@ -114,8 +114,7 @@ def _concerns(survey: Survey, finding: Finding) -> bool:
     """Whether a caution has to be settled before the named places are closed; where none is named, before any is."""
     if not survey.named_closing:
         return True
-    path = ("place", finding.subject.name) if finding.subject.kind == "place" else finding.path
-    places = places_of(survey.build, survey.parts, path)
+    places = places_of(survey.wiring, finding.subject.kind, finding.subject.name)
     return places is None or not places.isdisjoint(survey.closing)
 
 

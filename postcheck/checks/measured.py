@@ -31,6 +31,7 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
             continue
         over = _over(survey, reading)
         if reading.fits and over is None:
+            yield from _coarse(survey, reading)
             continue
         band = _nearest(reading).band
         figures = {
@@ -48,6 +49,9 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
         rated = reading.rated or 0.0
         if over is not None:
             figures["rated"] = Figure(rated, "A")
+        if reading.nearer is not None:
+            how, amps = reading.nearer
+            figures |= {f"{how}_usual": Figure(band.usual, "A"), f"{how}_nearer": Figure(amps, "A")}
         case, words = "plain", {}
         if reading.tap is not None and reading.tap.guard in ("here", "behind"):
             case, words = (
@@ -75,6 +79,25 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
             else of_rating(over, rated, "A"),
             because_of=f"lamp.over-rating:{name}" if reading.fits else None,
         )
+
+
+def _coarse(survey: Survey, reading: Reading) -> Iterator[NotJudged]:
+    """A current of several strings that says nothing of each, unless somebody looked."""
+    looked = any("done" in known.said for known in survey.proofs.of(reading.kind, reading.name))
+    if not reading.coarse or looked or reading.tap is None:
+        return
+    lamp = next(lamp for lamp in survey.parts.lamps if lamp.name == reading.tap.name)
+    strings = survey.bench.strings(lamp)
+    yield open_question(
+        reading.name,
+        "whether each string lights: {current} may also be that of one string dark"
+        if reading.coarse == "open"
+        else "whether each LED lights: {current} may also be that with one of them shorted",
+        f'the current of each string, such as subject = "{strings[0]}"'
+        if strings
+        else 'what was seen, such as done = "each string seen to light"',
+        figures={"current": Figure(reading.amps, "A")},
+    )
 
 
 _BAND = "the end of the band nearest to it: parts by their tolerances at the bench voltage, and the meter's own (proof.meter)"
@@ -179,6 +202,7 @@ def _part(survey: Survey, name: str) -> Subject:
     return Subject(kind, name)
 
 
+_NEARER = "[ Usual parts take {open_usual} with every string lit, and {open_nearer} with one dark.][ Usual parts take {short_usual} with every LED sound, and {short_nearer} with one shorted.]"
 _TOOK = "{thing:kind}[ at {at}] took {current} at {volts}[ through {lead} in the bench lead]."
 _EXPECTED = {
     "plain": " It should take {least} to {most}.",
@@ -230,7 +254,7 @@ CHECKS: tuple[Check, ...] = (
         judge=_current,
         dangerous=True,
         wording={
-            f"{case}, {remedy}": Wording(f"{_TOOK}{expected}[ Its rating is {{rated}}.]", _WHY, text)
+            f"{case}, {remedy}": Wording(f"{_TOOK}{expected}{_NEARER}[ Its rating is {{rated}}.]", _WHY, text)
             for case, expected in _EXPECTED.items()
             for remedy, text in _REMEDIES.items()
         },

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from postcheck.description.models import Build, Circuit, Passage
+from postcheck.description.models import Build, Passage
 
 __all__ = [
-    "back_line",
     "lamp_names",
     "line_names",
-    "origin_of",
     "passages_of",
     "run_names",
     "string_name",
     "strip_names",
-    "supply_of",
 ]
 
 
@@ -42,31 +39,6 @@ def run_names(build: Build) -> tuple[str, ...]:
 def passages_of(build: Build) -> dict[str, Passage]:
     """All passages by name, the post under `post`."""
     return ({"post": build.post} if build.post else {}) | dict(build.passage)
-
-
-def supply_of(build: Build, circuit: Circuit) -> str | None:
-    """The supply that a circuit hangs on: its own, else its board's."""
-    if circuit.supply is not None:
-        return circuit.supply
-    board = build.board.get(circuit.board or "")
-    return board.supply if board else None
-
-
-def origin_of(build: Build, circuit: Circuit) -> str | None:
-    """The place where a circuit begins: its board's, else its supply's."""
-    board = build.board.get(circuit.board or "")
-    if board is not None:
-        return board.place
-    supply = build.supply.get(circuit.supply or "")
-    return supply.place if supply else None
-
-
-def back_line(build: Build, name: str) -> str:
-    """The line that the unswitched side of a circuit's lamps is joined to."""
-    circuit = build.circuit[name]
-    if circuit.own_return:
-        return f"{name}-return"
-    return f"{supply_of(build, circuit)}{'-' if circuit.switched == 'positive' else '+'}"
 
 
 def line_names(build: Build) -> tuple[str, ...]:

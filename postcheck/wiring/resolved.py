@@ -158,6 +158,14 @@ class Wiring:
         return fine_wires(self.consumers, self.parts, Passages(self.build))
 
     @cached_property
+    def wires_of(self) -> dict[str, list[FineWire]]:
+        """The fine wires of each lamp, strip and load."""
+        found: dict[str, list[FineWire]] = {}
+        for wire in self.fine_wires:
+            found.setdefault(wire.entry, []).append(wire)
+        return found
+
+    @cached_property
     def pins(self) -> dict[str, tuple[Edge, ...]]:
         """The pins of each plug, in their order; the supply side is `a`."""
         found: dict[str, list[Edge]] = {plug.name: [] for plug in self.build.plug}

@@ -1,115 +1,67 @@
-"""Where the things of a build are: each by its path in the file, with every place that it sits in, ends at or goes through."""
+"""Where the things of a build are: each with every place that it sits in, ends at or goes through."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.models import Build
-from postcheck.description.naming import back_line, passages_of
-from postcheck.description.subjects import subjects
-from postcheck.wiring.parts import LampPart, LoadPart, Parts, Path, StripPart
+from postcheck.description.naming import passages_of, string_name
+from postcheck.wiring import Wiring
+from postcheck.wiring.parts import LampPart, Part
 
 __all__ = ["places_of"]
 
-Part = LampPart | StripPart | LoadPart
+
+def places_of(wiring: Wiring, kind: str, name: str) -> frozenset[str] | None:
+    """The places of a thing by its kind and name; None where it is in no place, or in all of them."""
+    return frozenset(_places(wiring, kind, name)) or None
 
 
-def places_of(build: Build, parts: Parts, path: Path) -> frozenset[str] | None:
-    """The places of what stands at a path of the file; None where it is in no place, or in all of them."""
-    found = frozenset(_places(build, parts, path))
-    return found or None
-
-
-def _places(build: Build, parts: Parts, path: Path) -> Iterator[str]:
-    if path and path[0] == "post":
-        yield from _ends(build, "post")
-        return
-    if len(path) < 2:  # a table of the whole build
-        return
-    table, key = str(path[0]), path[1]
-    if table in ("lamp", "strip", "load"):
-        for part in _hung(parts):
-            if part.path[:2] == (table, key):
-                yield from _of_part(build, part)
-    elif table == "circuit":
-        yield from _of_circuit(build, parts, str(key))
-    elif table == "run":
-        run = next(run for run in parts.runs if run.path[:2] == (table, key))
-        yield from run.ends
-        yield from _through(build, run.name)
-    elif table == "proof":
-        yield from _of_proof(build, parts, int(key))
-    else:
-        yield from _fixed(build, table, key)
-
-
-def _fixed(build: Build, table: str, key: str | int) -> Iterator[str]:
-    """Of what the file gives its place, or both its ends, in so many words."""
-    if table == "place":
-        yield str(key)
-    elif table == "passage":
-        yield from _ends(build, str(key))
-    elif table == "plug":
-        yield from build.plug[int(key)].places
-    elif table == "join":
-        yield build.join[int(key)].place
-    elif table in ("board", "supply"):
-        yield getattr(build, table)[key].place
-
-
-def _hung(parts: Parts) -> Iterator[Part]:
-    yield from parts.lamps
-    yield from parts.strips
-    yield from parts.loads
-
-
-def _of_part(build: Build, part: Part) -> Iterator[str]:
-    yield part.place
-    yield from (part.feed.to, part.back.to)
-    name = part.name
-    if isinstance(part, LampPart):
-        name = part.entry
-        yield from part.places
-        if part.resistor is not None:
-            yield part.resistor.place
-    yield from _through(build, name)
-
-
-def _through(build: Build, name: str) -> Iterator[str]:
-    """The ends of the passages that something is said to go through."""
-    for passage, said in passages_of(build).items():
-        if name in said.through:
-            yield from _ends(build, passage)
-
-
-def _ends(build: Build, passage: str) -> Iterator[str]:
-    said = passages_of(build)[passage]
-    yield from (said.start, said.end)
-
-
-def _of_circuit(build: Build, parts: Parts, name: str) -> Iterator[str]:
-    """Where its lamps sit and are joined, and where its two lines end."""
-    lines = (name, back_line(build, name))
-    for part in _hung(parts):
-        if part.circuit == name:
-            yield from _of_part(build, part)
-    for run in parts.runs:
-        if run.line in lines:
-            yield from run.ends
-
-
-def _of_proof(build: Build, parts: Parts, index: int) -> Iterator[str]:
-    """Of what a proof is about."""
-    kind, name = subjects(build)[build.proof[index].subject]
-    if kind == "plug":
-        yield from next(plug.places for plug in build.plug if plug.name == name)
+def _places(wiring: Wiring, kind: str, name: str) -> Iterator[str]:
+    build = wiring.build
+    if kind in ("lamp", "strip", "load", "lead", "resistor"):
+        for part in wiring.parts.all:
+            strings = range(part.parallel) if isinstance(part, LampPart) and part.parallel > 1 else ()
+            if name in (part.name, part.entry, *(string_name(part.name, string) for string in strings)):
+                yield from _of_part(wiring, part)
+    elif kind == "circuit" and name in wiring.drivers:
+        yield from _of_circuit(wiring, name)
     elif kind == "run":
-        yield from next(run.ends for run in parts.runs if run.name == name)
-    elif kind in ("lamp", "strip", "load"):
-        for part in _hung(parts):
-            if part.path[0] == kind and name in (part.name, getattr(part, "entry", part.name)):
-                yield from _of_part(build, part)
-    elif kind == "passage" and name == "post":
-        yield from _ends(build, name)
-    else:
-        yield from _places(build, parts, (kind, name))
+        for run in wiring.parts.runs:
+            if run.name == name:
+                yield from (*run.ends, *_ends(wiring, run.through))
+    elif kind == "passage":
+        yield from _ends(wiring, (name,))
+    elif kind == "plug" and name in wiring.plugs:
+        yield from wiring.plugs[name].places
+    elif kind in ("place", "join") and name in build.place:
+        yield name
+    elif kind == "board" and name in build.board:
+        yield build.board[name].place
+    elif kind == "supply" and name in build.supply:
+        yield build.supply[name].place
+
+
+def _of_part(wiring: Wiring, part: Part) -> Iterator[str]:
+    yield from (part.place, *part.places, part.feed.to, part.back.to)
+    if isinstance(part, LampPart) and part.resistor is not None:
+        yield part.resistor.place
+    for wire in wiring.wires_of.get(part.entry, ()):
+        yield from _ends(wiring, wire.through)
+
+
+def _ends(wiring: Wiring, passages: tuple[str, ...]) -> Iterator[str]:
+    known = passages_of(wiring.build)
+    for passage in passages:
+        if passage in known:
+            yield from (known[passage].start, known[passage].end)
+
+
+def _of_circuit(wiring: Wiring, name: str) -> Iterator[str]:
+    """Where its lamps sit and are joined, and where its two lines end."""
+    driver = wiring.drivers[name]
+    for part in wiring.parts.all:
+        if part.circuit == name:
+            yield from _of_part(wiring, part)
+    for run in wiring.parts.runs:
+        if run.line in (name, driver.return_net):
+            yield from run.ends

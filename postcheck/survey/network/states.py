@@ -96,11 +96,16 @@ class States:
         self._paths: dict[State, Paths] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
         self._air: dict[Corner, Rises] = {}
+        self._highest: dict[str, State] = {}
         self.slopes: Rises = NO_RISES
         flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
         always = frozenset(build.circuit) - frozenset(flashers)
-        # a dimmed circuit is off for part of every period
-        self._steady = frozenset(name for name in always if build.circuit[name].behaviour == "steady")
+        # a dimmed circuit is off for part of every period, and what an output or a board drives can be switched off
+        self._always_on = frozenset(
+            name
+            for name, circuit in build.circuit.items()
+            if circuit.behaviour == "steady" and circuit.output is None and circuit.board is None
+        )
         self.flashers: tuple[str, ...] = tuple(flashers)
         self.everything: State = State("all on", frozenset(build.circuit))
         self.quiet: State = State("no flasher on", always) if flashers else self.everything
@@ -113,17 +118,16 @@ class States:
         self.unloaded: State = self.everything._replace(name="each lamp alone", unloaded=True)
 
     def highest_state(self, circuit: str) -> State:
-        """Of what can be on together, the state in which a circuit's lamps get most: nothing else that may be off is on."""
-        on = self._steady | {circuit}
-        for state in (self.quiet, *self.alone.values()):
-            if state.on == on:
-                return state
-        return State(
-            "only what is steady on"
-            if circuit in self._steady
-            else f"nothing that can be off but '{circuit}' on",
-            on,
-        )
+        """The state in which a circuit's lamps get most: nothing else that may be off is on."""
+        if circuit not in self._highest:
+            on = self._always_on | {circuit}
+            known = (self.everything, self.quiet, *self.alone.values())
+            name = "on only what is never switched off"
+            self._highest[circuit] = next(
+                (state for state in known if state.on == on),
+                State(name if circuit in self._always_on else f"{name} and '{circuit}'", on),
+            )
+        return self._highest[circuit]
 
     def solved(self, state: State, corner: Corner) -> Solved | None:
         """The solution, or None where there is none (and `failed` tells why)."""

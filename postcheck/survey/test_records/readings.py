@@ -41,7 +41,8 @@ class Reading(NamedTuple):
 
     `held`: it is the limit that the bench supply was set to, as it would be with a short.
     `through`: it came through every resistor that belongs there, and would be another without. `missing`: why it cannot be judged, else empty.
-    `coarse`: with one of its strings dark ("open"), or one LED of a string shorted ("short"), the current could be the same.
+    `nearer`: what usual parts take, A, with one string dark ("open") or one LED shorted ("short"), where that comes nearer than
+    with all of them lit; then it does not fit. `coarse`: with one of its strings dark ("open"), or one LED of a string shorted ("short"), the current could be the same.
     `rated`: what the lamps behind the tap are rated for together, None where other loads hang there or none is known.
     """
 
@@ -57,6 +58,7 @@ class Reading(NamedTuple):
     missing: str = ""
     held: bool = False
     coarse: Literal["", "open", "short"] = ""
+    nearer: tuple[Literal["open", "short"], float] | None = None
 
     @property
     def ohms(self) -> float:

@@ -13,8 +13,6 @@ from postcheck.description.subjects import subjects
 from postcheck.limits import Limits
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
-from postcheck.survey.bench.rig import Rig
-from postcheck.survey.bench.settings import band
 from postcheck.survey.bench.test_points import Tap
 from postcheck.survey.test_records.explained import explained
 from postcheck.survey.test_records.readings import Expected, Explanation, Known, Reading
@@ -29,6 +27,13 @@ BENCH_CELSIUS = 20.0
 LEAST_SHOWN = 1e-5
 CONDUCTORS = ("run", "plug")
 MEASURED = ("lamp", "strip", "load", "circuit")
+
+
+_Failure = Literal["open", "short"]
+_FAILURES: tuple[tuple[_Failure, Literal["opened", "shorted"]], ...] = (
+    ("open", "opened"),
+    ("short", "shorted"),
+)
 
 
 class Proofs:
@@ -145,12 +150,13 @@ class Proofs:
                 missing='a bench voltage at which its current can be worked out, such as volts = "12 V"',
             )
         fitting = [one for one in expected if self._fits(one.band, proof)]
-        likelier, coarse = self._of_strings(tap, proof, fitting)
+        nearer, coarse = self._of_strings(tap, proof, fitting)
         return bare._replace(
             tap=tap,
             expected=expected,
-            fits=bool(fitting) and not likelier,
+            fits=bool(fitting) and nearer is None,
             coarse=coarse,
+            nearer=nearer,
             # beside a resistor in the bench lead that of the lamp may be missing and hardly show
             through=bool(fitting)
             and all(one.resistor for one in fitting)
@@ -161,26 +167,31 @@ class Proofs:
 
     def _of_strings(
         self, tap: Tap, proof: Proof, fitting: Sequence[Expected]
-    ) -> tuple[bool, Literal["", "open", "short"]]:
-        """Of a current that fits several strings: whether one failed string is likelier, and which would not show.
+    ) -> tuple[tuple[_Failure, float] | None, Literal["", "open", "short"]]:
+        """Of a current that fits several strings: what comes nearer to it than all of them lit, and what would not show.
 
-        Likelier is what usual parts come nearer to, by the ratio of the currents.
+        Nearer by the ratio of the currents that usual parts take, A.
         """
         lamp = next((lamp for lamp in self.parts.lamps if tap.kind == "lamp" and lamp.name == tap.name), None)
         if lamp is None or lamp.parallel == 1 or tap.string is not None or not fitting:
-            return False, ""
+            return None, ""
         amps, string = proof.current or 0.0, frozenset({(lamp.name, 0)})
         coarse: Literal["", "open", "short"] = ""
         for one in fitting:
-            for how, failed in (("open", {"opened": string}), ("short", {"shorted": string})):
-                rig = Rig(self.wiring, self.bench.parts, tap, guarded=one.resistor, **failed)
-                other = band(rig, proof.volts or 0.0, proof.through or 0.0)
+            for how, failed in _FAILURES:
+                other = self.bench.expected(
+                    tap,
+                    proof.volts or 0.0,
+                    guarded=one.resistor,
+                    ohms=proof.through or 0.0,
+                    **{failed: string},
+                )
                 if other is None or not self._fits(other, proof):
                     continue
                 if _apart(amps, other.usual) < _apart(amps, one.band.usual):
-                    return True, ""
-                coarse = coarse or ("open" if how == "open" else "short")
-        return False, coarse
+                    return (how, other.usual), ""
+                coarse = coarse or how
+        return None, coarse
 
     def _sane(self, tap: Tap, proof: Proof) -> bool:
         """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
