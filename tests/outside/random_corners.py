@@ -6,7 +6,7 @@ curves are solved by Newton's method, all combinations at once. Nothing here is 
 Laws: R = R20 (1 + 0.00393 (T - 20)) between the usual and the worst wire within its standard, each conductor for itself;
 Shockley's law with n = 2 through two points, moved to the least or most forward volts and by the coefficient per kelvin; a
 die that is warm has P times 500 K/W more than the air round it. Every place is open. The lamps are warmed through or just
-switched on, all of them alike; what flashes is on or off; or one string alone is on.
+switched on, all of them alike; what flashes, or has an output that can switch it off, is on or off; or one string is alone.
 """
 
 from __future__ import annotations
@@ -80,7 +80,7 @@ class Small:
     shared: bool = True
     conductors: list[Conductor] = field(default_factory=list)
     strings: list[String] = field(default_factory=list)
-    flashing: set[str] = field(default_factory=set)
+    switched: set[str] = field(default_factory=set)  # circuits that may be off
     loop: bool = False
 
     @property
@@ -158,12 +158,13 @@ def _try(small: Small) -> Small:
     small.negative, small.shared = rng.random() < 0.3, rng.random() < 0.85
     drops = {f"c{number}": rng.choice([0.0, 0.0, 0.0, 0.2]) for number in range(rng.randint(1, 3))}
     for name, drop in drops.items():
-        if rng.random() < 0.3:
-            small.flashing.add(name)
+        flashes = rng.random() < 0.3
+        if flashes or drop:
+            small.switched.add(name)
         small.table(
             f"[circuit.{name}]", supply="main", switched="negative" if small.negative else None,
             output={"drop": f"{drop} V"} if drop else None, own_return=None if small.shared else True,
-            behaviour="flash" if name in small.flashing else None,
+            behaviour="flash" if flashes else None,
         )  # fmt: skip
     for number in range(rng.randint(max(2, len(drops)), 4)):
         name = list(drops)[number % len(drops)]
@@ -226,9 +227,9 @@ def bounds(small: Small) -> dict[str, Bounds]:
     """Of each lamp the least and most of its strings."""
     found: dict[str, list[float]] = {string.lamp: [math.inf, 0.0, 0.0] for string in small.strings}
     everything = range(len(small.strings))
-    steady = [k for k in everything if small.strings[k].circuit not in small.flashing]
-    for off in itertools.product((False, True), repeat=len(small.flashing)):
-        on = {name for name, dark in zip(sorted(small.flashing), off, strict=True) if not dark}
+    steady = [k for k in everything if small.strings[k].circuit not in small.switched]
+    for off in itertools.product((False, True), repeat=len(small.switched)):
+        on = {name for name, dark in zip(sorted(small.switched), off, strict=True) if not dark}
         lit = [k for k in everything if k in steady or small.strings[k].circuit in on]
         if lit:
             for k, amps in zip(lit, _currents(small, lit), strict=True):

@@ -69,9 +69,8 @@ def _tree(draft: Draft, line: str, pair: Edge | None, at: str | None) -> tuple[l
         edges.append((start, place))
         reached.append(place)
     looped = []
-    same = [place for place in reached if place in _side(begun.origin, edges, pair)]
-    if len(same) > 1 and draft.may("loop" if begun.share == 1.0 else "flashing loop", 0.15):
-        looped = [tuple(rng.sample(same, 2))]
+    if len(reached) > 1 and draft.may("loop" if begun.share == 1.0 else "flashing loop", 0.15):
+        looped = [edge for edge in [tuple(rng.sample(reached, 2))] if pair is None or set(edge) != set(pair)]
     return edges, looped
 
 
@@ -88,15 +87,6 @@ def _parts(draft: Draft, line: str, at: str, edges: list[Edge]) -> bool:
         not behind or draft.may("plug ahead of converter", 1.0)
     )
     return fed and any(end == at for _, end in edges)
-
-
-def _side(origin: str, edges: list[Edge], pair: Edge | None) -> set[str]:
-    """What is on the near side of a plug."""
-    near = {origin}
-    for start, end in edges:  # from the origin on
-        if start in near and (pair is None or {start, end} != set(pair)):
-            near.add(end)
-    return near
 
 
 def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | None = None) -> None:

@@ -161,8 +161,7 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
     lead = lead_to(draft, place, 0.3)
     far = None
     own = circuit.back == f"{circuit.name}-return"
-    # beside a plug its traces would join both sides of it on a return that others have as well
-    if circuit.back not in draft.twins and (own or draft.pair is None) and draft.may("far end", 0.3):
+    if circuit.back not in draft.twins and draft.may("far end", 0.3):
         far = rng.choice([p for p in draft.places if p not in (place, lead.joint, circuit.origin)] or [None])
     draft.table(
         f"[strip_kind.kind-{label.replace(' ', '-')}]", volts=f"{circuit.volts:g} V", segment="50 mm", series=series,

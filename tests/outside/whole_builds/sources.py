@@ -263,7 +263,7 @@ def _circuit(
         deck.heat(place, f"{share * given['drop']:.17g}*I({drop})")
     else:
         deck.tie(here, line)
-    if own and not flashes and draft.pair is None and draft.may("join", 0.3):
+    if own and not flashes and draft.may("join", 0.3):
         draft.joins.append((back, draft.alias.get(other, other)))
     if not given and not own and not flashes:
         draft.direct.setdefault((pole, place), []).append(name)
