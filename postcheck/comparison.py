@@ -9,7 +9,7 @@ from math import inf, isclose, isfinite
 from typing import cast
 
 from postcheck.report import SEVERITIES, FailOn, Figure, FileReport, Finding, NotJudged, Report, Subject
-from postcheck.reported import meanings
+from postcheck.reported import PARTS, meanings
 
 __all__ = ["SAME", "Changed", "Comparison", "Moved", "Part", "compare"]
 
@@ -215,9 +215,7 @@ def _question(one: NotJudged) -> tuple[str, str]:
 
 def _only(these: _Rows, others: _Rows) -> Iterator[Part]:
     for section, rows in these.items():
-        for name in (
-            rows if section != "closing" else ()
-        ):  # that a place is to be closed is no part of the model
+        for name in rows if section in PARTS else ():
             if name not in others.get(section, {}):
                 yield Part(section, name)
 
@@ -231,9 +229,9 @@ def _moved(before: _Rows, after: _Rows) -> Iterator[Moved]:
                 continue
             for figure in dict.fromkeys((*row, *old)):
                 was, now = _known(old.get(figure)), _known(row.get(figure))
-                unit = known[section][figure].unit
-                if not _alike(was, now, _NOTHING.get(unit, 0.0)):
-                    yield Moved(Part(section, name), figure, unit, was, now)
+                meant = known[section][figure]
+                if not meant.follows and not _alike(was, now, _NOTHING.get(meant.unit, 0.0)):
+                    yield Moved(Part(section, name), figure, meant.unit, was, now)
 
 
 def _known(value: float | str | None) -> float | str | None:

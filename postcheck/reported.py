@@ -10,13 +10,20 @@ from collections.abc import Mapping
 from typing import Annotated, Any, Literal, NamedTuple, NotRequired, TypedDict, get_type_hints
 
 __all__ = [
+    "PARTS",
     "Figures",
     "Meant",
+    "ReportedBoard",
+    "ReportedCircuit",
     "ReportedClosing",
     "ReportedLamp",
+    "ReportedLoad",
     "ReportedPassage",
+    "ReportedPin",
     "ReportedPlace",
     "ReportedRun",
+    "ReportedString",
+    "ReportedStrip",
     "ReportedSupply",
     "meanings",
     "no_figures",
@@ -24,18 +31,34 @@ __all__ = [
 
 
 class Meant(NamedTuple):
-    """What a figure means, and its unit: empty for a text or a plain number, "share" for a part of the whole."""
+    """What a figure means, and its unit: empty for a text or a plain number, "share" for a part of the whole.
+
+    `follows`: it moves with another figure, so that a comparison tells that one alone.
+    """
 
     says: str
     unit: str = ""
+    follows: bool = False
 
 
 class ReportedLamp(TypedDict):
-    """Current through one string of a lamp."""
+    """Current through one string of a lamp, and what is lost on the way to it."""
 
     nominal: Annotated[float | None, Meant("current with all on and typical parts", "A")]
-    lowest: Annotated[float | None, Meant("least current", "A")]
-    highest: Annotated[float | None, Meant("most current", "A")]
+    lowest: Annotated[float | None, Meant("least current, with all on", "A")]
+    highest: Annotated[
+        float | None, Meant("most current, with its own circuit and what is always on alight", "A")
+    ]
+    alone: Annotated[
+        float | None, Meant("most current with nothing else on the lines, never below `highest`", "A", True)
+    ]
+    joints: Annotated[float, Meant("volts between its joints, with all on and typical parts", "V", True)]
+    lead_drop: Annotated[
+        float | None, Meant("volts of these lost in its lead and the wires of its chain", "V", True)
+    ]
+    resistor: Annotated[float | None, Meant("heat in its resistor while it is lit", "W", True)]
+    resistor_highest: Annotated[float | None, Meant("most heat in its resistor while it is lit", "W", True)]
+    air: Annotated[float, Meant("warmest air taken for any of its LEDs", "degC", True)]
     corners: NotRequired[
         Annotated[
             Literal["tried"],
@@ -49,6 +72,58 @@ class ReportedLamp(TypedDict):
     ]
 
 
+class ReportedString(TypedDict):
+    """One string of a lamp that has several."""
+
+    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
+
+
+class ReportedStrip(TypedDict):
+    """What a strip takes, and what is left at its two ends."""
+
+    nominal: Annotated[float, Meant("current into it with all on and typical parts", "A")]
+    highest: Annotated[float, Meant("most current into it", "A")]
+    through: Annotated[float, Meant("most current through its traces", "A", True)]
+    first_volts: Annotated[float, Meant("volts at its first segment, all on", "V", True)]
+    last_volts: Annotated[float, Meant("volts at its last segment, all on", "V", True)]
+    first_current: Annotated[float, Meant("current of a chain of its first segment", "A", True)]
+    last_current: Annotated[float, Meant("current of a chain of its last segment", "A", True)]
+
+
+class ReportedLoad(TypedDict):
+    """The volts of a load."""
+
+    volts: Annotated[float, Meant("volts at its terminals with all on and typical parts", "V")]
+    lowest: Annotated[float, Meant("least volts at its terminals", "V")]
+    starting: Annotated[float | None, Meant("volts while it starts; null where nothing starts", "V", True)]
+
+
+class ReportedCircuit(TypedDict):
+    """What a circuit takes, and what its output or board leaves it."""
+
+    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
+    highest: Annotated[float, Meant("most current", "A", True)]
+    drop: NotRequired[Annotated[float, Meant("volts lost in its output or board", "V", True)]]
+    spare: NotRequired[
+        Annotated[float, Meant("volts that its constant-current output has more than it needs", "V", True)]
+    ]
+
+
+class ReportedBoard(TypedDict):
+    """What all outputs of a board give together."""
+
+    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
+    highest: Annotated[float, Meant("most current", "A", True)]
+    rated: Annotated[float | None, Meant("what it may give in all", "A", True)]
+
+
+class ReportedPin(TypedDict):
+    """What a pin of a plug carries; it is called as the plug, with its number."""
+
+    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
+    highest: Annotated[float, Meant("most current", "A", True)]
+
+
 class ReportedSupply(TypedDict):
     """What a supply gives."""
 
@@ -57,6 +132,10 @@ class ReportedSupply(TypedDict):
     headroom: Annotated[float | None, Meant("what is free of its rating at the most current", "share")]
     rated: Annotated[float | None, Meant("its rating", "A")]
     lasts: NotRequired[Annotated[float | None, Meant("how long a battery lasts", "s")]]
+    input: NotRequired[Annotated[float, Meant("what a converter takes of its source", "A", True)]]
+    input_highest: NotRequired[
+        Annotated[float, Meant("most that a converter takes of its source", "A", True)]
+    ]
 
 
 class ReportedRun(TypedDict):
@@ -64,6 +143,8 @@ class ReportedRun(TypedDict):
 
     current: Annotated[float, Meant("current with all on and typical parts", "A")]
     drop: Annotated[float, Meant("voltage lost on it then", "V")]
+    highest: Annotated[float, Meant("most current", "A", True)]
+    source: Annotated[str, Meant("the place that its current comes from, with all on")]
 
 
 class ReportedPassage(TypedDict):
@@ -91,6 +172,7 @@ class ReportedPlace(TypedDict):
 
     heat: Annotated[float, Meant("heat given off in it", "W")]
     rise: Annotated[float | None, Meant("its air above that round the model", "K")]
+    air: Annotated[float | None, Meant("its air in the warmest room", "degC", True)]
 
 
 _Held = Annotated[int, Meant("so many of the kind will be reached by cutting only")]
@@ -125,6 +207,12 @@ class Figures(TypedDict):
     passages: Mapping[str, ReportedPassage]
     places: Mapping[str, ReportedPlace]
     closing: NotRequired[Mapping[str, ReportedClosing]]
+    strips: Mapping[str, ReportedStrip]
+    loads: Mapping[str, ReportedLoad]
+    circuits: Mapping[str, ReportedCircuit]
+    boards: Mapping[str, ReportedBoard]
+    strings: Mapping[str, ReportedString]
+    pins: Mapping[str, ReportedPin]
 
 
 ROWS: Mapping[str, type[Any]] = {
@@ -134,12 +222,26 @@ ROWS: Mapping[str, type[Any]] = {
     "passages": ReportedPassage,
     "places": ReportedPlace,
     "closing": ReportedClosing,
+    "strips": ReportedStrip,
+    "loads": ReportedLoad,
+    "circuits": ReportedCircuit,
+    "boards": ReportedBoard,
+    "strings": ReportedString,
+    "pins": ReportedPin,
 }
+
+PARTS = frozenset(
+    {"lamps", "supplies", "runs", "passages", "places", "strips", "loads", "circuits", "boards"}
+)
+"""The sections whose names are parts of the model; those of the others are of what a part has several, or of what is done."""
 
 
 def no_figures() -> Figures:
     """The figures of a file that is no build."""
-    return {"lamps": {}, "supplies": {}, "runs": {}, "passages": {}, "places": {}}
+    return {
+        "lamps": {}, "supplies": {}, "runs": {}, "passages": {}, "places": {}, "strips": {}, "loads": {},
+        "circuits": {}, "boards": {}, "strings": {}, "pins": {},
+    }  # fmt: skip
 
 
 def meanings() -> dict[str, dict[str, Meant]]:

@@ -27,6 +27,10 @@ _KINDS = {
     "passages": "passage",
     "places": "place",
     "closing": "closing",
+    "strips": "strip",
+    "loads": "load",
+    "circuits": "circuit",
+    "boards": "board",
 }
 
 

@@ -222,6 +222,12 @@ _SECTIONS = {
     "passages": "The post, as post, and every other passage.",
     "places": "Closed places.",
     "closing": "Places that are to be closed.",
+    "strips": "Strips.",
+    "loads": "Loads.",
+    "circuits": "Circuits.",
+    "boards": "Boards that drive circuits.",
+    "strings": "The strings of each lamp that has several: the lamp's name and the number of the string.",
+    "pins": "The pins of each plug: the plug's name and the number of the pin.",
 }
 _SHARE = {"share": "as a share"}
 

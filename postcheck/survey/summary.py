@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING
 
 from postcheck.reported import (
     Figures,
+    ReportedCircuit,
     ReportedClosing,
     ReportedLamp,
     ReportedPassage,
+    ReportedStrip,
     ReportedSupply,
 )
 from postcheck.survey.network.dice import destroyed
@@ -17,14 +19,14 @@ if TYPE_CHECKING:
     from postcheck.survey import Survey
     from postcheck.survey.closing.coverage import Closing
     from postcheck.survey.heat.figures import BatteryFigures
-    from postcheck.survey.network.figures import LampFigures, SupplyFigures
+    from postcheck.survey.network.figures import CircuitFigures, LampFigures, StripFigures, SupplyFigures
     from postcheck.survey.post.figures import PassageFigures
 
 __all__ = ["reported_figures"]
 
 
 def reported_figures(survey: Survey) -> Figures:
-    """Lamps, supplies, runs, passages and places by name; SI numbers. A battery's load comes with the time it lasts, s.
+    """What each part does, by section and name; SI numbers. A battery's load comes with the time it lasts, s.
 
     A passage that turns has the cycles wanted, the life of its weakest wire as a band, the turn each way (rad) with which
     every wire would live, and the slack (m) that its outermost wire needs.
@@ -39,11 +41,39 @@ def reported_figures(survey: Survey) -> Figures:
     figures: Figures = {
         "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
-            name: _supply(supply, batteries.get(name)) for name, supply in electrics.supplies.items()
+            name: _supply(supply, batteries.get(name), electrics.drawn.get(name))
+            for name, supply in electrics.supplies.items()
         },
-        "runs": {name: {"current": run.current, "drop": run.drop} for name, run in electrics.runs.items()},
+        "runs": {
+            name: {"current": run.current, "drop": run.drop, "highest": run.highest, "source": run.source}
+            for name, run in electrics.runs.items()
+        },
         "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
-        "places": {name: {"heat": place.heat, "rise": place.rise} for name, place in survey.places.items()},
+        "places": {
+            name: {"heat": place.heat, "rise": place.rise, "air": place.hottest}
+            for name, place in survey.places.items()
+        },
+        "strips": {name: _strip(strip) for name, strip in electrics.strips.items()},
+        "loads": {
+            name: {"volts": load.volts, "lowest": load.lowest_volts, "starting": load.start_volts}
+            for name, load in electrics.loads.items()
+        },
+        "circuits": {name: _circuit(circuit) for name, circuit in electrics.circuits.items()},
+        "boards": {
+            name: {"nominal": nominal, "highest": highest, "rated": survey.build.board[name].total}
+            for name, (nominal, highest) in electrics.boards.items()
+        },
+        "strings": {
+            f"{name} {number}": {"nominal": amps}
+            for name, lamp in electrics.lamps.items()
+            if len(lamp.strings) > 1 and not destroyed(lamp.part.dice, lamp.nominal, survey.limits)
+            for number, amps in enumerate(lamp.strings, 1)
+        },
+        "pins": {
+            f"{name} {number}": {"nominal": nominal, "highest": highest}
+            for name, plug in electrics.plugs.items()
+            for number, (nominal, highest) in enumerate(zip(plug.nominal, plug.highest, strict=True), 1)
+        },
     }
     if survey.closing:
         figures["closing"] = {name: _closing(closing) for name, closing in survey.closing.items()}
@@ -52,14 +82,52 @@ def reported_figures(survey: Survey) -> Figures:
 
 def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
     if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
-        return {"nominal": None, "lowest": None, "highest": None, "fate": "destroyed"}
-    row: ReportedLamp = {"nominal": lamp.nominal, "lowest": lamp.lowest, "highest": lamp.highest}
+        row: ReportedLamp = {
+            "nominal": None, "lowest": None, "highest": None, "alone": None, "joints": lamp.feed_volts,
+            "lead_drop": None, "resistor": None, "resistor_highest": None, "air": lamp.hottest, "fate": "destroyed",
+        }  # fmt: skip
+        return row
+    held = lamp.part.resistor is not None
+    row = {
+        "nominal": lamp.nominal,
+        "lowest": lamp.lowest,
+        "highest": lamp.highest,
+        "alone": lamp.alone,
+        "joints": lamp.feed_volts,
+        "lead_drop": max(lamp.lead_drop, 0.0),
+        "resistor": lamp.resistor_nominal if held else None,
+        "resistor_highest": lamp.resistor_highest if held else None,
+        "air": lamp.hottest,
+    }
     if not survey.electrics.proven:
         row["corners"] = "tried"
     return row
 
 
-def _supply(supply: SupplyFigures, battery: BatteryFigures | None) -> ReportedSupply:
+def _strip(strip: StripFigures) -> ReportedStrip:
+    return {
+        "nominal": strip.nominal,
+        "highest": strip.highest,
+        "through": strip.through,
+        "first_volts": strip.first_volts,
+        "last_volts": strip.last_volts,
+        "first_current": strip.segment_current,
+        "last_current": strip.last_current,
+    }
+
+
+def _circuit(circuit: CircuitFigures) -> ReportedCircuit:
+    row: ReportedCircuit = {"nominal": circuit.nominal, "highest": circuit.highest}
+    if circuit.drop is not None:
+        row["drop"] = circuit.drop
+    if circuit.spare is not None:
+        row["spare"] = circuit.spare
+    return row
+
+
+def _supply(
+    supply: SupplyFigures, battery: BatteryFigures | None, drawn: tuple[float, float] | None
+) -> ReportedSupply:
     row: ReportedSupply = {
         "nominal": supply.nominal,
         "highest": supply.highest,
@@ -68,6 +136,8 @@ def _supply(supply: SupplyFigures, battery: BatteryFigures | None) -> ReportedSu
     }
     if battery is not None:
         row["lasts"] = battery.seconds
+    if drawn is not None:
+        row["input"], row["input_highest"] = drawn
     return row
 
 

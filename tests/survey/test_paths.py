@@ -9,13 +9,13 @@ import pytest
 
 from postcheck.physics.network import Circuit, Element, Resistance, Source, String, diode_through, solve
 from postcheck.survey.network.elements import fixed
-from postcheck.survey.network.netlist import Slot, Wiring
+from postcheck.survey.network.netlist import Netlist, Slot
 from postcheck.survey.network.paths import Paths
 
 WHITE = diode_through(2.75, 0.005, 3.1, 0.02)
 
 
-def network(seed: int, loop: bool = False) -> tuple[Wiring, list[Element], list[tuple[int, int]]]:
+def network(seed: int, loop: bool = False) -> tuple[Netlist, list[Element], list[tuple[int, int]]]:
     """Two random trees of wire, a feed and a return, a source between their roots, and strings between any two of their nodes."""
     r = random.Random(seed)
     size = r.randint(2, 6)
@@ -33,8 +33,8 @@ def network(seed: int, loop: bool = False) -> tuple[Wiring, list[Element], list[
     parts += [("lamp", f"lamp {n}", String(a, b, 100.0, (WHITE,) * 3)) for n, (a, b) in enumerate(pairs)]
     r.shuffle(parts)
     slots = [Slot(kind, name, 0, fixed(element)) for kind, name, element in parts]
-    wiring = Wiring({}, 2 * size, lambda line, _place: line, slots)
-    return wiring, [element for _, _, element in parts], pairs
+    netlist = Netlist({}, 2 * size, slots)
+    return netlist, [element for _, _, element in parts], pairs
 
 
 def shared(paths: Paths, one: tuple[int, int], two: tuple[int, int], elements: list[Element]) -> float:
@@ -57,8 +57,8 @@ def test_nested_is_what_makes_the_shared_resistance_ultrametric(block: int) -> N
     """Of any three strings the two that share least with one another share no less than each does with the third."""
     both = set()
     for seed in range(block * 30, block * 30 + 30):
-        wiring, elements, pairs = network(seed)
-        paths = Paths(wiring, elements)
+        netlist, elements, pairs = network(seed)
+        paths = Paths(netlist, elements)
         assert paths.tree
         ultrametric = all(
             shared(paths, a, b, elements)
@@ -79,10 +79,10 @@ def test_nested_is_what_makes_the_shared_resistance_ultrametric(block: int) -> N
 
 @pytest.mark.parametrize("seed", range(40))
 def test_what_consumers_take_flows_as_the_solver_has_it(seed: int) -> None:
-    wiring, elements, _ = network(seed)
-    paths, solution = Paths(wiring, elements), solve(Circuit(wiring.count, tuple(elements)))
+    netlist, elements, _ = network(seed)
+    paths, solution = Paths(netlist, elements), solve(Circuit(netlist.count, tuple(elements)))
     taken: dict[int, float] = {}
-    for slot, element, amps in zip(wiring.slots, elements, solution.amps, strict=True):
+    for slot, element, amps in zip(netlist.slots, elements, solution.amps, strict=True):
         if slot.kind == "lamp" and isinstance(element, String):
             taken[element.a] = taken.get(element.a, 0.0) + amps
             taken[element.b] = taken.get(element.b, 0.0) - amps
@@ -91,7 +91,7 @@ def test_what_consumers_take_flows_as_the_solver_has_it(seed: int) -> None:
         together = sum(solution.amps[position] for position in positions)
         assert abs(amps) == pytest.approx(abs(together), rel=1e-9, abs=1e-12)
     carried = {position for positions in flows for position in positions}
-    for position, (slot, amps) in enumerate(zip(wiring.slots, solution.amps, strict=True)):
+    for position, (slot, amps) in enumerate(zip(netlist.slots, solution.amps, strict=True)):
         if slot.kind == "run" and position not in carried:
             assert abs(amps) < 1e-12
 
@@ -99,11 +99,11 @@ def test_what_consumers_take_flows_as_the_solver_has_it(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(60))
 def test_a_loop_is_seen_and_twins_are_none(seed: int) -> None:
     size = network(seed)[0].count // 2
-    wiring, elements, _ = network(seed, loop=True)
+    netlist, elements, _ = network(seed, loop=True)
     edges = {
         (slot.kind, slot.name): element
-        for slot, element in zip(wiring.slots, elements, strict=True)
+        for slot, element in zip(netlist.slots, elements, strict=True)
         if slot.kind != "lamp"
     }
     looped = len(edges) > 2 * size - 1  # a tree of n nodes has n - 1 edges
-    assert Paths(wiring, elements).tree is not looped
+    assert Paths(netlist, elements).tree is not looped

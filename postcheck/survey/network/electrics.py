@@ -25,7 +25,7 @@ from postcheck.survey.network.misconnections import plug_faults, pole_faults
 from postcheck.survey.network.parallel_strings import sibling_faults
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
-from postcheck.survey.network.supplies import converter_volts, rated_current, source_of
+from postcheck.survey.network.supplies import converter_volts, rated_current, source_of, volts_needed
 from postcheck.survey.network.warmest import warm_places
 from postcheck.survey.network.wrong_adaptor import swap_faults
 from postcheck.wiring import Wiring
@@ -136,6 +136,8 @@ class _Gauge:
             resistor_nominal=resistor_nominal, resistor_highest=resistor_highest,
             string_volts=abs(typical.across(position)) - abs(nominal) * within,
             on_share=on_share(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
+            lead_drop=feed_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
+            strings=tuple(typical.solution.amps[one] for one in positions),
         )  # fmt: skip
 
     def _in_resistor(
@@ -209,9 +211,18 @@ class _Gauge:
                 nominal.get(name, 0.0),
                 max(flowing.get(name, 0.0) for flowing in highest),
                 circuit.behaviour,
+                *self._in_output(name, typical),
             )
             for name, circuit in self.build.circuit.items()
         }
+
+    def _in_output(self, circuit: str, typical: Solved) -> tuple[float | None, float | None]:
+        """The volts that a circuit's output or board takes, and those of them that a constant-current one has to spare."""
+        driver = self.wiring.drivers[circuit]
+        drop = next((typical.across(position) for position in typical.of("output", circuit)), None)
+        if drop is None:
+            return 0.0 if driver.driven else None, None
+        return drop, None if driver.steady is None else drop - volts_needed(driver)
 
     def _supplies(
         self, typical: Solved, heavy: list[Solved], circuits: dict[str, CircuitFigures]
@@ -248,9 +259,10 @@ class _Gauge:
             if not run.live:
                 continue
             current = typical.amps("run", run.name)[0]
+            first = run.ends[current < 0.0]
             highest = max(abs(solved.amps("run", run.name)[0]) for solved in heavy)
             figures[run.name] = RunFigures(
-                run, abs(current), abs(current) * run.ohms(self.air.usual), highest
+                run, abs(current), abs(current) * run.ohms(self.air.usual), highest, first
             )
         return figures
 
@@ -267,7 +279,7 @@ class _Gauge:
             part=strip, nominal=sum(abs(amps) for amps in segments), highest=total,
             first_volts=abs(typical.across(positions[0])), last_volts=abs(typical.across(last)),
             lowest_volts=lowest or 0.0,
-            through=max(through, default=total), segment_current=abs(segments[0]),
+            through=max(through, default=total), segment_current=abs(segments[0]), last_current=abs(segments[-1]),
             segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
         )  # fmt: skip
 
@@ -320,6 +332,11 @@ class _Gauge:
                 sum(figures.highest for figures in driven),
             )
         return loads
+
+
+def _behind(lamp: LampPart, solved: Solved) -> float:
+    """The volts across the resistor that a lamp's strings share; 0 where each has its own."""
+    return sum(abs(solved.across(position)) for position in solved.of("resistor", lamp.name)[:1])
 
 
 def build_has_supply(build: Build) -> bool:

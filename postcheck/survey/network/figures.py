@@ -34,6 +34,7 @@ class LampFigures(NamedTuple):
     supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
     `resistor_highest`: heat in its resistor while it is lit, `resistor_share`: how much of that it has to stand.
+    `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
     part: LampPart
@@ -54,6 +55,8 @@ class LampFigures(NamedTuple):
     string_volts: float
     on_share: float
     resistor_share: float
+    lead_drop: float
+    strings: tuple[float, ...]
 
     @property
     def name(self) -> str:
@@ -101,25 +104,35 @@ class SupplyFigures(NamedTuple):
 
 
 class RunFigures(NamedTuple):
-    """A run: nominal current and drop of one of its conductors, and the highest current."""
+    """A run: nominal current and drop of one of its conductors, and the highest current; the place that it comes from."""
 
     part: RunPart
     current: float
     drop: float
     highest: float
+    source: str
 
 
 class CircuitFigures(NamedTuple):
-    """A circuit: nominal and highest current; its limits are in the build. `volts`: nominal, behind its output."""
+    """A circuit: nominal and highest current; its limits are in the build.
+
+    `drop`: nominal volts lost in its output or board, None where none stands between; `spare`: of these, what a
+    constant-current output has more than it needs.
+    """
 
     name: str
     nominal: float
     highest: float
     behaviour: str
+    drop: float | None = None
+    spare: float | None = None
 
 
 class StripFigures(NamedTuple):
-    """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces."""
+    """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces.
+
+    `segment_current`: of one chain of its first segment, `last_current` of its last.
+    """
 
     part: StripPart
     nominal: float
@@ -129,6 +142,7 @@ class StripFigures(NamedTuple):
     lowest_volts: float
     through: float
     segment_current: float
+    last_current: float
     segment_highest: float
 
     @property
