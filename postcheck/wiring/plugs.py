@@ -18,11 +18,9 @@ def plug_problems(wiring: Wiring) -> Iterator[Problem]:
         if plug.ends is None:
             continue
         first, second = plug.ends
-        beside = [
-            line
-            for line in plug.pins
-            if frozenset((wiring.node(line, first), wiring.node(line, second))) in runs
-        ]
+        # another plug may sit at either place: what counts is on which side of it pin and run end
+        pins = zip(plug.pins, wiring.pins[plug.name], strict=False)
+        beside = [line for line, pin in pins if frozenset((pin.a, pin.b)) in runs]
         if beside:
             yield Problem(
                 "file.invalid", ("plug", index, "ends"),

@@ -16,7 +16,8 @@ __all__ = ["FEATURES", "Figure", "Whole", "make"]
 FEATURES = frozenset({
     "second supply", "converter", "isolated", "two negatives", "converter beside two negatives", "board", "negative",
     "own return", "steady", "flash", "series", "parallel", "shared", "chain", "filament", "strip", "load", "lead",
-    "parallel lead", "far end", "colours", "loop", "plug", "plug at", "conductors", "measured", "body", "join",
+    "sharing nothing", "sharing return", "sharing lead", "far end", "colours", "loop", "plug", "plug at", "plug ahead of converter",
+    "conductors", "measured", "passage", "body", "join",
     "warm copper", "warm traces", "warming", "closed",
 })  # fmt: skip
 

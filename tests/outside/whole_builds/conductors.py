@@ -14,22 +14,15 @@ Edge = tuple[str, str]
 def conductors(draft: Draft) -> None:
     """Joints first, for they want lines at places; then each line a tree of runs and pins, sometimes with a loop."""
     _joins(draft)
-    pair = None
-    if len(draft.places) > 1 and draft.may("plug", 0.5):
-        pair = (draft.places[0], draft.rng.choice(draft.places[1:]))
-    at = None
-    if pair is None and len(draft.places) > 1 and draft.may("plug at", 0.8):
-        at = draft.rng.choice(draft.places[1:])
+    pair, at = draft.pair, draft.at
     pins: list[tuple[str, Edge]] = []
     parted: list[str] = []
-    body: list[Edge] = []
-    if len(draft.places) > 1 and draft.may("body", 0.15):
-        body = [tuple(draft.rng.sample(draft.places, 2))]
+    body = [draft.spar] if draft.spar is not None and "body" in draft.features else []
     for line in list(draft.wanted):
         if line not in draft.lines:
             raise AssertionError(line)
-        edges, looped = _tree(draft, line, pair)
-        if at is not None and not looped and line not in draft.tangled and any(end == at for _, end in edges):
+        edges, looped = _tree(draft, line, pair, at)
+        if at is not None and not looped and line not in draft.tangled and _parts(draft, line, at, edges):
             parted.append(line)
         for edge in edges:
             if pair is not None and set(edge) == set(pair):
@@ -38,14 +31,19 @@ def conductors(draft: Draft) -> None:
                 _run(draft, line, edge, body, at if line in parted else None)
         for edge in looped:
             _run(draft, line, edge, body)
+    draft.covers -= {"plug"} if not pins else set()
+    draft.covers -= {"plug at"} if not parted else set()
     if pair is not None and pins:
         _plug(draft, [line for line, _ in pins], pair, ends=list(pair))
     elif at is not None and parted:
         _plug(draft, parted, (at, f"{at}, supply side"), at=at)
 
 
-def _tree(draft: Draft, line: str, pair: Edge | None) -> tuple[list[Edge], list[Edge]]:
-    """Edges from what is reached to what is not; places that a strip's far end feeds are reached with its own."""
+def _tree(draft: Draft, line: str, pair: Edge | None, at: str | None) -> tuple[list[Edge], list[Edge]]:
+    """Edges from what is reached to what is not, by way of `at` rather than past it; then those that close loops.
+
+    A place that a strip's far end feeds is reached with the strip's own.
+    """
     rng, begun = draft.rng, draft.lines[line]
     reached = [begun.origin]
     fed = draft.fed.get(line, {})
@@ -58,10 +56,12 @@ def _tree(draft: Draft, line: str, pair: Edge | None) -> tuple[list[Edge], list[
     ):  # where it begins it has to have a conductor, or the other is taken for it
         todo = [place for place in draft.places if place != begun.origin][:1]
     rng.shuffle(todo)
+    if at is not None and todo and at not in (begun.origin, *fed) and rng.random() < 0.7:
+        todo = [*(place for place in todo if place != at), at]
     edges = []
     while todo:
         place = todo.pop()
-        start = rng.choice(reached)
+        start = at if at in reached and rng.random() < 0.5 else rng.choice(reached)
         if pair is not None and place in pair:
             other = pair[1 - pair.index(place)]
             if other in reached:
@@ -69,24 +69,37 @@ def _tree(draft: Draft, line: str, pair: Edge | None) -> tuple[list[Edge], list[
         edges.append((start, place))
         reached.append(place)
     looped = []
-    if len(reached) > 2 and draft.may("loop", 0.15):
+    if len(reached) > 1 and draft.may("loop" if begun.share == 1.0 else "flashing loop", 0.15):
         looped = [edge for edge in [tuple(rng.sample(reached, 2))] if pair is None or set(edge) != set(pair)]
     return edges, looped
 
 
+def _parts(draft: Draft, line: str, at: str, edges: list[Edge]) -> bool:
+    """Whether a plug at a place parts a line in two: what comes from where it begins, and all else."""
+    beyond = {at}
+    for start, end in edges:
+        if start in beyond:
+            beyond.add(end)
+    others = [name for name, root in (*draft.alias.items(), *draft.twins.items()) if root == line]
+    behind = [name for name in others if draft.lines[name].origin in beyond]
+    # a converter is fed through the plug like anything else; of a supply on the far side it is not plain what it does
+    fed = all(name.startswith("low") for name in behind) and (
+        not behind or draft.may("plug ahead of converter", 1.0)
+    )
+    return fed and any(end == at for _, end in edges)
+
+
 def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | None = None) -> None:
     """A run from what is reached to what is not; where a plug sits at its far end it comes from the supply's side."""
-    rng, deck = draft.rng, draft.deck
+    rng = draft.rng
     name = f"run {len(draft.toml)}"
     a, b = (f"{line} at {place}" for place in edge)
     if edge[1] == plug_at:
         b += ", supply side"
-    conductors, keys = 1, {}
+    conductors, metres, keys = 1, None, {}
     if body and set(edge) == set(body[0]):
         ohms = 0.3
-        keys = {"body": True, "ohms": "0.3 ohm", "through": ["spar"]}
-        for passage in ("spar", "boom"):  # of two, nothing else is taken to lie in either
-            draft.table(f"[passage.{passage}]", from_=edge[0], to=edge[1], bore="8 mm", length="80 mm")
+        keys = {"body": True, "ohms": "0.3 ohm"}
         draft.covers.add("body")
         body.clear()
     elif draft.may("measured", 0.2):
@@ -94,12 +107,12 @@ def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | N
         keys = {"ohms": f"{ohms} ohm"}
     else:
         wire, length = rng.choice(list(WIRES)), rng.choice([120, 260, 500])
-        ohms = WIRES[wire] * length / 1e3
+        ohms, metres = WIRES[wire] * length / 1e3, length / 1e3
         conductors = rng.choice([2, 3]) if draft.may("conductors", 0.15) else 1
         keys = {"wire": wire, "length": f"{length} mm", "conductors": conductors}
     draft.table("[[run]]", name=name, line=line, ends=list(edge), **keys)
     for _ in range(conductors):
-        warm = deck.conductor(a, b, ohms, edge, draft.lines[line].share)
+        warm = draft.conductor(a, b, ohms, edge, draft.lines[line].share, metres)
     draft.compare("run", name, lambda point: abs(point.volts(a, b)) / warm)
     draft.compare("drop", name, lambda point: abs(point.volts(a, b)))
 

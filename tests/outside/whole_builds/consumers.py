@@ -2,31 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any, NamedTuple
-
 from tests.outside.whole_builds.drafts import OWN, RGB, WIRES, Circuit, Draft
+from tests.outside.whole_builds.leads import Seat, at_joints, joints, lead_to, legs, string
 
 __all__ = ["colours", "consumers"]
 
 FILAMENTS = {"wheat": (12.0, 0.06), "rice": (5.0, 0.04)}
 FORMS = ["single", "series", "parallel", "shared", "chain", "filament", "strip", "load"]
 AIMED = (0.004, 0.007, 0.011, 0.016)  # A
-
-
-class Seat(NamedTuple):
-    """A resistor: its ohms, the place that it warms."""
-
-    ohms: float
-    place: str
-
-
-class Lead(NamedTuple):
-    """A lead as the file has it, where its joints are, and what each leg has at 20 degC."""
-
-    said: dict[str, Any] | str | None
-    joint: str
-    ohms: tuple[float, float]
 
 
 def consumers(draft: Draft, circuit: Circuit) -> None:
@@ -48,71 +31,6 @@ def consumers(draft: Draft, circuit: Circuit) -> None:
             _led(draft, circuit, label, form)
 
 
-def _lead(draft: Draft, place: str, chance: float = 0.5) -> Lead:
-    """A lead to some place, each leg of a wire and length of its own or both alike."""
-    if not draft.may("lead", chance):
-        return Lead(None, place, (0.0, 0.0))
-    rng = draft.rng
-    joint = rng.choice(draft.places)
-    if rng.random() < 0.4:
-        legs = [(rng.choice([90, 150, 310]), rng.choice(list(WIRES))) for _ in range(2)]
-        said: Any = {"to": joint}
-        for side, (length, wire) in zip(("feed", "back"), legs, strict=True):
-            said[side] = {"length": f"{length} mm", "wire": wire}
-    else:
-        legs = [(rng.choice([90, 150, 310]), rng.choice(list(WIRES)))] * 2
-        said = f"{legs[0][0]} mm of {legs[0][1]} to {joint}"
-    feed, back = (WIRES[wire] * length / 1e3 for length, wire in legs)
-    return Lead(said, joint, (feed, back))
-
-
-def _joints(draft: Draft, circuit: Circuit, lead: Lead, first: str, last: str) -> tuple[str, str]:
-    """What a lead reaches at its lamp's end: the feed side and the back side. `first`, `last`: where its legs end."""
-    if lead.said is None:
-        return draft.node(circuit.name, first), draft.node(circuit.back, last)
-    ends = []
-    for line, place, ohms in ((circuit.name, first, lead.ohms[0]), (circuit.back, last, lead.ohms[1])):
-        end = draft.deck.fresh()
-        draft.deck.conductor(draft.node(line, lead.joint), end, ohms, (place, lead.joint), circuit.share)
-        ends.append(end)
-    return ends[0], ends[1]
-
-
-def _leg(draft: Draft, circuit: Circuit, lead: Lead, side: int, place: str, joint: str) -> str:
-    """The lamp's end of one leg, from a joint; the joint itself where there is no lead."""
-    if lead.said is None:
-        return joint
-    end = draft.deck.fresh()
-    draft.deck.conductor(joint, end, lead.ohms[side], (place, lead.joint), circuit.share)
-    return end
-
-
-def _string(
-    draft: Draft, circuit: Circuit, feed: str, back: str, dice: Sequence[tuple[str, str]], seat: Seat | None,
-    links: Sequence[float] = (),
-) -> str:  # fmt: skip
-    """One string between the two sides; `dice`: kind and place of each from the feed on, `links` at 20 degC between."""
-    deck, share = draft.deck, circuit.share
-    dice, links = list(dice), list(links) or [0.0] * (len(dice) - 1)
-    if circuit.negative:
-        feed, back, dice, links = back, feed, dice[::-1], links[::-1]
-    probe, at = deck.probe(feed)
-    draft.probes.setdefault(circuit.name, []).append(probe)
-    if seat is not None:
-        behind = deck.fresh()
-        deck.resistor(at, behind, seat.ohms, (seat.place,), share)
-        at = behind
-    for number, (kind, place) in enumerate(dice):
-        last = number == len(dice) - 1
-        end = back if last else deck.fresh()
-        deck.die(at, end, kind, place, probe, share)
-        at = end
-        if not last and links[number]:
-            at = deck.fresh()
-            deck.conductor(end, at, links[number], (place, dice[number + 1][1]), share)
-    return probe
-
-
 def _ohms(draft: Draft, spare: float, strings: int = 1) -> float:
     """A resistor that leaves about the aimed current, of two digits."""
     return max(10.0, float(f"{spare / strings / draft.rng.choice(AIMED):.2g}"))
@@ -126,7 +44,7 @@ def _kind(draft: Draft, circuit: Circuit, most: int) -> tuple[str, int]:
 
 
 def _led(draft: Draft, circuit: Circuit, label: str, form: str) -> None:
-    rng, deck = draft.rng, draft.deck
+    rng = draft.rng
     kind, most = _kind(draft, circuit, 4)
     series = rng.randint(min(2, most), most) if form in ("series", "chain") else rng.randint(1, most)
     strings = rng.randint(2, 3) if form in ("parallel", "shared") else 1
@@ -135,81 +53,42 @@ def _led(draft: Draft, circuit: Circuit, label: str, form: str) -> None:
         wires = [(rng.choice([20, 120, 300]), rng.choice(list(WIRES))) for _ in range(series - 1)]
     else:
         seats, wires = [rng.choice(draft.places)] * series, []
-    lead = _lead(draft, seats[0], 0.5 if strings == 1 or "parallel lead" in draft.features else 0.0)
-    if strings > 1 and lead.said is not None:
-        draft.covers.add("parallel lead")
+    lead = lead_to(draft, seats[0])
     seat = None
     if circuit.steady is None or rng.random() < 0.2:
-        spare = circuit.volts - series * OWN[kind][1]
-        together = strings if form == "shared" else 1
-        where = seats[0]
-        if lead.said is not None and (strings == 1 or form == "shared") and rng.random() < 0.5:
-            where = lead.joint
-        seat = Seat(_ohms(draft, spare if circuit.steady is None else 0.5, together), where)
-    sharing = None
-    if strings > 1 and lead.said is not None:  # strings on one resistor beside them have one lead
-        sharing = (
-            "lead"
-            if form == "shared" and (seat is None or seat.place == seats[0])
-            else rng.choice(["nothing", "return", "lead"])
-        )
-        draft.covers.add(f"strings share {sharing}")
+        spare = circuit.volts - series * OWN[kind][1] if circuit.steady is None else 0.5
+        where = lead.joint if rng.random() < 0.5 else seats[0]
+        seat = Seat(_ohms(draft, spare, strings if form == "shared" else 1), where)
+    away = seat is not None and seat.place not in seats
+    share = None
+    if strings > 1 and lead.said is not None:
+        # one resistor beside the strings is at the end of the whole lead, one each at the joint is ahead of a leg each
+        kinds = ["lead"] if form == "shared" and seat and not away else ["nothing", "return", "lead"]
+        share = rng.choice(kinds[:2] if form == "parallel" and away else kinds)
+        draft.covers.add(f"sharing {share}")
     draft.table(
-        "[[lamp]]", name=label, circuit=circuit.name, kind=kind, place=seats[0], series=series, strings_share=sharing,
+        "[[lamp]]", name=label, circuit=circuit.name, kind=kind, place=seats[0], series=series,
         parallel=strings if strings > 1 else None, one_resistor=True if form == "shared" else None,
-        places=seats if form == "chain" else None,
-        links=[f"{length} mm of {wire}" for length, wire in wires] if wires else None, lead=lead.said,
+        places=seats if form == "chain" else None, strings_share=share, lead=lead.said,
+        links=[f"{length} mm of {wire}" for length, wire in wires] if wires else None,
         resistor=None if seat is None else {
             "ohms": f"{seat.ohms:g} ohm", "power": "1/2 W", "place": seat.place,
-            "side": rng.choice([None, "feed"] if seat.place == lead.joint != seats[0] else [None, "feed", "back"]),
+            "side": rng.choice([None, "feed"] if away else [None, "feed", "back"]),
         },
     )  # fmt: skip
-    ohms = seat.ohms if seat else 0.0
-    joint = draft.node(circuit.name, lead.joint if lead.said is not None else seats[0])
-    if (
-        form == "shared" and seat is not None and sharing not in (None, "lead")
-    ):  # at the joint, ahead of their legs
-        behind = deck.fresh()
-        deck.resistor(joint, behind, seat.ohms, (seat.place,), circuit.share)
-        joint, seat = behind, None
-    feeds = [
-        _leg(draft, circuit, lead, 0, seats[0], joint)
-        for _ in range(strings if sharing in ("nothing", "return") else 1)
-    ]
-    backs = [
-        _leg(
-            draft,
-            circuit,
-            lead,
-            1,
-            seats[-1],
-            draft.node(circuit.back, lead.joint if lead.said is not None else seats[-1]),
-        )
-        for _ in range(strings if sharing == "nothing" else 1)
-    ]
-    if form == "shared" and seat is not None:
-        behind = deck.fresh()
-        deck.resistor(feeds[0], behind, seat.ohms, (seat.place,), circuit.share)
-        feeds, seat = [behind], None
-    dice = [(kind, place) for place in seats]
-    links = [WIRES[wire] * length / 1e3 for length, wire in wires]
-    probes = [
-        _string(draft, circuit, feeds[number % len(feeds)], backs[number % len(backs)], dice, seat, links)
-        for number in range(strings)
-    ]
+    ends = (seats[0], seats[-1])
+    sides = legs(draft, circuit, lead, ends, strings, share or "lead", seat if form == "shared" else None)
+    dice, links = (
+        [(kind, place) for place in seats],
+        [(WIRES[wire] * length / 1e3, length / 1e3) for length, wire in wires],
+    )
+    own = None if form == "shared" else seat
+    probes = [string(draft, circuit, *side, dice, own, links) for side in sides]
     draft.compare("lamp", label, lambda point: point.amps(probes[0]))
-    _at_joints(draft, circuit, label, lead, (seats[0], seats[-1]))
-    if ohms:
-        through = strings if form == "shared" else 1
+    at_joints(draft, circuit, label, lead, ends)
+    if seat is not None:
+        through, ohms = strings if form == "shared" else 1, seat.ohms
         draft.compare("resistor", label, lambda point: (through * point.amps(probes[0])) ** 2 * ohms)
-
-
-def _at_joints(draft: Draft, circuit: Circuit, label: str, lead: Lead, ends: tuple[str, str]) -> None:
-    """The volts between a lamp's joints."""
-    if lead.said is not None:
-        ends = (lead.joint, lead.joint)
-    feed, back = draft.node(circuit.name, ends[0]), draft.node(circuit.back, ends[1])
-    draft.compare("joint volts", label, lambda point: abs(point.volts(feed, back)))
 
 
 def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
@@ -219,7 +98,7 @@ def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
     if f"[lamp_kind.{name}]" not in draft.toml:
         draft.table(f"[lamp_kind.{name}]", kind="filament", volts=f"{volts:g} V", rated=f"{amps * 1e3:g} mA")
     place = draft.rng.choice(draft.places)
-    lead = _lead(draft, place)
+    lead = lead_to(draft, place)
     seat = (
         Seat(draft.rng.choice([22.0, 68.0]), place)
         if circuit.volts > volts or draft.rng.random() < 0.3
@@ -235,7 +114,7 @@ def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
         lead=lead.said,
         resistor=resistor,
     )
-    feed, back = _joints(draft, circuit, lead, place, place)
+    feed, back = joints(draft, circuit, lead, place, place)
     if circuit.negative:
         feed, back = back, feed
     probe, at = deck.probe(feed)
@@ -250,18 +129,18 @@ def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
     deck.heat(place, f"{circuit.share:.17g}*I({probe})*V(%2,%3)", at, back)
     draft.probes.setdefault(circuit.name, []).append(probe)
     draft.compare("lamp", label, lambda point: point.amps(probe))
-    _at_joints(draft, circuit, label, lead, (place, place))
+    at_joints(draft, circuit, label, lead, (place, place))
 
 
 def _load(draft: Draft, circuit: Circuit, label: str) -> None:
     place, amps = draft.rng.choice(draft.places), draft.rng.choice([0.01, 0.03, 0.08])
     lowest = draft.rng.choice([None, 2.0, 20.0])  # the last is a motor that gets too little
-    lead = _lead(draft, place)
+    lead = lead_to(draft, place)
     draft.table(
         "[[load]]", name=label, circuit=circuit.name, place=place, typical=f"{amps * 1e3:g} mA", lead=lead.said,
         lowest=f"{lowest:g} V" if lowest else None,
     )  # fmt: skip
-    feed, back = _joints(draft, circuit, lead, place, place)
+    feed, back = joints(draft, circuit, lead, place, place)
     if circuit.negative:
         feed, back = back, feed
     probe = draft.deck.ramp(feed, back, amps, lowest or 1.0, place, circuit.share)
@@ -279,9 +158,10 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
     if trace and deck.air != 20.0:
         draft.covers.add("warm traces")
     place = rng.choice(draft.places)
-    lead = _lead(draft, place, 0.3)
+    lead = lead_to(draft, place, 0.3)
     far = None
-    if len(draft.places) > 1 and circuit.back not in draft.twins and draft.may("far end", 0.3):
+    own = circuit.back == f"{circuit.name}-return"
+    if circuit.back not in draft.twins and draft.may("far end", 0.3):
         far = rng.choice([p for p in draft.places if p not in (place, lead.joint, circuit.origin)] or [None])
     draft.table(
         f"[strip_kind.kind-{label.replace(' ', '-')}]", volts=f"{circuit.volts:g} V", segment="50 mm", series=series,
@@ -291,7 +171,7 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
         "[[strip]]", name=label, circuit=circuit.name, kind=f"kind-{label.replace(' ', '-')}", place=place,
         segments=segments, trace=f"{trace} ohm/m" if trace else None, far_end=far, lead=lead.said,
     )  # fmt: skip
-    sides = list(_joints(draft, circuit, lead, place, place))
+    sides = list(joints(draft, circuit, lead, place, place))
     ends, probes = [], []
     for _ in range(segments):
         if trace:
@@ -301,12 +181,12 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
                 sides[side] = on
         ends.append(tuple(sides))
         for _ in range(chains):
-            probes.append(_string(draft, circuit, *sides, [(kind, place)] * series, Seat(ohms, place)))
+            probes.append(string(draft, circuit, *sides, [(kind, place)] * series, Seat(ohms, place)))
     if far is not None:
         for line, side in zip((circuit.name, circuit.back), sides, strict=True):
             deck.tie(draft.node(line, far), side)
         draft.fed.setdefault(circuit.name, {})[far] = lead.joint
-        if circuit.back == f"{circuit.name}-return":
+        if own:
             draft.fed.setdefault(circuit.back, {})[far] = lead.joint
         else:
             draft.covers.add("loop")
@@ -331,7 +211,7 @@ def _behind(draft: Draft, circuit: Circuit, label: str, place: str) -> None:
         resistor=f"{seat.ohms:g} ohm 1 W",
     )
     feed, back = draft.node(circuit.name, place), draft.node(circuit.back, place)
-    probe = _string(draft, circuit, feed, back, [(kind, place)], seat)
+    probe = string(draft, circuit, feed, back, [(kind, place)], seat)
     draft.compare("lamp", label, lambda point: point.amps(probe))
 
 
@@ -353,7 +233,7 @@ def colours(draft: Draft, driven: list[Circuit]) -> None:
         ]
         if not fitting:
             continue
-        name, lead = f"sign {back_line} {negative}", _lead(draft, place, 0.7)
+        name, lead = f"sign {back_line} {negative}", lead_to(draft, place, 0.7)
         seats = [
             Seat(_ohms(draft, circuit.volts - RGB[kind][colour][0]), rng.choice([place, lead.joint]))
             for colour, circuit in fitting
@@ -368,13 +248,13 @@ def colours(draft: Draft, driven: list[Circuit]) -> None:
         back = draft.node(back_line, lead.joint)
         if lead.said is not None:
             end = deck.fresh()
-            deck.conductor(back, end, lead.ohms[1], (place, lead.joint), 1.0)
+            draft.conductor(back, end, lead.ohms[1], (place, lead.joint), 1.0, lead.metres[1])
             back = end
         for (colour, circuit), seat in zip(fitting, seats, strict=True):
             feed = draft.node(circuit.name, lead.joint)
             if lead.said is not None:
                 end = deck.fresh()
-                deck.conductor(feed, end, lead.ohms[0], (place, lead.joint), 1.0)
+                draft.conductor(feed, end, lead.ohms[0], (place, lead.joint), 1.0, lead.metres[0])
                 feed = end
-            probe = _string(draft, circuit, feed, back, [(f"{kind}-{colour}", place)], seat)
+            probe = string(draft, circuit, feed, back, [(f"{kind}-{colour}", place)], seat)
             draft.compare("lamp", f"{name} {colour}", lambda point, probe=probe: point.amps(probe))

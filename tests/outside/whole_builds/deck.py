@@ -5,7 +5,7 @@ The laws, from where each is stated, and nothing of postcheck:
 - dice: V = n V_T ln(1 + I / I_s) + I R_s with n = 2 through the two points of the data sheet, moved by the coefficient
   per kelvin from 25 degC; the junction is warmer than the air of the die's own place by P times its K/W;
 - places: what is dissipated in them, averaged over time, over their surface and 3.5 W/(m2 K) (the limit heat.per-area);
-  of a conductor a half at each end.
+  of a conductor a half at each end, but for what lies in a passage, which is in neither.
 
 The heat of a place is the voltage of a node on 1 ohm, in W; the own rise of a junction that of a node on its K/W, in K.
 So ngspice finds currents and temperatures together; it is led there from nothing by a source of its own.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -13,6 +13,7 @@ from tests.outside.whole_builds.deck import PER_AREA, Deck, Die, Point
 __all__ = ["RGB", "WIRES", "Circuit", "Draft", "Figure", "Line", "Whole", "begin"]
 
 WIRES = {"thin": 2.195, "mid": 0.84, "thick": 0.2}  # ohm per metre at 20 degC
+SPAR = 0.1  # m of a passage
 # Lamps of the file: least, typical, most volts at 20 mA and typical at 5 mA, of a data sheet's kind, invented; the last
 # is V per K. A file states no K/W: 500, that of an 0805 (reference of the physics, F), is taken.
 OWN = {
@@ -72,6 +73,9 @@ class Draft:
     sure: frozenset[str]  # ... of these, the ones that it has for certain
     deck: Deck
     places: list[str]
+    pair: tuple[str, str] | None = None  # places that a plug joins
+    at: str | None = None  # the place where a plug sits; no supply or board does
+    spar: tuple[str, str] | None = None  # places that a passage joins
     toml: list[str] = field(default_factory=list)
     figures: list[Figure] = field(default_factory=list)
     covers: set[str] = field(default_factory=set)
@@ -91,6 +95,11 @@ class Draft:
         default_factory=set
     )  # lines of which it is not plain what comes from the supply's side
 
+    @property
+    def homes(self) -> list[str]:
+        """Places for what drives something."""
+        return [place for place in self.places if place != self.at]
+
     def may(self, feature: str, chance: float) -> bool:
         """Whether a feature that is switched on comes to be; it then counts as covered."""
         found = (self.rng.random() < chance or feature in self.sure) and feature in self.features
@@ -103,6 +112,14 @@ class Draft:
         line = self.alias.get(line, line)
         self.wanted.setdefault(line, {})[place] = None
         return f"{line} at {place}"
+
+    def conductor(
+        self, a: str, b: str, ohms20: float, ends: Sequence[str], share: float, metres: float | None = None
+    ) -> float:  # fmt: skip
+        """A conductor between places, half of it at each end; what lies in the passage between them is in neither."""
+        if metres and self.spar is not None and set(ends) == set(self.spar):
+            share *= 1.0 - min(SPAR, metres) / metres
+        return self.deck.conductor(a, b, ohms20, ends, share)
 
     def table(self, head: str, **keys: Any) -> None:
         """A table of the file; keys that are None are left out, and `_` behind one is dropped."""
@@ -126,10 +143,16 @@ def begin(seed: int, features: frozenset[str], sure: frozenset[str]) -> Draft:
     """A draft with its places, wires and kinds of lamp."""
     rng = random.Random(seed)
     low, high = rng.choice([(5, 35), (15, 45), (2, 18), (20, 20)] if "warm copper" in features else [(5, 35)])
-    places = ["base", *(f"deck{n}" for n in range(rng.randint(1, 4)))]
+    places = ["base", *(f"deck{n}" for n in range(rng.randint(2 if "plug at" in sure else 1, 4)))]
     draft = Draft(rng, features, sure, Deck((low + high) / 2, {}, {}), places)
     if (low + high) / 2 != 20.0:
         draft.covers.add("warm copper")
+    if len(places) > 1 and draft.may("plug", 0.5):
+        draft.pair = (places[0], rng.choice(places[1:]))
+    elif len(places) > 1 and draft.may("plug at", 0.5):
+        draft.at = rng.choice(places[1:])
+    if len(places) > 1 and draft.may("passage", 0.15):
+        draft.spar = tuple(rng.sample(places, 2))
     draft.toml += ["format = 1", ""]
     draft.table("[build]", name=f"Tender {seed}", air=f"{low}..{high} degC")
     for place in places:
@@ -150,6 +173,9 @@ def begin(seed: int, features: frozenset[str], sure: frozenset[str]) -> Draft:
             if surface:
                 rise = draft.deck.rises[place]
                 draft.compare("rise", place, lambda point, p=place, k=rise: k * point.heat(p))
+    if draft.spar is not None:
+        start, end = draft.spar
+        draft.table("[passage.spar]", from_=start, to=end, bore="12 mm", length=f"{SPAR * 1e3:g} mm")
     for name, ohms in WIRES.items():
         draft.table(f"[wire.{name}]", strand="0.10 mm", outside="0.5 mm", ohms_per_metre=f"{ohms} ohm/m")
     for kind, (least, typical, most, lower, per_kelvin) in OWN.items():

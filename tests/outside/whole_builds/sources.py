@@ -37,7 +37,7 @@ def sources(draft: Draft) -> list[Source]:
     found = [_supply(draft, "main", "base", draft.rng.choice([5.0, 9.0, 12.0, 15.0]))]
     draft.deck.tie("main- at base", "ground")
     if draft.may("second supply", 0.25):
-        place = draft.rng.choice(draft.places)
+        place = draft.rng.choice(draft.homes)
         found.append(_supply(draft, "aux", place, draft.rng.choice([5.0, 9.0])))
     for number in range(2):
         if draft.may("converter", 0.35) and (number == 0 or draft.rng.random() < 0.5):
@@ -100,7 +100,7 @@ def _one_negative(draft: Draft, name: str, other: str, place: str) -> None:
 
 def _converter(draft: Draft, name: str, fed: Source) -> Source:
     rng, deck = draft.rng, draft.deck
-    place = rng.choice(draft.places)
+    place = rng.choice(draft.homes)
     volts = rng.choice([v for v in (3.3, 5.0, 9.0, 18.0) if v != fed.volts])
     efficiency, idle = rng.choice([None, 0.9, 0.78]), rng.choice([None, 0.004])
     isolated = draft.may("isolated", 0.2)
@@ -192,7 +192,7 @@ def _boards(draft: Draft, found: list[Source]) -> Boards:
     for number in range(2):
         if not draft.may("board", 0.4) or (number and draft.rng.random() < 0.5):
             continue
-        name, source, place = f"board{number}", draft.rng.choice(found), draft.rng.choice(draft.places)
+        name, source, place = f"board{number}", draft.rng.choice(found), draft.rng.choice(draft.homes)
         sort = draft.rng.choice(["plain", "drop", "steady"])
         if sort == "steady" and "steady" not in draft.features:
             sort = "drop"
