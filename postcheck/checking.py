@@ -44,7 +44,7 @@ def check(
 ) -> Report:  # fmt: skip
     """Judge a build: a report whose only file is that of the build.
 
-    `stage` overrides the build's own; `today` counts for proofs, and for acceptances that end. `effort`: "quick", or
+    `stage` overrides the build's own; `today` counts for test records, and for acceptances that end. `effort`: "quick", or
     "long" for twenty times the work on how passages are packed (less beyond 40 wires). `closing`: places that are about
     to be closed, whatever the stage. `checks`: those of your own, judged after postcheck's; what one of them raises comes
     through.

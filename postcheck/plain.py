@@ -1,7 +1,7 @@
 """Make text from a file safe to show.
 
 TOML strings and file names can carry anything: escape sequences that repaint a terminal, line breaks that
-start a new command in a CI log, marks that reverse the reading order. Every text-like face passes names
+start a new command in a CI log, marks that reverse the reading order. Every text-like renderer passes names
 through `harmless` before they are shown.
 """
 

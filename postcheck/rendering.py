@@ -39,9 +39,9 @@ def render(
     if format == "text":
         return _text(report, width, colour=colour, plain=ascii)
     if format == "json":
-        from postcheck.renderers import json_face  # noqa: PLC0415 - each face on its first use
+        from postcheck.renderers import json_renderer  # noqa: PLC0415 - each renderer on its first use
 
-        return json_face.render(report, __version__)
+        return json_renderer.render(report, __version__)
     if format == "junit":
         from postcheck.checks.table import CHECKS  # noqa: PLC0415
         from postcheck.renderers import junit  # noqa: PLC0415

@@ -1,4 +1,4 @@
-"""What every face is given: one finished report per run, plain data and nothing to compute."""
+"""What every renderer is given: one finished report per run, plain data and nothing to compute."""
 
 from __future__ import annotations
 
@@ -134,7 +134,7 @@ class Finding:
 class NotJudged:
     """Something that the file does not say enough about. `vital`: the verdict cannot be clear without it.
 
-    `subject`: the bare name; faces put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
+    `subject`: the bare name; renderers put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
     file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
     itself.
     """
@@ -241,7 +241,7 @@ class BoreCircle:
 class BorePicture:
     """A passage with all that lies in it, to be drawn to scale. Lengths in m, fill as shares of the bore's area.
 
-    `smallest_bore`: the slimmest bundle found, which is what the circles show. `spare`: the widest further wire that
+    `smallest_bore`: the smallest enclosing circle found, which is what the circles show. `spare`: the widest further wire that
     still fits; `spare_easy`: the widest within the fill limit and the room to pull; None where that is not known.
     `unknown`: what goes through too, with a wire that nobody knows, and so is not drawn.
     """

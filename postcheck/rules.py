@@ -1,4 +1,4 @@
-"""The tables of checks with their help, as a SARIF log has them: faces may not look into them."""
+"""The tables of checks with their help, as a SARIF log has them: renderers may not look into them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the printed sheet is given: plain frozen records, part by part, SI numbers; a face only words and draws them."""
+"""What the printed sheet is given: plain frozen records, part by part, SI numbers; a renderer only words and draws them."""
 
 from __future__ import annotations
 
@@ -92,7 +92,7 @@ class Span:
 class BenchRow:
     """How one pair of ends is tested. Volts, amperes and ohms.
 
-    `kind`: lamp, strip, load or circuit. `guard`: where the resistor sits seen from here (ahead, here, behind, none), and
+    `kind`: lamp, strip, load or circuit. `resistor_position`: where the resistor sits seen from here (ahead, here, behind, none), and
     `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed, unknown.
     `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
     setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead.
@@ -104,10 +104,10 @@ class BenchRow:
     name: str
     plus_colour: str
     minus_colour: str
-    guard: str
+    resistor_position: str
     fate: str
-    touch_volts: float
-    touch_amps: float
+    contact_volts: float
+    contact_amps: float
     backwards: str
     supply_volts: float
     seat: str = ""
@@ -208,7 +208,7 @@ class ClosingItem:
     `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit` where that holds the
     current; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
     `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
-    its latest proof says, `why_not` what is wrong or missing there.
+    its latest test record says, `why_not` what is wrong or missing there.
     """
 
     kind: str

@@ -25,10 +25,10 @@ __all__ = ["changed", "with_remedies"]
 
 Path = tuple[str | int, ...]
 
-# A proof is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
+# A trial is a whole survey of the changed build. Above so many lamps it would take too long for a hook.
 MOST_LAMPS = 400
-# Proofs for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
-MOST_PROOFS, LEAST_PROOFS, LAMPS_SURVEYED = 32, 6, 1200
+# Trials for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
+MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
 # What goes only once more causes than this are mended has none that could be named.
 MOST_TOGETHER = 3
 MOST_TRIES = 4
@@ -112,7 +112,7 @@ class _Bench:
         lamps = max(len(survey.build.lamp), 1) * (
             1 + flashers
         )  # each in a state of its own for every flasher
-        self.proofs = min(MOST_PROOFS, max(LEAST_PROOFS, LAMPS_SURVEYED // lamps))
+        self.trials = min(MOST_TRIALS, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.together: frozenset[str] | None = None
 
@@ -193,10 +193,10 @@ class _Bench:
         }
 
     def _trial(self, changes: Iterable[Change]) -> _Trial | None:
-        """The build with some changes, judged; None where no more proofs are to be had."""
-        if self.proofs <= 0:
+        """The build with some changes, judged; None where no more trials are to be had."""
+        if self.trials <= 0:
             return None
-        self.proofs -= 1
+        self.trials -= 1
         after = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
         # an acceptance of what is mended by the trial is no fault
         left = {

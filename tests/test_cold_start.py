@@ -41,7 +41,7 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     assert not modules & {
         "rich", "numpy", "asyncio", "logging", "postcheck.renderers.terminal",
         "postcheck.sheet", "postcheck.survey.bench.bench", "postcheck.survey.closing.coverage", "postcheck.survey.test_records.records",
-        "postcheck.renderers.json_face", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.description.positions", "postcheck.description.edits", "postcheck.reading.not_toml", "postcheck.remedies.table", "postcheck.trial",
+        "postcheck.renderers.json_renderer", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.description.positions", "postcheck.description.edits", "postcheck.reading.not_toml", "postcheck.remedies.table", "postcheck.trial",
         "postcheck.renderers.sarif", "postcheck.renderers.junit", "postcheck.renderers.github", "postcheck.renderers.explain",
         "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.changes", "postcheck.cli.screen", "termios",
     }  # fmt: skip
@@ -53,7 +53,7 @@ def test_a_report_for_ci_loads_its_own_face_only(form: str) -> None:
     assert f"postcheck.renderers.{form}" in modules
     others = {
         f"postcheck.renderers.{other}"
-        for other in ("sarif", "junit", "github", "json_face", "plain_text", "terminal")
+        for other in ("sarif", "junit", "github", "json_renderer", "plain_text", "terminal")
     }
     assert not modules & {"rich", "asyncio", "logging", *(others - {f"postcheck.renderers.{form}"})}
 

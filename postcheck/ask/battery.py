@@ -143,7 +143,7 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
 
 
 def _ends(figures: BatteryFigures) -> tuple[float | None, str]:
-    """When it ends (s) and by what: empty, or too few volts for what hangs on it."""
+    """When it ends (s) and by what: empty, or too few volts for what is connected to it."""
     if figures.stops and figures.stops_seconds is not None and figures.seconds is not None:
         level = figures.stops[0][1]
         if level > figures.empty_volts and figures.stops_seconds < figures.seconds:

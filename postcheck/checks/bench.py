@@ -13,7 +13,7 @@ from postcheck.survey import Survey
 
 if TYPE_CHECKING:
     from postcheck.survey.bench.figures import BenchFigures
-    from postcheck.survey.bench.test_points import TapEnd
+    from postcheck.survey.bench.test_points import TestPointEnd
     from postcheck.wiring.parts import LampPart
 
 __all__ = ["CHECKS"]
@@ -23,16 +23,16 @@ def _bare(survey: Survey) -> Iterator[Fact]:
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
     if not any(map(_elsewhere, lamps.values())):
         return
-    for (kind, name), tap in survey.bench.leads.items():
-        if kind != "lamp" or tap.guard != "behind":
+    for (kind, name), test_point in survey.bench.leads.items():
+        if kind != "lamp" or test_point.resistor_position != "behind":
             continue
-        known = survey.bench.figures(tap)
-        if known is None or known.touch.outcome not in ("destroyed", "too much"):
+        known = survey.bench.figures(test_point)
+        if known is None or known.contact_test.outcome not in ("destroyed", "too much"):
             continue
-        lamp, touch = lamps[name], known.touch
-        destroyed = touch.outcome == "destroyed"
+        lamp, contact_test = lamps[name], known.contact_test
+        destroyed = contact_test.outcome == "destroyed"
         # of several strings, what the worst gets: that is what its rating is of
-        strings = touch.worst_amps < 0.999 * touch.amps
+        strings = contact_test.worst_amps < 0.999 * contact_test.amps
         limit = survey.limits["lamp.destroyed" if destroyed else "lamp.current.caution"]
         yield Fact(
             "caution",
@@ -40,20 +40,20 @@ def _bare(survey: Survey) -> Iterator[Fact]:
             (*lamp.path, "resistor"),
             "destroyed" if destroyed else "harmed",
             figures={
-                "volts": Figure(touch.volts, "V"),
-                "current": Figure(touch.worst_amps, "A"),
-                "rated": Figure(touch.rated, "A"),
-                "in_all" if strings else "driven": Figure(touch.amps, "A"),
+                "volts": Figure(contact_test.volts, "V"),
+                "current": Figure(contact_test.worst_amps, "A"),
+                "rated": Figure(contact_test.rated, "A"),
+                "in_all" if strings else "driven": Figure(contact_test.amps, "A"),
                 **_setting(known),
             },
             parts={
                 "lead": Subject("lead", name),
                 "seat": Subject("place", lamp.resistor.place if lamp.resistor is not None else ""),
-                "bare": _places(_bare_at(survey, tap.circuit, name, tap.places)),
-                "joints": _places(tap.places),
-                **_colours(tap.plus, tap.minus),
+                "bare": _places(_bare_at(survey, test_point.circuit, name, test_point.places)),
+                "joints": _places(test_point.places),
+                **_colours(test_point.plus, test_point.minus),
             },
-            limit=of_rating(limit, touch.rated, "A"),
+            limit=of_rating(limit, contact_test.rated, "A"),
         )
 
 
@@ -63,17 +63,21 @@ def _places(names: Iterable[str]) -> tuple[Subject, ...]:
 
 def _elsewhere(lamp: LampPart) -> bool:
     """Whether its resistor sits neither with it nor where its lead ends: rare, and else there is nothing to work out."""
-    ends = (lamp.place, *lamp.places, lamp.feed.to, lamp.back.to)
+    ends = (lamp.place, *lamp.places, lamp.supply_leg.to, lamp.return_leg.to)
     return lamp.resistor is not None and lamp.resistor.place not in ends
 
 
 def _bare_at(survey: Survey, circuit: str, lamp: str, joints: tuple[str, ...]) -> tuple[str, ...]:
     """The places where nothing protects it: its joints, and where its line goes on towards the resistor."""
-    lines = (tap.plus.place for tap in survey.bench.along.get(circuit, ()) if (lamp, "behind") in tap.guards)
+    lines = (
+        test_point.plus.place
+        for test_point in survey.bench.along.get(circuit, ())
+        if (lamp, "behind") in test_point.resistor_positions
+    )
     return tuple(dict.fromkeys((*joints, *lines)))
 
 
-def _colours(plus: TapEnd, minus: TapEnd) -> dict[str, Subject]:
+def _colours(plus: TestPointEnd, minus: TestPointEnd) -> dict[str, Subject]:
     if plus.colour is None or minus.colour is None:
         return {}
     return {"plus": Subject("colour", plus.colour), "minus": Subject("colour", minus.colour)}

@@ -73,14 +73,14 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "little"
             if case == "starved"
             else "resistor"
-            if takes < MOST_TAKEN * lamp.feed_volts
+            if takes < MOST_TAKEN * lamp.joint_volts
             else "volts",
             figures={
                 "nominal": _current(lamp.nominal),
                 "lowest": _current(lamp.lowest),
                 "rated": Figure(lamp.rated, "A"),
                 "share": Figure(share, "share"),
-                "joints": Figure(lamp.feed_volts, "V"),
+                "joints": Figure(lamp.joint_volts, "V"),
                 "takes": Figure(takes, "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
             },

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within
 from postcheck.checks.known import bare_on, filament, known_lamps
-from postcheck.checks.mishaps import HARMS, MISHAP_LIMITS, harm, harmed, hurt, worst
+from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, NotJudged, Subject
@@ -148,7 +148,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "line.broken-pole", "note", "run", "a shared return whose break sends another supply's volts backwards through lamps",
         "A joint that fails should leave lamps dark, not destroyed.", "volts and currents of every part with the run left out of the network",
-        MISHAP_LIMITS, "the network solved without the run; data sheets' reverse test voltage", _broken_pole,
+        MISCONNECTION_LIMITS, "the network solved without the run; data sheets' reverse test voltage", _broken_pole,
         wording={case: Wording("If {subject} breaks, " + says, _PUSHED, _OWN_RETURN) for case, says in HARMS.items()},
     ),
     Check(

@@ -102,7 +102,7 @@ def _bend(survey: Survey) -> Iterator[Fact | NotJudged]:
             continue
         advised = survey.limits["bend.rest" if bend.moves is False else "bend.moving"]
         sharp = bend.diameters < advised.value * (1.0 - 1e-9)
-        tired = bend.moves is not False and bend.life[0] < passage.cycles
+        tired = bend.moves is not False and bend.cycles_to_failure[0] < passage.cycles
         if tired and not sharp and bend.moves is None:
             yield NotJudged(
                 passage.name,
@@ -136,7 +136,7 @@ def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, advised: floa
         key="bend_radius",
         figures={
             "radius": Figure(passage.passage.bend_radius or 0.0, "m"),
-            **cycles_to_failure(*bend.life),
+            **cycles_to_failure(*bend.cycles_to_failure),
             **cycles_wanted(passage),
             **strained(bend.strain, bend.breaks),
             "swing": Figure(bend.swing, "share"),

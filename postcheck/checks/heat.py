@@ -83,7 +83,7 @@ def _wall(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     lamp = survey.electrics.lamps[place.local_part]
     free = place.stands + survey.limits.value("heat.spot") - air
     # the rise beside it goes with its heat
-    may = SAFE * lamp.resistor_nominal * lamp.on_share * free / place.local
+    may = SAFE * lamp.resistor_nominal * lamp.duty_cycle * free / place.local
     resistor = Subject("resistor", place.local_part)
     return _hot(
         survey, place, "caution", "wall",

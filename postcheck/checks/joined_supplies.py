@@ -116,30 +116,30 @@ def _unsolved(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.current.stop"]
-    for swap in survey.electrics.swaps:
-        low, high = (typical_volts(survey.build.supply[name]) for name in (swap.lower, swap.higher))
+    for fault in survey.electrics.wrong_adaptor_faults:
+        low, high = (typical_volts(survey.build.supply[name]) for name in (fault.lower, fault.higher))
         parts: dict[str, Subject | tuple[Subject, ...]] = {
-            "other": Subject("supply", swap.higher),
-            "socket": Subject("socket", survey.build.supply[swap.lower].socket or ""),
+            "other": Subject("supply", fault.higher),
+            "socket": Subject("socket", survey.build.supply[fault.lower].socket or ""),
         }
         figures = {"higher": Figure(high, "V"), "lower": Figure(low, "V")}
-        lost = _lost(survey, swap.lower, high)
+        lost = _lost(survey, fault.lower, high)
         case, over = "fits", None
-        if swap.lamp is not None and swap.current > limit.value * swap.rated:
-            over = of_rating(limit, swap.rated, "A")
-            parts["lamp"] = Subject("lamp", swap.lamp)
-            figures["rated"] = Figure(swap.rated, "A")
-            if destroyed(survey.electrics.lamps[swap.lamp].part.dice, swap.current, survey.limits):
+        if fault.lamp is not None and fault.current > limit.value * fault.rated:
+            over = of_rating(limit, fault.rated, "A")
+            parts["lamp"] = Subject("lamp", fault.lamp)
+            figures["rated"] = Figure(fault.rated, "A")
+            if destroyed(survey.electrics.lamps[fault.lamp].part.dice, fault.current, survey.limits):
                 case = "burns out"  # of what is destroyed no current is given
             else:
                 case = "over its rating"
-                figures["current"] = Figure(swap.current, "A")
+                figures["current"] = Figure(fault.current, "A")
         elif lost:
             case, parts["lost"] = "lost", lost
         yield Fact(
             "caution" if case == "fits" else "stop",
-            Subject("supply", swap.lower),
-            ("supply", swap.lower, "socket"),
+            Subject("supply", fault.lower),
+            ("supply", fault.lower, "socket"),
             case,
             figures=figures,
             parts=parts,

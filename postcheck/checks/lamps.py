@@ -259,7 +259,7 @@ def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         limit = survey.limits["lamp.reverse"]
         stands, given = reverse_stood(lamp.part.dice, survey.limits)
-        most = worst_reverse(lamp.part.dice, lamp.feed_volts * _rises(survey, lamp))
+        most = worst_reverse(lamp.part.dice, lamp.joint_volts * _rises(survey, lamp))
         over = most > stands * (1.0 + 1e-3)
         dice = len(lamp.part.dice)
         yield Fact(

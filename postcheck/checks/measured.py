@@ -15,14 +15,14 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
 if TYPE_CHECKING:
-    from postcheck.survey.bench.test_points import Tap
+    from postcheck.survey.bench.test_points import TestPoint
     from postcheck.survey.test_records.readings import Expected, Explanation, Reading
 
 __all__ = ["CHECKS", "own_resistors"]
 
 
 def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
-    for reading in survey.proofs.readings if survey.build.proof else ():
+    for reading in survey.test_records.readings if survey.build.proof else ():
         name = reading.name
         if reading.missing:
             shown = {"current": Figure(reading.amps, "A")}
@@ -39,13 +39,13 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
             "least": Figure(band.least, "A"),
             "usual": Figure(band.usual, "A"),
             "most": Figure(band.most, "A"),
-            "volts": Figure(reading.proof.volts or 0.0, "V"),
+            "volts": Figure(reading.record.volts or 0.0, "V"),
         }
         parts: dict[str, Subject | tuple[Subject, ...]] = {"thing": Subject(reading.kind, name)}
         if reading.ohms:
             figures["lead"] = Figure(reading.ohms, "ohm")
-        if reading.proof.at is not None:
-            parts["at"] = Subject("place", reading.proof.at)
+        if reading.record.at is not None:
+            parts["at"] = Subject("place", reading.record.at)
         rated = reading.rated or 0.0
         if over is not None:
             figures["rated"] = Figure(rated, "A")
@@ -53,13 +53,13 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
             how, amps = reading.nearer
             figures |= {f"{how}_usual": Figure(band.usual, "A"), f"{how}_nearer": Figure(amps, "A")}
         case, words = "plain", {}
-        if reading.tap is not None and reading.tap.guard in ("here", "behind"):
+        if reading.test_point is not None and reading.test_point.resistor_position in ("here", "behind"):
             case, words = (
                 "resistor",
-                {"resistor": "resistors" if own_resistors(survey, reading.tap) else "resistor"},
+                {"resistor": "resistors" if own_resistors(survey, reading.test_point) else "resistor"},
             )
             figures |= _bands(reading)
-        found = survey.proofs.explained(reading)
+        found = survey.test_records.explained(reading)
         for one, before in zip(found, ("", found[0].what if found else ""), strict=False):
             more, who = _explained(survey, reading, one, "other_" if one.what == before else "")
             figures |= more
@@ -67,7 +67,7 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
         meter = survey.limits["proof.meter"]
         yield Fact(
             "caution" if over is None else "stop",
-            recorded(survey, reading.kind, name, reading.proof.at),
+            recorded(survey, reading.kind, name, reading.record.at),
             ("proof", reading.position, "current"),
             f"{case}, {_remedy(survey, reading, found, over)}",
             "differs" if over is None else "harmed",
@@ -83,10 +83,10 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 def _coarse(survey: Survey, reading: Reading) -> Iterator[NotJudged]:
     """A current of several strings that says nothing of each, unless somebody looked."""
-    looked = any("done" in known.said for known in survey.proofs.of(reading.kind, reading.name))
-    if not reading.coarse or looked or reading.tap is None:
+    if not reading.coarse or reading.test_point is None:
         return
-    lamp = next(lamp for lamp in survey.parts.lamps if lamp.name == reading.tap.name)
+    behind = dict(reading.test_point.resistor_positions)
+    lamp = next(lamp for lamp in survey.parts.lamps if lamp.name in behind)
     strings = survey.bench.strings(lamp)
     yield open_question(
         reading.name,
@@ -123,7 +123,7 @@ def _nearest_bound(reading: Reading, meter: float) -> float:
 def _bands(reading: Reading) -> dict[str, Figure]:
     """The bands of current with a resistor that may be in the way, and without it."""
     found: dict[str, Figure] = {}
-    limit = reading.proof.limit
+    limit = reading.record.limit
     for band, resistor in reading.expected:
         if not resistor and limit is not None and limit < band.least:
             found["held_at"] = Figure(limit, "A")
@@ -133,9 +133,9 @@ def _bands(reading: Reading) -> dict[str, Figure]:
     return found
 
 
-def own_resistors(survey: Survey, tap: Tap) -> bool:
-    """Whether there are several strings behind a tap, each with a resistor of its own."""
-    behind = dict(tap.guards)
+def own_resistors(survey: Survey, test_point: TestPoint) -> bool:
+    """Whether there are several strings behind a test point, each with a resistor of its own."""
+    behind = dict(test_point.resistor_positions)
     strings = [lamp for lamp in survey.parts.lamps if lamp.name in behind and lamp.resistor is not None]
     return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
 

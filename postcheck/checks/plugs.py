@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, of_rating
-from postcheck.checks.mishaps import HARMS, MISHAP_LIMITS, harm, harmed, hurt, worst
+from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
@@ -76,7 +76,9 @@ def _bare_pins(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
-def _mishap(survey: Survey, plug: Plug, path: tuple[str | int, ...], *, crossed: bool) -> Fact | NotJudged:
+def _misconnection(
+    survey: Survey, plug: Plug, path: tuple[str | int, ...], *, crossed: bool
+) -> Fact | NotJudged:
     faults = [
         fault
         for fault in survey.electrics.plug_faults
@@ -120,13 +122,13 @@ def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it goes in one way only: keyed = true or false",
             )
         elif plug.keyed is False:
-            yield _mishap(survey, plug, ("plug", index, "keyed"), crossed=True)
+            yield _misconnection(survey, plug, ("plug", index, "keyed"), crossed=True)
 
 
 def _part_way(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         if plug.part_way and len(plug.pins) > 1:
-            yield _mishap(survey, plug, ("plug", index, "part_way"), crossed=False)
+            yield _misconnection(survey, plug, ("plug", index, "part_way"), crossed=False)
 
 
 _SHORT = "A screwdriver or the foot of the model across two pins is a short: "
@@ -167,7 +169,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "plug.crossed", "stop", "plug", "a plug can be put in the wrong way round",
         "Lamps, boards and loads that then get reverse or too much voltage are lost.",
-        "the network solved with the pins in reverse order, at the supply's highest voltage", MISHAP_LIMITS,
+        "the network solved with the pins in reverse order, at the supply's highest voltage", MISCONNECTION_LIMITS,
         _REVERSE_SOURCE, _crossed,
         wording={
             **{case: Wording(f"{_TURNED} Then {says}", _LOST, _KEYED) for case, says in HARMS.items()},
@@ -182,7 +184,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "plug.part-way", "stop", "plug", "a plug can sit half way",
         "With the common pin not meeting, circuits feed each other backwards through their lamps.",
-        "the network solved with each pin open in turn, at the supply's highest voltage", MISHAP_LIMITS,
+        "the network solved with each pin open in turn, at the supply's highest voltage", MISCONNECTION_LIMITS,
         _REVERSE_SOURCE, _part_way,
         wording={
             **{case: Wording(_OPEN_PIN + says, _LOST, _LATCHED) for case, says in HARMS.items()},

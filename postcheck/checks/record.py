@@ -60,5 +60,5 @@ class Check(NamedTuple):
 
     @property
     def rule(self) -> Rule:
-        """What the check looks at, in words, for the faces."""
+        """What the check looks at, in words, for the renderers."""
         return Rule(self.name, self.severity, self.line, self.why, self.formula, self.source)

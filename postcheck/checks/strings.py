@@ -61,11 +61,11 @@ def on_one_output(survey: Survey, lamp: LampFigures) -> bool:
     )
 
 
-def _sibling_open(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _parallel_string_open(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.current.nominal"]
     told: set[str] = set()
     # a shorted die takes current from the other strings; an open one gives them its own
-    opened = [fault for fault in survey.electrics.siblings if fault.how == "open"]
+    opened = [fault for fault in survey.electrics.parallel_string_faults if fault.how == "open"]
     for fault in sorted(opened, key=lambda fault: -fault.current / fault.rated):
         steady = survey.wiring.drivers[fault.circuit].steady
         if (
@@ -108,7 +108,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.sibling-open", "caution", "circuit", "parallel strings on one constant-current output",
         "When one fails, the others get its current.", "the most any string gets with another open",
-        ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _sibling_open,
+        ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _parallel_string_open,
         wording={
             "": Wording(
                 "{strings:string} in parallel share the {steady} of {subject}. When one string of {failed} opens, a string of {other} gets {left}. Its rating is {rated}.",

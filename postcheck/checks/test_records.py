@@ -26,7 +26,7 @@ def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Sub
 
 
 def _said(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
-    for known in survey.proofs.known.values() if survey.build.proof else ():
+    for known in survey.test_records.known.values() if survey.build.proof else ():
         if key in known.said:
             yield known, known.said[key]
 
@@ -57,7 +57,7 @@ def _polarity(survey: Survey) -> Iterator[Fact]:
 def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["proof.continuity"]
     for known, position in _said(survey, "continuity"):
-        whole = survey.proofs.whole(position)
+        whole = survey.test_records.whole(position)
         if whole is None:
             yield NotJudged(
                 known.name, "whether the ohms that were measured are what it should have from end to end",
@@ -69,7 +69,7 @@ def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
         if measured is None:
             yield _fact(survey, "stop", known, position, "continuity", "open")
             continue
-        own = survey.proofs.copper(known.kind, known.name)
+        own = survey.test_records.copper(known.kind, known.name)
         yield _fact(
             survey,
             "stop",
@@ -105,15 +105,15 @@ def _insulation(survey: Survey) -> Iterator[Fact]:
 
 
 def _future(survey: Survey) -> Iterator[Fact]:
-    for position, proof in enumerate(survey.build.proof):
-        if proof.on is not None and proof.on > survey.today:
-            kind, name = survey.proofs.about(proof)
+    for position, record in enumerate(survey.build.proof):
+        if record.on is not None and record.on > survey.today:
+            kind, name = survey.test_records.about(record)
             yield Fact(
                 "caution",
-                recorded(survey, kind, name, proof.at),
+                recorded(survey, kind, name, record.at),
                 ("proof", position, "date"),
                 parts={"thing": Subject(kind, name)},
-                words={"date": proof.on.isoformat(), "today": survey.today.isoformat()},
+                words={"date": record.on.isoformat(), "today": survey.today.isoformat()},
             )
 
 

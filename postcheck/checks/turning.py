@@ -33,8 +33,10 @@ __all__ = ["CHECKS"]
 def _strain(survey: Survey) -> Iterator[Fact | Within]:
     for passage in turning(survey):
         rows = [
-            (life, strain, member, member.wire)
-            for life, strain, member in zip(passage.life, passage.strain, passage.members, strict=True)
+            (band, strain, member, member.wire)
+            for band, strain, member in zip(
+                passage.cycles_to_failure, passage.strain, passage.members, strict=True
+            )
             if member.wire
         ]
         short = [row for row in rows if row[0][0] < passage.cycles]

@@ -60,7 +60,7 @@ class _Checker:
         yield self._cables()
         yield self._plugs_and_joins()
         yield self._described()
-        yield self._proofs()
+        yield self._test_records()
         yield self._duplicates()
         yield self._usual()
 
@@ -438,14 +438,14 @@ class _Checker:
                 catalogue.lamp, self.build.lamp_kind, strip.kind, "kind of lamp", ("strip_kind", name, "kind")
             )
 
-    def _proofs(self) -> Iterator[Problem]:
+    def _test_records(self) -> Iterator[Problem]:
         if not self.build.proof:
             return
         known = subjects(self.build)
-        for index, proof in enumerate(self.build.proof):
+        for index, record in enumerate(self.build.proof):
             what = "part"
-            yield from self._known(proof.subject, known, what, ("proof", index, "subject"))
-            yield from self._place(proof.at, ("proof", index, "at"))
+            yield from self._known(record.subject, known, what, ("proof", index, "subject"))
+            yield from self._place(record.at, ("proof", index, "at"))
 
     def _curve(self, kind: LampKind, path: Path) -> Iterator[Problem]:
         (low, low_at), (typical, at) = curve_points(kind)

@@ -29,7 +29,7 @@ FILE_CHECKS: dict[str, str] = {
     "file.choice": "A value is not one of those that can be chosen here.",
     "file.out-of-range": "A number, or the length of a list, is outside what makes sense here.",
     "file.not-a-quantity": "A text is not a number with a unit.",
-    "file.no-unit": "A number bears no unit.",
+    "file.no-unit": "A number has no unit.",
     "file.unknown-unit": "A unit is not known.",
     "file.wrong-dimension": "A quantity is of the wrong kind: a voltage where a length is needed.",
     "file.decimal-comma": "A number is written with a comma.",

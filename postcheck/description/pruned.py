@@ -43,7 +43,7 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
     except ValidationError:
         return []
     told = [problem for problem in name_problems(build) if problem.check in _OF_NAMES]
-    # what a proof is about may be among the entries that are left out
+    # what a test record is about may be among the entries that are left out
     told = [problem for problem in told if not (kept and problem.path[:1] == ("proof",))]
     told += limit_changes(build)[1]
     known = [quoted(name + end) for name in left_out for end in ("", "+", "-", "-return")]

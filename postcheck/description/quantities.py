@@ -123,7 +123,7 @@ def text_of(value: object, dimension: Dimension, example: str | None = None) -> 
     if isinstance(value, int | float) and not isinstance(value, bool):
         raise QuantityError(
             "file.no-unit",
-            f"the number {_short(value)} bears no unit",
+            f"the number {_short(value)} has no unit",
             f'write {article(dimension)} in quotes with its unit, such as "{example}"',
         )
     kind = {bool: "true or false", list: "a list", dict: "a table"}.get(type(value), "a date or time")
@@ -192,7 +192,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
     if not unit:
         raise QuantityError(
             "file.no-unit",
-            f"{quoted(text)} bears no unit",
+            f"{quoted(text)} has no unit",
             f'write it with its unit, such as "{measure.example}"',
         )
     if dimension is Dimension.VOLTAGE and _ALTERNATING.fullmatch(unit):

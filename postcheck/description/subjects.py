@@ -1,4 +1,4 @@
-"""What a proof can be about: everything of a build that bears a name."""
+"""What a test record can be about: everything of a build that bears a name."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def subjects(build: Build) -> dict[str, tuple[str, str]]:
 
 
 def subject_of(build: Build, kind: str, name: str) -> str:
-    """The words by which a proof calls a thing."""
+    """The words by which a test record calls a thing."""
     for other, taken in _named(build):
         if taken == name:
             return name if other == kind else f"{kind} {name}"

@@ -14,7 +14,7 @@ from postcheck.description.names import name_problems
 from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.description.pruned import names_in_the_rest
 from postcheck.description.translate import problems_from
-from postcheck.reading.shared_library import Shelf
+from postcheck.reading.shared_library import SharedLibrary
 from postcheck.reading.source import DISK, Files, Source, parse_source, read_source
 from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
@@ -51,13 +51,13 @@ def build_from(source: Source, files: Files | None = DISK, path: str | None = No
 
     Without `files` none may be used. `path`: where the text stands among them, its name if not given.
     """
-    shelf = Shelf(path or source.name, parse_source(source), files)
+    library = SharedLibrary(path or source.name, parse_source(source), files)
     try:
-        build = _whole(source.name, source.text, shelf.tables, shelf.problems, shelf.told)
+        build = _whole(source.name, source.text, library.tables, library.problems, library.told)
     except BuildError as error:
-        error.used = tuple(shelf.paths)
+        error.used = tuple(library.paths)
         raise
-    build._text, build._used = source.text, tuple(shelf.paths)
+    build._text, build._used = source.text, tuple(library.paths)
     return build
 
 

@@ -13,7 +13,7 @@ from postcheck.description.problems import BuildError, Path, Problem, QuantityEr
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
 
-__all__ = ["MOST_FILES", "Shelf"]
+__all__ = ["MOST_FILES", "SharedLibrary"]
 
 # A workshop has a handful; many more are a slip, or an attack.
 MOST_FILES = 50
@@ -34,7 +34,7 @@ class _File(NamedTuple):
     text: str
 
 
-class Shelf:
+class SharedLibrary:
     """A build's tables over those of the files it uses.
 
     What the build says itself wins, then what a file says over what that file uses, then later files over earlier

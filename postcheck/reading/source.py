@@ -1,4 +1,4 @@
-"""Reading a build file: bytes to text to a plain dict, with every mishap in words and with its place."""
+"""Reading a build file: bytes to text to a plain dict, with every mistake in words and with its place."""
 
 from __future__ import annotations
 

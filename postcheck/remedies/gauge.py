@@ -16,7 +16,7 @@ from postcheck.wiring.data import WireData, wire_data
 
 __all__ = ["slimmer"]
 
-# Sizes offered for proof, the thickest that fits first.
+# Sizes offered for trial, the thickest that fits first.
 OFFERED = 2
 # Runs that are told by name.
 NAMED = 2
@@ -25,7 +25,7 @@ NAMED = 2
 def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
     """The thickest sizes with which the bundle has its room: runs thicker than that get that wire, all others stay.
 
-    Whether the volts still arrive is for the proof to say.
+    Whether the volts still arrive is for the trial to show.
     """
     runs = [member for member in figures.members if member.kind == "run" and member.wire is not None]
     names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))

@@ -241,7 +241,7 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if bend is None or radius is None:
         return
     width, limits = bend.member.diameter, survey.limits
-    tires = bend.moves is not False and bend.life[0] < figures.cycles
+    tires = bend.moves is not False and bend.cycles_to_failure[0] < figures.cycles
     least = limits.value("bend.rest" if bend.moves is False else "bend.moving") * width
     lived = bend_lived(bend, figures.passage.turn, figures.cycles) if tires else 0.0
     held = _held(figures, max(radius, _half_millimetre(limits.value("bend.rest") * width))) if tires else None

@@ -52,13 +52,13 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     # much too much makes a die hot, and by that lowers its voltage: it will not be so hot any more
     cooler = self_heat_volts(dice, lamp.nominal, lamp.string_volts) - self_heat_volts(dice, target, takes)
     over = (
-        lamp.feed_volts
+        lamp.joint_volts
         - lamp.string_volts
         + sum(volts_at(die, lamp.nominal) for die in dice)
         - takes
         + cooler
     )
-    wire = max((lamp.feed_volts - lamp.string_volts) / lamp.nominal / strings - resistor.ohms, 0.0)
+    wire = max((lamp.joint_volts - lamp.string_volts) / lamp.nominal / strings - resistor.ohms, 0.0)
     value = over / (target * strings) - wire
     return value if value > 0.0 else None
 
@@ -206,10 +206,12 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     """A resistor that takes up what is above a filament lamp's rated volts: R = (V - rated volts) / rated current."""
     part = lamp.part
     rated, current = sum(die.filament_volts or 0.0 for die in part.dice), part.dice[0].rated
-    over = lamp.feed_volts - rated
+    over = lamp.joint_volts - rated
     if over <= 0.0 or (part.one_resistor and part.parallel > 1):
         return
-    spec = _spec(survey, part) or _new(0.0, None, part.feed.to if part.feed.to not in part.places else None)
+    spec = _spec(survey, part) or _new(
+        0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
+    )
     usual, most = _supplied(survey, part)
     share = (most / usual) ** 2 * share_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
     power = body_for(over * current * share, survey.limits)
@@ -247,8 +249,8 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     each = sum(volts_at(die, target) for die in part.dice) / said.series
     for count in range(said.series - 1, 0, -1):
         strings, rest = divmod(said.series * said.parallel, count)
-        over = lamp.feed_volts - count * each
-        if rest or over < LEAST_HEADROOM * lamp.feed_volts:
+        over = lamp.joint_volts - count * each
+        if rest or over < LEAST_HEADROOM * lamp.joint_volts:
             continue
         ohms = preferred.at_least(over / target, series)
         new = _with(survey, part._replace(dice=part.dice[:count]), ohms, over / ohms)
@@ -283,7 +285,7 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if part.one_resistor and part.parallel > 1
         else ()
     )
-    joint = part.feed.to if part.feed.to not in part.places else None
+    joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(over / target, survey.build.stock.series, 2):
             power = body_for(
@@ -303,7 +305,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None or lamp.part.resistor is None:
         return
     part = lamp.part
-    if lamp.part.resistor.place not in (part.place, *part.places, part.feed.to, part.back.to):
+    if lamp.part.resistor.place not in (part.place, *part.places, part.supply_leg.to, part.return_leg.to):
         return
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = _with(survey, lamp.part, value)

@@ -1,4 +1,4 @@
-"""What the faces for other programs have in common: how a file is named there, and what is told of a finding."""
+"""What the renderers for other programs have in common: how a file is named there, and what is told of a finding."""
 
 from __future__ import annotations
 

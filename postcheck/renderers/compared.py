@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from postcheck.comparison import Changed, Comparison, Moved, Part
 from postcheck.renderers.figures import show
-from postcheck.renderers.json_face import finding_json, question_json, whole_text
+from postcheck.renderers.json_renderer import finding_json, question_json, whole_text
 from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.streams import ascii_words
 from postcheck.renderers.words import STYLES, counted, question_words, safe

@@ -115,7 +115,7 @@ def _bench_row(row: BenchRow) -> tuple[str, ...]:
     ends = (f"{colour} to {pole}" for pole, colour in zip("+-", words.colours(row), strict=True) if colour)
     return (
         words.bench_name(row) + (f', marked "{words.text(row.label)}"' if row.label else ""),
-        ", ".join(ends), words.resistor(row), _both(words.touch(row)), _both(words.backwards(row)),
+        ", ".join(ends), words.resistor(row), _both(words.contact_test(row)), _both(words.backwards(row)),
         _both(words.setting(row)), "; ".join(words.through(row)),
     )  # fmt: skip
 

@@ -1,4 +1,4 @@
-"""Sentences that the text faces share, and text of the file made safe for them."""
+"""Sentences that the text renderers share, and text of the file made safe for them."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def safe(text: str, most: int = _LONGEST) -> str:
     """Text of the file as it may be shown: nothing in it steers a terminal or speaks to the runner of a CI log.
 
     Runners obey a line that begins with two colons, or that holds "##[" anywhere. Wrapping can bring any word to the
-    beginning of a line, so both are parted wherever they stand; a colon that is the last word, too, for a face may put
+    beginning of a line, so both are parted wherever they stand; a colon that is the last word, too, for a renderer may put
     its own behind it.
     """
     return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)|(?<!\S):$", ": ", harmless(text, most)))

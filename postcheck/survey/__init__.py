@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, PlaceFigures
     from postcheck.survey.network.figures import Electrics
     from postcheck.survey.post.figures import PassageFigures
-    from postcheck.survey.test_records.records import Proofs
+    from postcheck.survey.test_records.records import TestRecords
 
 __all__ = ["Survey"]
 
@@ -133,11 +133,11 @@ class Survey:
         return poor_light_differences(self.limits)
 
     @cached_property
-    def proofs(self) -> Proofs:
+    def test_records(self) -> TestRecords:
         """What was tested, and measured currents against computed ones."""
-        from postcheck.survey.test_records.records import Proofs  # noqa: PLC0415
+        from postcheck.survey.test_records.records import TestRecords  # noqa: PLC0415
 
-        return Proofs(self.wiring, self.bench, self.limits, self.today)
+        return TestRecords(self.wiring, self.bench, self.limits, self.today)
 
     @cached_property
     def access(self) -> tuple[Reached, ...]:
@@ -156,4 +156,4 @@ class Survey:
             return {}
         from postcheck.survey.closing.coverage import closings  # noqa: PLC0415
 
-        return closings(self.wiring, self.bench, self.proofs, self.access, places)
+        return closings(self.wiring, self.bench, self.test_records, self.access, places)

@@ -52,6 +52,7 @@ def reported_figures(survey: Survey) -> Figures:
         "places": {
             name: {"heat": place.heat, "rise": place.rise, "air": place.hottest}
             for name, place in survey.places.items()
+            if electrics.supplies or not electrics.failed  # without currents there is no heat to tell
         },
         "strips": {name: _strip(strip) for name, strip in electrics.strips.items()},
         "loads": {
@@ -84,7 +85,7 @@ def reported_figures(survey: Survey) -> Figures:
 def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
     if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
         row: ReportedLamp = {
-            "nominal": None, "lowest": None, "highest": None, "alone": None, "joints": lamp.feed_volts,
+            "nominal": None, "lowest": None, "highest": None, "alone": None, "joints": lamp.joint_volts,
             "lead_drop": None, "resistor": None, "resistor_highest": None, "air": lamp.hottest, "fate": "destroyed",
         }  # fmt: skip
         return row
@@ -94,7 +95,7 @@ def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
         "lowest": lamp.lowest,
         "highest": lamp.highest,
         "alone": lamp.alone,
-        "joints": lamp.feed_volts,
+        "joints": lamp.joint_volts,
         "lead_drop": max(lamp.lead_drop, 0.0),
         "resistor": lamp.resistor_nominal if held else None,
         "resistor_highest": lamp.resistor_highest if held else None,
@@ -150,13 +151,13 @@ def _passage(passage: PassageFigures) -> ReportedPassage:
         "bore": passage.passage.bore,
     }
     if passage.turn_borne is not None:
-        lives = [
-            life
-            for life, member in zip(passage.life, passage.members, strict=True)
+        bands = [
+            band
+            for band, member in zip(passage.cycles_to_failure, passage.members, strict=True)
             if member.wire is not None
         ]
         row["cycles"] = passage.cycles
-        row["life_least"], row["life_most"] = min(lives, default=(None, None))
+        row["life_least"], row["life_most"] = min(bands, default=(None, None))
         row["turn_borne"] = passage.turn_borne
         row["slack_needed"] = passage.slack_needed
     return row

@@ -46,8 +46,8 @@ class Consumer(NamedTuple):
     driver: Driver
     place: str
     places: tuple[str, ...]
-    supply: Leg
-    back: Leg
+    supply_leg: Leg
+    return_leg: Leg
     backwards: bool
     lead: bool
     fixed: bool
@@ -57,11 +57,11 @@ class Consumer(NamedTuple):
     @property
     def legs(self) -> tuple[Leg, Leg]:
         """Its two legs, that of the supply side first."""
-        return self.supply, self.back
+        return self.supply_leg, self.return_leg
 
     def leg(self, side: Side) -> Leg:
         """Its leg on one side."""
-        return self.supply if side == "supply" else self.back
+        return self.supply_leg if side == "supply" else self.return_leg
 
 
 class FineWire(NamedTuple):
@@ -104,7 +104,7 @@ def _consumers(
 ) -> Iterator[Consumer]:
     for part in parts.all:
         kind, driver = kind_of(part), drivers[part.circuit]
-        supply, back = node(driver.circuit, part.feed.to), node(driver.return_net, part.back.to)
+        supply, back = node(driver.circuit, part.supply_leg.to), node(driver.return_net, part.return_leg.to)
         common = part.entry if isinstance(part, LampPart) and part.colour else part.name
         share = part.share if isinstance(part, LampPart) else "lead"
         lead = part.lead
@@ -132,7 +132,7 @@ def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) 
             if leg in found:
                 found[leg] = found[leg]._replace(carries=(*found[leg].carries, part.name))
                 continue
-            data = part.feed if leg.side == "supply" else part.back
+            data = part.supply_leg if leg.side == "supply" else part.return_leg
             through = passages.of_leg(names, leg.start, data.to) if consumer.lead else ()
             found[leg] = FineWire(
                 *names,

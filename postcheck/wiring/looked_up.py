@@ -111,11 +111,14 @@ class _Gatherer:
 
     def _legs(self, name: str, lead: Lead | None, place: str, last: str | None = None) -> dict[str, Any]:
         if lead is None:
-            return {"feed": LegPart(0.0, None, place, None), "back": LegPart(0.0, None, last or place, None)}
+            return {
+                "supply_leg": LegPart(0.0, None, place, None),
+                "return_leg": LegPart(0.0, None, last or place, None),
+            }
         wires: list[str | None] = [*lead.wires] if lead.wires else [lead.wire or self.build.usual.lead] * 2
         colours = [*(lead.colours or []), None, None]
         legs = {}
-        for position, (side, own) in enumerate((("feed", lead.feed), ("back", lead.back))):
+        for position, (side, own) in enumerate((("supply_leg", lead.feed), ("return_leg", lead.back))):
             leg = own or Leg()
             wire = leg.wire or wires[position]
             length = leg.length if leg.length is not None else lead.length
@@ -129,7 +132,7 @@ class _Gatherer:
             legs[side] = LegPart(
                 length or 0.0,
                 self.wire(wire) if wire else None,
-                leg.to or lead.to or (place if side == "feed" else last or place),
+                leg.to or lead.to or (place if side == "supply_leg" else last or place),
                 leg.colour or colours[position],
             )
         return legs
@@ -219,7 +222,7 @@ class _Gatherer:
                 )
             )
         legs = self._legs(name, lamp.lead, lamp.places[0] if lamp.places else lamp.place, last)
-        links = tuple(self._legs(name, link, lamp.place)["feed"] for link in lamp.links or ())
+        links = tuple(self._legs(name, link, lamp.place)["supply_leg"] for link in lamp.links or ())
         common: dict[str, Any] = {
             "entry": name, "said": lamp, "place": lamp.place, "places": tuple(lamp.places or (lamp.place,)), "kind": lamp.kind,
             "parallel": lamp.parallel, "one_resistor": lamp.one_resistor, "matched": lamp.matched, "links": links,
@@ -270,9 +273,9 @@ class _Gatherer:
 
 
 def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[str, LegPart]:
-    """The legs of one colour of a lamp: each has a feed of its own, and the last colour of the lead is what they share.
+    """The legs of one colour of a lamp: each has a supply leg of its own, and the last colour of the lead is what they share.
 
-    Where the lead has another number of colours, which feed has which is not said.
+    Where the lead has another number of colours, which supply leg has which is not said.
     """
     assert lamp.dice is not None
     said = (lamp.lead.colours if lamp.lead is not None else None) or ()
@@ -282,8 +285,10 @@ def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[s
     own = lamp.lead or Lead()
     feed, back = own.feed or Leg(), own.back or Leg()
     return {
-        "feed": legs["feed"]._replace(colour=said[number] if each else feed.colour),
-        "back": legs["back"]._replace(colour=back.colour or (said[-1] if len(said) > 1 else None)),
+        "supply_leg": legs["supply_leg"]._replace(colour=said[number] if each else feed.colour),
+        "return_leg": legs["return_leg"]._replace(
+            colour=back.colour or (said[-1] if len(said) > 1 else None)
+        ),
     }
 
 

@@ -78,8 +78,8 @@ class LampPart(NamedTuple):
     matched: bool
     resistor: ResistorPart | None
     resistor_path: Path
-    feed: LegPart
-    back: LegPart
+    supply_leg: LegPart
+    return_leg: LegPart
     links: tuple[LegPart, ...]
     wanted: float | None
     behaviour: str | None
@@ -115,8 +115,8 @@ class StripPart(NamedTuple):
     chains: tuple[tuple[tuple[DieData, ...], float], ...]
     trace: float | None
     through: float | None
-    feed: LegPart
-    back: LegPart
+    supply_leg: LegPart
+    return_leg: LegPart
     source: str
 
     @property
@@ -153,8 +153,8 @@ class LoadPart(NamedTuple):
     most: float
     starting: float | None
     lowest: float | None
-    feed: LegPart
-    back: LegPart
+    supply_leg: LegPart
+    return_leg: LegPart
 
     @property
     def entry(self) -> str:

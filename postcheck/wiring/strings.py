@@ -44,5 +44,5 @@ def _at_joint(lamp: LampPart) -> bool:
     """Whether a resistor sits at the joint of its own leg, away from the lamp."""
     if lamp.resistor is None or _beside(lamp):
         return False
-    leg = lamp.feed if lamp.resistor.side == "supply" else lamp.back
+    leg = lamp.supply_leg if lamp.resistor.side == "supply" else lamp.return_leg
     return lamp.resistor.place == leg.to

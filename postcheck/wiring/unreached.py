@@ -126,7 +126,7 @@ def _sits_with(lamp: LampPart, passed: dict[str, tuple[str, str]]) -> bool:
     """Whether a resistor sits with its lamp, at a joint of its lead, or at an end of a passage that the lead goes through."""
     assert lamp.resistor is not None
     return lamp.resistor.place in {
-        lamp.place, *lamp.places, lamp.feed.to, lamp.back.to, *passed.get(lamp.entry, ()),
+        lamp.place, *lamp.places, lamp.supply_leg.to, lamp.return_leg.to, *passed.get(lamp.entry, ()),
     }  # fmt: skip
 
 

@@ -48,7 +48,7 @@ def test_worked_resistors(on: str, ohms: float) -> None:
     # worked in a lab notebook for 1.7 V and 20 mA: 215, 365, 515 and 1115 ohm, the next of E12 above
     answer = resistor("1.7 V at 20 mA", on, current="20 mA", rated="30 mA")
     assert answer.figures["ohms"].value == ohms
-    # the same note's 24 V case gives off 22.3 V x 18.6 mA = 0.41 W: a quarter watt is not enough
+    # the same note's 24 V case dissipates 22.3 V x 18.6 mA = 0.41 W: a quarter watt is not enough
     if on == "24 V":
         assert answer.figures["power"].value == pytest.approx(0.41, rel=0.02)
         assert answer.figures["body"].value > 0.25

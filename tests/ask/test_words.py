@@ -140,7 +140,7 @@ def test_the_help_of_a_question_has_its_worked_example(question: str) -> None:
         (["bore"], "the following arguments are required: BORE, WHAT"),
         (["bore", "5 mm"], "required: WHAT"),
         (["bore", "5 V", "ptfe-28"], "the bore: '5 V' is a voltage"),
-        (["bore", "5", "ptfe-28"], "the bore: '5' bears no unit"),
+        (["bore", "5", "ptfe-28"], "the bore: '5' has no unit"),
         (["bore", "inf mm", "ptfe-28"], "no size of a real thing"),
         (["bore", "-5 mm", "ptfe-28"], "negative"),
         (["bore", "0 mm", "ptfe-28"], "it has to be above zero"),

@@ -37,8 +37,8 @@ def test_the_words_hold_what_the_hand_needs() -> None:
     assert "'hub'" in finding.says
     assert "'base'" in finding.says
     assert "'red' to +" in finding.says
-    assert f"{known.touch.volts:.3g} V" in finding.says
-    assert finding.figures["current"].value == known.touch.amps
+    assert f"{known.contact_test.volts:.3g} V" in finding.says
+    assert finding.figures["current"].value == known.contact_test.amps
     assert re.search(rf"test it at {known.setting.volts:g} V with the limit at 2 mA", finding.remedy or "")
     # (12.6 - 1.7) V over 2 mA, and the 5 % of the resistor: 5.7 kohm, and the next of the E12 series is 6.8
     assert "12 V through 6.8 kohm" in (finding.remedy or "")
@@ -50,7 +50,7 @@ def test_of_several_strings_behind_one_resistor_the_share_of_one_is_told() -> No
     (finding,) = told(survey)
     known = survey.bench.figures(survey.bench.leads["lamp", "lamp"])
     assert known is not None
-    assert finding.figures["current"].value == pytest.approx(known.touch.amps / 3, rel=1e-6)
+    assert finding.figures["current"].value == pytest.approx(known.contact_test.amps / 3, rel=1e-6)
     assert "through one string" in finding.says
 
 
@@ -132,12 +132,12 @@ def test_whatever_hangs_there_every_tap_has_figures_or_none(supply: str, parts: 
         assert refused.problems  # said in plain words, as a short of its own lines or a supply of no volts  # noqa: PT017
         return
     told(survey)
-    for tap in (*survey.bench.leads.values(), *survey.bench.lines.values()):
-        known = survey.bench.figures(tap)
+    for test_point in (*survey.bench.leads.values(), *survey.bench.lines.values()):
+        known = survey.bench.figures(test_point)
         if known is None:
             assert supply in ('kind = "adaptor"', 'kind = "battery"')
             continue
-        assert known.touch.amps >= 0.0
+        assert known.contact_test.amps >= 0.0
         assert known.setting is None or known.setting.limit >= 1e-3
 
 

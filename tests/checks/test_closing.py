@@ -12,13 +12,13 @@ import postcheck
 from postcheck.checks import closing, measured, test_records
 from postcheck.description.problems import BuildError
 from postcheck.description.subjects import subjects
-from postcheck.renderers import json_face, plain_text, terminal
+from postcheck.renderers import json_renderer, plain_text, terminal
 from postcheck.report import FileReport, Finding
 from postcheck.survey import Survey
 from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.survey.small import TEXT, adaptor, lamp, survey
 from tests.survey.test_closing import BOW_RUNS
-from tests.survey.test_test_records import proof
+from tests.survey.test_test_records import record
 
 from .run import run
 
@@ -36,7 +36,7 @@ def build(extra: str = "", lamps: str | None = None) -> str:
     ).replace('[place.bow]\n', '[place.bow]\nsurface = "40 cm2"\n')  # fmt: skip
 
 
-PROVEN = proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', hours='"24 h"', date="2026-11-20")
+PROVEN = record(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', hours='"24 h"', date="2026-11-20")
 
 
 def test_a_place_is_refused_until_all_in_it_is_proven() -> None:
@@ -111,7 +111,7 @@ def test_nothing_is_closed_of_a_place_that_is_not_there() -> None:
 def test_how_warm_it_gets_is_vital_once_nobody_can_change_it() -> None:
     hot = build(PROVEN).replace('surface = "40 cm2"\naccess = "open"', 'access = "sealed"')
     warm = hot.replace('"1k5 1/4 W"', '"560 ohm 1/2 W"').replace("6.6 mA", "18 mA")
-    warm += proof(subject='"lights"', volts='"12 V"', current='"18 mA"', hours='"24 h"')
+    warm += record(subject='"lights"', volts='"12 V"', current='"18 mA"', hours='"24 h"')
     assert report(warm).verdict == "clear"
     assert report(warm, "bow").verdict == "incomplete"
     assert report(warm, "hull").verdict == "clear"  # elsewhere
@@ -151,7 +151,7 @@ def test_cautions_elsewhere_do_not_stop_a_place_from_being_closed() -> None:
     bow = {one.id: one.severity for one in report(text, "bow").findings}
     assert bow == {"ends.alike:hull": "caution", "closing.open:Harbour tender": "note"}
     circuits = "".join(
-        proof(subject=f'"{name}"', volts='"12 V"', current='"6.6 mA"') for name in ("lights", "signals")
+        record(subject=f'"{name}"', volts='"12 V"', current='"6.6 mA"') for name in ("lights", "signals")
     )
     hull = {one.id: one.severity for one in report(text + circuits, "hull").findings}
     assert hull == {"ends.alike:hull": "caution", "closing.open:Harbour tender": "stop"}
@@ -172,7 +172,7 @@ def test_cautions_elsewhere_do_not_stop_a_place_from_being_closed() -> None:
 def test_an_acceptance_of_what_closing_no_longer_looks_at_does_not_hang_in_the_air() -> None:
     accept = '[[accept]]\nfinding = "ends.alike:hull"\nreason = "told apart by length"\n'
     circuits = "".join(
-        proof(subject=f'"{name}"', volts='"12 V"', current='"6.6 mA"') for name in ("lights", "signals")
+        record(subject=f'"{name}"', volts='"12 V"', current='"6.6 mA"') for name in ("lights", "signals")
     )
     text = build(SIGNALS + BOTH + circuits + accept, ALIKE).replace('access = "cover"', 'access = "sealed"')
     assert "ends.alike:hull" in {one.id for one in report(text).findings if one.accepted}
@@ -184,9 +184,9 @@ def test_an_acceptance_of_what_closing_no_longer_looks_at_does_not_hang_in_the_a
 # the feed is 300 mm of AWG 28: 0.213 ohm/m of solid copper (ASTM B258), stranded some more
 @pytest.mark.parametrize(("measured", "found"), [("0.3 ohm", 0), ("1 ohm", 0), ("1.2 ohm", 1), ("12 ohm", 1)])
 def test_continuity_in_ohms(measured: str, found: int) -> None:
-    made = survey(extra=proof(subject='"feed"', continuity=f'"{measured}"'))
+    made = survey(extra=record(subject='"feed"', continuity=f'"{measured}"'))
     assert len(run(test_records, "proof.continuity", made)[0]) == found
-    lacks = report(build(proof(subject='"feed"', continuity=f'"{measured}"')), "hull")
+    lacks = report(build(record(subject='"feed"', continuity=f'"{measured}"')), "hull")
     (unproven,) = (one for one in lacks.findings if one.check == "closing.unproven")
     assert ("'feed'" in unproven.says) == bool(found)
 
@@ -209,7 +209,7 @@ def test_what_true_means_is_told_to_who_writes_something_else(line: str, told: s
 
 def test_the_resistors_of_several_strings_are_told_as_such() -> None:
     twins = lamp(at=" at hull").replace("place =", "parallel = 2\nplace =")
-    text = proof(subject='"bow lamp"', volts='"12 V"', current='"4 mA"')
+    text = record(subject='"bow lamp"', volts='"12 V"', current='"4 mA"')
     (finding,), _ = run(measured, "proof.current", survey(lamps=twins, extra=text))
     assert "It should take 12 mA to 14.3 mA through its resistors." in finding.says
     made = Survey(survey(lamps=twins).build, closing=["bow"])
@@ -250,14 +250,14 @@ def test_hostile_names_are_harmless_and_can_still_be_proven(name: str) -> None:
     name = name[:60]
     typed = json.dumps(name, ensure_ascii=False).replace("\x7f", "\\u007f")
     text = build(
-        proof(subject=typed, volts='"12 V"', current='"3 mA"', done=typed, polarity="false"),
+        record(subject=typed, volts='"12 V"', current='"3 mA"', done=typed, polarity="false"),
         lamp().replace('"bow lamp"', typed),
     )
     one = postcheck.check(postcheck.loads(text), closing=["bow"], today=DAY)
     assert {finding.check for finding in one.files[0].findings} >= {
         "proof.current", "proof.polarity", "closing.unproven",
     }  # fmt: skip
-    for shown in (plain_text.render(one), terminal.render(one, colour=False), json_face.render(one, "1")):
+    for shown in (plain_text.render(one), terminal.render(one, colour=False), json_renderer.render(one, "1")):
         assert not FORBIDDEN.search(shown.replace("\n", ""))
         assert "\n::" not in shown
     (unproven,) = (finding for finding in one.files[0].findings if finding.check == "closing.unproven")

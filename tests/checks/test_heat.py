@@ -56,7 +56,7 @@ def test_a_hot_resistor_against_the_wall():
     (finding,), _ = run(heat, "place.too-hot", hot)
     assert finding.severity == "caution"
     assert "beside the resistor of 'bow lamp'" in finding.says
-    # what it may give off there: the wall takes half of 85 K at its rating, and stands 60 + 10 degC beside it
+    # what it may dissipate there: the wall takes half of 85 K at its rating, and stands 60 + 10 degC beside it
     assert finding.remedy is not None
     may = float(finding.remedy.partition(" mW")[0].rpartition(" ")[2]) / 1e3
     rise = finding.figures["rise"].value

@@ -29,12 +29,12 @@ def test_what_burns_or_destroys_is_marked() -> None:
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.name)
 def test_only_a_stop_that_destroys_or_says_why_cannot_be_accepted(path: Path) -> None:
     build = postcheck.load(path)
-    found, _, _ = judge(Survey(build))
+    found = judge(Survey(build)).findings
     accepted = build.model_copy(
         update={"accept": [Accept(finding=finding.id, reason="as meant") for finding in found]}
     )
     dangerous = {check.name for check in CHECKS if check.dangerous}
-    for finding in judge(Survey(accepted))[0]:
+    for finding in judge(Survey(accepted)).findings:
         if finding.check.startswith("accept."):
             continue  # it speaks of an acceptance, and ends with it
         refused = finding.severity == "stop" and (finding.check in dangerous or finding.firm != "")
@@ -65,7 +65,7 @@ def test_only_a_stop_that_destroys_or_says_why_cannot_be_accepted(path: Path) ->
 def test_some_stops_are_refused_by_how_far_they_go(name: str, finding: str, refused: bool) -> None:
     build = postcheck.load(FAULTY[0].with_name(f"{name}.post.toml"))
     accepted = build.model_copy(update={"accept": [Accept(finding=finding, reason="as meant")]})
-    found = {one.id: one for one in judge(Survey(accepted))[0]}
+    found = {one.id: one for one in judge(Survey(accepted)).findings}
     assert found[finding].severity == "stop"
     assert (found[finding].accepted is None) == refused
     assert (f"accept.refused:{finding}" in found) == refused

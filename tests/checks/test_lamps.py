@@ -189,7 +189,7 @@ def test_matched_lamps_may_share():
     ]
 
 
-# -- constant current and its siblings: Kirchhoff's current law
+# -- constant current and parallel strings: Kirchhoff's current law
 
 
 @pytest.mark.parametrize(("steady", "told"), [("20 mA", False), ("22 mA", True)])

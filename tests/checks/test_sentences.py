@@ -25,8 +25,8 @@ WORDED = [check for check in CHECKS if check.wording]
 
 def facts_of(path: Path) -> list[Finding]:
     """The findings of a build that were made of facts."""
-    findings, _, _ = judge(Survey(postcheck.load(path), closing=to_be_closed(path), today=TODAY))
-    return [one for one in findings if one.case is not None]
+    judged = judge(Survey(postcheck.load(path), closing=to_be_closed(path), today=TODAY))
+    return [one for one in judged.findings if one.case is not None]
 
 
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)

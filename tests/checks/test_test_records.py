@@ -10,7 +10,7 @@ from postcheck.checks import measured, test_records
 from postcheck.survey import Survey
 from tests.survey.small import survey
 from tests.survey.test_closing import OF_THE_CIRCUIT
-from tests.survey.test_test_records import proof
+from tests.survey.test_test_records import record
 
 from .run import run
 
@@ -19,7 +19,7 @@ DAY = date(2026, 11, 25)
 
 def said(check: str, **keys: str) -> list[str]:
     module = measured if check == "proof.current" else test_records
-    findings, _ = run(module, check, survey(extra=proof(**keys)))
+    findings, _ = run(module, check, survey(extra=record(**keys)))
     return [finding.severity for finding in findings]
 
 
@@ -32,7 +32,7 @@ def test_a_wrong_current_is_a_caution_and_one_beyond_the_rating_a_stop(
 
 
 def test_what_would_explain_it_is_told() -> None:
-    made = survey(extra=proof(subject='"bow lamp"', volts='"12 V"', current='"2.14 mA"'))
+    made = survey(extra=record(subject='"bow lamp"', volts='"12 V"', current='"2.14 mA"'))
     (finding,), _ = run(measured, "proof.current", made)
     assert "Look for a resistor of 4.7 kohm instead of 1.5 kohm at 'bow lamp'." in (finding.remedy or "")
     assert finding.path == ("proof", 0, "current")
@@ -40,7 +40,7 @@ def test_what_would_explain_it_is_told() -> None:
 
 def test_without_its_volts_it_is_not_judged() -> None:
     findings, (question,) = run(
-        measured, "proof.current", survey(extra=proof(subject='"bow lamp"', current='"1 A"'))
+        measured, "proof.current", survey(extra=record(subject='"bow lamp"', current='"1 A"'))
     )
     assert findings == []
     assert "volts" in question.missing
@@ -53,13 +53,13 @@ def test_a_test_that_failed_is_a_stop(check: str, value: str, weight: list[str])
 
 
 def test_a_failed_test_that_was_mended_since_is_not_told() -> None:
-    text = proof(subject='"feed"', continuity="false") + proof(subject='"feed"', continuity="true")
+    text = record(subject='"feed"', continuity="false") + record(subject='"feed"', continuity="true")
     assert run(test_records, "proof.continuity", survey(extra=text)) == ([], [])
 
 
 def test_ohms_through_a_lamp_are_no_continuity() -> None:
     found, unknown = run(
-        test_records, "proof.continuity", survey(extra=proof(subject='"bow lamp"', continuity='"5 kohm"'))
+        test_records, "proof.continuity", survey(extra=record(subject='"bow lamp"', continuity='"5 kohm"'))
     )
     assert (found, len(unknown)) == ([], 1)
 
@@ -71,7 +71,7 @@ def test_insulation(measured: str, found: int) -> None:
 
 
 def test_a_proof_of_tomorrow() -> None:
-    build = survey(extra=proof(subject='"feed"', continuity="true", date="2026-11-26")).build
+    build = survey(extra=record(subject='"feed"', continuity="true", date="2026-11-26")).build
     assert len(run(test_records, "proof.future", Survey(build, today=DAY))[0]) == 1
     assert run(test_records, "proof.future", Survey(build, today=date(2026, 11, 26)))[0] == []
 

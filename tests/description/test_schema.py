@@ -113,7 +113,7 @@ def test_the_examples_of_the_readme_are_taken(text: str) -> None:
     assert refused(text) == []
 
 
-SHELF = """format = 1
+SHARED_LIBRARY = """format = 1
 use = ["lamps.toml"]
 [stock]
 series = "E24"
@@ -128,10 +128,10 @@ reason = "a working boat may wink"
 
 
 def test_a_workshop_file_is_taken_and_its_slips_are_seen() -> None:
-    Workshop.model_validate(tomli.loads(SHELF))
-    assert refused(SHELF, WORKSHOP) == []
+    Workshop.model_validate(tomli.loads(SHARED_LIBRARY))
+    assert refused(SHARED_LIBRARY, WORKSHOP) == []
     for old, new in (("E24", "E23"), ("0.05 mm", "0.05"), ("strand ", "strnad "), ("format = 1", "[build]")):
-        text = SHELF.replace(old, new, 1)
+        text = SHARED_LIBRARY.replace(old, new, 1)
         with pytest.raises(ValidationError):
             Workshop.model_validate(tomli.loads(text))
         assert refused(text, WORKSHOP) != []

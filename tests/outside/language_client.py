@@ -63,7 +63,7 @@ class Client:
             self._take(f"diagnostics of {uri}")
 
     def at(self, uri: str, line: int, character: int) -> dict[str, Any]:
-        """A position as the protocol words it, counted from nought."""
+        """A position as the protocol words it, counted from zero."""
         return {"textDocument": {"uri": uri}, "position": {"line": line, "character": character}}
 
     def ask(self, method: str, params: Any) -> Any:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from tests.outside.random_builds import SLOPE, SPICE_VT
 
-__all__ = ["COLOURS", "Builds", "Hung", "Strings", "deck", "make"]
+__all__ = ["COLOURS", "Builds", "Connected", "Strings", "deck", "make"]
 
 # Forward voltage least, typical, most at 20 mA, and typical at 5 mA; of a data sheet's kind, invented.
 COLOURS = {
@@ -59,7 +59,7 @@ class Strings(NamedTuple):
 
 
 @dataclass
-class Hung:
+class Connected:
     """What a bench supply feeds: strings straight on it, or behind `feed` and `back` ohm of conductors more."""
 
     key: tuple[str, str]
@@ -73,8 +73,8 @@ class Builds:
     """A build file, its leads by (kind, name), its lines by (circuit, place), and its supply."""
 
     toml: str
-    leads: dict[tuple[str, str], Hung]
-    lines: dict[tuple[str, str], Hung]
+    leads: dict[tuple[str, str], Connected]
+    lines: dict[tuple[str, str], Connected]
     volts: float
     highest: float
     ohms: float
@@ -82,7 +82,7 @@ class Builds:
     supply: str
 
 
-def deck(one: Hung, volts: float, ohms: float, corner: int, amps: float | None = None) -> str:
+def deck(one: Connected, volts: float, ohms: float, corner: int, amps: float | None = None) -> str:
     """One lead or line on a supply; `corner` as +1 lets lamps and resistors take most. `amps`: a current instead."""
     cards = ["* a lead at the bench"]
     for colour, (least, typical, most, low) in COLOURS.items():
@@ -158,8 +158,8 @@ class _Maker:
         self.seed = seed
         self.toml = ["format = 1", "", "[build]", f'name = "Lightship {seed}"', ""]
         self.runs: list[str] = []
-        self.leads: dict[tuple[str, str], Hung] = {}
-        self.lines: dict[tuple[str, str], Hung] = {}
+        self.leads: dict[tuple[str, str], Connected] = {}
+        self.lines: dict[tuple[str, str], Connected] = {}
         self.turn = seed
 
     def make(self, leads: int) -> Builds:
@@ -259,20 +259,25 @@ class _Maker:
             if own:
                 others = {"hub": self._run(f"{name}-return", "base", "hub")}
                 others["mast"] = self._run(f"{name}-return", "hub", "mast")
-        hung: dict[str, list[Strings]] = {name: [] for name in names}
+        connected: dict[str, list[Strings]] = {name: [] for name in names}
         for index, form in enumerate(forms):
-            self._lamp(f"lamp {number} {index}", names, form, len(forms) > 1, own, hung, negative)
+            self._lamp(f"lamp {number} {index}", names, form, len(forms) > 1, own, connected, negative)
         for name in names:
             for place in ("base", "hub", "mast"):
-                self._line(name, place, hung[name], feeds[name], others)
+                self._line(name, place, connected[name], feeds[name], others)
 
     def _line(
-        self, circuit: str, place: str, hung: list[Strings], feed: dict[str, float], back: dict[str, float]
+        self,
+        circuit: str,
+        place: str,
+        connected: list[Strings],
+        feed: dict[str, float],
+        back: dict[str, float],
     ) -> None:
         """The strings of a circuit as they are seen from its line at a place."""
         ways: dict[str, tuple[float, float]] = {}
         seen = []
-        for strings in hung:
+        for strings in connected:
             # a resistor at the joint or at the lamp is ahead; one in the base is passed or, from the base, still to come:
             # whoever stands at the very place has its free side in the hand, so it is out
             one = strings
@@ -286,12 +291,12 @@ class _Maker:
                 ways[strings.where] = (sum(feed[leg] for leg in legs), sum(back[leg] for leg in legs))
             seen.append(one)
         if len(ways) <= 1:  # two joints along one way share a part of it: left to the tests of whole builds
-            sort = "line " + "+".join(sorted({strings.seat for strings in hung}))
-            self.lines[circuit, place] = Hung((circuit, place), seen, sort, ways)
+            sort = "line " + "+".join(sorted({strings.seat for strings in connected}))
+            self.lines[circuit, place] = Connected((circuit, place), seen, sort, ways)
 
     def _lamp(
         self, name: str, circuits: list[str], form: str, among: bool, own: bool,
-        hung: dict[str, list[Strings]], negative: bool,
+        connected: dict[str, list[Strings]], negative: bool,
     ) -> None:  # fmt: skip
         rng, toml = self.rng, self.toml
         joint = "hub" if among else rng.choice(["hub", "hub", "mast"])
@@ -331,7 +336,7 @@ class _Maker:
             legs = [WIRES[wire] * length / 1000] * 2
             toml.append(f'lead = "{length} mm of {wire} to {joint}, red/black"')
         if form == "colours":
-            self._colours(name, circuits, chips, specs, legs, (seat, joint, tolerance), hung)
+            self._colours(name, circuits, chips, specs, legs, (seat, joint, tolerance), connected)
             return
         toml += [f'circuit = "{circuits[0]}"', f'kind = "{colour or "wheat"}"', f"series = {series}"]
         if seat != "none":
@@ -365,14 +370,14 @@ class _Maker:
             strings = strings._replace(own=strings.own + strings.feed, feed=0.0)
         if share == "nothing":
             strings = strings._replace(own=strings.own + strings.back, back=0.0)
-        hung[circuits[0]].append(strings)
+        connected[circuits[0]].append(strings)
         bare = strings if seat == "lamp" else strings._replace(chip=0.0, shared=0.0)
         sort = f"{form} {seat}{' negative' if negative else ''}"
-        self.leads["lamp", name] = Hung(("lamp", name), [bare], sort)
+        self.leads["lamp", name] = Connected(("lamp", name), [bare], sort)
 
     def _colours(
         self, name: str, circuits: list[str], chips: list[float], specs: list[str], legs: list[float],
-        seat: tuple[str, str, float], hung: dict[str, list[Strings]],
+        seat: tuple[str, str, float], connected: dict[str, list[Strings]],
     ) -> None:  # fmt: skip
         seated, joint, tolerance = seat
         kept = {}
@@ -381,8 +386,8 @@ class _Maker:
             strings = Strings(
                 f"{name} {colour}", f"rgb-{colour}", 1, 1, 0.0, chip, *legs, 0.0, tolerance, seated, joint
             )
-            hung[circuit].append(strings)
+            connected[circuit].append(strings)
             bare = strings if seated == "lamp" else strings._replace(chip=0.0)
-            self.leads["lamp", strings.name] = Hung(("lamp", strings.name), [bare], f"colours {seated}")
+            self.leads["lamp", strings.name] = Connected(("lamp", strings.name), [bare], f"colours {seated}")
         dice = ", ".join(f"{colour} = {{ {said} }}" for colour, said in kept.items())
         self.toml += ['kind = "smd-5050-rgb"', f"dice = {{ {dice} }}", ""]

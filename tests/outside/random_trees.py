@@ -112,7 +112,7 @@ def make(seed: int, lamps: int = 2, decks: int = 2, alike: bool = True, surface:
                 toml += [f'wire = "{wire}"', f'length = "{metres} m"']
                 edges.append(Edge(WIRES[wire][0] * metres, WIRES[wire][1] * metres, lies=(parent, place)))
             above[line, place] = (parent, len(edges) - 1)
-    hung = []
+    connected = []
     for number in range(lamps):
         circuit, place = r.choice(circuits), r.choice(places[1:])
         series = r.randint(1, 3) if volts > 6 else 1
@@ -138,8 +138,8 @@ def make(seed: int, lamps: int = 2, decks: int = 2, alike: bool = True, surface:
             while at != "base":
                 at, edge = above[line, at]
                 edges[edge].users.add(number)
-        hung.append(Lamp(f"lamp {number}", ohms, series, body, at_resistor))
-    return Tree("\n".join(toml) + "\n", volts, hung, [edge for edge in edges if edge.users], air)
+        connected.append(Lamp(f"lamp {number}", ohms, series, body, at_resistor))
+    return Tree("\n".join(toml) + "\n", volts, connected, [edge for edge in edges if edge.users], air)
 
 
 @dataclass

@@ -18,7 +18,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST
 from postcheck.wiring.data import DieData
 from tests.outside.random_builds import SLOPE
-from tests.outside.random_leads import COLOURS, FORMS, RATED, SEATS, Builds, Hung, Strings, deck, make
+from tests.outside.random_leads import COLOURS, FORMS, RATED, SEATS, Builds, Connected, Strings, deck, make
 from tests.outside.spice import operating_points
 
 BUILDS = 10
@@ -36,21 +36,23 @@ def deviation(ours: float, theirs: float) -> float:
     return max(0.0, abs(ours - theirs) - AMPS) / max(abs(theirs), AMPS)
 
 
-def warms(hung: Hung) -> bool:
-    return any((strings.colour or "").startswith("rgb") for strings in hung.strings)
+def warms(connected: Connected) -> bool:
+    return any((strings.colour or "").startswith("rgb") for strings in connected.strings)
 
 
 def compare(
     seed: int, volts: float, ohms: float, corner: int, folder: Path
-) -> list[tuple[Hung, list[float]]]:
+) -> list[tuple[Connected, list[float]]]:
     """Every current out of the supply and through every string; what ngspice found of each string."""
     builds, survey = case(seed)
-    taps = survey.bench.leads | survey.bench.lines
-    hung = [one for one in (*builds.leads.values(), *builds.lines.values()) if corner != 1 or not warms(one)]
-    points = operating_points([deck(one, volts, ohms, corner) for one in hung], folder)
+    test_points = survey.bench.leads | survey.bench.lines
+    connected = [
+        one for one in (*builds.leads.values(), *builds.lines.values()) if corner != 1 or not warms(one)
+    ]
+    points = operating_points([deck(one, volts, ohms, corner) for one in connected], folder)
     found = []
-    for one, spice in zip(hung, points, strict=True):
-        flow = survey.bench.rig(taps[one.key], guarded=False).flow(volts, CORNERS[corner], ohms)
+    for one, spice in zip(connected, points, strict=True):
+        flow = survey.bench.rig(test_points[one.key], with_resistors=False).flow(volts, CORNERS[corner], ohms)
         assert flow is not None, one
         names = [strings.name for strings in one.strings for _ in range(strings.parallel)]
         amps = through(one, spice)
@@ -61,7 +63,7 @@ def compare(
     return found
 
 
-def through(one: Hung, spice: dict[str, float]) -> list[float]:
+def through(one: Connected, spice: dict[str, float]) -> list[float]:
     return [
         spice[f"i(vp{position}_{number})"]
         for position, strings in enumerate(one.strings)
@@ -82,25 +84,25 @@ def test_every_lead_and_line_agrees_with_ngspice(seed: int, tmp_path: Path) -> N
 def test_the_full_supply_agrees_with_ngspice(seed: int, tmp_path: Path) -> None:
     """The highest volts through the supply's own resistance; where it gives no more, that current and no volts."""
     builds, survey = case(seed)
-    taps = survey.bench.leads | survey.bench.lines
+    test_points = survey.bench.leads | survey.bench.lines
     found = compare(seed, builds.highest, builds.ohms, 1, tmp_path)
     over = [one for one, amps in found if sum(amps) > builds.gives]
     assert bool(over) == (builds.supply == "limited")
     held = operating_points([deck(one, 0.0, 0.0, 1, builds.gives) for one in over], tmp_path)
     limited = {one.key: through(one, spice) for one, spice in zip(over, held, strict=True)}
     for one, amps in found:
-        known = survey.bench.figures(taps[one.key])
+        known = survey.bench.figures(test_points[one.key])
         assert known is not None
         true = limited.get(one.key, amps)
-        touch = known.touch
-        assert touch.volts == pytest.approx(builds.highest, rel=1e-12)
-        assert deviation(touch.amps, sum(true)) <= RELATIVE, one
+        contact_test = known.contact_test
+        assert contact_test.volts == pytest.approx(builds.highest, rel=1e-12)
+        assert deviation(contact_test.amps, sum(true)) <= RELATIVE, one
         if all(strings.colour for strings in one.strings):  # all of one rating: the worst gets most
             most = max(true)
-            assert deviation(touch.worst_amps, most) <= RELATIVE, one
-            assert touch.rated == pytest.approx(RATED, rel=1e-12)
+            assert deviation(contact_test.worst_amps, most) <= RELATIVE, one
+            assert contact_test.rated == pytest.approx(RATED, rel=1e-12)
             fate = "destroyed" if most > 5 * RATED else "too much" if most > 1.5 * RATED else "lights"
-            assert touch.outcome == (fate if most > 1e-4 else "dark")
+            assert contact_test.outcome == (fate if most > 1e-4 else "dark")
 
 
 def test_the_leads_are_of_every_sort() -> None:
@@ -155,7 +157,9 @@ def test_a_lamp_that_warms_itself_agrees_with_scipy(seed: int) -> None:
         if warms(one):
             lamp = next(lamp for lamp in survey.parts.lamps if lamp.name == one.key[1])
             for volts in (COLOURS[one.strings[0].colour or ""][0] + 0.1, builds.volts):
-                flow = survey.bench.rig(survey.bench.leads[one.key], guarded=False).flow(volts, EASIEST)
+                flow = survey.bench.rig(survey.bench.leads[one.key], with_resistors=False).flow(
+                    volts, EASIEST
+                )
                 assert flow is not None
                 assert deviation(flow.amps, settled(one.strings[0], volts, lamp.dice[0])) <= RELATIVE
                 compared += 1

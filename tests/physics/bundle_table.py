@@ -2,7 +2,7 @@
 
 Gap is to the best known radius, times are CPU time of this process, nothing kept from case to case. With `random` it
 packs N random bundles instead, checks every certificate by exact rational arithmetic and that no bound lies above an
-arrangement found, and seeks the slimmest bundle for one in ten of those that "cannot fit", at length for one in 200.
+arrangement found, and seeks the smallest enclosing circle for one in ten of those that "cannot fit", at length for one in 200.
 """
 
 import sys

@@ -315,7 +315,7 @@ series = 0
             "file.no-unit",
             8,
             8,
-            'the number 5 bears no unit; write a length in quotes with its unit, such as "260 mm"',
+            'the number 5 has no unit; write a length in quotes with its unit, such as "260 mm"',
         ),
         ("file.missing", 9, 1, "lamp number 2 has no 'place'; add it: where it sits"),
         ("file.out-of-range", 10, 10, "0 is out of range; it must be at least 1"),

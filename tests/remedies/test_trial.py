@@ -1,4 +1,4 @@
-"""What the proof of a remedy shows: it cures, harms nothing, and what goes with it is a consequence."""
+"""What the trial of a remedy shows: it cures, harms nothing, and what goes with it is a consequence."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Bores of our own invention, as the faces that draw them get them. Lengths in m."""
+"""Bores of our own invention, as the renderers that draw them get them. Lengths in m."""
 
 from __future__ import annotations
 

@@ -29,7 +29,7 @@ NAMES = {
     "empty": "",
     "blank": "   ",
 }
-# what may not reach a screen or a log, other than the line breaks and colours that the face itself sets
+# what may not reach a screen or a log, other than the line breaks and colours that the renderer itself sets
 FORBIDDEN = re.compile(
     "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffe\uffff\ufdd0-\ufdef\U0001fffe]"
 )

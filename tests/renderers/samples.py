@@ -1,4 +1,4 @@
-"""Reports of our own invention, as every face gets them."""
+"""Reports of our own invention, as every renderer gets them."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ UNREADABLE = FileReport(
     "unreadable",
     (
         Finding(
-            "file.no-unit", "stop", Subject("file", "post.bore"), "'5' bears no unit",
+            "file.no-unit", "stop", Subject("file", "post.bore"), "'5' has no unit",
             "The file cannot be judged until this is put right.", ("post", "bore"),
             remedy='write it with its unit, such as "260 mm"', where=Where("tender.post.toml", 9, 8),
         ),
@@ -147,5 +147,5 @@ RULES = (
         "lamp.no-resistor\nWhy: ...\n", "**Why:** ...\n",
     ),
     Help("passage.tight", "caution", "a bundle with little room", "It jams.", "passage.tight\n", "**Why:** ...\n"),
-    Help("file.no-unit", "stop", "A number bears no unit.", "A number bears no unit.", "file.no-unit\n", "...\n"),
+    Help("file.no-unit", "stop", "A number has no unit.", "A number has no unit.", "file.no-unit\n", "...\n"),
 )  # fmt: skip

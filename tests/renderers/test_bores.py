@@ -23,7 +23,7 @@ from tests.renderers.bores import CABLE, EMPTY, FITS, PICTURES, TIGHT, named
 from tests.renderers.hostile import FORBIDDEN, NAMES
 
 GOLDEN = Path(__file__).parent / "golden_bores"
-FACES = {
+RENDERERS = {
     "words.txt": bore_words.render,
     "screen-80.txt": lambda bores: bore_screen.render(bores, width=80, colour=False),
     "screen-44.txt": lambda bores: bore_screen.render(bores, width=44, colour=False),
@@ -37,11 +37,11 @@ drawn = pytest.mark.parametrize(
 )
 
 
-@pytest.mark.parametrize("face", FACES)
+@pytest.mark.parametrize("renderer", RENDERERS)
 @pytest.mark.parametrize("name", PICTURES)
-def test_a_bore_reads_as_agreed(name: str, face: str) -> None:
-    text = FACES[face](PICTURES[name])
-    file = GOLDEN / f"{name}.{face}"
+def test_a_bore_reads_as_agreed(name: str, renderer: str) -> None:
+    text = RENDERERS[renderer](PICTURES[name])
+    file = GOLDEN / f"{name}.{renderer}"
     if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
         GOLDEN.mkdir(exist_ok=True)
         file.write_bytes(text.encode("utf-8"))
@@ -51,7 +51,7 @@ def test_a_bore_reads_as_agreed(name: str, face: str) -> None:
 
 def test_no_golden_file_is_left_over() -> None:
     assert {file.name for file in GOLDEN.iterdir()} == {
-        f"{name}.{face}" for name in PICTURES for face in FACES
+        f"{name}.{renderer}" for name in PICTURES for renderer in RENDERERS
     }
 
 

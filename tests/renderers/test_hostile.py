@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from postcheck.renderers import catalogue_list, json_face, plain_text, terminal
+from postcheck.renderers import catalogue_list, json_renderer, plain_text, terminal
 from postcheck.renderers.words import safe
 from tests.renderers.hostile import FORBIDDEN, NAMES, report
 
@@ -53,11 +53,11 @@ def test_colour_adds_nothing_but_colour(name: str) -> None:
 
 @by_name
 def test_json_keeps_the_name(name: str) -> None:
-    text = json_face.render(report(name), "1")
+    text = json_renderer.render(report(name), "1")
     text.encode("ascii")
     shown = json.loads(text)["files"][0]["findings"][0]["subject"]["name"]
     assert shown == name.replace("\udc80", "\\udc80")
-    assert text.count("\n") == json_face.render(report("lamp"), "1").count("\n")
+    assert text.count("\n") == json_renderer.render(report("lamp"), "1").count("\n")
 
 
 @by_name
@@ -81,7 +81,7 @@ def test_any_name_is_harmless(name: str) -> None:
     assert not FORBIDDEN.search(plain + screen)
     assert commands(plain + screen) == []
     assert max(len(line) for line in screen.split("\n")) <= 40
-    json.loads(json_face.render(report(name), "1"))
+    json.loads(json_renderer.render(report(name), "1"))
 
 
 def test_an_ordinary_name_is_left_alone() -> None:

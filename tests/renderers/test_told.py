@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from postcheck.renderers import json_face, plain_text, terminal
+from postcheck.renderers import json_renderer, plain_text, terminal
 from postcheck.renderers.order import arrange
 from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Severity, Subject
 from postcheck.reported import Figures, no_figures
@@ -139,7 +139,7 @@ FINDING = [
 
 @pytest.mark.parametrize("name", REPORTS)
 def test_json_has_the_promised_keys_in_their_order(name: str) -> None:
-    document = json.loads(json_face.render(REPORTS[name], "1.2.3"))
+    document = json.loads(json_renderer.render(REPORTS[name], "1.2.3"))
     assert list(document) == ["postcheck", "format", "files"]
     assert (document["postcheck"], document["format"]) == ("1.2.3", 1)
     assert len(document["files"]) == len(REPORTS[name].files)
@@ -167,7 +167,7 @@ def test_json_numbers_are_finite() -> None:
     def refuse(word: str) -> None:
         pytest.fail(f"{word} is no JSON number")
 
-    text = json_face.render(Report((FileReport("f", "stop", (finding,), figures=rows),)), "1")
+    text = json_renderer.render(Report((FileReport("f", "stop", (finding,), figures=rows),)), "1")
     file = json.loads(text, parse_constant=refuse)["files"][0]
     assert file["findings"][0]["figures"] == {"good": {"value": 1.5, "unit": "A"}}
     assert file["findings"][0]["limit"] is None
@@ -199,8 +199,8 @@ def test_screens_of_unknown_figures_do_not_fail() -> None:
 
 def test_only_the_terminal_loads_rich() -> None:
     code = (
-        "import sys; from postcheck.renderers import json_face, plain_text, terminal, explain, catalogue_list, streams;"
-        "from postcheck.report import Report; plain_text.render(Report(())); json_face.render(Report(()), '1');"
+        "import sys; from postcheck.renderers import json_renderer, plain_text, terminal, explain, catalogue_list, streams;"
+        "from postcheck.report import Report; plain_text.render(Report(())); json_renderer.render(Report(()), '1');"
         "assert not {'rich', 'pydantic', 'numpy', 'logging'} & set(sys.modules), sorted(sys.modules);"
         "terminal.render(Report(()), width=80, colour=False, ascii=False); assert 'rich' in sys.modules"
     )

@@ -1,4 +1,4 @@
-"""What has to be proven before a place is closed, and which proof goes through what."""
+"""What has to be proven before a place is closed, and which test record goes through what."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from postcheck.survey import Survey
 from postcheck.survey.closing.coverage import Closing
 
 from .small import lamp, survey
-from .test_test_records import proof
+from .test_test_records import record
 
 RESISTOR_IN_THE_HULL = lamp(at=" at hull")
 BOW_RUNS = """
@@ -35,8 +35,8 @@ def lacking(place: str, extra: str = "", lamps: str | None = None) -> list[tuple
     return [(one.kind, one.name) for one in closing(place, extra, lamps).unproven]
 
 
-MEASURED = proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"')
-OF_THE_CIRCUIT = proof(subject='"lights"', volts='"12 V"', current='"6.6 mA"')
+MEASURED = record(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"')
+OF_THE_CIRCUIT = record(subject='"lights"', volts='"12 V"', current='"6.6 mA"')
 
 
 def test_nothing_is_asked_of_a_build_that_is_not_being_closed() -> None:
@@ -52,7 +52,7 @@ def test_at_closing_every_sealed_place_is_meant_and_no_other() -> None:
 def test_a_lamp_and_its_resistor_are_proven_by_its_own_current() -> None:
     assert lacking("bow") == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
     assert lacking("bow", MEASURED) == []
-    assert lacking("bow", proof(subject='"bow lamp"', hours='"24 h"')) == [
+    assert lacking("bow", record(subject='"bow lamp"', hours='"24 h"')) == [
         ("lamp", "bow lamp"),
         ("resistor", "bow lamp"),
     ]
@@ -64,7 +64,7 @@ def test_a_reading_outside_its_band_proves_nothing() -> None:
 
 
 def test_a_bare_lead_does_not_prove_a_resistor_that_sits_elsewhere() -> None:
-    bare = proof(subject='"bow lamp"', volts='"1.8 V"', current='"2 mA"')
+    bare = record(subject='"bow lamp"', volts='"1.8 V"', current='"2 mA"')
     assert ("resistor", "bow lamp") in lacking("hull", bare, RESISTOR_IN_THE_HULL)
     assert lacking("bow", bare, RESISTOR_IN_THE_HULL) == []
     assert ("resistor", "bow lamp") not in lacking("hull", MEASURED, RESISTOR_IN_THE_HULL)
@@ -76,12 +76,12 @@ def test_joints_and_conductors_are_proven_by_what_goes_through_them() -> None:
     # measured in the hull, the current goes through the joint there and not through the post
     at_hull = OF_THE_CIRCUIT + 'at = "hull"\n'
     assert lacking("hull", at_hull) == [("run", "feed"), ("run", "negative")]
-    ends = "".join(proof(subject=f'"{run}"', continuity="true") for run in ("feed", "negative"))
+    ends = "".join(record(subject=f'"{run}"', continuity="true") for run in ("feed", "negative"))
     assert lacking("hull", at_hull + ends) == []
 
 
 def test_a_broken_conductor_is_not_proven_by_having_been_tried() -> None:
-    broken = proof(subject='"feed"', continuity="false", done='"tried"')
+    broken = record(subject='"feed"', continuity="false", done='"tried"')
     assert ("run", "feed") in lacking("hull", broken)
 
 
@@ -101,13 +101,13 @@ def test_a_lamp_soldered_to_its_line_is_proven_whole_by_its_circuit() -> None:
 def test_a_circuit_proves_a_lamp_only_if_it_would_be_missed(count: int, seen: bool) -> None:
     """One of two equal lamps dark halves the current; one of twelve takes a twelfth, less than 5 % parts and the meter hide."""
     lamps = "".join(lamp().replace("bow lamp", f"bow {number}") for number in range(count))
-    whole = proof(subject='"lights"', volts='"12 V"', current=f'"{count * 6.6:.1f} mA"')
+    whole = record(subject='"lights"', volts='"12 V"', current=f'"{count * 6.6:.1f} mA"')
     kinds = {kind for kind, _ in lacking("bow", whole, lamps)}
     assert kinds == (set() if seen else {"lamp", "resistor"})
 
 
 def test_how_long_it_ran_is_the_longest_of_its_own_and_of_what_drives_it() -> None:
-    runs = proof(subject='"lights"', hours='"20 h"') + proof(subject='"main"', hours='"30 h"')
+    runs = record(subject='"lights"', hours='"20 h"') + record(subject='"main"', hours='"30 h"')
     (ran,) = closing("bow", MEASURED + 'hours = "1 h"\n' + runs).ran
     assert ran == ("bow lamp", 20 * 3600.0)  # nothing says that it hung on the supply
     (ran,) = closing("bow", OF_THE_CIRCUIT + runs).ran
@@ -141,9 +141,9 @@ def test_boards_plugs_and_spare_conductors_have_proofs_of_their_own() -> None:
         "winker": ("board", "winker"), "to the board": ("run", "to the board"), "reserve": ("run", "reserve"),
         "post plug": ("plug", "post plug"),
     }  # fmt: skip
-    tried = proof(subject='"winker"', done='"winked for an hour"')
+    tried = record(subject='"winker"', done='"winked for an hour"')
     tried += "".join(
-        proof(subject=f'"{name}"', continuity="true") for name in ("to the board", "reserve", "post plug")
+        record(subject=f'"{name}"', continuity="true") for name in ("to the board", "reserve", "post plug")
     )
     assert lacking("hull", FIXTURES + OF_THE_CIRCUIT + tried) == []
 
@@ -177,7 +177,7 @@ def several(count: int, wide: str = "") -> str:
 
 def test_a_circuit_is_asked_for_once_where_it_shows_every_lamp() -> None:
     assert asked("bow", lamps=several(3)) == [("circuit", "lights")]
-    whole = proof(subject='"lights"', volts='"12 V"', current='"19.8 mA"')
+    whole = record(subject='"lights"', volts='"12 V"', current='"19.8 mA"')
     assert lacking("bow", whole, several(3)) == []
     # one test is one test: a lone lamp is tried before it is joined
     assert asked("bow") == [("lamp", "bow lamp")]
@@ -198,9 +198,9 @@ def test_a_circuit_is_asked_for_once_where_it_shows_every_lamp() -> None:
 def test_what_a_circuits_reading_did_not_show_is_asked_for_itself() -> None:
     """Five take 30 to 36 mA (by the tolerance of the parts), four no more than 28.6, with the meter's 3 % 29.4."""
     assert asked("bow", lamps=several(5)) == [("circuit", "lights")]
-    high = proof(subject='"lights"', volts='"12 V"', current='"33 mA"')
+    high = record(subject='"lights"', volts='"12 V"', current='"33 mA"')
     assert asked("bow", high, several(5)) == []
-    low = proof(subject='"lights"', volts='"12 V"', current='"29.3 mA"')
+    low = record(subject='"lights"', volts='"12 V"', current='"29.3 mA"')
     assert asked("bow", low, several(5)) == [("lamp", f"bow {number}") for number in range(5)]
 
 
@@ -211,13 +211,13 @@ def test_of_two_places_one_test_of_a_circuit_serves_both() -> None:
 
 @pytest.mark.parametrize(("volts", "current"), [("0 V", "0 mA"), ("1 V", "0 mA"), ("1.4 V", "20 uA")])
 def test_a_current_that_lights_nothing_proves_nothing(volts: str, current: str) -> None:
-    dark = proof(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', hours='"24 h"')
+    dark = record(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', hours='"24 h"')
     assert lacking("bow", dark) == [("lamp", "bow lamp"), ("resistor", "bow lamp")]
-    of_all = proof(subject='"lights"', volts=f'"{volts}"', current=f'"{current}"', hours='"24 h"')
+    of_all = record(subject='"lights"', volts=f'"{volts}"', current=f'"{current}"', hours='"24 h"')
     assert set(lacking("hull", of_all)) == set(lacking("hull"))
 
 
-HELD = proof(subject='"bow lamp"', volts='"12 V"', current='"1 mA"', limit='"1 mA"')
+HELD = record(subject='"bow lamp"', volts='"12 V"', current='"1 mA"', limit='"1 mA"')
 
 
 def test_a_current_at_the_limit_is_that_of_a_short_as_well() -> None:
@@ -226,7 +226,7 @@ def test_a_current_at_the_limit_is_that_of_a_short_as_well() -> None:
     lit = HELD + 'hours = "24 h"\n'
     assert ("lamp", "bow lamp") not in lacking("bow", lit, at_hull)
     assert ("resistor", "bow lamp") in lacking("hull", lit, at_hull)
-    of_all = proof(subject='"lights"', volts='"12 V"', current='"1 mA"', limit='"1 mA"', hours='"24 h"')
+    of_all = record(subject='"lights"', volts='"12 V"', current='"1 mA"', limit='"1 mA"', hours='"24 h"')
     assert set(lacking("hull", of_all, at_hull)) == set(lacking("hull", "", at_hull))
 
 
@@ -246,17 +246,17 @@ def test_a_current_of_joined_circuits_is_that_of_both() -> None:
     alone = {kind for kind, name in lacking("bow", OF_THE_CIRCUIT) if name == "bow lamp"}
     assert alone == set()
     made = survey(lamps=lamp() + more, extra=JOINED)
-    tap = made.bench.lines["lights", "base"]
-    band = made.bench.expected(tap, 12.0, guarded=True)
+    test_point = made.bench.lines["lights", "base"]
+    band = made.bench.expected(test_point, 12.0, with_resistors=True)
     assert band is not None
-    whole = proof(subject='"circuit lights"', volts='"12 V"', current=f'"{band.usual * 1e3:.2f} mA"')
+    whole = record(subject='"circuit lights"', volts='"12 V"', current=f'"{band.usual * 1e3:.2f} mA"')
     left = set(lacking("bow", JOINED + whole, lamp() + more))
     assert {("lamp", "bow lamp"), ("resistor", "bow lamp")} <= left
 
 
 def test_a_joint_that_no_current_would_show_is_looked_at() -> None:
     lamps = "".join(lamp().replace("bow lamp", f"bow {number}") for number in range(12))
-    whole = proof(subject='"lights"', volts='"12 V"', current='"79.2 mA"')
+    whole = record(subject='"lights"', volts='"12 V"', current='"79.2 mA"')
     joints = [one for one in closing("hull", whole, lamps).unproven if one.kind == "joint"]
     assert len(joints) == 12
     assert all(one.unseen and one.ask == ("circuit", "lights") for one in joints)
@@ -268,7 +268,7 @@ def test_a_joint_that_no_current_would_show_is_looked_at() -> None:
 
 
 def test_a_board_is_not_proven_by_its_supply() -> None:
-    supply = proof(subject='"main"', done='"12.1 V with nothing on it"')
+    supply = record(subject='"main"', done='"12.1 V with nothing on it"')
     assert ("board", "winker") in lacking("hull", FIXTURES + supply)
-    failed = proof(subject='"winker"', done='"did not switch"', continuity="false")
+    failed = record(subject='"winker"', done='"did not switch"', continuity="false")
     assert ("board", "winker") in lacking("hull", FIXTURES + supply + failed)

@@ -16,23 +16,23 @@ from .small import lamp, survey
 STRING = lamp().replace('"smd-0402-red"', '"smd-0603-warm-white"').replace('"1k5 1/4 W"', '"390 ohm 1/4 W"')
 
 
-def proof(**said: str) -> str:
+def record(**said: str) -> str:
     return "\n[[proof]]\n" + "".join(f"{key} = {value}\n" for key, value in said.items())
 
 
 def reading(
     current: str, volts: str = "12 V", lamps: str | None = None, **said: str
 ) -> tuple[Survey, Reading]:
-    text = proof(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', **said)
+    text = record(subject='"bow lamp"', volts=f'"{volts}"', current=f'"{current}"', **said)
     made = survey(lamps=lamps, extra=text)
-    (one,) = made.proofs.readings
+    (one,) = made.test_records.readings
     return made, one
 
 
 def causes(current: str, lamps: str | None = None, volts: str = "12 V") -> list[Explanation]:
     made, one = reading(current, volts, lamps)
     assert one.fits is False
-    return list(made.proofs.explained(one))
+    return list(made.test_records.explained(one))
 
 
 def what(found: list[Explanation]) -> list[str]:
@@ -49,8 +49,8 @@ def test_a_reading_lies_in_its_band_or_not(current: str, fits: bool) -> None:
 
 
 def test_a_current_without_its_volts_is_not_judged() -> None:
-    made = survey(extra=proof(subject='"bow lamp"', current='"6.6 mA"'))
-    (one,) = made.proofs.readings
+    made = survey(extra=record(subject='"bow lamp"', current='"6.6 mA"'))
+    (one,) = made.test_records.readings
     assert (one.fits, one.missing) == (None, 'the bench voltage, such as volts = "12 V"')
 
 
@@ -82,7 +82,7 @@ def test_a_dark_string_is_half_the_current() -> None:
 def test_a_shorted_led_leaves_one_fewer() -> None:
     three = STRING.replace("place =", "series = 3\nplace =")
     two = survey(lamps=STRING.replace("place =", "series = 2\nplace ="))
-    amps = two.bench.expected(two.bench.leads["lamp", "bow lamp"], 12.0, guarded=False).usual
+    amps = two.bench.expected(two.bench.leads["lamp", "bow lamp"], 12.0, with_resistors=False).usual
     assert "short" in what(causes(f"{amps * 1e3:.2f} mA", three))
 
 
@@ -90,7 +90,7 @@ def test_a_shorted_led_leaves_one_fewer() -> None:
 def test_another_colour_in_the_string_is_told_by_its_volts() -> None:
     reds = STRING.replace("warm-white", "red").replace("place =", "series = 2\nplace =")
     whites = survey(lamps=STRING.replace("place =", "series = 2\nplace ="))
-    amps = whites.bench.expected(whites.bench.leads["lamp", "bow lamp"], 12.0, guarded=False).usual
+    amps = whites.bench.expected(whites.bench.leads["lamp", "bow lamp"], 12.0, with_resistors=False).usual
     made, one = reading(f"{amps * 1e3:.2f} mA", lamps=reds)
     assert one.fits is False
     from postcheck.survey.test_records.explained import _Case  # noqa: PLC0415 - all causes, not the best two
@@ -144,7 +144,7 @@ def test_a_resistor_in_the_bench_lead_counts() -> None:
     assert (own.fits, own.through) == (True, False)
     made, short = reading("1.76 mA", lamps=at_hull, through='"6k8"')
     assert short.fits is False
-    assert what(list(made.proofs.explained(short)))[0] == "short"  # 12 V / 6k8
+    assert what(list(made.test_records.explained(short)))[0] == "short"  # 12 V / 6k8
 
 
 def test_the_meter_may_be_out_by_its_limit() -> None:
@@ -161,22 +161,22 @@ def test_the_meter_may_be_out_by_its_limit() -> None:
 )  # fmt: skip
 def test_the_latest_counts(days: tuple[str | None, str | None], counts: int) -> None:
     text = "".join(
-        proof(
+        record(
             subject='"bow lamp"', volts='"12 V"', current=f'"{current} mA"', **({"date": day} if day else {})
         )
         for day, current in zip(days, ("6.5", "6.6"), strict=True)
     )
-    (one,) = survey(extra=text).proofs.readings
+    (one,) = survey(extra=text).test_records.readings
     assert one.position == counts
 
 
 def test_the_order_is_the_same_whichever_are_compared() -> None:
     """One without a date is as of the latest above it: here it is the latest, though dated ones stand below."""
     text = "".join(
-        proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', **({"date": day} if day else {}))
+        record(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', **({"date": day} if day else {}))
         for day in ("2026-03-03", None, "2026-03-01", "2026-03-02")
     )
-    (one,) = survey(extra=text).proofs.readings
+    (one,) = survey(extra=text).test_records.readings
     assert one.position == 1
 
 
@@ -185,7 +185,7 @@ def test_a_slip_of_a_decade_is_told_however_it_was_meant_to_be_tried(limit: dict
     """12 V less some 2.3 V of a red driven hard over 150 ohm is 65 mA; with a limit bare ends are possible as well."""
     made, one = reading("65 mA", lamps=lamp(at=" at hull"), **limit)
     assert len(one.expected) == 1 + len(limit)
-    first = made.proofs.explained(one)[0]
+    first = made.test_records.explained(one)[0]
     assert (first.what, first.value, first.given) == ("resistor", pytest.approx(150.0), 1500.0)
 
 
@@ -195,15 +195,15 @@ def test_what_no_meter_shows_is_no_fault(current: str, volts: str) -> None:
 
 
 def test_what_is_still_to_come_proves_nothing() -> None:
-    text = proof(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', date="2026-03-02")
+    text = record(subject='"bow lamp"', volts='"12 V"', current='"6.6 mA"', date="2026-03-02")
     build = survey(extra=text).build
-    assert Survey(build, today=date(2026, 3, 1)).proofs.readings == ()
-    assert len(Survey(build, today=date(2026, 3, 2)).proofs.readings) == 1
+    assert Survey(build, today=date(2026, 3, 1)).test_records.readings == ()
+    assert len(Survey(build, today=date(2026, 3, 2)).test_records.readings) == 1
 
 
 def test_what_is_not_there_cannot_be_proven() -> None:
     with pytest.raises(BuildError) as error:
-        survey(extra=proof(subject='"bow lmap"', at='"hul"'))
+        survey(extra=record(subject='"bow lmap"', at='"hul"'))
     assert [(problem.check, problem.path, problem.hint) for problem in error.value.problems] == [
         ("file.unknown-name", ("proof", 0, "subject"), "did you mean 'bow lamp'?"),
         ("file.unknown-name", ("proof", 0, "at"), "did you mean 'hull'?"),
@@ -221,8 +221,8 @@ def test_what_is_not_there_cannot_be_proven() -> None:
     ],
 )
 def test_anything_with_a_name_can_be_proven(words: str, kind: str) -> None:
-    made = survey(extra=proof(subject=f'"{words}"', hours='"24 h"'))
-    assert [known.kind for known in made.proofs.known.values()] == [kind]
+    made = survey(extra=record(subject=f'"{words}"', hours='"24 h"'))
+    assert [known.kind for known in made.test_records.known.values()] == [kind]
 
 
 def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
@@ -231,17 +231,17 @@ def test_a_lamp_of_several_colours_is_measured_by_colour() -> None:
         source = file.read()
     build = postcheck.loads(source)
     name = next(iter({lamp.entry for lamp in Survey(build).parts.lamps if lamp.colour}))
-    whole = postcheck.loads(source + proof(subject=f'"{name}"', volts='"12 V"', current='"5 mA"'))
-    assert "colours" in Survey(whole).proofs.readings[0].missing
-    one = postcheck.loads(source + proof(subject=f'"{name} red"', volts='"12 V"', current='"5 mA"'))
-    assert Survey(one).proofs.readings[0].missing == ""
+    whole = postcheck.loads(source + record(subject=f'"{name}"', volts='"12 V"', current='"5 mA"'))
+    assert "colours" in Survey(whole).test_records.readings[0].missing
+    one = postcheck.loads(source + record(subject=f'"{name} red"', volts='"12 V"', current='"5 mA"'))
+    assert Survey(one).test_records.readings[0].missing == ""
 
 
 def test_a_load_of_which_only_the_usual_current_is_known_has_a_spread() -> None:
     def fits(current: str, load: str = "") -> bool | None:
         hoist = f'[[load]]\nname = "hoist"\nkind = "motor"\ncircuit = "lights"\nplace = "hull"\ntypical = "30 mA"\n{load}\n'
-        text = hoist + proof(subject='"hoist"', volts='"12 V"', current=f'"{current}"')
-        (one,) = survey(extra=text).proofs.readings
+        text = hoist + record(subject='"hoist"', volts='"12 V"', current=f'"{current}"')
+        (one,) = survey(extra=text).test_records.readings
         return one.fits
 
     # 30 % either way (load.spread), and the meter's 3 %

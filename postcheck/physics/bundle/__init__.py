@@ -74,7 +74,7 @@ class Packing:
 def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort = QUICK) -> Packing:
     """Arrange round wires of these diameters in a circle, all in one unit of length.
 
-    Without a bore: the slimmest bundle found, verdict "fits". With one: "fits" (the arrangement is the proof),
+    Without a bore: the smallest enclosing circle found, verdict "fits". With one: "fits" (the arrangement is the proof),
     "cannot fit" (proven: `smallest_possible` is wider than the bore) or "not found" (neither); the search stops at
     the first arrangement that fits, so `diameter` is then at most the bore but not the least. Touching exactly
     counts as fitting, to 1e-9. Maximum outside diameters should be given.
@@ -82,7 +82,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
     Exact for up to three wires (Descartes' circle theorem). Otherwise a greedy layout, which settles most real bores,
     then a search from many starts, counted in work and never in time, with random numbers of its own and only
     + - * / and sqrt: the same answer on every machine. Up to 20 wires "quick" looks for a fit for about 0.1 s and up
-    to 40 for less than 0.5 s; before it gives up it looks for the slimmest bundle as if no bore were given, which takes
+    to 40 for less than 0.5 s; before it gives up it looks for the smallest enclosing circle as if no bore were given, which takes
     1 to 2 s. "long" does ten to twenty times the work for up to 40 wires, and less for more, down to two and a half
     times from 61 on (about 3 s; within 0.5 to 1 % of ten times the work); "light" does a quarter: enough where there is
     room. For up to 37 equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually

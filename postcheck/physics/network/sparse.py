@@ -3,7 +3,7 @@
 A network of positive conductances is eliminated node by node: a node with conductances c_j to its neighbours
 and e to earth is replaced by conductances c_j c_k / D between them and c_j e / D from them to earth, where
 D = e + sum c_j. This is LDL^T of the nodal matrix with L_ji = c_j / D, but without a single subtraction:
-every entry keeps its full relative accuracy, even where a dark lamp (1e-15 S) hangs on a wire (1e3 S)
+every entry keeps its full relative accuracy, even where a dark lamp (1e-15 S) is connected to a wire (1e3 S)
 (Grassmann, Taksar and Heyman 1985 for Markov chains; O'Cinneide 1993 for the accuracy).
 Negative conductances (constant power) are allowed; a pivot D <= 0 then tells that the state is past the nose.
 

@@ -49,11 +49,11 @@ def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
 
 def _row(row: BenchRow) -> tuple[Cell, ...]:
     danger = "danger" if row.fate in ("destroyed", "too much") else ""
-    bare = danger if row.guard in ("behind", "none") else ""
+    bare = danger if row.resistor_position in ("behind", "none") else ""
     return (
         _lead(row),
         Cell.of(words.resistor(row), class_=bare),
-        _pairs(words.touch(row), class_=danger),
+        _pairs(words.contact_test(row), class_=danger),
         _pairs(words.backwards(row)),
         _pairs(words.setting(row), class_="name"),
         Cell.of(*words.through(row)),

@@ -22,14 +22,15 @@ __all__ = [
     "ACCESS",
     "BENCH_RULES",
     "COLOUR_RULE",
-    "GUARDS",
     "HEADINGS",
+    "RESISTOR_POSITIONS",
     "asked",
     "backwards",
     "bench_name",
     "budget",
     "cautions",
     "colours",
+    "contact_test",
     "current",
     "cut_open",
     "do_not",
@@ -42,7 +43,6 @@ __all__ = [
     "tested_already",
     "text",
     "through",
-    "touch",
     "verdict",
     "way",
     "what_proves",
@@ -138,25 +138,25 @@ def colours(row: BenchRow) -> tuple[str, str]:
     return text(row.plus_colour, 24), text(row.minus_colour, 24)
 
 
-GUARDS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
+RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
 
 
 def resistor(row: BenchRow) -> str:
     """Where the resistor sits, seen from this end."""
     each = f"{row.strings} x " if row.strings > 1 else ""
     ohms = f"{each}{show(row.ohms, 'ohm')}, " if row.ohms is not None else ""
-    if row.guard == "ahead":
+    if row.resistor_position == "ahead":
         return f"{ohms}in the lead" if row.kind != "circuit" else "with the lamps"
-    if row.guard == "here":
+    if row.resistor_position == "here":
         return f"{ohms}{'go' if each else 'goes'} here: bare until {'they are' if each else 'it is'} on"
-    if row.guard == "behind":
+    if row.resistor_position == "behind":
         return f"{ohms}at {text(row.seat, 40)}: this end is bare"
-    return "none: this end is bare" if row.guard == "none" else "has none"
+    return "none: this end is bare" if row.resistor_position == "none" else "has none"
 
 
-def touch(row: BenchRow) -> tuple[str, str]:
+def contact_test(row: BenchRow) -> tuple[str, str]:
     """What the full supply does, the right way round: the outcome, and the figures."""
-    driven = f"{show(row.touch_amps, 'A')} at {show(row.touch_volts, 'V')}"
+    driven = f"{show(row.contact_amps, 'A')} at {show(row.contact_volts, 'V')}"
     outcome = {
         "lights": "stands it",
         "dark": "stays dark",
@@ -250,7 +250,7 @@ def what_proves(item: ClosingItem) -> str:
 
 
 def tested_already(item: ClosingItem) -> str:
-    """What its latest proof says, and what is still wrong with it."""
+    """What its latest test record says, and what is still wrong with it."""
     said = [show(item.measured, "A") if item.measured is not None else "proven" if item.done else "", item.on]
     if item.why_not not in ("", "not tested"):
         said.append(f"- {item.why_not}" if any(said) else item.why_not)

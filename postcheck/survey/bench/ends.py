@@ -89,7 +89,7 @@ class _Ends:
         return self.joints.root(Node(self.wiring.nets.at(line, place), "")).net
 
     def _leg(self, consumer: Consumer, leg: Leg, part: Part, lead: Lead) -> ConductorEnd:
-        data, said = (part.feed, lead.feed) if leg.side == "supply" else (part.back, lead.back)
+        data, said = (part.supply_leg, lead.feed) if leg.side == "supply" else (part.return_leg, lead.back)
         own = (said.label or "").strip() if said is not None else ""
         line = consumer.driver.net(leg.side)
         return ConductorEnd(

@@ -1,12 +1,12 @@
-"""What is known of each tap, as plain frozen records. Currents in A, volts in V, resistances in ohm."""
+"""What is known of each test point, as plain frozen records. Currents in A, volts in V, resistances in ohm."""
 
 from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 
-__all__ = ["Backwards", "Band", "BenchFigures", "Setting", "Tester", "Touch"]
+__all__ = ["Backwards", "Band", "BenchFigures", "ContactTest", "Setting", "Tester"]
 
 
 class Band(NamedTuple):
@@ -17,7 +17,7 @@ class Band(NamedTuple):
     most: float
 
 
-class Touch(NamedTuple):
+class ContactTest(NamedTuple):
     """The full supply on the ends, the right way round: its highest volts, the current at worst, and what comes of it.
 
     `worst`: the lamp that fares worst, with its share and its rating; empty where there is none. Of `amps`, what the
@@ -65,12 +65,12 @@ class Tester(NamedTuple):
 
 
 class BenchFigures(NamedTuple):
-    """Everything of one tap. `guarded`: the current to expect from the usual volts through the resistors that belong there."""
+    """Everything of one test point. `with_resistors`: the current to expect from the usual volts through the resistors that belong there."""
 
-    tap: Tap
+    test_point: TestPoint
     usual_volts: float
-    touch: Touch
+    contact_test: ContactTest
     backwards: Backwards
     setting: Setting | None
     tester: Tester | None
-    guarded: Band | None
+    with_resistors: Band | None

@@ -1,4 +1,4 @@
-"""A bench supply on a tap, and nothing else: the network of what hangs there, solved at any voltage and corner."""
+"""A bench supply on a test point, and nothing else: the network of what is connected there, solved at any voltage and corner."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Collection, Container
 from typing import NamedTuple
 
 from postcheck.physics.network import Circuit, Network, Solution, Source
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.netlist import Netlist, NetlistBuilder, Slot, State
 from postcheck.wiring import Wiring
@@ -31,26 +31,30 @@ class Flow(NamedTuple):
 
 
 class Rig:
-    """What hangs on a tap. `guarded`: with the resistors that sit elsewhere or at this very end in their place.
+    """What is connected to a test point. `with_resistors`: with the resistors that sit elsewhere or at this very end in their place.
 
     `opened`, `shorted`: strings (lamp, number) that have failed open, or have a die that conducts like wire.
     """
 
     def __init__(
-        self, wiring: Wiring, parts: Parts, tap: Tap, *, guarded: bool = False,
+        self, wiring: Wiring, parts: Parts, test_point: TestPoint, *, with_resistors: bool = False,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
     ) -> None:  # fmt: skip
-        bare = frozenset() if guarded else frozenset(name for name, guard in tap.guards if guard != "ahead")
-        self.tap = tap
-        wanted = {name for name, _ in tap.guards}
+        bare = (
+            frozenset()
+            if with_resistors
+            else frozenset(name for name, position in test_point.resistor_positions if position != "ahead")
+        )
+        self.test_point = test_point
+        wanted = {name for name, _ in test_point.resistor_positions}
         lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
         state = State(
-            f"bench supply on '{tap.name}'",
-            frozenset(tap.circuits),
+            f"bench supply on '{test_point.name}'",
+            frozenset(test_point.circuits),
             open_strings=opened,
             short_strings=shorted,
         )
-        self._netlist = _BenchNetlist(wiring, parts, state).connected(tap, wanted, bare)
+        self._netlist = _BenchNetlist(wiring, parts, state).connected(test_point, wanted, bare)
         self._network: Network | None = None
         self._last: Solution | None = None
         self._lamps = {lamp.name: lamp for lamp in lamps if lamp.dice}
@@ -97,18 +101,18 @@ class Rig:
 
 
 class _BenchNetlist(NetlistBuilder):
-    """The part of the network behind a tap, with a bench supply instead of the build's own."""
+    """The part of the network behind a test point, with a bench supply instead of the build's own."""
 
-    def connected(self, tap: Tap, names: Container[str], bare: Collection[str]) -> Netlist:
-        """All that is connected to the tap; `names`: of the lamps; `bare`: of those without their resistors."""
+    def connected(self, test_point: TestPoint, names: Container[str], bare: Collection[str]) -> Netlist:
+        """All that is connected to the test point; `names`: of the lamps; `bare`: of those without their resistors."""
         wiring = self.wiring
         clips = [
             (_POLES[sign], wiring.node(end.line, end.place))
-            for sign, end in (("+", tap.plus), ("-", tap.minus))
+            for sign, end in (("+", test_point.plus), ("-", test_point.minus))
         ]
         for pole, node in clips:
             self.tie(node, pole)
-        if tap.kind == "circuit":  # a lead of its own is not joined yet
+        if test_point.kind == "circuit":  # a lead of its own is not joined yet
             behind = wiring.wires.reached(node for _, node in clips)
             self.lay(edge for edge in wiring.edges if edge.kind != "channel" and edge.a in behind)
         plus, minus = (self.number(_POLES[sign]) for sign in "+-")
@@ -120,9 +124,9 @@ class _BenchNetlist(NetlistBuilder):
         self.connect(
             consumer
             for consumer in wiring.consumers
-            if tap.string in (None, consumer.string)
-            and (consumer.name in names if consumer.kind == "lamp" else consumer.name in tap.others)
-            and consumer.driver.circuit in tap.circuits
+            if test_point.string in (None, consumer.string)
+            and (consumer.name in names if consumer.kind == "lamp" else consumer.name in test_point.others)
+            and consumer.driver.circuit in test_point.circuits
         )
         return self.netlist()
 

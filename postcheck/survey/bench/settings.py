@@ -1,4 +1,4 @@
-"""What the full supply does to a tap, and the setting of a bench supply that cannot hurt and still lights it."""
+"""What the full supply does to a test point, and the setting of a bench supply that cannot hurt and still lights it."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from math import ceil, floor, inf, log10
 
 from postcheck.limits import Limits
 from postcheck.physics import preferred
-from postcheck.survey.bench.figures import Band, Setting, Tester, Touch
+from postcheck.survey.bench.figures import Band, ContactTest, Setting, Tester
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
 from postcheck.survey.network.dice import destroyed
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["band", "setting", "tester", "touch"]
+__all__ = ["band", "contact_test", "setting", "tester"]
 
 # A bench supply is set in tenths of a volt, and rarely shows less than a milliamp.
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
@@ -52,18 +52,20 @@ def _band(flows: list[Flow]) -> Band:
     return Band(min(amps), amps[1], max(amps))
 
 
-def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limits: Limits) -> Touch:
+def contact_test(
+    rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limits: Limits
+) -> ContactTest:
     """The full supply (its highest volts, its own resistance, the most that it can give) put on the ends."""
     flow = rig.flow(volts, EASIEST, ohms)
     if flow is None:
-        return Touch(volts, 0.0, "unknown")
+        return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
         flow = _given(rig, volts, ohms, gives, flow)
     share = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
     amps = flow.amps * share
     strings = [(name, through * share) for name, through in flow.strings]
     if not strings:
-        return Touch(volts, amps, "lights" if amps > 0.0 else "dark")
+        return ContactTest(volts, amps, "lights" if amps > 0.0 else "dark")
     worst, most = max(strings, key=lambda string: string[1] / _rated(lamps[string[0]]))
     rated = _rated(lamps[worst])
     if any(destroyed(lamps[name].dice, through, limits) for name, through in strings):
@@ -72,7 +74,7 @@ def touch(rig: Rig, lamps: Lamps, volts: float, ohms: float, gives: float, limit
         outcome = "too much"
     else:
         outcome = "lights" if most >= limits.value("bench.lights") else "dark"
-    return Touch(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
+    return ContactTest(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
 
 
 def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0) -> Setting | None:
@@ -170,7 +172,7 @@ def _aim(rig: Rig, lamps: Lamps, limits: Limits) -> dict[str, float]:
         name: _rated(lamps[name])
         if lamps[name].dice[0].filament_volts
         else min(current, lamps[name].wanted or inf, _rated(lamps[name]))
-        for name, _ in rig.tap.guards
+        for name, _ in rig.test_point.resistor_positions
     }
 
 

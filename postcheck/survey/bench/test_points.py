@@ -11,16 +11,16 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LegPart, Parts, Path
 
-__all__ = ["Guard", "Tap", "TapEnd", "lead_taps", "line_taps"]
+__all__ = ["ResistorPosition", "TestPoint", "TestPointEnd", "lead_test_points", "line_test_points"]
 
-Guard = Literal["ahead", "here", "behind", "none"]
-"""Where the resistor of a lamp sits, seen from a tap: `ahead` (between here and the lamp, so it protects), `here` (at
+ResistorPosition = Literal["ahead", "here", "behind", "none"]
+"""Where the resistor of a lamp sits, seen from a test point: `ahead` (between here and the lamp, so it protects), `here` (at
 this very end: it protects what touches its free side), `behind` (nearer to the supply, so the end is bare), `none`."""
 
-_WEAKEST: tuple[Guard, ...] = ("behind", "none", "here", "ahead")
+_WEAKEST: tuple[ResistorPosition, ...] = ("behind", "none", "here", "ahead")
 
 
-class TapEnd(NamedTuple):
+class TestPointEnd(NamedTuple):
     """One of the two ends that a bench supply is put on: its line, the place, and its colour and wire where they are known."""
 
     line: str
@@ -29,10 +29,10 @@ class TapEnd(NamedTuple):
     wire: str | None = None
 
 
-class Tap(NamedTuple):
-    """A pair of ends. `kind`: lamp, strip, load (its own lead, before it is joined) or circuit (its line, with all that hangs there).
+class TestPoint(NamedTuple):
+    """A pair of ends. `kind`: lamp, strip, load (its own lead, before it is joined) or circuit (its line, with all that is connected there).
 
-    `plus` is the end that goes to the positive pole in the finished model. `guards`: each lamp behind it and where that
+    `plus` is the end that goes to the positive pole in the finished model. `resistor_positions`: each lamp behind it and where that
     lamp's resistor sits; `others`: strips and loads behind it. `circuits`: its own and those whose lines are joined to it.
     `string`: of one string's own lead, which it is; None for all strings together.
     """
@@ -41,19 +41,19 @@ class Tap(NamedTuple):
     name: str
     circuit: str
     path: Path
-    plus: TapEnd
-    minus: TapEnd
-    guards: tuple[tuple[str, Guard], ...]
+    plus: TestPointEnd
+    minus: TestPointEnd
+    resistor_positions: tuple[tuple[str, ResistorPosition], ...]
     others: tuple[str, ...] = ()
     label: str | None = None
     circuits: tuple[str, ...] = ()
     string: int | None = None
 
     @property
-    def guard(self) -> Guard:
+    def resistor_position(self) -> ResistorPosition:
         """That of the lamp which is protected least."""
-        held = {guard for _, guard in self.guards}
-        return next((guard for guard in _WEAKEST if guard in held), "ahead")
+        held = {position for _, position in self.resistor_positions}
+        return next((position for position in _WEAKEST if position in held), "ahead")
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -61,7 +61,7 @@ class Tap(NamedTuple):
         return tuple(dict.fromkeys((self.plus.place, self.minus.place)))
 
 
-def lead_taps(wiring: Wiring) -> Iterator[Tap]:
+def lead_test_points(wiring: Wiring) -> Iterator[TestPoint]:
     """The lead of every lamp (each colour of it), strip and load, at its joint: all of its strings together."""
     parts = {part.name: part for part in wiring.parts.all}
     for consumer in wiring.consumers:
@@ -69,16 +69,18 @@ def lead_taps(wiring: Wiring) -> Iterator[Tap]:
             continue
         part, driver = parts[consumer.name], consumer.driver
         lamp = isinstance(part, LampPart)
-        guards = ((part.name, _guard_of_lead(wiring, part)),) if isinstance(part, LampPart) else ()
-        sides = _end(driver.circuit, part.feed), _end(driver.return_net, part.back)
+        resistor_positions = (
+            ((part.name, _position_from_lead(wiring, part)),) if isinstance(part, LampPart) else ()
+        )
+        sides = _end(driver.circuit, part.supply_leg), _end(driver.return_net, part.return_leg)
         plus, minus = driver.ends(*sides)
-        yield Tap(
-            consumer.kind, part.name, driver.circuit, part.path, plus, minus, guards, () if lamp else (part.name,),
+        yield TestPoint(
+            consumer.kind, part.name, driver.circuit, part.path, plus, minus, resistor_positions, () if lamp else (part.name,),
             consumer.label or None, (driver.circuit,),
         )  # fmt: skip
 
 
-def line_taps(wiring: Wiring) -> Iterator[Tap]:
+def line_test_points(wiring: Wiring) -> Iterator[TestPoint]:
     """Every circuit at every place where a conductor of both its sides ends."""
     ends = _conductor_ends(wiring)
     connected = _connected(wiring.parts)
@@ -92,10 +94,21 @@ def line_taps(wiring: Wiring) -> Iterator[Tap]:
             here, there = (ends.get(wiring.node(line, place)) for line in (circuit, driver.return_net))
             if here is None or there is None:
                 continue
-            guards = tuple((lamp.name, _guard_at(wiring, lamp, place)) for lamp in lamps)
-            plus, minus = driver.ends(TapEnd(circuit, place, *here), TapEnd(driver.return_net, place, *there))
-            yield Tap(
-                "circuit", circuit, circuit, ("circuit", circuit), plus, minus, guards, others, None, joined
+            resistor_positions = tuple((lamp.name, _position_from(wiring, lamp, place)) for lamp in lamps)
+            plus, minus = driver.ends(
+                TestPointEnd(circuit, place, *here), TestPointEnd(driver.return_net, place, *there)
+            )
+            yield TestPoint(
+                "circuit",
+                circuit,
+                circuit,
+                ("circuit", circuit),
+                plus,
+                minus,
+                resistor_positions,
+                others,
+                None,
+                joined,
             )
 
 
@@ -128,37 +141,37 @@ def _conductor_ends(wiring: Wiring) -> dict[Node, tuple[str | None, str | None]]
     return ends
 
 
-def _end(line: str, leg: LegPart) -> TapEnd:
-    return TapEnd(line, leg.to, leg.colour, leg.wire.name if leg.wire else None)
+def _end(line: str, leg: LegPart) -> TestPointEnd:
+    return TestPointEnd(line, leg.to, leg.colour, leg.wire.name if leg.wire else None)
 
 
-def _guard_of_lead(wiring: Wiring, lamp: LampPart) -> Guard:
+def _position_from_lead(wiring: Wiring, lamp: LampPart) -> ResistorPosition:
     if lamp.resistor is None:
         return "none"
     if lamp.resistor.place in {lamp.place, *lamp.places}:
         return "ahead"
     # where the legs part, one that is said to be in the feed may sit at the end of the other: the string is the same
-    if lamp.resistor.place in {lamp.feed.to, lamp.back.to}:
+    if lamp.resistor.place in {lamp.supply_leg.to, lamp.return_leg.to}:
         return "here"
     return _threaded(wiring.build, lamp) or "behind"
 
 
-def _threaded(build: Build, lamp: LampPart) -> Guard | None:
+def _threaded(build: Build, lamp: LampPart) -> ResistorPosition | None:
     """A resistor at an end of a passage that the lead goes through sits in the lead."""
     assert lamp.resistor is not None
     through = (p for p in passages_of(build).values() if lamp.entry in p.through)
     return "ahead" if any(lamp.resistor.place in (p.start, p.end) for p in through) else None
 
 
-def _guard_at(wiring: Wiring, lamp: LampPart, place: str) -> Guard:
-    guard = _guard_of_lead(wiring, lamp)
-    if guard == "here":
+def _position_from(wiring: Wiring, lamp: LampPart, place: str) -> ResistorPosition:
+    position = _position_from_lead(wiring, lamp)
+    if position == "here":
         return "ahead"  # it sits between the line and its lead
-    if guard != "behind" or lamp.resistor is None:
-        return guard
+    if position != "behind" or lamp.resistor is None:
+        return position
     seat, side = lamp.resistor.place, lamp.resistor.side
     if seat == place:
         return "here"
     line = wiring.drivers[lamp.circuit].net(side)
-    joint = lamp.feed.to if side == "supply" else lamp.back.to
+    joint = lamp.supply_leg.to if side == "supply" else lamp.return_leg.to
     return "ahead" if wiring.passes(line, place, seat, joint) else "behind"

@@ -42,7 +42,7 @@ def _places(wiring: Wiring, kind: str, name: str) -> Iterator[str]:
 
 
 def _of_part(wiring: Wiring, part: Part) -> Iterator[str]:
-    yield from (part.place, *part.places, part.feed.to, part.back.to)
+    yield from (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
     if isinstance(part, LampPart) and part.resistor is not None:
         yield part.resistor.place
     for wire in wiring.wires_of.get(part.entry, ()):

@@ -54,7 +54,7 @@ def _consumers(wiring: Wiring) -> Iterator[Reached]:
                 yield Reached(kind, part.entry, place, _reach(build, place), path)
             if part.lead is not None and part.lead.fixed:
                 yield Reached("conductor", part.entry, part.place, "cut", (*path, "lead"))
-        for place in dict.fromkeys((part.feed.to, part.back.to)):
+        for place in dict.fromkeys((part.supply_leg.to, part.return_leg.to)):
             yield Reached("joint", part.name, place, _reach(build, place), part.path, part.lead is not None)
         if isinstance(part, LampPart) and part.resistor is not None:
             place = part.resistor.place

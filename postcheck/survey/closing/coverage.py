@@ -1,4 +1,4 @@
-"""What has to be proven before a place is closed, and which proof does it."""
+"""What has to be proven before a place is closed, and which test record does it."""
 
 from __future__ import annotations
 
@@ -8,16 +8,16 @@ from typing import NamedTuple
 
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.closing.access import Reached
 from postcheck.survey.test_records.readings import Known, Reading
-from postcheck.survey.test_records.records import Proofs
+from postcheck.survey.test_records.records import TestRecords
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.graph import Edge
 from postcheck.wiring.parts import LampPart, Part
 
-__all__ = ["Closing", "Needed", "closings", "origin_tap"]
+__all__ = ["Closing", "Needed", "closings", "origin_test_point"]
 
 
 # Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
@@ -29,7 +29,7 @@ _TRIED = ("done", "hours", "current", "polarity", "continuity")
 
 
 class Needed(NamedTuple):
-    """Something that has to be proven. `by`: the proof that does it, by its position in the file, None while none does.
+    """Something that has to be proven. `by`: the test record that does it, by its position in the file, None while none does.
 
     `ask`: kind and name of what to test for it; of several ways the plainest. `unseen`: the current that is asked for
     would hardly be less without it, so somebody has to look. `lamp`: the lamp that it is, or is a string of.
@@ -56,30 +56,32 @@ class Closing(NamedTuple):
 
     @property
     def unproven(self) -> tuple[Needed, ...]:
-        """What no proof covers yet."""
+        """What no test record covers yet."""
         return tuple(one for one in self.needed if one.by is None)
 
 
 def closings(
-    wiring: Wiring, bench: Bench, proofs: Proofs, access: Iterable[Reached], places: Iterable[str]
+    wiring: Wiring, bench: Bench, test_records: TestRecords, access: Iterable[Reached], places: Iterable[str]
 ) -> dict[str, Closing]:
     """The closing of each of these places."""
     held: dict[str, list[Reached]] = {place: [] for place in places}
     for one in access:
         if one.place in held:
             held[one.place].append(one)
-    covered = _Covered(wiring, bench, proofs) if held else None
+    covered = _Covered(wiring, bench, test_records) if held else None
     return covered.closings(held) if covered else {}
 
 
 class _Covered:
-    """What the proofs that hold go through."""
+    """What the test records that hold go through."""
 
-    def __init__(self, wiring: Wiring, bench: Bench, proofs: Proofs) -> None:
-        self.wiring, self.bench, self.proofs = wiring, bench, proofs
+    def __init__(self, wiring: Wiring, bench: Bench, test_records: TestRecords) -> None:
+        self.wiring, self.bench, self.test_records = wiring, bench, test_records
         self.build, self.parts = wiring.build, wiring.parts
         parts = wiring.parts
-        self.meter, self.lights = (proofs.limits.value(name) for name in ("proof.meter", "bench.lights"))
+        self.meter, self.lights = (
+            test_records.limits.value(name) for name in ("proof.meter", "bench.lights")
+        )
         self.lamps = {lamp.name: lamp for lamp in parts.lamps}
         self.on: dict[str, list[Part]] = {}
         for part in parts.all:
@@ -88,28 +90,29 @@ class _Covered:
         self.colours: dict[str, list[LampPart]] = {}
         for lamp in parts.lamps:
             self.colours.setdefault(lamp.entry, []).append(lamp)
-        self.good: dict[str, list[tuple[Reading, Tap]]] = {}
-        for reading in proofs.readings:
-            if reading.fits and reading.tap is not None:
+        self.good: dict[str, list[tuple[Reading, TestPoint]]] = {}
+        for reading in test_records.readings:
+            if reading.fits and reading.test_point is not None:
                 # of several, a current that lights none or that the supply's limit held shows nothing
-                if reading.tap.kind == "circuit" and (reading.held or reading.amps < self.lights):
+                if reading.test_point.kind == "circuit" and (reading.held or reading.amps < self.lights):
                     continue
-                for circuit in reading.tap.circuits:
-                    self.good.setdefault(circuit, []).append((reading, reading.tap))
+                for circuit in reading.test_point.circuits:
+                    self.good.setdefault(circuit, []).append((reading, reading.test_point))
         self.named: dict[tuple[str, str], Part] = {(kind_of(part), part.name): part for part in parts.all}
         self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
-        self.whole: dict[Tap, Band | None] = {}  # of a circuit with all that hangs there, at its usual volts
+        # of a circuit with all that is connected there, at its usual volts
+        self.whole: dict[TestPoint, Band | None] = {}
         self.joints: set[str] = set()  # circuits that are asked for by joints, in any of the places
         self.asked: set[str] = set()
         self.ways: dict[str, set[tuple[str, ...]]] = {}
         self.walked: dict[
             tuple[str, ...], int
-        ] = {}  # a conductor, pin or joint: the proof that goes through it
+        ] = {}  # a conductor, pin or joint: the test record that goes through it
         self.joined: dict[tuple[str, str], int] = {}  # a part at the place of its joint
         for circuit, pairs in self.good.items():
-            for reading, tap in pairs:
-                if tap.kind == "circuit" and tap.circuit == circuit:
-                    self._walk(reading, tap)
+            for reading, test_point in pairs:
+                if test_point.kind == "circuit" and test_point.circuit == circuit:
+                    self._walk(reading, test_point)
 
     def closings(self, held: dict[str, list[Reached]]) -> dict[str, Closing]:
         needed = {place: list(self._inside(inside)) for place, inside in held.items()}
@@ -140,15 +143,15 @@ class _Covered:
 
         A circuit is worth a test of its own for several of them, or where its joints ask for one anyhow.
         """
-        hung = [(one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in _LIT]
+        connected = [(one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in _LIT]
         shown: set[tuple[str, str]] = set()
-        for circuit in dict.fromkeys(part.circuit for _, part in hung):
-            mine = [(one, part) for one, part in hung if part.circuit == circuit]
+        for circuit in dict.fromkeys(part.circuit for _, part in connected):
+            mine = [(one, part) for one, part in connected if part.circuit == circuit]
             seen = {(one.kind, one.name) for one, part in mine if self._would_show(one, part)}
             if circuit in self.joints or len(seen) == len(mine) > 1:
                 shown |= seen
-        own = {(one.kind, one.lamp or one.name) for one, _ in hung}
-        asked = {one.lamp: one.ask for one, _ in reversed(hung) if one.lamp}
+        own = {(one.kind, one.lamp or one.name) for one, _ in connected}
+        asked = {one.lamp: one.ask for one, _ in reversed(connected) if one.lamp}
         for one in needed:
             lamp = ("lamp", one.name)
             if (one.kind, one.name) in shown or (one.kind == "resistor" and lamp in shown):
@@ -164,11 +167,11 @@ class _Covered:
 
         Even a rather low one: parts that fall by chance make up for each other, by the root of their number.
         """
-        tap = origin_tap(self.wiring, self.bench, part.circuit)
-        volts = self.bench.usual_volts(tap) if tap is not None else None
-        if tap is None or volts is None:
+        test_point = origin_test_point(self.wiring, self.bench, part.circuit)
+        volts = self.bench.usual_volts(test_point) if test_point is not None else None
+        if test_point is None or volts is None:
             return False
-        if one.by is None and any(other.plus.place == tap.plus.place for _, other in self.good.get(part.circuit, ())
+        if one.by is None and any(other.plus.place == test_point.plus.place for _, other in self.good.get(part.circuit, ())
                                   if other.kind == "circuit"):  # fmt: skip
             return False  # it was measured there, and that was not enough
         if isinstance(part, LampPart):
@@ -179,17 +182,19 @@ class _Covered:
         else:
             sort = (part.circuit, part.name, part.path)
         if sort not in self.shows:
-            self.shows[sort] = self._shown(tap, volts, frozenset((part.name,)), string=True)
+            self.shows[sort] = self._shown(test_point, volts, frozenset((part.name,)), string=True)
         return self.shows[sort]
 
-    def _shown(self, tap: Tap, volts: float, names: frozenset[str], *, string: bool = False) -> bool:
+    def _shown(
+        self, test_point: TestPoint, volts: float, names: frozenset[str], *, string: bool = False
+    ) -> bool:
         """Whether a rather low current at these volts would plainly be less without all these."""
-        if tap not in self.whole:
-            self.whole[tap] = self.bench.expected(tap, volts, guarded=True)
-        whole = self.whole[tap]
-        by_chance = sqrt(len(self._hung(tap)) or 1)
+        if test_point not in self.whole:
+            self.whole[test_point] = self.bench.expected(test_point, volts, with_resistors=True)
+        whole = self.whole[test_point]
+        by_chance = sqrt(len(self._connected(test_point)) or 1)
         return whole is not None and self._missed(
-            tap, names, volts, whole.usual - (whole.usual - whole.least) / by_chance, string=string
+            test_point, names, volts, whole.usual - (whole.usual - whole.least) / by_chance, string=string
         )
 
     # -- what is in the place
@@ -244,16 +249,18 @@ class _Covered:
 
     def _hides(self, lamp: LampPart) -> bool:
         """Whether the usual current of all its strings together may be had with one of them dark, or one LED shorted."""
-        tap = self.bench.leads.get(("lamp", lamp.name))
-        volts = self.bench.usual_volts(tap) if tap is not None else None
+        test_point = self.bench.leads.get(("lamp", lamp.name))
+        volts = self.bench.usual_volts(test_point) if test_point is not None else None
         whole = (
-            self.bench.expected(tap, volts, guarded=True) if tap is not None and volts is not None else None
+            self.bench.expected(test_point, volts, with_resistors=True)
+            if test_point is not None and volts is not None
+            else None
         )
-        if tap is None or volts is None or whole is None:
+        if test_point is None or volts is None or whole is None:
             return False
         first = frozenset({(lamp.name, 0)})
-        dark = self.bench.expected(tap, volts, guarded=True, opened=first)
-        short = self.bench.expected(tap, volts, guarded=True, shorted=first)
+        dark = self.bench.expected(test_point, volts, with_resistors=True, opened=first)
+        short = self.bench.expected(test_point, volts, with_resistors=True, shorted=first)
         return any(
             band is not None
             and band.least * (1.0 - self.meter) <= whole.usual <= band.most * (1.0 + self.meter)
@@ -263,10 +270,10 @@ class _Covered:
     def _read_strings(self, lamp: LampPart, *, through: bool = False) -> dict[int, int]:
         """Each string with a good reading of its own, and that reading."""
         return {
-            tap.string: reading.position
-            for reading, tap in self.good.get(lamp.circuit, ())
-            if tap.string is not None
-            and lamp.name in dict(tap.guards)
+            test_point.string: reading.position
+            for reading, test_point in self.good.get(lamp.circuit, ())
+            if test_point.string is not None
+            and lamp.name in dict(test_point.resistor_positions)
             and self._burns(reading, 1)
             and (reading.through or not through)
         }
@@ -289,22 +296,24 @@ class _Covered:
     def _goes_through(self, circuit: str) -> set[tuple[str, ...]]:
         """All that the current of a circuit goes through from where it begins, and that it would show."""
         if circuit not in self.ways:
-            tap = origin_tap(self.wiring, self.bench, circuit)
-            volts = self.bench.usual_volts(tap) if tap is not None else None
+            test_point = origin_test_point(self.wiring, self.bench, circuit)
+            volts = self.bench.usual_volts(test_point) if test_point is not None else None
             self.ways[circuit] = set()
-            if tap is not None and volts is not None:
-                behind, _ = self._behind(tap)
-                shown = {names: self._shown(tap, volts, names) for names in set(behind.values())}
+            if test_point is not None and volts is not None:
+                behind, _ = self._behind(test_point)
+                shown = {names: self._shown(test_point, volts, names) for names in set(behind.values())}
                 self.ways[circuit] = {by for by, names in behind.items() if shown[names]}
         return self.ways[circuit]
 
     def _ask_resistor(self, lamp: LampPart, by: int | None) -> tuple[str, str]:
         """Its circuit, where that would show it; else the lamp, tried through it."""
         itself = ("lamp", lamp.name)
-        tap = self.bench.leads.get(itself)
+        test_point = self.bench.leads.get(itself)
         shown = self._would_show(Needed("resistor", lamp.name, itself, by), lamp)
         return (
-            itself if tap is not None and (tap.guard == "ahead" or not shown) else ("circuit", lamp.circuit)
+            itself
+            if test_point is not None and (test_point.resistor_position == "ahead" or not shown)
+            else ("circuit", lamp.circuit)
         )
 
     def _part(self, one: Reached) -> Part:
@@ -327,13 +336,15 @@ class _Covered:
         `through`: one that came through its resistors.
         """
         count = part.parallel if isinstance(part, LampPart) else 1
-        for reading, tap in self.good.get(part.circuit, ()):
-            if through and (not reading.through or reading.held or part.name not in dict(tap.guards)):
+        for reading, test_point in self.good.get(part.circuit, ()):
+            if through and (
+                not reading.through or reading.held or part.name not in dict(test_point.resistor_positions)
+            ):
                 continue
-            if tap.kind == "circuit":
-                if self._would_be_missed(reading, tap, part.name, string=True):
+            if test_point.kind == "circuit":
+                if self._would_be_missed(reading, test_point, part.name, string=True):
                     return reading.position
-            elif tap.name == part.name and self._burns(reading, count):
+            elif test_point.name == part.name and self._burns(reading, count):
                 return reading.position
         strings = self._read_strings(part, through=through) if isinstance(part, LampPart) else {}
         return max(strings.values()) if len(strings) == count > 1 else None
@@ -343,60 +354,66 @@ class _Covered:
 
         What the supply's limit held may be a short, and of several strings one may be dark where that would not show.
         """
-        if (reading.held or reading.coarse) and not self._seen(reading):
+        if reading.coarse == "open" or ((reading.held or reading.coarse) and not self._seen(reading)):
             return False
         return reading.amps >= self.lights * strings
 
     def _seen(self, reading: Reading) -> bool:
-        """Whether somebody looked: proofs of the same say what was done, that it ran, or that it is the right way round."""
+        """Whether somebody looked: test records of the same say what was done, that it ran, or that it is the right way round."""
         return any(
             "done" in known.said
             or "hours" in known.said
             or ("polarity" in known.said and not self._spoilt(known, "polarity"))
-            for known in self.proofs.of(reading.kind, reading.name)
+            for known in self.test_records.of(reading.kind, reading.name)
         )
 
-    def _would_be_missed(self, reading: Reading, tap: Tap, *names: str, string: bool = False) -> bool:
-        volts = reading.proof.volts
+    def _would_be_missed(
+        self, reading: Reading, test_point: TestPoint, *names: str, string: bool = False
+    ) -> bool:
+        volts = reading.record.volts
         return volts is not None and self._missed(
-            tap,
+            test_point,
             frozenset(names),
             volts,
             reading.amps,
-            guarded=reading.through,
+            with_resistors=reading.through,
             ohms=reading.ohms,
             string=string,
         )
 
-    def _hung(self, tap: Tap) -> list[Part]:
-        """All that hangs on a tap's circuit and on those that are joined to it."""
-        return [part for circuit in tap.circuits for part in self.on.get(circuit, ())]
+    def _connected(self, test_point: TestPoint) -> list[Part]:
+        """All that is connected to a test point's circuit and to those that are joined to it."""
+        return [part for circuit in test_point.circuits for part in self.on.get(circuit, ())]
 
     def _missed(
-        self, tap: Tap, names: frozenset[str], volts: float, amps: float,
-        *, guarded: bool = True, ohms: float = 0.0, string: bool = False,
+        self, test_point: TestPoint, names: frozenset[str], volts: float, amps: float,
+        *, with_resistors: bool = True, ohms: float = 0.0, string: bool = False,
     ) -> bool:  # fmt: skip
-        """Whether a current of what is connected to a tap would be more than any without these, by what lights one of them.
+        """Whether a current of what is connected to a test point would be more than any without these, by what lights one of them.
 
         `string`: without one string of them.
         """
         most = 0.0
         strings = [lamp for name in names if (lamp := self.lamps.get(name)) is not None and lamp.parallel > 1]
-        if string and strings and len(self._hung(tap)) > MOST_TOLD_APART:
+        if string and strings and len(self._connected(test_point)) > MOST_TOLD_APART:
             return False
         if string and strings:
             opened = frozenset((lamp.name, 0) for lamp in strings)
-            band = self.bench.expected(tap, volts, guarded=guarded, ohms=ohms, opened=opened)
-            return band is not None and amps >= band.most * (1.0 + self.meter) + self.lights
-        if any(part.name not in names for part in self._hung(tap)):
-            if len(names) == 1 and len(self._hung(tap)) > MOST_TOLD_APART:
-                return False
-            without = tap._replace(
-                guards=tuple(pair for pair in tap.guards if pair[0] not in names),
-                others=tuple(other for other in tap.others if other not in names),
+            band = self.bench.expected(
+                test_point, volts, with_resistors=with_resistors, ohms=ohms, opened=opened
             )
-            if without.guards or without.others:
-                band = self.bench.expected(without, volts, guarded=guarded, ohms=ohms)
+            return band is not None and amps >= band.most * (1.0 + self.meter) + self.lights
+        if any(part.name not in names for part in self._connected(test_point)):
+            if len(names) == 1 and len(self._connected(test_point)) > MOST_TOLD_APART:
+                return False
+            without = test_point._replace(
+                resistor_positions=tuple(
+                    pair for pair in test_point.resistor_positions if pair[0] not in names
+                ),
+                others=tuple(other for other in test_point.others if other not in names),
+            )
+            if without.resistor_positions or without.others:
+                band = self.bench.expected(without, volts, with_resistors=with_resistors, ohms=ohms)
                 if band is None:
                     return False
                 most = band.most * (1.0 + self.meter)
@@ -413,13 +430,13 @@ class _Covered:
         return self._shows(lamp, through=True)
 
     def _tried(self, kind: str, name: str) -> int | None:
-        """A proof of its own that says that it was tried, and nothing against it."""
+        """A test record of its own that says that it was tried, and nothing against it."""
         dark = {
             reading.position
             for reading in self._own(kind, name)
             if reading.fits and reading.amps < self.lights
         }
-        for known in self.proofs.of(kind, name):
+        for known in self.test_records.of(kind, name):
             bad = any(self._spoilt(known, key) for key in ("polarity", "continuity"))
             if bad or any(reading.fits is False for reading in self._own(kind, name)):
                 return None
@@ -431,29 +448,33 @@ class _Covered:
         return None
 
     def _drives(self, board: str) -> int | None:
-        """A proof of a board; where none is about it, a reading that one of its circuits lights."""
-        if any(True for _ in self.proofs.of("board", board)):
+        """A test record of a board; where none is about it, a reading that one of its circuits lights."""
+        if any(True for _ in self.test_records.of("board", board)):
             return self._tried("board", board)
         for name, driver in self.wiring.drivers.items():
-            for reading, tap in self.good.get(name, ()) if driver.board == board else ():
-                if tap.kind == "circuit":
+            for reading, test_point in self.good.get(name, ()) if driver.board == board else ():
+                if test_point.kind == "circuit":
                     return reading.position
         return None
 
     def _own(self, kind: str, name: str) -> Iterator[Reading]:
-        return (reading for reading in self.proofs.readings if (reading.kind, reading.name) == (kind, name))
+        return (
+            reading for reading in self.test_records.readings if (reading.kind, reading.name) == (kind, name)
+        )
 
     def _spoilt(self, known: Known, key: str) -> bool:
         if key not in known.said:
             return False
         position = known.said[key]
-        held = self.proofs.whole(position) if key == "continuity" else self.build.proof[position].polarity
+        held = (
+            self.test_records.whole(position) if key == "continuity" else self.build.proof[position].polarity
+        )
         return held is False
 
     def _whole(self, kind: str, name: str) -> int | None:
-        """A proof of its own that it goes from end to end."""
-        for known in self.proofs.of(kind, name):
-            if "continuity" in known.said and self.proofs.whole(known.said["continuity"]):
+        """A test record of its own that it goes from end to end."""
+        for known in self.test_records.of(kind, name):
+            if "continuity" in known.said and self.test_records.whole(known.said["continuity"]):
                 return known.said["continuity"]
         return None
 
@@ -466,61 +487,65 @@ class _Covered:
         return walked[0] if by is None and None not in walked else by
 
     def _ran(self, lamp: LampPart) -> float:
-        """The longest of the latest runs of it, its circuit, board or supply, s; of the two last where a current shows that it hangs on them."""
+        """The longest of the latest runs of it, its circuit, board or supply, s; of the two last where a current shows that it is connected to them."""
         driver = self.wiring.drivers[lamp.circuit]
         subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
         if any(
-            tap.kind == "circuit" and self._would_be_missed(reading, tap, lamp.name)
-            for reading, tap in self.good.get(lamp.circuit, ())
+            test_point.kind == "circuit" and self._would_be_missed(reading, test_point, lamp.name)
+            for reading, test_point in self.good.get(lamp.circuit, ())
         ):
             subjects += [("board", driver.board or ""), ("supply", driver.supply or "")]
-        runs = (known.said.get("hours") for kind, name in subjects for known in self.proofs.of(kind, name))
+        runs = (
+            known.said.get("hours") for kind, name in subjects for known in self.test_records.of(kind, name)
+        )
         return max((self.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
 
     # -- the way of a current
 
-    def _walk(self, reading: Reading, tap: Tap) -> None:
-        """Mark what a circuit's current goes through between the meter and what hangs on it, as far as it would show that.
+    def _walk(self, reading: Reading, test_point: TestPoint) -> None:
+        """Mark what a circuit's current goes through between the meter and what is connected to it, as far as it would show that.
 
-        Where many hang there one of them does not show; then what was seen counts.
+        Where many are connected there one of them does not show; then what was seen counts.
         """
-        behind, joints = self._behind(tap)
-        looked = reading.proof.done is not None
+        behind, joints = self._behind(test_point)
+        looked = reading.record.done is not None
         shown: dict[frozenset[str], bool] = {}
 
         def goes(names: frozenset[str]) -> bool:
             if names not in shown:
-                shown[names] = looked or self._would_be_missed(reading, tap, *names)
+                shown[names] = looked or self._would_be_missed(reading, test_point, *names)
             return shown[names]
 
         for by, names in behind.items():
             if goes(names):
                 self.walked.setdefault(by, reading.position)
         for name, joint in joints:
-            if looked or self._would_be_missed(reading, tap, name, string=True):
+            if looked or self._would_be_missed(reading, test_point, name, string=True):
                 self.joined.setdefault((name, joint), reading.position)
 
-    def _behind(self, tap: Tap) -> tuple[dict[tuple[str, ...], frozenset[str]], list[tuple[str, str]]]:
-        """For each thing that a tap's current goes through the names of what hangs behind it; and all joints."""
+    def _behind(
+        self, test_point: TestPoint
+    ) -> tuple[dict[tuple[str, ...], frozenset[str]], list[tuple[str, str]]]:
+        """For each thing that a test point's current goes through the names of what is connected behind it; and all joints."""
         behind: dict[tuple[str, ...], set[str]] = {}
         joints: dict[tuple[str, str], None] = {}
-        for name, by, joint in self._way(tap):
+        for name, by, joint in self._way(test_point):
             joints[name, joint] = None
             if by:
                 behind.setdefault(by, set()).add(name)
         return {by: frozenset(names) for by, names in behind.items()}, list(joints)
 
-    def _way(self, tap: Tap) -> Iterator[tuple[str, tuple[str, ...], str]]:
-        """Each thing that hangs on a tap, what its current goes through, and its joint.
+    def _way(self, test_point: TestPoint) -> Iterator[tuple[str, tuple[str, ...], str]]:
+        """Each thing that is connected to a test point, what its current goes through, and its joint.
 
         Where there are two ways round, one of them is told: a current does not prove the other.
         """
-        place, circuit = tap.plus.place, self.wiring.drivers[tap.circuit]
+        place, circuit = test_point.plus.place, self.wiring.drivers[test_point.circuit]
         for side in ("supply", "return"):
             came = self.wiring.wires.paths_from(self.wiring.node(circuit.net(side), place))
-            for part in self._hung(tap):
+            for part in self._connected(test_point):
                 line = self.wiring.drivers[part.circuit].net(side)
-                joint = part.feed.to if side == "supply" else part.back.to
+                joint = part.supply_leg.to if side == "supply" else part.return_leg.to
                 node = self.wiring.node(line, joint)
                 if node not in came:
                     continue
@@ -530,10 +555,10 @@ class _Covered:
                 yield part.name, (), joint
 
 
-def origin_tap(wiring: Wiring, bench: Bench, circuit: str) -> Tap | None:
+def origin_test_point(wiring: Wiring, bench: Bench, circuit: str) -> TestPoint | None:
     """Where a circuit is measured: its line where it begins, else at the first place where both its lines end."""
     origin = wiring.drivers[circuit].place
-    first = next((tap for (name, _), tap in bench.lines.items() if name == circuit), None)
+    first = next((test_point for (name, _), test_point in bench.lines.items() if name == circuit), None)
     return bench.lines.get((circuit, origin or ""), first)
 
 

@@ -118,7 +118,7 @@ class _Faults:
             strip = next(strip for strip in self.parts.strips if strip.name == edge.name)
             if edge.kind == "trace":
                 return (strip.trace or 0.0) * strip.length
-            return (strip.feed if edge.number == 0 else strip.back).ohms(20.0)
+            return (strip.supply_leg if edge.number == 0 else strip.return_leg).ohms(20.0)
         return 0.0
 
     def _ahead(self, start: Node, place: str) -> set[Node]:
@@ -201,14 +201,14 @@ class _Faults:
             if feed is None:
                 continue
             ways = (feed.plus, feed.minus) if driver.positive else (feed.minus, feed.plus)
-            out, home = ways[0].get(consumer.supply.joint), ways[1].get(consumer.back.joint)
+            out, home = ways[0].get(consumer.supply_leg.joint), ways[1].get(consumer.return_leg.joint)
             if out is None or home is None or (isinstance(part, LampPart) and _limited(part)):
                 continue
-            fed = consumer.supply.joint if driver.positive else consumer.back.joint
+            fed = consumer.supply_leg.joint if driver.positive else consumer.return_leg.joint
             ahead = fed in feed.ahead and feed.fuse is not None and fed.place != feed.fuse.place
             air, bore = self._around(wire.through, ("lead", wire.name, wire.leg))
             own = wire.data.ohms(20.0)
-            rest = out + home + part.feed.ohms(20.0) + part.back.ohms(20.0) - own
+            rest = out + home + part.supply_leg.ohms(20.0) + part.return_leg.ohms(20.0) - own
             short = _Short(rest, own, wire.data.wire, 1, air, bore, None if ahead else feed.fuse)
             yield self._fault(feed, short, (wire.name, "lead", wire.path, wire.leg))
 
@@ -311,7 +311,7 @@ def _limited(lamp: LampPart) -> bool:
     """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
     if lamp.resistor is None:
         return False
-    leg = lamp.feed if lamp.resistor.side == "supply" else lamp.back
+    leg = lamp.supply_leg if lamp.resistor.side == "supply" else lamp.return_leg
     return lamp.resistor.place == leg.to and leg.to not in lamp.places
 
 

@@ -67,7 +67,7 @@ def _warmest_resistors(electrics: Electrics) -> dict[str, tuple[float, str]]:
         resistor = lamp.part.resistor
         if resistor is None or not resistor.power:
             continue
-        rise = TOUCHES * heat.resistor_rise(lamp.resistor_nominal * lamp.on_share, resistor.power)
+        rise = TOUCHES * heat.resistor_rise(lamp.resistor_nominal * lamp.duty_cycle, resistor.power)
         if rise > warmest.get(resistor.place, (0.0, ""))[0]:
             warmest[resistor.place] = (rise, lamp.name)
     return warmest

@@ -12,14 +12,14 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.parts import Parts
 
-__all__ = ["average_load", "delivered", "flows_of", "on_share", "share_in_resistor"]
+__all__ = ["average_load", "delivered", "duty_cycle", "flows_of", "share_in_resistor"]
 
 # A pulse up to this long (s) only counts by its average: film resistors stand 2.5 times their rating for 5 s
 # (short-time overload test of IEC 60115-1, from memory).
 SHORT = 1.0
 
 
-def on_share(build: Build, circuit: str) -> float:
+def duty_cycle(build: Build, circuit: str) -> float:
     """The share of the time that a circuit conducts; half where a flasher does not say."""
     said = build.circuit[circuit]
     if said.behaviour == "steady":
@@ -31,7 +31,7 @@ def on_share(build: Build, circuit: str) -> float:
 
 def share_in_resistor(build: Build, circuit: str) -> float:
     """The share of its peak heat that a resistor has to stand: the average, where no pulse is longer than a second."""
-    said, share = build.circuit[circuit], on_share(build, circuit)
+    said, share = build.circuit[circuit], duty_cycle(build, circuit)
     if said.behaviour == "dim":
         return share
     if said.behaviour == "flash" and said.rate and pulse.on_time(share, said.rate) <= SHORT:
@@ -65,7 +65,7 @@ def average_load(wiring: Wiring, name: str, everything_on: float, circuits: Mapp
 def _left_out(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> float:
     build = wiring.build
     amps = sum(
-        circuits.get(other, 0.0) * (1.0 - on_share(build, other))
+        circuits.get(other, 0.0) * (1.0 - duty_cycle(build, other))
         for other, driver in wiring.drivers.items()
         if driver.supply == name
     )

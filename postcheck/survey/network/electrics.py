@@ -6,7 +6,7 @@ from itertools import combinations
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
-from postcheck.survey.network.averages import average_load, delivered, flows_of, on_share, share_in_resistor
+from postcheck.survey.network.averages import average_load, delivered, duty_cycle, flows_of, share_in_resistor
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
@@ -22,12 +22,12 @@ from postcheck.survey.network.figures import (
 )
 from postcheck.survey.network.flicker import flicker_steps
 from postcheck.survey.network.misconnections import plug_faults, pole_faults
-from postcheck.survey.network.parallel_strings import sibling_faults
+from postcheck.survey.network.parallel_strings import parallel_string_faults
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import converter_volts, rated_current, source_of, volts_needed
 from postcheck.survey.network.warmest import warm_places
-from postcheck.survey.network.wrong_adaptor import swap_faults
+from postcheck.survey.network.wrong_adaptor import wrong_adaptor_faults
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
 from postcheck.wiring.parts import LampPart, LegPart, StripPart
@@ -82,8 +82,8 @@ class _Gauge:
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             heats=states.heat(typical),
-            siblings=sibling_faults(self.wiring, states, self.finder.nominal),
-            swaps=swap_faults(self.wiring, states, self.finder.nominal),
+            parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
+            wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,
             joined=tuple((one, two) for one, two in combinations(poles, 2) if poles[one] == poles[two]),
             shorted=tuple(name for name, (plus, minus) in poles.items() if plus == minus),
@@ -119,7 +119,7 @@ class _Gauge:
         position = positions[0]
         nominal = typical.solution.amps[position]
         within = typical.resistor(position) + typical.wires(position)
-        feed_volts, loss = self._way(lamp, typical)
+        joint_volts, loss = self._way(lamp, typical)
         rises = self.states.air(self.finder.nominal)
         air = [self.air.high + rises.get(place, 0.0) for place in typical.maker(position).places]
         highest, alone = span.highest, self._alone(lamp)
@@ -127,7 +127,7 @@ class _Gauge:
         return LampFigures(
             part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
             likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
-            shares=self._shares(lamp, typical), feed_volts=feed_volts, loss=loss,
+            shares=self._shares(lamp, typical), joint_volts=joint_volts, loss=loss,
             rated=max(
                 min(rated_at(die, celsius) for die, celsius in zip(lamp.dice, air, strict=True)),
                 LEFT * min(die.rated for die in lamp.dice),
@@ -135,8 +135,8 @@ class _Gauge:
             rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
             resistor_nominal=resistor_nominal, resistor_highest=resistor_highest,
             string_volts=abs(typical.across(position)) - abs(nominal) * within,
-            on_share=on_share(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
-            lead_drop=feed_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
+            duty_cycle=duty_cycle(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
+            lead_drop=joint_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
             strings=tuple(typical.solution.amps[one] for one in positions),
         )  # fmt: skip
 
@@ -167,7 +167,7 @@ class _Gauge:
         )
 
     def _alone(self, lamp: LampPart) -> float:
-        """Its current with nothing else on the lines; what shares a resistor or a constant current has siblings instead."""
+        """Its current with nothing else on the lines; what shares a resistor or a constant current has parallel strings instead."""
         steady = self.wiring.drivers[lamp.circuit].steady is not None
         if steady or (lamp.one_resistor and lamp.parallel > 1):
             return 0.0
@@ -187,7 +187,7 @@ class _Gauge:
 
     def _way(self, lamp: LampPart, typical: Solved) -> tuple[float, float]:
         """Volts between a lamp's joints, and those lost between the supply's poles (or output) and there."""
-        return self._way_of(lamp.circuit, lamp.feed, lamp.back, typical)
+        return self._way_of(lamp.circuit, lamp.supply_leg, lamp.return_leg, typical)
 
     def _way_of(self, circuit: str, feed: LegPart, back: LegPart, typical: Solved) -> tuple[float, float]:
         driver, node = self.wiring.drivers[circuit], self.wiring.node

@@ -13,14 +13,14 @@ __all__ = [
     "Electrics",
     "LampFigures",
     "LoadFigures",
+    "ParallelStringFault",
     "PlugFault",
     "PlugFigures",
     "RunFigures",
-    "SiblingFault",
     "Step",
     "StripFigures",
     "SupplyFigures",
-    "SwapFault",
+    "WrongAdaptorFault",
 ]
 
 
@@ -30,7 +30,7 @@ class LampFigures(NamedTuple):
     `nominal`: all on, typical parts. `lowest` and `highest`: stacked worst of all states. `likely_lowest` and
     `likely_highest`: root of the sum of squares of the single deviations.
     `shares`: the nominal currents of strings that share one resistor, the first with the least, the others with the
-    typical forward voltage. `feed_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
+    typical forward voltage. `joint_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
     supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
     `resistor_highest`: heat in its resistor while it is lit, `resistor_share`: how much of that it has to stand.
@@ -45,7 +45,7 @@ class LampFigures(NamedTuple):
     likely_lowest: float
     likely_highest: float
     shares: tuple[float, ...]
-    feed_volts: float
+    joint_volts: float
     loss: float
     rated: float
     rated_outside: float
@@ -53,7 +53,7 @@ class LampFigures(NamedTuple):
     resistor_nominal: float
     resistor_highest: float
     string_volts: float
-    on_share: float
+    duty_cycle: float
     resistor_share: float
     lead_drop: float
     strings: tuple[float, ...]
@@ -181,7 +181,7 @@ class Step(NamedTuple):
     rate: float | None
 
 
-class SiblingFault(NamedTuple):
+class ParallelStringFault(NamedTuple):
     """Strings side by side on a constant-current output, when one of them fails: what the worst of the others gets.
 
     `how`: open or short (one of its dice). `lamp`: the one that fails; `other` gets `current`, A, and is rated `rated`.
@@ -216,7 +216,7 @@ class PlugFault(NamedTuple):
     pin: int = 0
 
 
-class SwapFault(NamedTuple):
+class WrongAdaptorFault(NamedTuple):
     """Two adaptors with one socket: what the worst lamp (None: none) of the lower one gets from the higher one, A."""
 
     lower: str
@@ -250,8 +250,8 @@ class Electrics:
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
     heats: tuple[tuple[str, str, float], ...] = ()
-    siblings: tuple[SiblingFault, ...] = ()
-    swaps: tuple[SwapFault, ...] = ()
+    parallel_string_faults: tuple[ParallelStringFault, ...] = ()
+    wrong_adaptor_faults: tuple[WrongAdaptorFault, ...] = ()
     proven: bool = True
     joined: tuple[tuple[str, str], ...] = ()
     shorted: tuple[str, ...] = ()

@@ -17,7 +17,7 @@ from postcheck.physics.network import (
     String,
     forward_voltage,
 )
-from postcheck.survey.network.averages import average_load, delivered, flows_of, on_share
+from postcheck.survey.network.averages import average_load, delivered, duty_cycle, flows_of
 from postcheck.survey.network.elements import Corner, StringMaker
 from postcheck.survey.network.netlist import NO_RISES, Netlist
 from postcheck.survey.network.paths import Paths
@@ -71,7 +71,7 @@ class Heats:
             for position, slot in enumerate(netlist.slots)
             if slot.kind.endswith(" leg")
         }
-        self._share: dict[str, float] = {name: on_share(build, name) for name in build.circuit}
+        self._share: dict[str, float] = {name: duty_cycle(build, name) for name in build.circuit}
         self._strings: dict[str, tuple[_Term, ...]] = {
             lamp.name: tuple(self._of_lamp(lamp)) for lamp in parts.lamps
         }

@@ -29,7 +29,7 @@ def plug_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFau
     highest = corner._replace(supply=1)
     return tuple(
         fault._replace(pin=pin)
-        for how, plug, pin, state in _mishaps(wiring.build, states)
+        for how, plug, pin, state in _misconnections(wiring.build, states)
         for fault in _seen(wiring, states, state, highest, plug, how)
     )
 
@@ -61,7 +61,7 @@ def pole_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFau
     )  # fmt: skip
 
 
-def _mishaps(build: Build, states: States) -> Iterator[tuple[str, str, int, State]]:
+def _misconnections(build: Build, states: States) -> Iterator[tuple[str, str, int, State]]:
     for plug in build.plug:
         if plug.keyed is False and len(plug.pins) > 1 and plug.pins != plug.pins[::-1]:
             yield (

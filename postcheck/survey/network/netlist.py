@@ -179,7 +179,7 @@ class NetlistBuilder:
             assert isinstance(strip, StripPart)
             if edge.kind == "trace":
                 return strip.trace is None
-            return (strip.feed if edge.number == 0 else strip.back).wire is None
+            return (strip.supply_leg if edge.number == 0 else strip.return_leg).wire is None
         return edge.kind == "joint"
 
     def _wire(self, edge: Edge) -> Maker:
@@ -253,7 +253,7 @@ class NetlistBuilder:
 
     def _end(self, consumer: Consumer, leg: Leg, part: Part, shared: dict[Leg, Node]) -> Node:
         """The node at the beginning of a leg that is an element of its own."""
-        data = part.feed if leg.side == "supply" else part.back
+        data = part.supply_leg if leg.side == "supply" else part.return_leg
         if data.wire is None:
             return leg.joint
         if leg not in shared:
@@ -274,7 +274,7 @@ class NetlistBuilder:
         if string in self.state.open_strings:
             return
         inside, ends = [*lamp.links], []
-        for leg, data in zip(consumer.legs, (lamp.feed, lamp.back), strict=True):
+        for leg, data in zip(consumer.legs, (lamp.supply_leg, lamp.return_leg), strict=True):
             if users[leg] == 1:
                 inside.append(data)
                 ends.append(leg.joint)

@@ -7,15 +7,15 @@ from collections.abc import Iterator
 from postcheck.description.models import Build
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.figures import SiblingFault
+from postcheck.survey.network.figures import ParallelStringFault
 from postcheck.survey.network.states import States
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["sibling_faults"]
+__all__ = ["parallel_string_faults"]
 
 
-def sibling_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[SiblingFault, ...]:
+def parallel_string_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[ParallelStringFault, ...]:
     """For each such output the worst that one string open, and one die short, does to the strings that are left.
 
     Equal strings fail alike, so one of each sort is tried.
@@ -23,13 +23,16 @@ def sibling_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[Sibl
     return tuple(fault for circuit in wiring.drivers for fault in _on(circuit, wiring, states, corner))
 
 
-def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[SiblingFault]:
+def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[ParallelStringFault]:
     lamps = [
         lamp for lamp in wiring.parts.lamps if lamp.circuit == circuit and lamp.dice and not lamp.backwards
     ]
     if wiring.drivers[circuit].steady is None or sum(lamp.parallel for lamp in lamps) < 2:
         return
-    sorts = {(lamp.dice, lamp.resistor, lamp.parallel, lamp.feed.to, lamp.back.to): lamp for lamp in lamps}
+    sorts = {
+        (lamp.dice, lamp.resistor, lamp.parallel, lamp.supply_leg.to, lamp.return_leg.to): lamp
+        for lamp in lamps
+    }
     for how in ("open", "short"):
         found = [
             fault
@@ -48,7 +51,7 @@ def _worst_of(
     build: Build,
     states: States,
     corner: Corner,
-) -> SiblingFault | None:
+) -> ParallelStringFault | None:
     string = frozenset({(failing.name, 0)})
     state = states.everything._replace(
         name=f"'{failing.name}' {how}",
@@ -67,5 +70,5 @@ def _worst_of(
         amps = max((abs(amps) for amps in strings), default=0.0)
         rated = min(rated_at(die, hottest) for die in lamp.dice)
         if amps > 0.0 and rated > 0.0 and (worst is None or amps / rated > worst.current / worst.rated):
-            worst = SiblingFault(circuit, how, failing.name, lamp.name, amps, rated)
+            worst = ParallelStringFault(circuit, how, failing.name, lamp.name, amps, rated)
     return worst

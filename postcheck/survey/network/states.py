@@ -32,7 +32,7 @@ from postcheck.wiring.parts import Parts
 
 __all__ = ["SAME_RISE", "Climb", "States"]
 
-# Ohm: of what hangs on the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
+# Ohm: of what is connected to the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
 OPEN = 1e12
 # K to which the air of a place is known: a string moves by some 0.3 % a kelvin, so its current to less than 1e-9.
 SAME_RISE = 1e-7
@@ -137,7 +137,7 @@ class States:
         return self._solved[key]
 
     def tried(self, state: State, corner: Corner) -> tuple[Solved | None, tuple[str, ...]]:
-        """The solution of a mishap, or None and what is then joined without resistance; it is no flaw of the build itself."""
+        """The solution of a misconnection, or None and what is then joined without resistance; it is no flaw of the build itself."""
         self.air(corner)
         before = dict(self.failed), dict(self.no_start), self.conflict
         self.conflict = ()

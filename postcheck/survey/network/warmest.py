@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from postcheck.physics.network import Port, String, forward_voltage, respond
-from postcheck.survey.network.averages import on_share
+from postcheck.survey.network.averages import duty_cycle
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import Corner, Rises, StringMaker
 from postcheck.survey.network.heats import take
@@ -44,7 +44,7 @@ def warm_places(finder: CornerFinder) -> None:
     states.failed.setdefault("everything at its most", DOES_NOT_SETTLE)
 
 
-class _Hung(NamedTuple):
+class _Connected(NamedTuple):
     """A string: its place in the network, what it sees of all else while that takes least, the share of the time it is lit."""
 
     position: int
@@ -53,39 +53,39 @@ class _Hung(NamedTuple):
     share: float
 
 
-def _strings(finder: CornerFinder, heavy: Solved) -> Iterator[_Hung]:
+def _strings(finder: CornerFinder, heavy: Solved) -> Iterator[_Connected]:
     """All but those behind one resistor, which together take what they do with everything at its most."""
     states = finder.states
     for kind, parts in (("lamp", states.parts.lamps), ("strip", states.parts.strips)):
         for part in parts:
-            state, share = states.highest_state(part.circuit), on_share(states.build, part.circuit)
+            state, share = states.highest_state(part.circuit), duty_cycle(states.build, part.circuit)
             base = states.solved(state, finder.high.others)
             if base is None or (isinstance(part, LampPart) and part.one_resistor and part.parallel > 1):
                 continue
             for position, there in zip(base.of(kind, part.name), heavy.of(kind, part.name), strict=True):
                 port = finder.seen(state, finder.high, base, position)
-                yield _Hung(there, port, base.maker(position), share)
+                yield _Connected(there, port, base.maker(position), share)
 
 
 def _most(
-    finder: CornerFinder, heavy: Solved, strings: tuple[_Hung, ...], rises: Rises
+    finder: CornerFinder, heavy: Solved, strings: tuple[_Connected, ...], rises: Rises
 ) -> Mapping[str, float]:
     """W by place, in air that is so much (K) above the room's; `heavy` is the solution with everything at its most."""
     states = finder.states
     watts: dict[str, float] = dict.fromkeys(states.closed, 0.0)
     amps = list(heavy.solution.amps)
-    for hung in strings:
+    for connected in strings:
         most: dict[str, float] = {}
-        for corner in _corners(hung.maker, finder.most, watts):
-            element = hung.maker(corner, rises)
-            through = respond(hung.port, element)[0]
-            amps[hung.position] = max(amps[hung.position], through)
+        for corner in _corners(connected.maker, finder.most, watts):
+            element = connected.maker(corner, rises)
+            through = respond(connected.port, element)[0]
+            amps[connected.position] = max(amps[connected.position], through)
             if through > 0.0:
-                for place, more in _dissipated(hung, element, corner, through):
+                for place, more in _dissipated(connected, element, corner, through):
                     most[place] = max(most.get(place, 0.0), more)
         for place, more in most.items():
             if place in watts:
-                watts[place] += more * hung.share
+                watts[place] += more * connected.share
     for lamp in states.parts.lamps:
         if lamp.one_resistor and lamp.parallel > 1:
             for place, _, more in states.heats(heavy).of_string(lamp.name, heavy):
@@ -126,15 +126,17 @@ def _corners(maker: StringMaker, most: Corner, closed: Mapping[str, float]) -> I
             yield most._replace(resistors=-1)
 
 
-def _dissipated(hung: _Hung, element: object, corner: Corner, amps: float) -> Iterator[tuple[str, float]]:
+def _dissipated(
+    connected: _Connected, element: object, corner: Corner, amps: float
+) -> Iterator[tuple[str, float]]:
     """Place and W of a string at a current in A, what one place gets of it together."""
-    maker = hung.maker
+    maker = connected.maker
     found, resistor = dict.fromkeys(maker.places, 0.0), maker.resistor_ohms(corner)
     if isinstance(element, String):
         for place, diode in zip(maker.places, element.diodes, strict=True):
             found[place] += amps * forward_voltage(diode, amps, element.most)
     else:
-        volts = hung.port.open_volts - amps * (hung.port.ohms + resistor + maker.wire_ohms(corner))
+        volts = connected.port.open_volts - amps * (connected.port.ohms + resistor + maker.wire_ohms(corner))
         for place in maker.places:
             found[place] += amps * volts / len(maker.places)
     if maker.resistor is not None:

@@ -8,20 +8,20 @@ from itertools import permutations
 from postcheck.description.models import Build
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.figures import SwapFault
+from postcheck.survey.network.figures import WrongAdaptorFault
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring import Wiring
 
-__all__ = ["swap_faults"]
+__all__ = ["wrong_adaptor_faults"]
 
 # Voltages nearer than this are the same for one socket.
 SAME_VOLTS = 0.02
 
 
-def swap_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[SwapFault, ...]:
+def wrong_adaptor_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[WrongAdaptorFault, ...]:
     """Every pair with one socket and unlike volts; the worst lamp of each, by its share of its rating."""
-    return tuple(_swapped(wiring, states, corner, lower, higher) for lower, higher in _pairs(wiring.build))
+    return tuple(_fault(wiring, states, corner, lower, higher) for lower, higher in _pairs(wiring.build))
 
 
 def _pairs(build: Build) -> Iterator[tuple[str, str]]:
@@ -34,12 +34,12 @@ def _pairs(build: Build) -> Iterator[tuple[str, str]]:
             yield lower, higher
 
 
-def _swapped(wiring: Wiring, states: States, corner: Corner, lower: str, higher: str) -> SwapFault:
+def _fault(wiring: Wiring, states: States, corner: Corner, lower: str, higher: str) -> WrongAdaptorFault:
     state = states.everything._replace(
         name=f"'{higher}' in place of '{lower}'", swapped=frozenset({(lower, higher)})
     )
     solved, _ = states.tried(state, corner)
-    worst = SwapFault(lower, higher, None, 0.0, 0.0)
+    worst = WrongAdaptorFault(lower, higher, None, 0.0, 0.0)
     if solved is None:
         return worst
     for lamp in wiring.parts.lamps:
@@ -48,5 +48,5 @@ def _swapped(wiring: Wiring, states: States, corner: Corner, lower: str, higher:
         amps = max((abs(amps) for amps in solved.amps("lamp", lamp.name)), default=0.0)
         rated = min(rated_at(die, wiring.build.build.air[1]) for die in lamp.dice)
         if rated > 0.0 and (worst.lamp is None or amps / rated > worst.current / worst.rated):
-            worst = SwapFault(lower, higher, lamp.name, amps, rated)
+            worst = WrongAdaptorFault(lower, higher, lamp.name, amps, rated)
     return worst

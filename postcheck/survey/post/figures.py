@@ -111,7 +111,7 @@ class EndBend(NamedTuple):
 
     `member`: the widest, and `diameters`: inside radius over its outside diameter. `tired`: the other one, `strain` of
     its bend, `swing` the range as the turn carries that round it, `breaks` the least at which its copper is sure to hold,
-    `life` turnings, lower, upper.
+    `cycles_to_failure` turnings, lower, upper.
     `moves`: whether each turning flexes it; None where the passage turns and the file does not say.
     """
 
@@ -121,7 +121,7 @@ class EndBend(NamedTuple):
     strain: float
     swing: float
     breaks: float
-    life: tuple[float, float]
+    cycles_to_failure: tuple[float, float]
     moves: bool | None
 
 
@@ -130,8 +130,8 @@ class PassageFigures(NamedTuple):
 
     `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
     `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
-    `life`: per member, cycles it lives (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
-    each member in the slimmest bundle found, m. `unknown`: what goes through with a wire that nobody knows. `strains`:
+    `cycles_to_failure`: per member, cycles to failure (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
+    each member in the smallest enclosing circle found, m. `unknown`: what goes through with a wire that nobody knows. `strains`:
     the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
     every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
     loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
@@ -145,7 +145,7 @@ class PassageFigures(NamedTuple):
     smallest_bore: float
     verdict: str
     strain: tuple[float, ...]
-    life: tuple[tuple[float, float], ...]
+    cycles_to_failure: tuple[tuple[float, float], ...]
     cycles: float
     slack_needed: float
     jam_ratio: float | None

@@ -24,7 +24,7 @@ __all__ = ["Way", "passages_figures", "ways_through"]
 
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
-# From so many members on, the slimmest bundle is not sought where there is room to spare.
+# From so many members on, the smallest enclosing circle is not sought where there is room to spare.
 _MANY = 60
 _HAIR = 1e-9  # relative: what is left of rounding
 
@@ -156,7 +156,7 @@ def _figures(
     free, centres = free_of(passage), packing.centres
     widest = max((hypot(x, y) for x, y in centres), default=0.0)
     strains = strains_of(passage, members, centres, free, passage.turn)
-    lives = tuple(_life(float(f"{strain.equivalent:.4g}")) for strain in strains)
+    bands = tuple(_cycles_to_failure(float(f"{strain.equivalent:.4g}")) for strain in strains)
     cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
     turns = passage.turn > 0.0 and bool(members)
     return PassageFigures(
@@ -168,7 +168,7 @@ def _figures(
         smallest_bore=packing.diameter,
         verdict=packing.verdict,
         strain=tuple(strain.equivalent for strain in strains),
-        life=tuple((life.low, life.high) for life in lives),
+        cycles_to_failure=tuple((band.low, band.high) for band in bands),
         cycles=cycles,
         slack_needed=twist.slack_needed(free, widest, passage.turn),
         jam_ratio=_jam_ratio(diameters, passage.bore),
@@ -201,7 +201,7 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
 
 
 def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Effort) -> bundle.Packing:
-    """The slimmest bundle found, with the verdict on the bore.
+    """The smallest enclosing circle found, with the verdict on the bore.
 
     It is sought lightly where there is the usual room, and not at all for very many members there; where what was found
     is wider than the bore, it is sought again for that very bore.
@@ -219,7 +219,7 @@ def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Eff
 
 
 @lru_cache(maxsize=4096)
-def _life(strain: float) -> twist.Life:
+def _cycles_to_failure(strain: float) -> twist.Life:
     return twist.life(strain)
 
 

@@ -44,7 +44,7 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
     tired = max(members, key=_working)
     strain = twist.bend_strain(_working(tired), radius)
     swing = twist.swing_range(strain, passage.turn)
-    life, swings = twist.life(swing), twist.swings(passage.turn)
+    band, swings = twist.life(swing), twist.swings(passage.turn)
     # gripped ahead of the bend, the wires twist in the bore and the bend lies still (FAA AC 43.13-1B, 11-115)
     moves = False if passage.turn == 0.0 or passage.bend_held else None if passage.bend_held is None else True
     return EndBend(
@@ -54,7 +54,7 @@ def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
         strain,
         swing,
         copper.minimum_elongation(tired.wire.strand_diameter if tired.wire is not None else 0.0),
-        (life.low / swings, life.high / swings),
+        (band.low / swings, band.high / swings),
         moves,
     )
 

@@ -1,4 +1,4 @@
-"""The parts of the printed sheet, gathered from the survey as records that a face only words and draws."""
+"""The parts of the printed sheet, gathered from the survey as records that a renderer only words and draws."""
 
 from __future__ import annotations
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 from postcheck.wiring.parts import LampPart
 
 __all__ = ["bench_places"]
@@ -17,16 +17,20 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     leads: dict[str, list[BenchRow]] = {}
     lines: dict[str, list[BenchRow]] = {}
     unknown: dict[str, list[str]] = {}
-    for rows, taps in ((leads, bench.leads.values()), (lines, bench.lines.values())):
-        for tap in taps:
-            figures = bench.figures(tap)
-            for place in tap.places:
-                if rows is lines and place not in leads and place != survey.wiring.drivers[tap.circuit].place:
+    for rows, test_points in ((leads, bench.leads.values()), (lines, bench.lines.values())):
+        for test_point in test_points:
+            figures = bench.figures(test_point)
+            for place in test_point.places:
+                if (
+                    rows is lines
+                    and place not in leads
+                    and place != survey.wiring.drivers[test_point.circuit].place
+                ):
                     continue  # on the way there and where nothing else is held: the same figures again
                 if figures is None:
-                    unknown.setdefault(place, []).append(tap.name)
+                    unknown.setdefault(place, []).append(test_point.name)
                 else:
-                    rows.setdefault(place, []).append(_row(survey, tap, figures))
+                    rows.setdefault(place, []).append(_row(survey, test_point, figures))
     return tuple(
         BenchPlace(
             name, place.access, tuple(leads.get(name, ())), tuple(lines.get(name, ())), tuple(unknown.get(name, ()))
@@ -36,19 +40,23 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     )  # fmt: skip
 
 
-def _row(survey: Survey, tap: Tap, figures: BenchFigures) -> BenchRow:
+def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchRow:
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
-    resistor = lamps[tap.guards[0][0]].resistor if len(tap.guards) == 1 else None
+    resistor = (
+        lamps[test_point.resistor_positions[0][0]].resistor
+        if len(test_point.resistor_positions) == 1
+        else None
+    )
     setting, tester = figures.setting, figures.tester
     return BenchRow(
-        kind=tap.kind,
-        name=tap.name,
-        plus_colour=tap.plus.colour or "",
-        minus_colour=tap.minus.colour or "",
-        guard=tap.guard if tap.guards else "",
-        fate=figures.touch.outcome,
-        touch_volts=figures.touch.volts,
-        touch_amps=figures.touch.amps,
+        kind=test_point.kind,
+        name=test_point.name,
+        plus_colour=test_point.plus.colour or "",
+        minus_colour=test_point.minus.colour or "",
+        resistor_position=test_point.resistor_position if test_point.resistor_positions else "",
+        fate=figures.contact_test.outcome,
+        contact_volts=figures.contact_test.volts,
+        contact_amps=figures.contact_test.amps,
         backwards=figures.backwards.outcome,
         supply_volts=figures.usual_volts,
         seat=resistor.place if resistor is not None else "",
@@ -60,17 +68,17 @@ def _row(survey: Survey, tap: Tap, figures: BenchFigures) -> BenchRow:
         expected=_span(setting.expected) if setting is not None else None,
         through=tester.ohms if tester is not None else None,
         through_expected=_span(tester.expected) if tester is not None else None,
-        finished=_span(figures.guarded) if figures.guarded is not None else None,
-        label=tap.label or "",
-        lights=len(tap.guards) + len(tap.others),
-        strings=_strings(lamps, tap),
+        finished=_span(figures.with_resistors) if figures.with_resistors is not None else None,
+        label=test_point.label or "",
+        lights=len(test_point.resistor_positions) + len(test_point.others),
+        strings=_strings(lamps, test_point),
         starting=setting.starting if setting is not None else None,
     )
 
 
-def _strings(lamps: dict[str, LampPart], tap: Tap) -> int:
+def _strings(lamps: dict[str, LampPart], test_point: TestPoint) -> int:
     """Of a lamp alone, its strings with a resistor each."""
-    lamp = lamps[tap.guards[0][0]] if tap.kind == "lamp" else None
+    lamp = lamps[test_point.resistor_positions[0][0]] if test_point.kind == "lamp" else None
     return 1 if lamp is None or lamp.one_resistor else lamp.parallel
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from postcheck.description.models import Proof
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
-from postcheck.survey.closing.coverage import Needed, closings, origin_tap
+from postcheck.survey.closing.coverage import Needed, closings, origin_test_point
 from postcheck.wiring.parts import LampPart
 
 __all__ = ["closing_places"]
@@ -16,7 +16,7 @@ _RUN = frozenset({"lamp", "circuit"})  # what is left on for hours
 def closing_places(survey: Survey) -> tuple[ClosingPlace, ...]:
     """Every sealed place of the build, whatever its stage."""
     places = [name for name, place in survey.build.place.items() if place.access == "sealed"]
-    found = closings(survey.wiring, survey.bench, survey.proofs, survey.access, places)
+    found = closings(survey.wiring, survey.bench, survey.test_records, survey.access, places)
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
     shown = []
     for name, closing in found.items():
@@ -39,23 +39,27 @@ def _item(
     volts = limit = ohms = None
     expected = None
     bench = survey.bench
-    tap = origin_tap(survey.wiring, bench, subject) if kind == "circuit" else bench.lead(kind, subject)
-    figures = bench.figures(tap) if tap is not None else None
+    test_point = (
+        origin_test_point(survey.wiring, bench, subject) if kind == "circuit" else bench.lead(kind, subject)
+    )
+    figures = bench.figures(test_point) if test_point is not None else None
     too_much = False
-    if tap is not None and figures is not None and tap.guards:
-        bare = tap.guard == "none" and figures.setting is not None and figures.setting.held
+    if test_point is not None and figures is not None and test_point.resistor_positions:
+        bare = test_point.resistor_position == "none" and figures.setting is not None and figures.setting.held
         # through its own resistors it would get more than it stands: no test to ask anybody for
-        too_much = not bare and bench.over(tap, figures.usual_volts) is not None
+        too_much = not bare and bench.over(test_point, figures.usual_volts) is not None
     if figures is not None and figures.setting is not None and not too_much:
         setting = figures.setting
-        volts, expected = figures.usual_volts, Span(*(figures.guarded or setting.expected))
-        if figures.guarded is None:
+        volts, expected = figures.usual_volts, Span(*(figures.with_resistors or setting.expected))
+        if figures.with_resistors is None:
             volts, limit = setting.volts, setting.limit if setting.held else None
         elif (
-            kind == "lamp" and tap is not None and (resistor := lamps[tap.guards[0][0]].resistor) is not None
+            kind == "lamp"
+            and test_point is not None
+            and (resistor := lamps[test_point.resistor_positions[0][0]].resistor) is not None
         ):
             ohms = resistor.ohms
-    proof, why_not = _proof(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
+    record, why_not = _record(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
     return ClosingItem(
         kind=kind,
         subject=subject,
@@ -66,17 +70,17 @@ def _item(
         ohms=ohms,
         expected=expected,
         hours=survey.limits.value("closing.run") / 3600.0 if kind in _RUN else None,
-        measured=proof.current if proof is not None else None,
-        on=proof.on.isoformat() if proof is not None and proof.on is not None else "",
+        measured=record.current if record is not None else None,
+        on=record.on.isoformat() if record is not None and record.on is not None else "",
         why_not="over its rating" if too_much else why_not,
     )
 
 
-def _proof(survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...]) -> Proof | None:
+def _record(survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...]) -> Proof | None:
     """What proves it, else the latest reading of it."""
     by = next((one.by for one in needed if one.by is not None), None)
     if by is None:
-        own = (known.said.get("current") for known in survey.proofs.of(kind, subject))
+        own = (known.said.get("current") for known in survey.test_records.of(kind, subject))
         by = next((at for at in own if at is not None), None)
     return survey.build.proof[by] if by is not None else None
 
@@ -85,14 +89,14 @@ def _why_not(
     survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...], ran: dict[str, float]
 ) -> str:
     """What keeps the box empty; nothing where it may be ticked."""
-    proofs = survey.proofs
+    test_records = survey.test_records
     if any(
         known.said.get(key) is not None and getattr(survey.build.proof[known.said[key]], key) is False
-        for known in proofs.of(kind, subject)
+        for known in test_records.of(kind, subject)
         for key in ("polarity", "continuity")
     ):
         return "failed"
-    if any((one.kind, one.name) == (kind, subject) and one.fits is False for one in proofs.readings):
+    if any((one.kind, one.name) == (kind, subject) and one.fits is False for one in test_records.readings):
         return "not as expected"
     if any(one.by is None for one in needed):
         return "not tested"

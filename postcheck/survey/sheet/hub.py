@@ -167,7 +167,7 @@ def _legs(wiring: Wiring) -> Iterator[_Found]:
             told.setdefault(alike, (consumer, set()))[1].add(leg.string)
     for leg, (consumer, strings) in told.items():
         part = parts[consumer.name]
-        end = part.feed if leg.side == "supply" else part.back
+        end = part.supply_leg if leg.side == "supply" else part.return_leg
         resistor = part.resistor if isinstance(part, LampPart) else None
         here = resistor is not None and resistor.side == leg.side and resistor.place == end.to
         lead = part.lead

@@ -34,8 +34,8 @@ def _arriving(lamp: LampFigures) -> float:
     """The volts that are left for a lamp and its resistor at the end of its lead."""
     part = lamp.part
     strings = (part.parallel if part.share == "lead" else 1, 1 if part.share == "nothing" else part.parallel)
-    legs = (part.feed, part.back)
-    return lamp.feed_volts - sum(
+    legs = (part.supply_leg, part.return_leg)
+    return lamp.joint_volts - sum(
         leg.ohms(20.0) * lamp.nominal * of for leg, of in zip(legs, strings, strict=True)
     )
 
@@ -60,13 +60,13 @@ def _points(survey: Survey, driver: Driver, lamp: LampFigures) -> Iterator[WayPo
     if poles is not None and output is not None and poles - output > 1e-6:
         yield WayPoint("supply", 0.0, poles)
     metres = 0.0
-    for metres, node in _path(survey, start, wiring.node(driver.circuit, lamp.part.feed.to)):
+    for metres, node in _path(survey, start, wiring.node(driver.circuit, lamp.part.supply_leg.to)):
         other = back if node == start else wiring.node(driver.return_net, node.place)
         volts = between(node, other)
         if volts is not None:
             yield WayPoint(node.place, metres, volts)
-    if lamp.part.has_lead and lamp.feed_volts > 0.0:
-        yield WayPoint(lamp.name, metres + lamp.part.feed.length, _arriving(lamp))
+    if lamp.part.has_lead and lamp.joint_volts > 0.0:
+        yield WayPoint(lamp.name, metres + lamp.part.supply_leg.length, _arriving(lamp))
 
 
 def _path(survey: Survey, start: Node, joint: Node) -> Iterator[tuple[float, Node]]:

@@ -14,7 +14,7 @@ from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.rig import BENCH, Rig
 from postcheck.survey.bench.settings import band
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
 from postcheck.wiring import Wiring
@@ -45,25 +45,25 @@ def explained(
     wiring: Wiring, parts: Parts, bench: Bench, reading: Reading, limits: Limits
 ) -> tuple[Explanation, ...]:
     """At most two causes that put the reading within their own band, the plainest first."""
-    assert reading.tap is not None
+    assert reading.test_point is not None
     return tuple(islice(_Case(wiring, parts, bench, reading, limits).causes(), MOST_TOLD))
 
 
 class _Case:
     def __init__(self, wiring: Wiring, parts: Parts, bench: Bench, reading: Reading, limits: Limits) -> None:
-        assert reading.tap is not None
+        assert reading.test_point is not None
         self.wiring, self.parts, self.bench, self.limits = wiring, parts, bench, limits
         self.meter = limits.value("proof.meter")
-        self.tap: Tap = reading.tap
-        self.amps, self.volts, self.limit = reading.amps, reading.proof.volts or 0.0, reading.proof.limit
+        self.test_point: TestPoint = reading.test_point
+        self.amps, self.volts, self.limit = reading.amps, reading.record.volts or 0.0, reading.record.limit
         self.ohms = reading.ohms
         self.expected = reading.expected
         # with or without the resistor that sits elsewhere: whichever was the nearer
         nearest = min(
             self.expected, key=lambda one: abs(log(max(self.amps, 1e-9) / max(one.band.usual, 1e-9)))
         )
-        self.guarded = nearest.resistor
-        wanted = {name for name, _ in self.tap.guards}
+        self.with_resistors = nearest.resistor
+        wanted = {name for name, _ in self.test_point.resistor_positions}
         self.lamps = [lamp for lamp in parts.lamps if lamp.name in wanted]
 
     def causes(self) -> Iterator[Explanation]:
@@ -78,7 +78,7 @@ class _Case:
         yield from others
 
     def _others(self) -> Iterator[Explanation]:
-        if len(self.lamps) == 1 and not self.tap.others:
+        if len(self.lamps) == 1 and not self.test_point.others:
             yield from self._of_one(self.lamps[0])
         else:
             yield from self._of_several()
@@ -88,8 +88,9 @@ class _Case:
     def _could_be_held(self) -> bool:
         """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for, nor where a resistor is ahead."""
         last = self.expected[-1]
-        dropped = self.tap.guard in ("here", "behind") and last.resistor  # too much for bare ends
-        if self.tap.guard == "ahead" or not (dropped or self.amps < last.band.least):
+        # too much for bare ends
+        dropped = self.test_point.resistor_position in ("here", "behind") and last.resistor
+        if self.test_point.resistor_position == "ahead" or not (dropped or self.amps < last.band.least):
             return False
         rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
         whole = self.amps * 1e3
@@ -137,7 +138,7 @@ class _Case:
         part = lamp.resistor
 
         def other(ohms: float) -> Rig:
-            return self._rig(lamp._replace(resistor=part._replace(ohms=ohms)), guarded=True)
+            return self._rig(lamp._replace(resistor=part._replace(ohms=ohms)), with_resistors=True)
 
         def flows(share: float) -> float:
             return self._usual(other(part.ohms * exp(share)))
@@ -196,20 +197,24 @@ class _Case:
                 keep(one._replace(names=names))
             if alike[0].resistor is not None and (ohms := self._other_ohms(alike[0])) is not None:
                 keep(Explanation("resistor", names, ohms, alike[0].resistor.ohms))
-        for name in self.tap.others:
-            others = tuple(other for other in self.tap.others if other != name)
-            if self._within(self._band(tap=self.tap._replace(others=others))):
+        for name in self.test_point.others:
+            others = tuple(other for other in self.test_point.others if other != name)
+            if self._within(self._band(test_point=self.test_point._replace(others=others))):
                 keep(Explanation("missing", (name,)))
         yield from sorted(found.values(), key=lambda one: _PLAINEST.index(one.what))
 
     def _missing(self, lamp: LampPart) -> Iterator[Explanation]:
-        guards = tuple(pair for pair in self.tap.guards if pair[0] != lamp.name)
-        if (guards or self.tap.others) and self._within(self._band(tap=self.tap._replace(guards=guards))):
+        resistor_positions = tuple(
+            pair for pair in self.test_point.resistor_positions if pair[0] != lamp.name
+        )
+        if (resistor_positions or self.test_point.others) and self._within(
+            self._band(test_point=self.test_point._replace(resistor_positions=resistor_positions))
+        ):
             yield Explanation("missing", (lamp.name,))
 
     def _segments(self) -> Iterator[Explanation]:
         for strip in self.parts.strips:
-            if strip.name not in self.tap.others:
+            if strip.name not in self.test_point.others:
                 continue
             for segments in range(max(1, strip.segments - 3), strip.segments + 4):
                 other = strip._replace(segments=segments, length=segments * strip.segment)
@@ -235,9 +240,9 @@ class _Case:
     # -- the network, changed
 
     def _rig(
-        self, lamp: LampPart | None = None, strip: StripPart | None = None, tap: Tap | None = None,
+        self, lamp: LampPart | None = None, strip: StripPart | None = None, test_point: TestPoint | None = None,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
-        *, guarded: bool | None = None,
+        *, with_resistors: bool | None = None,
     ) -> Rig:  # fmt: skip
         parts = self.parts
         if lamp is not None:
@@ -246,14 +251,21 @@ class _Case:
             parts = replace(
                 parts, strips=tuple(strip if one.name == strip.name else one for one in parts.strips)
             )
-        guarded = self.guarded if guarded is None else guarded
-        return Rig(self.wiring, parts, tap or self.tap, guarded=guarded, opened=opened, shorted=shorted)
+        with_resistors = self.with_resistors if with_resistors is None else with_resistors
+        return Rig(
+            self.wiring,
+            parts,
+            test_point or self.test_point,
+            with_resistors=with_resistors,
+            opened=opened,
+            shorted=shorted,
+        )
 
     def _band(
-        self, lamp: LampPart | None = None, *, strip: StripPart | None = None, tap: Tap | None = None,
+        self, lamp: LampPart | None = None, *, strip: StripPart | None = None, test_point: TestPoint | None = None,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
     ) -> Band | None:  # fmt: skip
-        return band(self._rig(lamp, strip, tap, opened, shorted), self.volts, self.ohms)
+        return band(self._rig(lamp, strip, test_point, opened, shorted), self.volts, self.ohms)
 
     def _within(self, at: Band | None) -> bool:
         return at is not None and at.least * (1.0 - self.meter) <= self.amps <= at.most * (1.0 + self.meter)

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 
 from postcheck.description.models import Proof
 from postcheck.survey.bench.figures import Band
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 
 __all__ = ["Expected", "Explanation", "Known", "Reading"]
 
@@ -43,14 +43,14 @@ class Reading(NamedTuple):
     `through`: it came through every resistor that belongs there, and would be another without. `missing`: why it cannot be judged, else empty.
     `nearer`: what usual parts take, A, with one string dark ("open") or one LED shorted ("short"), where that comes nearer than
     with all of them lit; then it does not fit. `coarse`: with one of its strings dark ("open"), or one LED of a string shorted ("short"), the current could be the same.
-    `rated`: what the lamps behind the tap are rated for together, None where other loads hang there or none is known.
+    `rated`: what the lamps behind the test point are rated for together, None where other loads are connected there or none is known.
     """
 
     position: int
-    proof: Proof
+    record: Proof
     kind: str
     name: str
-    tap: Tap | None
+    test_point: TestPoint | None
     expected: tuple[Expected, ...] = ()
     fits: bool | None = None
     through: bool = False
@@ -63,16 +63,16 @@ class Reading(NamedTuple):
     @property
     def ohms(self) -> float:
         """The resistor in the bench lead, none is 0."""
-        return self.proof.through or 0.0
+        return self.record.through or 0.0
 
     @property
     def amps(self) -> float:
         """What was measured."""
-        return self.proof.current or 0.0
+        return self.record.current or 0.0
 
 
 class Known(NamedTuple):
-    """All that proofs say of one thing at one place: for each of their keys, the position of the latest that has it."""
+    """All that test records say of one thing at one place: for each of their keys, the position of the latest that has it."""
 
     kind: str
     name: str

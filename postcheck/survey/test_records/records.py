@@ -1,4 +1,4 @@
-"""The proofs of a build: what each is about, the latest of each, and measured currents against computed ones."""
+"""The test records of a build: what each is about, the latest of each, and measured currents against computed ones."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from postcheck.description.subjects import subjects
 from postcheck.limits import Limits
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
-from postcheck.survey.bench.test_points import Tap
+from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.test_records.explained import explained
 from postcheck.survey.test_records.readings import Expected, Explanation, Known, Reading
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import Parts
+from postcheck.wiring.parts import LampPart, Parts
 
-__all__ = ["Proofs"]
+__all__ = ["TestRecords"]
 
 _SAID = ("current", "hours", "polarity", "continuity", "insulation", "done")
 BENCH_CELSIUS = 20.0
@@ -36,8 +36,8 @@ _FAILURES: tuple[tuple[_Failure, Literal["opened", "shorted"]], ...] = (
 )
 
 
-class Proofs:
-    """What was proven up to a day; a proof that is dated later proves nothing."""
+class TestRecords:
+    """What was proven up to a day; a test record that is dated later proves nothing."""
 
     def __init__(self, wiring: Wiring, bench: Bench, limits: Limits, today: date) -> None:
         self.wiring: Wiring = wiring
@@ -48,23 +48,23 @@ class Proofs:
         self.today = today
         self._about = subjects(self.build) if self.build.proof else {}
 
-    def about(self, proof: Proof) -> tuple[str, str]:
-        """Kind and name of what a proof is about."""
-        return self._about[proof.subject]
+    def about(self, record: Proof) -> tuple[str, str]:
+        """Kind and name of what a test record is about."""
+        return self._about[record.subject]
 
     @cached_property
     def known(self) -> dict[tuple[str, str, str | None], Known]:
         """What is known of each thing, by kind, name and place (of a circuit; None where it begins)."""
         found: dict[tuple[str, str, str | None], Known] = {}
-        for position, proof in enumerate(self.build.proof):
-            if proof.on is not None and proof.on > self.today:
+        for position, record in enumerate(self.build.proof):
+            if record.on is not None and record.on > self.today:
                 continue
-            kind, name = self.about(proof)
-            at = self._at(kind, name, proof)
+            kind, name = self.about(record)
+            at = self._at(kind, name, record)
             known = found.get((kind, name, at)) or Known(kind, name, at, {})
             for key in _SAID:
                 before = known.said.get(key)
-                if getattr(proof, key) is not None and (
+                if getattr(record, key) is not None and (
                     before is None or self._days[position] >= self._days[before]
                 ):
                     known.said[key] = position
@@ -77,18 +77,18 @@ class Proofs:
 
     @cached_property
     def _days(self) -> tuple[date, ...]:
-        """The day of each proof; of one without a date the latest of those above it. Of one day, the last of the file counts."""
+        """The day of each test record; of one without a date the latest of those above it. Of one day, the last of the file counts."""
         days, latest = [], date.min
-        for proof in self.build.proof:
-            if proof.on is not None and proof.on <= self.today:
-                latest = max(latest, proof.on)
-            days.append(proof.on or latest)
+        for record in self.build.proof:
+            if record.on is not None and record.on <= self.today:
+                latest = max(latest, record.on)
+            days.append(record.on or latest)
         return tuple(days)
 
-    def _at(self, kind: str, name: str, proof: Proof) -> str | None:
-        if kind != "circuit" or proof.at == self.wiring.drivers[name].place:
-            return None if kind == "circuit" else proof.at
-        return proof.at
+    def _at(self, kind: str, name: str, record: Proof) -> str | None:
+        if kind != "circuit" or record.at == self.wiring.drivers[name].place:
+            return None if kind == "circuit" else record.at
+        return record.at
 
     # -- from end to end
 
@@ -99,7 +99,7 @@ class Proofs:
         return next((run.ohms(BENCH_CELSIUS, most=True) for run in self.parts.runs if run.name == name), 0.0)
 
     def whole(self, position: int) -> bool | None:
-        """Whether a proof says that its subject goes from end to end; None where it does not say.
+        """Whether a test record says that its subject goes from end to end; None where it does not say.
 
         Ohms say it of plain copper only: in all else there is more in the way.
         """
@@ -124,35 +124,38 @@ class Proofs:
 
     def explained(self, reading: Reading) -> tuple[Explanation, ...]:
         """What would give a current that was not to be expected; the best two, none where nothing would."""
-        if reading.fits is not False or reading.tap is None:
+        if reading.fits is not False or reading.test_point is None:
             return ()
         return explained(self.wiring, self.bench.parts, self.bench, reading, self.limits)
 
     def _read(self, position: int, known: Known) -> Reading:
-        proof = self.build.proof[position]
-        bare = Reading(position, proof, known.kind, known.name, None)
-        tap, missing = self._tap(known, proof)
-        if tap is None:
+        record = self.build.proof[position]
+        bare = Reading(position, record, known.kind, known.name, None)
+        test_point, missing = self._test_point(known, record)
+        if test_point is None:
             return bare._replace(missing=missing)
-        if proof.volts is None:
-            return bare._replace(tap=tap, missing='the bench voltage, such as volts = "12 V"')
-        ohms = proof.through or 0.0
-        bare_band = self.bench.expected(tap, proof.volts, guarded=False, ohms=ohms)
-        bands = [(bare_band, tap.guard in ("ahead", "none"))]
-        if tap.guard in ("here", "behind"):
-            guarded = self.bench.expected(tap, proof.volts, guarded=True, ohms=ohms)
+        if record.volts is None:
+            return bare._replace(test_point=test_point, missing='the bench voltage, such as volts = "12 V"')
+        ohms = record.through or 0.0
+        bare_band = self.bench.expected(test_point, record.volts, with_resistors=False, ohms=ohms)
+        bands = [(bare_band, test_point.resistor_position in ("ahead", "none"))]
+        if test_point.resistor_position in ("here", "behind"):
+            with_resistors = self.bench.expected(test_point, record.volts, with_resistors=True, ohms=ohms)
             # without it only at a setting that makes sense
-            bands = [(guarded, True), *(bands if guarded is None or self._sane(tap, proof) else ())]
+            bands = [
+                (with_resistors, True),
+                *(bands if with_resistors is None or self._sane(test_point, record) else ()),
+            ]
         expected = tuple(Expected(band, resistor) for band, resistor in bands if band is not None)
         if not expected:
             return bare._replace(
-                tap=tap,
+                test_point=test_point,
                 missing='a bench voltage at which its current can be worked out, such as volts = "12 V"',
             )
-        fitting = [one for one in expected if self._fits(one.band, proof)]
-        nearer, coarse = self._of_strings(tap, proof, fitting)
+        fitting = [one for one in expected if self._fits(one.band, record)]
+        nearer, coarse = self._of_strings(test_point, record, fitting)
         return bare._replace(
-            tap=tap,
+            test_point=test_point,
             expected=expected,
             fits=bool(fitting) and nearer is None,
             coarse=coarse,
@@ -160,67 +163,93 @@ class Proofs:
             # beside a resistor in the bench lead that of the lamp may be missing and hardly show
             through=bool(fitting)
             and all(one.resistor for one in fitting)
-            and not (ohms and tap.guard == "ahead"),
-            rated=self._rated(tap),
-            held=self._held(proof),
+            and not (ohms and test_point.resistor_position == "ahead"),
+            rated=self._rated(test_point),
+            held=self._held(record),
         )
 
     def _of_strings(
-        self, tap: Tap, proof: Proof, fitting: Sequence[Expected]
+        self, test_point: TestPoint, record: Proof, fitting: Sequence[Expected]
     ) -> tuple[tuple[_Failure, float] | None, Literal["", "open", "short"]]:
         """Of a current that fits several strings: what comes nearer to it than all of them lit, and what would not show.
 
         Nearer by the ratio of the currents that usual parts take, A.
         """
-        lamp = next((lamp for lamp in self.parts.lamps if tap.kind == "lamp" and lamp.name == tap.name), None)
-        if lamp is None or lamp.parallel == 1 or tap.string is not None or not fitting:
+        lamp = self._only_lamp(test_point)
+        if lamp is None or lamp.parallel == 1 or not fitting or self.each_known(lamp, test_point):
             return None, ""
-        amps, string = proof.current or 0.0, frozenset({(lamp.name, 0)})
+        amps, string = record.current or 0.0, frozenset({(lamp.name, 0)})
         coarse: Literal["", "open", "short"] = ""
         for one in fitting:
             for how, failed in _FAILURES:
                 other = self.bench.expected(
-                    tap,
-                    proof.volts or 0.0,
-                    guarded=one.resistor,
-                    ohms=proof.through or 0.0,
+                    test_point,
+                    record.volts or 0.0,
+                    with_resistors=one.resistor,
+                    ohms=record.through or 0.0,
                     **{failed: string},
                 )
-                if other is None or not self._fits(other, proof):
+                if other is None or not self._fits(other, record):
                     continue
                 if _apart(amps, other.usual) < _apart(amps, one.band.usual):
                     return (how, other.usual), ""
                 coarse = coarse or how
         return None, coarse
 
-    def _sane(self, tap: Tap, proof: Proof) -> bool:
-        """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
-        volts, ohms = proof.volts or 0.0, proof.through or 0.0
-        return proof.limit is not None or self.bench.over(tap, volts, guarded=False, ohms=ohms) is None
+    def _only_lamp(self, test_point: TestPoint) -> LampPart | None:
+        """The lamp that alone takes the current of a test point with all of its strings."""
+        behind = dict(test_point.resistor_positions)
+        lamps = [lamp for lamp in self.parts.lamps if lamp.name in behind]
+        alone = len(lamps) == 1 and test_point.string is None and not test_point.others
+        return lamps[0] if alone else None
 
-    def _fits(self, band: Band, proof: Proof) -> bool:
+    def each_known(self, lamp: LampPart, test_point: TestPoint) -> bool:
+        """Whether somebody says what was seen of a lamp, or has measured each of its strings to be good."""
+        if self.looked(test_point.kind, test_point.name) or self.looked("lamp", lamp.name):
+            return True
+        return bool(strings := self.bench.strings(lamp)) and all(
+            any(
+                "current" in known.said and self._read(known.said["current"], known).fits
+                for known in self.of("lamp", name)
+            )
+            for name in strings
+        )
+
+    def looked(self, kind: str, name: str) -> bool:
+        """Whether a test record of it says what was done, and so what was seen."""
+        return any("done" in known.said for known in self.of(kind, name))
+
+    def _sane(self, test_point: TestPoint, record: Proof) -> bool:
+        """Whether one puts bare ends on this setting: by its limit, or because usual parts take no more than they stand."""
+        volts, ohms = record.volts or 0.0, record.through or 0.0
+        return (
+            record.limit is not None
+            or self.bench.over(test_point, volts, with_resistors=False, ohms=ohms) is None
+        )
+
+    def _fits(self, band: Band, record: Proof) -> bool:
         """Whether a current lies in a band, as far as the meter can tell; or is the limit that the supply held it to."""
-        meter, amps = self.limits.value("proof.meter"), proof.current or 0.0
+        meter, amps = self.limits.value("proof.meter"), record.current or 0.0
         least = band.least
-        if proof.limit is not None and self._held(proof):
-            least = min(least, proof.limit)
+        if record.limit is not None and self._held(record):
+            least = min(least, record.limit)
         if least <= LEAST_SHOWN and amps <= LEAST_SHOWN:
             return True
         return least * (1.0 - meter) <= amps <= max(band.most * (1.0 + meter), LEAST_SHOWN)
 
-    def _held(self, proof: Proof) -> bool:
+    def _held(self, record: Proof) -> bool:
         """Whether the current is the limit that the bench supply was set to, as far as the meter can tell."""
-        if proof.limit is None:
+        if record.limit is None:
             return False
-        return abs((proof.current or 0.0) - proof.limit) <= self.limits.value("proof.meter") * proof.limit
+        return abs((record.current or 0.0) - record.limit) <= self.limits.value("proof.meter") * record.limit
 
-    def _tap(self, known: Known, proof: Proof) -> tuple[Tap | None, str]:
+    def _test_point(self, known: Known, record: Proof) -> tuple[TestPoint | None, str]:
         """Where the meter was, or what is missing to know it."""
         kind, name = known.kind, known.name
         if kind == "circuit":
-            place = proof.at or self.wiring.drivers[name].place or ""
-            tap = self.bench.lines.get((name, place))
-            return tap, "" if tap else 'a place where both its lines end, such as at = "hub"'
+            place = record.at or self.wiring.drivers[name].place or ""
+            test_point = self.bench.lines.get((name, place))
+            return test_point, "" if test_point else 'a place where both its lines end, such as at = "hub"'
         if kind not in MEASURED:
             return None, 'the lamp or circuit that it was measured at, such as subject = "tail beacon"'
         names = [name]
@@ -240,22 +269,25 @@ class Proofs:
                 if names
                 else "the data of its kind",
             )
-        tap = self.bench.lead(kind, names[0])
-        if tap is None or proof.at is None or proof.at in tap.places:
-            return tap, "" if tap else "the data of its kind"
-        line = self.bench.lines.get((tap.circuit, proof.at))
-        if line is not None and len(line.guards) + len(line.others) == 1:
+        test_point = self.bench.lead(kind, names[0])
+        if test_point is None or record.at is None or record.at in test_point.places:
+            return test_point, "" if test_point else "the data of its kind"
+        line = self.bench.lines.get((test_point.circuit, record.at))
+        if line is not None and len(line.resistor_positions) + len(line.others) == 1:
             return line, ""  # it hangs there alone
-        return None, f'the current of its lead alone, or its circuit, such as subject = "{tap.circuit}"'
+        return (
+            None,
+            f'the current of its lead alone, or its circuit, such as subject = "{test_point.circuit}"',
+        )
 
-    def _rated(self, tap: Tap) -> float | None:
-        """What the strings behind a tap stand together; None where that is not all that takes current there."""
+    def _rated(self, test_point: TestPoint) -> float | None:
+        """What the strings behind a test point stand together; None where that is not all that takes current there."""
         lamps = {lamp.name: lamp for lamp in self.parts.lamps}
-        behind = [lamps[name] for name, _ in tap.guards]
-        if tap.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
+        behind = [lamps[name] for name, _ in test_point.resistor_positions]
+        if test_point.others or not behind or any(lamp.dice[0].filament_volts for lamp in behind):
             return None
         return sum(
-            (1 if tap.string is not None else lamp.parallel) * min(die.rated for die in lamp.dice)
+            (1 if test_point.string is not None else lamp.parallel) * min(die.rated for die in lamp.dice)
             for lamp in behind
         )
 

@@ -29,8 +29,8 @@ from postcheck.sheet import (
 )
 
 BARE = BenchRow(
-    kind="lamp", name="stern lamp", plus_colour="yellow", minus_colour="brown", guard="behind", fate="destroyed",
-    touch_volts=12.6, touch_amps=0.511, backwards="may destroy", supply_volts=12.0, seat="base", ohms=1000.0, stood=5.0,
+    kind="lamp", name="stern lamp", plus_colour="yellow", minus_colour="brown", resistor_position="behind", fate="destroyed",
+    contact_volts=12.6, contact_amps=0.511, backwards="may destroy", supply_volts=12.0, seat="base", ohms=1000.0, stood=5.0,
     volts=3.2, limit=2e-3, held=True, expected=Span(2e-3, 2e-3, 2e-3), through=5600.0,
     through_expected=Span(1.51e-3, 1.65e-3, 1.8e-3), finished=Span(8.25e-3, 9.04e-3, 9.85e-3), lights=1,
 )  # fmt: skip
@@ -44,7 +44,7 @@ def hostile_sheet(name: str) -> Sheet:
     return Sheet(
         build=name, file=name, today="2026-11-25", stage="wiring", verdict="stop", stops=(name, name), parts=tuple(PARTS),
         hub=(HubPlace(name, "cover", (Joint(name, "+", (end, replace(end, kind="run", comes=True))),), (end,)),),
-        bench=(BenchPlace(name, "cover", (row,), (replace(row, kind="circuit", guard="ahead", fate="lights"),), (name,)),),
+        bench=(BenchPlace(name, "cover", (row,), (replace(row, kind="circuit", resistor_position="ahead", fate="lights"),), (name,)),),
         bores=(BorePicture(name, name, name, 5e-3, "fits", 0.74e-3, 0.02, 0.5, (circle,), 4e-3, 3e-3, (name,)),),
         ways=(Way(name, name, name, (WayPoint(name, 0.0, 12.0), WayPoint(name, 0.3, 11.9)), 2.1, 6e-3),),
         supplies=(Budget(name, "adaptor", 12.0, 0.05, 0.07, 0.04, 1.0, 0.5, 0.8, (Share(name, "circuit", 0.04, 0.05),), 3600.0),),

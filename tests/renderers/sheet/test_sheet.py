@@ -109,8 +109,8 @@ def test_a_current_names_its_unit_once(span: Span, shown: str) -> None:
 
 def test_a_row_says_where_its_resistor_sits() -> None:
     assert words.resistor(BARE) == "1\u00a0kohm, at base: this end is bare"
-    assert words.resistor(replace(BARE, guard="ahead")) == "1\u00a0kohm, in the lead"
-    assert "bare until it is on" in words.resistor(replace(BARE, guard="here"))
+    assert words.resistor(replace(BARE, resistor_position="ahead")) == "1\u00a0kohm, in the lead"
+    assert "bare until it is on" in words.resistor(replace(BARE, resistor_position="here"))
 
 
 def _luminance(colour: str) -> float:

@@ -14,9 +14,9 @@ from postcheck.catalogue import FilamentLamp
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey import Survey
+from postcheck.survey.bench import test_points as points
 from postcheck.survey.bench.figures import Band, BenchFigures
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Rig
-from postcheck.survey.bench.test_points import Tap
 from tests.survey.bench.boats import ADAPTOR, boat, lamp
 
 LIMITS = Limits()
@@ -42,7 +42,7 @@ def random_case(seed: int) -> Survey:
     return boat(lamp(resistor, kind=kind, more=more), supply=supply(volts))
 
 
-def taps_of(survey: Survey) -> list[Tap]:
+def points_of(survey: Survey) -> list[points.TestPoint]:
     return [*survey.bench.leads.values(), *survey.bench.lines.values()]
 
 
@@ -60,8 +60,8 @@ def at_most(rig: Rig, volts: float, amps: float, ohms: float = 0.0) -> list[tupl
     return list(rig.flow(held, EASIEST, ohms).strings)  # type: ignore[union-attr]
 
 
-def judge(survey: Survey, tap: Tap, known: BenchFigures) -> None:
-    rig = survey.bench.rig(tap, guarded=False)
+def judge(survey: Survey, test_point: points.TestPoint, known: BenchFigures) -> None:
+    rig = survey.bench.rig(test_point, with_resistors=False)
     lamps = {part.name: part for part in survey.parts.lamps}
     rated = {name: min(die.rated for die in part.dice) for name, part in lamps.items()}
     safe = known.setting
@@ -91,7 +91,7 @@ def judge(survey: Survey, tap: Tap, known: BenchFigures) -> None:
     assert ordered(known.tester.expected)
     assert known.tester.volts == known.usual_volts
     assert preferred.at_least(known.tester.ohms * 0.999, "E12") == pytest.approx(known.tester.ohms)
-    flow = rig.flow(known.touch.volts, EASIEST, 0.95 * known.tester.ohms)
+    flow = rig.flow(known.contact_test.volts, EASIEST, 0.95 * known.tester.ohms)
     assert flow is not None
     assert flow.amps <= min(rated[name] for name, _ in flow.strings) * (1 + 1e-6)
     hard = rig.flow(known.usual_volts, HARDEST, 1.05 * known.tester.ohms)
@@ -105,11 +105,11 @@ def test_no_setting_hurts_and_every_one_lights(block: int) -> None:
     held = 0
     for seed in range(block * 25, block * 25 + 25):
         survey = random_case(seed)
-        for tap in taps_of(survey):
-            known = survey.bench.figures(tap)
+        for test_point in points_of(survey):
+            known = survey.bench.figures(test_point)
             assert known is not None
-            assert known.guarded is None or ordered(known.guarded)
-            judge(survey, tap, known)
+            assert known.with_resistors is None or ordered(known.with_resistors)
+            judge(survey, test_point, known)
             held += known.setting.held  # type: ignore[union-attr]
     assert held >= 10
 
@@ -124,7 +124,7 @@ def test_the_least_step_at_which_the_hardest_gets_the_bench_current(kind: str, s
     ohm = ((v2 - v1) - SLOPE * math.log(i2 / i1)) / (i2 - i1)
     saturation = i1 / math.expm1((v1 - i1 * ohm) / SLOPE)
     harder = die.forward_most - die.forward_typical
-    wires = part.feed.ohms(20.0) + part.back.ohms(20.0)
+    wires = part.supply_leg.ohms(20.0) + part.return_leg.ohms(20.0)
 
     def amps(volts: float) -> float:
         def over(current: float) -> float:
@@ -157,10 +157,10 @@ def test_a_lamp_of_few_volts_among_others_is_not_given_the_current_of_all() -> N
     """A bare red one beside forty white ones: the red takes all that the limit lets through."""
     others = [lamp(None, name=f"white {n}", kind="smd-0603-white") for n in range(40)]
     survey = boat(lamp(None), *others)
-    tap = survey.bench.lines["a", "hub"]
-    known = survey.bench.figures(tap)
+    test_point = survey.bench.lines["a", "hub"]
+    known = survey.bench.figures(test_point)
     assert known is not None
-    judge(survey, tap, known)
+    judge(survey, test_point, known)
     assert known.setting is not None
     rated = min(die.rated for part in survey.parts.lamps for die in part.dice)
     assert known.setting.limit <= rated < 41 * AIM
@@ -169,8 +169,8 @@ def test_a_lamp_of_few_volts_among_others_is_not_given_the_current_of_all() -> N
 def test_the_parts_that_take_least_take_less_than_usual_ones() -> None:
     for seed in range(20):
         survey = random_case(seed)
-        for tap in taps_of(survey):
-            rig = survey.bench.rig(tap, guarded=True)
+        for test_point in points_of(survey):
+            rig = survey.bench.rig(test_point, with_resistors=True)
             flows = [rig.flow(4.0, corner) for corner in (HARDEST, BENCH, EASIEST)]
             amps = [flow.amps for flow in flows if flow is not None]
             assert amps == sorted(amps)
@@ -220,5 +220,5 @@ def test_nor_is_it_given_more_in_reverse_than_it_stands(volts: float) -> None:
     )
     known = survey.bench.figures(survey.bench.leads["lamp", "lamp"])
     assert known is not None
-    assert known.touch.outcome == ("dark" if volts < 6 else "unknown")
+    assert known.contact_test.outcome == ("dark" if volts < 6 else "unknown")
     assert (known.setting is None) == (volts > 6)

@@ -12,11 +12,11 @@ B = '[circuit.b]\nsupply = "main"\n'
 
 
 def at_lead(survey: Survey, name: str = "lamp") -> str:
-    return survey.bench.leads["lamp", name].guard
+    return survey.bench.leads["lamp", name].resistor_position
 
 
 def at_line(survey: Survey, place: str, name: str = "lamp", circuit: str = "a") -> str:
-    return dict(survey.bench.lines[circuit, place].guards)[name]
+    return dict(survey.bench.lines[circuit, place].resistor_positions)[name]
 
 
 @pytest.mark.parametrize(
@@ -83,16 +83,16 @@ def test_a_resistor_at_a_lamp_of_a_chain_is_ahead() -> None:
 
 def test_the_least_protected_lamp_stands_for_a_line() -> None:
     survey = boat(lamp(), lamp(None, name="other"))
-    assert survey.bench.lines["a", "hub"].guard == "none"
+    assert survey.bench.lines["a", "hub"].resistor_position == "none"
     assert at_line(survey, "hub") == "ahead"
 
 
 def test_a_negative_circuit_has_its_plus_on_the_other_line() -> None:
     survey = boat(lamp(), circuit='switched = "negative"', lines=("a", "main+"))
-    for tap in (survey.bench.leads["lamp", "lamp"], survey.bench.lines["a", "base"]):
-        assert (tap.plus.line, tap.minus.line) == ("main+", "a")
+    for test_point in (survey.bench.leads["lamp", "lamp"], survey.bench.lines["a", "base"]):
+        assert (test_point.plus.line, test_point.minus.line) == ("main+", "a")
     assert survey.bench.leads["lamp", "lamp"].plus.colour == "black"
-    flow = survey.bench.rig(survey.bench.leads["lamp", "lamp"], guarded=True).flow(12.0, BENCH)
+    flow = survey.bench.rig(survey.bench.leads["lamp", "lamp"], with_resistors=True).flow(12.0, BENCH)
     assert flow is not None
     assert 9e-3 < flow.amps < 11e-3  # (12 - 2) V over 1k
 
@@ -105,12 +105,12 @@ def test_joined_lines_feed_the_lamps_of_both() -> None:
     made_one = boat(*parts, join, lines=("a", "b", "main-")).bench
     for circuit in "ab":
         for place in ("base", "hub"):
-            alone = apart.expected(apart.lines[circuit, place], 12.0, guarded=True)
-            both = made_one.expected(made_one.lines[circuit, place], 12.0, guarded=True)
+            alone = apart.expected(apart.lines[circuit, place], 12.0, with_resistors=True)
+            both = made_one.expected(made_one.lines[circuit, place], 12.0, with_resistors=True)
             assert alone is not None
             assert both is not None
             assert both.usual == pytest.approx(2 * alone.usual, rel=1e-3)  # but for the wires
-    assert made_one.leads["lamp", "lamp"].guards == (("lamp", "ahead"),)
+    assert made_one.leads["lamp", "lamp"].resistor_positions == (("lamp", "ahead"),)
 
 
 def test_joined_returns_alone_feed_nothing_more() -> None:
@@ -120,4 +120,4 @@ def test_joined_returns_alone_feed_nothing_more() -> None:
         B + own, lamp(), lamp(name="second", circuit="b"), join, circuit=own,
         lines=("a", "a-return", "b", "b-return"),
     )  # fmt: skip
-    assert survey.bench.lines["a", "hub"].guards == (("lamp", "ahead"),)
+    assert survey.bench.lines["a", "hub"].resistor_positions == (("lamp", "ahead"),)

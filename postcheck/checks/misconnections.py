@@ -1,4 +1,4 @@
-"""What a mishap (a plug put in wrongly, a broken return) does to one part, as the data of a finding."""
+"""What a misconnection (a plug put in wrongly, a broken return) does to one part, as the data of a finding."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 
-__all__ = ["HARMS", "MISHAP_LIMITS", "Harm", "harm", "harmed", "hurt", "worst"]
+__all__ = ["HARMS", "MISCONNECTION_LIMITS", "Harm", "harm", "harmed", "hurt", "worst"]
 
-MISHAP_LIMITS: tuple[LimitName, ...] = (
+MISCONNECTION_LIMITS: tuple[LimitName, ...] = (
     "lamp.reverse",
     "electronics.reverse",
     "lamp.current.stop",
     "lamp.filament.stop",
 )
-"""The limits by which a mishap is judged."""
+"""The limits by which a misconnection is judged."""
 HARMS = {
     "reversed": "{harmed} gets {reverse:apart} the wrong way round.[ It withstands {withstands:apart} in that direction.]",
     "die reversed": "one die of {harmed} gets up to {reverse:apart} the wrong way round. It withstands {withstands:apart} in that direction.",
@@ -28,7 +28,7 @@ HARMS = {
 """What is said of each sort of harm, as the second half of a sentence."""
 # Of a filament lamp the limit is one of volts; it follows I ~ V**0.55 near its rating.
 _FILAMENT_EXPONENT = 0.55
-# What a part gets with everything as it should be is another finding's matter: a mishap has to add this much.
+# What a part gets with everything as it should be is another finding's matter: a misconnection has to add this much.
 _WORSE = 1.1
 
 
@@ -110,7 +110,7 @@ def hurt(survey: Survey, fault: PlugFault) -> bool:
 
 
 def harmed(fault: PlugFault) -> Subject:
-    """The part that a mishap is about."""
+    """The part that a misconnection is about."""
     return Subject("supply" if fault.kind in ("converter", "short") else fault.kind, fault.part)
 
 
