@@ -30,7 +30,8 @@ def _run_short(survey: Survey) -> Iterator[Fact]:
         if not way.short or part_of(member) in seen:
             continue
         seen.add(part_of(member))
-        kind = "lamp" if member.kind == "lead" and member.path[0] == "lamp" else member.kind
+        of_lamp = any(member.path[:2] == lamp.path[:2] for lamp in survey.parts.lamps)
+        kind = "lamp" if member.kind == "lead" and of_lamp else member.kind
         same = way.long >= way.length * (1.0 - 1e-9)
         yield Fact(
             "stop",

@@ -81,7 +81,7 @@ def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
         most, source, share = board.most_volts, board.supply, 1.0
     elif fault.kind == "load" and fault.part in survey.electrics.loads:
         load = survey.electrics.loads[fault.part]
-        said = survey.build.load[int(load.part.path[1])]
+        said = load.part.said
         source = survey.wiring.drivers[said.circuit].supply or ""
         gives = survey.electrics.supplies.get(source)
         most, share = (

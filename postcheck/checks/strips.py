@@ -23,7 +23,7 @@ WEAK_VOLTS = 0.85
 
 def _not_at_mark(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for part in survey.parts.strips:
-        spec = survey.build.strip[int(part.path[1])]
+        spec = part.said
         if spec.length is None or spec.segments is not None:
             continue
         whole = whole_segments(spec.length, part.segment)

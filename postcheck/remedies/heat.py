@@ -22,7 +22,7 @@ def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None:
         return
     may = format_quantity(finding.figures["spot"].value, Dimension.POWER)
-    for words, change in larger_body(survey, lamp):
+    for words, change in larger_body(lamp):
         yield Proposal(
             f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {may}.", (change,)
         )

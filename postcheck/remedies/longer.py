@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+from postcheck.description.models import Lead
 from postcheck.limits import Limits
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.survey import Survey
@@ -67,8 +68,15 @@ def _fixed(survey: Survey, member: Member) -> bool:
     """Whether a conductor is painted over or trapped, so that nobody lays another."""
     if member.kind == "cable":
         return any(run.cable == member.name and run.fixed for run in survey.build.run)
-    part = getattr(survey.build, str(member.path[0]))[int(member.path[1])]
-    return bool(part.fixed if member.kind == "run" else part.lead is not None and part.lead.fixed)
+    if member.kind == "run":
+        return any(run.path == member.path and run.said.fixed for run in survey.parts.runs)
+    lead = _lead(survey, member)
+    return lead is not None and lead.fixed
+
+
+def _lead(survey: Survey, member: Member) -> Lead | None:
+    """The lead that a leg belongs to, as the file has it."""
+    return next(part.lead for part in survey.parts.all if part.path[:2] == member.path[:2])
 
 
 def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tuple[str | int, ...], bool]]:
@@ -83,8 +91,7 @@ def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tu
             if run.cable == member.name and 0.0 < run.length < needed:
                 yield (*run.path, "length"), True
     elif member.leg in _KEYS:
-        kind, number = str(member.path[0]), int(member.path[1])
-        lead = getattr(survey.build, kind)[number].lead
+        lead = _lead(survey, member)
         key = _KEYS[member.leg]
         own = getattr(lead, key)
         of_leg = (key,) if own is not None and own.length is not None else ()

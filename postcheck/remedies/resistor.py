@@ -87,8 +87,8 @@ def _toml(spec: ResistorSpec) -> str:
     )
 
 
-def _spec(survey: Survey, part: LampPart) -> ResistorSpec | None:
-    lamp = survey.build.lamp[int(part.path[1])]
+def _spec(part: LampPart) -> ResistorSpec | None:
+    lamp = part.said
     if len(part.path) > 2 and lamp.dice is not None:
         return lamp.dice[str(part.path[3])].resistor
     return lamp.resistor
@@ -125,7 +125,7 @@ def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
 
 def _with(survey: Survey, part: LampPart, value: float, current: float | None = None) -> ResistorSpec | None:
     """The lamp's resistor with another value, and with more power where `current` A a string needs that."""
-    spec = _spec(survey, part)
+    spec = _spec(part)
     if spec is None:
         return None
     resistor = part.resistor
@@ -179,7 +179,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             target = share * most
             if (value := resistance_for(lamp, target)) is not None:
                 values += [(ohms, target * value / ohms) for ohms in steps(value, series, count)]
-    before = _spec(survey, lamp.part)
+    before = _spec(lamp.part)
     for value, current in dict(values).items():
         spec = _with(survey, lamp.part, value, current)
         if spec is None or before is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
@@ -209,7 +209,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     over = lamp.joint_volts - rated
     if over <= 0.0 or (part.one_resistor and part.parallel > 1):
         return
-    spec = _spec(survey, part) or _new(
+    spec = _spec(part) or _new(
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = _supplied(survey, part)
@@ -235,7 +235,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None or finding.severity != "stop" or lamp.part.resistor is None:
         return
     part, series = lamp.part, survey.build.stock.series
-    spec, said = _spec(survey, part), survey.build.lamp[int(part.path[1])]
+    spec, said = _spec(part), part.said
     target = USUAL_SHARE * lamp.rated
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
@@ -328,7 +328,7 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The least power sold that stands the heat well."""
     lamp = _lamp(survey, finding)
-    spec = _spec(survey, lamp.part) if lamp is not None else None
+    spec = _spec(lamp.part) if lamp is not None else None
     watts = finding.figures["highest"].value
     power = body_for(watts, survey.limits)
     if lamp is None or spec is None or power is None:
@@ -343,9 +343,9 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
-def larger_body(survey: Survey, lamp: LampFigures) -> Iterator[tuple[str, Change]]:
+def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:
     """The powers sold above that of a lamp's resistor, in words, with the change that each of them is."""
-    spec, resistor = _spec(survey, lamp.part), lamp.part.resistor
+    spec, resistor = _spec(lamp.part), lamp.part.resistor
     if spec is None or resistor is None or not resistor.power:
         return
     for power, words in zip(POWERS, POWER_WORDS, strict=True):

@@ -106,7 +106,7 @@ def _stage(says: str, *changes: Change) -> list[dict[str, object]]:
 def test_what_does_not_cure_or_harms_is_not_offered(ohms: float, offered: bool) -> None:
     lamps = '[[lamp]]\nname = "bow lamp"\ncircuit = "lights"\nkind = "smd-0603-red"\nplace = "bow"\nresistor = "270 ohm 2 W"\nlead = "100 mm to hull"\n'
     made = survey(lamps=lamps)
-    findings, unjudged, _ = judge(made)
+    findings, unjudged, *_ = judge(made)
     change = Change(("lamp", 0, "resistor", "ohms"), ohms, None)
     (finding,) = settled(with_remedies(made, findings, unjudged, _stage("x", change)))  # type: ignore[arg-type]
     assert (finding.remedy == "x") == offered
