@@ -11,6 +11,7 @@ from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 
 __all__ = ["CHECKS"]
@@ -52,6 +53,8 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.dim"]
     for lamp in known_lamps(survey):
         if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
+            continue
+        if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
             continue
         share = lamp.nominal / lamp.rated
         severity: Severity

@@ -232,7 +232,7 @@ def test_the_equivalents_of_large_builds_err_to_the_safe_side(
     figures = Survey(postcheck.loads(tree.toml)).electrics.lamps
     for lamp, (least, most) in zip(tree.lamps, extremes(tree), strict=True):
         found = figures[lamp.name]
-        lost = 1.0 - found.feed_volts / tree.volts
+        lost = 1.0 - found.joint_volts / tree.volts
         assert least * (1 - 2 * lost**2 - 1e-6) <= found.lowest <= least * (1 + 1e-9)
         assert most * (1 - 1e-9) <= found.highest <= most * (1 + 2 * lost**2 + 1e-6)
 

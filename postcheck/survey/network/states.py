@@ -38,6 +38,9 @@ OPEN = 1e12
 SAME_RISE = 1e-7
 # Rounds of heat and currents after which the air of places is given up.
 MOST_ROUNDS = 100
+# Where more heat makes more current and that more heat without end, all has melted and nothing of it is known any more. At
+# this rise, K, it ends, so that lamps and place are judged for what they are: destroyed, and far too hot.
+MOST_RISE = 500.0
 DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
 
 
@@ -158,8 +161,11 @@ class States:
     def rises(self, watts: Mapping[str, float]) -> dict[str, float]:
         """The rise in K of the air in each closed place that so much (W) is dissipated in, by its parts."""
         return {
-            name: place_rise(
-                watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, self._per_area
+            name: min(
+                place_rise(
+                    watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, self._per_area
+                ),
+                MOST_RISE,
             )
             for name, surface in self.closed.items()
         }

@@ -23,7 +23,7 @@ def read(survey: Survey) -> dict[tuple[str, str], float]:
     for name, place in figures["places"].items():
         found["heat", name], found["rise", name] = place["heat"], place["rise"]
     for name, one in electrics.lamps.items():
-        found["joint volts", name], found["resistor", name] = one.feed_volts, one.resistor_nominal
+        found["joint volts", name], found["resistor", name] = one.joint_volts, one.resistor_nominal
     for name, (amps, _) in electrics.drawn.items():
         found["drawn", name] = amps
     for name, strip in electrics.strips.items():
