@@ -26,9 +26,11 @@ from postcheck.report import (
     Typed,
     Where,
 )
+from postcheck.reported import ReportedMargin
 from postcheck.survey import Survey
 
 if TYPE_CHECKING:
+    from postcheck.checks.fact import Within
     from postcheck.checks.record import Check
     from postcheck.description.positions import Span
     from postcheck.sheet import Sheet
@@ -89,16 +91,31 @@ def _judged(
         raise TypeError(f"today is a date, not {type(today).__name__}")
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, closing, today)
     checks = (*CHECKS, *own)
-    findings, unjudged, verdict = judge(survey, checks)
+    judged = judge(survey, checks)
+    findings, unjudged = judged.findings, judged.not_judged
     if findings and remedies:
         from postcheck.remedies.table import STAGES  # noqa: PLC0415
         from postcheck.trial import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
 
         findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     return FileReport(
-        build.file, verdict, _placed(build, settled(findings)), unjudged, survey.figures,
+        build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage,
     )  # fmt: skip
+
+
+def _margins(nearest: Mapping[str, Within]) -> Mapping[str, ReportedMargin]:
+    return {
+        check: {
+            "kind": one.kind,
+            "subject": one.name,
+            "value": one.value,
+            "limit": one.limit,
+            "unit": one.unit,
+            "used": one.used,
+        }
+        for check, one in nearest.items()
+    }
 
 
 def _one_of(what: str, given: str, known: tuple[str, ...]) -> None:
@@ -141,8 +158,8 @@ def sheet(
     from postcheck.survey.sheet import sheet_of  # noqa: PLC0415 - a check prints none
 
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
-    findings, _, verdict = judge(survey)
-    return sheet_of(survey, set(parts), verdict, findings)
+    judged = judge(survey)
+    return sheet_of(survey, set(parts), judged.verdict, judged.findings)
 
 
 def unreadable(error: BuildError) -> FileReport:

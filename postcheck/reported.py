@@ -18,6 +18,7 @@ __all__ = [
     "ReportedClosing",
     "ReportedLamp",
     "ReportedLoad",
+    "ReportedMargin",
     "ReportedPassage",
     "ReportedPin",
     "ReportedPlace",
@@ -195,6 +196,22 @@ class ReportedClosing(TypedDict):
     supply: _Held
 
 
+class ReportedMargin(TypedDict):
+    """How near the nearest subject of a check that passes is to the check's limit; both figures in `unit`."""
+
+    kind: Annotated[str, Meant("kind of the nearest subject", follows=True)]
+    subject: Annotated[str, Meant("name of the nearest subject", follows=True)]
+    value: Annotated[float, Meant("what is compared", follows=True)]
+    limit: Annotated[float, Meant("what it is compared with", follows=True)]
+    unit: Annotated[
+        str, Meant("unit of both; share for a part of the whole, empty for a number", follows=True)
+    ]
+    used: Annotated[
+        float,
+        Meant("how much of the limit is used up, of a least value the inverse: 1 is at it", "share", True),
+    ]
+
+
 class Figures(TypedDict):
     """The figures of one build, by section and name: `figures["lamps"]["nose lamp"]["nominal"]`, in A.
 
@@ -213,6 +230,7 @@ class Figures(TypedDict):
     boards: Mapping[str, ReportedBoard]
     strings: Mapping[str, ReportedString]
     pins: Mapping[str, ReportedPin]
+    margins: Mapping[str, ReportedMargin]
 
 
 ROWS: Mapping[str, type[Any]] = {
@@ -228,6 +246,7 @@ ROWS: Mapping[str, type[Any]] = {
     "boards": ReportedBoard,
     "strings": ReportedString,
     "pins": ReportedPin,
+    "margins": ReportedMargin,
 }
 
 PARTS = frozenset(
@@ -240,7 +259,7 @@ def no_figures() -> Figures:
     """The figures of a file that is no build."""
     return {
         "lamps": {}, "supplies": {}, "runs": {}, "passages": {}, "places": {}, "strips": {}, "loads": {},
-        "circuits": {}, "boards": {}, "strings": {}, "pins": {},
+        "circuits": {}, "boards": {}, "strings": {}, "pins": {}, "margins": {},
     }  # fmt: skip
 
 

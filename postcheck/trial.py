@@ -197,10 +197,12 @@ class _Bench:
         if self.proofs <= 0:
             return None
         self.proofs -= 1
-        after, unjudged, _ = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
+        after = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
         # an acceptance of what is mended by the trial is no fault
-        left = {finding.id: finding for finding in after if finding.check != "accept.matches-nothing"}
-        return _Trial(left, _vital(unjudged))
+        left = {
+            finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
+        }
+        return _Trial(left, _vital(after.not_judged))
 
     def _harmless(self, trial: _Trial) -> bool:
         """No new finding above a note, none that is heavier than it was, and nothing vital left open."""

@@ -104,7 +104,10 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
         "because_of", "accepted", "parts", "remedy_figures",
     ]  # fmt: skip
     assert whole["files"][1]["verdict"] == "clear"
-    assert set(whole["files"][1]["figures"]) == {"lamps", "supplies", "runs", "passages", "places"}
+    assert set(whole["files"][1]["figures"]) == {
+        "lamps", "supplies", "runs", "passages", "places", "strips", "loads", "circuits", "boards", "strings", "pins",
+        "margins",
+    }  # fmt: skip
 
 
 AIRSHIP = "example_builds/mail_airship.post.toml"
@@ -113,7 +116,7 @@ AIRSHIP = "example_builds/mail_airship.post.toml"
 def test_closing_a_place_refuses_until_it_is_proven(tmp_path: Path) -> None:
     refused = run("check", "--closing", "tail", AIRSHIP)
     assert refused.returncode == 1
-    assert b"'tail beacon', 'tail strobe'" in refused.stdout
+    assert b"'tail beacon' and 'tail strobe'" in refused.stdout
     proven = tmp_path / "proven.post.toml"
     entry = '\n[[proof]]\nsubject = "{}"\nvolts = "12 V"\ncurrent = "{}"\nhours = "24 h"\n'
     readings = entry.format("tail beacon", "9.7 mA") + entry.format("tail strobe", "13.4 mA")

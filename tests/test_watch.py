@@ -95,7 +95,7 @@ def test_leaving_gives_the_terminal_back_with_the_last_report_and_its_exit_code(
     )  # fmt: skip
     assert bare.returncode == 1
     assert "lamp.over-rating:nose lamp" in bare.stdout
-    assert "At: airship.post.toml:106:3, lamp.over-rating:nose lamp" in left
+    assert "At: airship.post.toml:107:3, lamp.over-rating:nose lamp" in left
     assert "Ctrl-C" not in left
     assert "Traceback" not in left
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor, log10
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
@@ -17,7 +17,7 @@ __all__ = ["CHECKS"]
 SAFE = 0.99
 
 
-def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     derate = survey.limits["battery.derate"]
     for name, battery in survey.batteries.items():
         if battery.wanted is None or battery.average <= 0.0:
@@ -56,6 +56,8 @@ def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
                 },
                 limit=wanted,
             )
+        else:
+            yield Within("supply", name, battery.seconds, battery.wanted, "s", least=True)
 
 
 def _rounded_up(charge: float) -> float:
@@ -65,7 +67,7 @@ def _rounded_up(charge: float) -> float:
     return ceil(milliampere_hours / step - 1e-9) * step * 3.6
 
 
-def _dim_early(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["battery.dim"]
     for name, battery in survey.batteries.items():
         if not battery.dim or (battery.seconds or 0.0) < (battery.wanted or 0.0):
@@ -105,7 +107,7 @@ def _times(**seconds: float | None) -> dict[str, Figure]:
     return {name: Figure(value, "s") for name, value in seconds.items() if value}
 
 
-def _stops_early(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
         if not battery.stops or (battery.seconds or 0.0) < (battery.wanted or 0.0):
             continue
@@ -141,7 +143,7 @@ def _stopping(survey: Survey, part: str) -> Subject:
     return Subject("load" if part in survey.electrics.loads else "board", part)
 
 
-def _lithium_sealed(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     yield from _banks(survey)
     for name, battery in survey.batteries.items():
         place = survey.build.place.get(battery.place)
@@ -155,7 +157,7 @@ def _lithium_sealed(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _banks(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     """Power banks are lithium packs; batteries of which nothing is said may be."""
     for name, supply in survey.build.supply.items():
         place = survey.build.place.get(supply.place)
@@ -177,7 +179,7 @@ def _banks(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _unprotected(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
         if battery.lithium and battery.protected is not True:
             yield Fact(
@@ -189,7 +191,7 @@ def _unprotected(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
         if (
             battery.most is None

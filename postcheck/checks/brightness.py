@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, limited, of_rating
+from postcheck.checks.fact import Fact, Within, limited, of_rating
 from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
@@ -48,7 +48,7 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
     )
 
 
-def _dim(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.dim"]
     for lamp in known_lamps(survey):
         if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
@@ -62,6 +62,7 @@ def _dim(survey: Survey) -> Iterator[Fact | NotJudged]:
         elif share < limit.value:
             severity, case = "note", "faint"
         else:
+            yield Within("lamp", lamp.name, share, limit.value, "share", least=True)
             continue
         takes = sum(die.forward[1] for die in lamp.part.dice)
         yield Fact(
@@ -106,7 +107,7 @@ def _cause_of_lack(survey: Survey, lamp: LampFigures) -> str:
     return f"line.drop:{lamp.part.circuit}"
 
 
-def _unequal(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.unequal"]
     groups: dict[tuple[object, ...], list[LampFigures]] = {}
     for lamp in known_lamps(survey):
@@ -151,7 +152,7 @@ def _ohms_of(lamp: LampFigures) -> float:
     return lamp.part.resistor.ohms if lamp.part.resistor is not None else 0.0
 
 
-def _not_as_wanted(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.wanted"]
     for lamp in known_lamps(survey):
         wanted = lamp.part.wanted

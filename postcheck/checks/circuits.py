@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.known import bare_on, filament, known_lamps
 from postcheck.checks.mishaps import HARMS, MISHAP_LIMITS, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
@@ -19,7 +19,7 @@ __all__ = ["CHECKS"]
 # -- joined with the wrong ones
 
 
-def _steady_on_flasher(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     found: set[str] = set()
     for part in survey.parts.lamps:
         if (
@@ -57,7 +57,7 @@ def _is_switched(survey: Survey, name: str) -> bool:
     return circuit.behaviour != "steady" or circuit.output is not None or circuit.board is not None
 
 
-def _joined_outputs(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _joined_outputs(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, join in enumerate(survey.build.join):
         driven = [line for line in join.lines if line in survey.build.circuit and _drives(survey, line)]
         if len(driven) < 2 or len({survey.build.circuit[name].behaviour == "flash" for name in driven}) > 1:
@@ -78,7 +78,7 @@ def _drives(survey: Survey, name: str) -> bool:
 # -- lost on the way
 
 
-def _drop(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["drop.lamp-share"]
     worst_of: dict[str, list[tuple[float, LampFigures, float]]] = {}
     for lamp in known_lamps(survey):
@@ -95,6 +95,8 @@ def _drop(survey: Survey) -> Iterator[Fact | NotJudged]:
         as_wanted = wanted is not None and lamp.nominal >= wanted * (1.0 - survey.limits.value("lamp.wanted"))
         if lamp.loss > limit.value * supply.volts and not as_wanted:
             worst_of.setdefault(circuit, []).append((lamp.loss / supply.volts, lamp, supply.volts))
+        elif not as_wanted:
+            yield Within("circuit", circuit, lamp.loss, limit.value * supply.volts, "V")
     for circuit, lamps in worst_of.items():
         share, lamp, of = max(lamps, key=lambda row: row[0])
         yield Fact(
@@ -118,7 +120,7 @@ def _drop(survey: Survey) -> Iterator[Fact | NotJudged]:
 # -- a return that breaks
 
 
-def _broken_pole(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     found = set()
     for fault in sorted(survey.electrics.pole_faults, key=lambda fault: -worst(survey, fault)):
         if fault.plug in found or not hurt(survey, fault):

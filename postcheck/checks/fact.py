@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from postcheck.limits import Limit
 from postcheck.report import Figure, Limited, Severity, Subject
 
-__all__ = ["Fact", "limited", "of_rating"]
+__all__ = ["Fact", "Within", "limited", "of_rating"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,23 @@ class Fact:
     because_of: str | None = None
     lines: tuple[str, ...] = ()
     firm: str = ""
+
+
+class Within(NamedTuple):
+    """What a check compared and lets pass: `value` of a subject, at most `limit`, or with `least` at least; both in `unit`."""
+
+    kind: str
+    name: str
+    value: float
+    limit: float
+    unit: str
+    least: bool = False
+
+    @property
+    def used(self) -> float:
+        """How much of the limit is used up, as a share: 1 is at the limit."""
+        part, whole = (self.limit, self.value) if self.least else (self.value, self.limit)
+        return max(part / whole, 0.0) if whole > 0.0 else 0.0
 
 
 def limited(limit: Limit) -> Limited:

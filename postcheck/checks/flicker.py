@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, NotJudged, Subject
@@ -17,12 +17,14 @@ __all__ = ["CHECKS"]
 SLOW = 3.0
 
 
-def _step(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     seen: dict[str | None, list[Step]] = {}
     for step in survey.electrics.steps:
         limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
         if abs(step.share) > limit.value:
             seen.setdefault(step.flasher, []).append(step)
+        else:
+            yield Within("lamp", step.lamp, abs(step.share), limit.value, "share")
     together = seen.pop(None, [])
     if together and not seen:  # no single flasher is too much: then it is all of them at once
         seen[None] = together
@@ -52,7 +54,7 @@ def _flashers(survey: Survey) -> list[str]:
     return [name for name, circuit in survey.build.circuit.items() if circuit.behaviour == "flash"]
 
 
-def _rate(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["flash.rate"]
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "flash":
@@ -77,6 +79,8 @@ def _rate(survey: Survey) -> Iterator[Fact | NotJudged]:
                 figures={"rate": Figure(circuit.rate, "Hz")},
                 limit=limited(limit),
             )
+        else:
+            yield Within("circuit", name, circuit.rate, limit.value, "Hz")
 
 
 def _averaged(survey: Survey, circuit: str) -> bool:
@@ -93,7 +97,7 @@ def _averaged(survey: Survey, circuit: str) -> bool:
     return any(build.place[place].access != "open" for place in places)
 
 
-def _dimming(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     quick, visible = survey.limits["dim.frequency"], survey.limits["dim.visible"]
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "dim":

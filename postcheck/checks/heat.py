@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -26,7 +26,7 @@ def _closed_now(survey: Survey, place: str) -> bool:
     return survey.stage == "closing" and (not survey.named_closing or place in survey.named_closing)
 
 
-def _too_hot(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     margin, matters = survey.limits.value("heat.margin"), survey.limits.value("heat.matters")
     for place in survey.places.values():
         if place.rise is None or place.hottest is None:
@@ -46,6 +46,8 @@ def _too_hot(survey: Survey) -> Iterator[Fact | NotJudged]:
             yield _air(survey, place, place.hottest, place.rise)
         elif beside > place.stands + survey.limits.value("heat.spot") and place.local > 0.0:
             yield _wall(survey, place, place.hottest, place.rise)
+        else:
+            yield Within("place", place.name, place.hottest, place.stands - margin, "degC")
 
 
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -17,7 +17,7 @@ __all__ = ["CHECKS"]
 _WORTH_TELLING = 5.0
 
 
-def _hot(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["wire.insulation"]
     found: set[tuple[str, str]] = set()
     first: dict[str, str] = {}  # the first hot one of a bore: what lies with it is hot for the same reason
@@ -26,7 +26,10 @@ def _hot(survey: Survey) -> Iterator[Fact | NotJudged]:
         if used.name in survey.electrics.lamps and used.kind == "lead":
             continue
         withstands = used.wire.insulation_celsius * limit.value
-        if (used.celsius is not None and used.celsius <= withstands) or (used.kind, used.name) in found:
+        if used.celsius is not None and used.celsius <= withstands:
+            yield Within(used.kind, used.name, used.celsius, withstands, "degC")
+            continue
+        if (used.kind, used.name) in found:
             continue
         found.add((used.kind, used.name))
         cause = next((first[passage] for passage in used.passages if passage in first), None)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from typing import NamedTuple
 
 from postcheck.checks.closing import open_cautions
+from postcheck.checks.fact import Within
 from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
@@ -15,21 +17,39 @@ from postcheck.description.models import Build
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
-__all__ = ["judge", "settled"]
+__all__ = ["Judgement", "judge", "settled"]
 
 
-def judge(
-    survey: Survey, checks: Sequence[Check] = CHECKS
-) -> tuple[tuple[Finding, ...], tuple[NotJudged, ...], Verdict]:
-    """All findings in the order in which they are told, what could not be judged with vital things first, the verdict."""
+class Judgement(NamedTuple):
+    """All findings in the order in which they are told, what could not be judged with vital things first, the verdict.
+
+    `nearest`: of each check that found nothing but compared something, what came nearest to its limit.
+    """
+
+    findings: tuple[Finding, ...]
+    not_judged: tuple[NotJudged, ...]
+    verdict: Verdict
+    nearest: Mapping[str, Within]
+
+
+def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
+    """What the checks say of a survey, each heard once."""
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
+    nearest: dict[str, Within] = {}
     for check in checks:
-        for result in check.results(survey):
-            if isinstance(result, NotJudged):
+        within, passed = [], True
+        for result in check.heard(survey):
+            if isinstance(result, Within):
+                within.append(result)
+            elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
-            elif result.id not in found:
-                found[result.id] = replace(result, says=_sentence(result.says))
+            else:
+                passed = False
+                if result.id not in found:
+                    found[result.id] = replace(result, says=_sentence(result.says))
+        if passed and within:
+            nearest[check.name] = max(within, key=lambda one: one.used)
     for subject, what, missing, vital in survey.parts.unknown:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
@@ -37,7 +57,7 @@ def judge(
     unjudged = sorted(
         open_questions.values(), key=lambda question: (not question.vital, question.subject, question.what)
     )
-    return _in_order(findings), tuple(unjudged), _verdict(findings, unjudged)
+    return Judgement(_in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest)
 
 
 def _sentence(says: str) -> str:
@@ -139,10 +159,8 @@ def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequen
     """What is not looked at any more once something is closed, but was there to be accepted before."""
     if not survey.closing or all(accept.finding in found for accept in survey.build.accept):
         return frozenset()
-    before = judge(Survey(survey.build, survey.limits, "wiring", survey.effort, today=survey.today), checks)[
-        0
-    ]
-    return frozenset(finding.id for finding in before)
+    before = judge(Survey(survey.build, survey.limits, "wiring", survey.effort, today=survey.today), checks)
+    return frozenset(finding.id for finding in before.findings)
 
 
 def _never(finding: Finding, dangerous: frozenset[str]) -> bool:

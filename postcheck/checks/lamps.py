@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from postcheck.checks import brightness, strings
-from postcheck.checks.fact import Fact, limited, of_rating
+from postcheck.checks.fact import Fact, Within, limited, of_rating
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
@@ -32,7 +32,7 @@ WARM = 1e-3
 # -- too much
 
 
-def _no_resistor(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for part in survey.parts.lamps:
         if not is_bare(survey, part):
             continue
@@ -122,13 +122,33 @@ def _over_volts(survey: Survey, lamp: LampFigures) -> _Over | None:
     return None
 
 
-def _over_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _held(survey: Survey, lamp: LampFigures, most: float) -> Within:
+    """Of a lamp that withstands its current: the nearest of what `_over` compares."""
+    limits = survey.limits
+    if filament(lamp):
+        share = max(lamp.highest / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT)
+        return Within("lamp", lamp.name, share, limits.value("lamp.filament.caution"), "share")
+    together = lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched
+    compared: tuple[tuple[float, LimitName], ...] = (
+        (lamp.nominal if together else lamp.likely_highest, "lamp.current.stop"),
+        (lamp.nominal, "lamp.current.nominal"),
+        (lamp.nominal if together else lamp.highest, "lamp.current.caution"),
+    )
+    return max(
+        (Within("lamp", lamp.name, amps, limits.value(name) * most, "A") for amps, name in compared),
+        key=lambda one: one.used,
+    )
+
+
+def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         width, _, most, counts = _pulse(survey, lamp)
         steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
         if not (steady or counts or filament(lamp)):
             continue
         over = _over(survey, lamp, most)
+        if over is None:
+            yield _held(survey, lamp, most)
         if over is None or _hogs(survey, lamp):
             continue
         # where it is as far over without the heat of its place, that heat is (or adds to) what follows
@@ -145,13 +165,15 @@ def _over_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
         yield _too_much(survey, lamp, over._replace(case="cooked") if cooked else over, most, reason, shown)
 
 
-def _strobe(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         width, share, most, counts = _pulse(survey, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
         if behaviour == "steady" or counts or filament(lamp):
             continue
         over = _over(survey, lamp, most)
+        if over is None:
+            yield _held(survey, lamp, most)
         if over is None or _hogs(survey, lamp):
             continue
         reason, shown = _no_pulse(lamp, width, share)
@@ -231,7 +253,7 @@ def _rises(survey: Survey, lamp: LampFigures) -> float:
     return supply.highest_volts / supply.volts if supply is not None and supply.volts > 0.0 else 1.0
 
 
-def _backwards(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _backwards(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in survey.electrics.lamps.values():
         if not lamp.part.backwards or filament(lamp):
             continue

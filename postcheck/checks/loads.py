@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, NotJudged, Subject
@@ -23,7 +23,7 @@ def _battery(survey: Survey, load: LoadFigures) -> bool:
     return name is not None and survey.build.supply[name].kind == "battery"
 
 
-def _low_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _low_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, load in survey.electrics.loads.items():
         lowest = load.part.lowest
         if lowest is None:
@@ -31,6 +31,8 @@ def _low_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
         least = lowest * (1.0 - AT)
         typically = load.volts < least
         if not typically and (load.lowest_volts >= least or _battery(survey, load)):
+            usual = _battery(survey, load)
+            yield Within("load", name, load.volts if usual else load.lowest_volts, lowest, "V", least=True)
             continue
         yield Fact(
             "stop" if typically else "caution",
@@ -46,14 +48,15 @@ def _low_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _over_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, load in survey.electrics.loads.items():
-        most = survey.build.load[int(load.part.path[1])].highest
+        most = load.part.said.highest
         supply = survey.electrics.supplies.get(survey.wiring.drivers[load.part.circuit].supply or "")
         if most is None or supply is None or supply.volts <= 0.0:
             continue
         high = load.volts * supply.highest_volts / supply.volts
         if high <= most * (1.0 + AT):
+            yield Within("load", name, high, most, "V")
             continue
         yield Fact(
             "stop" if load.volts > most * (1.0 + AT) else "caution",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
@@ -19,7 +19,7 @@ __all__ = ["CHECKS"]
 # -- load
 
 
-def _output_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _output_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.circuits.items():
         output = survey.build.circuit[name].output
         if output is not None and output.limit is not None and output.steady is None:
@@ -32,7 +32,7 @@ def _output_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _board_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _board_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, board in survey.build.board.items():
         driven = {circuit for circuit, said in survey.build.circuit.items() if said.board == name}
         if board.steady is None and board.limit is not None:
@@ -57,11 +57,12 @@ def _board_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 def _too_much(
     survey: Survey, fact: Fact, load: tuple[float, float], most: float, circuits: set[str]
-) -> Iterator[Fact]:
+) -> Iterator[Fact | Within]:
     """The fact with its figures, where a load goes beyond a rating: a stop with typical parts, a caution at the highest corner."""
     limit = survey.limits["output.load"]
     nominal, highest = load[0], max(load)
     if highest <= limit.value * most * (1.0 + 1e-9):
+        yield Within(fact.subject.kind, fact.subject.name, highest, limit.value * most, "A")
         return
     severity: Severity = "stop" if nominal > limit.value * most else "caution"
     bare = first_bare(survey, circuits)
@@ -80,7 +81,7 @@ def _too_much(
 # -- volts
 
 
-def _board_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _board_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, board in survey.build.board.items():
         supply = survey.build.supply[board.supply]
         low, usual, high = (
@@ -96,6 +97,12 @@ def _board_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
         elif least is not None and low < least * (1.0 - 1e-9) and supply.kind != "battery":
             severity, case, bound = "caution", "low at worst", least
         else:
+            if most is not None:
+                yield Within("board", name, high, most, "V")
+            if least is not None:
+                yield Within(
+                    "board", name, usual if supply.kind == "battery" else low, least, "V", least=True
+                )
             continue
         yield Fact(
             severity,
@@ -109,10 +116,13 @@ def _board_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _compliance(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.circuits.items():
         steady = survey.wiring.drivers[name].steady
-        if steady is None or not short_of_current(survey, name):
+        if steady is None:
+            continue
+        if not short_of_current(survey, name):
+            yield Within("circuit", name, figures.nominal, SHORT_OF * steady, "A", least=True)
             continue
         behind = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name]
         if not behind:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 import tomli
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import Check, Judge
 from postcheck.checks.table import CHECKS
 from postcheck.limits import LIMITS
@@ -46,7 +46,7 @@ def usable(checks: Iterable[Check]) -> tuple[Check, ...]:
 
 
 def _watched(check: Check, judge: Judge) -> Judge:
-    def judged(survey: Survey) -> Iterator[Fact | Finding | NotJudged]:
+    def judged(survey: Survey) -> Iterator[Within | Finding | NotJudged]:
         known: set[str] = set()
         given = judge(survey)
         if not isinstance(given, Iterable):
@@ -54,6 +54,9 @@ def _watched(check: Check, judge: Judge) -> Judge:
                 f"the check {check.name} gave {type(given).__name__}, and no findings to go through"
             )
         for each in given:
+            if isinstance(each, Within):
+                yield each
+                continue
             result = check.finding(each) if isinstance(each, Fact) else each
             if problem := _wrong(check, result, known):
                 raise ValueError(f"the check {check.name} {problem}")

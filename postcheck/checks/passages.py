@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed
@@ -29,7 +29,7 @@ def _sizes(passage: PassageFigures) -> dict[str, Figure]:
     }
 
 
-def _cannot_fit(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for passage in survey.passages.values():
         if passage.verdict == bundle.CANNOT:
             alone = len(passage.members) == 1
@@ -59,10 +59,13 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _full(survey: Survey) -> Iterator[Fact]:
+def _full(survey: Survey) -> Iterator[Fact | Within]:
     for passage in survey.passages.values():
         count = len(passage.members)
-        if not count or passage.verdict == bundle.CANNOT or passage.fill <= passage.fill_limit:
+        if not count or passage.verdict == bundle.CANNOT:
+            continue
+        if passage.fill <= passage.fill_limit:
+            yield Within("passage", passage.name, passage.fill, passage.fill_limit, "share")
             continue
         if is_pushed(passage.passage, count, survey.limits):
             continue
@@ -78,13 +81,15 @@ def _full(survey: Survey) -> Iterator[Fact]:
         )
 
 
-def _tight(survey: Survey) -> Iterator[Fact]:
+def _tight(survey: Survey) -> Iterator[Fact | Within]:
     for passage in survey.passages.values():
         count, room = len(passage.members), room_wanted(len(passage.members), survey.limits)
         missing = passage.verdict == bundle.NOT_FOUND
         if passage.verdict == bundle.CANNOT or not count:
             continue
         if not missing and passage.passage.bore >= room.value * passage.smallest_bore * (1.0 - 1e-9):
+            needed = room.value * passage.smallest_bore
+            yield Within("passage", passage.name, passage.passage.bore, needed, "m", least=True)
             continue
         yield fact_of(
             passage,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.mishaps import HARMS, MISHAP_LIMITS, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -16,12 +16,15 @@ from postcheck.survey.network.supplies import typical_volts
 __all__ = ["CHECKS"]
 
 
-def _overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["plug.load"]
     for name, figures in survey.electrics.plugs.items():
         plug = survey.build.plug[figures.position]
         highest = max(figures.highest, default=0.0)
-        if plug.rated is None or highest <= plug.rated * limit.value:
+        if plug.rated is None:
+            continue
+        if highest <= plug.rated * limit.value:
+            yield Within("plug", name, highest, plug.rated * limit.value, "A")
             continue
         pin = figures.highest.index(highest)
         yield Fact(
@@ -53,7 +56,7 @@ def _live(survey: Survey, plug: Plug) -> list[tuple[str, float]]:
     return list(found.items())
 
 
-def _bare_pins(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _bare_pins(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         live = _live(survey, plug)
         if plug.bare_pins != "supply" or not live:
@@ -106,7 +109,7 @@ def _mishap(survey: Survey, plug: Plug, path: tuple[str | int, ...], *, crossed:
     return Fact("caution", subject, path, "nothing lost")
 
 
-def _crossed(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         if len(plug.pins) < 2 or plug.pins == plug.pins[::-1]:
             continue
@@ -120,7 +123,7 @@ def _crossed(survey: Survey) -> Iterator[Fact | NotJudged]:
             yield _mishap(survey, plug, ("plug", index, "keyed"), crossed=True)
 
 
-def _part_way(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _part_way(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         if plug.part_way and len(plug.pins) > 1:
             yield _mishap(survey, plug, ("plug", index, "part_way"), crossed=False)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from math import inf
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
@@ -111,7 +111,7 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
     )
 
 
-def _absent(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         hurt = _hurt(survey, name, fused=False)
         if not hurt:
@@ -132,7 +132,7 @@ def _absent(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _unsure(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     """Conductors that are hurt only if a supply gives more than it is rated for before it gives up by itself."""
     for name, supply in survey.build.supply.items():
         if any(fault.hurt for fault in survey.faults if fault.supply == name):
@@ -162,18 +162,19 @@ def _unsure(survey: Survey) -> Iterator[Fact | NotJudged]:
         )  # fmt: skip
 
 
-def _absent_or_unsure(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _absent_or_unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     yield from _absent(survey)
     yield from _unsure(survey)
 
 
-def _too_small(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         figures = survey.electrics.supplies.get(name)
         if supply.fuse is None or figures is None:
             continue
         limit = survey.limits["fuse.load.resettable" if supply.fuse.kind == "resettable" else "fuse.load"]
         if figures.highest <= limit.value * supply.fuse.rated:
+            yield Within("supply", name, figures.highest, limit.value * supply.fuse.rated, "A")
             continue
         circuits = {key for key, driver in survey.wiring.drivers.items() if driver.supply == name}
         over = figures.highest > supply.fuse.rated
@@ -192,7 +193,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | NotJudged]:
         )  # fmt: skip
 
 
-def _never_opens(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     holds, lasting = survey.limits["fuse.holds"], survey.limits["fuse.lasting"]
     for name, supply in survey.build.supply.items():
         if supply.fuse is None:
@@ -227,7 +228,7 @@ def _never_opens(survey: Survey) -> Iterator[Fact | NotJudged]:
         )  # fmt: skip
 
 
-def _before_fuse(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
         if supply.fuse is None or not hurt:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.wording import Wording, finding_of
 from postcheck.limits import LimitName
 from postcheck.report import Finding, NotJudged, Rule, Severity
@@ -19,8 +19,8 @@ __all__ = ["DANGER", "Check", "Judge"]
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
 
-Judge = Callable[["Survey"], Iterator[Fact | Finding | NotJudged]]
-"""What judges a survey. A check of ours yields facts; one of a project may write its findings itself."""
+Judge = Callable[["Survey"], Iterator[Fact | Within | Finding | NotJudged]]
+"""What judges a survey. A check of ours yields facts, and what it lets pass; one of a project may write its findings itself."""
 
 
 class Check(NamedTuple):
@@ -45,10 +45,14 @@ class Check(NamedTuple):
     dangerous: bool = False
     wording: Mapping[str, Wording] = MappingProxyType({})
 
-    def results(self, survey: Survey) -> Iterator[Finding | NotJudged]:
-        """What it finds in a survey, in sentences."""
+    def heard(self, survey: Survey) -> Iterator[Finding | NotJudged | Within]:
+        """What it finds in a survey, in sentences, and what it lets pass."""
         for result in self.judge(survey) if self.judge is not None else ():
             yield self.finding(result) if isinstance(result, Fact) else result
+
+    def results(self, survey: Survey) -> Iterator[Finding | NotJudged]:
+        """What it finds in a survey, in sentences."""
+        return (result for result in self.heard(survey) if not isinstance(result, Within))
 
     def finding(self, fact: Fact) -> Finding:
         """A fact of this check with its sentences."""

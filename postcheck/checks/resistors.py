@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import preferred
@@ -17,7 +17,7 @@ __all__ = ["CHECKS"]
 ALWAYS_WITHSTOOD = 0.05
 
 
-def _overloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     stop, caution = survey.limits["resistor.power.stop"], survey.limits["resistor.power.caution"]
     for lamp in survey.electrics.lamps.values():
         resistor = lamp.part.resistor
@@ -40,6 +40,7 @@ def _overloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
         elif highest > caution.value * resistor.power:
             severity, case, heat, limit = "caution", "highest", highest, caution
         else:
+            yield Within("lamp", lamp.name, highest, caution.value * resistor.power, "W")
             continue
         yield Fact(
             severity,
@@ -58,7 +59,7 @@ def _overloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _not_in_series(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _not_in_series(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     names: dict[float, list[str]] = {}
     paths: dict[str, tuple[str | int, ...]] = {}
     for part in survey.parts.lamps:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, NotJudged, Subject
@@ -14,7 +14,7 @@ from postcheck.survey.network.supplies import source_of, typical_volts
 __all__ = ["CHECKS"]
 
 
-def _volts(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = limited(survey.limits["volts.scope"])
 
     def fact(subject: Subject, path: tuple[str | int, ...], case: str, volts: float) -> Fact:
@@ -26,6 +26,8 @@ def _volts(survey: Survey) -> Iterator[Fact | NotJudged]:
         if most > limit.value:
             over = True
             yield fact(Subject("supply", name), ("supply", name), "supply", most)
+        else:
+            yield Within("supply", name, most, limit.value, "V")
     if not over and survey.electrics.widest > limit.value:
         first = next(iter(survey.build.supply))
         yield fact(Subject("supply", first), ("supply", first), "stacked", survey.electrics.widest)

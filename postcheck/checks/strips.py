@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from postcheck.checks.fact import Fact, limited, of_rating
+from postcheck.checks.fact import Fact, Within, limited, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -21,7 +21,7 @@ RIGHT_VOLTS = 0.1
 WEAK_VOLTS = 0.85
 
 
-def _not_at_mark(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _not_at_mark(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for part in survey.parts.strips:
         spec = survey.build.strip[int(part.path[1])]
         if spec.length is None or spec.segments is not None:
@@ -44,7 +44,7 @@ def _not_at_mark(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _over_through(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _over_through(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["strip.through"]
     for strip in survey.electrics.strips.values():
         stands = strip.part.through
@@ -54,6 +54,7 @@ def _over_through(survey: Survey) -> Iterator[Fact | NotJudged]:
             yield NotJudged(strip.name, "the current through its traces", STRIP_TRACE)
             continue
         if strip.through <= limit.value * stands:
+            yield Within("strip", strip.name, strip.through, limit.value * stands, "A")
             continue
         usual = strip.through * (strip.nominal / strip.highest if strip.highest > 0.0 else 1.0)
         pieces = _pieces(strip, limit.value * stands)
@@ -101,7 +102,7 @@ def _misfit(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> tuple
     return None
 
 
-def _wrong_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _wrong_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for strip in survey.electrics.strips.values():
         supply = _fed_by(survey, strip)
         wrong = _misfit(survey, strip, supply) if supply is not None else None
@@ -125,7 +126,7 @@ def _wrong_volts(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _dim(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["drop.lamp-share"]
     for strip in survey.electrics.strips.values():
         supply = _fed_by(survey, strip)
@@ -133,6 +134,7 @@ def _dim(survey: Survey) -> Iterator[Fact | NotJudged]:
             continue
         lost = 1.0 - strip.last_volts / supply.volts
         if lost <= limit.value:
+            yield Within("strip", strip.name, lost, limit.value, "share")
             continue
         along = strip.first_volts - strip.last_volts
         yield Fact(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on, first_bare
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
@@ -24,14 +24,14 @@ CC_OHMS = 5.1e3
 # -- load
 
 
-def _overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
         if spec.kind not in ("converter", "battery"):  # a battery is judged by what its cells give
             yield from _loaded(survey, figures, figures.rated or spec.current_limit)
 
 
-def _converter_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _converter_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
         if spec.kind == "converter":
@@ -39,7 +39,7 @@ def _converter_overload(survey: Survey) -> Iterator[Fact | NotJudged]:
             yield from _loaded(survey, figures, min(given, default=None))
 
 
-def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iterator[Fact]:
+def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iterator[Fact | Within]:
     if not rated:
         return
     stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
@@ -54,6 +54,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     elif figures.highest > caution.value * rated * (1.0 + 1e-9):
         severity, limit = "caution", caution
     else:
+        yield Within("supply", figures.name, figures.highest, caution.value * rated, "A")
         return
     bare = first_bare(survey, circuits)
     # What flows through a lamp that nothing limits is no figure to choose a supply by.
@@ -74,7 +75,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     )  # fmt: skip
 
 
-def _no_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _no_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         spec = survey.build.supply[name]
         if not figures.rated and not spec.current_limit and figures.highest > 0.0 and spec.kind != "battery":
@@ -86,7 +87,7 @@ def _no_rating(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _no_start(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     found: set[str] = set()
     for name, state in survey.electrics.no_start:
         supply = survey.build.supply.get(name)
@@ -110,7 +111,7 @@ def _no_start(survey: Survey) -> Iterator[Fact | NotJudged]:
 # -- USB
 
 
-def _switches_off(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         supply = survey.build.supply[name]
         if supply.port != "power-bank" and supply.switches_off_below is None:
@@ -134,7 +135,7 @@ def _switches_off(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _type_c(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _type_c(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         if supply.port != "type-c" or supply.cc_resistors:
             continue

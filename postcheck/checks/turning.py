@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import degrees, floor, radians
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import (
     AFTER,
     CYCLES,
@@ -30,7 +30,7 @@ from postcheck.survey.post.turning import free_of
 __all__ = ["CHECKS"]
 
 
-def _strain(survey: Survey) -> Iterator[Fact]:
+def _strain(survey: Survey) -> Iterator[Fact | Within]:
     for passage in turning(survey):
         rows = [
             (life, strain, member, member.wire)
@@ -39,6 +39,9 @@ def _strain(survey: Survey) -> Iterator[Fact]:
         ]
         short = [row for row in rows if row[0][0] < passage.cycles]
         if not short:
+            if rows:
+                least = min(row[0][0] for row in rows)
+                yield Within("passage", passage.name, least, passage.cycles, "", least=True)
             continue
         (low, high), strain, member, wire = min(short, key=lambda row: row[0])
         others = len({(row[2].kind, row[2].name) for row in short}) - 1
@@ -107,7 +110,7 @@ def _enamelled(survey: Survey) -> Iterator[Fact]:
         )
 
 
-def _loops(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _loops(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["twist.turn.caution"]
     for passage in turning(survey):
         if not passage.members:

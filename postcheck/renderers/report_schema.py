@@ -228,6 +228,7 @@ _SECTIONS = {
     "boards": "Boards that drive circuits.",
     "strings": "The strings of each lamp that has several: the lamp's name and the number of the string.",
     "pins": "The pins of each plug: the plug's name and the number of the pin.",
+    "margins": "By the name of each check that found nothing: what came nearest to its limit.",
 }
 _SHARE = {"share": "as a share"}
 

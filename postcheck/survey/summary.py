@@ -74,6 +74,7 @@ def reported_figures(survey: Survey) -> Figures:
             for name, plug in electrics.plugs.items()
             for number, (nominal, highest) in enumerate(zip(plug.nominal, plug.highest, strict=True), 1)
         },
+        "margins": {},  # a judgement has them
     }
     if survey.closing:
         figures["closing"] = {name: _closing(closing) for name, closing in survey.closing.items()}
