@@ -19,7 +19,6 @@ from tests.outside.spice import led
 from tests.outside.whole_builds import FEATURES, Whole, make
 from tests.outside.whole_builds.deck import Point
 from tests.outside.whole_builds.newton import left_over, refined
-from tests.outside.whole_builds.reading import read
 
 # So many builds with all of RICH in each and a plug of either form, then so many with less in them.
 RICH = frozenset({"warming", "colours", "strip", "converter", "board"})
@@ -31,6 +30,8 @@ RELATIVE = 1e-6
 # How a deck is led: with its sources on, from dice at 25 degC; or, should that fail, from nothing at all.
 WAYS = ((1.0, 2.0, 0.5), (0.0, 2.0, 0.1))
 SETTLED = 1e-7
+# From nothing upwards the input of a converter never gets to so small a share of its source's volts.
+SUNK = 0.5
 # Below these differences nothing is compared: A, V, W, K. Rounding of 12 V behind 20 mohm leaves 1e-13 A.
 FLOOR = 1e-11
 
@@ -56,11 +57,6 @@ def deviation(ours: float, theirs: float) -> float:
     return max(0.0, abs(ours - theirs) - FLOOR) / max(abs(theirs), FLOOR)
 
 
-def sunk(build: Whole, point: Point) -> bool:
-    """Whether ngspice has the input of a converter far below its source: from nothing upwards it never gets there."""
-    return any(figure.kind == "input" and figure.read(point) < 0.5 for figure in build.figures)
-
-
 @pytest.mark.parametrize("block", range(BLOCKS))
 def test_every_figure_agrees_with_ngspice(block: int, tmp_path: Path) -> None:
     for seed in range(block, BUILDS, BLOCKS):
@@ -68,15 +64,15 @@ def test_every_figure_agrees_with_ngspice(block: int, tmp_path: Path) -> None:
         point = solved(build, tmp_path)
         survey = Survey(postcheck.loads(build.toml, f"whole-{seed}"))
         assert not survey.electrics.failed, (seed, survey.electrics.failed)
-        if sunk(build, point):
+        if any(share(point) < SUNK for share in build.inputs):
             assert survey.electrics.no_start, seed
             continue
-        ours = read(survey)
-        for figure in build.figures:
-            if figure.kind != "input":
-                found, true = ours[figure.kind, figure.name], figure.read(point)
-                worst = deviation(found, true)
-                assert worst <= RELATIVE, f"build {seed}, {figure.kind} {figure.name}: {found!r}, {true!r}"
+        for section, name, key, read in build.figures:
+            ours, true = survey.figures[section][name][key], read(point)
+            close = (
+                ours == true if isinstance(true, str) else true is None or deviation(ours, true) <= RELATIVE
+            )
+            assert close, f"build {seed}, {section} {name} {key}: {ours!r}, {true!r}"
 
 
 @pytest.mark.parametrize("seed", [1, RICH_BUILDS, RICH_BUILDS + 1])
@@ -84,9 +80,10 @@ def test_ngspice_itself_is_near_enough(seed: int, tmp_path: Path) -> None:
     build = whole(seed)
     point = solved(build, tmp_path)
     better = refined(point)
-    assert (
-        max(deviation(figure.read(point), figure.read(better)) for figure in build.figures) <= RELATIVE / 100
-    )
+    both = [(figure.read(point), figure.read(better)) for figure in build.figures]
+    numbers = [pair for pair in both if isinstance(pair[0], float)]
+    assert max(deviation(*pair) for pair in numbers) <= RELATIVE / 100
+    assert len(numbers) > 20
 
 
 def test_the_builds_hold_everything() -> None:

@@ -1,6 +1,6 @@
 """Whole random builds, written twice: as a build file, and as a SPICE deck that holds the heat as well.
 
-Nothing here but `reading.py` imports postcheck. `make` takes the features that a build may have, and those that it has for
+Nothing here imports postcheck. `make` takes the features that a build may have, and those that it has for
 certain.
 """
 
@@ -32,4 +32,4 @@ def make(seed: int, features: frozenset[str] = FEATURES, sure: frozenset[str] = 
     colours(draft, driven)
     conductors(draft)
     converter_heat(draft, found, driven, supplies)
-    return Whole("\n".join(draft.toml), draft.deck, draft.figures, frozenset(draft.covers))
+    return Whole("\n".join(draft.toml), draft.deck, draft.figures, draft.inputs, frozenset(draft.covers))

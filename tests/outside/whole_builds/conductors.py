@@ -9,6 +9,7 @@ from tests.outside.whole_builds.drafts import WIRES, Draft
 __all__ = ["conductors"]
 
 Edge = tuple[str, str]
+NO_CURRENT = 1e-9  # A
 
 
 def conductors(draft: Draft) -> None:
@@ -113,8 +114,14 @@ def _run(draft: Draft, line: str, edge: Edge, body: list[Edge], plug_at: str | N
     draft.table("[[run]]", name=name, line=line, ends=list(edge), **keys)
     for _ in range(conductors):
         warm = draft.conductor(a, b, ohms, edge, draft.lines[line].share, metres)
-    draft.compare("run", name, lambda point: abs(point.volts(a, b)) / warm)
-    draft.compare("drop", name, lambda point: abs(point.volts(a, b)))
+    draft.compare("runs", name, "current", lambda point: abs(point.volts(a, b)) / warm)
+    draft.compare("runs", name, "drop", lambda point: abs(point.volts(a, b)))
+    draft.compare("runs", name, "source", lambda point: _source(point.volts(a, b) / warm, edge))
+
+
+def _source(amps: float, edge: Edge) -> str | None:
+    """Where a current comes from; of next to none nobody can tell."""
+    return None if abs(amps) < NO_CURRENT else edge[0] if amps > 0.0 else edge[1]
 
 
 def _plug(draft: Draft, lines: list[str], sides: Edge, **where: Any) -> None:
@@ -123,10 +130,15 @@ def _plug(draft: Draft, lines: list[str], sides: Edge, **where: Any) -> None:
     draft.rng.shuffle(lines)
     draft.table("[[plug]]", name="stand plug", **where, pins=lines, contact=f"{contact} ohm", keyed=True)
     places = [place for place in sides if place in draft.places]
-    for number, line in enumerate(lines):
+    for number, line in enumerate(lines, 1):
         a, b = (f"{line} at {side}" for side in sides)
         draft.deck.resistor(a, b, contact, places, draft.lines[line].share)
-        draft.compare("pin", f"stand plug {number}", lambda point, a=a, b=b: abs(point.volts(a, b)) / contact)
+        draft.compare(
+            "pins",
+            f"stand plug {number}",
+            "nominal",
+            lambda point, a=a, b=b: abs(point.volts(a, b)) / contact,
+        )
 
 
 def _joins(draft: Draft) -> None:

@@ -83,12 +83,16 @@ def _led(draft: Draft, circuit: Circuit, label: str, form: str) -> None:
         [(WIRES[wire] * length / 1e3, length / 1e3) for length, wire in wires],
     )
     own = None if form == "shared" else seat
-    probes = [string(draft, circuit, *side, dice, own, links) for side in sides]
-    draft.compare("lamp", label, lambda point: point.amps(probes[0]))
-    at_joints(draft, circuit, label, lead, ends)
+    laid = [string(draft, circuit, side.feed, side.back, dice, own, links) for side in sides]
+    probes = [probe for probe, _ in laid]
+    draft.compare("lamps", label, "nominal", lambda point: point.amps(probes[0]))
+    at_joints(draft, circuit, label, lead, ends, (*sides[0].wires, *laid[0][1]))
+    for number, probe in enumerate(probes, 1):
+        if strings > 1:
+            draft.compare("strings", f"{label} {number}", "nominal", lambda point, own=probe: point.amps(own))
     if seat is not None:
         through, ohms = strings if form == "shared" else 1, seat.ohms
-        draft.compare("resistor", label, lambda point: (through * point.amps(probes[0])) ** 2 * ohms)
+        draft.compare("lamps", label, "resistor", lambda point: (through * point.amps(probes[0])) ** 2 * ohms)
 
 
 def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
@@ -114,7 +118,7 @@ def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
         lead=lead.said,
         resistor=resistor,
     )
-    feed, back = joints(draft, circuit, lead, place, place)
+    feed, back, wires = joints(draft, circuit, lead, place, place)
     if circuit.negative:
         feed, back = back, feed
     probe, at = deck.probe(feed)
@@ -128,8 +132,10 @@ def _filament(draft: Draft, circuit: Circuit, label: str) -> None:
     )
     deck.heat(place, f"{circuit.share:.17g}*I({probe})*V(%2,%3)", at, back)
     draft.probes.setdefault(circuit.name, []).append(probe)
-    draft.compare("lamp", label, lambda point: point.amps(probe))
-    at_joints(draft, circuit, label, lead, (place, place))
+    draft.compare("lamps", label, "nominal", lambda point: point.amps(probe))
+    at_joints(draft, circuit, label, lead, (place, place), wires)
+    if seat is not None:
+        draft.compare("lamps", label, "resistor", lambda point: point.amps(probe) ** 2 * seat.ohms)
 
 
 def _load(draft: Draft, circuit: Circuit, label: str) -> None:
@@ -140,12 +146,12 @@ def _load(draft: Draft, circuit: Circuit, label: str) -> None:
         "[[load]]", name=label, circuit=circuit.name, place=place, typical=f"{amps * 1e3:g} mA", lead=lead.said,
         lowest=f"{lowest:g} V" if lowest else None,
     )  # fmt: skip
-    feed, back = joints(draft, circuit, lead, place, place)
+    feed, back, _ = joints(draft, circuit, lead, place, place)
     if circuit.negative:
         feed, back = back, feed
     probe = draft.deck.ramp(feed, back, amps, lowest or 1.0, place, circuit.share)
     draft.probes.setdefault(circuit.name, []).append(probe)
-    draft.compare("load", label, lambda point: point.volts(feed, back))
+    draft.compare("loads", label, "volts", lambda point: point.volts(feed, back))
 
 
 def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
@@ -171,7 +177,7 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
         "[[strip]]", name=label, circuit=circuit.name, kind=f"kind-{label.replace(' ', '-')}", place=place,
         segments=segments, trace=f"{trace} ohm/m" if trace else None, far_end=far, lead=lead.said,
     )  # fmt: skip
-    sides = list(joints(draft, circuit, lead, place, place))
+    sides = list(joints(draft, circuit, lead, place, place)[:2])
     ends, probes = [], []
     for _ in range(segments):
         if trace:
@@ -181,7 +187,7 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
                 sides[side] = on
         ends.append(tuple(sides))
         for _ in range(chains):
-            probes.append(string(draft, circuit, *sides, [(kind, place)] * series, Seat(ohms, place)))
+            probes.append(string(draft, circuit, *sides, [(kind, place)] * series, Seat(ohms, place))[0])
     if far is not None:
         for line, side in zip((circuit.name, circuit.back), sides, strict=True):
             deck.tie(draft.node(line, far), side)
@@ -193,9 +199,11 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
             draft.tangled.add(circuit.back)
         if circuit.steady is None and len(draft.lines) < 12:
             _behind(draft, circuit, f"{label} behind", far)
-    draft.compare("strip", label, lambda point: sum(abs(point.amps(probe)) for probe in probes))
-    draft.compare("first segment", label, lambda point: abs(point.volts(*ends[0])))
-    draft.compare("last segment", label, lambda point: abs(point.volts(*ends[-1])))
+    draft.compare("strips", label, "nominal", lambda point: sum(abs(point.amps(probe)) for probe in probes))
+    draft.compare("strips", label, "first_volts", lambda point: abs(point.volts(*ends[0])))
+    draft.compare("strips", label, "last_volts", lambda point: abs(point.volts(*ends[-1])))
+    draft.compare("strips", label, "first_current", lambda point: abs(point.amps(probes[0])))
+    draft.compare("strips", label, "last_current", lambda point: abs(point.amps(probes[-1])))
 
 
 def _behind(draft: Draft, circuit: Circuit, label: str, place: str) -> None:
@@ -211,8 +219,8 @@ def _behind(draft: Draft, circuit: Circuit, label: str, place: str) -> None:
         resistor=f"{seat.ohms:g} ohm 1 W",
     )
     feed, back = draft.node(circuit.name, place), draft.node(circuit.back, place)
-    probe = string(draft, circuit, feed, back, [(kind, place)], seat)
-    draft.compare("lamp", label, lambda point: point.amps(probe))
+    probe, _ = string(draft, circuit, feed, back, [(kind, place)], seat)
+    draft.compare("lamps", label, "nominal", lambda point: point.amps(probe))
 
 
 def colours(draft: Draft, driven: list[Circuit]) -> None:
@@ -245,16 +253,18 @@ def colours(draft: Draft, driven: list[Circuit]) -> None:
                 for (colour, circuit), seat in zip(fitting, seats, strict=True)
             },
         )  # fmt: skip
-        back = draft.node(back_line, lead.joint)
+        common = back = draft.node(back_line, lead.joint)
         if lead.said is not None:
             end = deck.fresh()
             draft.conductor(back, end, lead.ohms[1], (place, lead.joint), 1.0, lead.metres[1])
             back = end
         for (colour, circuit), seat in zip(fitting, seats, strict=True):
-            feed = draft.node(circuit.name, lead.joint)
+            joint = feed = draft.node(circuit.name, lead.joint)
             if lead.said is not None:
                 end = deck.fresh()
                 draft.conductor(feed, end, lead.ohms[0], (place, lead.joint), 1.0, lead.metres[0])
                 feed = end
-            probe = string(draft, circuit, feed, back, [(f"{kind}-{colour}", place)], seat)
-            draft.compare("lamp", f"{name} {colour}", lambda point, probe=probe: point.amps(probe))
+            probe, _ = string(draft, circuit, feed, back, [(f"{kind}-{colour}", place)], seat)
+            label, wires = f"{name} {colour}", ((joint, feed), (back, common))
+            draft.compare("lamps", label, "nominal", lambda point, own=probe: point.amps(own))
+            at_joints(draft, circuit, label, lead, (place, place), wires)

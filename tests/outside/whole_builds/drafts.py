@@ -31,19 +31,24 @@ PACKAGE = {"smd-5050-rgb": 300.0, "smd-0603-rgb": 550.0}
 
 
 class Figure(NamedTuple):
-    """What is to be compared: of which part, and how it is read off the operating point."""
+    """What is to be compared: section, part and key as the report has them, and how it is read off the operating point.
 
-    kind: str
+    A text where the figure is one; None where there is none to be told.
+    """
+
+    section: str
     name: str
-    read: Callable[[Point], float]
+    key: str
+    read: Callable[[Point], float | str | None]
 
 
 class Whole(NamedTuple):
-    """A build file, its deck, its figures and which features it has."""
+    """A build file, its deck, its figures and which features it has; `inputs` of converters as shares of their sources' volts."""
 
     toml: str
     deck: Deck
     figures: list[Figure]
+    inputs: list[Callable[[Point], float]]
     covers: frozenset[str]
 
 
@@ -78,6 +83,9 @@ class Draft:
     spar: tuple[str, str] | None = None  # places that a passage joins
     toml: list[str] = field(default_factory=list)
     figures: list[Figure] = field(default_factory=list)
+    inputs: list[Callable[[Point], float]] = field(
+        default_factory=list
+    )  # of converters, as shares of their sources' volts
     covers: set[str] = field(default_factory=set)
     lines: dict[str, Line] = field(default_factory=dict)
     alias: dict[str, str] = field(default_factory=dict)
@@ -125,8 +133,8 @@ class Draft:
         """A table of the file; keys that are None are left out, and `_` behind one is dropped."""
         self.toml += [head, *(f"{k.rstrip('_')} = {_value(v)}" for k, v in keys.items() if v is not None), ""]
 
-    def compare(self, kind: str, name: str, read: Callable[[Point], float]) -> None:
-        self.figures.append(Figure(kind, name, read))
+    def compare(self, section: str, name: str, key: str, read: Callable[[Point], float | str | None]) -> None:
+        self.figures.append(Figure(section, name, key, read))
 
     def flowing(self, circuit: str) -> str:
         """The current of a circuit as an expression."""
@@ -169,10 +177,10 @@ def begin(seed: int, features: frozenset[str], sure: frozenset[str]) -> Draft:
         if heat:
             draft.deck.heat(place, f"{heat}")
         if closed:
-            draft.compare("heat", place, lambda point, p=place: point.heat(p))
+            draft.compare("places", place, "heat", lambda point, p=place: point.heat(p))
             if surface:
                 rise = draft.deck.rises[place]
-                draft.compare("rise", place, lambda point, p=place, k=rise: k * point.heat(p))
+                draft.compare("places", place, "rise", lambda point, p=place, k=rise: k * point.heat(p))
     if draft.spar is not None:
         start, end = draft.spar
         draft.table("[passage.spar]", from_=start, to=end, bore="12 mm", length=f"{SPAR * 1e3:g} mm")

@@ -7,7 +7,9 @@ from typing import Any, NamedTuple
 
 from tests.outside.whole_builds.drafts import WIRES, Circuit, Draft
 
-__all__ = ["Lead", "Seat", "at_joints", "joints", "lead_to", "legs", "string"]
+__all__ = ["Ends", "Lead", "Seat", "at_joints", "joints", "lead_to", "legs", "string"]
+
+Wires = tuple[tuple[str, str], ...]
 
 
 class Seat(NamedTuple):
@@ -44,15 +46,23 @@ def lead_to(draft: Draft, place: str, chance: float = 0.5) -> Lead:
     return Lead(said, joint, (feed, back), (legs[0][0] / 1e3, legs[1][0] / 1e3))
 
 
-def joints(draft: Draft, circuit: Circuit, lead: Lead, first: str, last: str) -> tuple[str, str]:
-    """What a lead reaches at its lamp's end: the feed side and the back side. `first`, `last`: where its legs end."""
+class Ends(NamedTuple):
+    """The ends of a string on its feed side and its back side, and the legs that it has: from node to node."""
+
+    feed: str
+    back: str
+    wires: Wires
+
+
+def joints(draft: Draft, circuit: Circuit, lead: Lead, first: str, last: str) -> Ends:
+    """What a lead reaches at its lamp's end; `first`, `last`: where its legs end."""
     return legs(draft, circuit, lead, (first, last), 1, "lead", None)[0]
 
 
 def legs(
     draft: Draft, circuit: Circuit, lead: Lead, seats: tuple[str, str], strings: int, share: str, ahead: Seat | None
-) -> list[tuple[str, str]]:  # fmt: skip
-    """The two ends of each string, whose leads share nothing, the return or the whole lead; `ahead`: one resistor for all.
+) -> list[Ends]:  # fmt: skip
+    """The ends of each string, whose leads share nothing, the return or the whole lead; `ahead`: one resistor for all.
 
     That resistor is at the joint, or at the end of the leg that all have.
     """
@@ -75,27 +85,34 @@ def legs(
         return end
 
     if share == "lead":
-        return [(behind(leg(begin, 0)), leg(back, 1))] * strings
+        feed, end = leg(begin, 0), leg(back, 1)
+        return [Ends(behind(feed), end, ((begin, feed), (end, back)))] * strings
     begin = behind(begin)
-    if share == "return":
-        back = leg(back, 1)
-        return [(leg(begin, 0), back) for _ in range(strings)]
-    return [(leg(begin, 0), leg(back, 1)) for _ in range(strings)]
+    ends = [leg(back, 1)] * strings if share == "return" else [leg(back, 1) for _ in range(strings)]
+    feeds = [leg(begin, 0) for _ in range(strings)]
+    return [Ends(f, e, ((begin, f), (e, back))) for f, e in zip(feeds, ends, strict=True)]
 
 
-def at_joints(draft: Draft, circuit: Circuit, label: str, lead: Lead, seats: tuple[str, str]) -> None:
-    """The volts between a lamp's joints."""
+def at_joints(
+    draft: Draft, circuit: Circuit, label: str, lead: Lead, seats: tuple[str, str], wires: Wires
+) -> None:
+    """The volts between a lamp's joints, and what of them is lost in its wires."""
     if lead.said is not None:
         seats = (lead.joint, lead.joint)
     feed, back = draft.node(circuit.name, seats[0]), draft.node(circuit.back, seats[1])
-    draft.compare("joint volts", label, lambda point: abs(point.volts(feed, back)))
+    draft.compare("lamps", label, "joints", lambda point: abs(point.volts(feed, back)))
+    draft.compare("lamps", label, "lead_drop", lambda point: sum(abs(point.volts(a, b)) for a, b in wires))
 
 
 def string(
     draft: Draft, circuit: Circuit, feed: str, back: str, dice: Sequence[tuple[str, str]], seat: Seat | None,
     links: Sequence[tuple[float, float]] = (),
-) -> str:  # fmt: skip
-    """One string between the two sides; `dice`: kind and place of each from the feed on, `links` (ohms at 20 degC, m) between."""
+) -> tuple[str, Wires]:  # fmt: skip
+    """The probe of one string between the two sides, and its links.
+
+    `dice`: kind and place of each from the feed on, `links` (ohms at 20 degC, m) between.
+    """
+    wires = []
     deck, share = draft.deck, circuit.share
     dice, links = list(dice), list(links) or [(0.0, 0.0)] * (len(dice) - 1)
     if circuit.negative:
@@ -114,4 +131,5 @@ def string(
         if not last and links[number][0]:
             at, (ohms, metres) = deck.fresh(), links[number]
             draft.conductor(end, at, ohms, (place, dice[number + 1][1]), share, metres)
-    return probe
+            wires.append((end, at))
+    return probe, tuple(wires)

@@ -84,7 +84,7 @@ def _supply(draft: Draft, name: str, place: str, volts: float) -> Source:
         draft.deck.card("R", (inner, plus), f"{ohms:.17g}")
     else:
         draft.deck.tie(inner, plus)
-    draft.compare("supply", name, lambda point: -point.amps(probe))
+    draft.compare("supplies", name, "nominal", lambda point: -point.amps(probe))
     return Source(name, volts, place, probe)
 
 
@@ -128,9 +128,9 @@ def _converter(draft: Draft, name: str, fed: Source) -> Source:
     watts = f"(max(0, -I({probe}))*{volts / (efficiency or EFFICIENCY):.17g} + {idle_watts:.17g})"
     # constant power down to its least input, and a resistance below, so that the way up from nothing is smooth
     deck.card("B", (into, back), f"I={{{watts}*V(%0,%1)/max(V(%0,%1)*V(%0,%1), 2.25)}}")
-    draft.compare("supply", name, lambda point: -point.amps(probe))
-    draft.compare("drawn", name, lambda point: point.amps(taken))
-    draft.compare("input", name, lambda point: point.volts(into, back) / fed.volts)
+    draft.compare("supplies", name, "nominal", lambda point: -point.amps(probe))
+    draft.compare("supplies", name, "input", lambda point: point.amps(taken))
+    draft.inputs.append(lambda point: point.volts(into, back) / fed.volts)
     return Source(
         name,
         volts,
@@ -207,7 +207,7 @@ def _boards(draft: Draft, found: list[Source]) -> Boards:
             plus, minus = draft.node(f"{source.name}+", place), draft.node(f"{source.name}-", place)
             draft.deck.ramp(plus, minus, idle, 1.0, place, 1.0)
         boards[name] = (source, place, given, [])
-        draft.compare("board", name, lambda point, own=boards[name][3]: _sum(draft, point, own))
+        draft.compare("boards", name, "nominal", lambda point, own=boards[name][3]: _sum(draft, point, own))
     return boards
 
 
@@ -253,10 +253,15 @@ def _circuit(
         draft.lines[back] = Line(place, share)
         deck.tie(draft.node(other, place), draft.node(back, place))
     a, b = (line, here) if negative else (here, line)
-    steady = given.get("steady")
+    steady, knee = given.get("steady"), max(given.get("compliance", 0.0), LEAST_COMPLIANCE)
+    draft.compare("circuits", name, "nominal", lambda point: _sum(draft, point, [name]))
+    if given:
+        draft.compare("circuits", name, "drop", lambda point: point.volts(a, b))
+    if steady is not None:
+        draft.compare("circuits", name, "spare", lambda point: point.volts(a, b) - knee)
     if steady is not None:
         draft.covers.add("steady")
-        deck.ramp(a, b, steady, max(given["compliance"], LEAST_COMPLIANCE), place, share)
+        deck.ramp(a, b, steady, knee, place, share)
     elif given.get("drop"):
         draft.covers.add("drop")
         drop = deck.source(a, b, given["drop"])
