@@ -117,11 +117,11 @@ class StringMaker:
         starting: bool = False,
     ) -> None:
         legs = tuple(legs)
-        self.dice = dice
+        self.dice: tuple[DieData, ...] = dice
         self.places: tuple[str, ...] = tuple(
             places[number * len(places) // len(dice)] for number in range(len(dice))
         )
-        self.resistor = resistor
+        self.resistor: ResistorPart | None = resistor
         glows = bool(dice) and dice[0].filament_volts is not None
         self._curves: tuple[Curve, ...] = () if glows else tuple(map(curve_of, dice))
         self._hottest: float = min((curve.most for curve in self._curves), default=inf)

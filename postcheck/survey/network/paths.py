@@ -35,7 +35,7 @@ class Paths:
     """
 
     def __init__(self, netlist: Netlist, elements: Sequence[Element]) -> None:
-        self.tree = True
+        self.tree: bool = True
         self._above: dict[int, _Edge] = {}
         self._depth: dict[int, int] = {}
         self._order: list[int] = []
