@@ -171,7 +171,7 @@ class ReportedPassage(TypedDict):
 class ReportedPlace(TypedDict):
     """How warm a closed place gets."""
 
-    heat: Annotated[float, Meant("heat given off in it", "W")]
+    heat: Annotated[float | None, Meant("heat given off in it", "W")]
     rise: Annotated[float | None, Meant("its air above that round the model", "K")]
     air: Annotated[float | None, Meant("its air in the warmest room", "degC", True)]
 

@@ -10,6 +10,7 @@ from postcheck.reported import (
     ReportedClosing,
     ReportedLamp,
     ReportedPassage,
+    ReportedPlace,
     ReportedStrip,
     ReportedSupply,
 )
@@ -18,7 +19,7 @@ from postcheck.survey.network.dice import destroyed
 if TYPE_CHECKING:
     from postcheck.survey import Survey
     from postcheck.survey.closing.coverage import Closing
-    from postcheck.survey.heat.figures import BatteryFigures
+    from postcheck.survey.heat.figures import BatteryFigures, PlaceFigures
     from postcheck.survey.network.figures import CircuitFigures, LampFigures, StripFigures, SupplyFigures
     from postcheck.survey.post.figures import PassageFigures
 
@@ -38,6 +39,7 @@ def reported_figures(survey: Survey) -> Figures:
     batteries = (
         survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
     )
+    solved = bool(electrics.supplies) or not electrics.failed
     figures: Figures = {
         "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
@@ -49,11 +51,7 @@ def reported_figures(survey: Survey) -> Figures:
             for name, run in electrics.runs.items()
         },
         "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
-        "places": {
-            name: {"heat": place.heat, "rise": place.rise, "air": place.hottest}
-            for name, place in survey.places.items()
-            if electrics.supplies or not electrics.failed  # without currents there is no heat to tell
-        },
+        "places": {name: _place(place, solved) for name, place in survey.places.items()},
         "strips": {name: _strip(strip) for name, strip in electrics.strips.items()},
         "loads": {
             name: {"volts": load.volts, "lowest": load.lowest_volts, "starting": load.start_volts}
@@ -104,6 +102,12 @@ def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
     if not survey.electrics.proven:
         row["corners"] = "tried"
     return row
+
+
+def _place(place: PlaceFigures, solved: bool) -> ReportedPlace:
+    if not solved:  # without currents there is no heat to tell
+        return {"heat": None, "rise": None, "air": None}
+    return {"heat": place.heat, "rise": place.rise, "air": place.hottest}
 
 
 def _strip(strip: StripFigures) -> ReportedStrip:
