@@ -180,7 +180,7 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim",),
+        "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
