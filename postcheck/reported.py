@@ -123,6 +123,7 @@ class ReportedPin(TypedDict):
 
     nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
     highest: Annotated[float, Meant("most current", "A", True)]
+    drop: Annotated[float, Meant("voltage lost at its contact with all on", "V")]
 
 
 class ReportedSupply(TypedDict):

@@ -14,6 +14,7 @@ from postcheck.description.models import (
     DICE_EXAMPLE,
     MOST_SEGMENTS,
     Build,
+    Lamp,
     LampKind,
     Lead,
     ResistorSpec,
@@ -301,16 +302,26 @@ class _Checker:
                 "positive, but the colours share one leg",
                 "switch all colours of a lamp on the same side",
             )
+        yield from self._colours(lamp, path)
+
+    def _colours(self, lamp: Lamp, path: Path) -> Iterator[Problem]:
+        """Colours in `dice` that the kind of lamp has not."""
+        colours: list[str] = []
         if lamp.kind not in self.build.lamp_kind:
             try:
-                row = catalogue.lamp(lamp.kind)
+                colours = [die.colour for die in getattr(catalogue.lamp(lamp.kind), "dice", ())]
             except catalogue.UnknownRow:
                 return
-            colours = [die.colour for die in getattr(row, "dice", ())]
-            for colour in lamp.dice:
+        if colours:
+            for colour in lamp.dice or ():
                 yield from self._known(
                     colour, colours, f"colour of {quoted(lamp.kind)}:", (*path, "dice", colour)
                 )
+        elif lamp.dice:
+            yield Problem(
+                "file.invalid", (*path, "dice"), f"{quoted(lamp.kind)} has one colour only, and needs no `dice`",
+                "write `circuit` and `resistor` instead, and a [[lamp]] of its own for each colour", "key",
+            )  # fmt: skip
 
     def _strips(self) -> Iterator[Problem]:
         for index, strip in enumerate(self.build.strip):

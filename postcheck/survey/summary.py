@@ -69,7 +69,11 @@ def reported_figures(survey: Survey) -> Figures:
             for number, amps in enumerate(lamp.strings, 1)
         },
         "pins": {
-            f"{name} {number}": {"nominal": nominal, "highest": highest}
+            f"{name} {number}": {
+                "nominal": nominal,
+                "highest": highest,
+                "drop": abs(nominal) * survey.wiring.contact(name),
+            }
             for name, plug in electrics.plugs.items()
             for number, (nominal, highest) in enumerate(zip(plug.nominal, plug.highest, strict=True), 1)
         },

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.description.problems import Problem
 from postcheck.plain import quoted
+from postcheck.wiring.graph import Edge
 from postcheck.wiring.resolved import Wiring
 
 __all__ = ["plug_problems"]
@@ -17,15 +18,26 @@ def plug_problems(wiring: Wiring) -> Iterator[Problem]:
     for index, plug in enumerate(wiring.build.plug):
         if plug.ends is None:
             continue
-        first, second = plug.ends
         # another plug may sit at either place: what counts is on which side of it pin and run end
         pins = zip(plug.pins, wiring.pins[plug.name], strict=False)
-        beside = [line for line, pin in pins if frozenset((pin.a, pin.b)) in runs]
+        beside = [(line, pin) for line, pin in pins if frozenset((pin.a, pin.b)) in runs]
         if beside:
+            line, pin = beside[0]
+            near, far = pin.a.place, pin.b.place
+            if far in _fed_without(wiring, pin):
+                near, far = far, near
             yield Problem(
                 "file.invalid", ("plug", index, "ends"),
-                f"plug {quoted(plug.name)} joins {quoted(first)} and {quoted(second)}, and so does a run of line "
-                f"{quoted(beside[0])}: side by side the plug would carry next to nothing",
-                f'where the runs end at the plug, write at = "{second}" instead of `ends`; where they begin at it, at = "{first}"',
+                f"plug {quoted(plug.name)} joins {quoted(plug.ends[0])} and {quoted(plug.ends[1])}, and so does a run of line "
+                f"{quoted(line)}: side by side the plug would carry next to nothing",
+                f'where the runs from {quoted(near)} end at the plug, write at = "{far}" instead of `ends`; where they begin at '
+                f'it, write at = "{near}"',
                 "key",
             )  # fmt: skip
+
+
+def _fed_without(wiring: Wiring, pin: Edge) -> set[str]:
+    """The places that the pin's net comes to from the supplies with all cut that joins the two places of the pin."""
+    ends = {pin.a, pin.b}
+    joins = [edge for edge in wiring.edges if {edge.a, edge.b} == ends]
+    return {node.place for node in wiring.fed.reached(wiring.sources, without=joins) if node.net == pin.a.net}

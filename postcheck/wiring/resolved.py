@@ -24,6 +24,9 @@ from postcheck.wiring.through import Passages
 __all__ = ["Wiring", "resolve"]
 
 _SUPPLY_SIDE = "supply side"
+# A plug pin whose resistance the file does not state, ohm: small enough to change no figure, large enough to read the
+# current through it. One that is stated may be smaller, but for what a network can be solved with.
+CONTACT, LEAST_CONTACT = 1e-3, 1e-9
 _KNOWN: WeakValueDictionary[int, Wiring] = WeakValueDictionary()
 
 
@@ -178,6 +181,11 @@ class Wiring:
     def plugs(self) -> dict[str, Plug]:
         """The plugs of the file by name."""
         return {plug.name: plug for plug in self.build.plug}
+
+    def contact(self, plug: str) -> float:
+        """The resistance of one pin of a plug, ohm."""
+        stated = self.plugs[plug].contact
+        return CONTACT if stated is None else max(stated, LEAST_CONTACT)
 
     @cached_property
     def far_ends(self) -> dict[str, tuple[Node, Node]]:

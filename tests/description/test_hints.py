@@ -67,6 +67,18 @@ def test_what_is_wrong_with_dice_shows_the_whole_form_once(said: str) -> None:
     assert (only.hint or "").count(DICE) == 1
 
 
+def test_a_lamp_of_one_colour_has_no_dice() -> None:
+    own = '[lamp_kind.old-stock]\nforward = "2 V"\nat = "20 mA"\nrated = "20 mA"\n'
+    (only,) = problems(
+        own
+        + BASE
+        + LAMP.replace("smd-5050-rgb", "old-stock")
+        + 'dice = { red = { circuit = "red", resistor = "1k" } }'
+    )
+    assert only.path == ("lamp", 0, "dice")
+    assert "one colour only" in only.says
+
+
 @pytest.mark.parametrize(
     ("text", "hint"),
     [

@@ -53,6 +53,15 @@ def closing(made: Survey) -> Closing:
     return Survey(made.build, closing=("bow",)).closing["bow"]
 
 
+def test_an_led_shorted_in_the_reading_of_one_string_is_named() -> None:
+    """(12 - 2 x 2.9) / 390: two dice are left of three, and the reading is that string's alone."""
+    made = windows(
+        3, share="nothing", extra=record(subject='"windows 2"', volts='"12 V"', current='"15.9 mA"')
+    )
+    (reading,) = made.test_records.readings
+    assert made.test_records.explained(reading)[0].what == "short"
+
+
 @pytest.mark.parametrize("strings", [2, 3, 4, 6])
 @pytest.mark.parametrize("series", [1, 2, 3])
 def test_one_dark_string_is_told_at_exactly_its_share(strings: int, series: int) -> None:

@@ -141,13 +141,17 @@ def test_the_form_with_two_places_stays_where_nothing_else_joins_them() -> None:
     )
 
 
-def test_a_plug_beside_the_runs_of_its_lines_is_asked_about_with_the_lines_to_type() -> None:
-    ((check, says, hint),) = complaints(plug('ends = ["base", "hull"]'))
+@pytest.mark.parametrize("ends", ['["base", "hull"]', '["hull", "base"]'])
+def test_a_plug_beside_the_runs_of_its_lines_is_asked_about_with_the_lines_to_type(ends: str) -> None:
+    """The runs come from the base, where the supply is, whichever end the plug names first."""
+    ((check, says, hint),) = complaints(plug(f"ends = {ends}"))
     assert check == "file.invalid"
     assert "'post plug'" in says
     assert "'lights'" in says
-    assert 'at = "hull"' in hint
-    assert 'at = "base"' in hint
+    assert hint == (
+        "where the runs from 'base' end at the plug, write at = \"hull\" instead of `ends`; where they begin at it, "
+        'write at = "base"'
+    )
 
 
 def test_a_ring_with_a_plug_in_it_is_a_ring() -> None:
@@ -209,8 +213,19 @@ def test_a_loop_closed_by_plugs_is_tried_and_not_proven() -> None:
     assert not Survey(boat(one + other, runs)).electrics.proven
 
 
-def test_a_loop_closed_by_the_far_end_of_a_strip_is_tried_and_not_proven() -> None:
-    strip = '[[strip]]\ncircuit = "lights"\nkind = "strip-12v-white-60"\nplace = "hull"\nsegments = 2\ntrace = "0.4 ohm/m"\nfar_end = "mast"\n'
+@pytest.mark.parametrize("trace", ['trace = "0.4 ohm/m"\n', ""])
+def test_a_loop_closed_by_the_far_end_of_a_strip_is_tried_and_not_proven(trace: str) -> None:
+    """Whether its trace was measured or not: the run beside it is there."""
+    strip = f'[[strip]]\ncircuit = "lights"\nkind = "strip-12v-white-60"\nplace = "hull"\nsegments = 2\n{trace}far_end = "mast"\n'
     assert resolve(boat(strip, RUNS.replace(run("main-", "hull", "mast"), ""))).fed.is_tree
     assert not resolve(boat(strip)).fed.is_tree
     assert not Survey(boat(strip)).electrics.proven
+
+
+@pytest.mark.parametrize("ohms", [1e-5, 0.05])
+def test_a_pin_has_the_contact_resistance_that_is_stated(ohms: float) -> None:
+    """Ohm: the drop of a pin is its current times what the file says, however little that is."""
+    made = Survey(boat(plug('at = "hull"', more=f'contact = "{ohms:.5f} ohm"\nkeyed = true')))
+    amps = made.electrics.plugs["post plug"].nominal
+    drops = [pin["drop"] for pin in made.figures["pins"].values()]
+    assert drops == pytest.approx([abs(amp) * ohms for amp in amps], rel=1e-6)

@@ -22,7 +22,6 @@ from postcheck.wiring.parts import LampPart, RunPart
 
 __all__ = ["conductor_faults"]
 
-CONTACT = 1e-3
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
 # s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
@@ -113,7 +112,7 @@ class _Faults:
             run = self.runs[edge.name]
             return run.ohms(20.0) / run.conductors
         if edge.kind == "pin":
-            return self.wiring.plugs[edge.name].contact or CONTACT
+            return self.wiring.contact(edge.name)
         if edge.kind in ("leg", "trace"):
             strip = next(strip for strip in self.parts.strips if strip.name == edge.name)
             if edge.kind == "trace":

@@ -129,7 +129,8 @@ class CornerFinder:
         # strings behind one resistor dissipate together, and what they do at most is not known of each for itself
         if self.states.closed and any(lamp.one_resistor and lamp.parallel > 1 for lamp in parts.lamps):
             return False
-        return self.nested
+        # a strip's trace that was not measured counts as no resistance, and hides the loop that it closes
+        return self.states.wiring.fed.is_tree and self.nested
 
     @cached_property
     def exact(self) -> bool:

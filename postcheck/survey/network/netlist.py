@@ -33,9 +33,6 @@ from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Part, Parts, Res
 
 __all__ = ["Netlist", "NetlistBuilder", "Slot", "State", "netlist_of"]
 
-# A plug pin whose resistance the file does not state: small enough to change no figure, large enough to read the
-# current through it.
-CONTACT = 1e-3
 # Chip resistors on strips are 5 % parts (common practice).
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.
@@ -191,7 +188,7 @@ class NetlistBuilder:
             return
         pins = self.wiring.pins[edge.name]
         far = pins[-1 - edge.number] if edge.name in self.state.crossed else edge
-        ohms = max(self.wiring.plugs[edge.name].contact or 0.0, CONTACT)
+        ohms = self.wiring.contact(edge.name)
         self.add(
             "plug", edge.name, edge.number, fixed(Resistance(self.number(edge.a), self.number(far.b), ohms))
         )

@@ -115,10 +115,11 @@ class _Case:
     def _failed(self, lamp: LampPart) -> Iterator[Explanation]:
         """One LED of a string shorted; some strings of several dark."""
         found: list[tuple[float, Explanation]] = []
-        short = self._band(shorted=frozenset({(lamp.name, 0)}))
+        own = self.test_point.string  # of a reading of one string alone
+        short = self._band(shorted=frozenset({(lamp.name, own or 0)}))
         if short is not None and self._within(short):
             found.append((short.usual, Explanation("short", (lamp.name,), given=float(len(lamp.dice)))))
-        for dark in range(1, min(lamp.parallel, 6)):
+        for dark in range(1, min(lamp.parallel, 6) if own is None else 1):
             left = self._band(opened=frozenset((lamp.name, number) for number in range(dark)))
             if left is not None and self._within(left):
                 found.append(
