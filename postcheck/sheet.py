@@ -285,7 +285,10 @@ class ClientCard:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD."""
+    """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD.
+
+    `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
+    """
 
     build: str
     file: str
@@ -295,6 +298,7 @@ class Sheet:
     stops: tuple[str, ...]
     parts: tuple[str, ...]
     hub: tuple[HubPlace, ...] = ()
+    own_legs: tuple[str, ...] = ()
     bench: tuple[BenchPlace, ...] = ()
     bores: tuple[BorePicture, ...] = ()
     ways: tuple[Way, ...] = ()

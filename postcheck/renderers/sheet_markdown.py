@@ -27,6 +27,8 @@ def render(sheet: Sheet) -> str:
 def _part(sheet: Sheet, part: str) -> Iterator[str]:
     match part:
         case "hub":
+            for note in words.own_legs(sheet):
+                yield from (plain(note), "")
             for place in sheet.hub:
                 yield from _hub(place)
         case "bench":

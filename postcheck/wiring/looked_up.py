@@ -207,12 +207,7 @@ class _Gatherer:
         path: Path = ("lamp", index)
         name = self.lamp_names[index]
         last = lamp.places[-1] if lamp.places else lamp.place
-        if (
-            lamp.parallel > 1
-            and lamp.lead is not None
-            and lamp.strings_share is None
-            and not lamp.one_resistor
-        ):
+        if shares_unsaid(lamp):
             self.unknown.append(
                 (
                     name,
@@ -290,6 +285,13 @@ def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[s
             colour=back.colour or (said[-1] if len(said) > 1 else None)
         ),
     }
+
+
+def shares_unsaid(lamp: Lamp) -> bool:
+    """Whether its strings are taken to bring both legs each because the file does not say what they share."""
+    return (
+        lamp.parallel > 1 and lamp.lead is not None and lamp.strings_share is None and not lamp.one_resistor
+    )
 
 
 def _shared(lamp: Lamp, resistor: ResistorPart | None) -> Share:

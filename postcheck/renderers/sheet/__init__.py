@@ -79,7 +79,7 @@ def _with_heading(sheet: Sheet, part: str) -> Iterator[Block | Table]:
 def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
     match part:
         case "hub":
-            yield from hub.blocks(sheet.hub)
+            yield from hub.blocks(sheet)
         case "bench":
             yield from bench.blocks(sheet.bench)
         case "post":

@@ -10,8 +10,8 @@ from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import cut, folded, long
 from postcheck.renderers.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, prose
 from postcheck.renderers.sheet.wires import wire
-from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, text
-from postcheck.sheet import HubEnd, HubPlace, Joint
+from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
+from postcheck.sheet import HubEnd, Joint, Sheet
 
 __all__ = ["blocks"]
 
@@ -23,14 +23,16 @@ _STEP = LINE * 0.88  # from one line of a name to the next
 _MOST = ROOM / 3.0  # height of the rows of one drawing; a longer joint goes on in a second one
 
 
-def blocks(places: tuple[HubPlace, ...]) -> Iterator[Block]:
+def blocks(sheet: Sheet) -> Iterator[Block]:
     """The places one after the other."""
     yield prose(
         "Each bar is one joint: what is on it is joined, and nothing else may be. Left where the current comes from, right what it feeds. A box is a resistor that sits here.",
         class_="lead",
     )
     yield prose(COLOUR_RULE, class_="small")
-    for place in places:
+    for note in own_legs(sheet):
+        yield prose(note)
+    for place in sheet.hub:
         yield Block(el("h3", el("bdi", f"{text(place.name)} ({ACCESS[place.access]})")), 8.5, keep=True)
         for joint in place.joints:
             yield from _joint(joint)

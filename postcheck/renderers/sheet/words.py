@@ -37,6 +37,7 @@ __all__ = [
     "how_tested",
     "hub_name",
     "is_where",
+    "own_legs",
     "plugs_in",
     "resistor",
     "setting",
@@ -104,6 +105,14 @@ def current(span: Span) -> str:
 
 
 # -- hub
+
+
+def own_legs(sheet: Sheet) -> Iterator[str]:
+    """What is taken of strings side by side, as the file does not say it."""
+    if sheet.own_legs:
+        names = ", ".join(f"'{text(name)}'" for name in sheet.own_legs[:8])
+        more = f" and {len(sheet.own_legs) - 8} more" if len(sheet.own_legs) > 8 else ""
+        yield f"Each string of {names}{more} brings both of its wires: the file does not say that they share one (strings_share)."
 
 
 def hub_name(end: HubEnd) -> str:

@@ -14,6 +14,7 @@ from postcheck.survey.sheet.client import client_card
 from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
 from postcheck.survey.sheet.ways import ways
+from postcheck.wiring.looked_up import shares_unsaid
 
 __all__ = ["sheet_of"]
 
@@ -33,6 +34,7 @@ def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings
         stops=stops,
         parts=parts,
         hub=hub_places(survey) if "hub" in parts else (),
+        own_legs=tuple(dict.fromkeys(lamp.entry for lamp in survey.parts.lamps if shares_unsaid(lamp.said))) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
         bores=tuple(bore_picture(survey.wiring, passage, survey.limits) for passage in survey.passages.values()) if "post" in parts else (),
         ways=ways(survey) if "volts" in parts else (),

@@ -95,6 +95,15 @@ def test_a_build_with_stops_says_so_on_its_sheet_but_not_on_the_card() -> None:
     assert "open stop" not in render(replace(drawn, parts=("client",)))
 
 
+@pytest.mark.parametrize(("shares", "noted"), [("", True), ('strings_share = "nothing"\n', False)])
+def test_the_hub_map_says_what_is_taken_of_strings_side_by_side(shares: str, *, noted: bool) -> None:
+    text = AIRSHIP.read_text().replace('resistor = "1k5 at', f'parallel = 2\n{shares}resistor = "1k5 at', 1)
+    name = next(lamp.name for lamp in postcheck.loads(text).lamp if lamp.parallel == 2)
+    drawn = sheet(postcheck.loads(text), ["hub"])
+    for page in (render(drawn), sheet_markdown.render(drawn)):
+        assert (f"Each string of '{name}' brings both" in page) is noted
+
+
 @pytest.mark.parametrize(
     ("span", "shown"),
     [
