@@ -69,17 +69,6 @@ class Fields:
             raise TypeError(f"{self._where}: {key!r} is no list: {value!r}")
         return tuple(Fields(f"{self._where} {key}", {"value": item}).number("value") for item in value)
 
-    def pairs(self, key: str) -> tuple[tuple[float, float], ...]:
-        """A list of pairs of numbers."""
-        value = self._take(key)
-        if not isinstance(value, list):
-            raise TypeError(f"{self._where}: {key!r} is no list: {value!r}")
-        found = []
-        for item in value:
-            first, second = Fields(f"{self._where} {key}", {"value": item}).numbers("value")
-            found.append((first, second))
-        return tuple(found)
-
     def tables(self, key: str, usual: Mapping[str, object] | None = None) -> tuple[Fields, ...]:
         """A list of tables, each read in the same way; `usual` stands in for what one does not say."""
         value = self._take(key)

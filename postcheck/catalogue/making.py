@@ -12,7 +12,6 @@ from postcheck.catalogue.rows import (
     Chemistry,
     Die,
     FilamentLamp,
-    FuseBehaviour,
     FuseRating,
     LedLamp,
     Plastic,
@@ -84,6 +83,7 @@ def _wire(name: str, row: Fields) -> Wire:
         ohms_per_metre_most=most,
         insulation_volts=row.maybe("volts"),
         insulation_celsius=row.number("celsius"),
+        short_celsius=row.number("short_celsius"),
         enamelled=row.flag("enamelled"),
         source=row.text("source"),
     )
@@ -168,21 +168,8 @@ def _resistor(name: str, row: Fields) -> ResistorSize:
     )
 
 
-def _behaviour(row: Fields) -> FuseBehaviour:
-    found = FuseBehaviour(
-        row.text("standard"),
-        row.number("lasting"),
-        row.pairs("holds"),
-        row.pairs("opens"),
-        row.text("source"),
-    )
-    row.done()
-    return found
-
-
 def _fuse(name: str, row: Fields) -> FuseRating:
-    behaviour = tuple(_behaviour(item) for item in row.tables("behaviour"))
-    return FuseRating(name, row.number("amperes"), behaviour, row.text("source"))
+    return FuseRating(name, row.number("amperes"), row.text("source"))
 
 
 def _plastic(name: str, row: Fields) -> Plastic:

@@ -10,7 +10,6 @@ __all__ = [
     "Chemistry",
     "Die",
     "FilamentLamp",
-    "FuseBehaviour",
     "FuseRating",
     "LedLamp",
     "Plastic",
@@ -63,6 +62,7 @@ class Wire(NamedTuple):
     ohms_per_metre_most: float
     insulation_volts: float | None
     insulation_celsius: float
+    short_celsius: float
     enamelled: bool
     source: str
 
@@ -179,25 +179,11 @@ class ResistorSize(NamedTuple):
     source: str
 
 
-class FuseBehaviour(NamedTuple):
-    """What a standard asks of a fuse, in shares of its rating.
-
-    It may carry `lasting` for good, holds `holds` = (share, s) at least, and opens at each (share, s) within the time.
-    """
-
-    standard: str
-    lasting: float
-    holds: tuple[tuple[float, float], ...]
-    opens: tuple[tuple[float, float], ...]
-    source: str
-
-
 class FuseRating(NamedTuple):
-    """A rated current (A) of the series that fuses are made in, and what the two standards ask of such a fuse."""
+    """A rated current (A) of the series that fuses are made in."""
 
     name: str
     current: float
-    behaviour: tuple[FuseBehaviour, ...]
     source: str
 
 

@@ -10,10 +10,12 @@ from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.limits import LimitName
 from postcheck.physics import copper
-from postcheck.physics.fuse import may_hold, surely_opens_at
+from postcheck.physics.fuse import may_hold
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.faults import opens_at
 from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
@@ -31,6 +33,9 @@ def heated(celsius: float | None) -> dict[str, Figure]:
     return (
         {"melts": Figure(copper.MELTING, "degC")} if celsius is None else {"hottest": Figure(celsius, "degC")}
     )
+
+
+_LOADS: dict[str, LimitName] = {"resettable": "fuse.load.resettable", "UL": "fuse.load.ul"}
 
 
 # What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
@@ -74,13 +79,13 @@ def _shorted(
             "short": Figure(min(worst.current, _MOST_AMPS), "A"),
             "lasting": Figure(min(worst.sure.lasting, _MOST_AMPS), "A"),
             **heated(worst.sure.hottest),
-            "insulation": Figure(worst.sure.stands, "degC"),
+            "insulation": Figure(worst.sure.withstands, "degC"),
             **({"others": Figure(others, "")} if others else {}),
             **(figures or {}),
         },
         parts={"conductor": Subject(worst.kind, worst.name), **(parts or {})},
         words={"wire": worst.wire.name},
-        limit=limit or Limited(worst.sure.stands, "degC", insulation.source, insulation.name),
+        limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         because_of=because_of,
     )
 
@@ -172,7 +177,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         figures = survey.electrics.supplies.get(name)
         if supply.fuse is None or figures is None:
             continue
-        limit = survey.limits["fuse.load.resettable" if supply.fuse.kind == "resettable" else "fuse.load"]
+        limit = survey.limits[_LOADS.get(supply.fuse.kind, "fuse.load")]
         if figures.highest <= limit.value * supply.fuse.rated:
             yield Within("supply", name, figures.highest, limit.value * supply.fuse.rated, "A")
             continue
@@ -199,7 +204,7 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply.fuse is None:
             continue
         rated, kind = supply.fuse.rated, supply.fuse.kind
-        held, opens = may_hold(kind, holds.value) * rated, surely_opens_at(kind, lasting.value) * rated
+        held, opens = may_hold(kind, holds.value) * rated, opens_at(supply.fuse, lasting.value)
         mine = [fault for fault in survey.faults if fault.supply == name and not fault.opens]
         hurt = [fault for fault in _hurt(survey, name, fused=True) if not fault.opens]
         weak = [fault for fault in mine if holds_far_short(fault, kind, holds.value)]
@@ -259,7 +264,7 @@ CHECKS: tuple[Check, ...] = (
         "fuse.absent", "stop", "supply", "nothing ends a short before a conductor overheats",
         "A supply without a fuse or limit of its own feeds a short for good.", _MODEL,
         # where it is not sure, the fuse that would settle it is worked out
-        ("wire.insulation", "fault.glow", "fault.short-time", "fuse.load", "fuse.holds", "fuse.lasting"), _SOURCES, _absent_or_unsure, dangerous=True,
+        ("wire.insulation", "fault.glow", "fuse.load", "fuse.holds", "fuse.lasting"), _SOURCES, _absent_or_unsure, dangerous=True,
         wording={
             "no fuse": Wording(f"{{subject}} has no fuse and gives {{lasting}} without end. {_SHORT}", FIRE, _THICKER),
             "battery": Wording(f"{{subject}} has no fuse and gives {{lasting}} until it is empty. {_SHORT}", FIRE, _THICKER),
@@ -273,7 +278,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "fuse.too-small", "stop", "supply", "a fuse carries too large a share of its rating",
-        "It ages and opens with nothing wrong.", "highest load / fuse rating", ("fuse.load", "fuse.load.resettable"),
+        "It ages and opens with nothing wrong.", "highest load / fuse rating", ("fuse.load", "fuse.load.resettable", "fuse.load.ul"),
         "IEC 60127 fuses carry 100 %, with a tenth to spare", _too_small,
         wording={
             case: Wording("The fuse of {subject} carries up to {load:apart}. Its rating is {rated:apart}, and {most} of that is the most for long.", why)
@@ -305,7 +310,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "wire.hurt-before-fuse", "stop", "supply", "a conductor overheats before the fuse opens",
         "The fuse is larger than the thinnest conductor behind it withstands.", _MODEL,
-        ("wire.insulation", "fault.short-time", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
+        ("wire.insulation", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
         wording={
             "": Wording(
                 f"A short at the far end of {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.physics.fuse import surely_open_by
+from postcheck.physics.fuse import may_open_in
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
@@ -17,7 +17,7 @@ __all__ = ["CHECKS"]
 _GIVEN = "what the load works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
-# A fuse that is sure to be open within this many seconds opens before a motor has run up; judgement.
+# A fuse that may be open within this many seconds may open before a motor has run up; judgement.
 RUN_UP = 0.5
 
 
@@ -105,7 +105,9 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | NotJudged]:
         fuse, starters = survey.build.supply[name].fuse, _starters(survey, name)
         if fuse is None or not starters or figures.starting <= figures.nominal * (1.0 + AT):
             continue
-        opens = surely_open_by(fuse.rated, figures.starting, fuse.kind)
+        opens = may_open_in(
+            fuse.rated, figures.starting, fuse.kind, fuse.body, survey.limits.value("fuse.holds")
+        )
         if opens > RUN_UP:
             continue
         yield Fact(
@@ -149,10 +151,10 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "fuse.opens-at-start", "caution", "supply", "a fuse that opens while a motor starts", "It opens with nothing wrong.",
-        "time by which the fuse is sure to be open at the starting load", (), "IEC 60127-2 time-current gates", _fuse_start,
+        "least time in which such a fuse may open at the starting load", ("fuse.holds",), "IEC 60127-2 time-current gates", _fuse_start,
         wording={
             "": Wording(
-                "While {load} starts, {starting} flows. The {fuse} fuse of {rated} opens within {opens} of that.",
+                "While {load} starts, {starting} flows. The {fuse} fuse of {rated} may open within {opens} of that.",
                 "The fuse opens each time the motor runs up, with nothing wrong.",
             )
         },

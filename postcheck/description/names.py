@@ -14,6 +14,7 @@ from postcheck.description.models import (
     DICE_EXAMPLE,
     MOST_SEGMENTS,
     Build,
+    FuseSpec,
     Lamp,
     LampKind,
     Lead,
@@ -131,6 +132,7 @@ class _Checker:
             yield from self._place(supply.place, (*path, "place"))
             if supply.fuse is not None:
                 yield from self._place(supply.fuse.place, (*path, "fuse", "place"))
+                yield from _trips(supply.fuse, (*path, "fuse"))
             yield from self._known(supply.fed_by, supplies, "supply", (*path, "from"))
             yield from self._known(
                 supply.shares_negative_with, supplies, "supply", (*path, "shares_negative_with")
@@ -523,6 +525,23 @@ def _nearest_row(name: str, own: Collection[str], unknown: catalogue.UnknownRow)
 
 def _length(metres: float) -> str:
     return format_quantity(metres, Dimension.LENGTH)
+
+
+def _trips(fuse: FuseSpec, path: Path) -> Iterator[Problem]:
+    """What is said of a resettable fuse by its maker, by half or of another kind."""
+    said = {key: getattr(fuse, key) is not None for key in ("trips_at", "trips_in")}
+    given = [key for key, there in said.items() if there]
+    if len(given) == 1:
+        other = "trips_in" if given == ["trips_at"] else "trips_at"
+        example = "4 s" if other == "trips_in" else "2.5 A"
+        yield _missing(
+            path, f"{given[0]} goes with {other}, from its maker's table", f'such as {other} = "{example}"'
+        )
+    elif given and fuse.kind != "resettable":
+        yield Problem(
+            "file.invalid", (*path, "trips_at"), f"a {fuse.kind} fuse melts and trips no more than once",
+            'write kind = "resettable", or leave trips_at and trips_in out', "key",
+        )  # fmt: skip
 
 
 def _missing(path: Path, says: str, hint: str | None = None) -> Problem:

@@ -23,7 +23,10 @@ _TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
 SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
 _SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))")
 _LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
-_FUSE_KINDS: Final = {"quick": "quick", "fast": "quick", "slow": "slow", "resettable": "resettable"}
+_FUSE_KINDS: Final = {
+    "quick": "quick", "fast": "quick", "slow": "slow", "UL": "UL", "ul": "UL", "resettable": "resettable",
+}  # fmt: skip
+_FUSE_BODIES: Final = ("glass", "ceramic")
 _VOLTS = rf"{UNSIGNED} ?[A-Za-zµμ]*"
 # Few builds have an output or a wire of their own: these are compiled when they are first used.
 _DROP = (rf"\bdrop ({_VOLTS})", rf"({_VOLTS}) drop\b")
@@ -208,22 +211,26 @@ def output(text: str) -> dict[str, Any]:
 
 
 def fuse(text: str) -> dict[str, Any]:
-    """RATED [quick | slow | resettable] [at PLACE]: "500 mA slow at base"; "fast" is read as quick."""
+    """RATED [quick | slow | UL | resettable] [glass | ceramic] [at PLACE]: "500 mA slow at base"; "fast" is read as quick."""
     head, place = _at(_start(text, _FUSE_EXAMPLE), _FUSE_EXAMPLE)
     match = re.fullmatch(r"(?P<rated>[-+.0-9]+ ?[^ ]*)(?: (?P<kind>.+))?", head)
     if match is None:
         raise _bad(head, text, _FUSE_EXAMPLE)
     table: dict[str, Any] = {"rated": match["rated"]}
-    if match["kind"] is not None:
-        kind = _FUSE_KINDS.get(match["kind"])
-        if kind is None:
-            near = nearest(match["kind"], _FUSE_KINDS)
+    for word in (match["kind"] or "").split():
+        if word in _FUSE_BODIES and "body" not in table:
+            table["body"] = word
+        elif word in _FUSE_KINDS and table.keys() == {"rated"}:
+            table["kind"] = _FUSE_KINDS[word]
+        else:
+            near = nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
             raise QuantityError(
                 "file.choice",
                 f"{quoted(match['kind'])} is not a kind of fuse",
-                f'write "{near}"' if near else 'a fuse is "quick", "slow" or "resettable"',
+                f'write "{near}"'
+                if near not in (None, word)
+                else 'a fuse is "quick", "slow", "UL" or "resettable", of "glass" or "ceramic"',
             )
-        table["kind"] = kind
     if place is not None:
         table["place"] = place
     return table

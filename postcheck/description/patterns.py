@@ -67,7 +67,7 @@ def _forms() -> dict[str, str]:
         "usual_resistor": rf"(?:(?:{habit})\s*){{1,3}}",
         "lead": rf"(?:{length}(?:\s+(?:of|to)\s.*|\s*,.*)?|(?:of|to)\s.*|,.*)",
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
-        "fuse": rf"{current}(?:\s+(?:quick|fast|slow|resettable))?{_AT}",
+        "fuse": rf"{current}(?:\s+(?:quick|fast|slow|UL|ul|resettable))?(?:\s+(?:glass|ceramic))?{_AT}",
         "joint": rf"(?:{_bare(_D.LENGTH)}\s*{_BY}\s*)?{length}",
     }
 

@@ -32,6 +32,17 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield _fused(survey, name, rated, "quick", says)
 
 
+def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The same fuse in ceramic, where it is of a kind that is made so."""
+    name = finding.subject.name
+    has = survey.build.supply[name].fuse
+    if has is not None and has.kind in ("quick", "slow"):
+        spec = has.model_copy(update={"body": "ceramic"})
+        written = f'"{_amps(has.rated)} {has.kind} ceramic"' if has.place is None else None
+        says = f"Use a ceramic fuse: {has.kind}, {_amps(has.rated)}, high breaking capacity (H)."
+        yield Proposal(says, (Change(("supply", name, "fuse"), spec, written),))
+
+
 def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str, written: str = "") -> Proposal:
     spec = with_fuse(survey.build, name, rated, kind).supply[name].fuse
     return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{_amps(rated)}{written}"'),))
@@ -46,4 +57,5 @@ FUSES: dict[str, Proposer] = {
     "fuse.absent": _protecting,
     "wire.hurt-before-fuse": _protecting,
     "fuse.never-opens": _protecting,
+    "fuse.breaking": _ceramic,
 }

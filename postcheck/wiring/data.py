@@ -27,6 +27,7 @@ class WireData(NamedTuple):
     ohms_per_metre: float
     ohms_per_metre_most: float
     insulation_celsius: float
+    short_celsius: float
     insulation_volts: float | None
     enamelled: bool
     source: str
@@ -63,8 +64,8 @@ def wire_data(build: Build, name: str) -> WireData:
     row = catalogue.wire(name)
     return WireData(
         row.name, row.solid, row.strands, row.strand_diameter, row.conductor_area, row.max_diameter,
-        row.ohms_per_metre, row.ohms_per_metre_most, row.insulation_celsius, row.insulation_volts,
-        row.enamelled, row.source,
+        row.ohms_per_metre, row.ohms_per_metre_most, row.insulation_celsius, row.short_celsius,
+        row.insulation_volts, row.enamelled, row.source,
     )  # fmt: skip
 
 
@@ -74,8 +75,8 @@ def _described_wire(name: str, own: WireKind) -> WireData:
     if ohms is None:
         ohms = copper.ohms_per_metre(area, stranded=own.strands > 1)
     return WireData(
-        name, own.strands == 1, own.strands, own.strand, area, own.outside, ohms, ohms, own.stands, own.volts,
-        own.enamelled, own.source or "described in the file",
+        name, own.strands == 1, own.strands, own.strand, area, own.outside, ohms, ohms, own.stands,
+        own.stands_briefly or own.stands, own.volts, own.enamelled, own.source or "described in the file",
     )  # fmt: skip
 
 

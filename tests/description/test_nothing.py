@@ -101,8 +101,7 @@ def limit(name: str, value: str) -> str:
     [
         ("volts.scope", "500 V", "40 V"),
         ("flash.rate", "4 Hz", "2 Hz"),
-        ("fault.glow", "500 degC", "300 degC"),
-        ("fault.short-time", "200 K", "0 K"),
+        ("fault.glow", "500 degC", "200 degC"),
         ("wire.insulation", "120 %", "90 %"),
     ],
 )

@@ -1,29 +1,68 @@
-"""Opening times of fuses against the printed gates of their standard, and the ratings they are made in."""
+"""Opening times of fuses against the printed gates of their standards, and the ratings they are made in."""
 
 from itertools import pairwise
 from math import inf
 
 import pytest
 
-from postcheck.physics.fuse import may_hold, next_fuse, surely_open_by, surely_opens_at
+from postcheck.physics.fuse import breaks, may_hold, may_open_in, next_fuse, surely_open_by, surely_opens_at
 
-# IEC 60127-2, from memory: latest opening in s at 2.1, 2.75, 4 and 10 times; sheet 2 (quick) and sheet 3 (time-lag)
-GATES = {
-    "quick": {2.1: 1800.0, 2.75: 2.0, 4.0: 0.3, 10.0: 0.02},
-    "slow": {2.1: 120.0, 2.75: 10.0, 4.0: 3.0, 10.0: 0.3},
-}
+# Latest opening in s at 2.1, 2.75, 4 and 10 times, by a maker's sheets that quote IEC 60127-2: 617 series (sheet 2, quick,
+# glass), 216SP (sheet 1, quick, ceramic), 213 (sheet 3, slow, glass), 215 (sheet 5, slow, ceramic). Rating in A first.
+GATES = [
+    (0.5, "quick", "glass", {2.1: 1800.0, 2.75: 2.0, 4.0: 0.3, 10.0: 0.02}),
+    (10.0, "quick", "glass", {2.1: 1800.0, 4.0: 0.4, 10.0: 0.04}),
+    (2.0, "quick", "ceramic", {2.1: 1800.0, 2.75: 2.0, 4.0: 0.3, 10.0: 0.02}),
+    (6.3, "quick", "ceramic", {2.75: 3.0, 4.0: 0.3, 10.0: 0.02}),
+    (8.0, "quick", "ceramic", {2.75: 20.0, 4.0: 1.0, 10.0: 0.03}),
+    (0.5, "slow", "glass", {2.1: 120.0, 2.75: 10.0, 4.0: 3.0, 10.0: 0.3}),
+    (0.5, "slow", "ceramic", {2.1: 1800.0, 2.75: 80.0, 4.0: 5.0, 10.0: 0.15}),
+    # UL 248-14 by a maker's guide
+    (1.0, "UL", None, {1.35: 3600.0, 2.0: 120.0}),
+]
+KINDS = ["quick", "slow", "UL", "resettable"]
+# The least time at a gate, same sheets
+SOONEST = [
+    ("quick", "glass", 4.0, 0.01),
+    ("slow", "glass", 2.75, 0.6),
+    ("slow", "ceramic", 10.0, 0.005),
+]
 
 
-@pytest.mark.parametrize(("kind", "times"), [(kind, times) for kind in GATES for times in GATES[kind]])
-def test_meets_the_gates_of_the_standard(kind, times):
-    assert surely_open_by(0.5, 0.5 * times, kind) == pytest.approx(GATES[kind][times], rel=1e-6)
+@pytest.mark.parametrize(
+    ("rated", "kind", "body", "times", "by"),
+    [(*row[:3], times, by) for row in GATES for times, by in row[3].items()],
+)
+def test_meets_the_gates_of_the_standard(rated, kind, body, times, by):
+    assert surely_open_by(rated, rated * times, kind, body) == pytest.approx(by, rel=1e-6)
 
 
-@pytest.mark.parametrize("kind", ["quick", "slow", "resettable"])
+@pytest.mark.parametrize(("kind", "body", "times", "soonest"), SOONEST)
+def test_opens_no_sooner_than_the_sheet_allows(kind, body, times, soonest):
+    assert may_open_in(0.5, 0.5 * times, kind, body) == pytest.approx(soonest)
+
+
+@pytest.mark.parametrize("times", [2.2, 3.0, 3.99, 9.0])
+@pytest.mark.parametrize("kind", ["quick", "slow"])
+def test_between_gates_the_one_below_counts_and_a_body_that_is_not_known_is_the_slower(kind, times):
+    """No fuse of the sheet is slower there, and none that melts later than at the gate lets more I2t through."""
+    by = {body: surely_open_by(1.0, times, kind, body) for body in ("glass", "ceramic")}
+    assert surely_open_by(1.0, times, kind) == max(by.values())
+    for rated, of, body, gates in GATES:
+        if of == kind and rated < 2.5 and body in by:
+            below = max(at for at in gates if at <= times)
+            assert by[body] <= gates[below]
+            assert by[body] * times**2 <= gates[below] * below**2 * (1 + 1e-9)
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_more_current_never_takes_longer(kind):
     times = [surely_open_by(1.0, 0.5 + 0.1 * step, kind) for step in range(300)]
     assert times[0] == inf
     assert all(later <= sooner for sooner, later in pairwise(times))
+    shortest = [may_open_in(1.0, 0.5 + 0.1 * step, kind) for step in range(300)]
+    assert all(later <= sooner for sooner, later in pairwise(shortest))
+    assert all(least <= most for least, most in zip(shortest, times, strict=True) if kind != "resettable")
 
 
 def test_beyond_ten_times_the_let_through_stays():
@@ -32,17 +71,39 @@ def test_beyond_ten_times_the_let_through_stays():
 
 def test_nothing_is_promised_below_the_first_gate():
     assert surely_open_by(1.0, 2.0) == inf
-    # IEC 60127-2, from memory: the first gate is 210 %, and 150 % is held for an hour
     assert (surely_opens_at("quick"), may_hold("quick")) == (2.1, 1.5)
-    # makers' sheets: trips at twice the current that it holds, from memory
-    assert (surely_opens_at("resettable"), may_hold("resettable")) == (2.0, 1.0)
+    assert (surely_opens_at("UL"), may_hold("UL")) == (1.35, 1.0)
+    # a maker's table: the chip of 0.10 A trips from 0.30 A
+    assert (surely_opens_at("resettable"), may_hold("resettable")) == (3.0, 1.0)
+    assert may_open_in(1.0, 1.5) == inf
 
 
-@pytest.mark.parametrize("kind", ["quick", "slow", "resettable"])
+# hold, A; at, A; trips within, s: radial and chip parts of two makers' tables, the slow ones among them
+TABLE = [(0.05, 0.25, 5.0), (0.65, 3.25, 5.3), (0.90, 4.5, 7.2), (2.5, 12.5, 15.6), (3.75, 18.75, 24.0), (0.10, 0.5, 1.5)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("hold", "at", "seconds"), TABLE)
+def test_a_resettable_fuse_trips_no_sooner_than_its_maker_says(hold, at, seconds):
+    assert surely_open_by(hold, at, "resettable") >= seconds
+    assert surely_open_by(hold, at, "resettable", trips=(at, seconds)) == seconds
+    assert surely_open_by(hold, at * 2.0, "resettable", trips=(at, seconds)) == pytest.approx(seconds / 4.0)
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_it_surely_opens_just_where_a_time_is_promised(kind):
     times = surely_opens_at(kind)
     assert surely_open_by(1.0, times * 0.999, kind) == inf
     assert surely_open_by(1.0, times * 1.001, kind) < inf
+
+
+def test_what_it_is_made_to_interrupt():
+    """IEC 60127-2: low breaking capacity 35 A or ten times the rating, the greater; high 1500 A."""
+    assert (breaks(1.0), breaks(6.3), breaks(1.0, "slow", "ceramic"), breaks(1.0, "UL")) == (
+        35.0,
+        63.0,
+        1500.0,
+        35.0,
+    )
 
 
 @pytest.mark.parametrize(

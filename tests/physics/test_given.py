@@ -35,7 +35,7 @@ from postcheck.physics import (
 )
 
 WORDS: list[tuple[Callable[..., Any], tuple[Any, ...], str]] = [
-    (fuse.surely_open_by, (0.5, 2.0, "fast"), "kind is one of quick, slow, resettable; not 'fast'"),
+    (fuse.surely_open_by, (0.5, 2.0, "fast"), "kind is one of quick, slow, UL, resettable; not 'fast'"),
     (fuse.may_hold, ("slo",), "kind is one of"),
     (fuse.surely_opens_at, ("slo",), "kind is one of"),
     (twist.strain_allowed, (1000, "foo"), "relation is one of foil, "),

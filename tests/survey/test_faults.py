@@ -51,7 +51,7 @@ def _lead(**said):
 # IEC 60127-2: no gate below 210 %, so that a fuse of 500 mA may hold 1.05 A
 def test_the_lasting_current_is_what_fuse_or_supply_allow():
     assert _lead(supply=adaptor("5 A")).sure.lasting == pytest.approx(1.05)
-    assert _lead(supply=adaptor("5 A", "500 mA resettable")).sure.lasting == pytest.approx(1.0)
+    assert _lead(supply=adaptor("5 A", "500 mA resettable")).sure.lasting == pytest.approx(1.5)
     small = _lead(supply=adaptor("1 A", None))
     assert (small.sure.lasting, small.most.lasting) == (pytest.approx(1.0), pytest.approx(2.0))
     stated = _lead(supply=adaptor("1 A", None) + 'current_limit = "1.3 A"')
@@ -107,7 +107,8 @@ def test_the_short_time_allowance_is_for_short_times():
     slow = _lead(supply=adaptor("5 A") + '\nresistance = "9 ohm"')
     assert slow.opens
     assert slow.sure.for_now == slow.sure.stands == 130.0
-    assert _lead(supply=adaptor("5 A")).sure.for_now == 220.0
+    # solderable enamel of class 130 is asked for 155 degC of heat shock, IEC 60317-4; PVC for 160 degC, IEC 60724
+    assert _lead(supply=adaptor("5 A")).sure.for_now == 155.0
 
 
 def test_it_gets_no_hotter_than_where_it_settles():
@@ -117,7 +118,7 @@ def test_it_gets_no_hotter_than_where_it_settles():
     assert fault.sure.peak is not None
     wire = fault.wire
     amps = 12.0 / (7.6 + WAY)
-    assert fault.sure.peak <= settles_at(amps, wire.ohms_per_metre, wire.max_diameter, 35.0) + 1.0
+    assert fault.sure.peak <= settles_at(amps, wire.ohms_per_metre_most, wire.max_diameter, 35.0) + 1.0
 
 
 # Preece 1884: 0.1 mm of copper melts at 2.5 A in free air. 1.05 A must leave it well, 3 A must not.

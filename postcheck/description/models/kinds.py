@@ -43,6 +43,11 @@ class WireKind(Table):
     stands: SignedCelsius = Field(
         default=80.0, description="Temperature its insulation stands.", examples=["105 degC"]
     )
+    stands_briefly: SignedCelsius | None = Field(
+        default=None,
+        description="Temperature it stands for the 5 s at most of a short; the same if not said.",
+        examples=["160 degC"],
+    )
     volts: Voltage | None = Field(
         default=None, description="Voltage its insulation stands.", examples=["300 V"]
     )

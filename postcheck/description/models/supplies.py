@@ -27,12 +27,33 @@ class FuseSpec(Table):
     """A fuse in the supply's positive lead."""
 
     rated: Annotated[Current, Positive] = Field(description="Rated current of the fuse.", examples=["500 mA"])
-    kind: Literal["quick", "slow", "resettable"] = Field(default="quick", description="How fast it opens.")
+    kind: Literal["quick", "slow", "UL", "resettable"] = Field(
+        default="quick",
+        description='How fast it opens: "quick" (F) and "slow" (T) by IEC 60127, or "UL" by UL 248-14.',
+    )
+    body: Literal["glass", "ceramic"] | None = Field(
+        default=None,
+        description="What its body is of: glass breaks 35 A, ceramic 1500 A; slow ones of ceramic open later.",
+        examples=["ceramic"],
+    )
+    trips_at: Annotated[Current, Positive] | None = Field(
+        default=None,
+        description="Of a resettable one, by its maker: the current at which it trips...",
+        examples=["2.5 A"],
+    )
+    trips_in: Annotated[Time, Positive] | None = Field(
+        default=None, description="... within this time.", examples=["4 s"]
+    )
     place: Name | None = Field(
         default=None,
         description="Where it sits, and guards what lies behind; at the supply if not said.",
         examples=["base"],
     )
+
+    @property
+    def trips(self) -> tuple[float, float] | None:
+        """Current (A) and time (s) at which a resettable one trips, by its maker."""
+        return None if self.trips_at is None or self.trips_in is None else (self.trips_at, self.trips_in)
 
 
 class Supply(Table):

@@ -20,7 +20,7 @@ from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.parts import LampPart, RunPart
 
-__all__ = ["conductor_faults"]
+__all__ = ["conductor_faults", "opens_at"]
 
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
@@ -67,6 +67,13 @@ class _Short:
     longer: float = 0.0
 
 
+def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
+    """The current (A) from which a fuse is sure to open, infinite where there is none; `lasting`: times a quick or slow one's rating."""
+    if fuse is None:
+        return inf
+    return min(fuse.rated * surely_opens_at(fuse.kind, lasting), fuse.trips_at or inf)
+
+
 def conductor_faults(
     wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] | None = None
 ) -> tuple[ConductorFault, ...]:
@@ -84,7 +91,6 @@ class _Faults:
         self.lasting = limits.value("fuse.lasting")
         self.bores = {name: passage.bore for name, passage in passages_of(build).items()}
         self.insulation = limits.value("wire.insulation")
-        self.short_time = limits.value("fault.short-time")
         # what gives a constant current limits a short by itself
         self.graph = Graph(
             edge
@@ -224,26 +230,22 @@ class _Faults:
         name, kind, path, leg = who
         return ConductorFault(
             name, kind, path, short.wire, feed.name, least, short.fuse.rated if short.fuse is not None else None,
-            least >= self._opens_at(short.fuse), sure, most, leg,
+            least >= opens_at(short.fuse, self.lasting), sure, most, leg,
         )  # fmt: skip
-
-    def _opens_at(self, fuse: FuseSpec | None) -> float:
-        """The current (A) from which a fuse is sure to open."""
-        return inf if fuse is None else fuse.rated * surely_opens_at(fuse.kind, self.lasting)
 
     def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
         """What the conductor suffers where the supply gives no more than this."""
-        wire, opens_at = short.wire, self._opens_at(short.fuse)
+        wire, opens = short.wire, opens_at(short.fuse, self.lasting)
         stands = wire.insulation_celsius * self.insulation
         flows = min(typical, limit)
-        lasting = min(flows, opens_at)
-        settled = self._held_back(short, volts, typical, min(limit, opens_at), stands)
+        lasting = min(flows, opens)
+        settled = self._held_back(short, volts, typical, min(limit, opens), stands)
         peak, for_now = settled, stands
-        if short.fuse is not None and flows >= opens_at:
-            seconds = surely_open_by(short.fuse.rated, flows, short.fuse.kind)
+        if (fuse := short.fuse) is not None and flows >= opens:
+            seconds = surely_open_by(fuse.rated, flows, fuse.kind, fuse.body, fuse.trips)
             peak = self._until_open(short, volts, typical, limit, seconds)
             if seconds <= SHORT_TIME:
-                for_now = wire.insulation_celsius + self.short_time
+                for_now = max(wire.short_celsius, stands)
         return FaultHeat(lasting / short.conductors, settled, peak, stands, for_now)
 
     def _held_back(
@@ -258,11 +260,11 @@ class _Faults:
         return settled
 
     def _settles(self, wire: WireData, current: float, air: float, bore: float | None) -> float | None:
-        return wire_heat.settles_at(current, wire.ohms_per_metre, wire.max_diameter, air, bore)
+        return wire_heat.settles_at(current, wire.ohms_per_metre_most, wire.max_diameter, air, bore)
 
     def _sheds(self, wire: WireData, air: float, bore: float | None) -> float:
         """Loss in W/(m K) near the temperature that the insulation stands for a moment."""
-        rise = max(wire.insulation_celsius + self.short_time - air, 1.0)
+        rise = max(wire.short_celsius - air, 1.0)
         return wire_heat.loss_per_metre(wire.max_diameter, rise, air, bore) / rise
 
     def _throttled(self, short: _Short, volts: float, cap: float) -> float | None:
@@ -273,7 +275,7 @@ class _Faults:
             ohms = short.rest + copper.at_temperature(short.own, celsius)
             return min(cap, volts / max(ohms, 1e-3)) / short.conductors
 
-        return wire_heat.settles_at(amps, wire.ohms_per_metre, wire.max_diameter, short.air, short.bore)
+        return wire_heat.settles_at(amps, wire.ohms_per_metre_most, wire.max_diameter, short.air, short.bore)
 
     def _until_open(
         self, short: _Short, volts: float, typical: float, limit: float, seconds: float
@@ -285,7 +287,7 @@ class _Faults:
         if seconds * loss < _SETTLES * held:
             current = min(typical, limit) / short.conductors
             peak = wire_heat.warms_to(
-                current, seconds, wire.conductor_area, wire.ohms_per_metre, loss, short.air
+                current, seconds, wire.conductor_area, wire.ohms_per_metre_most, loss, short.air
             )
             if peak <= wire.insulation_celsius:
                 return peak

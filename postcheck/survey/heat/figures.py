@@ -35,6 +35,11 @@ class FaultHeat(NamedTuple):
         return _above(self.settled, self.stands) or _above(self.peak, self.for_now)
 
     @property
+    def withstands(self) -> float:
+        """What its insulation withstands of what hurts it most: for good, or until the fuse opens."""
+        return self.stands if _above(self.settled, self.stands) else self.for_now
+
+    @property
     def hottest(self) -> float | None:
         """The hottest it gets, or None where it melts."""
         if self.peak is None or self.settled is None:

@@ -17,6 +17,7 @@ __all__ = [
     "converter_volts",
     "gives_up",
     "in_a_short",
+    "prospective",
     "rated_current",
     "source_of",
     "typical_volts",
@@ -169,3 +170,9 @@ def in_a_short(supply: Supply) -> tuple[float, float, float]:
     if supply.kind == "battery" and supply.chemistry is not None and supply.resistance is None:
         ohms *= SAGS.get(catalogue.chemistry(supply.chemistry).name, 1.0)
     return low, volts, ohms
+
+
+def prospective(supply: Supply) -> float:
+    """The most that a short at its own terminals can draw at first, fresh and full, A; infinite where nothing known limits it."""
+    volts, ohms = (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)
+    return min(volts / ohms if ohms > 0.0 else inf, gives_up(supply)[1])
