@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from postcheck.report import BorePicture, Verdict
+from postcheck.report import BorePicture, ChangedLimit, Verdict
 
 __all__ = [
     "PARTS",
@@ -287,7 +287,7 @@ class ClientCard:
 class Sheet:
     """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD.
 
-    `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
+    `waived`: what was found and waived, each with the reason; `limits`: those that the build changes. `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
     """
 
     build: str
@@ -297,6 +297,8 @@ class Sheet:
     verdict: Verdict
     stops: tuple[str, ...]
     parts: tuple[str, ...]
+    waived: tuple[tuple[str, str], ...] = ()
+    limits: tuple[ChangedLimit, ...] = ()
     hub: tuple[HubPlace, ...] = ()
     own_legs: tuple[str, ...] = ()
     bench: tuple[BenchPlace, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import inf
 
 from postcheck.checks.fact import Fact, Within
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.physics.fuse import breaks
 from postcheck.report import Figure, Limited, Subject
@@ -31,7 +31,7 @@ def _breaking(survey: Survey) -> Iterator[Fact | Within]:
         yield Fact(
             "caution", Subject("supply", name), ("supply", name, "fuse"),
             figures={"short": Figure(short, "A"), "rated": Figure(fuse.rated, "A")},
-            words={"kind": kind},
+            words={"kind": kind}, firm=DANGER,
             limit=Limited(most, "A", _SOURCE),
         )  # fmt: skip
 

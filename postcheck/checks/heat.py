@@ -35,7 +35,8 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     place.name,
                     "how warm it gets from the {heat} in it",
                     'its outside surface, such as surface = "38 cm2"',
-                    vital=_closed_now(survey, place.name),  # after that nobody can change it
+                    # once it is closed nobody can change it
+                    vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W")},
                 )
             continue
@@ -172,7 +173,7 @@ CHECKS: tuple[Check, ...] = (
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
         formula="rise = heat averaged over time / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
-        limits=("heat.per-area", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters"),
+        limits=("heat.per-area", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital"),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
         judge=_too_hot,
         wording={

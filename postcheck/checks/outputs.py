@@ -75,6 +75,7 @@ def _too_much(
         parts={**fact.parts, **({} if bare is None else {"lamp": Subject("lamp", bare.name)})},
         limit=of_rating(limit, most, "A"),
         because_of=bare_on(survey, circuits),
+        firm=fact.firm if severity == "stop" else "",
     )
 
 
@@ -112,7 +113,7 @@ def _board_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             figures={"lowest": Figure(low, "V"), "volts": Figure(usual, "V"), "highest": Figure(high, "V")},
             parts={"supply": Subject("supply", board.supply)},
             limit=Limited(bound, "V", "the board's rating, as the file gives it"),
-            firm=DANGER if case == "too high" else "",
+            firm=DANGER if case == "too high" and severity == "stop" else "",
         )
 
 

@@ -8,7 +8,7 @@ from math import inf
 
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.limits import LimitName
 from postcheck.physics import copper
@@ -87,6 +87,7 @@ def _shorted(
         words={"wire": worst.wire.name},
         limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         because_of=because_of,
+        firm=DANGER,
     )
 
 
@@ -123,7 +124,7 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         missing = _missing_limit(survey, name)
         if missing is not None:
-            yield NotJudged(name, "whether a short overheats a conductor", missing)
+            yield NotJudged(name, "whether a short overheats a conductor", missing, vital=True)
             continue
         parts = {}
         if supply.fuse is not None:
@@ -164,6 +165,7 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **({} if rated is None else {"fuse": Figure(rated, "A")}),
             },
             parts={"conductor": Subject(worst.kind, worst.name)},
+            vital=True,
         )  # fmt: skip
 
 

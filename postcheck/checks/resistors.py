@@ -13,8 +13,9 @@ from postcheck.survey import Survey
 
 __all__ = ["CHECKS"]
 
-# Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %.
-ALWAYS_WITHSTOOD = 0.05
+# Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %. More than 1/8 W burns small ones that are
+# in many hands (0603, 0805, 1/8 W).
+ALWAYS_WITHSTOOD, BURNS = 0.05, 0.125
 
 
 def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -32,6 +33,7 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     "whether its resistor withstands the {highest} that it may dissipate",
                     'its power, such as resistor = "150 ohm 1/4 W"',
                     figures={"highest": Figure(highest, "W")},
+                    vital=highest > BURNS,
                 )
             continue
         severity: Severity

@@ -122,7 +122,9 @@ def _wrong_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             },
             parts={"source": Subject("supply", supply.name)},
             limit=Limited(strip.part.volts, "V", "the strip's rated voltage"),
-            firm=DANGER if case == "high" else "",  # its LEDs, or the small resistors between them
+            firm=DANGER
+            if case == "high" and severity == "stop"
+            else "",  # its LEDs, or the small resistors between them
         )
 
 

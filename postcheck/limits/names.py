@@ -62,6 +62,7 @@ LimitName = Literal[
     "dim.frequency",
     "dim.visible",
     "heat.matters",
+    "heat.vital",
     "heat.margin",
     "heat.spot",
     "twist.solid",

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from postcheck.renderers.ci import details
 from postcheck.renderers.order import Group, OpenQuestion, arrange
-from postcheck.renderers.words import counted, question_words, safe, summary, verdict_words
+from postcheck.renderers.words import counted, limit_change, question_words, safe, summary, verdict_words
 from postcheck.report import FileReport, Report
 
 __all__ = ["command", "render"]
@@ -114,11 +114,13 @@ def _plain(one: _Told) -> Iterator[str]:
 
 
 def _log(file: FileReport) -> Iterator[str]:
-    """What is no annotation: what was accepted, what was not judged and is not vital, and the verdict."""
+    """What is no annotation: what was accepted, the changed limits, what was not judged and is not vital, and the verdict."""
     arranged = arrange(file)
     name = safe(file.file, 4096)
     for finding in arranged.accepted:
         yield f"{name}  accepted {finding.severity}  {safe(finding.says)} Reason: {safe(finding.accepted or '')}"
+    for limit in file.limits:
+        yield f"{name}  changed limit  {limit_change(limit)}"
     for question in arranged.questions:
         if not question.vital:
             yield f"{name}  not judged  {question_words(question)}"

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from postcheck.renderers.ci import details
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.order import arrange
-from postcheck.renderers.words import counted, place, question_words, safe
+from postcheck.renderers.words import counted, limit_change, place, question_words, safe
 from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
 
 __all__ = ["render"]
@@ -48,6 +48,10 @@ def _suite(
     else:
         cases = list(_cases(file, checks, failing))
     rest = "\n".join(question_words(question) for question in questions if not question.vital)
+    changed = "\n".join(limit_change(limit) for limit in file.limits)
+    log = "\n".join(
+        f"{title}:\n{lines}" for title, lines in (("Changed limits", changed), ("Not judged", rest)) if lines
+    )
     properties = [
         el("property", name_=key, value=safe(value))
         for key, value in (("verdict", file.verdict), ("build", file.name), ("stage", file.stage))
@@ -63,7 +67,7 @@ def _suite(
         "testsuite",
         el("properties", *properties),
         *cases,
-        el("system-out", f"Not judged:\n{rest}") if rest else None,
+        el("system-out", log) if log else None,
         name_=name,
         **_words(counts),
     )

@@ -88,7 +88,9 @@ def _file() -> Schema:
         file=_file_name(),
         verdict=_verdict(),
         findings=_list("The weightiest first; consequences stand behind their cause.", _finding()),
+        stage=_or_null(_text("What it was judged for; null where it could not be read.", "wiring")),
         not_judged=_list("What the file does not say enough about.", _question()),
+        limits=_list("The limits that the file changes.", _changed_limit()),
         figures=_figures(),
     )
 
@@ -197,6 +199,21 @@ def _question() -> Schema:
             "description": "Without it the verdict cannot be clear.",
             "examples": [True],
         },
+    )
+
+
+def _changed_limit() -> Schema:
+    return _table(
+        "A limit that the file changes.",
+        name=_text("Its name, as `postcheck explain` gives it.", "step.slow"),
+        value={"type": "number", "description": "What it is now, in its unit.", "examples": [0.05]},
+        was={"type": "number", "description": "What it is by itself.", "examples": [0.03]},
+        unit=_text("Its unit: SI, degC, share for a part of the whole, empty for a number.", "share"),
+        reason=_text("Why, by the file.", "a working boat may wink"),
+        hides=_list(
+            "The findings that are there, or heavier, by the limit as it was.",
+            _text("The id of a finding.", "circuit.step:mast lamp"),
+        ),
     )
 
 

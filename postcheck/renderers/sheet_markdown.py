@@ -127,6 +127,8 @@ def _both(pair: tuple[str, str]) -> str:
 
 
 def _closing(sheet: Sheet) -> Iterator[str]:
+    for note in words.left_so(sheet):
+        yield from (plain(note), "")
     if not sheet.closing:
         yield "Nothing in this build is closed for good."
         yield ""

@@ -55,9 +55,15 @@ class Survey:
 
         return reported_figures(self)
 
-    def again(self, build: Build) -> Survey:
-        """The survey of a changed build, judged as this one is."""
-        return Survey(build, self.limits, self.stage, closing=self.named_closing, today=self.today)
+    def again(self, build: Build | None = None, limits: Limits | None = None) -> Survey:
+        """The survey of a changed build, or by other limits, judged as this one is."""
+        return Survey(
+            build or self.build,
+            limits or self.limits,
+            self.stage,
+            closing=self.named_closing,
+            today=self.today,
+        )
 
     @cached_property
     def wiring(self) -> Wiring:

@@ -89,7 +89,7 @@ def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
         case "supply":
             yield from charts.budgets(sheet.supplies)
         case "closing":
-            yield from cards.closing(sheet.closing)
+            yield from cards.closing(sheet)
         case "client" if sheet.client is not None:
             yield from cards.client(sheet.client)
 

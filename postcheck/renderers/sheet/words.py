@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.renderers import figures
-from postcheck.renderers.words import safe
+from postcheck.renderers.words import limit_change, safe
 from postcheck.sheet import (
     BenchRow,
     Budget,
@@ -37,6 +37,7 @@ __all__ = [
     "how_tested",
     "hub_name",
     "is_where",
+    "left_so",
     "own_legs",
     "plugs_in",
     "resistor",
@@ -330,6 +331,14 @@ def cautions(card: ClientCard) -> Iterator[str]:
         yield f"Its lights flash up to {show(card.fast, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
     elif card.flashes:
         yield "Some of its lights flash; warn visitors who are sensitive to that."
+
+
+def left_so(sheet: Sheet) -> Iterator[str]:
+    """What was found and waived, and the limits that the build changes."""
+    for says, reason in sheet.waived:
+        yield f"Waived: {text(says, 300)} Reason: {text(reason, 300)}"
+    for limit in sheet.limits:
+        yield f"Changed limit: {text(limit_change(limit), 600)}"
 
 
 def asked(sheet: Sheet) -> Iterator[str]:

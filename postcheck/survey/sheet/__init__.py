@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 
-from postcheck.report import Finding, Verdict
+from postcheck.report import ChangedLimit, Finding, Verdict
 from postcheck.sheet import PARTS, Sheet
 from postcheck.survey import Survey
 from postcheck.survey.post.pictures import bore_picture
@@ -19,7 +19,9 @@ from postcheck.wiring.looked_up import shares_unsaid
 __all__ = ["sheet_of"]
 
 
-def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings: Iterable[Finding]) -> Sheet:
+def sheet_of(
+    survey: Survey, wanted: Collection[str], verdict: Verdict, findings: tuple[Finding, ...], limits: tuple[ChangedLimit, ...] = ()
+) -> Sheet:  # fmt: skip
     """The sheet of one build with the parts that are wanted (names of `PARTS`), none for all of them."""
     parts = tuple(part for part in PARTS if part in wanted or not wanted)
     stops = tuple(
@@ -33,6 +35,8 @@ def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings
         verdict=verdict,
         stops=stops,
         parts=parts,
+        waived=tuple((finding.says, finding.accepted) for finding in findings if finding.accepted is not None),
+        limits=limits,
         hub=hub_places(survey) if "hub" in parts else (),
         own_legs=tuple(dict.fromkeys(lamp.entry for lamp in survey.parts.lamps if shares_unsaid(lamp.said))) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
