@@ -18,8 +18,6 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.figures import BatteryFigures
 from postcheck.survey.network.supplies import cell_of
 
-__all__ = ["battery"]
-
 _LITHIUM = (
     "Lithium: protected cells only, a proper charger, never charged or sealed inside the model; "
     "their maker's rules and local ones come first."

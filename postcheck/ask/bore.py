@@ -14,8 +14,6 @@ from postcheck.physics import bundle
 from postcheck.report import Answer, Effort, Figure
 from postcheck.survey.post.bores import wide_bore
 
-__all__ = ["bore"]
-
 # Long enough to thread and short enough for the hand; the length of a bore changes no arrangement.
 _LENGTH = "100 mm"
 _NAMES = ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam")

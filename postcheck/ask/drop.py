@@ -12,8 +12,6 @@ from postcheck.description.quantities import Dimension
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
 
-__all__ = ["drop"]
-
 # Where no supply is told, one that pushes the current through whatever wire it is.
 _ENOUGH = "57 V"
 

@@ -16,8 +16,6 @@ from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse
 
-__all__ = ["fuse"]
-
 # What the displays of the trade run on, and the way from a base through a post, where nothing else is told.
 _USUAL_VOLTS, _USUAL_LENGTH = "12 V", "300 mm"
 

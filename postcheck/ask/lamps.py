@@ -12,8 +12,6 @@ from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import Dimension, parse_spread
 from postcheck.plain import nearest, quoted
 
-__all__ = ["Lamp", "lamp"]
-
 _DESCRIBED = re.compile(r"(?P<forward>.+?) (?:at|@) (?P<at>.+)")
 
 

@@ -20,8 +20,6 @@ from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, body_for, u
 from postcheck.survey.network.supplies import source_of
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["resistor"]
-
 # Values of a series tried upwards until the lamp is within its rating: three decades of E96.
 _TRIES = 288
 _MOST_IN_SERIES = 50

@@ -16,8 +16,6 @@ from postcheck.report import Effort, Finding, Limited
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import source_of
 
-__all__ = ["SUPPLY", "found", "limited", "never_arrives", "survey_of"]
-
 SUPPLY = "supply"
 """The name of the only supply of a small build."""
 

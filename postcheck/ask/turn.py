@@ -17,8 +17,6 @@ from postcheck.plain import quoted
 from postcheck.report import Answer, Figure, Limited
 from postcheck.survey import Survey
 
-__all__ = ["turn"]
-
 # Any turn will do: what is asked for is how far, and that does not depend on it.
 _SOME = "1 deg"
 

@@ -12,8 +12,6 @@ from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import MOST_CHARACTERS, Dimension, parse, parse_cycles
 from postcheck.plain import nearest, quoted
 
-__all__ = ["MOST_THINGS", "Thing", "counted", "cycles", "either", "quantity", "things", "unknown", "wire"]
-
 MOST_THINGS = 100
 """Of what lies in one bore: more is a slip, and takes minutes to arrange."""
 

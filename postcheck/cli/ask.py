@@ -15,8 +15,6 @@ from postcheck.plain import nearest, quoted
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
 
-__all__ = ["add", "answered", "overview"]
-
 
 def add(commands: Commands) -> None:
     """The command's word; what follows it is read here: with this prefix none of it is an option of the whole."""

@@ -15,8 +15,6 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.description.models import Build
 
-__all__ = ["add"]
-
 
 def add(commands: Commands) -> None:
     """The command's words and options."""

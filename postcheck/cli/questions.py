@@ -13,8 +13,6 @@ from postcheck.plain import quoted
 if TYPE_CHECKING:
     from postcheck.report import Answer
 
-__all__ = ["EXIT_CODES", "QUESTIONS", "Refused", "question_parser", "question_parsers"]
-
 EXIT_CODES = (
     "Exit code 0 when it is answered, also when the answer is no; 2 when the question cannot be read."
 )

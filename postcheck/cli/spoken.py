@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Sequence
 
-__all__ = ["spoken", "together"]
-
 _NUMBER = re.compile(r"[-+]?[0-9]*\.?[0-9]+(?:[eE][-+]?[0-9]+)?|[0-9]+/[0-9]+")
 _COUNTING = ("x", "×", "of")
 

@@ -19,27 +19,6 @@ if TYPE_CHECKING:
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
-__all__ = [
-    "CLEAR",
-    "FOUND",
-    "INTERRUPTED",
-    "OUR_FAULT",
-    "UNUSABLE",
-    "complain",
-    "day",
-    "fault_words",
-    "looks",
-    "may_write",
-    "own_up",
-    "page",
-    "reason",
-    "saved",
-    "shown",
-    "tell",
-    "tell_unreadable",
-    "width",
-]
-
 CLEAR, FOUND, UNUSABLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 70, 130
 
 

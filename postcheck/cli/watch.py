@@ -23,8 +23,6 @@ from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.words import counted, safe
 from postcheck.report import Report
 
-__all__ = ["watch"]
-
 _PAUSE = 0.25  # s from look to look
 _WIDEST = 100
 

@@ -5,43 +5,6 @@ A bare number in a file is refused by all of them; defaults in a model are SI fl
 
 from __future__ import annotations
 
-__all__ = [
-    "AllBends",
-    "Angle",
-    "Area",
-    "BelowWhole",
-    "CelsiusRange",
-    "Charge",
-    "Continuity",
-    "Current",
-    "CurrentSpread",
-    "Cycles",
-    "Energy",
-    "Length",
-    "Ohms",
-    "OhmsPerMetre",
-    "Polarity",
-    "Positive",
-    "Power",
-    "Rate",
-    "Resistance",
-    "Share",
-    "SignedCelsius",
-    "SignedCurrent",
-    "SignedVoltage",
-    "Spread",
-    "ThermalResistance",
-    "Thin",
-    "Time",
-    "Version",
-    "Visible",
-    "Voltage",
-    "VoltagePerKelvin",
-    "Warming",
-    "one_line",
-    "refuse",
-]
-
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import radians

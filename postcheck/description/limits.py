@@ -11,8 +11,6 @@ from postcheck.description.quantities import UNSIGNED, Dimension, format_quantit
 from postcheck.limits import LIMITS, Limit, LimitName
 from postcheck.plain import nearest, quoted
 
-__all__ = ["limit_changes"]
-
 _PER_CENT = re.compile(rf"({UNSIGNED}) ?(?:%|percent)")
 
 

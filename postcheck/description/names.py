@@ -29,8 +29,6 @@ from postcheck.description.translate import in_toml
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import nearest, quoted
 
-__all__ = ["name_problems"]
-
 
 def name_problems(build: Build) -> list[Problem]:
     """All problems of names and of tables that contradict each other, in the order of the file's sections."""

@@ -7,8 +7,6 @@ included.
 
 from __future__ import annotations
 
-__all__ = ["Span", "find", "line_column", "locate", "located"]
-
 import re
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping

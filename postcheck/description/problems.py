@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["FILE_CHECKS", "MOST_GUESSES", "MOST_PROBLEMS", "BuildError", "Path", "Problem", "QuantityError"]
-
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 

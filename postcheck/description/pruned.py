@@ -13,9 +13,6 @@ from postcheck.description.names import name_problems
 from postcheck.description.problems import Problem
 from postcheck.plain import quoted
 
-__all__ = ["names_in_the_rest"]
-
-
 _OF_NAMES = ("file.unknown-name", "file.duplicate-name")
 
 

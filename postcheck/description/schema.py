@@ -6,8 +6,6 @@ format of a date, which is how editors see one.
 
 from __future__ import annotations
 
-__all__ = ["build_schema", "workshop_schema"]
-
 from typing import Any
 
 from postcheck.description import oneline

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-__all__ = ["MEASURES", "SHOWN", "Dimension", "Measure"]
-
 import math
 from enum import Enum
+from typing import NamedTuple
 
 
 class Dimension(Enum):

@@ -22,8 +22,6 @@ from postcheck.wiring.plugs import plug_problems
 from postcheck.wiring.strings import string_problems
 from postcheck.wiring.unreached import unreached
 
-__all__ = ["build_from", "built", "load", "loads"]
-
 
 def load(path: str | os.PathLike[str]) -> Build:
     """Read a build file; `-` is standard input. Raises BuildError with everything that is wrong."""

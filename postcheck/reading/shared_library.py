@@ -13,8 +13,6 @@ from postcheck.description.problems import BuildError, Path, Problem, QuantityEr
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
 
-__all__ = ["MOST_FILES", "SharedLibrary"]
-
 # A workshop has a handful; many more are a slip, or an attack.
 MOST_FILES = 50
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["DISK", "Files", "Source", "decoded", "parse_source", "read_source", "resolve_use", "too_big"]
-
 import ntpath
 import os
 import re
@@ -58,7 +56,7 @@ class Files(Protocol):
         """A file's text. Raises BuildError."""
 
 
-class Disk:
+class _Disk:
     """The files of this computer."""
 
     def real(self, path: str) -> str:
@@ -71,7 +69,7 @@ class Disk:
         return read_source(path)
 
 
-DISK = Disk()
+DISK = _Disk()
 
 
 def _stop(

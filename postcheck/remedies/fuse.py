@@ -11,8 +11,6 @@ from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
 
-__all__ = ["FUSES"]
-
 
 def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The fuse that is there, moved to the supply; else the least that carries the load and protects."""

@@ -14,8 +14,6 @@ from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring.data import WireData, wire_data
 
-__all__ = ["slimmer"]
-
 # Sizes offered for trial, the thickest that fits first.
 OFFERED = 2
 # Runs that are told by name.

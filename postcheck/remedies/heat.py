@@ -10,8 +10,6 @@ from postcheck.remedies.resistor import larger_body
 from postcheck.report import Finding
 from postcheck.survey import Survey
 
-__all__ = ["HEAT"]
-
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A larger body for the resistor that is too hot for its wall: at the same heat it gets less warm."""

@@ -12,8 +12,6 @@ from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.passages import ways_through
 
-__all__ = ["grip_wanted", "slack_wanted", "with_length"]
-
 # The keys of a lead's table for its legs.
 _KEYS = {"supply": "feed", "return": "back"}
 

@@ -23,8 +23,6 @@ from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import free_of, short_lived
 from postcheck.wiring.data import WireData, wire_data
 
-__all__ = ["PASSAGES"]
-
 # Another wire of as good as the same conductor: share of its area.
 ALIKE = 0.15
 # A stop that leaves less than this share of the turn is no remedy.

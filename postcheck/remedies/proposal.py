@@ -9,9 +9,6 @@ from typing import Any, NamedTuple
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
-__all__ = ["MORE", "Change", "Proposal", "Proposer"]
-
-
 MORE = "+"
 """The last step of a path that adds to a list."""
 

@@ -33,8 +33,6 @@ from postcheck.survey.network.supplies import converter_volts, source_of
 from postcheck.wiring.looked_up import usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
 
-__all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
-
 
 def resistance_for(lamp: LampFigures, target: float) -> float | None:
     """The resistance (ohm) of its resistor that gives a lamp `target` A in one string, or None where none does."""

@@ -10,8 +10,6 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
-__all__ = ["RATINGS", "rating_for"]
-
 # Ratings that small adaptors and converters are sold in, A.
 SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 # Steps in which outputs and contacts are rated, A: common practice.

@@ -5,8 +5,6 @@ from __future__ import annotations
 from postcheck.remedies import fuse, heat, passage, resistor, strip, supply, ways
 from postcheck.remedies.proposal import Proposer
 
-__all__ = ["STAGES"]
-
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
     ways.WAYS,

@@ -15,8 +15,6 @@ from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
 from postcheck.wiring.data import WireData, wire_data
 
-__all__ = ["WAYS", "lossy_runs", "sort_of", "thicker_wires"]
-
 # The current grows with the volts gained.
 MARGIN = 1.25
 # A run that loses less than this share of the worst one is left as it is.

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["bar"]
-
 USUAL, MOST, FREE, RATING = "\u2588", "\u2592", "\u2591", "|"
 
 

@@ -15,8 +15,6 @@ from postcheck.renderers.measure import cut, folded
 from postcheck.renderers.wire_colours import paints
 from postcheck.report import BoreCircle, BorePicture
 
-__all__ = ["STYLE", "figure", "render"]
-
 _WIDTH, _MARGIN, _GAP = 920.0, 32.0, 28.0
 _SIDE, _LARGE = 520.0, 620.0  # of the square that the drawing has; the larger one where there is much in it
 _ROUND = 34.0  # about the bore, for the numbers of what is too thin to hold them

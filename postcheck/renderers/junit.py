@@ -13,8 +13,6 @@ from postcheck.renderers.order import arrange
 from postcheck.renderers.words import counted, place, question_words, safe
 from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
 
-__all__ = ["render"]
-
 
 def render(report: Report, checks: Sequence[str], fail_on: FailOn = "stop") -> str:
     """The report as XML in ASCII that ends in a line break.

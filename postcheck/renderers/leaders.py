@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from math import cos, hypot, pi, sin
 from typing import NamedTuple
 
-__all__ = ["Spot", "leader_ends"]
-
 _APART = 19.0  # of the middles of two numbers
 _NUMBER = 20.0  # about the middle of a circle: its number and letters
 # What a line may cost, in lengths of line: through a number, over a circle, across another line, over a thin circle.

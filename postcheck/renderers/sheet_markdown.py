@@ -11,8 +11,6 @@ from postcheck.renderers.sheet import words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
-__all__ = ["render"]
-
 
 def render(sheet: Sheet) -> str:
     """The parts of the sheet, each under its heading."""

@@ -11,18 +11,6 @@ from postcheck.renderers.figures import show
 from postcheck.renderers.order import Arranged, OpenQuestion
 from postcheck.report import FileReport, Finding, Limited, Report
 
-__all__ = [
-    "STYLES",
-    "counted",
-    "folded",
-    "limit_words",
-    "place",
-    "question_words",
-    "safe",
-    "summary",
-    "verdict_words",
-]
-
 _LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
 _PATH = 4096  # a path is not cut, so that an editor can open it
 

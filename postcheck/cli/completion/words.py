@@ -12,8 +12,6 @@ from typing import Literal, NamedTuple
 
 from postcheck.cli import kinds
 
-__all__ = ["Command", "Option", "Value", "command_line"]
-
 
 class Value(NamedTuple):
     """A word to be typed: what it is called, what it may be, and the words themselves where they are known."""

@@ -9,8 +9,6 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from postcheck.description.frozen import frozen
 
-__all__ = ["Count", "Name", "Table"]
-
 Name = Annotated[str, Field(min_length=1, max_length=120, description="A name, unique among its kind.")]
 Count = Annotated[int, Field(ge=1, le=10_000)]
 

@@ -10,8 +10,6 @@ from postcheck.description import oneline
 from postcheck.description.fields import Current, Positive, Rate, Share, Voltage, one_line
 from postcheck.description.models.base import Name, Table
 
-__all__ = ["Board", "Circuit", "Output"]
-
 
 class Output(Table):
     """A switched output: what it drops, what it stands."""

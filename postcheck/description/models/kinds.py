@@ -23,8 +23,6 @@ from postcheck.description.fields import (
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Count, Table
 
-__all__ = ["LampKind", "Stock", "StripKind", "WireKind"]
-
 
 class WireKind(Table):
     """A wire that the catalogue does not have."""

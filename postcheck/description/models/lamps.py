@@ -12,8 +12,6 @@ from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table
 from postcheck.description.models.leads import Lead, ResistorSpec
 
-__all__ = ["DICE_EXAMPLE", "MOST_SEGMENTS", "Die", "Lamp", "Load", "Strip"]
-
 # The whole form of what is refused most often, shown wherever it is.
 DICE_EXAMPLE = {
     "red": {"circuit": "red", "resistor": "470 ohm"},

@@ -11,8 +11,6 @@ from postcheck.description.fields import BelowWhole, Length, Positive, Power, Re
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table
 
-__all__ = ["JointSize", "Lead", "Leg", "ResistorSpec", "UsualResistor"]
-
 
 class ResistorSpec(Table):
     """One limiting resistor."""

@@ -10,8 +10,6 @@ from postcheck.description.fields import AllBends, Angle, Area, Cycles, Length, 
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table
 
-__all__ = ["Cable", "Passage", "Place"]
-
 
 class Passage(Table):
     """A post, spar, arm or hinge that conductors go through."""

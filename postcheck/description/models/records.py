@@ -10,8 +10,6 @@ from pydantic import Field
 from postcheck.description.fields import Continuity, Current, Polarity, Resistance, Time, Visible, Voltage
 from postcheck.description.models.base import Name, Table
 
-__all__ = ["Accept", "LimitChange", "Proof"]
-
 
 class Proof(Table):
     """Something that was tried and measured."""

@@ -12,8 +12,6 @@ from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table
 from postcheck.description.models.leads import JointSize
 
-__all__ = ["Join", "Plug", "Run"]
-
 
 class Run(Table):
     """A conductor of one line between places."""

@@ -20,8 +20,6 @@ from postcheck.description.fields import (
 )
 from postcheck.description.models.base import Count, Name, Table
 
-__all__ = ["FuseSpec", "Supply"]
-
 
 class FuseSpec(Table):
     """A fuse in the supply's positive lead."""

@@ -19,8 +19,6 @@ from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run
 from postcheck.description.models.supplies import Supply
 
-__all__ = ["SEVERAL", "Build", "BuildSection", "Usual", "Workshop"]
-
 # Examples of what builds and workshop files both hold.
 _WIRE = {"fine": {"strands": 7, "strand": "0.05 mm", "outside": "0.4 mm"}}
 _LAMP_KIND = {"old-stock": {"forward": "1.8/2.0/2.4 V", "at": "20 mA", "rated": "20 mA"}}

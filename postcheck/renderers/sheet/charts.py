@@ -12,8 +12,6 @@ from postcheck.renderers.sheet import words
 from postcheck.renderers.sheet.pages import WIDE, Block, Cell, Column, Table, prose
 from postcheck.sheet import Budget, Way
 
-__all__ = ["budgets", "ways"]
-
 _LEFT, _RIGHT, _TOP, _HIGH = 16.0, 44.0, 5.0, 32.0
 _PLOT = WIDE - _LEFT - _RIGHT
 _TICKS = 4

@@ -13,8 +13,6 @@ from postcheck.renderers.sheet.wires import wire
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
 
-__all__ = ["blocks"]
-
 _WIRED = frozenset({"run", "lead", "strip", "load"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0

@@ -18,37 +18,6 @@ from postcheck.sheet import (
     Way,
 )
 
-__all__ = [
-    "ACCESS",
-    "BENCH_RULES",
-    "COLOUR_RULE",
-    "HEADINGS",
-    "RESISTOR_POSITIONS",
-    "asked",
-    "backwards",
-    "bench_name",
-    "budget",
-    "cautions",
-    "colours",
-    "contact_test",
-    "current",
-    "cut_open",
-    "do_not",
-    "how_tested",
-    "hub_name",
-    "is_where",
-    "own_legs",
-    "plugs_in",
-    "resistor",
-    "setting",
-    "tested_already",
-    "text",
-    "through",
-    "verdict",
-    "way",
-    "what_proves",
-]
-
 HEADINGS = {
     "hub": "Hub map",
     "bench": "Bench card",
