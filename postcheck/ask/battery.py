@@ -11,7 +11,8 @@ from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
 from postcheck.checks.batteries import CHECKS
 from postcheck.checks.shown import amps, percent, span, volts
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 from postcheck.report import Answer, Figure, Limited
 from postcheck.survey import Survey

@@ -9,7 +9,7 @@ from postcheck.ask.small import found, limited
 from postcheck.ask.words import quantity, things
 from postcheck.checks.passages import CHECKS
 from postcheck.checks.shown import millimetres, percent
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.physics import bundle
 from postcheck.report import Answer, Effort, Figure
 from postcheck.survey.post.bores import wide_bore

@@ -8,7 +8,7 @@ from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, celsius, millimetres, ohms, percent, volts
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
 

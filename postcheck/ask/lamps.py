@@ -9,7 +9,8 @@ from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.words import counted, quantity, unknown
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import Dimension, parse_spread
+from postcheck.description.quantities import parse_spread
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 _DESCRIBED = re.compile(r"(?P<forward>.+?) (?:at|@) (?P<at>.+)")

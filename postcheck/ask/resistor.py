@@ -10,7 +10,7 @@ from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import quantity
 from postcheck.checks.lamps import CHECKS
 from postcheck.checks.shown import amps, ohms, percent, volts, watts
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.report import Answer, Figure

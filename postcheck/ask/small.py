@@ -8,8 +8,9 @@ from typing import Any
 from postcheck.ask.mistake import Mistake
 from postcheck.checks.record import Check
 from postcheck.description.models import Build
+from postcheck.description.printing import format_quantity
 from postcheck.description.problems import BuildError
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.units import Dimension
 from postcheck.limits import LimitName, Limits
 from postcheck.reading.loading import built
 from postcheck.report import Effort, Finding, Limited

@@ -9,7 +9,8 @@ from typing import NamedTuple
 from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import MOST_CHARACTERS, Dimension, parse, parse_cycles
+from postcheck.description.quantities import MOST_CHARACTERS, parse, parse_cycles
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_THINGS = 100

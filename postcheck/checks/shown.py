@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from postcheck.description.quantities import Dimension, format_apart, format_quantity
+from postcheck.description.printing import format_apart, format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.report import Figure, Subject
 

@@ -82,7 +82,8 @@ def _is_quantity(word: str, dimension: str) -> bool:
     if not word[:1].isdigit() and word[:1] != ".":
         return False
     from postcheck.description.problems import QuantityError  # noqa: PLC0415
-    from postcheck.description.quantities import Dimension, parse  # noqa: PLC0415
+    from postcheck.description.quantities import parse  # noqa: PLC0415
+    from postcheck.description.units import Dimension  # noqa: PLC0415
 
     try:
         parse(word, Dimension[dimension])

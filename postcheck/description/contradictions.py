@@ -20,9 +20,10 @@ from postcheck.description.models import (
 )
 from postcheck.description.names import catalogue_colours
 from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
+from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
-from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.description.translate import in_toml
+from postcheck.description.units import Dimension
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import quoted
 

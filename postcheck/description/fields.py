@@ -21,10 +21,9 @@ from pydantic import (
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from postcheck.description import quantities
+from postcheck.description.printing import article
+from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import (
-    Dimension,
-    QuantityError,
-    article,
     parse_cycles,
     parse_range,
     parse_resistor,
@@ -32,7 +31,7 @@ from postcheck.description.quantities import (
     read,
     text_of,
 )
-from postcheck.description.units import MEASURES
+from postcheck.description.units import MEASURES, Dimension
 from postcheck.plain import harmless
 
 

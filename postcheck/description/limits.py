@@ -6,8 +6,10 @@ import re
 from math import isfinite
 
 from postcheck.description.models import Build
+from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Problem, QuantityError
-from postcheck.description.quantities import UNSIGNED, Dimension, format_quantity, parse, tidy
+from postcheck.description.quantities import UNSIGNED, parse, tidy
+from postcheck.description.units import Dimension
 from postcheck.limits import LIMITS, Limit, LimitName
 from postcheck.plain import nearest, quoted
 

@@ -13,7 +13,8 @@ import re
 from typing import Any, Final
 
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import MOST_CHARACTERS, UNSIGNED, Dimension, parse, parse_resistor, tidy
+from postcheck.description.quantities import MOST_CHARACTERS, UNSIGNED, parse, parse_resistor, tidy
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_IN_A_LINE: Final = 2 * MOST_CHARACTERS

@@ -11,7 +11,9 @@ from typing import Any
 from postcheck.description import oneline
 from postcheck.description.models import Build, Table, Workshop
 from postcheck.description.patterns import pattern
-from postcheck.description.quantities import MOST_CHARACTERS, Dimension, article, format_quantity
+from postcheck.description.printing import article, format_quantity
+from postcheck.description.quantities import MOST_CHARACTERS
+from postcheck.description.units import Dimension
 
 Schema = dict[str, Any]
 

@@ -43,7 +43,6 @@ class Measure(NamedTuple):
     most: float
     reason: str
     fractions: bool = False
-    zero: float = 0.0  # what is added after scaling; used by temperature only
 
 
 def _named(factor: float, *names: str) -> dict[str, float]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseKind
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding

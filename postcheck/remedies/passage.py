@@ -8,7 +8,8 @@ from types import MappingProxyType
 
 from postcheck import catalogue
 from postcheck.description.models import Passage
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
 from postcheck.plain import quoted
 from postcheck.remedies.gauge import slimmer

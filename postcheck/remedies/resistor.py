@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.models import ResistorSpec
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Figure, Finding
