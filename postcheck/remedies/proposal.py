@@ -39,3 +39,13 @@ class Proposal(NamedTuple):
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]
+
+
+def lower_first(says: str) -> str:
+    """A sentence to go on with after another one."""
+    return says[0].lower() + says[1:]
+
+
+def length(path: tuple[str | int, ...], metres: float) -> Change:
+    """A length (m) written in millimetres."""
+    return Change(path, float(f"{metres:.9g}"), f'"{metres * 1e3:g} mm"')
