@@ -50,12 +50,12 @@ def _both_poles(survey: Survey) -> Iterator[Fact]:
     sides: dict[str, tuple[dict[object, ConductorEnd], dict[object, ConductorEnd]]] = {}
     undyed, channels = _one_coloured(survey), _channels(survey)
     for end in survey.ends:
-        if not end.positive and end.letters in channels.get(end.line, ()):
+        if not end.positive and end.letters in channels.get(end.net, ()):
             continue
         if end.letters and end.positive is not None and owner_of(end) not in undyed:
             positive, negative = sides.setdefault(spelt(end.colour), ({}, {}))
             # a run is one conductor, though its line may have another name at each end
-            conductor = (owner_of(end), end.leg, end.line if end.leg else "")
+            conductor = (owner_of(end), end.leg, end.net if end.leg else "")
             (positive if end.positive else negative).setdefault(conductor, end)
     for positive, negative in sides.values():
         plus, minus = list(positive.values()), list(negative.values())

@@ -68,12 +68,12 @@ def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance
 
     The supply up, the dice at their least forward voltage, the resistor at its least.
     """
-    share = share_in_resistor(survey.build, part.circuit)
+    fraction = share_in_resistor(survey.build, part.circuit)
     if part.one_resistor and part.parallel > 1:
-        return (current * part.parallel) ** 2 * ohms * share
+        return (current * part.parallel) ** 2 * ohms * fraction
     usual, most = _supplied(survey, part)
     over = current * ohms + most - usual + sum(die.forward[1] - die.forward[0] for die in part.dice)
-    return (over / (1.0 - tolerance)) ** 2 / ohms * share
+    return (over / (1.0 - tolerance)) ** 2 / ohms * fraction
 
 
 def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
@@ -118,7 +118,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     series = survey.build.stock.series
     limits = survey.limits
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
-    share = min(
+    fraction = min(
         limits.value("lamp.current.nominal"),
         lamp.nominal * limits.value("lamp.current.caution") / lamp.highest,
         lamp.nominal * limits.value("lamp.current.stop") / lamp.likely_highest,
@@ -129,7 +129,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         values.append((near, lamp.part.wanted * value / near))
     else:
         for most, count in _ratings(lamp, rated):
-            target = share * most
+            target = fraction * most
             if (value := resistance_for(lamp, target)) is not None:
                 values += [(ohms, target * value / ohms) for ohms in steps(value, series, count)]
     before = spec_of(lamp.part)
@@ -166,8 +166,8 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = _supplied(survey, part)
-    share = (most / usual) ** 2 * share_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
-    power = body_for(over * current * share, survey.limits)
+    fraction = (most / usual) ** 2 * share_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
+    power = body_for(over * current * fraction, survey.limits)
     for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
         yield Proposal(

@@ -231,8 +231,8 @@ def _outside(thin: Sequence[_Dot], others: Sequence[_Dot], middle: float, ring: 
     lines = []
     for dot, (x, y) in zip(thin, ends, strict=True):
         away = hypot(x - dot.x, y - dot.y)
-        edge, share = min(1.0, dot.r / away), min(1.0, 10.0 / away)  # the line stops short of the number
-        last = f"L{x + (dot.x - x) * share:.2f} {y + (dot.y - y) * share:.2f}"
+        edge, fraction = min(1.0, dot.r / away), min(1.0, 10.0 / away)  # the line stops short of the number
+        last = f"L{x + (dot.x - x) * fraction:.2f} {y + (dot.y - y) * fraction:.2f}"
         lines.append(f"M{dot.x:.2f} {dot.y:.2f}{last}")
         yield el(
             "path",

@@ -54,8 +54,8 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
                 yield from _table(
                     ("Takes", "usually", "at most"),
                     (
-                        (f"{share.kind} {words.text(share.name)}", show(share.nominal, "A"), show(share.highest, "A"))
-                        for share in budget.shares
+                        (f"{part.kind} {words.text(part.name)}", show(part.nominal, "A"), show(part.highest, "A"))
+                        for part in budget.shares
                     ),
                 )  # fmt: skip
         case "closing":

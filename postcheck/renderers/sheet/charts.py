@@ -112,11 +112,11 @@ def budgets(given: tuple[Budget, ...]) -> Iterator[Block | Table]:
                 (Column("Takes", 90.0), Column("usually", 48.0), Column("at most", 48.0)),
                 tuple(
                     (
-                        Cell.of(f"{share.kind} {words.text(share.name)}"),
-                        Cell.of(show(share.nominal, "A")),
-                        Cell.of(show(share.highest, "A")),
+                        Cell.of(f"{part.kind} {words.text(part.name)}"),
+                        Cell.of(show(part.nominal, "A")),
+                        Cell.of(show(part.highest, "A")),
                     )
-                    for share in budget.shares
+                    for part in budget.shares
                 ),
             )
 

@@ -178,8 +178,8 @@ def through(row: BenchRow) -> Iterator[str]:
 
 def way(given: Way) -> Iterator[str]:
     """A circuit's way in sentences."""
-    share = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
-    yield f"{show(given.lost, 'V')}{share} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
+    fraction = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
+    yield f"{show(given.lost, 'V')}{fraction} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
         yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
 

@@ -107,7 +107,7 @@ class _BenchNetlist(NetlistBuilder):
         """All that is connected to the test point; `names`: of the lamps; `bare`: of those without their resistors."""
         wiring = self.wiring
         clips = [
-            (_POLES[sign], wiring.node(end.line, end.place))
+            (_POLES[sign], wiring.node(end.net, end.place))
             for sign, end in (("+", test_point.plus), ("-", test_point.minus))
         ]
         for pole, node in clips:

@@ -61,9 +61,9 @@ def contact_test(
         return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
         flow = _given(rig, volts, ohms, gives, flow)
-    share = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
-    amps = flow.amps * share
-    strings = [(name, through * share) for name, through in flow.strings]
+    fraction = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
+    amps = flow.amps * fraction
+    strings = [(name, through * fraction) for name, through in flow.strings]
     if not strings:
         return ContactTest(volts, amps, "lights" if amps > 0.0 else "dark")
     worst, most = max(strings, key=lambda string: string[1] / _rated(lamps[string[0]]))

@@ -151,7 +151,7 @@ class _Coverage:
             elif one.kind == "join":
                 link = ("join", str(one.number))
                 first = next(iter(self.build.circuit), "")
-                own = next((line for line in one.lines if line in self.build.circuit), first)
+                own = next((net for net in one.lines if net in self.build.circuit), first)
                 ask, by = self._ask(link, ("", "")), self.tested.walked.get(link)
                 unseen = ask == ("", "") and by is None
                 yield Needed("join", one.name, ("circuit", own) if ask == ("", "") else ask, by, unseen)

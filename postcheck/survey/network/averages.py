@@ -31,11 +31,11 @@ def duty_cycle(build: Build, circuit: str) -> float:
 
 def share_in_resistor(build: Build, circuit: str) -> float:
     """The share of its peak heat that a resistor has to stand: the average, where no pulse is longer than a second."""
-    said, share = build.circuit[circuit], duty_cycle(build, circuit)
+    said, fraction = build.circuit[circuit], duty_cycle(build, circuit)
     if said.behaviour == "dim":
-        return share
-    if said.behaviour == "flash" and said.rate and pulse.on_time(share, said.rate) <= SHORT:
-        return share
+        return fraction
+    if said.behaviour == "flash" and said.rate and pulse.on_time(fraction, said.rate) <= SHORT:
+        return fraction
     return 1.0
 
 

@@ -37,7 +37,7 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
         if moved is not None and other != first:
             joints[first.place].setdefault(first, []).extend(moved)
             names.setdefault(first, []).append(other.net)
-    order = {line: number for number, line in enumerate(line_names(build))}
+    order = {net: number for number, net in enumerate(line_names(build))}
     return tuple(
         HubPlace(
             place,
