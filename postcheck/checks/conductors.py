@@ -11,7 +11,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.passages import ways_through
+from postcheck.survey.post.passages import paths_through
 
 __all__ = ["CHECKS"]
 
@@ -25,7 +25,7 @@ def _joint_inside(survey: Survey) -> Iterator[Fact]:
 
 def _run_short(survey: Survey) -> Iterator[Fact]:
     seen: set[Subject] = set()
-    for path in ways_through(survey.passages):
+    for path in paths_through(survey.passages):
         member = path.member
         if not path.short or part_of(member) in seen:
             continue
@@ -45,7 +45,7 @@ def _run_short(survey: Survey) -> Iterator[Fact]:
 
 
 def _lengths(survey: Survey) -> Iterator[Fact]:
-    long_enough = [path for path in ways_through(survey.passages) if not path.short]
+    long_enough = [path for path in paths_through(survey.passages) if not path.short]
     for passage in survey.passages.values():
         given = passage.passage
         paths = [path for path in long_enough if passage.name in path.through and path.lacks(given)]

@@ -48,7 +48,7 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             lamp.part.resistor_path,
             case,
             figures={
-                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_share, "W"),
+                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_fraction, "W"),
                 "likely": Figure(likely, "W"),
                 "highest": Figure(highest, "W"),
                 "share": Figure(heat / resistor.power, "share"),

@@ -52,7 +52,7 @@ def build_from(source: Source, files: Files | None = DISK, path: str | None = No
     """
     library = SharedLibrary(path or source.name, parse_source(source), files)
     try:
-        build = _whole(source.name, source.text, library.tables, library.problems, library.told)
+        build = _whole(source.name, source.text, library.tables, library.problems, library.attributed)
     except BuildError as error:
         error.used = tuple(library.paths)
         raise

@@ -10,7 +10,7 @@ from postcheck.limits import Limits
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import ways_through
+from postcheck.survey.post.passages import paths_through
 
 # The keys of a lead's table for its legs.
 _KEYS = {"supply": "feed", "return": "back"}
@@ -34,7 +34,7 @@ def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> 
     yield proposal
     given = {str(change.path[-1]): change.value for change in proposal.changes}
     passage = figures.passage.model_copy(update={**_due(figures, survey.limits), **given})
-    short = [conductor for conductor in ways_through(survey.passages) if figures.name in conductor.through]
+    short = [conductor for conductor in paths_through(survey.passages) if figures.name in conductor.through]
     short = [conductor for conductor in short if not conductor.short and conductor.lacks(passage)]
     if not short or any(_fixed(survey, conductor.member) for conductor in short):
         return

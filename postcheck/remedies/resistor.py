@@ -18,7 +18,7 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.resistor_spec import change, new_spec, shown, spec_of, written
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.averages import share_in_resistor
+from postcheck.survey.network.averages import fraction_in_resistor
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
@@ -68,7 +68,7 @@ def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance
 
     The supply up, the dice at their least forward voltage, the resistor at its least.
     """
-    fraction = share_in_resistor(survey.build, part.circuit)
+    fraction = fraction_in_resistor(survey.build, part.circuit)
     if part.one_resistor and part.parallel > 1:
         return (current * part.parallel) ** 2 * ohms * fraction
     usual, most = _supplied(survey, part)
@@ -166,7 +166,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = _supplied(survey, part)
-    fraction = (most / usual) ** 2 * share_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
+    fraction = (most / usual) ** 2 * fraction_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
     power = body_for(over * current * fraction, survey.limits)
     for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})

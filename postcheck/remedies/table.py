@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from postcheck.remedies import bores, fuse, heat, resistor, strip, supply, turning, ways
+from postcheck.remedies import bores, drops, fuse, heat, resistor, strip, supply, turning
 from postcheck.remedies.proposal import Proposer
 
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
-    ways.WAYS,
+    drops.DROPS,
     {
         **resistor.RATINGS,
         **heat.HEAT,

@@ -104,7 +104,7 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     drawing = el(
         "g",
         el("title", heading(picture), id=f"{key}-title"),
-        el("desc", _told(picture), id=f"{key}-desc"),
+        el("desc", _described(picture), id=f"{key}-desc"),
         *_drawing(picture, side),
         role="img", aria_labelledby=f"{key}-title", aria_describedby=f"{key}-desc", transform=f"translate(0 {top:.0f})",
     )  # fmt: skip
@@ -119,7 +119,7 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     return [*head, drawing, el("g", *said), table], bottom + 10.0
 
 
-def _told(picture: BorePicture) -> str:
+def _described(picture: BorePicture) -> str:
     """The drawing in words, for those who hear it."""
     said = [*facts(picture)]
     said += [

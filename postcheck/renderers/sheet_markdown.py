@@ -35,15 +35,15 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
             for picture in sheet.bores:
                 yield from _bore(picture)
         case "volts":
-            for way in sheet.ways:
-                yield from _heading(way.circuit)
-                yield from (plain(said) for said in words.way(way))
+            for path in sheet.paths:
+                yield from _heading(path.circuit)
+                yield from (plain(said) for said in words.circuit_path(path))
                 yield ""
                 yield from _table(
                     ("Point", "From the supply", "Volts"),
                     (
                         (words.text(point.name), show(point.metres, "m"), f"{point.volts:.4g} V")
-                        for point in way.points
+                        for point in path.points
                     ),
                 )
         case "supply":

@@ -9,13 +9,13 @@ from postcheck.renderers.words import safe
 from postcheck.sheet import (
     BenchRow,
     Budget,
+    CircuitPath,
     ClientCard,
     ClientSupply,
     ClosingItem,
     HubEnd,
     Sheet,
     Span,
-    Way,
 )
 
 HEADINGS = {
@@ -176,7 +176,7 @@ def through(row: BenchRow) -> Iterator[str]:
 # -- volts and supply
 
 
-def way(given: Way) -> Iterator[str]:
+def circuit_path(given: CircuitPath) -> Iterator[str]:
     """A circuit's way in sentences."""
     fraction = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
     yield f"{show(given.lost, 'V')}{fraction} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."

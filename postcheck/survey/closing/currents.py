@@ -12,7 +12,7 @@ from postcheck.survey.test_records.readings import Reading
 from postcheck.wiring.parts import LampPart, Part, Parts
 
 # Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
-MOST_TOLD_APART = 40
+MOST_DISTINGUISHED = 40
 
 
 class Currents:
@@ -42,7 +42,7 @@ class Currents:
         """
         most = 0.0
         strings = [lamp for name in names if (lamp := self.lamps.get(name)) is not None and lamp.parallel > 1]
-        if string and strings and len(self.connected(test_point)) > MOST_TOLD_APART:
+        if string and strings and len(self.connected(test_point)) > MOST_DISTINGUISHED:
             return False
         if string and strings:
             opened = frozenset((lamp.name, 0) for lamp in strings)
@@ -51,7 +51,7 @@ class Currents:
             )
             return band is not None and amps >= band.most * (1.0 + self.meter) + self.lights
         if any(part.name not in names for part in self.connected(test_point)):
-            if len(names) == 1 and len(self.connected(test_point)) > MOST_TOLD_APART:
+            if len(names) == 1 and len(self.connected(test_point)) > MOST_DISTINGUISHED:
                 return False
             without = test_point._replace(
                 resistor_positions=tuple(

@@ -183,7 +183,7 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
 
 
-WAYS: dict[str, Proposer] = {
+DROPS: dict[str, Proposer] = {
     "line.drop": _thicker,
     "circuit.step": _steadier,
     "load.low-volts": _load,
