@@ -38,7 +38,7 @@ def lamp(text: str, rated: str | None = None) -> Lamp:
     if rated is not None:
         raise Mistake("--rated is for a lamp written as volts and current; one of the catalogue has its own")
     if re.match(r"[0-9.]+ ?V\b", plain):
-        raise Mistake(f'{quoted(text)} bears no current; write "2.0 V at 20 mA"')
+        raise Mistake(f'{quoted(text)} has no current; write "2.0 V at 20 mA"')
     count, whole = counted(plain)
     name, colour = _parted(whole)
     try:

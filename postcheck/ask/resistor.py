@@ -143,7 +143,7 @@ def _caution(
     passes: tuple[float, LampFigures] | None,
 ) -> str | None:
     if no_body:
-        return f"It gives off up to {watts(figures.resistor_highest)}, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
+        return f"It dissipates up to {watts(figures.resistor_highest)}, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
     if figures.nominal >= target * (1.0 - survey.limits.value("lamp.wanted")):
         return None
     wanted = f"That is less than {'the wanted' if figures.part.wanted else 'the usual'} {amps(target)}"

@@ -14,7 +14,7 @@ from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_THINGS = 100
-"""Of what lies in one bore: more is a slip, and takes minutes to arrange."""
+"""Of what lies in one bore: more is a typing mistake, and takes minutes to arrange."""
 
 _COUNTED = re.compile(r"(?P<count>[0-9]+) ?(?:[x×] ?|of | )(?P<what>.+)")
 

@@ -90,7 +90,7 @@ def _one_coloured(survey: Survey) -> set[tuple[str, str]]:
     return {owner for owner, of in colours.items() if len(of) > 1 and len(set(of)) == 1}
 
 
-# -- a slip of the pen
+# -- a misspelt colour
 
 
 def _misspelt(survey: Survey) -> Iterator[Fact]:

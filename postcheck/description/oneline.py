@@ -115,7 +115,7 @@ def resistor(text: str) -> dict[str, Any]:
     table, ohms = _habits(head, text, _RESISTOR_EXAMPLE, alone=False)
     if not ohms:
         raise QuantityError(
-            "file.bad-form", f"{quoted(text)} bears no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
+            "file.bad-form", f"{quoted(text)} has no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
         )
     try:
         _, tolerance = parse_resistor(ohms)

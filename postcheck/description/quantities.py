@@ -218,7 +218,9 @@ def _within(value: float, dimension: Dimension, text: str) -> float:
         slack = 1 + 1e-12  # "1 um" itself is sound, whatever the last bit says
         sound = value == 0 or measure.least / slack <= abs(value) <= measure.most * slack
     if not sound:
-        raise QuantityError("file.absurd", f"{quoted(text)} must be a slip", measure.reason)
+        raise QuantityError(
+            "file.absurd", f"{quoted(text)} is implausible (a typing mistake?)", measure.reason
+        )
     return value
 
 
@@ -315,6 +317,8 @@ def parse_cycles(text: str) -> float:
         raise _unreadable(text, "is not a number of cycles", 'write "5000 cycles" or "10 /day for 10 years"')
     if not cycles <= 1e12:  # ten thousand a second for three years
         raise QuantityError(
-            "file.absurd", f"{quoted(text)} must be a slip", "no post turns more than 1e12 times"
+            "file.absurd",
+            f"{quoted(text)} is implausible (a typing mistake?)",
+            "no post turns more than 1e12 times",
         )
     return cycles

@@ -33,7 +33,7 @@ class Dimension(Enum):
 class Measure(NamedTuple):
     """One dimension: SI factor of each unit, an example, and the smallest and largest size that makes sense.
 
-    `least` bounds sizes other than zero. `reason` says why what lies outside must be a slip.
+    `least` bounds sizes other than zero. `reason` says why what lies outside is implausible.
     `fractions` says whether "1/4" is usual here.
     """
 

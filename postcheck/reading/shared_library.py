@@ -13,7 +13,7 @@ from postcheck.description.problems import BuildError, Path, Problem, QuantityEr
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
 
-# A workshop has a handful; many more are a slip, or an attack.
+# A workshop has a handful; many more are a mistake, or an attack.
 MOST_FILES = 50
 
 _NO_FOLDER = (

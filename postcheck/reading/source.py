@@ -32,7 +32,7 @@ _STAND_INS = {
     ),
     b"\0GITCRYPT\0": ("the file is locked by git-crypt", "git-crypt unlock opens it"),
 }
-# The deepest table form is about six levels; far more is a slip or an attack on the stack.
+# The deepest table form is about six levels; far more is a mistake or an attack on the stack.
 MOST_DEPTH = 40
 
 

@@ -64,7 +64,7 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
 
 
 def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
-    """What a resistor before `current` A a string has to stand at its highest, W, as it will be judged.
+    """What a resistor before `current` A a string dissipates at its highest, W, as it will be judged.
 
     The supply up, the dice at their least forward voltage, the resistor at its least.
     """

@@ -40,7 +40,7 @@ class Board(Table):
 class Circuit(Table):
     """Lamps that are switched together."""
 
-    supply: Name | None = optional("The supply; a board's own where it hangs on a board.", "main")
+    supply: Name | None = optional("The supply; a board's own where it is connected to a board.", "main")
     behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
     rate: Annotated[Rate, Positive] | None = optional("Flashes a minute or second.", "45 /min")
     on_share: Share | None = optional("Share of the time that it is on.", "12 %")

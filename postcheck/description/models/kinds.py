@@ -39,12 +39,12 @@ class WireKind(Table):
     )
     enamelled: bool = Field(default=False, description="Enamelled winding wire.")
     stands: SignedCelsius = Field(
-        default=80.0, description="Temperature its insulation stands.", examples=["105 degC"]
+        default=80.0, description="Temperature its insulation is rated for.", examples=["105 degC"]
     )
     stands_briefly: SignedCelsius | None = optional(
-        "Temperature it stands for the 5 s at most of a short; the same if not said.", "160 degC"
+        "Temperature it withstands for the 5 s at most of a short; the same if not said.", "160 degC"
     )
-    volts: Voltage | None = optional("Voltage its insulation stands.", "300 V")
+    volts: Voltage | None = optional("Voltage its insulation is rated for.", "300 V")
     source: str | None = optional(
         "Where the figures come from.", "data sheet of the maker, 2025", max_length=300
     )
@@ -71,7 +71,7 @@ class LampKind(Table):
     pulse_share: Annotated[Share, Positive] | None = optional(
         "Largest on share that rating holds for.", "10 %"
     )
-    reverse: Voltage | None = optional("Reverse voltage it stands.", "5 V")
+    reverse: Voltage | None = optional("Reverse voltage it withstands.", "5 V")
     per_kelvin: SignedVoltage | None = optional("Change of forward voltage per kelvin.", "-2 mV")
     volts: Annotated[Voltage, Positive] | None = optional("Rated voltage of a filament lamp.", "12 V")
     source: str | None = optional("Where the figures come from.", "measured on the bench", max_length=300)

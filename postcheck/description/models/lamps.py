@@ -36,7 +36,7 @@ class Lamp(Table):
     """A lamp, or several alike."""
 
     name: Name | None = optional("Its name; made from circuit and place if not given.", "nose lamp")
-    circuit: Name | None = optional("The circuit it hangs on.", "running")
+    circuit: Name | None = optional("The circuit it is connected to.", "running")
     kind: str = Field(
         max_length=120,
         description="From the catalogue, or a lamp_kind of this file.",
@@ -81,7 +81,7 @@ class Strip(Table):
     """A cut length of LED strip."""
 
     name: Name | None = optional("Its name.", "cabin strip")
-    circuit: Name = Field(description="The circuit it hangs on.", examples=["cabin"])
+    circuit: Name = Field(description="The circuit it is connected to.", examples=["cabin"])
     kind: str = Field(
         max_length=120,
         description="From the catalogue, or a strip_kind of this file.",
@@ -92,7 +92,7 @@ class Strip(Table):
     segments: Annotated[int, Field(ge=1, le=MOST_SEGMENTS)] | None = optional("How many whole segments.", 3)
     trace: OhmsPerMetre | None = optional("Measured resistance of one trace.", "0.5 ohm/m")
     far_end: Name | None = optional("The place that is fed from its far end.", "bow")
-    through: Annotated[Current, Positive] | None = optional("Most current its traces stand.", "2 A")
+    through: Annotated[Current, Positive] | None = optional("Most current its traces are rated for.", "2 A")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "220 mm to hull, red/black")
 
 
@@ -103,14 +103,14 @@ class Load(Table):
     kind: Literal["motor", "sound", "inverter", "pixels", "other"] = Field(
         default="other", description="What it is."
     )
-    circuit: Name = Field(description="The circuit it hangs on.", examples=["motor"])
+    circuit: Name = Field(description="The circuit it is connected to.", examples=["motor"])
     place: Name = Field(description="Where it sits.", examples=["hull"])
     least: Current | None = optional("Least current.", "40 mA")
     typical: Current = Field(description="Typical current.", examples=["60 mA"])
     most: Current | None = optional("Most current.", "120 mA")
     starting: Current | None = optional("Current at the start.", "200 mA")
     lowest: Voltage | None = optional("Lowest voltage it works at.", "6 V")
-    highest: Annotated[Voltage, Positive] | None = optional("Highest voltage it stands.", "15 V")
-    reverse: Voltage | None = optional("Reverse voltage it stands.", "12 V")
+    highest: Annotated[Voltage, Positive] | None = optional("Highest voltage it withstands.", "15 V")
+    reverse: Voltage | None = optional("Reverse voltage it withstands.", "12 V")
     open_volts: Voltage | None = optional("Voltage a booster or inverter puts out.", "18 V")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "150 mm to hull, red/black")

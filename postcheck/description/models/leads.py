@@ -16,7 +16,7 @@ class ResistorSpec(Table):
     """One limiting resistor."""
 
     ohms: Resistance = Field(description="Its value.", examples=["1k5", "150 ohm"])
-    power: Annotated[Power, Positive] | None = optional("Power it stands.", "1/4 W")
+    power: Annotated[Power, Positive] | None = optional("Power it is rated for.", "1/4 W")
     size: str | None = optional("Chip size, where the power is not given.", "0805")
     tolerance: Annotated[Share, BelowWhole] | None = optional("Its tolerance; 5 % if not said.", "5 %")
     place: Name | None = optional("Where it sits; with the lamp if not said.", "keel")
@@ -26,7 +26,7 @@ class ResistorSpec(Table):
 class UsualResistor(Table):
     """What holds for every resistor that does not say otherwise."""
 
-    power: Annotated[Power, Positive] | None = optional("Power it stands.", "1/4 W")
+    power: Annotated[Power, Positive] | None = optional("Power it is rated for.", "1/4 W")
     size: str | None = optional("Chip size, where the power is not given.", "0805")
     tolerance: Annotated[Share, BelowWhole] | None = optional("Its tolerance; 5 % if not said.", "5 %")
 

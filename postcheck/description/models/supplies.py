@@ -90,7 +90,7 @@ class Supply(Table):
     efficiency: Annotated[Share, Positive] | None = optional("Converter efficiency.", "85 %")
     least_input: Voltage | None = optional("Least input voltage of a converter.", "7 V")
     idle: Current | None = optional("What the converter takes with no load.", "5 mA")
-    reverse: Voltage | None = optional("Reverse voltage a converter's input stands.", "12 V")
+    reverse: Voltage | None = optional("Reverse voltage a converter's input withstands.", "12 V")
     isolated: bool = Field(
         default=False, description="A converter whose output does not share the negative pole."
     )

@@ -180,7 +180,7 @@ class Tested:
         return walked[0] if by is None and None not in walked else by
 
     def ran(self, lamp: LampPart) -> float:
-        """The longest of the latest runs of it, its circuit, board or supply, s; of the two last where a current shows that it is connected to them."""
+        """The longest recorded burn-in of the lamp or its circuit, s; board and supply count only if a reading shows them connected."""
         driver = self.wiring.drivers[lamp.circuit]
         subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
         if any(

@@ -58,7 +58,7 @@ def curve_of(die: DieData) -> Curve:
 
 
 def rated_at(die: DieData, celsius: float) -> float:
-    """The continuous current in A that the die stands at an ambient in degC, by its derating line."""
+    """The continuous current in A that the die is rated for at an ambient in degC, by its derating line."""
     return max(0.0, die.rated - max(0.0, celsius - die.derate_above) * die.derate_per_kelvin)
 
 

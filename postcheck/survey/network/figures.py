@@ -70,7 +70,7 @@ class LampFigures(NamedTuple):
 
     @property
     def resistor_load(self) -> float:
-        """What its resistor has to stand at its highest, W.
+        """What its resistor dissipates at its highest, W.
 
         Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
         """
