@@ -66,7 +66,7 @@ def ramp_of(element: Drop | SteadyCurrent | Demand) -> tuple[float, float, float
 
 
 class Places:
-    """Where the branches of one kind lie: element, nodes a and b, unknowns p and q, and edge. Values change, this not."""
+    """Where the branches of one kind lie: element, nodes a and b, unknowns p and q, and edge: topology only, values live in the table."""
 
     __slots__ = ("a", "b", "edge", "element", "p", "q")
 
