@@ -16,8 +16,6 @@ from postcheck.survey.bench.whereabouts import places_of
 if TYPE_CHECKING:
     from postcheck.survey.closing.figures import Closing, Needed
 
-__all__ = ["CHECKS", "open_cautions"]
-
 
 def _unproven(survey: Survey) -> Iterator[Fact]:
     waived = {accept.finding for accept in survey.build.accept}

@@ -13,8 +13,6 @@ from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
 
-__all__ = ["CHECKS", "colour_of", "conductor_of", "owner_of"]
-
 
 def owner_of(end: ConductorEnd) -> tuple[str, str]:
     """What it belongs to, by kind and name: a lead's legs to one."""

@@ -13,8 +13,6 @@ from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.passages import paths_through
 
-__all__ = ["CHECKS"]
-
 
 def _joint_inside(survey: Survey) -> Iterator[Fact]:
     for passage in survey.passages.values():

@@ -16,8 +16,6 @@ from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
 
-__all__ = ["CHECKS"]
-
 
 class _Look(NamedTuple):
     """What a hand sees of an end: the colour in one spelling, the wire, the sheath it comes out of."""

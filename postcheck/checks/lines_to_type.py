@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.test_points import TestPoint
     from postcheck.survey.closing.figures import Needed
 
-__all__ = ["MEND_FIRST", "lines_to_type"]
-
 MEND_FIRST = "# "
 """A line that says why something is not to be tested as it is begins so."""
 

@@ -11,8 +11,6 @@ from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
 # Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %.
 ALWAYS_WITHSTOOD = 0.05
 

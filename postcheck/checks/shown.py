@@ -9,29 +9,6 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.report import Figure, Subject
 
-__all__ = [
-    "ANY",
-    "APART",
-    "HOURS",
-    "KIND",
-    "TENTHS",
-    "THEN",
-    "amps",
-    "celsius",
-    "count_of",
-    "degrees",
-    "listed",
-    "millimetres",
-    "ohms",
-    "percent",
-    "shown",
-    "shown_apart",
-    "shown_parts",
-    "span",
-    "volts",
-    "watts",
-]
-
 APART = "apart"
 """`{bore:apart}`: figures of one unit that are held against each other; what differs does not look alike."""
 HOURS = "h"

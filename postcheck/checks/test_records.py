@@ -16,8 +16,6 @@ from postcheck.survey import Survey
 if TYPE_CHECKING:
     from postcheck.survey.test_records.readings import Known
 
-__all__ = ["CHECKS", "recorded"]
-
 
 def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Subject:
     """What a finding is about, by words that only it has: a circuit may bear a lamp's name, or be tried at two places."""

@@ -23,8 +23,6 @@ if TYPE_CHECKING:
     from postcheck.survey.network.figures import CircuitFigures, LampFigures, StripFigures, SupplyFigures
     from postcheck.survey.post.figures import PassageFigures
 
-__all__ = ["reported_figures"]
-
 
 def reported_figures(survey: Survey) -> Figures:
     """What each part does, by section and name; SI numbers. A battery's load comes with the time it lasts, s.

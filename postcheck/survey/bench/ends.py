@@ -15,8 +15,6 @@ from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.parts import Part, Path, RunPart
 
-__all__ = ["ConductorEnd", "conductor_ends", "poor_light_differences"]
-
 
 class ConductorEnd(NamedTuple):
     """One end of a conductor at a place: a leg of a lead, or a conductor of a run.

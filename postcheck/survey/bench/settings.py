@@ -12,8 +12,6 @@ from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
 from postcheck.survey.network.dice import destroyed
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["band", "contact_test", "setting", "tester"]
-
 # A bench supply is set in tenths of a volt, and rarely shows less than a milliamp.
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
 # The limit is set so far above what is expected at most, or it would cut in and look like a fault.

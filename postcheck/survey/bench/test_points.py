@@ -11,8 +11,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LegPart, Parts, Path
 
-__all__ = ["ResistorPosition", "TestPoint", "TestPointEnd", "lead_test_points", "line_test_points"]
-
 ResistorPosition = Literal["ahead", "here", "behind", "none"]
 """Where the resistor of a lamp sits, seen from a test point: `ahead` (between here and the lamp, so it protects), `here` (at
 this very end: it protects what touches its free side), `behind` (nearer to the supply, so the end is bare), `none`."""

@@ -16,8 +16,6 @@ from postcheck.survey.network.supplies import CellData, cell_of, volts_needed
 from postcheck.wiring import Wiring
 from postcheck.wiring.nets import Driver
 
-__all__ = ["battery_figures"]
-
 # A, the short of a lithium coin cell of 10 to 40 ohm stays under a tenth of this; judgement
 _HARMLESS_SHORT = 2.0
 

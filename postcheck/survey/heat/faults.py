@@ -20,8 +20,6 @@ from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.parts import LampPart, RunPart
 
-__all__ = ["conductor_faults", "opens_at"]
-
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
 # s, up to which insulation stands more than it is rated for; IEC 60364-4-43.

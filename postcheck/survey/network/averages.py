@@ -12,8 +12,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.parts import Parts
 
-__all__ = ["average_load", "delivered", "duty_cycle", "flows_of", "fraction_in_resistor"]
-
 # A pulse up to this long (s) only counts by its average: film resistors stand 2.5 times their rating for 5 s
 # (short-time overload test of IEC 60115-1, from memory).
 SHORT = 1.0

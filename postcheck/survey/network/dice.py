@@ -9,8 +9,6 @@ from postcheck.limits import Limits
 from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
 from postcheck.wiring.data import DieData
 
-__all__ = ["Curve", "curve_of", "destroyed", "rated_at", "reverse_stood", "worst_reverse"]
-
 REFERENCE_CELSIUS = 25.0
 # Times its rating above which nothing is known of a die: as the limit lamp.destroyed.
 BEYOND = 5.0

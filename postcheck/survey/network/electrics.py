@@ -38,9 +38,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
 from postcheck.wiring.parts import LampPart, LegPart, StripPart
 
-__all__ = ["electrics_of"]
-
-
 # Where the air alone is hotter than a die stands, its rating is nothing; this share keeps what is divided by it finite.
 LEFT = 1e-3
 

@@ -8,21 +8,6 @@ from typing import NamedTuple
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
 
-__all__ = [
-    "CircuitFigures",
-    "Electrics",
-    "LampFigures",
-    "LoadFigures",
-    "ParallelStringFault",
-    "PlugFault",
-    "PlugFigures",
-    "RunFigures",
-    "Step",
-    "StripFigures",
-    "SupplyFigures",
-    "WrongAdaptorFault",
-]
-
 
 class LampFigures(NamedTuple):
     """One lamp entry (one colour of it): current through one string.

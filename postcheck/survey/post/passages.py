@@ -20,8 +20,6 @@ from postcheck.survey.post.turning import free_of, grip_of, slack_of, strains_of
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import RunPart
 
-__all__ = ["ConductorPath", "passages_figures", "paths_through"]
-
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
 # From so many members on, the smallest enclosing circle is not sought where there is room to spare.

@@ -12,8 +12,6 @@ from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring import Wiring
 
-__all__ = ["bore_picture"]
-
 # A further wire is sought in hundredths of a millimetre: finer than wires are made.
 _STEPS = 100_000  # in a metre
 # Arrangements tried at most while it is sought, by the number of wires up to which: each halves what is left between

@@ -10,8 +10,6 @@ from postcheck.survey.closing.current_paths import origin_test_point
 from postcheck.survey.closing.figures import Needed
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["closing_places"]
-
 _RUN = frozenset({"lamp", "circuit"})  # what is left on for hours
 
 

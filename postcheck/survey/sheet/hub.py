@@ -14,8 +14,6 @@ from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, RunPart
 
-__all__ = ["hub_places"]
-
 _Found = tuple[Node, Node | None, HubEnd]  # where it ends, and of a conductor its other end
 
 

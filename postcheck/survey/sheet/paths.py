@@ -10,8 +10,6 @@ from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.graph import Edge, Node
 from postcheck.wiring.nets import Driver
 
-__all__ = ["circuit_paths"]
-
 
 def circuit_paths(survey: Survey) -> tuple[CircuitPath, ...]:
     """One path for each circuit with a lamp: everything on, parts as they usually are."""

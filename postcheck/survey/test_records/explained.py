@@ -21,8 +21,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, die_data
 from postcheck.wiring.parts import LampPart, Parts, StripPart
 
-__all__ = ["explained"]
-
 MOST_TOLD = 2
 # Sorts of lamp that are tried on a circuit.
 MOST_SORTS = 12
