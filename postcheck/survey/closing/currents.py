@@ -20,8 +20,9 @@ class Currents:
 
     def __init__(self, parts: Parts, bench: Bench, limits: Limits) -> None:
         self.bench = bench
-        self.meter, self.lights = limits.value("proof.meter"), limits.value("bench.lights")
-        self.lamps = {lamp.name: lamp for lamp in parts.lamps}
+        self.meter: float = limits.value("proof.meter")
+        self.lights: float = limits.value("bench.lights")
+        self.lamps: dict[str, LampPart] = {lamp.name: lamp for lamp in parts.lamps}
         self.on: dict[str, list[Part]] = {}
         for part in parts.all:
             self.on.setdefault(part.circuit, []).append(part)

@@ -25,8 +25,9 @@ class Tested:
     """
 
     def __init__(self, wiring: Wiring, currents: Currents, test_records: TestRecords) -> None:
-        self.wiring, self.currents, self.test_records = wiring, currents, test_records
-        self.build = wiring.build
+        self.wiring: Wiring = wiring
+        self.currents: Currents = currents
+        self.test_records: TestRecords = test_records
         self.good: dict[str, list[tuple[Reading, TestPoint]]] = {}
         self.walked: dict[tuple[str, ...], int] = {}
         self.joined: dict[tuple[str, str], int] = {}
@@ -160,7 +161,9 @@ class Tested:
             return False
         position = known.said[key]
         held = (
-            self.test_records.whole(position) if key == "continuity" else self.build.proof[position].polarity
+            self.test_records.whole(position)
+            if key == "continuity"
+            else self.wiring.build.proof[position].polarity
         )
         return held is False
 
@@ -191,4 +194,4 @@ class Tested:
         runs = (
             known.said.get("hours") for kind, name in subjects for known in self.test_records.of(kind, name)
         )
-        return max((self.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
+        return max((self.wiring.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
