@@ -125,11 +125,11 @@ class _Names:
             for position, one in enumerate(value):
                 yield from self._of(what, one, (*path, position))
         elif isinstance(value, str):
-            known = self._row if what in self.rows else self._described
-            yield from known(what, value, path)
-
-    def _described(self, what: str, name: str, path: Path) -> Iterator[Problem]:
-        return self._known(what, name, self.described[what], path)
+            yield from (
+                self._row(what, value, path)
+                if what in self.rows
+                else self._known(what, value, self.described[what], path)
+            )
 
     def _known(self, what: str, name: str, among: Collection[str], path: Path) -> Iterator[Problem]:
         if name in among:

@@ -1,4 +1,4 @@
-"""Parts of a builder's own, and what is on the shelf."""
+"""Parts of a builder's own, and what is in stock."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A whole file: a build, or a workshop's shelf."""
+"""A whole file: a build, or a library that builds share."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ class Usual(Table):
 
 
 class Workshop(Table):
-    """A builder's own shelf, shared by several builds through `use`."""
+    """A builder's own library, shared by several builds through `use`."""
 
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
