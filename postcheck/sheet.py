@@ -11,6 +11,7 @@ __all__ = [
     "BenchPlace",
     "BenchRow",
     "Budget",
+    "CircuitPath",
     "ClientCard",
     "ClientPassage",
     "ClientPlace",
@@ -20,11 +21,10 @@ __all__ = [
     "HubEnd",
     "HubPlace",
     "Joint",
+    "PathPoint",
     "Share",
     "Sheet",
     "Span",
-    "Way",
-    "WayPoint",
 ]
 
 PARTS = {
@@ -138,7 +138,7 @@ class BenchPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class WayPoint:
+class PathPoint:
     """A point on the way to a lamp: its name, metres of conductor from the supply, volts between the two lines there."""
 
     name: str
@@ -147,13 +147,13 @@ class WayPoint:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class CircuitPath:
     """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V."""
 
     circuit: str
     supply: str
     lamp: str
-    points: tuple[WayPoint, ...]
+    points: tuple[PathPoint, ...]
     takes: float | None
     current: float
 
@@ -303,7 +303,7 @@ class Sheet:
     own_legs: tuple[str, ...] = ()
     bench: tuple[BenchPlace, ...] = ()
     bores: tuple[BorePicture, ...] = ()
-    ways: tuple[Way, ...] = ()
+    paths: tuple[CircuitPath, ...] = ()
     supplies: tuple[Budget, ...] = ()
     closing: tuple[ClosingPlace, ...] = ()
     client: ClientCard | None = None

@@ -13,8 +13,6 @@ from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
 
-__all__ = ["CHECKS"]
-
 
 def _leads(survey: Survey) -> Iterator[tuple[str, str, tuple[str | int, ...], str, Lead]]:
     """Kind, name, path, place and lead of everything that has one."""

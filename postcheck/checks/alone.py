@@ -14,8 +14,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.supplies import source_of, typical_volts
 
-__all__ = ["CHECKS"]
-
 
 def _rises(supply: Supply | None) -> bool:
     """Whether the file says that the supply's volts rise without load."""

@@ -11,8 +11,6 @@ from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
 # A current that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
 

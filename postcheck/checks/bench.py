@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.test_points import TestPointEnd
     from postcheck.wiring.parts import LampPart
 
-__all__ = ["CHECKS"]
-
 
 def _bare(survey: Survey) -> Iterator[Fact]:
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}

@@ -13,8 +13,6 @@ from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import prospective
 
-__all__ = ["CHECKS"]
-
 _SOURCE = "IEC 60127-2: glass 35 A or ten times the rating, ceramic 1500 A; UL 248-14: 35 A"
 
 

@@ -14,8 +14,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 
-__all__ = ["CHECKS"]
-
 # Below this share of its rating a lamp is as good as off.
 DARK = 0.005
 # A current that no meter on a bench shows, A; and the share of the volts that dice may take before it is they that leave

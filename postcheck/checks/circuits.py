@@ -13,9 +13,6 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 
-__all__ = ["CHECKS"]
-
-
 # -- joined with the wrong ones
 
 

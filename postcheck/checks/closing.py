@@ -14,9 +14,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench.whereabouts import places_of
 
 if TYPE_CHECKING:
-    from postcheck.survey.closing.coverage import Closing, Needed
-
-__all__ = ["CHECKS", "open_cautions"]
+    from postcheck.survey.closing.figures import Closing, Needed
 
 
 def _unproven(survey: Survey) -> Iterator[Fact]:

@@ -9,8 +9,6 @@ from typing import NamedTuple
 from postcheck.limits import Limit
 from postcheck.report import Figure, Limited, Severity, Subject
 
-__all__ = ["Fact", "Within", "limited", "of_rating"]
-
 
 @dataclass(frozen=True, slots=True)
 class Fact:

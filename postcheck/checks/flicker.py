@@ -11,8 +11,6 @@ from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import Step
 
-__all__ = ["CHECKS"]
-
 # A flasher of up to this rate is judged as slow: the eye is most sensitive at 8 to 10 Hz.
 SLOW = 3.0
 

@@ -26,8 +26,6 @@ from postcheck.report import Figure, Limited, NotJudged
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import EndBend, PassageFigures
 
-__all__ = ["CHECKS"]
-
 
 def _slack(survey: Survey) -> Iterator[Fact]:
     limit = survey.limits["twist.stretch"]

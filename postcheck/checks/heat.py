@@ -12,8 +12,6 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
 
-__all__ = ["CHECKS"]
-
 # A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
 # How well a rise is known, as a share: a closed box of unknown thickness, colour and draught.

@@ -11,8 +11,6 @@ from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
 # Less warmth than this from what lies beside a conductor is not worth a word, K.
 _WORTH_TELLING = 5.0
 

@@ -17,8 +17,6 @@ from postcheck.description.models import Build
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
-__all__ = ["Judgement", "judge", "settled"]
-
 
 class Judgement(NamedTuple):
     """All findings in the order in which they are told, what could not be judged with vital things first, the verdict.

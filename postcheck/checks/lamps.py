@@ -21,8 +21,6 @@ from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.data import DieData
 
-__all__ = ["CHECKS"]
-
 # A rating below this share of that in the room's own air is told with the air that makes it so.
 DERATED = 0.98
 # A die is as warm as it gets after about this time, s (from memory).

@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.test_points import TestPoint
     from postcheck.survey.test_records.readings import Expected, Explanation, Reading
 
-__all__ = ["CHECKS", "own_resistors"]
-
 
 def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
     for reading in survey.test_records.readings if survey.build.proof else ():

@@ -10,8 +10,6 @@ from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
 
-__all__ = ["HARMS", "MISCONNECTION_LIMITS", "Harm", "harm", "harmed", "hurt", "worst"]
-
 MISCONNECTION_LIMITS: tuple[LimitName, ...] = (
     "lamp.reverse",
     "electronics.reverse",

@@ -13,9 +13,6 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 
-__all__ = ["CHECKS"]
-
-
 # -- load
 
 

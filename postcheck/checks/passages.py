@@ -18,8 +18,6 @@ from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_want
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring.through import undecided
 
-__all__ = ["CHECKS"]
-
 
 def _sizes(passage: PassageFigures) -> dict[str, Figure]:
     return {

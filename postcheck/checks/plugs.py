@@ -13,8 +13,6 @@ from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import typical_volts
 
-__all__ = ["CHECKS"]
-
 
 def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["plug.load"]

@@ -20,8 +20,6 @@ from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
-__all__ = ["CHECKS", "FIRE", "heated"]
-
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
 # A short through next to nothing has no current that means anything, A.

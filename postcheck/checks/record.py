@@ -14,8 +14,6 @@ from postcheck.report import Finding, NotJudged, Rule, Severity
 if TYPE_CHECKING:
     from postcheck.survey import Survey
 
-__all__ = ["DANGER", "Check", "Judge"]
-
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
 

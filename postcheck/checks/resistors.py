@@ -11,8 +11,6 @@ from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
 # Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %. More than 1/8 W burns small ones that are
 # in many hands (0603, 0805, 1/8 W).
 ALWAYS_WITHSTOOD, BURNS = 0.05, 0.125
@@ -50,7 +48,7 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             lamp.part.resistor_path,
             case,
             figures={
-                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_share, "W"),
+                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_fraction, "W"),
                 "likely": Figure(likely, "W"),
                 "highest": Figure(highest, "W"),
                 "share": Figure(heat / resistor.power, "share"),

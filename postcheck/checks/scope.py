@@ -11,8 +11,6 @@ from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import source_of, typical_volts
 
-__all__ = ["CHECKS"]
-
 
 def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = limited(survey.limits["volts.scope"])

@@ -12,8 +12,6 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
 
-__all__ = ["CHECKS"]
-
 _GIVEN = "what the load works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3

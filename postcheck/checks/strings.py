@@ -13,8 +13,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 
-__all__ = ["CHECKS", "on_one_output", "share_weight"]
-
 
 def share_weight(survey: Survey, lamp: LampFigures) -> Severity | None:
     """How much it weighs that the strings of a lamp share one resistor unequally."""

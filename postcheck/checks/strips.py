@@ -13,8 +13,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import StripFigures, SupplyFigures
 from postcheck.wiring.looked_up import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
-__all__ = ["CHECKS"]
-
 # A supply within this share of the rated voltage is the right one, whatever its tolerance.
 RIGHT_VOLTS = 0.1
 # Below this share of its volts a strip is plainly dimmer than the maker meant it.

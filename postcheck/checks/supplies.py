@@ -13,8 +13,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
 from postcheck.survey.network.supplies import typical_volts
 
-__all__ = ["CHECKS"]
-
 # Power banks that say nothing of it switch off somewhere below this (common practice: 50 to 100 mA).
 BANK_ASKS = 0.1
 # What a device of USB type C has between each CC contact and ground, ohm (Rd of the specification, from memory).

@@ -16,8 +16,6 @@ from postcheck.survey import Survey
 if TYPE_CHECKING:
     from postcheck.survey.test_records.readings import Known
 
-__all__ = ["CHECKS", "recorded"]
-
 
 def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Subject:
     """What a finding is about, by words that only it has: a circuit may bear a lamp's name, or be tried at two places."""
@@ -25,7 +23,7 @@ def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Sub
     return Subject(kind, words if at is None else f"{words} at {at}")
 
 
-def _said(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
+def _recorded_by(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
     for known in survey.test_records.known.values() if survey.build.proof else ():
         if key in known.said:
             yield known, known.said[key]
@@ -49,14 +47,14 @@ def _fact(
 
 def _polarity(survey: Survey) -> Iterator[Fact]:
     on_purpose = {lamp.entry for lamp in survey.parts.lamps if lamp.backwards}
-    for known, position in _said(survey, "polarity"):
+    for known, position in _recorded_by(survey, "polarity"):
         if survey.build.proof[position].polarity is False and known.name not in on_purpose:
             yield _fact(survey, "stop", known, position, "polarity")
 
 
 def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["proof.continuity"]
-    for known, position in _said(survey, "continuity"):
+    for known, position in _recorded_by(survey, "continuity"):
         whole = survey.test_records.whole(position)
         if whole is None:
             yield NotJudged(
@@ -90,7 +88,7 @@ _NO_OHMS = 1e-3
 
 def _insulation(survey: Survey) -> Iterator[Fact]:
     limit = survey.limits["proof.insulation"]
-    for known, position in _said(survey, "insulation"):
+    for known, position in _recorded_by(survey, "insulation"):
         measured = survey.build.proof[position].insulation or 0.0
         if measured < limit.value:
             yield _fact(

@@ -14,8 +14,6 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import PassageFigures, Threaded, Threading
 
-__all__ = ["CHECKS"]
-
 # From so many times its breaking load on, what a wire would be pulled with is no figure of anything.
 _FAR = 2.0
 

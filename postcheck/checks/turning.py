@@ -27,8 +27,6 @@ from postcheck.report import Figure, NotJudged
 from postcheck.survey import Survey
 from postcheck.survey.post.turning import free_of
 
-__all__ = ["CHECKS"]
-
 
 def _strain(survey: Survey) -> Iterator[Fact | Within]:
     for passage in turning(survey):

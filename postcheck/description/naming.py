@@ -6,15 +6,6 @@ from collections.abc import Iterable
 
 from postcheck.description.models import Build, Passage
 
-__all__ = [
-    "lamp_names",
-    "line_names",
-    "passages_of",
-    "run_names",
-    "string_name",
-    "strip_names",
-]
-
 
 def lamp_names(build: Build) -> tuple[str, ...]:
     """The names of all lamp entries in their order; one without a name is called after circuit and place."""

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from postcheck.description.models import Build
 from postcheck.description.naming import lamp_names, passages_of, run_names, string_name, strip_names
 
-__all__ = ["subject_of", "subjects"]
-
 
 def subjects(build: Build) -> dict[str, tuple[str, str]]:
     """Kind and name of everything that can be proven, by the words for it.

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Literal
 
-__all__ = ["LimitName"]
-
 LimitName = Literal[
     "lamp.current.stop",
     "lamp.current.nominal",

@@ -14,8 +14,6 @@ from postcheck.renderers.order import Group, OpenQuestion, arrange
 from postcheck.renderers.words import counted, limit_change, question_words, safe, summary, verdict_words
 from postcheck.report import FileReport, Report
 
-__all__ = ["command", "render"]
-
 # GitHub's documentation of the toolkit: 10 warning, 10 error and 10 notice annotations a step; the rest is not shown.
 _SHOWN = 10
 _LEVELS = {"stop": "error", "caution": "warning", "note": "notice"}

@@ -10,8 +10,6 @@ from typing import Any, cast
 from postcheck.renderers.figures import number
 from postcheck.report import ChangedLimit, Figure, FileReport, Finding, NotJudged, Report, Subject
 
-__all__ = ["finding_json", "limit_json", "question_json", "render", "whole_text"]
-
 
 def render(report: Report, version: str) -> str:
     """The whole report as JSON text in ASCII that ends in a line break; every number finite, in SI.

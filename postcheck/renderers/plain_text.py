@@ -17,8 +17,6 @@ from postcheck.renderers.words import (
 )
 from postcheck.report import FileReport, Report
 
-__all__ = ["render"]
-
 # ECMA-48 (SGR): bold red, yellow, cyan, as in the terminal view
 _PAINTED = {
     "stop": "\x1b[1;31mstop\x1b[0m",

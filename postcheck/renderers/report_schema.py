@@ -10,8 +10,6 @@ from typing import Any, get_args
 from postcheck.report import SEVERITIES, Verdict
 from postcheck.reported import Meant, meanings, no_figures
 
-__all__ = ["comparison_schema", "report_schema"]
-
 Schema = dict[str, Any]
 
 

@@ -15,8 +15,6 @@ from postcheck.renderers.ci import details
 from postcheck.renderers.words import limit_change, safe
 from postcheck.report import FileReport, Finding, NotJudged, Report, Subject, Typed, Where
 
-__all__ = ["NOT_JUDGED", "Help", "render"]
-
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _LEVELS = {"stop": "error", "caution": "warning", "note": "note"}
 

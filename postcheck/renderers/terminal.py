@@ -22,8 +22,6 @@ from postcheck.renderers.words import (
 from postcheck.report import FileReport, Report
 from postcheck.reported import ReportedClosing, ReportedPassage, ReportedPlace, ReportedSupply
 
-__all__ = ["render"]
-
 _SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
 _LINES = 24  # to add to the file, under one finding
 _FOLDED = 5  # consequences shown under one cause

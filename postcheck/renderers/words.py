@@ -20,20 +20,6 @@ from postcheck.report import (
     Where,
 )
 
-__all__ = [
-    "STYLES",
-    "at",
-    "counted",
-    "folded",
-    "limit_change",
-    "limit_words",
-    "place",
-    "question_words",
-    "safe",
-    "summary",
-    "verdict_words",
-]
-
 _LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
 _PATH = 4096  # a path is not cut, so that an editor can open it
 

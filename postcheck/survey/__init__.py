@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.bench import Bench
     from postcheck.survey.bench.ends import ConductorEnd
     from postcheck.survey.closing.access import Reached
-    from postcheck.survey.closing.coverage import Closing
+    from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, PlaceFigures
     from postcheck.survey.network.figures import Electrics

@@ -18,12 +18,10 @@ from postcheck.survey.network.dice import destroyed
 
 if TYPE_CHECKING:
     from postcheck.survey import Survey
-    from postcheck.survey.closing.coverage import Closing
+    from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.figures import BatteryFigures, PlaceFigures
     from postcheck.survey.network.figures import CircuitFigures, LampFigures, StripFigures, SupplyFigures
     from postcheck.survey.post.figures import PassageFigures
-
-__all__ = ["reported_figures"]
 
 
 def reported_figures(survey: Survey) -> Figures:

@@ -11,8 +11,6 @@ from postcheck.wiring.nets import Driver
 from postcheck.wiring.parts import LampPart, LegPart, Part, Parts, Path, StripPart
 from postcheck.wiring.through import Passages
 
-__all__ = ["Consumer", "FineWire", "Kind", "Leg", "Side", "consumers_of", "fine_wires", "kind_of"]
-
 Kind = Literal["lamp", "strip", "load"]
 Side = Literal["supply", "return"]
 

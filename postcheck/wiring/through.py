@@ -8,8 +8,6 @@ from typing import NamedTuple
 from postcheck.description.models import Build, Lead, Run
 from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
 
-__all__ = ["Passages", "Undecided", "lies", "undecided"]
-
 
 class Passages:
     """Which passages a conductor goes through: the one between its two places, and those that list it by its name.

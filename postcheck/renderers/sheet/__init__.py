@@ -85,7 +85,7 @@ def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
         case "post":
             yield from _bores(sheet)
         case "volts":
-            yield from charts.ways(sheet.ways)
+            yield from charts.paths(sheet.paths)
         case "supply":
             yield from charts.budgets(sheet.supplies)
         case "closing":

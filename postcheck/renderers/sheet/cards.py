@@ -9,8 +9,6 @@ from postcheck.renderers.sheet import words
 from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
 from postcheck.sheet import ClientCard, ClosingItem, Sheet
 
-__all__ = ["client", "closing"]
-
 _BOX = 6.0
 
 

@@ -10,8 +10,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.parts import LampPart, Path
 
-__all__ = ["Reach", "Reached", "reached"]
-
 Reach = Literal["open", "cover", "cut"]
 _REACH: dict[str, Reach] = {"open": "open", "cover": "cover", "sealed": "cut"}
 

@@ -28,8 +28,6 @@ from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.parts import LampPart, Parts
 from postcheck.wiring.through import lies
 
-__all__ = ["Heat", "Heats", "take"]
-
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 

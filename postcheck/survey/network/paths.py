@@ -8,8 +8,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from postcheck.physics.network import Converter, Element, Source
 from postcheck.survey.network.netlist import Netlist
 
-__all__ = ["CONSUMERS", "Pair", "Paths"]
-
 # What takes current; all else of a netlist conducts it. A converter does both.
 CONSUMERS = frozenset({"lamp", "strip", "load", "board"})
 

@@ -13,7 +13,7 @@ from postcheck.survey.sheet.budget import budgets
 from postcheck.survey.sheet.client import client_card
 from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
-from postcheck.survey.sheet.ways import ways
+from postcheck.survey.sheet.paths import circuit_paths
 from postcheck.wiring.looked_up import shares_unsaid
 
 __all__ = ["sheet_of"]
@@ -41,7 +41,7 @@ def sheet_of(
         own_legs=tuple(dict.fromkeys(lamp.entry for lamp in survey.parts.lamps if shares_unsaid(lamp.said))) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
         bores=tuple(bore_picture(survey.wiring, passage, survey.limits) for passage in survey.passages.values()) if "post" in parts else (),
-        ways=ways(survey) if "volts" in parts else (),
+        paths=circuit_paths(survey) if "volts" in parts else (),
         supplies=budgets(survey) if "supply" in parts else (),
         closing=closing_places(survey) if "closing" in parts else (),
         client=client_card(survey) if "client" in parts else None,
