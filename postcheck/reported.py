@@ -207,6 +207,9 @@ class ReportedMargin(TypedDict):
     unit: Annotated[
         str, Meant("unit of both; share for a part of the whole, empty for a number", follows=True)
     ]
+    limit_name: Annotated[
+        str, Meant("name of the limit it follows from; empty for a part's own rating", follows=True)
+    ]
     used: Annotated[
         float,
         Meant("how much of the limit is used up, of a least value the inverse: 1 is at it", "share", True),

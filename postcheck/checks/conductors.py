@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.passages import ways_through
+from postcheck.survey.post.passages import Way, ways_through
 
 __all__ = ["CHECKS"]
 
@@ -23,10 +23,12 @@ def _joint_inside(survey: Survey) -> Iterator[Fact]:
             yield fact_of(passage, "caution", key="joints_inside", reason="turns" if turns else "still")
 
 
-def _run_short(survey: Survey) -> Iterator[Fact]:
+def _run_short(survey: Survey) -> Iterator[Fact | Within]:
     seen: set[Subject] = set()
     for way in ways_through(survey.passages):
         member = way.member
+        least = Limited(way.length, "m", "the lengths of the passages it goes through")
+        yield Within(part_of(member), way.long, least, least=True)
         if not way.short or part_of(member) in seen:
             continue
         seen.add(part_of(member))
@@ -40,15 +42,18 @@ def _run_short(survey: Survey) -> Iterator[Fact]:
             "as long" if same else "shorter",
             figures={"length": Figure(_down(way.long), "m"), "way": Figure(_up(way.length), "m")},
             parts={"conductor": part_of(member)},
-            limit=Limited(way.length, "m", "the lengths of the passages it goes through"),
+            limit=least,
         )
 
 
-def _lengths(survey: Survey) -> Iterator[Fact]:
+def _lengths(survey: Survey) -> Iterator[Fact | Within]:
     long_enough = [way for way in ways_through(survey.passages) if not way.short]
     for passage in survey.passages.values():
         given = passage.passage
-        ways = [way for way in long_enough if passage.name in way.through and way.lacks(given)]
+        through = [way for way in long_enough if passage.name in way.through]
+        for way in through:
+            yield Within(part_of(way.member), sum(way.taken(given).values()), _own_length(way))
+        ways = [way for way in through if way.lacks(given)]
         if not ways:
             continue
         way = min(ways, key=lambda each: each.long)
@@ -71,8 +76,12 @@ def _lengths(survey: Survey) -> Iterator[Fact]:
                 **({"others": Figure(float(others), "")} if others else {}),
             },
             parts={"conductor": part_of(way.member)},
-            limit=Limited(way.long, "m", "the length of the conductor, in the build file"),
+            limit=_own_length(way),
         )
+
+
+def _own_length(way: Way) -> Limited:
+    return Limited(way.long, "m", "the length of the conductor, in the build file")
 
 
 def _up(length: float) -> float:
