@@ -80,7 +80,7 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         subject, too_soon = Subject("supply", name), battery.wanted is not None
         if battery.wanted is None:
             usual = Limited(battery.usual_volts, "V", "what it gives half empty", limit.name)
-            within = Within(subject, level, usual, slack=-1e-9)
+            within = Within(subject, level, usual, slack=-1e-9)  # at half is too early, too
         elif battery.dim_seconds is not None:
             wanted = Limited(battery.wanted, "s", _RUNS_FOR, limit.name)
             within = Within(subject, battery.dim_seconds, wanted, least=True)
