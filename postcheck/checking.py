@@ -141,11 +141,12 @@ def _where(build: Build, path: tuple[str | int, ...]) -> Where | None:
 def _margins(nearest: Mapping[str, Within]) -> Mapping[str, ReportedMargin]:
     return {
         check: {
-            "kind": one.kind,
-            "subject": one.name,
+            "kind": one.subject.kind,
+            "subject": one.subject.name,
             "value": one.value,
-            "limit": one.limit,
-            "unit": one.unit,
+            "limit": one.limit.value,
+            "unit": one.limit.unit,
+            "limit_name": one.limit.name,
             "used": one.used,
         }
         for check, one in nearest.items()

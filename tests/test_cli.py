@@ -108,8 +108,8 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
     ]  # fmt: skip
     assert whole["files"][1]["verdict"] == "clear"
     assert set(whole["files"][1]["figures"]) == {
-        "lamps", "supplies", "runs", "passages", "places", "strips", "loads", "circuits", "boards", "strings", "pins",
-        "margins",
+        "lamps", "supplies", "runs", "passages", "places", "strips", "loads", "circuits", "boards", "strings", "segments",
+        "pins", "margins",
     }  # fmt: skip
 
 

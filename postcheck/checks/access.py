@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.models import Lead
 from postcheck.description.naming import lamp_names, strip_names
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
 
@@ -28,7 +28,7 @@ def _leads(survey: Survey) -> Iterator[tuple[str, str, tuple[str | int, ...], st
             yield "load", load.name, ("load", index), load.place, load.lead
 
 
-def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["access.slack"]
     for kind, name, path, home, lead in _leads(survey):
         to = lead.to or home
@@ -43,10 +43,13 @@ def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
                 'the spare length at its joint, such as spare = "80 mm"',
                 parts={"place": Subject("place", to)},
             )
-        elif lead.spare < needed:
+            continue
+        least = Limited(needed, "m", limit.source, limit.name)
+        yield (within := Within(Subject(kind, name), lead.spare, least, least=True))
+        if not within.kept:
             yield Fact(
                 "caution",
-                Subject(kind, name),
+                within.subject,
                 (*path, "lead", "spare"),
                 figures={
                     "spare": Figure(lead.spare, "m"),

@@ -21,16 +21,16 @@ def _breaking(survey: Survey) -> Iterator[Fact | Within]:
         fuse = supply.fuse
         if fuse is None or (short := prospective(supply)) == inf:
             continue  # where nothing is known that limits a short, that is asked already
-        most = breaks(fuse.rated, fuse.kind, fuse.body)
-        if short <= most:
-            yield Within("supply", name, short, most, "A")
+        most = Limited(breaks(fuse.rated, fuse.kind, fuse.body), "A", _SOURCE)
+        yield (within := Within(Subject("supply", name), short, most))
+        if within.kept:
             continue
         kind = f"{fuse.kind} {fuse.body or 'glass'}" if fuse.kind in ("quick", "slow") else fuse.kind
         yield Fact(
-            "caution", Subject("supply", name), ("supply", name, "fuse"),
+            "caution", within.subject, ("supply", name, "fuse"),
             figures={"short": Figure(short, "A"), "rated": Figure(fuse.rated, "A")},
             words={"kind": kind}, firm=DANGER,
-            limit=Limited(most, "A", _SOURCE),
+            limit=most,
         )  # fmt: skip
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.passages import paths_through
+from postcheck.survey.post.passages import ConductorPath, paths_through
 
 
 def _joint_inside(survey: Survey) -> Iterator[Fact]:
@@ -21,10 +21,12 @@ def _joint_inside(survey: Survey) -> Iterator[Fact]:
             yield fact_of(passage, "caution", key="joints_inside", reason="turns" if turns else "still")
 
 
-def _run_short(survey: Survey) -> Iterator[Fact]:
+def _run_short(survey: Survey) -> Iterator[Fact | Within]:
     seen: set[Subject] = set()
     for path in paths_through(survey.passages):
         member = path.member
+        least = Limited(path.length, "m", "the lengths of the passages it goes through")
+        yield Within(part_of(member), path.long, least, least=True)
         if not path.short or part_of(member) in seen:
             continue
         seen.add(part_of(member))
@@ -38,15 +40,18 @@ def _run_short(survey: Survey) -> Iterator[Fact]:
             "as long" if same else "shorter",
             figures={"length": Figure(_down(path.long), "m"), "way": Figure(_up(path.length), "m")},
             parts={"conductor": part_of(member)},
-            limit=Limited(path.length, "m", "the lengths of the passages it goes through"),
+            limit=least,
         )
 
 
-def _lengths(survey: Survey) -> Iterator[Fact]:
+def _lengths(survey: Survey) -> Iterator[Fact | Within]:
     long_enough = [path for path in paths_through(survey.passages) if not path.short]
     for passage in survey.passages.values():
         given = passage.passage
-        paths = [path for path in long_enough if passage.name in path.through and path.lacks(given)]
+        through = [path for path in long_enough if passage.name in path.through]
+        for path in through:
+            yield Within(part_of(path.member), sum(path.taken(given).values()), _own_length(path))
+        paths = [path for path in through if path.lacks(given)]
         if not paths:
             continue
         path = min(paths, key=lambda each: each.long)
@@ -69,8 +74,12 @@ def _lengths(survey: Survey) -> Iterator[Fact]:
                 **({"others": Figure(float(others), "")} if others else {}),
             },
             parts={"conductor": part_of(path.member)},
-            limit=Limited(path.long, "m", "the length of the conductor, in the build file"),
+            limit=_own_length(path),
         )
+
+
+def _own_length(path: ConductorPath) -> Limited:
+    return Limited(path.long, "m", "the length of the conductor, in the build file")
 
 
 def _up(length: float) -> float:

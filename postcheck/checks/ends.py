@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from postcheck.checks.colours import colour_of, conductor_of, owner_of
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.colours import COLOURS, spelt
@@ -205,8 +205,8 @@ def _kinds(ends: Iterable[ConductorEnd]) -> list[ConductorEnd]:
     return list(kinds.values())
 
 
-def _poor_light(survey: Survey) -> Iterator[Fact]:
-    limit = survey.limits["colour.poor-light"]
+def _poor_light(survey: Survey) -> Iterator[Fact | Within]:
+    limit = limited(survey.limits["colour.poor-light"])
     for place, looks in _by_place(survey):
         plain = [(look, _kinds(ends)) for look, ends in looks.items() if look.colour in COLOURS]
         pairs: list[tuple[float, ConductorEnd, ConductorEnd]] = []
@@ -215,7 +215,10 @@ def _poor_light(survey: Survey) -> Iterator[Fact]:
                 continue
             apart = survey.poor_light.get((look.colour, other.colour))
             two = next(((a, b) for a in ends for b in others if _to_choose(a, b)), None)
-            if apart is not None and apart < limit.value and two is not None:
+            if apart is None or two is None:
+                continue
+            yield (within := Within(Subject("place", place), apart, limit, least=True))
+            if not within.kept:
                 pairs.append((apart, *two))
         if not pairs:
             continue
@@ -233,7 +236,7 @@ def _poor_light(survey: Survey) -> Iterator[Fact]:
                 "other_colour": colour_of(other_end),
                 **({"more": _several(more)} if more else {}),
             },
-            limit=limited(limit),
+            limit=limit,
         )
 
 

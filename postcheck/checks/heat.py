@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within
+from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -25,7 +25,8 @@ def _closed_now(survey: Survey, place: str) -> bool:
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin, matters = survey.limits.value("heat.margin"), survey.limits.value("heat.matters")
+    margin, spot = survey.limits["heat.margin"], survey.limits["heat.spot"]
+    matters = survey.limits.value("heat.matters")
     for place in survey.places.values():
         if place.rise is None or place.hottest is None:
             if place.heat > matters:
@@ -40,13 +41,15 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         if place.rise <= 0.0:
             continue
-        beside = place.hottest + place.local
-        if place.hottest > place.stands - margin:
-            yield _air(survey, place, place.hottest, place.rise)
-        elif beside > place.stands + survey.limits.value("heat.spot") and place.local > 0.0:
-            yield _wall(survey, place, place.hottest, place.rise)
-        else:
-            yield Within("place", place.name, place.hottest, place.stands - margin, "degC")
+        subject = Subject("place", place.name)
+        most = Limited(place.stands - margin.value, "degC", margin.source, margin.name)
+        steps = {_air: Within(subject, place.hottest, most)}
+        if place.local > 0.0:
+            beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
+            steps[_wall] = Within(subject, place.hottest + place.local, beside)
+        yield from steps.values()
+        if (told := first_broken(steps)) is not None:
+            yield told(survey, place, place.hottest, place.rise)
 
 
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:

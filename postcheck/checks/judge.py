@@ -39,7 +39,8 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         within, passed = [], True
         for result in check.heard(survey):
             if isinstance(result, Within):
-                within.append(result)
+                if result.kept:
+                    within.append(result)
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             else:

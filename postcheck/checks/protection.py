@@ -51,6 +51,21 @@ def _worst_first(faults: Iterable[ConductorFault]) -> list[ConductorFault]:
     )
 
 
+def _heats(survey: Survey, faults: Iterable[ConductorFault]) -> Iterator[Within]:
+    """How hot shorts surely make conductors, for good and until a fuse opens, against what their insulation withstands."""
+    rated = survey.limits["wire.insulation"]
+    for fault in faults:
+        heat, conductor = fault.sure, Subject(fault.kind, fault.name)
+        for_good = Limited(heat.stands, "degC", rated.source, rated.name)
+        for_now = Limited(heat.for_now, "degC", "what its insulation withstands for 5 s, by its kind")
+        yield Within(conductor, _celsius(heat.settled), for_good)
+        yield Within(conductor, _celsius(heat.peak), for_good if heat.for_now == heat.stands else for_now)
+
+
+def _celsius(of_copper: float | None) -> float:
+    return copper.MELTING if of_copper is None else of_copper
+
+
 def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
     """A stop where a conductor melts, or gets so hot that it sets fire to things."""
     glow = survey.limits.value("fault.glow")
@@ -117,12 +132,13 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
 
 def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
-        hurt = _hurt(survey, name, fused=False)
-        if not hurt:
-            continue
-        missing = _missing_limit(survey, name)
-        if missing is not None:
+        hurt, missing = _hurt(survey, name, fused=False), _missing_limit(survey, name)
+        if missing is None:
+            mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
+            yield from _heats(survey, (fault for fault in mine if not fault.unsure))
+        elif hurt:
             yield NotJudged(name, "whether a short overheats a conductor", missing, vital=True)
+        if not hurt or missing is not None:
             continue
         parts = {}
         if supply.fuse is not None:
@@ -178,14 +194,15 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply.fuse is None or figures is None:
             continue
         limit = survey.limits[_LOADS.get(supply.fuse.kind, "fuse.load")]
-        if figures.highest <= limit.value * supply.fuse.rated:
-            yield Within("supply", name, figures.highest, limit.value * supply.fuse.rated, "A")
+        most = of_rating(limit, supply.fuse.rated, "A")
+        yield (within := Within(Subject("supply", name), figures.highest, most))
+        if within.kept:
             continue
         circuits = {key for key, driver in survey.wiring.drivers.items() if driver.supply == name}
         over = figures.highest > supply.fuse.rated
         yield Fact(
             "stop" if over else "caution",
-            Subject("supply", name),
+            within.subject,
             ("supply", name, "fuse"),
             "over its rating" if over else "near its rating",
             figures={
@@ -193,7 +210,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "rated": Figure(supply.fuse.rated, "A"),
                 "most": Figure(limit.value, "share"),
             },
-            limit=of_rating(limit, supply.fuse.rated, "A"),
+            limit=most,
             because_of=bare_on(survey, circuits),  # what an unlimited lamp draws is no load to choose a fuse by
         )  # fmt: skip
 
@@ -204,37 +221,46 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply.fuse is None:
             continue
         rated, kind = supply.fuse.rated, supply.fuse.kind
-        held, opens = may_hold(kind, holds.value) * rated, opens_at(supply.fuse, lasting.value)
-        mine = [fault for fault in survey.faults if fault.supply == name and not fault.opens]
+        held = Limited(may_hold(kind, holds.value) * rated, "A", holds.source, holds.name)
+        opens = Limited(opens_at(supply.fuse, lasting.value), "A", lasting.source, lasting.name)
+        mine = [fault for fault in survey.faults if fault.supply == name and fault.fuse is not None]
+        for fault in mine:
+            yield Within(Subject(fault.kind, fault.name), fault.current, held, least=True)
+        yield from _heats(survey, (fault for fault in mine if not fault.opens))
         hurt = [fault for fault in _hurt(survey, name, fused=True) if not fault.opens]
-        weak = [fault for fault in mine if holds_far_short(fault, kind, holds.value)]
+        weak = [fault for fault in mine if not fault.opens and holds_far_short(fault, kind, holds.value)]
         sure, gives = gives_up(supply)
         path = ("supply", name, "fuse")
         if not hurt and not weak:
             load = survey.electrics.supplies.get(name)
             # a fuse chosen for a load that the supply does not carry is the supply's fault
-            if supply.kind != "battery" and rated > gives and (load is None or load.highest <= sure):
+            if supply.kind == "battery" or gives == inf or (load is not None and load.highest > sure):
+                continue
+            most = Limited(gives, "A", "the most that the supply gives before it gives up")
+            yield (within := Within(Subject("supply", name), rated, most))
+            if not within.kept:
                 yield Fact(
-                    "note", Subject("supply", name), path, "without effect",
-                    figures={"most": Figure(gives, "A"), "rated": Figure(rated, "A")},
-                    limit=Limited(rated, "A", "the fuse's rating"),
+                    "note", within.subject, path, "without effect",
+                    figures={"most": Figure(gives, "A"), "rated": Figure(rated, "A")}, limit=most,
                 )  # fmt: skip
             continue
         shown = hurt or [min(weak, key=lambda fault: fault.current)]
         worst = shown[0]
         flows = min(worst.current, worst.sure.lasting) if worst.sure.lasting else worst.current
-        never = flows < held
+        never = flows < held.value
         severity: Severity = "note" if not hurt else "stop" if never else _severity(survey, hurt)
         yield _shorted(
             survey, severity, name, shown, path=path,
             case="harmless" if not hurt else "held" if never else "not sure to open",
             figures={"flows": Figure(flows, "A"), "rated": Figure(rated, "A")},
-            limit=Limited(held, "A", holds.source, holds.name) if never else Limited(opens, "A", lasting.source, lasting.name),
+            limit=held if never else opens,
         )  # fmt: skip
 
 
 def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
+        mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is not None)
+        yield from _heats(survey, (fault for fault in mine if fault.opens))
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
         if supply.fuse is None or not hurt:
             continue

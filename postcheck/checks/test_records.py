@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.subjects import subject_of
@@ -52,7 +52,7 @@ def _polarity(survey: Survey) -> Iterator[Fact]:
             yield _fact(survey, "stop", known, position, "polarity")
 
 
-def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _continuity(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["proof.continuity"]
     for known, position in _recorded_by(survey, "continuity"):
         whole = survey.test_records.whole(position)
@@ -61,13 +61,17 @@ def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
                 known.name, "whether the ohms that were measured are what it should have from end to end",
                 "continuity = true or false, or its run or plug as the subject",
             )  # fmt: skip
-        if whole is not False:
+        measured = survey.build.proof[position].continuity
+        if whole is None or measured is None or measured is True:
             continue
-        measured = survey.build.proof[position].continuity or None
-        if measured is None:
+        if measured is False:
             yield _fact(survey, "stop", known, position, "continuity", "open")
             continue
         own = survey.test_records.copper(known.kind, known.name)
+        most = Limited(own + limit.value, limit.unit, limit.source, limit.name)
+        yield (within := Within(recorded(survey, known.kind, known.name, known.at), measured, most))
+        if within.kept:
+            continue
         yield _fact(
             survey,
             "stop",
@@ -79,18 +83,20 @@ def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "measured": Figure(measured, "ohm"),
                 **({"copper": Figure(own, "ohm")} if own > _NO_OHMS else {}),
             },
-            limit=Limited(own + limit.value, limit.unit, limit.source, limit.name),
+            limit=most,
         )
 
 
 _NO_OHMS = 1e-3
 
 
-def _insulation(survey: Survey) -> Iterator[Fact]:
-    limit = survey.limits["proof.insulation"]
+def _insulation(survey: Survey) -> Iterator[Fact | Within]:
+    limit = limited(survey.limits["proof.insulation"])
     for known, position in _recorded_by(survey, "insulation"):
         measured = survey.build.proof[position].insulation or 0.0
-        if measured < limit.value:
+        subject = recorded(survey, known.kind, known.name, known.at)
+        yield (within := Within(subject, measured, limit, least=True))
+        if not within.kept:
             yield _fact(
                 survey,
                 "caution",
@@ -98,7 +104,7 @@ def _insulation(survey: Survey) -> Iterator[Fact]:
                 position,
                 "insulation",
                 figures={"insulation": Figure(measured, "ohm")},
-                limit=limited(limit),
+                limit=limit,
             )
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any, get_args
 
 from postcheck.report import SEVERITIES, Verdict
-from postcheck.reported import Meant, meanings, no_figures
+from postcheck.reported import MOST_SEGMENTS, Meant, meanings, no_figures
 
 Schema = dict[str, Any]
 
@@ -242,6 +242,7 @@ _SECTIONS = {
     "circuits": "Circuits.",
     "boards": "Boards that drive circuits.",
     "strings": "The strings of each lamp that has several: the lamp's name and the number of the string.",
+    "segments": f"The segments of each strip: the strip's name and the number of the segment. Of more than {MOST_SEGMENTS}, the first and the last.",
     "pins": "The pins of each plug: the plug's name and the number of the pin.",
     "margins": "By the name of each check that found nothing: what came nearest to its limit.",
 }

@@ -272,19 +272,22 @@ class _Gauge:
         return figures
 
     def _strip(self, strip: StripPart, typical: Solved, heaviest: Solved) -> StripFigures:
-        segments = typical.amps("strip", strip.name)
+        chains = [abs(amps) for amps in typical.amps("strip", strip.name)]
         through = [abs(amps) for amps in heaviest.amps("trace", strip.name)]
         positions = typical.of("strip", strip.name)
         # the first segment gets most where the traces count, the last where the far end is the fed one
         spans = [self.finder.span("strip", strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
-        last = positions[-1]
+        each = len(strip.chains)
         lowest = self.finder.lowest_volts("strip", strip.name, len(positions) - 1)
         total = sum(abs(amps) for amps in heaviest.amps("strip", strip.name))
         return StripFigures(
-            part=strip, nominal=sum(abs(amps) for amps in segments), highest=total,
-            first_volts=abs(typical.across(positions[0])), last_volts=abs(typical.across(last)),
+            part=strip, nominal=sum(chains), highest=total,
+            segments=tuple(
+                (abs(typical.across(positions[first])), sum(chains[first : first + each]))
+                for first in range(0, len(positions), each)
+            ),
             lowest_volts=lowest or 0.0,
-            through=max(through, default=total), segment_current=abs(segments[0]), last_current=abs(segments[-1]),
+            through=max(through, default=total), segment_current=chains[0], last_current=chains[-1],
             segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
         )  # fmt: skip
 

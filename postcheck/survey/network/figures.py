@@ -114,7 +114,7 @@ class CircuitFigures(NamedTuple):
 
 
 class StripFigures(NamedTuple):
-    """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces.
+    """A strip: nominal and highest current into it, nominal volts and current of each segment, most through its traces.
 
     `segment_current`: of one chain of its first segment, `last_current` of its last.
     """
@@ -122,8 +122,7 @@ class StripFigures(NamedTuple):
     part: StripPart
     nominal: float
     highest: float
-    first_volts: float
-    last_volts: float
+    segments: tuple[tuple[float, float], ...]
     lowest_volts: float
     through: float
     segment_current: float
@@ -134,6 +133,16 @@ class StripFigures(NamedTuple):
     def name(self) -> str:
         """The strip's name."""
         return self.part.name
+
+    @property
+    def first_volts(self) -> float:
+        """Volts at its first segment."""
+        return self.segments[0][0]
+
+    @property
+    def last_volts(self) -> float:
+        """Volts at its last segment."""
+        return self.segments[-1][0]
 
 
 class LoadFigures(NamedTuple):
