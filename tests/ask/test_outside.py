@@ -169,6 +169,8 @@ def test_it_is_the_start_that_no_fuse_holds() -> None:
 def test_runtimes_worked_by_hand() -> None:
     # 3 x AA, 100 mA, 2450 mAh by the least of four makers' curves: 0.75 * 2450 / 100 = 18.4 h; 1000 mAh of lipo at 60 mA: 12.5 h
     assert battery("3 alkaline-aa", "100 mA").figures["lasts"].value / 3600 == pytest.approx(18.375)
+    # the most that it may give is no more than that
+    assert battery("2 alkaline-aa", "500 mA").figures["capacity"].value == pytest.approx(1375 * 3.6)
     # a CR2032 is rated at 0.2 mA
     assert "published up to 200 uA only" in (battery("cr2032", "1 mA").caution or "")
     assert "published" not in (battery("cr2032", "0.1 mA").caution or "")
