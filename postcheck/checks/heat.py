@@ -20,16 +20,28 @@ KNOWN_TO = 0.3
 BEYOND = 300.0
 
 
+# What a usual plastic leaves above a warm room, K: styrene in 35 degC.
+_FREE = 25.0
+
+
 def _closed_now(survey: Survey, place: str) -> bool:
     return survey.stage == "closing" and (not survey.named_closing or place in survey.named_closing)
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     margin, spot = survey.limits["heat.margin"], survey.limits["heat.spot"]
-    matters = survey.limits.value("heat.matters")
+    asked, room = survey.limits.value("heat.asked"), survey.build.build.air[1]
     for place in survey.places.values():
+        if place.weakest is not None and place.material is not None:
+            yield NotJudged(
+                place.name,
+                "how warm its walls may get: the catalogue has no such material",
+                'one that it has, such as material = "styrene" (`postcheck catalogue plastic` lists them)',
+            )
         if place.rise is None or place.hottest is None:
-            if place.heat > matters:
+            # the less room the material leaves above the air, the sooner its size matters
+            free = max((place.stands - room) / _FREE, 0.1)
+            if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
@@ -39,10 +51,17 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     figures={"heat": Figure(place.heat, "W")},
                 )
             continue
-        if place.rise <= 0.0:
-            continue
+        if place.rise <= survey.limits.value("heat.rise"):
+            continue  # the room alone is no fault of the build
         subject = Subject("place", place.name)
-        most = Limited(place.stands - margin.value, "degC", margin.source, margin.name)
+        # a rise is known to some tenths of itself: no more than that is kept free
+        unsure = KNOWN_TO * place.rise
+        most = Limited(
+            place.stands - min(margin.value, unsure),
+            "degC",
+            margin.source,
+            margin.name if margin.value < unsure else "",
+        )
         steps = {_air: Within(subject, place.hottest, most)}
         if place.local > 0.0:
             beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
@@ -50,6 +69,20 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield from steps.values()
         if (told := first_broken(steps)) is not None:
             yield told(survey, place, place.hottest, place.rise)
+        elif place.bare is not None and place.bare > place.stands:
+            yield open_question(
+                place.name, "how warm it gets: {bare} if its metal is bare, {hottest} if it is painted",
+                "whether it is, as painted = true or painted = false", vital=True,
+                figures={"bare": Figure(place.bare, "degC"), "hottest": Figure(place.hottest, "degC")},
+            )  # fmt: skip
+        elif place.weakest is not None and place.material is None and place.hottest > place.weakest:
+            yield open_question(
+                place.name,
+                "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
+                'what it is made of, such as material = "styrene"',
+                vital=place.hottest > asked,
+                figures={"hottest": Figure(place.hottest, "degC")},
+            )
 
 
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
@@ -72,8 +105,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         if moved := _moved(survey, place, allowed):
             parts["moved"] = moved
     severity: Severity = "stop" if air > place.stands else "caution"
-    # even where the rise comes out as small as it may; what is less sure may have been measured to be less
-    firm = DANGER if air - KNOWN_TO * rise > place.stands else ""
+    firm = DANGER if severity == "stop" else ""
     return _hot(
         survey, place, severity, "far beyond" if air > BEYOND else "air",
         figures=figures, parts=parts, source=largest, firm=firm,
@@ -174,7 +206,10 @@ CHECKS: tuple[Check, ...] = (
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
         formula="rise = heat averaged over time / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
-        limits=("heat.per-area", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital"),
+        limits=(
+            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital",
+            "heat.rise", "heat.asked",
+        ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
         judge=_too_hot,
         wording={

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from postcheck.survey.closing.access import Reached
     from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
-    from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, PlaceFigures
+    from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, HotSpot, PlaceFigures
     from postcheck.survey.network.figures import Electrics
     from postcheck.survey.post.figures import PassageFigures
     from postcheck.survey.test_records.records import TestRecords
@@ -95,6 +95,13 @@ class Survey:
         from postcheck.survey.heat.places import places_figures  # noqa: PLC0415
 
         return places_figures(self.build, self.electrics, self.limits)
+
+    @cached_property
+    def hot_spots(self) -> tuple[HotSpot, ...]:
+        """Glass and resistors that get warm, against what they sit on."""
+        from postcheck.survey.heat.places import hot_spots  # noqa: PLC0415
+
+        return tuple(hot_spots(self.build, self.electrics, self.limits, self.places))
 
     @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:

@@ -32,7 +32,10 @@ class WireData(NamedTuple):
 
 
 class DieData(NamedTuple):
-    """One die or filament. The curve goes through (low_current, low_forward) and (at_current, forward)."""
+    """One die or filament. The curve goes through (low_current, low_forward) and (at_current, forward).
+
+    `glass`: what that of a filament lamp gets to in free air of 25 degC at its rated volts, degC; None where nobody says.
+    """
 
     kind: str
     colour: str
@@ -52,6 +55,7 @@ class DieData(NamedTuple):
     filament_volts: float | None = None
     cold_ratio: float = 1.0
     source: str = ""
+    glass: float | None = None
 
 
 def wire_data(build: Build, name: str) -> WireData:

@@ -183,7 +183,7 @@ class _Gatherer:
             return (
                 DieData("filament", "", (row.rated_volts,) * 3, row.rated_current, row.rated_volts, row.rated_current,
                         row.rated_current, None, None, None, None, 0.0, 0.0, 1e3, 0.0, row.rated_volts,
-                        row.cold_ratio, row.source),
+                        row.cold_ratio, row.source, row.celsius),
             )  # fmt: skip
         return tuple(die_data(die, row.source) for die in row.dice)
 

@@ -75,6 +75,7 @@ OWN_RATINGS = {
 
 NOT_TOLD = {
     "lamp.over-rating": "an unequal share of one resistor is told by lamp.shared-resistor",
+    "part.hot-spot": "what the glass touches is not known, and asked",
     "passage.bend": "whether it moves is not known, and asked",
     "passage.cannot-fit": "no way was found, and none is ruled out: passage.tight",
     "proof.current": "a meter shows no less than nothing",

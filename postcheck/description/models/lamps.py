@@ -72,6 +72,9 @@ class Lamp(Table):
     behaviour: Literal["steady", "flash", "dim"] | None = optional(
         "What its light should do, where that is not its circuit's behaviour."
     )
+    held_off: bool = Field(
+        default=False, description="Its glass and its resistor are held off the walls, and touch none."
+    )
     backwards: bool = Field(
         default=False, description="Wired the wrong way round, on purpose or for a what-if."
     )

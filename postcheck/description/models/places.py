@@ -53,6 +53,7 @@ class Place(Table):
 
     access: Literal["open", "cover", "sealed"] = Field(description="How one gets at it once it is finished.")
     material: str | None = optional("What its walls are made of.", "styrene")
+    painted: bool | None = optional("Whether its metal is painted: bare metal radiates little.")
     surface: Annotated[Area, Positive] | None = optional("Outside surface of the closed space.", "38 cm2")
     heat: Power | None = optional("What else dissipates heat in it.", "0.2 W")
     opening: Length | None = optional("How far its cover or hub must come out to get at the joints.", "40 mm")

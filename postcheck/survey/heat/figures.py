@@ -78,7 +78,7 @@ def _above(celsius: float | None, most: float) -> bool:
 class PlaceFigures(NamedTuple):
     """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
 
-    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `local`: how much hotter
+    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the file does not say. `local`: how much hotter
     than the air the wall gets where the warmest resistor lies against it, K, and `local_part` whose that is.
     """
 
@@ -92,8 +92,25 @@ class PlaceFigures(NamedTuple):
     rise: float | None
     hottest: float | None
     parts: tuple[tuple[str, float], ...]
+    weakest: float | None
+    bare: float | None
     local: float = 0.0
     local_part: str = ""
+
+
+class HotSpot(NamedTuple):
+    """A hot part and what it sits on.
+
+    `kind`: lamp (its glass) or resistor; `celsius`: beside the wall; `stands`: what a small spot of its `material` (None: not known) withstands, degC.
+    """
+
+    kind: str
+    name: str
+    path: Path
+    place: str
+    material: str | None
+    celsius: float
+    stands: float
 
 
 class BatteryFigures(NamedTuple):

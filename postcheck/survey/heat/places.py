@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+
 from postcheck import catalogue
 from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.physics import heat
-from postcheck.survey.heat.figures import PlaceFigures
-from postcheck.survey.network.figures import Electrics
+from postcheck.survey.heat.figures import HotSpot, PlaceFigures
+from postcheck.survey.network.figures import Electrics, LampFigures
+from postcheck.survey.network.states import loss_per_area
 
 # How much of a resistor's own rise the wall beside it takes: it touches on one side only; judgement.
 TOUCHES = 0.5
@@ -35,27 +38,91 @@ def places_figures(
         watts = sum(row[1] for row in rows)
         rise = None
         if place.surface:
-            rise = heat.place_rise(watts, place.surface, limits.value("heat.per-area"))
+            rise = heat.place_rise(watts, place.surface, loss_per_area(place, limits))
         stands, source = _stands(place.material, limits)
+        row = _row(place.material)
+        weakest = None if row is not None else min(map(_celsius, catalogue.names("plastic")))
+        bare = None
+        if place.surface and row is not None and row.kind == "metal" and place.painted is None:
+            bare = build.build.air[1] + heat.place_rise(
+                watts, place.surface, limits.value("heat.per-area.bare")
+            )
         local, local_part = warm.get(name, (0.0, ""))
         figures[name] = PlaceFigures(
             name, ("place", name), place.access, place.material, stands, source, watts, rise,
-            None if rise is None else build.build.air[1] + rise, tuple(rows), local, local_part,
+            None if rise is None else build.build.air[1] + rise, tuple(rows), weakest, bare, local, local_part,
         )  # fmt: skip
     return figures
 
 
+def hot_spots(
+    build: Build, electrics: Electrics, limits: Limits, places: Mapping[str, PlaceFigures]
+) -> Iterator[HotSpot]:
+    """Glass of filaments, wherever it sits, and resistors in open places, against the material of the place.
+
+    In closed places resistors are part of the place itself. Where a place's material is not said: in the open none is
+    judged, in a closed one it is the unknown plastic. Metal takes the heat of a spot away.
+    """
+    spot = limits.value("heat.spot")
+    for lamp in electrics.lamps.values():
+        part = lamp.part
+        if part.said.held_off:
+            continue
+        hot = [("lamp", place, _glass(lamp)) for place in dict.fromkeys(part.places)]
+        resistor = part.resistor
+        if resistor is not None and resistor.power and build.place[resistor.place].access == "open":
+            hot.append(
+                (
+                    "resistor",
+                    resistor.place,
+                    TOUCHES * heat.resistor_rise(lamp.resistor_nominal, resistor.power),
+                )
+            )
+        for kind, name, rise in hot:
+            place = build.place[name]
+            row = _row(place.material)
+            if (
+                rise <= 0.0
+                or (row is None and place.access == "open")
+                or (row is not None and row.kind == "metal")
+            ):
+                continue
+            air = places[name].hottest if name in places else None
+            yield HotSpot(
+                kind, part.name, part.path, name, None if row is None else row.name,
+                (build.build.air[1] if air is None else air) + rise, _stands(place.material, limits)[0] + spot,
+            )  # fmt: skip
+
+
+# A filament's current goes with the volts to the power of 0.55, and so its watts with the current to 1 + 1 / 0.55:
+# rerating of lamps, by makers.
+_WATTS_BY_CURRENT = 1.0 + 1.0 / 0.55
+
+
+def _glass(lamp: LampFigures) -> float:
+    """How much hotter than its air a filament's glass gets at its nominal current, K; 0 where that is not known."""
+    die = lamp.part.dice[0]
+    if die.glass is None:
+        return 0.0
+    return (die.glass - 25.0) * float((lamp.nominal / die.rated) ** _WATTS_BY_CURRENT)
+
+
+def _row(material: str | None) -> catalogue.Plastic | None:
+    """A material of the catalogue, None where it is not said or not there."""
+    try:
+        return None if material is None else catalogue.plastic(material)
+    except catalogue.UnknownRow:
+        return None
+
+
+def _celsius(material: str) -> float:
+    return catalogue.plastic(material).celsius
+
+
 def _stands(material: str | None, limits: Limits) -> tuple[float, str]:
-    """What walls of a material stand, in degC, and where that is from."""
-    if material is not None:
-        try:
-            row = catalogue.plastic(material)
-        except catalogue.UnknownRow:
-            pass
-        else:
-            return row.celsius, row.source
-    limit = limits["heat.unknown-material"]
-    return limit.value, limit.source
+    """What walls of a material withstand, in degC, and where that is from."""
+    row, limit = _row(material), limits["heat.unknown-material"]
+    return (limit.value, limit.source) if row is None else (row.celsius, row.source)
 
 
 def _warmest_resistors(electrics: Electrics) -> dict[str, tuple[float, str]]:
@@ -63,7 +130,7 @@ def _warmest_resistors(electrics: Electrics) -> dict[str, tuple[float, str]]:
     warmest: dict[str, tuple[float, str]] = {}
     for lamp in electrics.lamps.values():
         resistor = lamp.part.resistor
-        if resistor is None or not resistor.power:
+        if resistor is None or not resistor.power or lamp.part.said.held_off:
             continue
         rise = TOUCHES * heat.resistor_rise(lamp.resistor_nominal * lamp.duty_cycle, resistor.power)
         if rise > warmest.get(resistor.place, (0.0, ""))[0]:

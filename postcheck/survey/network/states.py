@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Place
 from postcheck.limits import Limits
 from postcheck.physics.heat import place_rise
 from postcheck.physics.network import (
@@ -40,6 +40,11 @@ MOST_ROUNDS = 100
 # this rise, K, it ends, so that lamps and place are judged for what they are: destroyed, and far too hot.
 MOST_RISE = 500.0
 DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
+
+
+def loss_per_area(place: Place, limits: Limits) -> float:
+    """What the walls of a place pass to the room, W/(m2 K)."""
+    return limits.value("heat.per-area.bare" if place.painted is False else "heat.per-area")
 
 
 class Climb:
@@ -85,10 +90,10 @@ class States:
         self.failed: dict[str, str] = {}
         self.no_start: dict[tuple[str, str], None] = {}
         self.conflict: tuple[str, ...] = ()
-        self._per_area: float = (limits or Limits()).value("heat.per-area")
+        limits = limits or Limits()
         # open places have the room's air, those without a surface are not judged
-        self.closed: dict[str, float] = {
-            name: place.surface
+        self.closed: dict[str, tuple[float, float]] = {
+            name: (place.surface, loss_per_area(place, limits))
             for name, place in build.place.items()
             if place.access != "open" and place.surface
         }
@@ -160,12 +165,10 @@ class States:
         """The rise in K of the air in each closed place that so much (W) is dissipated in, by its parts."""
         return {
             name: min(
-                place_rise(
-                    watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, self._per_area
-                ),
+                place_rise(watts.get(name, 0.0) + (self.build.place[name].heat or 0.0), surface, loss),
                 MOST_RISE,
             )
-            for name, surface in self.closed.items()
+            for name, (surface, loss) in self.closed.items()
         }
 
     def heats(self, solved: Solved) -> Heats:
