@@ -98,7 +98,7 @@ class Edit:
 class Finding:
     """One judgement. `because_of` names the finding that causes it; such findings are shown folded under it.
 
-    `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why this stop cannot be
+    `lines`: what belongs into the file for the remedy, line by line as it is typed there. `firm`: why it cannot be
     accepted, where its check alone does not say so already. `parts`: every part besides the subject that its sentences name,
     by its role; `words`: what they show that is neither number nor part; `remedy_figures`: what a worked remedy shows besides
     its edits. `case`: which sentences of its check these are; None

@@ -181,7 +181,7 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class Budget:
-    """A supply's load, A: all on with usual parts, at most, over time; its rating and fuse. `most_share`: of the rating that may be used."""
+    """A supply's load, A: all on with usual parts, at most, over time; its rating and fuse. `most_share`: of the rating that may be used; `coin`: a coin cell."""
 
     name: str
     kind: str
@@ -194,6 +194,7 @@ class Budget:
     most_share: float
     shares: tuple[Share, ...]
     lasts: float | None = None
+    coin: bool = False
 
     @property
     def free(self) -> float | None:
@@ -237,7 +238,11 @@ class ClosingPlace:
 
 @dataclass(frozen=True, slots=True)
 class ClientSupply:
-    """What the client plugs in or puts in. `lithium`: of a kind that a short can set on fire; `lasts` in s."""
+    """What the client plugs in or puts in. `lithium`: of a kind that a short can set on fire; `lasts` in s.
+
+    `sealed`: no hand gets at it; `coin`: small enough to be swallowed; `gas`: it gives off hydrogen. `unpoled`: its plug
+    comes with either pole at the centre, and the file does not say which.
+    """
 
     kind: str
     volts: float
@@ -249,6 +254,10 @@ class ClientSupply:
     size: str = ""
     lithium: bool = False
     lasts: float | None = None
+    sealed: bool = False
+    coin: bool = False
+    gas: bool = False
+    unpoled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +280,10 @@ class ClientPlace:
 
 @dataclass(frozen=True, slots=True)
 class ClientCard:
-    """What the client needs to know in ten years. `air` in degC; `flashes`: whether anything does, `fast`: the fastest rate above what may be shown without a warning, Hz."""
+    """What the client needs to know in ten years. `air` in degC; `flashes`: whether anything does, `fast`: all their flashes a second, if they are too many, Hz.
+
+    `flicker`: the slowest dimming that can bring on a seizure, Hz. `ultraviolet`: whether a lamp is.
+    """
 
     supplies: tuple[ClientSupply, ...]
     passages: tuple[ClientPassage, ...]
@@ -281,6 +293,8 @@ class ClientCard:
     fast: float | None
     hottest: float | None
     note: str = ""
+    flicker: float | None = None
+    ultraviolet: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,14 @@ def test_each_row_is_whole(name: str) -> None:
 
 def test_the_rows_are_read_as_they_stand() -> None:
     for row in LIMITS:
-        said = {"unit": "", "changed": None, "firm": None, "zero": False, "name": row.name} | DATA[row.name]
+        said = {
+            "unit": "",
+            "changed": None,
+            "firm": None,
+            "zero": False,
+            "least": False,
+            "name": row.name,
+        } | DATA[row.name]
         assert row._asdict() == said
         assert Limits()[row.name] == row
         assert Limits().value(row.name) == row.value

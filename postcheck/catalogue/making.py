@@ -188,6 +188,7 @@ def _size(row: Fields) -> CellSize:
         source=row.text("source"),
         also=row.texts("also") if row.has("also") else (),
         at_rates=tuple((at / 1e3, gives * 3.6) for at, gives in zip(*rates, strict=True)) if rates else (),
+        coin=row.flag("coin"),
     )
     row.done()
     return found
@@ -195,9 +196,9 @@ def _size(row: Fields) -> CellSize:
 
 def _chemistry(name: str, row: Fields) -> Chemistry:
     full, nominal, empty = row.numbers("volts")
-    source = row.text("source")
-    sizes = tuple(_size(size) for size in row.tables("sizes", {"source": source}))
-    return Chemistry(name, full, nominal, empty, row.number("ohms"), row.flag("lithium"), sizes, source)
+    source, coin = row.text("source"), row.flag("coin")
+    sizes = tuple(_size(size) for size in row.tables("sizes", {"source": source, "coin": coin}))
+    return Chemistry(name, full, nominal, empty, row.number("ohms"), row.flag("lithium"), sizes, source, coin)
 
 
 MAKERS: dict[str, Callable[[str, Fields], Row]] = {

@@ -185,7 +185,8 @@ class CellSize(NamedTuple):
     """A cell or block of this size: cells in it, ohm and coulomb per cell, lasting current in A; None: not known.
 
     `at_rates`: steady A and the coulomb it gives at them, by its makers, the smallest current first; one point alone is
-    the current at which `capacity` holds. `also`: its other names, those of IEC 60086 among them.
+    the current at which `capacity` holds. `also`: its other names, those of IEC 60086 among them. `coin`: a
+    button or coin, wider than high.
     """
 
     name: str
@@ -196,6 +197,7 @@ class CellSize(NamedTuple):
     source: str
     also: tuple[str, ...] = ()
     at_rates: tuple[tuple[float, float], ...] = ()
+    coin: bool = False
 
 
 class Chemistry(NamedTuple):
@@ -209,6 +211,7 @@ class Chemistry(NamedTuple):
     lithium: bool
     sizes: tuple[CellSize, ...]
     source: str
+    coin: bool
 
     def find(self, name: str) -> CellSize | None:
         """The row of a cell size by any of its names ("9 V", "9v", "PP3"), or None where it is not listed."""
@@ -218,7 +221,9 @@ class Chemistry(NamedTuple):
     def size(self, name: str | None) -> CellSize:
         """The row of a cell size, or, where it is None or not listed, one whose capacity and current are not known."""
         found = self.find(name) if name is not None else None
-        return found or CellSize((name or "").strip().lower(), 1, self.ohms, None, None, self.source)
+        return found or CellSize(
+            (name or "").strip().lower(), 1, self.ohms, None, None, self.source, coin=self.coin
+        )
 
 
 Row = Wire | LedLamp | FilamentLamp | Strip | ResistorSize | FuseRating | Plastic | Chemistry

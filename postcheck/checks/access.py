@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import is_lead_acid
 from postcheck.description.models import Lead
 from postcheck.description.naming import lamp_names, strip_names
 from postcheck.report import Figure, Limited, NotJudged, Subject
@@ -64,8 +65,10 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 _KINDS = ("supply", "board", "joint", "motor")
 
 
-def _kind(one: Reached, motors: Collection[str]) -> str:
-    """What may need a repair and could be elsewhere; empty for all else."""
+def _kind(one: Reached, motors: Collection[str], adaptors: Collection[str]) -> str:
+    """What may need a repair and could be elsewhere; empty for all else. An adaptor belongs into no body at all."""
+    if one.kind == "supply" and one.name in adaptors:
+        return ""
     if one.kind == "joint":
         return "joint" if one.apart else ""
     if one.kind == "load":
@@ -83,9 +86,10 @@ def _sealed(survey: Survey) -> Iterator[Fact]:
         Subject("place", name) for name, place in survey.build.place.items() if place.access == "cover"
     )
     motors = {load.name for load in survey.build.load if load.kind == "motor"}
+    adaptors = {name for name, supply in survey.build.supply.items() if supply.kind == "adaptor"}
     sealed: dict[str, dict[str, list[Subject]]] = {}
     for one in survey.access:
-        if one.reach == "cut" and (kind := _kind(one, motors)):
+        if one.reach == "cut" and (kind := _kind(one, motors, adaptors)):
             sealed.setdefault(one.place, {}).setdefault(kind, []).append(Subject(kind, one.name))
     for place, kinds in sealed.items():
         if not hubs and len(kinds.get("joint", ())) == 1:
@@ -104,8 +108,14 @@ def _sealed(survey: Survey) -> Iterator[Fact]:
                 "held": tuple(part for kind in _KINDS for part in kinds.get(kind, ())),
                 **({"hubs": hubs} if hubs else {}),
             },
-            because_of=f"battery.lithium-sealed:{supplies[0].name}" if supplies and len(kinds) == 1 else None,
+            because_of=_worse(survey, supplies[0].name) if supplies and len(kinds) == 1 else None,
         )
+
+
+def _worse(survey: Survey, supply: str) -> str:
+    """What is found on a battery that is sealed in, and weighs more than being out of reach."""
+    gas = is_lead_acid(survey.build.supply[supply])
+    return f"battery.{'gas' if gas else 'lithium-sealed'}:{supply}"
 
 
 _WEARS = {"motor": "Brushes and bearings of a motor wear out. It is reached by cutting only."}

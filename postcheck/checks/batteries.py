@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil, floor, log10
 
 from postcheck.checks.fact import Fact, Within, limited
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -177,11 +177,12 @@ def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         place = survey.build.place.get(battery.place)
         if battery.lithium and place is not None and place.access == "sealed":
             yield Fact(
-                "caution" if battery.protected else "stop",
+                "stop",
                 Subject("supply", name),
                 (*battery.path, "place"),
                 _PROTECTED[battery.protected],
                 parts={"place": Subject("place", battery.place)},
+                firm="" if battery.protected else DANGER,
             )
 
 
@@ -197,6 +198,7 @@ def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 ("supply", name, "place"),
                 "power bank",
                 parts={"place": Subject("place", supply.place)},
+                firm=DANGER,
             )
         if supply.kind == "battery" and supply.chemistry is None:
             yield NotJudged(
@@ -312,8 +314,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.lithium-sealed", "stop", "supply", "a lithium battery is sealed in",
         "A lithium cell must be seen and reached; one without protection may burn.",
-        "chemistry and access", (), "cell makers' rules: removable, protected, not charged inside; defers to local codes",
-        _lithium_sealed, dangerous=True,
+        "chemistry and access; with a protection board it can be waived", (),
+        "cell makers' rules: removable, protected, not charged inside; defers to local codes", _lithium_sealed,
         wording={
             "protected": Wording("{subject} is a lithium battery sealed into {place}, where nobody can see it swell.", _BURNS, f"{_COVER}."),
             "unprotected": Wording("{subject} is a lithium battery without a protection board, sealed into {place}.", _BURNS, _AND_PROTECT),

@@ -19,7 +19,7 @@ class Fact:
     `case`: which of the check's wordings it is; empty where there is one. `reason`: which of its reasons, where the wording has
     several. `figures`: every number that a sentence of it
     shows, SI with its unit. `parts`: every other part that a sentence names, by its role. `words`: text that is neither
-    number nor part, such as the name of a wire. `firm`: why a stop cannot be waived, where the check does not say so.
+    number nor part, such as the name of a wire. `firm`: why it cannot be waived; of a stop, where the check does not say so.
     `lines`: what belongs into the file for the remedy, as it is typed there.
     """
 

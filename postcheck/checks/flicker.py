@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import floor
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.light import flashes_together
 from postcheck.survey.network.figures import Step
 
 # A flasher of up to this rate is judged as slow: the eye is most sensitive at 8 to 10 Hz.
@@ -65,7 +67,7 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if circuit.rate is None:
             yield NotJudged(
                 name,
-                "whether its flashes are too fast to be shown without a warning",
+                "whether its flashes are fast enough to bring on a seizure",
                 'its rate, such as rate = "60 /min"',
             )
             continue
@@ -78,6 +80,30 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 figures={"rate": Figure(circuit.rate, "Hz")},
                 limit=within.limit,
             )
+
+
+def _together(survey: Survey) -> Iterator[Fact | Within]:
+    limit = survey.limits["flash.rate"]
+    together = flashes_together(survey.build)
+    total = sum(together.values())
+    if len(together) < 2:
+        return
+    first, fastest = next(iter(together)), max(together, key=lambda name: together[name])
+    yield (within := Within(Subject("circuit", first), total, limited(limit)))
+    if within.kept:
+        return
+    yield Fact(
+        "caution",
+        within.subject,
+        ("circuit", first, "rate"),
+        figures={
+            "total": Figure(total, "Hz"),
+            "slower": Figure(floor(100.0 * limit.value / total) / 100.0, "share"),
+        },
+        parts={"flashers": tuple(Subject("circuit", name) for name in together)},
+        limit=within.limit,
+        because_of=f"flash.rate:{fastest}",
+    )
 
 
 def _averaged(survey: Survey, circuit: str) -> bool:
@@ -95,7 +121,10 @@ def _averaged(survey: Survey, circuit: str) -> bool:
 
 
 def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    quick, visible = limited(survey.limits["dim.frequency"]), limited(survey.limits["dim.visible"])
+    slow, common, some, visible, quick = (
+        limited(survey.limits[name])
+        for name in ("flash.rate", "dim.seizure", "dim.seizure.some", "dim.visible", "dim.frequency")
+    )
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "dim":
             continue
@@ -105,7 +134,13 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
             continue
         subject = Subject("circuit", name)
-        steps: dict[tuple[Severity, str], Within] = {
+        steps: dict[tuple[Severity, str], Within] = {}
+        if circuit.frequency >= slow.value:  # slower, each is a flash by itself
+            case = "common range" if circuit.frequency <= common.value else "some people"
+            steps["stop" if case == "common range" else "caution", case] = Within(
+                subject, circuit.frequency, some, least=True
+            )
+        steps |= {
             ("caution", "seen"): Within(subject, circuit.frequency, visible, least=True),
             ("note", "in motion"): Within(subject, circuit.frequency, quick, least=True),
         }
@@ -118,11 +153,15 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             subject,
             ("circuit", name, "frequency"),
             case,
-            figures={"frequency": Figure(circuit.frequency, "Hz")},
+            figures={"frequency": Figure(circuit.frequency, "Hz"), "unseen": Figure(quick.value, "Hz")},
             limit=steps[broken].limit,
+            firm="it can bring on a seizure" if steps[broken].limit is some else "",
         )
 
 
+_SEIZURES = "It sets off seizures in people with photosensitive epilepsy, large and red lights most; a warning sign does not change that."
+_AREA = "A few small lamps are below the area that counts, a lit hall or bay is not."
+_DIM_FASTER = "Dim at {unseen} or faster."
 _JUMP = "The eye sees a steady light jump by a few per cent. It comes from all that the two share: feed, return, the supply's own resistance."
 
 CHECKS: tuple[Check, ...] = (
@@ -137,22 +176,39 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "flash.rate", "caution", "circuit", "flashes faster than may be shown without a warning",
+        "flash.rate", "caution", "circuit", "a circuit that flashes more than three times a second",
         "Flashes faster than three a second can bring on seizures.", "flashes a second", ("flash.rate",),
         "WCAG 2.2 success criterion 2.3.1", _rate,
         wording={
             "": Wording(
-                "{subject} flashes at {rate:apart}. Above {limit:apart} it needs a warning sign.",
-                "Flashes faster than three a second can bring on seizures in people with photosensitive epilepsy, large and red ones most."
-                " A few small lamps are below the area that counts, a lit hall or bay is not. Where the public sees it, put up a notice and follow local rules.",
+                "{subject} flashes at {rate:apart}. Above {limit:apart} flashes can bring on a seizure.", f"{_SEIZURES} {_AREA}",
                 "Flash at {limit} or slower.",
             )
         },
     ),
     Check(
-        "dim.frequency", "caution", "circuit", "dimming slow enough to be seen", "Moving eyes and cameras see it.",
-        "frequency of the dimming", ("dim.frequency", "dim.visible"), "IEEE 1789-2015 (from memory)", _dimming,
+        "flash.together", "caution", "circuit", "circuits that together flash more than three times a second",
+        "Lights that are seen at once count together.", "sum of the flashes a second of all circuits; those in step with each other count once",
+        ("flash.rate",), "WCAG 2.2 success criterion 2.3.1; Epilepsy Society: lights that flash together count together", _together,
         wording={
+            "": Wording(
+                "{flashers:8} together flash at {total:apart}. Above {limit:apart} flashes can bring on a seizure.",
+                f"{_SEIZURES} Lights that are seen at once count together. {_AREA}",
+                "Flash at {slower} of these rates, or let them flash in step and say so (in_step_with).",
+            )
+        },
+    ),
+    Check(
+        "dim.frequency", "stop", "circuit", "dimming slow enough to be seen, or to bring on a seizure", "Moving eyes and cameras see it; slower than that it is a danger.",
+        "frequency of the dimming", ("dim.frequency", "dim.visible", "dim.seizure", "dim.seizure.some", "flash.rate"),
+        "IEEE 1789-2015 (from memory); Epilepsy Society: 3 to 30 Hz common, some up to 60 Hz", _dimming,
+        wording={
+            "common range": Wording(
+                "{subject} is dimmed at {frequency:apart}. Below {limit:apart} flicker can bring on a seizure, and most often at such a frequency.", _SEIZURES, _DIM_FASTER
+            ),
+            "some people": Wording(
+                "{subject} is dimmed at {frequency:apart}. Below {limit:apart} flicker brings on seizures in some people.", _SEIZURES, _DIM_FASTER
+            ),
             "seen": Wording("{subject} is dimmed at {frequency:apart}. From {limit:apart} nobody sees it flicker.", "The lamps are seen to flicker."),
             "in motion": Wording(
                 "{subject} is dimmed at {frequency:apart}. From {limit:apart} it needs no thought.",

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import combinations
 
 from postcheck.checks.fact import Fact, of_rating
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
+from postcheck.description.sockets import centre_of, size_of
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
@@ -118,7 +120,7 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
         low, high = (typical_volts(survey.build.supply[name]) for name in (fault.lower, fault.higher))
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "other": Subject("supply", fault.higher),
-            "socket": Subject("socket", survey.build.supply[fault.lower].socket or ""),
+            "socket": Subject("socket", size_of(survey.build.supply[fault.lower].socket or "")),
         }
         figures = {"higher": Figure(high, "V"), "lower": Figure(low, "V")}
         lost = _lost(survey, fault.lower, high)
@@ -143,6 +145,29 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
             parts=parts,
             limit=over,
         )
+
+
+def _polarity(survey: Survey) -> Iterator[Fact]:
+    """Plugs that fit, with the other pole at the centre: an adaptor in the socket of another supply, or of a board."""
+    build = survey.build
+    sockets = [("supply", name, name, supply.socket) for name, supply in build.supply.items()]
+    sockets += [("board", name, board.supply, board.socket) for name, board in build.board.items()]
+    told: set[tuple[str, str]] = set()
+    for (what, supply, _, plug), (kind, name, own, socket) in combinations(sockets, 2):
+        wrong = {centre_of(plug), centre_of(socket)} == {"positive", "negative"}
+        fits = what == "supply" and size_of(plug or "") == size_of(socket or "")
+        if wrong and fits and (kind, name) not in told:
+            told.add((kind, name))
+            at_once = kind == "board" and own == supply
+            yield Fact(
+                "stop" if at_once else "caution",
+                Subject(kind, name),
+                (kind, name, "socket"),
+                "at once" if at_once else "fits",
+                parts={"other": Subject("supply", supply), "socket": Subject("socket", size_of(plug or ""))},
+                words={"pole": centre_of(socket), "turned": centre_of(plug)},
+                firm=DANGER if at_once else "",
+            )
 
 
 def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
@@ -222,6 +247,22 @@ CHECKS: tuple[Check, ...] = (
                 f"{_FITS} {{lamp}} would then get far more than its rating of {{rated}} and burn out.", _SWAPPED, _OTHER_SOCKET
             ),
             "lost": Wording(f"{_FITS} {{lost}} would not withstand it.", _SWAPPED, _OTHER_SOCKET),
+        },
+    ),
+    Check(
+        "supply.polarity", "stop", "supply", "plugs of one size with unlike poles at the centre", "Plugs get swapped, and then everything is reversed.",
+        "sockets of one size, by the pole that each states at its centre", (), "common practice: most plugs have the positive pole there, not all",
+        _polarity,
+        wording={
+            "fits": Wording(
+                "{other} fits the socket of {subject}. Both have the size {socket}. The centre of its plug is {turned}, that of the socket {pole}.",
+                f"In the wrong socket it feeds everything the wrong way round. {_SWAPPED}", _OTHER_SOCKET,
+            ),
+            "at once": Wording(
+                "{other} has the {turned} pole at the centre of its plug. The socket of {subject}, size {socket}, takes the {pole} one there.",
+                "The board gets its supply the wrong way round as soon as it is plugged in.",
+                "Use an adaptor with the other polarity.",
+            ),
         },
     ),
 )  # fmt: skip

@@ -31,11 +31,37 @@ def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     if first and not over:
         yield from judged(Subject("supply", first), ("supply", first), "stacked", survey.electrics.widest)
     for index, load in enumerate(survey.build.load):
+        if load.kind == "inverter" and load.open_volts is None:
+            yield NotJudged(
+                load.name,
+                "whether what it puts out can hurt: sheets that glow take up to twice the volts that are safe to touch",
+                'what it puts out with nothing connected, such as open_volts = "30 V"',
+                vital=True,
+            )
         yield from judged(
             Subject("load", load.name), ("load", index, "open_volts"), "load", load.open_volts or 0.0
         )
 
 
+def _mains_inside(survey: Survey) -> Iterator[Fact]:
+    """Adaptors in a body. One with a socket stays outside, and only the socket sits there."""
+    for name, supply in survey.build.supply.items():
+        place = survey.build.place.get(supply.place)
+        if supply.kind != "adaptor" or supply.socket is not None or place is None or place.access == "open":
+            continue
+        yield Fact(
+            "stop" if place.access == "sealed" else "caution",
+            Subject("supply", name),
+            ("supply", name, "place"),
+            place.access,
+            parts={"place": Subject("place", supply.place)},
+            lines=('socket = "5.5/2.1 mm, centre positive"',),
+            firm="mains inside a model can kill or start a fire",
+        )
+
+
+_MAINS = "It brings mains into the model, where it gets hot without air, and where a repair touches it. That is for licensed practice."
+_OUTSIDE = "Keep it outside, with a socket in the wall of {place}. If it is outside already, name the socket:"
 _WHY = (
     "Above it a touch can injure, and fine wires and painted joints insulate nothing. "
     "Nothing here is judged safe; that is for licensed practice."
@@ -66,6 +92,23 @@ CHECKS: tuple[Check, ...] = (
                 f"{{subject}} puts out up to {{voltage:apart}} with nothing connected. {_BEYOND}",
                 _WHY,
                 _REMEDY,
+            ),
+        },
+    ),
+    Check(
+        name="supply.mains-inside",
+        severity="stop",
+        subject="supply",
+        line="a mains adaptor inside a closed body",
+        why="Mains in a model can kill or start a fire, and an adaptor without air overheats.",
+        formula="an adaptor without a socket, whose place is not open",
+        limits=(),
+        source="common practice, and makers' sheets: adaptors stay outside, in free air; defers to local codes",
+        judge=_mains_inside,
+        wording={
+            "sealed": Wording("{subject} is a mains adaptor sealed into {place}.", _MAINS, _OUTSIDE),
+            "cover": Wording(
+                "{subject} is a mains adaptor inside {place}, behind its cover.", _MAINS, _OUTSIDE
             ),
         },
     ),

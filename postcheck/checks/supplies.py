@@ -8,13 +8,14 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import bare_on, first_bare
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.models import Supply
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
-from postcheck.survey.network.supplies import typical_volts
+from postcheck.survey.network.supplies import BANK_ASKS, typical_volts
 
-# Power banks that say nothing of it switch off somewhere below this (common practice: 50 to 100 mA).
-BANK_ASKS = 0.1
+# The shortest time, s, after which a power bank takes a small load for none: ten seconds to a minute (from memory).
+BANK_WAITS = 10.0
 # What a device of USB type C has between each CC contact and ground, ohm (Rd of the specification, from memory).
 CC_OHMS = 5.1e3
 
@@ -108,6 +109,9 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 # -- USB
 
+_OFF_BELOW, _OFF_AFTER = 'switches_off_below = "60 mA"', 'switches_off_after = "30 s"'
+_BANK_DATA = "the power bank's data, as the file gives it"
+
 
 def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
@@ -115,25 +119,65 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply.port != "power-bank" and supply.switches_off_below is None:
             continue
         asks = supply.switches_off_below
-        if asks is None:
-            if figures.average < BANK_ASKS:
-                yield open_question(
-                    name,
-                    "whether it stays on at {average}",
-                    'the load below which it switches off, such as switches_off_below = "60 mA"',
-                    figures={"average": Figure(figures.average, "A")},
-                )
+        if asks is None and figures.average < BANK_ASKS:
+            yield open_question(
+                name,
+                "whether it stays on at {average}",
+                f"the load below which it switches off, such as {_OFF_BELOW}",
+                figures={"average": Figure(figures.average, "A")},
+            )
             continue
-        limit = Limited(asks, "A", "the power bank's data, as the file gives it")
-        yield (within := Within(Subject("supply", name), figures.average, limit, least=True))
-        if not within.kept:
+        limit = Limited(asks or BANK_ASKS, "A", _BANK_DATA)
+        within = Within(Subject("supply", name), figures.average, limit, least=True)
+        if asks is not None:
+            yield within
+        if within.kept:
+            yield from _dark_gaps(supply, figures)
+        elif asks is not None:
             yield Fact(
                 "stop",
                 within.subject,
                 ("supply", name, "switches_off_below"),
+                "small load",
                 figures={"average": Figure(figures.average, "A"), "asks": Figure(asks, "A")},
                 limit=limit,
             )
+
+
+def _dark_gaps(supply: Supply, figures: SupplyFigures) -> Iterator[Fact | Within | NotJudged]:
+    """A load that is large enough on average, and not while every flasher is dark."""
+    asks, waits, gap = supply.switches_off_below, supply.switches_off_after, figures.gap
+    if gap is not None and waits is not None and asks is not None:
+        # at the very moment it may have gone
+        within = Within(Subject("supply", figures.name), gap, Limited(waits, "s", _BANK_DATA), slack=-1e-9)
+        yield within
+        if not within.kept:
+            yield Fact(
+                "stop",
+                within.subject,
+                ("supply", figures.name, "switches_off_after"),
+                "dark gaps",
+                figures={
+                    "dark": Figure(figures.dark, "A"),
+                    "asks": Figure(asks, "A"),
+                    "gap": Figure(gap, "s"),
+                },
+                limit=within.limit,
+            )
+    elif gap is None or gap >= (waits or BANK_WAITS):
+        missing = (_OFF_BELOW if asks is None else "", _OFF_AFTER if waits is None else "")
+        yield open_question(
+            figures.name,
+            "whether it stays on between flashes, at {dark} for {gap}"
+            if gap is not None
+            else "whether it stays on between flashes, at {dark}",
+            f"when it switches off: {' and '.join(filter(None, missing)) or 'the rate of its flashers'}",
+            vital=asks is not None,
+            figures={
+                "dark": Figure(figures.dark, "A"),
+                **({"gap": Figure(gap, "s")} if gap is not None else {}),
+            },
+        )
 
 
 def _type_c(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -165,6 +209,8 @@ def _loads(what: str) -> dict[str, Wording]:
     }  # fmt: skip
 
 
+_FULL = "A power bank takes a small load for a telephone that is full, and after half a minute the model goes dark."
+_SMALL_LOADS = "Use a plain USB supply, or a bank made for small loads."
 _COLLAPSES = "A converter takes the more current the less voltage it gets, so a source that is short of either collapses instead of sagging."
 
 CHECKS: tuple[Check, ...] = (
@@ -200,13 +246,15 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.switches-off", "stop", "supply", "a power bank that switches off below a small load", "The model goes dark after half a minute.",
-        "average load < switches_off_below", (), "the power bank's data", _switches_off,
+        "average load < switches_off_below; load with every flasher dark, for (1 - on_share) / rate", (), "the power bank's data", _switches_off,
         wording={
-            "": Wording(
-                "{subject} switches off below {asks:apart}. The model takes {average:apart} on average.",
-                "A power bank takes a small load for a telephone that is full, and after half a minute the model goes dark.",
-                "Use a plain USB supply, or a bank made for small loads.",
-            )
+            "small load": Wording(
+                "{subject} switches off below {asks:apart}. The model takes {average:apart} on average.", _FULL, _SMALL_LOADS
+            ),
+            "dark gaps": Wording(
+                "{subject} switches off after {limit:apart} below {asks:apart}. Between flashes the model takes {dark:apart} for {gap:apart}.",
+                _FULL, "Let something steady take the rest, flash more often, or use a plain USB supply.",
+            ),
         },
     ),
     Check(

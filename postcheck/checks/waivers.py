@@ -82,7 +82,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "accept.refused", "note", "acceptance", "a waiver of a finding that cannot be waived",
         "What destroys parts or can start a fire has to be mended. The finding counts.",
-        "the names in [[accept]] against the stops that cannot be waived", (), _FILE, None,
+        "the names in [[accept]] against the findings that cannot be waived", (), _FILE, None,
         wording={
             "": Wording(
                 "{subject} cannot be waived: {because}.",

@@ -27,6 +27,18 @@ def cells_in(supply: Supply) -> int:
     return _made_up(supply.volts, row) or 1
 
 
+def is_coin(supply: Supply) -> bool:
+    """Whether it is a button or coin cell, small enough to be swallowed."""
+    row = _row(supply)
+    return row is not None and row.size(supply.size).coin
+
+
+def is_lead_acid(supply: Supply) -> bool:
+    """Whether it gives off hydrogen when it is charged too far."""
+    row = _row(supply)
+    return row is not None and row.name == "lead-acid"
+
+
 def cell_problems(name: str, supply: Supply) -> Iterator[Problem]:
     """What a battery's chemistry, size, cells and volts say against each other, or leave open."""
     path: Path = ("supply", name)

@@ -52,11 +52,11 @@ def _value(text: str, row: Limit) -> float:
         value = parse(text, Dimension(row.dimension))
     if value <= 0.0 and not (row.zero and value == 0.0):
         raise QuantityError("file.out-of-range", f"{quoted(text)} is no limit", "it must be above zero here")
-    if row.firm is not None and value > row.value:
+    if row.firm is not None and (value < row.value if row.least else value > row.value):
         raise QuantityError(
             "file.out-of-range",
-            f"{quoted(row.name)} can be lowered and not raised: {row.firm}",
-            f"{format_quantity(row.value, Dimension(row.dimension))} or less",
+            f"{quoted(row.name)} {row.held}",
+            f"{format_quantity(row.value, Dimension(row.dimension))} or {'more' if row.least else 'less'}",
         )
     return value
 

@@ -49,7 +49,7 @@ _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
     FuseSpec: {"place": "place"},
     Passage: {"start": "place", "end": "place", "through": "lead or run"},
     Board: {"place": "place", "supply": "supply"},
-    Circuit: {"supply": "supply", "board": "board"},
+    Circuit: {"supply": "supply", "board": "board", "in_step_with": "circuit"},
     Lamp: {"circuit": "circuit", "kind": "kind of lamp", "place": "place", "resistor": _TABLES, "lead": _TABLES,
            "links": _TABLES, "places": "place", "dice": _TABLES},
     Die: {"circuit": "circuit", "resistor": _TABLES},

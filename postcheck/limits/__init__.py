@@ -23,7 +23,8 @@ __all__ = ["LIMITS", "Limit", "LimitName", "Limits"]
 class Limit(NamedTuple):
     """A named limit: SI value (degrees Celsius excepted), the dimension that a changed value must have, its source.
 
-    `firm`: why a build may lower but not raise it. `zero`: whether it can be set to nothing at all.
+    `firm`: why a build may lower but not raise it; of one that is a `least` one, raise but not lower. `zero`: whether
+    it can be set to nothing at all.
     """
 
     name: LimitName
@@ -35,6 +36,13 @@ class Limit(NamedTuple):
     changed: str | None = None
     firm: str | None = None
     zero: bool = False
+    least: bool = False
+
+    @property
+    def held(self) -> str:
+        """Which way a build may change it and why; empty where it may be changed both ways."""
+        ways = ("raised", "lowered") if self.least else ("lowered", "raised")
+        return f"can be {ways[0]} and not {ways[1]}: {self.firm}" if self.firm is not None else ""
 
 
 def _rows() -> Iterator[Limit]:

@@ -44,7 +44,7 @@ class _LimitRow(Protocol):
     @property
     def source(self) -> str: ...
     @property
-    def firm(self) -> str | None: ...
+    def held(self) -> str: ...
 
 
 def render_check(check: _Explained, limits: Sequence[_LimitRow], width: int | None = None) -> str:
@@ -64,8 +64,8 @@ def render_check(check: _Explained, limits: Sequence[_LimitRow], width: int | No
             f"Limit {limit.name} = {_value(limit)}: {safe(limit.says)}",
             f"    Source: {safe(limit.source)}",
         ]
-        if limit.firm is not None:
-            lines.append(f"    It can be lowered and not raised: {limit.firm}.")
+        if limit.held:
+            lines.append(f"    It {limit.held}.")
     lines += [f"Source: {check.source}"]
     if limits:
         lines += ["", "A build can change a limit:", "", *(f"    {line}" for line in _change(limits[0]))]
@@ -86,8 +86,8 @@ def render_markdown(check: _Explained, limits: Sequence[_LimitRow]) -> str:
 
 
 def _limit_in_markdown(limit: _LimitRow) -> str:
-    firm = "" if limit.firm is None else f" It can be lowered and not raised: {limit.firm}."
-    says = plain(f"{safe(limit.says)}. Source: {safe(limit.source)}.{firm}")
+    held = f" It {limit.held}." if limit.held else ""
+    says = plain(f"{safe(limit.says)}. Source: {safe(limit.source)}.{held}")
     return f"- `{limit.name}` = {plain(_value(limit))}: {says}"
 
 

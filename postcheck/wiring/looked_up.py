@@ -57,6 +57,11 @@ def parts_of(build: Build) -> Parts:
     return _Gatherer(build).gather()
 
 
+# A positive and a negative wire, as everybody reads them.
+_BY_CUSTOM = [[plus, minus] for plus in ("red", "rd") for minus in ("black", "bk")]
+_COMMON_LEG = 'black/red where red is common, or feed = { colour = "red" } and back = { colour = "black" } where black is'
+
+
 class _Gatherer:
     def __init__(self, build: Build) -> None:
         self.build = build
@@ -86,7 +91,7 @@ class _Gatherer:
                 most=load.typical if load.most is None else load.most,
                 starting=load.starting,
                 lowest=load.lowest,
-                **self._legs(load.name, load.lead, load.place),
+                **self._legs(load.name, load.lead, load.place, circuit=load.circuit),
             )
             for index, load in enumerate(self.build.load)
         )
@@ -107,14 +112,16 @@ class _Gatherer:
     def _wire(self, name: str) -> WireData:
         return wire_data(self.build, name)
 
-    def _legs(self, name: str, lead: Lead | None, place: str, last: str | None = None) -> dict[str, Any]:
+    def _legs(
+        self, name: str, lead: Lead | None, place: str, last: str | None = None, circuit: str = ""
+    ) -> dict[str, Any]:
         if lead is None:
             return {
                 "supply_leg": LegPart(0.0, None, place, None),
                 "return_leg": LegPart(0.0, None, last or place, None),
             }
         wires: list[str | None] = [*lead.wires] if lead.wires else [lead.wire or self.build.usual.lead] * 2
-        colours = [*(lead.colours or []), None, None]
+        colours = [*self._colours(name, lead, circuit), None, None]
         legs = {}
         for position, (side, own) in enumerate((("supply_leg", lead.feed), ("return_leg", lead.back))):
             leg = own or Leg()
@@ -134,6 +141,27 @@ class _Gatherer:
                 leg.colour or colours[position],
             )
         return legs
+
+    def _colours(self, name: str, lead: Lead, circuit: str) -> tuple[str, ...]:
+        """The colours of supply and return leg; none where red/black on a circuit switched in the negative says two things.
+
+        By the order of the file red is the switched wire there, and so the negative one; by custom it is the positive.
+        """
+        colours = lead.colours or ()
+        said = self.build.circuit.get(circuit)
+        if said is None or said.switched == "positive":
+            return colours
+        if [colour.strip().casefold() for colour in colours] not in _BY_CUSTOM:
+            return colours
+        self.unknown.append(
+            (
+                name,
+                "which leg of its lead is common: red by custom, black by the order of the file",
+                _COMMON_LEG,
+                True,
+            )
+        )
+        return ()
 
     def _runs(self) -> tuple[RunPart, ...]:
         runs = []
@@ -214,7 +242,8 @@ class _Gatherer:
                     False,
                 )
             )
-        legs = self._legs(name, lamp.lead, lamp.places[0] if lamp.places else lamp.place, last)
+        first = lamp.places[0] if lamp.places else lamp.place
+        legs = self._legs(name, lamp.lead, first, last, circuit=lamp.circuit or "")
         links = tuple(self._legs(name, link, lamp.place)["supply_leg"] for link in lamp.links or ())
         common: dict[str, Any] = {
             "entry": name, "said": lamp, "place": lamp.place, "places": tuple(lamp.places or (lamp.place,)), "kind": lamp.kind,
@@ -261,7 +290,7 @@ class _Gatherer:
         return StripPart(
             name=name, path=("strip", index), said=strip, circuit=strip.circuit, place=strip.place, far_end=strip.far_end,
             kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
-            **self._legs(name, strip.lead, strip.place),
+            **self._legs(name, strip.lead, strip.place, circuit=strip.circuit),
         )  # fmt: skip
 
 

@@ -15,6 +15,8 @@ from postcheck.report import Figure, Finding, Subject
 
 # Numbers that are names, or belong to the public source that is quoted.
 CONSTANTS = {
+    "UL 4200A": "the standard for products with button and coin cells",
+    "16 CFR 1263": "the US rule that takes it in",
     "E24": "a series of preferred values, IEC 60063",
     "E96": "a series of preferred values, IEC 60063",
 }

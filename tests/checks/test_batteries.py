@@ -58,7 +58,7 @@ SEALED = 'access = "sealed"'
 @pytest.mark.parametrize(
     ("protected", "place", "sealed", "unprotected"),
     [
-        ("protected = true", "hull", "caution", None),
+        ("protected = true", "hull", "stop", None),
         ("protected = false", "hull", "stop", "stop"),
         ("", "hull", "stop", "caution"),
         ("protected = true", "base", None, None),
@@ -71,6 +71,15 @@ def test_lithium(protected, place, sealed, unprotected):
     for name, wanted in (("battery.lithium-sealed", sealed), ("battery.unprotected", unprotected)):
         findings, _ = run(batteries, name, made)
         assert [finding.severity for finding in findings] == ([wanted] if wanted else [])
+
+
+@pytest.mark.parametrize(("protected", "waived"), [("true", True), ("false", False)])
+def test_only_a_protected_battery_may_stay_sealed_in(protected, waived):
+    made = _battery(
+        "lipo", f'cells = 1\ncapacity = "500 mAh"\nprotected = {protected}', place="hull", hull=SEALED
+    )
+    (finding,), _ = run(batteries, "battery.lithium-sealed", made)
+    assert (finding.firm == "") == waived
 
 
 def test_other_cells_and_coin_cells_are_no_fire():

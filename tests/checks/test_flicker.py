@@ -1,7 +1,10 @@
 import pytest
 
+import postcheck
 from postcheck.checks import flicker
+from postcheck.description.limits import limit_changes
 from tests.survey.small import survey
+from tests.write_expected import FAULTY
 
 from .run import run
 from .test_lamps import string
@@ -89,6 +92,43 @@ def test_three_flashes_a_second(rate, told):
         assert "photosensitive epilepsy" in findings[0].why
 
 
+def flashers(rates, said):
+    extra = "".join(
+        f'[circuit.c{n}]\nsupply = "main"\nbehaviour = "flash"\nrate = "{rate}"\n{more}\n'
+        for n, (rate, more) in enumerate(zip(rates, said, strict=True))
+    )
+    return survey(extra=extra)
+
+
+STEP = ['in_step_with = "c1"', "", 'in_step_with = "c0"']
+
+
+# WCAG 2.2, 2.3.1: more than three flashes in any second, wherever in view they come from
+@pytest.mark.parametrize(
+    ("rates", "said", "total"),
+    [
+        (["60 /min", "60 /min", "60 /min"], [""] * 3, None),
+        (["61 /min", "60 /min", "60 /min"], [""] * 3, 181 / 60),
+        (["80 /min", "80 /min", "80 /min"], [""] * 3, 4.0),
+        (["80 /min", "80 /min", "80 /min"], STEP, None),
+        (["80 /min", "80 /min", "101 /min"], ["", 'in_step_with = "c0"', ""], 181 / 60),
+        (["4 Hz"], [""], None),
+    ],
+)
+def test_flashes_that_are_seen_together(rates, said, total):
+    findings, _ = run(flicker, "flash.together", flashers(rates, said))
+    assert [finding.figures["total"].value for finding in findings] == (
+        [pytest.approx(total)] if total else []
+    )
+    for finding in findings:  # at the share that is offered they are within three a second
+        assert finding.figures["slower"].value * finding.figures["total"].value <= 3.0
+
+
+def test_in_step_with_a_circuit_that_is_not_there_is_refused():
+    with pytest.raises(postcheck.BuildError, match="there is no circuit 'c9'"):
+        flashers(["80 /min"], ['in_step_with = "c9"'])
+
+
 def test_a_flasher_without_a_rate_is_not_judged():
     findings, (question,) = run(flicker, "flash.rate", survey(circuit='behaviour = "flash"'))
     assert findings == []
@@ -98,11 +138,45 @@ def test_a_flasher_without_a_rate_is_not_judged():
 # IEEE 1789-2015: exempt above 1250 Hz (from memory); flicker is seen up to 60 to 90 Hz (Lehman et al.)
 @pytest.mark.parametrize(
     ("frequency", "severity"),
-    [("1250 Hz", []), ("1.2 kHz", ["note"]), ("90 Hz", ["note"]), ("50 Hz", ["caution"])],
+    [("1250 Hz", []), ("1.2 kHz", ["note"]), ("90 Hz", ["note"]), ("70 Hz", ["caution"])],
 )
 def test_frequency_of_dimming(frequency, severity):
     dim = survey(circuit=f'behaviour = "dim"\nfrequency = "{frequency}"\non_share = "30 %"')
     assert [finding.severity for finding in run(flicker, "dim.frequency", dim)[0]] == severity
+
+
+# Epilepsy Society: 3 to 30 Hz is the common range; some are sensitive up to 60 Hz
+@pytest.mark.parametrize(
+    ("frequency", "severity", "firm"),
+    [
+        ("2 Hz", "caution", False), ("3 Hz", "stop", True), ("20 Hz", "stop", True), ("30 Hz", "stop", True),
+        ("31 Hz", "caution", True), ("59 Hz", "caution", True), ("60 Hz", "caution", False),
+    ],
+)  # fmt: skip
+def test_slow_dimming_is_a_danger(frequency, severity, firm):
+    dim = survey(circuit=f'behaviour = "dim"\nfrequency = "{frequency}"\non_share = "30 %"')
+    ((finding,), _) = run(flicker, "dim.frequency", dim)
+    assert (finding.severity, bool(finding.firm), "seizure" in finding.why) == (severity, firm, firm)
+
+
+@pytest.mark.parametrize(("value", "taken"), [("20 Hz", False), ("40 Hz", True)])
+def test_the_range_of_seizures_cannot_be_made_smaller(value, taken):
+    limit = f'[[limit]]\nname = "dim.seizure"\nvalue = "{value}"\nreason = "a careful show"\n'
+    if taken:
+        changes, problems = limit_changes(survey(extra=limit).build)
+        assert (changes["dim.seizure"][0], problems) == (40.0, [])
+    else:
+        with pytest.raises(postcheck.BuildError, match="can be raised and not lowered"):
+            survey(extra=limit)
+
+
+def test_a_caution_that_can_hurt_is_not_waived():
+    text = (FAULTY / "dim-frequency-some-people.post.toml").read_text(encoding="utf-8")
+    text += '[[accept]]\nfinding = "dim.frequency:cabin"\nreason = "it looks old"\n'
+    report = postcheck.check(postcheck.loads(text)).files[0]
+    assert report.verdict == "caution"
+    assert [finding.id for finding in report.findings if finding.accepted is not None] == []
+    assert "accept.refused:dim.frequency:cabin" in [finding.id for finding in report.findings]
 
 
 @pytest.mark.parametrize(("said", "missing"), [("", ["frequency"]), ('frequency = "2 kHz"', [])])

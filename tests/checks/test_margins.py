@@ -28,6 +28,10 @@ _ANY = "told wherever there is one; a limit says only how much it weighs"
 _SOLVED = "the network has a solution or none"
 _WRITTEN = "what the file says, and no number"
 NONE = {
+    "battery.coin": _WRITTEN,
+    "battery.gas": _WRITTEN,
+    "supply.mains-inside": _WRITTEN,
+    "supply.polarity": _WRITTEN,
     "supply.conflict": _SOLVED,
     "network.unsolved": _SOLVED,
     "converter.no-start": _SOLVED,

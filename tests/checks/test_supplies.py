@@ -234,3 +234,41 @@ def test_reverse_current_below_rounding_is_none():
     assert severities("supply.backfeed", Given(of, supplies={"main": figures._replace(reverse=1e-3)})) == [
         "stop"
     ]
+
+
+FLASHING_BANK = 'kind = "usb"\nplace = "base"\nport = "power-bank"\nswitches_off_below = "15 mA"\n{}'
+
+
+# a minute on, so many seconds off: dark for (1 - share) / rate
+@pytest.mark.parametrize(
+    ("rate", "after", "severity", "vital"),
+    [
+        ("60 /min", "", [], []),  # 0.5 s
+        ("3 /min", "", [], [True]),  # 10 s, which the quickest banks take for no load
+        ("3 /min", 'switches_off_after = "30 s"', [], []),
+        ("1 /min", 'switches_off_after = "30 s"', ["stop"], []),
+        ("1 /min", 'switches_off_after = "31 s"', [], []),
+    ],
+)
+def test_a_bank_between_flashes(rate, after, severity, vital):
+    lamps = string(resistor="120 ohm 1/4 W") + "parallel = 4\n"
+    flashing = survey(
+        supply=FLASHING_BANK.format(after),
+        lamps=lamps,
+        circuit=f'behaviour = "flash"\nrate = "{rate}"\non_share = "50 %"',
+    )
+    findings, questions = run(supplies, "supply.switches-off", flashing)
+    assert ([one.severity for one in findings], [one.vital for one in questions]) == (severity, vital)
+    figures = flashing.electrics.supplies["main"]
+    assert figures.dark == pytest.approx(0.0, abs=1e-9)
+    assert figures.gap == pytest.approx(0.5 * 60 / float(rate.split()[0]))
+
+
+def test_a_steady_lamp_keeps_a_bank_on():
+    steady = '[circuit.steady]\nsupply = "main"\n[[lamp]]\nname = "mast"\ncircuit = "steady"\nkind = "smd-0603-red"\nplace = "base"\nresistor = "120 ohm"\n'
+    lit = survey(
+        supply=FLASHING_BANK.format('switches_off_after = "10 s"'), lamps=string(resistor="120 ohm 1/4 W"),
+        circuit='behaviour = "flash"\nrate = "1 /min"', extra=steady,
+    )  # fmt: skip
+    assert run(supplies, "supply.switches-off", lit) == ([], [])
+    assert lit.electrics.supplies["main"].dark == pytest.approx(lit.electrics.lamps["mast"].nominal, rel=0.02)

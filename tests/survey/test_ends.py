@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 
+import pytest
+
 import postcheck
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
+from postcheck.survey.sheet.bench import bench_places
 from tests.survey.small import lamp, survey
 
 AUX = """
@@ -176,3 +179,29 @@ def test_a_label_of_blanks_is_none() -> None:
     ).build
     assert {end.label for end in Survey(build).ends} == {""}
     assert postcheck.check(build).files[0].verdict == "clear"
+
+
+NEGATIVE = '[circuit.anchor]\nsupply = "main"\nswitched = "negative"\n[[lamp]]\nname = "anchor lamp"\ncircuit = "anchor"\nkind = "smd-0402-red"\nplace = "base"\nresistor = "1k5"\nlead = {}\n'
+
+
+@pytest.mark.parametrize(
+    ("lead", "plus", "asked"),
+    [
+        ('"100 mm to base, red/black"', "", True),
+        ('"100 mm to base, RD/BK"', "", True),
+        ('"100 mm to base, black/red"', "red", False),
+        ('"100 mm to base, red/blue"', "blue", False),
+        ('{ length = "100 mm", to = "base", feed = { colour = "red" }, back = { colour = "black" } }', "black", False),
+    ],
+)  # fmt: skip
+def test_red_and_black_switched_in_the_negative(lead, plus, asked):
+    made = survey(extra=NEGATIVE.format(lead))
+    # the common leg is the positive one there
+    ends = {end.positive: end.colour for end in made.ends if end.name == "anchor lamp"}
+    assert ends[True] == plus
+    assert [subject for subject, *_ in made.parts.unknown] == ["anchor lamp"] * asked
+    (card,) = (row for place in bench_places(made) for row in place.leads if row.name == "anchor lamp")
+    assert (card.plus_colour, card.minus_colour) == (
+        plus,
+        {"": "", "red": "black", "blue": "red", "black": "red"}[plus],
+    )

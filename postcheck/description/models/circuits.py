@@ -35,6 +35,11 @@ class Board(Table):
     least_volts: Voltage | None = optional("Least voltage the board works at.", "7 V")
     most_volts: Annotated[Voltage, Positive] | None = optional("Most voltage the board stands.", "15 V")
     reverse: Voltage | None = optional("Reverse voltage the board stands.", "15 V")
+    socket: str | None = optional(
+        "The socket that its supply plugs into, and the pole at its centre.",
+        "5.5/2.1 mm, centre positive",
+        max_length=60,
+    )
 
 
 class Circuit(Table):
@@ -43,6 +48,7 @@ class Circuit(Table):
     supply: Name | None = optional("The supply; a board's own where it is connected to a board.", "main")
     behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
     rate: Annotated[Rate, Positive] | None = optional("Flashes a minute or second.", "45 /min")
+    in_step_with: Name | None = optional("A circuit that flashes at the same moments.", "beacon")
     on_share: Share | None = optional("Share of the time that it is on.", "12 %")
     frequency: Annotated[Rate, Positive] | None = optional("Frequency of the dimming.", "1 kHz")
     switched: Literal["positive", "negative"] = Field(

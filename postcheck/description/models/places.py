@@ -56,6 +56,10 @@ class Place(Table):
     painted: bool | None = optional("Whether its metal is painted: bare metal radiates little.")
     surface: Annotated[Area, Positive] | None = optional("Outside surface of the closed space.", "38 cm2")
     heat: Power | None = optional("What else dissipates heat in it.", "0.2 W")
+    vented: bool = Field(default=False, description="Holes high and low let its air change with the room's.")
+    opens_with: Literal["tool", "two movements"] | None = optional(
+        "What its cover takes to open, where a child must not.", "tool"
+    )
     opening: Length | None = optional("How far its cover or hub must come out to get at the joints.", "40 mm")
 
 

@@ -66,7 +66,11 @@ class Supply(Table):
     current_limit: Annotated[Current, Positive] | None = optional(
         "The current at which the supply itself gives up.", "1.3 A"
     )
-    socket: str | None = optional("The socket it plugs into.", "barrel 5.5/2.1", max_length=60)
+    socket: str | None = optional(
+        "The socket of the model that it plugs into, and the pole at its centre.",
+        "5.5/2.1 mm, centre positive",
+        max_length=60,
+    )
     shares_negative_with: Name | None = optional(
         "A supply whose negative pole is joined to this one's.", "main"
     )
@@ -84,7 +88,8 @@ class Supply(Table):
     cc_resistors: bool | None = optional(
         "The type C lead or socket has the resistors that make a source deliver."
     )
-    switches_off_below: Current | None = optional("A power bank switches off below this load.", "60 mA")
+    switches_off_below: Current | None = optional("A power bank switches off below this load ...", "60 mA")
+    switches_off_after: Time | None = optional("... that lasts so long.", "30 s")
     # converters
     fed_by: Name | None = optional("The supply a converter is fed by.", "main", alias="from")
     efficiency: Annotated[Share, Positive] | None = optional("Converter efficiency.", "85 %")

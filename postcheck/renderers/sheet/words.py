@@ -195,6 +195,8 @@ def budget(given: Budget) -> Iterator[str]:
         yield f"Fuse: {show(given.fuse, 'A')}."
     if given.lasts is not None:
         yield f"It lasts about {show(given.lasts, 's')}."
+    if given.coin:
+        yield f"{COIN} What holds it opens with a tool only, or by two movements at once."
 
 
 # -- closing
@@ -259,7 +261,15 @@ def plugs_in(supply: ClientSupply) -> str:
     kind = {"usb": "USB supply", "adaptor": "plug-in supply"}.get(supply.kind, supply.kind)
     rated = f", {show(supply.rated, 'A')} or more" if supply.rated is not None else ""
     socket = f", socket {text(supply.socket, 40)}" if supply.socket else ""
-    return f"A {kind} of {show(supply.volts, 'V')} direct current{rated}{socket}{where}."
+    pole = (
+        "; which pole is at the centre of its plug is not stated, so use the one that came with the model"
+        if supply.unpoled
+        else ""
+    )
+    return f"A {kind} of {show(supply.volts, 'V')} direct current{rated}{socket}{where}{pole}."
+
+
+COIN = "Coin cells kill children: one that is swallowed burns through within hours."
 
 
 def is_where(name: str, does: str) -> str:
@@ -273,7 +283,7 @@ def do_not(card: ClientCard) -> Iterator[str]:
     for supply in card.supplies:
         if supply.kind == "adaptor":
             yield f"Do not plug in a supply of more than {show(supply.volts, 'V')}, nor one with alternating current: the lamps would be destroyed, and they cannot be replaced."
-        elif supply.kind == "battery":
+        elif supply.kind == "battery" and not supply.sealed:
             yield "Do not put cells in the wrong way round, and do not mix old and new ones."
     for passage in card.passages:
         name = "the model on its post" if passage.name == "post" else f"'{text(passage.name, 60)}'"
@@ -293,12 +303,28 @@ def cautions(card: ClientCard) -> Iterator[str]:
         yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
     if any(supply.kind == "adaptor" for supply in card.supplies):
         yield "Use a plug-in supply that is approved for your country. Repairs to anything on the mains belong in licensed hands, by local rules."
-    if any(supply.lithium for supply in card.supplies):
+    yield from _cells(card)
+    if any(supply.lithium and not supply.sealed for supply in card.supplies):
         yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
     if card.fast is not None:
-        yield f"Its lights flash up to {show(card.fast, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
+        yield f"Its lights flash {show(card.fast, 'Hz')} together: this can trigger a seizure in people with photosensitive epilepsy."
     elif card.flashes:
         yield "Some of its lights flash; warn visitors who are sensitive to that."
+    if card.flicker is not None:
+        yield f"Its lights flicker at {show(card.flicker, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
+    if card.ultraviolet:
+        yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
+
+
+def _cells(card: ClientCard) -> Iterator[str]:
+    for supply in card.supplies:
+        place = f"'{text(supply.place, 60)}'"
+        if supply.lithium and supply.sealed:
+            yield f"A lithium battery is sealed into {place}, where nobody sees it swell. Never charge it, keep the model cool, and if it gets warm, smells or bulges, take it outdoors and away from all that burns."
+        if supply.coin:
+            yield f"{COIN} Keep {place} closed, and the spare cells locked away; if one may have been swallowed, go to a hospital at once."
+        if supply.gas:
+            yield f"The battery in {place} gives off hydrogen while it charges: charge it in the open air, away from sparks."
 
 
 def left_so(sheet: Sheet) -> Iterator[str]:

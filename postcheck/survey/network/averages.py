@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from postcheck.description.models import Build
 from postcheck.physics import pulse
@@ -57,19 +57,43 @@ def average_load(wiring: Wiring, name: str, everything_on: float, circuits: Mapp
     `everything_on`: its load in A with everything on; `circuits`: each circuit's current in A while it conducts. What
     a flasher behind a converter leaves out reaches the converter's source as power: I = V_out I_out / (efficiency V_in).
     """
-    return max(everything_on - _left_out(wiring, name, circuits), 0.0)
-
-
-def _left_out(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> float:
-    build = wiring.build
-    amps = sum(
-        circuits.get(other, 0.0) * (1.0 - duty_cycle(build, other))
-        for other, driver in wiring.drivers.items()
-        if driver.supply == name
+    left_out = (
+        amps * (1.0 - duty_cycle(wiring.build, circuit)) for circuit, amps in _seen_by(wiring, name, circuits)
     )
-    own = typical_volts(build.supply[name])
+    return max(everything_on - sum(left_out), 0.0)
+
+
+def between_flashes(
+    wiring: Wiring, name: str, everything_on: float, circuits: Mapping[str, float], enough: float
+) -> tuple[float, float | None]:
+    """A supply's load while every flasher is dark, A, and how long it stays below `enough` A, s.
+
+    At most so long: until the first flasher comes on that lifts it to `enough` by itself. None where no flasher surely
+    does. `everything_on`, `circuits`: as for the average.
+    """
+    build = wiring.build
+    flashers = {
+        circuit: amps
+        for circuit, amps in _seen_by(wiring, name, circuits)
+        if build.circuit[circuit].behaviour == "flash" and amps > 0.0
+    }
+    dark = max(everything_on - sum(flashers.values()), 0.0)
+    gaps = (
+        (1.0 - duty_cycle(build, circuit)) / rate
+        for circuit, amps in flashers.items()
+        if (rate := build.circuit[circuit].rate) and dark + amps >= enough
+    )
+    return dark, 0.0 if dark >= enough else min(gaps, default=None)
+
+
+def _seen_by(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> Iterator[tuple[str, float]]:
+    """Each circuit behind a supply, and the current in A that it takes from it, through converters by its power."""
+    build, own = wiring.build, typical_volts(wiring.build.supply[name])
+    for circuit, driver in wiring.drivers.items():
+        if driver.supply == name:
+            yield circuit, circuits.get(circuit, 0.0)
     for fed, supply in build.supply.items():
         if supply.kind == "converter" and supply.fed_by == name and own > 0.0:
             volts, efficiency, _ = converter_volts(supply, 0)
-            amps += _left_out(wiring, fed, circuits) * volts / (efficiency * own)
-    return amps
+            for circuit, amps in _seen_by(wiring, fed, circuits):
+                yield circuit, amps * volts / (efficiency * own)

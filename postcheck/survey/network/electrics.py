@@ -8,6 +8,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.survey.network.averages import (
     average_load,
+    between_flashes,
     delivered,
     duty_cycle,
     flows_of,
@@ -31,7 +32,13 @@ from postcheck.survey.network.misconnections import plug_faults, pole_faults
 from postcheck.survey.network.parallel_strings import parallel_string_faults
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
-from postcheck.survey.network.supplies import converter_volts, rated_current, source_of, volts_needed
+from postcheck.survey.network.supplies import (
+    BANK_ASKS,
+    converter_volts,
+    rated_current,
+    source_of,
+    volts_needed,
+)
 from postcheck.survey.network.warmest import warm_places
 from postcheck.survey.network.wrong_adaptor import wrong_adaptor_faults
 from postcheck.wiring import Wiring
@@ -243,11 +250,13 @@ class _Gauge:
             else:
                 volts, highest_volts = (source_of(supply, sign)[0] for sign in (0, 1))
             least = min(nominal, *highest)
+            enough = supply.switches_off_below or BANK_ASKS
+            dark, gap = between_flashes(self.wiring, name, nominal, flowing, enough)
             figures[name] = SupplyFigures(
                 name=name, path=("supply", name), nominal=max(nominal, 0.0), highest=max(0.0, *highest),
                 average=average_load(self.wiring, name, nominal, flowing), rated=rated_current(supply),
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
-                starting=delivered(starting, name) if starting is not None else 0.0,
+                starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
             )  # fmt: skip
         return figures
 

@@ -69,6 +69,8 @@ class SupplyFigures(NamedTuple):
 
     `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
     another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
+    `dark`: load while every flasher is dark, A; `gap`: how long, in s at most, it stays below what keeps a power bank
+    on (0: never; None: not known).
     """
 
     name: str
@@ -81,6 +83,8 @@ class SupplyFigures(NamedTuple):
     highest_volts: float
     reverse: float
     starting: float = 0.0
+    dark: float = 0.0
+    gap: float | None = 0.0
 
     @property
     def headroom(self) -> float | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import permutations
 
 from postcheck.description.models import Build
+from postcheck.description.sockets import size_of
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import WrongAdaptorFault
@@ -23,12 +24,12 @@ def wrong_adaptor_faults(wiring: Wiring, states: States, corner: Corner) -> tupl
 
 
 def _pairs(build: Build) -> Iterator[tuple[str, str]]:
-    sockets = [name for name, supply in build.supply.items() if supply.socket is not None]
-    for lower, higher in permutations(sockets, 2):
+    sizes = {
+        name: size_of(supply.socket) for name, supply in build.supply.items() if supply.socket is not None
+    }
+    for lower, higher in permutations(sizes, 2):
         low, high = (typical_volts(build.supply[name]) for name in (lower, higher))
-        if build.supply[lower].socket == build.supply[higher].socket and 0.0 < low < high * (
-            1.0 - SAME_VOLTS
-        ):
+        if sizes[lower] == sizes[higher] and 0.0 < low < high * (1.0 - SAME_VOLTS):
             yield lower, higher
 
 

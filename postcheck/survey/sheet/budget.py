@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.description.cells import is_coin
 from postcheck.sheet import Budget, Share
 from postcheck.survey import Survey
 
@@ -24,6 +25,7 @@ def budgets(survey: Survey) -> tuple[Budget, ...]:
             most_share=survey.limits.value("supply.load.caution"),
             shares=tuple(sorted(_shares(survey, name), key=lambda share: (-share.highest, share.name))),
             lasts=survey.batteries[name].seconds if name in survey.batteries else None,
+            coin=is_coin(build.supply[name]),
         )
         for name, supply in electrics.supplies.items()
     )

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.cells import cells_in
+from postcheck.description.cells import cells_in, is_coin, is_lead_acid
 from postcheck.description.models import Circuit, Supply
 from postcheck.description.naming import passages_of
+from postcheck.description.sockets import centre_of, is_barrel
 from postcheck.sheet import ClientCard, ClientPassage, ClientPlace, ClientSupply
 from postcheck.survey import Survey
+from postcheck.survey.light import flashes_together, ultraviolet
 from postcheck.survey.network.supplies import rated_current, typical_volts
 
 
@@ -16,9 +18,9 @@ def client_card(survey: Survey) -> ClientCard:
     """Everything of the build that its owner meets."""
     build = survey.build
     hottest = [place.hottest for place in survey.places.values() if place.hottest is not None]
-    rates = [
-        circuit.rate for circuit in build.circuit.values() if circuit.behaviour == "flash" and circuit.rate
-    ]
+    flashes = sum(flashes_together(build).values())
+    slow, some = survey.limits.value("flash.rate"), survey.limits.value("dim.seizure.some")
+    dimmed = [circuit.frequency for circuit in build.circuit.values() if circuit.behaviour == "dim"]
     return ClientCard(
         supplies=tuple(
             _supply(survey, name, supply)
@@ -32,7 +34,9 @@ def client_card(survey: Survey) -> ClientCard:
         places=tuple(_places(survey)),
         air=build.build.air,
         flashes=any(circuit.behaviour == "flash" for circuit in build.circuit.values()),
-        fast=max((rate for rate in rates if rate > survey.limits.value("flash.rate")), default=None),
+        fast=flashes if flashes > slow else None,
+        flicker=min((rate for rate in dimmed if rate and slow <= rate < some), default=None),
+        ultraviolet=bool(ultraviolet(survey.parts)),
         hottest=max(hottest, default=None),
         note=build.build.note or "",
     )
@@ -49,8 +53,12 @@ def _supply(survey: Survey, name: str, supply: Supply) -> ClientSupply:
         cells=cells_in(supply) if supply.kind == "battery" else 0,
         chemistry=supply.chemistry or "",
         size=supply.size or "",
-        lithium=battery.lithium if battery is not None else False,
+        lithium=battery.lithium if battery is not None else supply.port == "power-bank",
         lasts=battery.seconds if battery is not None else None,
+        sealed=survey.build.place[supply.place].access == "sealed",
+        coin=is_coin(supply),
+        gas=is_lead_acid(supply),
+        unpoled=is_barrel(supply.socket or "") and not centre_of(supply.socket),
     )
 
 

@@ -142,3 +142,40 @@ def test_contrast_is_enough_by_wcag(scheme: str, ink: str, least: float) -> None
     light, dark = re.findall(r":root\{([^}]*--paper[^}]*)\}", STYLE)
     given = dict(re.findall(r"--(\w+):(#[0-9a-f]{6})", light if scheme == "light" else dark))
     assert _contrast(given[ink], given["paper"]) >= least
+
+
+@pytest.mark.parametrize(
+    ("build", "said"),
+    [
+        ("faulty/battery-coin-cover", "Coin cells kill children"),
+        ("sound/coin-cell-behind-a-screw", "Coin cells kill children"),
+        ("faulty/battery-lithium-sealed-protected", "A lithium battery is sealed into 'hull'"),
+        ("faulty/battery-gas", "gives off hydrogen"),
+        ("faulty/dim-frequency-some-people", "flicker at 50 Hz: this can trigger a seizure"),
+        ("faulty/flash-together", "flash 4 Hz together: this can trigger a seizure"),
+        ("faulty/lamp-eyes-ultraviolet", "ultraviolet"),
+        ("faulty/supply-wrong-adaptor", "which pole is at the centre of its plug is not stated"),
+    ],
+)
+def test_the_client_is_told_what_can_hurt(build: str, said: str) -> None:
+    path = ROOT / "tests" / "builds" / f"{build}.post.toml"
+    card = sheet(postcheck.load(path), parts=("client",)).client
+    assert card is not None
+    told = [*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)]
+    assert any(said in sentence.replace("\u00a0", " ") for sentence in told)
+
+
+def test_a_client_with_nothing_of_that_is_told_none_of_it() -> None:
+    card = sheet(postcheck.load(AIRSHIP), parts=("client",)).client
+    assert card is not None
+    told = " ".join([*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)])
+    assert not any(
+        word in told
+        for word in ("Coin", "ithium", "hydrogen", "ultraviolet", "seizure", "centre of its plug")
+    )
+
+
+def test_the_supply_budget_of_a_coin_cell_names_the_danger() -> None:
+    path = ROOT / "tests" / "builds" / "faulty" / "battery-coin-cover.post.toml"
+    (budget,) = sheet(postcheck.load(path), parts=("supply",)).supplies
+    assert any("by two movements at once" in sentence for sentence in words.budget(budget))
