@@ -114,8 +114,14 @@ def _grip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
 
 
-def _edge(survey: Survey) -> Iterator[Fact]:
+def _edge(survey: Survey) -> Iterator[Fact | NotJudged]:
     for passage in survey.passages.values():
+        if passage.passage.edges is None and passage.members:
+            yield NotJudged(
+                passage.name,
+                "whether its ends cut into the wires",
+                'how its ends are, such as edges = "rounded", "bushed" or "sharp"',
+            )
         if passage.passage.edges != "sharp" or not passage.members:
             continue
         fine, moves = parts_of(enamelled_in(passage)), movement(passage)

@@ -5,22 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from postcheck.checks.fact import Fact, Within, limited
+from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 
 
-def _live(survey: Survey) -> Iterator[Fact | Within]:
+def _live(survey: Survey) -> Iterator[Fact]:
     most = survey.limits["metal.short"]
     for metal in survey.metal:
         if metal.supply is None:
             continue
-        free = False
-        if not metal.limited:
-            yield (within := Within(Subject("run", metal.name), metal.short, limited(most)))
-            free = not within.kept
+        free = not metal.limited and metal.short > most.value
         yield Fact(
             "stop" if free else "caution",
             Subject("run", metal.name),
