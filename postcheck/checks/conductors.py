@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil, floor
+from math import ceil, floor, inf
 
-from postcheck.checks.fact import Fact, Within
-from postcheck.checks.of_passages import fact_of, part_of
+from postcheck.checks.fact import Fact, Within, limited
+from postcheck.checks.of_passages import MOVES, fact_of, movement, part_of, way_it_moves
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.physics import copper
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.passages import ConductorPath, paths_through
+from postcheck.wiring.graph import Node
+from postcheck.wiring.parts import RunPart
 
 
 def _joint_inside(survey: Survey) -> Iterator[Fact]:
     for passage in survey.passages.values():
         if passage.passage.joints_inside:
-            turns = passage.passage.turn > 0.0
-            yield fact_of(passage, "caution", key="joints_inside", reason="turns" if turns else "still")
+            reason = "moves" if way_it_moves(passage) else "still"
+            yield fact_of(passage, "caution", key="joints_inside", figures=movement(passage), reason=reason)
 
 
 def _run_short(survey: Survey) -> Iterator[Fact | Within]:
@@ -82,6 +85,72 @@ def _own_length(path: ConductorPath) -> Limited:
     return Limited(path.long, "m", "the length of the conductor, in the build file")
 
 
+def _run_spare(survey: Survey) -> Iterator[Fact | Within]:
+    least = survey.limits["run.anew"]
+    seen: set[Subject] = set()
+    for path in paths_through(survey.passages):
+        member = path.member
+        slack = sum(survey.passages[name].passage.slack or 0.0 for name in path.through)
+        left = (path.long - path.length - slack) / 2.0
+        # where lengths are short or contradict each other, that is told already
+        if member.kind == "lead" or path.short or part_of(member) in seen:
+            continue
+        if any(path.lacks(survey.passages[name].passage) for name in path.through):
+            continue
+        yield (within := Within(part_of(member), left, limited(least), least=True))
+        if within.kept:
+            continue
+        seen.add(part_of(member))
+        yield Fact(
+            "caution",
+            Subject(member.kind, member.name),
+            member.path,
+            figures={
+                "length": Figure(_down(path.long), "m"),
+                "way": Figure(_up(path.length + slack), "m"),
+                "left": Figure(_down(left), "m"),
+                "enough": Figure(_up(path.length + slack + 2.0 * least.value), "m"),
+            },
+            limit=limited(least),
+        )
+
+
+def _weak(survey: Survey) -> Iterator[Fact | Within]:
+    least = survey.limits["wire.hand"]
+    told: set[frozenset[str]] = set()
+    for run, breaks in sorted(_loads(survey), key=lambda row: row[1]):
+        pair = frozenset(run.ends)
+        yield (within := Within(Subject("run", run.name), breaks, limited(least), least=True))
+        if within.kept or pair in told:
+            continue
+        told.add(pair)
+        yield Fact(
+            "note",
+            Subject("run", run.name),
+            (*run.path, "wire") if run.said.wire else run.path,
+            figures={"breaks": Figure(breaks, "N")},
+            parts={"ends": tuple(Subject("place", place) for place in dict.fromkeys(run.ends))},
+            words={"wire": run.wire.name if run.wire is not None else ""},
+            limit=limited(least),
+        )
+
+
+def _loads(survey: Survey) -> Iterator[tuple[RunPart, float]]:
+    """Of every run that a hand may get at by itself where all of its line between two places breaks, N."""
+    together: dict[tuple[Node, ...], float] = {}
+    single: list[tuple[RunPart, tuple[Node, ...]]] = []
+    for run in survey.parts.runs:
+        if not run.live or not run.line:
+            continue
+        way = tuple(sorted(survey.wiring.node(run.line, place) for place in run.ends))
+        held = run.body or run.cable is not None or run.wire is None
+        load = inf if run.wire is None or held else copper.breaking_load(run.wire.conductor_area)
+        together[way] = together.get(way, 0.0) + run.conductors * load
+        if not held and all(len(survey.passages[name].members) == 1 for name in run.through):
+            single.append((run, way))
+    yield from ((run, together[way]) for run, way in single)
+
+
 def _up(length: float) -> float:
     """A length (m), to a tenth of a millimetre up; what is left of rounding is nothing."""
     return ceil(length * 1e4 - 1e-6) / 1e4
@@ -104,7 +173,7 @@ CHECKS: tuple[Check, ...] = (
                 "A joint lies inside {subject}.",
                 {
                     "still": "It cannot be seen or re-made there. It is the thickest and stiffest spot of the bundle.",
-                    "turns": "It cannot be seen or re-made there. It is the thickest and stiffest spot of the bundle. {subject} turns, and the wire breaks where the solder ends.",
+                    "moves": f"It cannot be seen or re-made there. It is the thickest and stiffest spot of the bundle.{MOVES} The wire breaks where the solder ends.",
                 },
                 "Let the conductors go through in one piece, with their joints at the ends.",
             )
@@ -138,6 +207,31 @@ CHECKS: tuple[Check, ...] = (
                 "[ So would at most {free_left:tenths} between the grips.]"
                 "[ So would at most {to_joint_left:tenths} from the last grip to the first joint.]"
                 "[ So would at most {slack_left:tenths} of slack.]",
+            )
+        },
+    ),
+    Check(
+        "run.no-spare", "caution", "run", "a conductor comes out too short to be ended anew",
+        "A joint that fails cannot be made again.", "(length - its passages and their slack) / 2", ("run.anew",),
+        "FAA AC 43.13-1B, 11-118: slack at each end for two re-terminations", _run_spare,
+        wording={
+            "": Wording(
+                "{subject} is {length:tenths} long, and its way through takes {way:tenths}. That leaves {left:tenths} at each end.",
+                "A joint that fails is cut off and made again, twice if need be. With the joint itself that takes {limit:tenths} at each end.",
+                "Take {enough:tenths} or more.",
+            )
+        },
+    ),
+    Check(
+        "run.weak", "note", "run", "a conductor so fine that a hand tears it",
+        "One tug while something else is done, and the line is open.",
+        "section x 220 N/mm2 of a run with no other of its line beside it, and alone in its passage", ("wire.hand",),
+        "tensile strength of annealed copper: Smithells, table 22.7", _weak,
+        wording={
+            "": Wording(
+                "{subject} is a lone {wire} between {ends}. It breaks at {breaks:apart}; a hand pulls {limit:apart} without noticing.",
+                "One tug while something else is done, and the line is open.",
+                "Use stranded wire there, lay a second conductor beside it, or hold it down all along.",
             )
         },
     ),

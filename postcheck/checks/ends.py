@@ -12,7 +12,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.colours import COLOURS, spelt
 from postcheck.plain import harmless
-from postcheck.report import Figure, Subject
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
 
@@ -77,6 +77,23 @@ def _clashes(looks: dict[_Look, list[ConductorEnd]]) -> list[_Clash]:
         if len(set(_nets(ends).values())) > 1
     ]
     return sorted(found, key=lambda clash: (len(clash.poles) == 1, -len(clash.ends)))
+
+
+def _uncoloured(survey: Survey) -> Iterator[NotJudged]:
+    """Places at which ends of several lines have no colour and no flag in the file."""
+    lines: dict[str, set[str]] = {}
+    for end in survey.ends:
+        place = survey.build.place.get(end.place)
+        shut = end.place in survey.closing and place is not None and place.access == "sealed"
+        if end.net and not end.colour and not end.label and not shut:
+            lines.setdefault(end.place, set()).add(end.net)
+    for name, found in lines.items():
+        if len(found) > 1:
+            yield NotJudged(
+                name,
+                "whether ends of different lines look alike",
+                'the colours of what ends there, such as colour = "red" of a run and "90 mm to hull, red/black" of a lead',
+            )
 
 
 def _alike(survey: Survey) -> Iterator[Fact]:
@@ -269,6 +286,11 @@ CHECKS: tuple[Check, ...] = (
                 'Flag those of all lines but one and write it in (label = "..."), or give {recoloured} another colour.',
             )
         },
+    ),
+    Check(
+        "ends.uncoloured", "note", "place", "ends of several lines without a colour",
+        "What the file does not say nobody compares.", "ends of more than one line at a place with neither colour nor label", (),
+        "the build file", _uncoloured,
     ),
     Check(
         "lead.same-legs", "caution", "place", "both legs of a lead look the same",

@@ -8,16 +8,20 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import (
     AFTER,
     CYCLES,
+    MOVES,
     STRAINED,
     cycles_limit,
     cycles_to_failure,
     cycles_wanted,
     enamelled_in,
     fact_of,
+    movement,
+    moving,
     part_of,
     parts_of,
     strained,
     turning,
+    way_it_moves,
 )
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -56,8 +60,36 @@ def _slack(survey: Survey) -> Iterator[Fact | Within]:
         )
 
 
+def _coiled(survey: Survey) -> Iterator[Fact | Within]:
+    advised = survey.limits["bend.rest"]
+    for passage in survey.passages.values():
+        coil = passage.coil
+        if coil is None:
+            continue
+        yield (
+            within := Within(Subject("passage", passage.name), coil.diameters, limited(advised), least=True)
+        )
+        if within.kept:
+            continue
+        yield fact_of(
+            passage,
+            "caution" if way_it_moves(passage) else "note",
+            key="slack",
+            reason="moves" if way_it_moves(passage) else "still",
+            figures={
+                "slack": Figure(passage.slack, "m"),
+                "bore": Figure(passage.passage.bore, "m"),
+                "diameters": Figure(coil.diameters, ""),
+                "most": Figure(coil.most, "m"),
+            },
+            parts={"conductor": part_of(coil.widest)},
+            limit=limited(advised),
+            because_of=f"passage.lengths:{passage.name}",  # where the lengths are wrong, so is this
+        )
+
+
 def _grip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    for passage in turning(survey):
+    for passage in moving(survey):
         if not passage.members:
             continue
         away = passage.passage.to_joint
@@ -77,22 +109,28 @@ def _grip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 passage,
                 "caution",
                 key="to_joint",
-                figures={"away": Figure(away, "m")},
+                figures={"away": Figure(away, "m"), **movement(passage)},
                 limit=least,
             )
 
 
-def _edge(survey: Survey) -> Iterator[Fact]:
+def _edge(survey: Survey) -> Iterator[Fact | NotJudged]:
     for passage in survey.passages.values():
+        if passage.passage.edges is None and passage.members:
+            yield NotJudged(
+                passage.name,
+                "whether its ends cut into the wires",
+                'how its ends are, such as edges = "rounded", "bushed" or "sharp"',
+            )
         if passage.passage.edges != "sharp" or not passage.members:
             continue
-        fine, turns = parts_of(enamelled_in(passage)), passage.passage.turn > 0.0
+        fine, moves = parts_of(enamelled_in(passage)), movement(passage)
         yield fact_of(
             passage,
-            "caution" if turns or fine else "note",
-            "turns" if turns else "enamelled" if fine else "insulated",
+            "caution" if moves or fine else "note",
+            "moves" if moves else "enamelled" if fine else "insulated",
             key="edges",
-            figures={"turn": Figure(passage.passage.turn, "rad")} if turns else {},
+            figures=moves,
             parts={"wires": fine} if fine else {},
         )
 
@@ -175,23 +213,39 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
+        "passage.coiled", "caution", "passage", "so much spare length in a bore that it coils",
+        "Wound along the wall of a narrow bore, wires kink.",
+        "slack wound evenly along the wall: curvature a k2/(1 + (a k)2), a: (bore - wire)/2, path sqrt(1 + (a k)2) a metre; radius / outside diameter",
+        ("bend.rest",), "helix geometry; NASA-STD-8739.4, 7.3.21", _coiled,
+        wording={
+            "": Wording(
+                "{slack:apart} of slack lies in {subject}. In its bore of {bore} that bends {conductor} to {diameters:apart} times its diameter at the gentlest. {limit:apart} times are advised.",
+                {
+                    "moves": "Spare length winds along the wall of the bore. When that moves, the coils are pulled tight into kinks.",
+                    "still": "Spare length winds along the wall of the bore, and presses on its insulation there.",
+                },
+                "Draw the spare length out to the places at its ends. Up to {most:apart} of slack lies well in it.",
+            )
+        },
+    ),
+    Check(
         "passage.grip", "caution", "passage", "a joint is close to what twists",
         "Where the solder ends, a moving wire breaks.", "to_joint against the larger of a length and so many diameters",
         ("twist.grip", "twist.grip.diameters"),
         "judgement; FAA AC 43.13-1B, 11-96: movement between supports, not at the solder", _grip,
         wording={
             "": Wording(
-                "{subject} turns, and its first joint is {away:apart} from the last grip. It is out of harm from {limit:apart} on.",
+                f"The first joint of {{subject}} is {{away:apart}} from the last grip. It is out of harm from {{limit:apart}} on.{MOVES}",
                 "Solder creeps up between the strands. Where it ends, a wire that moves breaks.",
             )
         },
     ),
     Check(
         "passage.edge", "caution", "passage", "a passage has sharp ends",
-        "An edge cuts and wears.", "edges; with a turn or enamelled wire a caution, else a note", (),
+        "An edge cuts and wears.", "edges; with a turn, a fold or enamelled wire a caution, else a note", (),
         "FAA AC 43.13-1B, 11-250: conduit ends smooth, flared or bushed", _edge,
         wording={
-            "turns": Wording("The ends of {subject} are sharp. {subject} turns {turn} each way.", _EDGE),
+            "moves": Wording(f"The ends of {{subject}} are sharp.{MOVES}", _EDGE),
             "enamelled": Wording("The ends of {subject} are sharp. Enamelled wire goes over them: {wires}.", _EDGE),
             "insulated": Wording("The ends of {subject} are sharp. Insulation lies on them.", _EDGE),
         },

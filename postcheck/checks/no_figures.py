@@ -10,7 +10,7 @@ from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart, LoadPart, StripPart
 
 # These look at lengths, bores, lines and names, not at what a supply drives.
-_NOT_ELECTRIC = ("passage.", "lead.", "battery.", "scope.")
+_NOT_ELECTRIC = ("passage.", "run.", "metal.slides", "lead.", "battery.", "scope.")
 _NO_FIGURES = frozenset(
     {
         "circuit.joined-outputs", "circuit.steady-on-flasher", "dim.frequency", "flash.rate", "resistor.not-in-series",

@@ -15,6 +15,8 @@ _FAR = 2.0
 # Turnings below which the relations say nothing.
 _FEW = 10.0
 
+MOVES = "[ {subject} turns {turn} each way.][ {subject} folds by {fold}.]"
+"""How a passage moves: shows `movement`."""
 AFTER = (
     "[ after {least} to {most} turnings][ after at most {at_most:turning}][ after fewer than {few:turning}]"
 )
@@ -46,6 +48,22 @@ def parts_of(members: Iterable[Member]) -> tuple[Subject, ...]:
 def turning(survey: Survey) -> Iterator[PassageFigures]:
     """The passages that turn."""
     return (passage for passage in survey.passages.values() if passage.passage.turn > 0.0)
+
+
+def moving(survey: Survey) -> Iterator[PassageFigures]:
+    """The passages that turn or fold."""
+    return (passage for passage in survey.passages.values() if way_it_moves(passage))
+
+
+def way_it_moves(passage: PassageFigures) -> str:
+    """The key of a passage's table that says how it moves: turn or fold; empty where it does not."""
+    return "turn" if passage.passage.turn > 0.0 else "fold" if passage.passage.fold > 0.0 else ""
+
+
+def movement(passage: PassageFigures) -> dict[str, Figure]:
+    """How far a passage turns or folds."""
+    way = way_it_moves(passage)
+    return {way: Figure(getattr(passage.passage, way), "rad")} if way else {}
 
 
 def enamelled_in(passage: PassageFigures) -> list[Member]:

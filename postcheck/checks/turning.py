@@ -1,4 +1,4 @@
-"""Passages that turn: whether their wires survive it."""
+"""Passages that turn or fold: whether their wires survive it."""
 
 from __future__ import annotations
 
@@ -9,16 +9,20 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import (
     AFTER,
     CYCLES,
+    MOVES,
     STRAINED,
     cycles_limit,
     cycles_to_failure,
     cycles_wanted,
     enamelled_in,
     fact_of,
+    movement,
+    moving,
     part_of,
     parts_of,
     strained,
     turning,
+    way_it_moves,
 )
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -65,9 +69,55 @@ def _strain(survey: Survey) -> Iterator[Fact | Within]:
         )
 
 
+_TIRED = {"turn": "strain", "fold": "fold"}
+
+
+def _fold(survey: Survey) -> Iterator[Fact | Within]:
+    for passage in survey.passages.values():
+        folding = passage.folding
+        if folding is None:
+            continue
+        low, high = folding.cycles_to_failure
+        yield (
+            within := Within(Subject("passage", passage.name), low, cycles_limit(survey, passage), least=True)
+        )
+        if within.kept:
+            continue
+        wire, strain = folding.tired.wire, folding.strain
+        yield fact_of(
+            passage,
+            "stop" if high < passage.cycles else "caution",
+            key="fold",
+            figures={
+                "fold": Figure(passage.passage.fold, "rad"),
+                "free": Figure(free_of(passage.passage), "m"),
+                "needed": Figure(folding.needed, "m"),
+                **cycles_to_failure(low, high),
+                **cycles_wanted(passage),
+                **strained(
+                    strain, copper.minimum_elongation(wire.strand_diameter if wire is not None else 0.0)
+                ),
+            },
+            parts={"conductor": part_of(folding.tired)},
+            limit=cycles_limit(survey, passage),
+        )
+
+
+def _soldered(survey: Survey) -> Iterator[Fact]:
+    for passage in moving(survey):
+        solid = parts_of(
+            member for member in passage.members if member.wire is not None and not member.wire.solid
+        )
+        if passage.passage.soldered_inside and solid:
+            yield fact_of(
+                passage, "caution", key="soldered_inside", figures=movement(passage), parts={"wires": solid},
+                because_of=f"passage.{_TIRED[way_it_moves(passage)]}:{passage.name}",
+            )  # fmt: skip
+
+
 def _solid(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["twist.solid"]
-    for passage in turning(survey):
+    for passage in moving(survey):
         solid = [
             (member.wire.strand_diameter, member) for member in passage.members
             if member.wire is not None and member.wire.solid and not member.wire.enamelled
@@ -81,19 +131,16 @@ def _solid(survey: Survey) -> Iterator[Fact | Within]:
         yield fact_of(
             passage,
             "caution",
-            key="turn",
-            figures={
-                "diameter": Figure(thickest, "m"),
-                "turn": Figure(passage.passage.turn, "rad"),
-            },
+            key=way_it_moves(passage),
+            figures={"diameter": Figure(thickest, "m"), **movement(passage)},
             parts={"wires": parts_of(member for diameter, member in solid if diameter > limit.value)},
             limit=within.limit,
-            because_of=f"passage.strain:{passage.name}",
+            because_of=f"passage.{_TIRED[way_it_moves(passage)]}:{passage.name}",
         )
 
 
 def _enamelled(survey: Survey) -> Iterator[Fact]:
-    for passage in turning(survey):
+    for passage in moving(survey):
         fine = enamelled_in(passage)
         if not fine or passage.weak is None:
             continue
@@ -102,9 +149,9 @@ def _enamelled(survey: Survey) -> Iterator[Fact]:
         yield fact_of(
             passage,
             "caution",
-            key="turn",
+            key=way_it_moves(passage),
             figures={
-                "turn": Figure(passage.passage.turn, "rad"),
+                **movement(passage),
                 "diameter": Figure(thinnest, "m"),
                 "stretches": Figure(stretches, "N"),
                 "breaks": Figure(breaks, "N"),
@@ -145,7 +192,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.strain", "stop", "passage", "turning tires the wires",
         "Soft copper breaks after so many turnings.",
-        "strain range of the turn both ways over the free length, at each wire's place in the bundle; cycles to failure by five relations",
+        "strain range of the turn both ways over the free length, at each wire's place in the bundle and with the lay of its strands; cycles to failure by five relations",
         ("twist.cycles",), "Saint-Venant torsion and helix geometry; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory)",
         _strain,
         wording={
@@ -159,25 +206,51 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "passage.solid", "caution", "passage", "solid wire in a passage that turns",
-        "Solid wire work-hardens and breaks unseen.", "solid, thicker than the limit, and a turn", ("twist.solid",),
+        "passage.fold", "stop", "passage", "folding tires the wires",
+        "Soft copper breaks after so many foldings.",
+        "2.88 r fold (1 + 0.019 fold2) / free length, r of a strand; cycles to failure by five relations",
+        ("twist.cycles",), "the elastica, gripped in line with the pin at the same distance on both sides; IPC-TR-579, Manson, Coffin and Tavernelli (constants from memory)",
+        _fold,
+        wording={
+            "": Wording(
+                f"{{conductor}} breaks{AFTER.replace('turning', 'folding')} of {{subject}}.{CYCLES.replace('turning', 'folding')}",
+                f"Each folding by {{fold}} bends its copper{STRAINED} over {{free}} of free length. Soft copper tires. The published relations differ, so the band is wide.",
+                "Leave {needed} of wire free across the hinge, use finer strands, or lead the wires along the pin, so that they twist (turn).",
+            )
+        },
+    ),
+    Check(
+        "passage.soldered", "caution", "passage", "strands are soldered solid where they move",
+        "Tinned strands bend and twist as one thick wire, and break where the solder ends.", "soldered_inside, and a turn or fold", (),
+        "FAA AC 43.13-1B, 11-96: no movement at the solder", _soldered,
+        wording={
+            "": Wording(
+                f"Strands are soldered solid inside {{subject}}: {{wires}}.{MOVES}",
+                "Soldered strands cannot slide. They move as one thick wire, and break where the solder ends.",
+                "Let the solder end ahead of the last grip, or take a length that was not tinned.",
+            )
+        },
+    ),
+    Check(
+        "passage.solid", "caution", "passage", "solid wire in a passage that moves",
+        "Solid wire work-hardens and breaks unseen.", "solid, thicker than the limit, and a turn or fold", ("twist.solid",),
         "common practice: stranded wire where it moves", _solid,
         wording={
             "": Wording(
-                "Solid wire {diameter} thick goes through {subject}: {wires}. {subject} turns {turn} each way.",
+                f"Solid wire {{diameter}} thick goes through {{subject}}: {{wires}}.{MOVES}",
                 "Solid wire work-hardens where it moves and breaks inside its insulation, where nobody sees it.",
                 "Use stranded wire of the same gauge, seven strands at least and nineteen for much movement.",
             )
         },
     ),
     Check(
-        "passage.enamelled", "caution", "passage", "enamelled wire in a passage that turns",
-        "It is weak, kinks, and its enamel rubs through.", "enamelled, and a turn", (),
+        "passage.enamelled", "caution", "passage", "enamelled wire in a passage that moves",
+        "It is weak, kinks, and its enamel rubs through.", "enamelled, and a turn or fold", (),
         "common practice, no published source; strength 220 N/mm2 of annealed copper", _enamelled,
         wording={
             "": Wording(
-                "Enamelled wire goes through {subject}: {wires}. {subject} turns {turn} each way.",
-                "Fine wire withstands the twist itself. The thinnest ({diameter}) stays stretched from {stretches} on and breaks at {breaks}. It kinks for good when it goes slack. Its thin enamel rubs through on edges and on its neighbours.",
+                f"Enamelled wire goes through {{subject}}: {{wires}}.{MOVES}",
+                "Fine wire withstands the movement itself. The thinnest ({diameter}) stays stretched from {stretches} on and breaks at {breaks}. It kinks for good when it goes slack. Its thin enamel rubs through on edges and on its neighbours.",
                 "End the enamelled leads at a joint before the passage, and go on with stranded wire.",
             )
         },

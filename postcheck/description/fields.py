@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import radians
+from math import pi, radians
 from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
@@ -275,6 +275,22 @@ def _all_bends(value: float, info: ValidationInfo) -> float:
 
 AllBends: AfterValidator = AfterValidator(_all_bends)
 """Beside all bends of a passage, added up."""
+
+
+def _half_turn(value: float, info: ValidationInfo) -> float:
+    if value > pi * (1.0 + 1e-9):
+        raise refuse(
+            QuantityError(
+                "file.absurd",
+                f"'{info.field_name}' is more than 180 deg",
+                "no hinge folds further than onto itself",
+            )
+        )
+    return value
+
+
+HalfTurn: AfterValidator = AfterValidator(_half_turn)
+"""Beside how far a hinge folds."""
 
 
 def _version(value: object) -> object:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, HotSpot, PlaceFigures
+    from postcheck.survey.heat.metal import BareMetal
     from postcheck.survey.network.figures import Electrics
     from postcheck.survey.post.figures import PassageFigures
     from postcheck.survey.test_records.records import TestRecords
@@ -109,6 +110,13 @@ class Survey:
         from postcheck.survey.heat.faults import conductor_faults  # noqa: PLC0415
 
         return conductor_faults(self.wiring, self.limits, self.in_use)
+
+    @cached_property
+    def metal(self) -> tuple[BareMetal, ...]:
+        """Posts and spars whose bare metal is a conductor."""
+        from postcheck.survey.heat.metal import bare_metal  # noqa: PLC0415
+
+        return bare_metal(self.wiring)
 
     @cached_property
     def in_use(self) -> InUse:

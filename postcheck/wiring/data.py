@@ -14,7 +14,7 @@ from postcheck.physics import copper
 
 
 class WireData(NamedTuple):
-    """A wire, wherever it was described. Lengths in m, ohm per m at 20 degC, temperature in degC."""
+    """A wire, wherever it was described. Lengths in m, ohm per m at 20 degC, temperature in degC; `lay` m, None where nobody states it."""
 
     name: str
     solid: bool
@@ -29,6 +29,7 @@ class WireData(NamedTuple):
     insulation_volts: float | None
     enamelled: bool
     source: str
+    lay: float | None = None
 
 
 class DieData(NamedTuple):
@@ -78,7 +79,7 @@ def _described_wire(name: str, own: WireKind) -> WireData:
         ohms = copper.ohms_per_metre(area, stranded=own.strands > 1)
     return WireData(
         name, own.strands == 1, own.strands, own.strand, area, own.outside, ohms, ohms, own.stands,
-        own.stands_briefly or own.stands, own.volts, own.enamelled, own.source or "described in the file",
+        own.stands_briefly or own.stands, own.volts, own.enamelled, own.source or "described in the file", own.lay,
     )  # fmt: skip
 
 

@@ -47,7 +47,7 @@ def two(
 
 def found(name: str, of: Survey) -> list[str]:
     findings, unjudged = run(colours if name.startswith("colour.") else ends, name, of)
-    assert unjudged == []  # what is not stated is not asked for either
+    assert unjudged == []  # what is not stated a check of its own asks for
     return [finding.subject.name for finding in findings]
 
 
@@ -72,14 +72,18 @@ def test_ends_of_one_look(first: str, second: str, more: str, circuit: str, plac
     assert found("ends.alike", two(first, second, more, circuit)) == places
 
 
-def test_without_colours_nothing_is_said() -> None:
+def test_without_colours_nothing_is_found_and_it_is_asked() -> None:
     lamps = "".join(
         lit(name, circuit, "red/black").replace('colours = ["red", "black"]', 'spare = "80 mm"')
         for name, circuit in (("bow lamp", "lights"), ("mast lamp", "beacon"))
     )
     of = survey(lamps=lamps, extra=SECOND)
-    checks = (*colours.CHECKS, *ends.CHECKS)
+    checks = [check for check in (*colours.CHECKS, *ends.CHECKS) if check.name != "ends.uncoloured"]
     assert [found(check.name, of) for check in checks] == [[]] * len(checks)
+    findings, asked = run(ends, "ends.uncoloured", of)
+    assert findings == []
+    assert {question.subject for question in asked} == {"hull", "base"}
+    assert not any(question.vital for question in asked)
 
 
 def test_the_same_flag_on_two_lines_tells_nothing() -> None:

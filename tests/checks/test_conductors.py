@@ -19,7 +19,7 @@ def test_a_joint_inside():
 
 def test_a_run_must_be_longer_than_all_it_goes_through():
     arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "5 mm"\nlength = "150 mm"\nthrough = ["feed"]\n'
-    assert _ids(survey(post='bore = "5 mm"\nlength = "290 mm"')) == {}
+    assert _ids(survey(post='bore = "5 mm"\nlength = "269 mm"')) == {}
     (finding,), _ = run(conductors, "passage.run-short", survey(extra=arm, lamps=lamp(lead="200 mm to hull")))
     # 160 mm of post and 150 mm of arm against 300 mm of run
     assert (finding.subject.name, finding.figures["way"].value) == ("feed", pytest.approx(0.31))
@@ -103,7 +103,10 @@ def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, left
         f"Measure again. Conductors of {needed} or more would do. So would at most {left}"
     )
     long = [run.model_copy(update={"length": float(needed.split()[0]) / 1e3}) for run in short.build.run]
-    assert _ids(Survey(short.build.model_copy(update={"run": long}))) == {}
+    assert run(conductors, "passage.lengths", Survey(short.build.model_copy(update={"run": long}))) == (
+        [],
+        [],
+    )
 
 
 def test_slack_comes_on_top_of_all_that_a_run_goes_through():
@@ -121,3 +124,38 @@ def test_slack_comes_on_top_of_all_that_a_run_goes_through():
 
 def test_what_is_shorter_than_its_way_is_told_as_that_alone():
     assert _ids(_bore_of("310 mm", 'slack = "20 mm"\nto_joint = "20 mm"')) == {"passage.run-short": "stop"}
+
+
+@pytest.mark.parametrize(
+    ("wire", "breaks"),
+    # soft copper at 220 N/mm2 (Smithells, table 22.7) by AWG: 36 2.79 N, 34 4.43 N, 32 7.05 N
+    [("awg36", 2.79), ("awg34", 4.43), ("awg32", None)],
+)
+def test_a_run_that_a_hand_tears(wire, breaks):
+    strand = {"awg36": "0.127 mm", "awg34": "0.1601 mm", "awg32": "0.2019 mm"}[wire]
+    extra = (
+        f'[wire.{wire}]\nstrand = "{strand}"\noutside = "0.3 mm"\n[place.stern]\naccess = "open"\n'
+        f'[[run]]\nname = "stern"\nline = "lights"\nends = ["hull", "stern"]\nlength = "90 mm"\nwire = "{wire}"\n'
+    )
+    found, _ = run(conductors, "run.weak", survey(extra=extra))
+    assert [(each.subject.name, each.figures["breaks"].value) for each in found] == (
+        [("stern", pytest.approx(breaks, abs=6e-3))] if breaks else []
+    )
+    # two of a line side by side hold twice as much
+    extra = extra.replace('name = "stern"', 'name = "stern"\nconductors = 2')
+    assert run(conductors, "run.weak", survey(extra=extra)) == ([], [])
+
+
+def test_a_run_is_long_enough_to_be_ended_anew():
+    # FAA AC 43.13-1B, 11-118: two re-terminations; 300 mm of run and 160 mm of post with 111 mm of slack leave 14.5 mm an end
+    assert run(conductors, "run.no-spare", _bore_of("160 mm", 'slack = "110 mm"')) == ([], [])
+    (feed, negative), _ = run(conductors, "run.no-spare", _bore_of("160 mm", 'slack = "111 mm"'))
+    assert (feed.figures["left"].value, feed.figures["enough"].value) == (
+        pytest.approx(0.0145),
+        pytest.approx(0.301),
+    )
+    assert negative.subject.name == "negative"
+    assert run(conductors, "run.no-spare", _bore_of("299 mm", 'slack = "5 mm"')) == (
+        [],
+        [],
+    )  # told as lengths that contradict

@@ -1,6 +1,6 @@
 import pytest
 
-from postcheck.checks import conductors, passages, turning
+from postcheck.checks import conductors, grips, passages, turning
 from postcheck.survey.post.bores import free_length, turn_borne
 from tests.survey.small import lamp, survey
 
@@ -114,3 +114,10 @@ def test_a_stop_must_be_said():
     )
     assert findings == []
     assert not question.vital
+
+
+def test_ends_of_a_bore_that_nobody_states_are_asked_for():
+    (question,) = run(grips, "passage.edge", survey(post='bore = "5 mm"\nlength = "160 mm"'))[1]
+    assert (question.subject, question.vital) == ("post", False)
+    stated = survey(post='bore = "5 mm"\nlength = "160 mm"\nedges = "rounded"')
+    assert run(grips, "passage.edge", stated) == ([], [])

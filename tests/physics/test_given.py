@@ -110,6 +110,12 @@ NUMBERS: list[tuple[Callable[..., Any], tuple[Any, ...], dict[int, float]]] = [
     (twist.repeated_bend_radius, (1e-4, 0.01), {0: 0.0, 1: 0.0}),
     (twist.swing_range, (0.01, 1.0), {0: -1.0, 1: -1.0}),
     (twist.swings, (1.0,), {0: -1.0}),
+    (twist.lay_of, (1e-4, 7, 6e-3), {0: -1.0, 1: 0, 2: 0.0}),
+    (twist.lay_strain, (twist.Lay(6e-3, 1e-4, 3e-9), 5e-5, 0.1, -1.0, 1.0), {2: 0.0}),
+    (twist.fold_strain, (1e-4, 0.1, 1.0), {0: 0.0, 1: 0.0, 2: -1.0}),
+    (twist.fold_length, (1e-4, 1.0, 0.01), {0: 0.0, 1: -1.0, 2: 0.0}),
+    (twist.coil_radius, (0.1, 0.01, 1e-3), {0: 0.0, 1: -1.0, 2: -1.0}),
+    (twist.coil_length, (0.1, 1e-3, 5e-3), {0: 0.0, 1: -1.0, 2: 0.0}),
     (twist.minimum_bend_radius, (1e-3,), {0: -1.0}),
     (twist.loop_limit, (0.34,), {0: 0.6}),
     (twist.capstan, (1.0, 0.3, 1.0), {0: -1.0, 1: -1.0, 2: -1.0}),
@@ -183,6 +189,7 @@ def test_help_names_every_field_of_what_the_laws_give() -> None:
     assert "no arrangement can beat" in pydoc.plain(pydoc.render_doc(bundle.Packing))
     for kind in (
         bundle.Packing,
+        twist.Lay,
         twist.Life,
         twist.TwistStrain,
         network.Port,

@@ -4,6 +4,7 @@ from math import degrees, inf, pi, tan
 
 import numpy as np
 import pytest
+from scipy.integrate import solve_bvp
 from scipy.optimize import brentq
 
 from postcheck.physics import copper, twist
@@ -299,3 +300,110 @@ def test_bending_strain_against_a_fibre_measured() -> None:
     outer = np.stack([(helix + r) * np.cos(k * z), (helix + r) * np.sin(k * z), z])
     lengths = [np.linalg.norm(np.diff(curve, axis=1), axis=0).sum() for curve in (middle, outer)]
     assert r * twist.curvature(length, helix, turn) == pytest.approx(lengths[1] / lengths[0] - 1.0, rel=0.02)
+
+
+def strand_lengths(radii: np.ndarray, lay: float, length: float, turn: float) -> np.ndarray:
+    """How long each strand of a conductor is when that is turned, measured along the curve."""
+    z = np.linspace(0.0, length, 20001)
+    angle = (2 * pi / lay + turn / length) * z
+    curves = np.stack(
+        [np.outer(radii, np.cos(angle)), np.outer(radii, np.sin(angle)), np.tile(z, (len(radii), 1))]
+    )
+    return np.linalg.norm(np.diff(curves, axis=2), axis=0).sum(axis=1)
+
+
+@pytest.mark.parametrize(
+    ("strand", "strands", "radii"),
+    # where the strands of a concentric conductor lie, in strand diameters: hexagonal packing
+    [
+        (0.127e-3, 7, [0.0] + [1.0] * 6),
+        (0.127e-3, 19, [0.0] + [1.0] * 6 + [3**0.5] * 6 + [2.0] * 6),
+    ],
+)
+def test_lay_against_lengths_measured_along_the_strands(
+    strand: float, strands: int, radii: list[float]
+) -> None:
+    lay = twist.lay_of(strand, strands, 8e-3)
+    assert lay is not None
+    places = np.array(radii) * strand
+    length, turn = 0.1, pi
+    laid, first, last = (strand_lengths(places, 8e-3, length, angle) for angle in (0.0, -turn, turn))
+    # no force along the whole: what all have in common is taken up by the conductor's own length
+    change = (last - first) / laid
+    worst = np.abs(change - change.mean()).max()
+    # the bend of the outermost, by NumPy's derivatives of its curve
+    outer = max(places)
+    bend = (
+        0.5
+        * strand
+        * abs(
+            frenet(length, outer, 2 * pi / 8e-3 * length + turn)[0]
+            - frenet(length, outer, 2 * pi / 8e-3 * length - turn)[0]
+        )
+    )
+    # 3 %: the middle strand counts with the bend of the outermost, and the index of the outermost with its stretch
+    assert twist.lay_strain(lay, strand / 2, length, -turn, turn) == pytest.approx(worst + bend, rel=0.03)
+
+
+def test_lay_of_a_hundred_strands() -> None:
+    # worked for 100 strands of 0.08 mm with a lay of 25 mm, a disc filled evenly (a2/2 either way): stretched about 1.4 times
+    # as much as a free strand; bending comes on top
+    lay = twist.lay_of(0.08e-3, 100, 25e-3)
+    assert lay is not None
+    free = twist.strain_range(0.04e-3, 0.1, -pi, pi)
+    along = twist.lay_strain(lay, 0.04e-3, 0.1, -pi, pi)
+    laid, turn = 2 * pi / 25e-3, pi / 0.1
+    bend = 0.04e-3 * (
+        twist.curvature(1.0, lay.radius, laid + turn) - twist.curvature(1.0, lay.radius, laid - turn)
+    )
+    assert twist.equivalent_strain(0.0, along - bend, free.shear) / free.equivalent == pytest.approx(
+        1.4, abs=0.02
+    )
+    assert twist.equivalent_strain(0.0, along, free.shear) / free.equivalent == pytest.approx(1.65, abs=0.02)
+    assert twist.lay_of(0.25e-3, 1) is None
+    usual = twist.lay_of(0.1e-3, 7)
+    assert usual is not None
+    assert usual.length == pytest.approx(6e-3)  # 7 strands of 0.10 mm laid in 6 mm: 20 conductor diameters
+
+
+def folded_rod(fold: float) -> float:
+    """Sharpest curvature times length of the elastica across a hinge: theta'' = -p sin theta, gripped in line with the pin (SciPy)."""
+
+    def law(s: np.ndarray, y: np.ndarray, p: np.ndarray) -> np.ndarray:
+        return np.vstack([y[1], -p[0] * np.sin(y[0]), np.cos(y[0])])
+
+    def grips(a: np.ndarray, b: np.ndarray, p: np.ndarray) -> np.ndarray:
+        return np.array([a[0], b[0] - fold / 2, a[2], b[2] - 0.5 * np.cos(fold / 2)])
+
+    s = np.linspace(0.0, 0.5, 200)
+    start = np.vstack([fold / 2 * np.sin(4.49 * s), fold * 2.2 * np.cos(4.49 * s), s * np.cos(fold / 2)])
+    found = solve_bvp(law, grips, s, start, p=[20.2], tol=1e-7, max_nodes=20000)
+    assert found.success
+    return float(np.abs(found.y[1]).max())
+
+
+@pytest.mark.parametrize("degrees_", [5, 45, 90, 135, 180])
+def test_fold_against_the_elastica(degrees_: float) -> None:
+    fold = degrees_ * pi / 180
+    sharpest = folded_rod(fold)
+    strain = twist.fold_strain(0.0635e-3, 0.05, fold)
+    exact = 0.0635e-3 * sharpest / 0.05
+    assert exact * (1.0 - 1e-4) <= strain <= exact * 1.02
+    assert twist.fold_length(0.0635e-3, fold, strain) == pytest.approx(0.05)
+
+
+def test_coil_against_a_curve_of_its_length() -> None:
+    # 5 mm more wire than bore, wound at 1.13 mm: as many turns as make the curve so long, found by SciPy
+    def too_long(turn: float) -> float:
+        z = np.linspace(0.0, 0.1, 20001)
+        curve = np.stack([1.13e-3 * np.cos(turn * z / 0.1), 1.13e-3 * np.sin(turn * z / 0.1), z])
+        return float(np.linalg.norm(np.diff(curve, axis=1), axis=0).sum()) - 0.105
+
+    turn = brentq(too_long, 1.0, 60.0)
+    assert twist.coil_radius(0.1, 0.005, 1.13e-3) == pytest.approx(
+        1.0 / frenet(0.1, 1.13e-3, turn)[0], rel=1e-3
+    )
+    assert twist.coil_length(0.1, 1.13e-3, twist.coil_radius(0.1, 0.005, 1.13e-3)) == pytest.approx(0.005)
+    assert twist.coil_radius(0.1, 0.0, 1.13e-3) == inf
+    assert twist.coil_radius(0.1, 0.005, 0.0) == 0.0
+    assert twist.coil_length(0.1, 5e-3, 4e-3) == inf

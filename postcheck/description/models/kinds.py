@@ -31,6 +31,11 @@ class WireKind(Table):
     strand: Annotated[Length, Positive, Thin] = Field(
         description="Diameter of a strand.", examples=["0.1 mm"]
     )
+    lay: Annotated[Length, Positive] | None = Field(
+        default=None,
+        description="Length in which a strand goes round once; 20 times the conductor if not said.",
+        examples=["25 mm"],
+    )
     outside: Annotated[Length, Positive, Thin] = Field(
         description="Greatest outside diameter.", examples=["0.6 mm"]
     )

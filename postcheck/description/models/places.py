@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from postcheck.description.fields import AllBends, Angle, Area, Cycles, Length, Positive, Power
+from postcheck.description.fields import AllBends, Angle, Area, Cycles, HalfTurn, Length, Positive, Power
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table, optional, several
 
@@ -23,8 +23,13 @@ class Passage(Table):
     )
     slack: Length | None = optional("Spare length left in the passage.", "2 mm")
     turn: Angle = Field(default=0.0, description="How far it turns, each way.", examples=["90 deg"])
+    fold: Annotated[Angle, HalfTurn] = Field(
+        default=0.0,
+        description="How far it folds, as a hinge does that bends its wires instead of twisting them.",
+        examples=["90 deg"],
+    )
     stop: bool | None = optional("A stop keeps it from turning further.")
-    cycles: Cycles | None = optional("How often it turns.", "10 /day for 10 years")
+    cycles: Cycles | None = optional("How often it turns or folds.", "10 /day for 10 years")
     edges: Literal["rounded", "bushed", "sharp"] | None = optional("The ends of the bore.")
     joints_inside: bool = Field(default=False, description="A joint lies inside.")
     soldered_inside: bool = Field(

@@ -1,4 +1,4 @@
-"""Wires in a post that turns: strain, cycles, looping, bends and pulling, a module each."""
+"""Wires in a post that turns or a hinge that folds: strain, lay, cycles, looping, bends, slack and pulling, a module each."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from postcheck.physics.twist.bend import (
     swing_range,
     swings,
 )
+from postcheck.physics.twist.coil import coil_length, coil_radius
+from postcheck.physics.twist.fold import FOLD_PEAK, fold_length, fold_strain
 from postcheck.physics.twist.helix import (
     TwistStrain,
     axial_strain,
@@ -22,12 +24,16 @@ from postcheck.physics.twist.helix import (
     torsion,
     working_radius,
 )
+from postcheck.physics.twist.lay import USUAL_LAY, Lay, lay_of, lay_strain
 from postcheck.physics.twist.life import Life, Relation, life, strain_allowed, strain_borne
 from postcheck.physics.twist.loop import LOOP_ROOT, loop_limit
 from postcheck.physics.twist.pull import bends_borne, capstan, pull_limit
 
 __all__ = [
+    "FOLD_PEAK",
     "LOOP_ROOT",
+    "USUAL_LAY",
+    "Lay",
     "Life",
     "Relation",
     "TwistStrain",
@@ -35,8 +41,14 @@ __all__ = [
     "bend_strain",
     "bends_borne",
     "capstan",
+    "coil_length",
+    "coil_radius",
     "curvature",
     "equivalent_strain",
+    "fold_length",
+    "fold_strain",
+    "lay_of",
+    "lay_strain",
     "life",
     "loop_limit",
     "minimum_bend_radius",

@@ -84,16 +84,17 @@ def equivalent_strain(axial: float, bend: float, shear: float) -> float:
 
 
 class TwistStrain(NamedTuple):
-    """Peak-to-peak strains of a wire as a post turns to and fro: stretch, bend, shear, and the equivalent of all three.
+    """Peak-to-peak strains of a wire as a post turns to and fro: stretch, bend, shear, and the equivalent of all.
 
-    All are pure numbers: `axial` along the wire, `bend` at its outside, `shear` at its surface, `equivalent` as
-    `equivalent_strain` puts them together.
+    All are pure numbers: `axial` along the wire, `bend` at its outside, `shear` at its surface, `lay` along a strand that is
+    laid round others; `equivalent` as `equivalent_strain` puts them together, the lay with the bend.
     """
 
     axial: float
     bend: float
     shear: float
     equivalent: float
+    lay: float = 0.0
 
 
 def strain_range(

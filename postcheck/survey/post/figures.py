@@ -116,6 +116,23 @@ class EndBend(NamedTuple):
     moves: bool | None
 
 
+class Folding(NamedTuple):
+    """What a hinge does to the conductor that it strains most. `needed`: m, the free length with which it surely lives."""
+
+    tired: Member
+    strain: float
+    cycles_to_failure: tuple[float, float]
+    needed: float
+
+
+class Coil(NamedTuple):
+    """What spare length in a bore does to its thickest conductor: bent to so many `diameters`. `most` m: slack that lies well."""
+
+    widest: Member
+    diameters: float
+    most: float
+
+
 class PassageFigures(NamedTuple):
     """A passage: what lies in it, how full it is, and what its turning does.
 
@@ -152,3 +169,5 @@ class PassageFigures(NamedTuple):
     threading: Threading | None = None
     pull: Pull | None = None
     end_bend: EndBend | None = None
+    folding: Folding | None = None
+    coil: Coil | None = None

@@ -16,7 +16,15 @@ from postcheck.survey.post.bores import most_fill
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
 from postcheck.survey.post.threading import threading_of
-from postcheck.survey.post.turning import free_of, grip_of, slack_of, strains_of, turn_lived
+from postcheck.survey.post.turning import (
+    coil_of,
+    folding_of,
+    free_of,
+    grip_of,
+    slack_of,
+    strains_of,
+    turn_lived,
+)
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import RunPart
 
@@ -184,6 +192,8 @@ def _figures(
         threading=threading_of(wiring, name, passage, members, limits.value("passage.room.one")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
+        folding=folding_of(passage, members, cycles),
+        coil=coil_of(passage, members, limits.value("bend.rest")),
     )
 
 

@@ -1,14 +1,14 @@
-"""What turning does to each wire of a passage, at its place in the packed bundle."""
+"""What turning does to each wire of a passage, at its place in the packed bundle; what folding and spare length do."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import hypot
+from math import ceil, floor, hypot
 
 from postcheck.description.models import Build, Passage
 from postcheck.limits import Limits
 from postcheck.physics import twist
-from postcheck.survey.post.figures import Member, PassageFigures
+from postcheck.survey.post.figures import Coil, Folding, Member, PassageFigures
 from postcheck.wiring.data import wire_data
 
 USUAL_SLACK = 0.002
@@ -46,8 +46,47 @@ def _strain(
 ) -> twist.TwistStrain:
     if member.wire is None or turn == 0.0:
         return twist.TwistStrain(0.0, 0.0, 0.0, 0.0)
-    radius = twist.working_radius(member.wire.strand_diameter, member.wire.strands, soldered)
-    return twist.strain_range(radius, length, -turn, turn, helix, slack)
+    wire, radius = member.wire, _working(member, soldered)
+    strain = twist.strain_range(radius, length, -turn, turn, helix, slack)
+    lay = None if soldered else twist.lay_of(wire.strand_diameter, wire.strands, wire.lay)
+    if lay is None:
+        return strain
+    along = twist.lay_strain(lay, radius, length, -turn, turn)
+    whole = twist.equivalent_strain(strain.axial, strain.bend + along, strain.shear)
+    return strain._replace(lay=along, equivalent=whole)
+
+
+def _working(member: Member, soldered: bool) -> float:
+    """Radius (m) that twists or bends as one; nothing where the copper is not known."""
+    if member.wire is None:
+        return 0.0
+    return twist.working_radius(member.wire.strand_diameter, member.wire.strands, soldered)
+
+
+def folding_of(passage: Passage, members: Sequence[Member], cycles: float) -> Folding | None:
+    """What a hinge does to the wire that it strains most; None where nothing folds."""
+    if passage.fold == 0.0 or not any(member.wire for member in members):
+        return None
+    tired = max(members, key=lambda member: _working(member, passage.soldered_inside))
+    radius = _working(tired, passage.soldered_inside)
+    strain = twist.fold_strain(radius, free_of(passage), passage.fold)
+    band = twist.life(strain)
+    needed = twist.fold_length(radius, passage.fold, twist.strain_borne(cycles))
+    return Folding(tired, strain, (band.low, band.high), ceil(needed * 1e3) / 1e3)
+
+
+def coil_of(passage: Passage, members: Sequence[Member], advised: float) -> Coil | None:
+    """How tightly the stated slack winds the thickest conductor in the bore, had it the bore to itself; None where none is stated.
+
+    `advised`: its least bend radius in outside diameters.
+    """
+    widest = max(members, key=lambda member: member.diameter, default=None)
+    if widest is None or not passage.slack or free_of(passage) > passage.length:
+        return None
+    helix = max(0.0, (passage.bore - widest.diameter) / 2.0)
+    bent = twist.coil_radius(passage.length, passage.slack, helix) / widest.diameter
+    most = twist.coil_length(passage.length, helix, advised * widest.diameter)
+    return Coil(widest, bent, floor(most * 1e3) / 1e3 if most < passage.slack else passage.slack)
 
 
 def grip_of(build: Build, members: Sequence[Member], limits: Limits) -> float:
