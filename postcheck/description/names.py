@@ -496,16 +496,22 @@ class _Checker:
                         "give each its own name",
                     )
                 seen.add(name)
-        lamps = set(self.lamp_names)
-        for kind, names in kinds[1:3]:
+        # what takes current is told apart by its name alone; each colour of a lamp bears one too
+        taken = {
+            f"{name} {colour}": "lamp"
+            for lamp, name in zip(self.build.lamp, self.lamp_names, strict=True)
+            for colour in lamp.dice or ()
+        }
+        for kind, names in kinds[:3]:
             for index, name in enumerate(names):
-                if name in lamps:
+                if name in taken:
                     yield Problem(
                         "file.duplicate-name",
                         (kind, index, "name"),
-                        f"there is already a lamp named {quoted(name)}",
+                        f"there is already a {taken[name]} named {quoted(name)}",
                         "give each its own name",
                     )
+            taken |= {name: taken.get(name, kind) for name in names}
 
     def _usual(self) -> Iterator[Problem]:
         yield from self._wire(self.build.usual.lead, ("usual", "lead"))
