@@ -7,8 +7,7 @@ from collections.abc import Collection, Iterator
 from postcheck.checks.fact import Fact, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.models import Lead
-from postcheck.description.naming import lamp_names, strip_names
+from postcheck.description.consumers import entries
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
@@ -16,23 +15,12 @@ from postcheck.survey.closing.access import Reached
 __all__ = ["CHECKS"]
 
 
-def _leads(survey: Survey) -> Iterator[tuple[str, str, tuple[str | int, ...], str, Lead]]:
-    """Kind, name, path, place and lead of everything that has one."""
-    build = survey.build
-    for index, (lamp, name) in enumerate(zip(build.lamp, lamp_names(build), strict=True)):
-        if lamp.lead is not None:
-            yield "lamp", name, ("lamp", index), lamp.place, lamp.lead
-    for index, (strip, name) in enumerate(zip(build.strip, strip_names(build), strict=True)):
-        if strip.lead is not None:
-            yield "strip", name, ("strip", index), strip.place, strip.lead
-    for index, load in enumerate(build.load):
-        if load.lead is not None:
-            yield "load", load.name, ("load", index), load.place, load.lead
-
-
 def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["access.slack"]
-    for kind, name, path, home, lead in _leads(survey):
+    for entry in entries(survey.build):
+        lead, name, home = entry.said.lead, entry.name, entry.said.place
+        if lead is None:
+            continue
         to = lead.to or home
         place = survey.build.place.get(to)
         if to == home or place is None or place.access != "cover" or place.opening is None:
@@ -48,8 +36,8 @@ def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
         elif lead.spare < needed:
             yield Fact(
                 "caution",
-                Subject(kind, name),
-                (*path, "lead", "spare"),
+                Subject(entry.kind, name),
+                (*entry.path, "lead", "spare"),
                 figures={
                     "spare": Figure(lead.spare, "m"),
                     "opening": Figure(place.opening, "m"),

@@ -35,7 +35,7 @@ def _starved(survey: Survey, lamp: LampFigures) -> bool:
     A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a
     resistor or of a constant-current output.
     """
-    shares_one = (lamp.part.one_resistor and lamp.part.parallel > 1) or on_one_output(survey, lamp)
+    shares_one = lamp.part.shared_resistor or on_one_output(survey, lamp)
     if _battery(survey, lamp) or shares_one:
         return False
     return lamp.lowest < survey.limits.value("lamp.dim") * lamp.nominal

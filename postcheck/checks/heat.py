@@ -134,14 +134,11 @@ def _part(survey: Survey, called: str) -> Subject | None:
     """The part that a row of heat is about; None for what the file only gives as heat."""
     if of := _OF.fullmatch(called):
         return Subject(of[1], of[2])
-    kinds = {
-        "lamp": {lamp.name for lamp in survey.parts.lamps},
-        "strip": {strip.name for strip in survey.parts.strips},
-        "load": {load.name for load in survey.parts.loads},
-        "board": survey.build.board.keys(),
-        "supply": survey.build.supply.keys(),
-    }
-    return next((Subject(kind, called) for kind, names in kinds.items() if called in names), None)
+    if called in survey.parts.named:
+        return Subject(survey.parts.named[called].kind, called)
+    if called in survey.build.board:
+        return Subject("board", called)
+    return Subject("supply", called) if called in survey.build.supply else None
 
 
 def _moved(survey: Survey, place: PlaceFigures, allowed: float) -> tuple[Subject, ...]:

@@ -97,7 +97,7 @@ def _over(survey: Survey, lamp: LampFigures, most: float) -> _Over | None:
     if filament(lamp):
         return _over_volts(survey, lamp)
     # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
-    together = lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched
+    together = lamp.part.shared_resistor and lamp.part.matched
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     if likely > stop.value * most * (1.0 + 1e-6):
         return _Over("stop", "typical" if together else "likely", stop)
@@ -128,7 +128,7 @@ def _held(survey: Survey, lamp: LampFigures, most: float) -> Within:
     if filament(lamp):
         share = max(lamp.highest / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT)
         return Within("lamp", lamp.name, share, limits.value("lamp.filament.caution"), "share")
-    together = lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched
+    together = lamp.part.shared_resistor and lamp.part.matched
     compared: tuple[tuple[float, LimitName], ...] = (
         (lamp.nominal if together else lamp.likely_highest, "lamp.current.stop"),
         (lamp.nominal, "lamp.current.nominal"),

@@ -191,15 +191,8 @@ def _explained(
 
 def _part(survey: Survey, name: str) -> Subject:
     """A part that takes current, by the name that it alone has among them."""
-    strips, loads = survey.parts.strips, survey.parts.loads
-    kind = (
-        "strip"
-        if any(one.name == name for one in strips)
-        else "load"
-        if any(one.name == name for one in loads)
-        else "lamp"
-    )
-    return Subject(kind, name)
+    part = survey.parts.named.get(name)
+    return Subject("lamp" if part is None else part.kind, name)
 
 
 _NEARER = "[ Usual parts take {open_usual} with every string lit, and {open_nearer} with one dark.][ Usual parts take {short_usual} with every LED sound, and {short_nearer} with one shorted.]"

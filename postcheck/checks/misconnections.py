@@ -44,7 +44,7 @@ def _reverse_rating(survey: Survey, fault: PlugFault) -> Limited:
     """The reverse voltage that a part is known, or taken, to withstand."""
     if fault.reverse_stood is not None:
         return Limited(fault.reverse_stood, "V", "what it withstands, by its data or the file")
-    limit = survey.limits["lamp.reverse" if fault.kind in ("lamp", "strip") else "electronics.reverse"]
+    limit = survey.limits["lamp.reverse" if fault.dice else "electronics.reverse"]
     return Limited(limit.value, limit.unit, limit.source, limit.name)
 
 
@@ -120,9 +120,9 @@ def harm(survey: Survey, fault: PlugFault) -> Harm:
         limit = _reverse_rating(survey, fault)
         figures = {"reverse": Figure(fault.reverse, "V")}
         # what electronics withstand where nobody says it is a guess, and no figure of theirs
-        if not limit.name or fault.kind in ("lamp", "strip"):
+        if not limit.name or fault.dice:
             figures["withstands"] = Figure(limit.value, "V")
-        return Harm("die reversed" if fault.string else "reversed", figures, limit)
+        return Harm("die reversed" if fault.dice > 1 else "reversed", figures, limit)
     if _volts(survey, fault) > 1.0:
         most = _most_volts(survey, fault)[0]
         figures = {"volts": Figure(fault.volts, "V"), "withstands": Figure(most, "V")}

@@ -9,6 +9,7 @@ from itertools import islice
 
 from postcheck import catalogue
 from postcheck.description.cells import cell_problems
+from postcheck.description.consumers import CONSUMERS, entries
 from postcheck.description.curves import curve_points, is_a_diode
 from postcheck.description.models import (
     DICE_EXAMPLE,
@@ -21,7 +22,7 @@ from postcheck.description.models import (
     ResistorSpec,
     Strip,
 )
-from postcheck.description.naming import lamp_names, line_names, passages_of, run_names, strip_names
+from postcheck.description.naming import line_names, passages_of, run_names
 from postcheck.description.problems import MOST_GUESSES, Path, Problem
 from postcheck.description.quantities import Dimension, format_apart, format_quantity
 from postcheck.description.subjects import subjects
@@ -43,11 +44,7 @@ class _Checker:
         self.build = build
         self.lines = dict.fromkeys(line_names(build))
         self.passages = passages_of(build)
-        self.lamp_names, self.strip_names, self.run_names = (
-            lamp_names(build),
-            strip_names(build),
-            run_names(build),
-        )
+        self.entries, self.run_names = tuple(entries(build)), run_names(build)
         self.guesses: dict[tuple[str, str], str | None] = {}
 
     def parts(self) -> Iterator[Iterator[Problem]]:
@@ -55,9 +52,7 @@ class _Checker:
         yield self._passages()
         yield self._boards()
         yield self._circuits()
-        yield self._lamps()
-        yield self._strips()
-        yield self._loads()
+        yield self._consumers()
         yield self._runs()
         yield self._cables()
         yield self._plugs_and_joins()
@@ -169,12 +164,7 @@ class _Checker:
                               "one of them needs a supply of another kind")  # fmt: skip
 
     def _passages(self) -> Iterator[Problem]:
-        names = {
-            *self.lamp_names,
-            *self.strip_names,
-            *self.run_names,
-            *(load.name for load in self.build.load),
-        }
+        names = {*(entry.name for entry in self.entries), *self.run_names}
         for name, passage in self.passages.items():
             path: Path = ("post",) if name == "post" and self.build.post is passage else ("passage", name)
             yield from self._place(passage.start, (*path, "from"))
@@ -240,38 +230,50 @@ class _Checker:
                     "key",
                 )
 
-    def _lamps(self) -> Iterator[Problem]:
-        kinds = self.build.lamp_kind
-        for index, lamp in enumerate(self.build.lamp):
-            path: Path = ("lamp", index)
-            yield from self._known(lamp.circuit, self.build.circuit, "circuit", (*path, "circuit"))
-            yield from self._row(catalogue.lamp, kinds, lamp.kind, "kind of lamp", (*path, "kind"))
-            yield from self._place(lamp.place, (*path, "place"))
-            yield from self._resistor(lamp.resistor, (*path, "resistor"))
-            yield from self._lead(lamp.lead, (*path, "lead"))
-            for position, link in enumerate(lamp.links or ()):
-                yield from self._lead(link, (*path, "links", position))
-            for position, place in enumerate(lamp.places or ()):
-                yield from self._place(place, (*path, "places", position))
-            if lamp.places is not None and len(lamp.places) != lamp.series:
-                yield Problem(
-                    "file.out-of-range",
-                    (*path, "places"),
-                    f"{lamp.series} lamps in series need {lamp.series} places, not {len(lamp.places)}",
-                )
-            if lamp.links is not None and len(lamp.links) != lamp.series - 1:
-                yield Problem(
-                    "file.out-of-range",
-                    (*path, "links"),
-                    f"{lamp.series} lamps in series have {lamp.series - 1} links, not {len(lamp.links)}",
-                )
-            yield from self._dice(index, path)
+    def _consumers(self) -> Iterator[Problem]:
+        rows = {
+            "lamp": (catalogue.lamp, self.build.lamp_kind),
+            "strip": (catalogue.strip, self.build.strip_kind),
+        }
+        for entry in self.entries:
+            path, said = entry.path, entry.said
+            yield from self._known(said.circuit, self.build.circuit, "circuit", (*path, "circuit"))
+            if entry.kind in rows:
+                yield from self._row(*rows[entry.kind], said.kind, f"kind of {entry.kind}", (*path, "kind"))
+            yield from self._place(said.place, (*path, "place"))
+            if isinstance(said, Lamp):
+                yield from self._resistor(said.resistor, (*path, "resistor"))
+            elif isinstance(said, Strip):
+                yield from self._place(said.far_end, (*path, "far_end"))
+            yield from self._lead(said.lead, (*path, "lead"))
+            if isinstance(said, Lamp):
+                yield from self._chain(said, path)
+                yield from self._dice(said, entry.name, path)
+            elif isinstance(said, Strip):
+                yield from self._segments(said, entry.name, path)
 
-    def _dice(self, index: int, path: Path) -> Iterator[Problem]:
-        lamp = self.build.lamp[index]
+    def _chain(self, lamp: Lamp, path: Path) -> Iterator[Problem]:
+        for position, link in enumerate(lamp.links or ()):
+            yield from self._lead(link, (*path, "links", position))
+        for position, place in enumerate(lamp.places or ()):
+            yield from self._place(place, (*path, "places", position))
+        if lamp.places is not None and len(lamp.places) != lamp.series:
+            yield Problem(
+                "file.out-of-range",
+                (*path, "places"),
+                f"{lamp.series} lamps in series need {lamp.series} places, not {len(lamp.places)}",
+            )
+        if lamp.links is not None and len(lamp.links) != lamp.series - 1:
+            yield Problem(
+                "file.out-of-range",
+                (*path, "links"),
+                f"{lamp.series} lamps in series have {lamp.series - 1} links, not {len(lamp.links)}",
+            )
+
+    def _dice(self, lamp: Lamp, name: str, path: Path) -> Iterator[Problem]:
         if lamp.dice is None:
             if lamp.circuit is None:
-                yield _missing(path, f"lamp {quoted(self.lamp_names[index])} needs `circuit`")
+                yield _missing(path, f"lamp {quoted(name)} needs `circuit`")
             return
         form = f"write dice = {in_toml(DICE_EXAMPLE)}"
         for_all = [
@@ -325,21 +327,9 @@ class _Checker:
                 "write `circuit` and `resistor` instead, and a [[lamp]] of its own for each colour", "key",
             )  # fmt: skip
 
-    def _strips(self) -> Iterator[Problem]:
-        for index, strip in enumerate(self.build.strip):
-            path: Path = ("strip", index)
-            yield from self._known(strip.circuit, self.build.circuit, "circuit", (*path, "circuit"))
-            yield from self._row(
-                catalogue.strip, self.build.strip_kind, strip.kind, "kind of strip", (*path, "kind")
-            )
-            yield from self._place(strip.place, (*path, "place"))
-            yield from self._place(strip.far_end, (*path, "far_end"))
-            yield from self._lead(strip.lead, (*path, "lead"))
-            if strip.length is None and strip.segments is None:
-                yield _missing(path, f"strip {quoted(self.strip_names[index])} needs `length` or `segments`")
-            yield from self._segments(strip, path)
-
-    def _segments(self, strip: Strip, path: Path) -> Iterator[Problem]:
+    def _segments(self, strip: Strip, name: str, path: Path) -> Iterator[Problem]:
+        if strip.length is None and strip.segments is None:
+            yield _missing(path, f"strip {quoted(name)} needs `length` or `segments`")
         if (own := self.build.strip_kind.get(strip.kind)) is not None:
             segment = own.segment
         else:
@@ -354,12 +344,6 @@ class _Checker:
                 f"{_length(strip.length)} are more than {MOST_SEGMENTS} segments of {_length(segment)}",
                 "is the length of a segment right?",
             )
-
-    def _loads(self) -> Iterator[Problem]:
-        for index, load in enumerate(self.build.load):
-            yield from self._known(load.circuit, self.build.circuit, "circuit", ("load", index, "circuit"))
-            yield from self._place(load.place, ("load", index, "place"))
-            yield from self._lead(load.lead, ("load", index, "lead"))
 
     def _runs(self) -> Iterator[Problem]:
         for index, run in enumerate(self.build.run):
@@ -481,10 +465,11 @@ class _Checker:
             )
 
     def _duplicates(self) -> Iterator[Problem]:
-        loads = tuple(load.name for load in self.build.load)
-        kinds = (("lamp", self.lamp_names), ("strip", self.strip_names), ("load", loads),
-                 ("run", self.run_names), ("plug", tuple(plug.name for plug in self.build.plug)))  # fmt: skip
-        for kind, names in kinds:
+        named = {
+            kind: tuple(entry.name for entry in self.entries if entry.kind == kind) for kind in CONSUMERS
+        }
+        others = {"run": self.run_names, "plug": tuple(plug.name for plug in self.build.plug)}
+        for kind, names in (*named.items(), *others.items()):
             twice = {name for name, count in Counter(names).items() if count > 1}
             seen: set[str] = set()
             for index, name in enumerate(names):
@@ -497,12 +482,8 @@ class _Checker:
                     )
                 seen.add(name)
         # what takes current is told apart by its name alone; each colour of a lamp bears one too
-        taken = {
-            f"{name} {colour}": "lamp"
-            for lamp, name in zip(self.build.lamp, self.lamp_names, strict=True)
-            for colour in lamp.dice or ()
-        }
-        for kind, names in kinds[:3]:
+        taken: dict[str, str] = {colour: entry.kind for entry in self.entries for colour in entry.colours}
+        for kind, names in named.items():
             for index, name in enumerate(names):
                 if name in taken:
                     yield Problem(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from math import sqrt
 from typing import NamedTuple
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.test_points import TestPoint
@@ -13,7 +14,6 @@ from postcheck.survey.closing.access import Reached
 from postcheck.survey.test_records.readings import Known, Reading
 from postcheck.survey.test_records.records import TestRecords
 from postcheck.wiring import Wiring
-from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.graph import Edge
 from postcheck.wiring.parts import LampPart, Part
 
@@ -22,8 +22,6 @@ __all__ = ["Closing", "Needed", "closings", "origin_test_point"]
 
 # Of more lamps on one circuit than this, a dark one is less than the meter and the tolerances hide.
 MOST_TOLD_APART = 40
-# What takes current, and so shows in that of its circuit.
-_LIT = ("lamp", "strip", "load")
 # What says that a thing was tried.
 _TRIED = ("done", "hours", "current", "polarity", "continuity")
 
@@ -98,7 +96,7 @@ class _Covered:
                     continue
                 for circuit in reading.test_point.circuits:
                     self.good.setdefault(circuit, []).append((reading, reading.test_point))
-        self.named: dict[tuple[str, str], Part] = {(kind_of(part), part.name): part for part in parts.all}
+        self.named: dict[tuple[str, str], Part] = {(part.kind, part.name): part for part in parts.all}
         self.shows: dict[object, bool] = {}  # of each sort of thing on a circuit, whether it would be missed
         # of a circuit with all that is connected there, at its usual volts
         self.whole: dict[TestPoint, Band | None] = {}
@@ -143,7 +141,9 @@ class _Covered:
 
         A circuit is worth a test of its own for several of them, or where its joints ask for one anyhow.
         """
-        connected = [(one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in _LIT]
+        connected = [
+            (one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in CONSUMERS
+        ]
         shown: set[tuple[str, str]] = set()
         for circuit in dict.fromkeys(part.circuit for _, part in connected):
             mine = [(one, part) for one, part in connected if part.circuit == circuit]
@@ -204,7 +204,7 @@ class _Covered:
             if one.kind == "lamp":
                 for lamp in self.colours[one.name]:
                     yield from self._strings(lamp)
-            elif one.kind in ("strip", "load"):
+            elif one.kind in CONSUMERS:
                 yield self._works(one)
             elif one.kind == "resistor":
                 lamp = self.lamps[one.name]
@@ -335,7 +335,6 @@ class _Covered:
 
         `through`: one that came through its resistors.
         """
-        count = part.parallel if isinstance(part, LampPart) else 1
         for reading, test_point in self.good.get(part.circuit, ()):
             if through and (
                 not reading.through or reading.held or part.name not in dict(test_point.resistor_positions)
@@ -344,10 +343,10 @@ class _Covered:
             if test_point.kind == "circuit":
                 if self._would_be_missed(reading, test_point, part.name, string=True):
                     return reading.position
-            elif test_point.name == part.name and self._burns(reading, count):
+            elif test_point.name == part.name and self._burns(reading, part.parallel):
                 return reading.position
         strings = self._read_strings(part, through=through) if isinstance(part, LampPart) else {}
-        return max(strings.values()) if len(strings) == count > 1 else None
+        return max(strings.values()) if len(strings) == part.parallel > 1 else None
 
     def _burns(self, reading: Reading, strings: int) -> bool:
         """Whether a fitting current of a lead alone says that all light.

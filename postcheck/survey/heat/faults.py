@@ -188,7 +188,6 @@ class _Faults:
             yield worst
 
     def _leads(self) -> Iterator[ConductorFault]:
-        parts = {part.name: part for part in self.parts.all}
         consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
         told: set[tuple[str, str]] = set()  # the legs of its strings are alike
         for wire in self.wiring.fine_wires:
@@ -200,7 +199,7 @@ class _Faults:
             ):
                 continue
             told.add((wire.name, wire.leg))
-            part, consumer = parts[wire.name], consumers[wire.name]
+            part, consumer = self.parts.named[wire.name], consumers[wire.name]
             driver = consumer.driver
             feed = self.feeds.get(driver.supply or "")
             if feed is None:

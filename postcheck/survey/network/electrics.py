@@ -169,13 +169,13 @@ class _Gauge:
     def _alone(self, lamp: LampPart) -> float:
         """Its current with nothing else on the lines; what shares a resistor or a constant current has parallel strings instead."""
         steady = self.wiring.drivers[lamp.circuit].steady is not None
-        if steady or (lamp.one_resistor and lamp.parallel > 1):
+        if steady or lamp.shared_resistor:
             return 0.0
         return self.finder.alone("lamp", lamp.name) or 0.0
 
     def _shares(self, lamp: LampPart, typical: Solved) -> tuple[float, ...]:
         """Nominal currents of lamps behind one resistor when the first has the least forward voltage."""
-        if not (lamp.one_resistor and lamp.parallel > 1) or lamp.matched:
+        if not lamp.shared_resistor or lamp.matched:
             return ()
         positions = typical.of("lamp", lamp.name)
         first = positions[0]

@@ -100,7 +100,7 @@ class NetlistBuilder:
         self.wiring: Wiring = wiring
         self.build: Build = wiring.build
         self.state: State = state
-        self.parts: dict[str, Part] = {part.name: part for part in parts.all}
+        self.parts: dict[str, Part] = dict(parts.named)
         self.runs: dict[str, RunPart] = {run.name: run for run in parts.runs}
         self.same: dict[Node, Node] = {}
         self.ids: dict[Node, int] = {}
@@ -246,6 +246,7 @@ class NetlistBuilder:
                 if isinstance(part, StripPart):
                     self._strip(consumer, part, *ends)
                 else:
+                    assert isinstance(part, LoadPart)
                     self._load(consumer, part, *ends)
 
     def _end(self, consumer: Consumer, leg: Leg, part: Part, shared: dict[Leg, Node]) -> Node:
