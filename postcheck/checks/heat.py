@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
@@ -65,7 +66,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         figures["room"] = Figure(room, "degC")
     else:
         figures["allowed"] = Figure(allowed, "W")
-        if largest is not None and largest.kind == "load":
+        if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
             parts["begin"] = largest
         if moved := _moved(survey, place, allowed):
             parts["moved"] = moved

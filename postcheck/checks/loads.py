@@ -32,11 +32,13 @@ def _low_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         typically = load.volts < least
         if not typically and (load.lowest_volts >= least or _battery(survey, load)):
             usual = _battery(survey, load)
-            yield Within("load", name, load.volts if usual else load.lowest_volts, lowest, "V", least=True)
+            yield Within(
+                load.part.kind, name, load.volts if usual else load.lowest_volts, lowest, "V", least=True
+            )
             continue
         yield Fact(
             "stop" if typically else "caution",
-            Subject("load", name),
+            Subject(load.part.kind, name),
             (*load.part.path, "lowest"),
             "always" if typically else "supply low",
             figures={
@@ -56,11 +58,11 @@ def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         high = load.volts * supply.highest_volts / supply.volts
         if high <= most * (1.0 + AT):
-            yield Within("load", name, high, most, "V")
+            yield Within(load.part.kind, name, high, most, "V")
             continue
         yield Fact(
             "stop" if load.volts > most * (1.0 + AT) else "caution",
-            Subject("load", name),
+            Subject(load.part.kind, name),
             (*load.part.path, "highest"),
             figures={
                 "volts": Figure(load.volts, "V"),

@@ -10,6 +10,7 @@ from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.test_records import recorded
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.consumers import CONSUMERS
 from postcheck.limits import Limit
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -147,14 +148,8 @@ def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], ov
         return "dark" if dark else "explained" if over is None else "explained, harmed"
     if over is not None:
         return "less" if reading.fits else "not explained, harmed"
-    free = reading.kind == "load" and not _spread_given(survey, reading.name)
-    return "load" if free else "not explained"
-
-
-def _spread_given(survey: Survey, load: str) -> bool:
-    return any(
-        one.name == load and one.least is not None and one.most is not None for one in survey.build.load
-    )
+    part = survey.parts.named.get(reading.name) if reading.kind in CONSUMERS else None
+    return "not explained" if part is None or part.spread_given else "load"
 
 
 def _explained(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import inf
 from typing import NamedTuple
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.limits import LimitName
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
@@ -79,8 +80,7 @@ def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
     if fault.kind == "board":
         board = survey.build.board[fault.part]
         most, source, share = board.most_volts, board.supply, 1.0
-    elif fault.kind == "load" and fault.part in survey.electrics.loads:
-        load = survey.electrics.loads[fault.part]
+    elif fault.kind in CONSUMERS and (load := survey.electrics.loads.get(fault.part)) is not None:
         said = load.part.said
         source = survey.wiring.drivers[said.circuit].supply or ""
         gives = survey.electrics.supplies.get(source)

@@ -28,7 +28,7 @@ def _no_start(survey: Survey) -> Iterator[Fact | NotJudged]:
             continue
         yield Fact(
             "stop",
-            Subject("load", name),
+            Subject(load.part.kind, name),
             (*load.part.path, "starting"),
             figures={
                 "start": Figure(max(start, 0.0), "V"),
@@ -79,7 +79,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | NotJudged]:
                     "asks": Figure(starters[0].part.starting or 0.0, "A"),
                     **({"rated": Figure(figures.rated, "A")} if figures.rated else {}),
                 },
-                parts={"load": Subject("load", starters[0].part.name)},
+                parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
                 limit=Limited(most, "A", "current_limit in the build file")
                 if stated
                 else of_rating(gives_up, figures.rated or 0.0, "A"),
@@ -96,7 +96,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "whether it lets {load} start: {starting} for a moment on a rating of {rated}",
                 'the current at which it gives up, such as current_limit = "1.3 A"',
                 figures={"starting": Figure(figures.starting, "A"), "rated": Figure(figures.rated, "A")},
-                parts={"load": Subject("load", starters[0].part.name)},
+                parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
             )
 
 
@@ -119,7 +119,7 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "rated": Figure(fuse.rated, "A"),
                 "opens": Figure(opens, "s"),
             },
-            parts={"load": Subject("load", starters[0].part.name)},
+            parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
             words={"fuse": fuse.kind},
             limit=Limited(RUN_UP, "s", "a small motor runs up within half a second; judgement"),
             because_of=f"supply.no-start:{name}",

@@ -88,6 +88,7 @@ class _Gatherer:
     def _parts(self, entry: Entry) -> Iterator[Part]:
         said, name = entry.said, entry.name
         common: dict[str, Any] = {
+            "kind": entry.kind,
             "name": name,
             "entry": name,
             "path": entry.path,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf
-from typing import ClassVar, Literal, NamedTuple, Self
+from typing import Literal, NamedTuple, Self
 
 from postcheck.description.consumers import Kind
 from postcheck.description.models import Lamp, Lead, Load, Run, Strip
@@ -61,9 +61,10 @@ class Part:
     `kind`: its section of the file; `said`: its table there; `entry`: its name there. `places`: of the dice along one
     string, in order. `dice`: of its first string; none of electronics, which take what they need at any volts. `parallel`
     strings lie side by side; `share`: what the leads of these share, `lead` where there is but one.
+    `starting`: what electronics take while they start, A.
     """
 
-    kind: ClassVar[Kind]
+    kind: Kind
     name: str
     entry: str
     path: Path
@@ -81,6 +82,7 @@ class Part:
     one_resistor: bool = False
     share: Share = "lead"
     backwards: bool = False
+    starting: float | None = None
 
     @property
     def lead(self) -> Lead | None:
@@ -107,6 +109,11 @@ class Part:
         """What electronics may take above what they usually do, A; strings only spread about that."""
         return 0.0
 
+    @property
+    def spread_given(self) -> bool:
+        """Whether the file says how much its current spreads, or that follows from its parts."""
+        return True
+
     def surge(self, motor: float = 0.0) -> float:  # noqa: ARG002 - of electronics alone
         """What it takes more while it starts, A; a motor of which nothing is said `motor` times what it takes at most."""
         return 0.0
@@ -120,7 +127,6 @@ class Part:
 class LampPart(Part):
     """The strings of one lamp entry on one circuit. `colour`: it is one of several colours that share the return leg."""
 
-    kind = "lamp"
     said: Lamp
     matched: bool
     wanted: float | None
@@ -132,7 +138,6 @@ class LampPart(Part):
 class StripPart(Part):
     """A strip: whole segments, each of `chains` of dice behind a resistor in ohm; trace in ohm/m or unmeasured."""
 
-    kind = "strip"
     said: Strip
     far_end: str | None
     volts: float
@@ -152,14 +157,12 @@ class StripPart(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadPart(Part):
-    """Another load: currents in A, volts in V."""
+    """Electronics, or a motor: currents in A, volts in V."""
 
-    kind = "load"
     said: Load
     least: float
     typical: float
     most: float
-    starting: float | None
     lowest: float | None
 
     @property
@@ -171,6 +174,11 @@ class LoadPart(Part):
     def beyond(self) -> float:
         """What it may take above what it usually does, A."""
         return self.most - self.typical
+
+    @property
+    def spread_given(self) -> bool:
+        """Whether the file says both what it takes at least and at most."""
+        return self.said.least is not None and self.said.most is not None
 
     def surge(self, motor: float = 0.0) -> float:
         """What it takes more while it starts, A."""

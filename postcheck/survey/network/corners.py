@@ -330,10 +330,8 @@ class CornerFinder:
 
 
 def strings_of(solved: Solved) -> list[int]:
-    """Positions of all strings of lamps and strips."""
-    return [
-        p for (kind, _), places in solved.netlist.index.items() if kind in ("lamp", "strip") for p in places
-    ]
+    """Positions of all strings of dice."""
+    return [p for p, slot in enumerate(solved.netlist.slots) if isinstance(slot.make, StringMaker)]
 
 
 def _pair(solved: Solved, position: int) -> Pair:

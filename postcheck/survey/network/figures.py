@@ -147,12 +147,17 @@ class StripFigures(NamedTuple):
 
 
 class LoadFigures(NamedTuple):
-    """A load: volts at its terminals, nominal, lowest, and while it starts; `starts` is false where they are too few."""
+    """Electronics, or a motor: the volts at its terminals, nominal, lowest, and while it starts."""
 
     part: LoadPart
     volts: float
     lowest_volts: float
     start_volts: float | None
+
+    @property
+    def highest(self) -> float:
+        """The most it takes, A."""
+        return self.part.most
 
 
 class PlugFigures(NamedTuple):
@@ -255,3 +260,8 @@ class Electrics:
     pole_faults: tuple[PlugFault, ...] = ()
     potentials: dict[Node, float] = field(default_factory=dict)
     drawn: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    @property
+    def consumers(self) -> dict[str, LampFigures | StripFigures | LoadFigures]:
+        """All that takes current."""
+        return {**self.lamps, **self.strips, **self.loads}

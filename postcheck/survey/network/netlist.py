@@ -261,7 +261,7 @@ class NetlistBuilder:
         return shared[leg]
 
     def _start(self, consumer: Consumer, leg: Leg) -> Node:
-        if consumer.kind == "strip":
+        if isinstance(self.parts[consumer.name], StripPart):
             return Node(leg.joint.net, consumer.place, f"near end of {consumer.name}")
         return Node("", leg.owner, f"{leg.side} {leg.string}")
 
@@ -292,7 +292,7 @@ class NetlistBuilder:
         short = string in self.state.short_strings
         dice, places = (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
         make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
-        self.add("lamp", lamp.name, consumer.string, make)
+        self.add(lamp.kind, lamp.name, consumer.string, make)
 
     def _strip(self, consumer: Consumer, strip: StripPart, top: Node, low: Node) -> None:
         """A ladder of segments; where its traces were not measured, all of them side by side."""
@@ -313,7 +313,7 @@ class NetlistBuilder:
             a, b = consumer.driver.ends(self.number(top), self.number(low))
             for number, (dice, resistor) in enumerate(chains):
                 make = StringMaker((a, b), dice, (strip.place,), resistor, ())
-                self.add("strip", strip.name, segment * len(chains) + number, make)
+                self.add(strip.kind, strip.name, segment * len(chains) + number, make)
 
     def _trace(self, here: Node, there: Node, strip: StripPart) -> Maker:
         ohms = max((strip.trace or 0.0) * strip.segment, 1e-9)  # measured, at 20 degC
@@ -324,7 +324,7 @@ class NetlistBuilder:
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None
         self.add(
-            "load", load.name, 0,
+            load.kind, load.name, 0,
             lambda corner, _: Demand(a, b, max(start or amps[corner.loads + 1], 1e-9), knee),
         )  # fmt: skip
 
