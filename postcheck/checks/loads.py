@@ -52,7 +52,7 @@ def _low_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, load in survey.electrics.loads.items():
-        most = load.part.said.highest
+        most = load.part.highest
         supply = survey.electrics.supplies.get(survey.wiring.drivers[load.part.circuit].supply or "")
         if most is None or supply is None or supply.volts <= 0.0:
             continue

@@ -149,7 +149,7 @@ def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], ov
     if over is not None:
         return "less" if reading.fits else "not explained, harmed"
     part = survey.parts.named.get(reading.name) if reading.kind in CONSUMERS else None
-    return "not explained" if part is None or part.spread_given else "load"
+    return "not explained" if part is None or (part.least_given and part.most_given) else "load"
 
 
 def _explained(

@@ -81,11 +81,10 @@ def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
         board = survey.build.board[fault.part]
         most, source, share = board.most_volts, board.supply, 1.0
     elif fault.kind in CONSUMERS and (load := survey.electrics.loads.get(fault.part)) is not None:
-        said = load.part.said
-        source = survey.wiring.drivers[said.circuit].supply or ""
+        source = survey.wiring.drivers[load.part.circuit].supply or ""
         gives = survey.electrics.supplies.get(source)
         most, share = (
-            said.highest,
+            load.part.highest,
             load.volts / gives.volts if gives is not None and gives.volts > 0.0 else 1.0,
         )
     else:

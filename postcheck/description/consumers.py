@@ -9,11 +9,15 @@ from postcheck.description.models import Build, Lamp, Lead, Load, Strip
 from postcheck.description.naming import complete
 from postcheck.description.problems import Path
 
-__all__ = ["CONSUMERS", "Entry", "Kind", "entries", "lamp_names", "strip_names"]
+__all__ = ["CONSUMERS", "Entry", "Kind", "Said", "entries", "lamp_names", "strip_names"]
 
 Kind = Literal["lamp", "strip", "load"]
 CONSUMERS: tuple[Kind, ...] = get_args(Kind)
 """The kinds of what takes current, each called like its section of the file."""
+
+
+Said = Lamp | Strip | Load
+"""The tables of these sections."""
 
 
 class Entry(NamedTuple):
@@ -22,7 +26,7 @@ class Entry(NamedTuple):
     kind: Kind
     path: Path
     name: str
-    said: Lamp | Strip | Load
+    said: Said
 
     @property
     def places(self) -> tuple[str, ...]:
@@ -48,7 +52,7 @@ class Entry(NamedTuple):
 def entries(build: Build) -> Iterator[Entry]:
     """All that takes current, section by section; one without a name is called after circuit and place."""
     for kind in CONSUMERS:
-        section: tuple[Lamp | Strip | Load, ...] = getattr(build, kind)
+        section: tuple[Said, ...] = getattr(build, kind)
         names = complete((one.name, f"{one.circuit or 'colour'} {kind} at {one.place}") for one in section)
         for index, (name, said) in enumerate(zip(names, section, strict=True)):
             yield Entry(kind, (kind, index), name, said)

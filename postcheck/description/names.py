@@ -238,7 +238,7 @@ class _Checker:
         for entry in self.entries:
             path, said = entry.path, entry.said
             yield from self._known(said.circuit, self.build.circuit, "circuit", (*path, "circuit"))
-            if entry.kind in rows:
+            if isinstance(said, Lamp | Strip):
                 yield from self._row(*rows[entry.kind], said.kind, f"kind of {entry.kind}", (*path, "kind"))
             yield from self._place(said.place, (*path, "place"))
             if isinstance(said, Lamp):

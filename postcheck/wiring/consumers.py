@@ -89,14 +89,8 @@ class FineWire(NamedTuple):
 
 def consumers_of(
     parts: Parts, drivers: Mapping[str, Driver], node: Callable[[str, str], Node]
-) -> tuple[Consumer, ...]:
-    """Every string of the lamps, every strip and load, in this order; `node`: where a line is at a place."""
-    return tuple(_consumers(parts, drivers, node))
-
-
-def _consumers(
-    parts: Parts, drivers: Mapping[str, Driver], node: Callable[[str, str], Node]
 ) -> Iterator[Consumer]:
+    """Every string of the lamps, every strip and load, in this order; `node`: where a line is at a place."""
     for part in parts.all:
         driver, lead = drivers[part.circuit], part.lead
         supply, back = node(driver.circuit, part.supply_leg.to), node(driver.return_net, part.return_leg.to)

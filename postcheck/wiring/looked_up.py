@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from math import inf
 from typing import Any
 
 from postcheck import catalogue
@@ -270,8 +271,13 @@ class _Gatherer:
             least=load.typical if load.least is None else load.least,
             typical=load.typical,
             most=load.typical if load.most is None else load.most,
+            least_given=load.least is not None,
+            most_given=load.most is not None,
             starting=load.starting,
             lowest=load.lowest,
+            highest=load.highest,
+            reverse=inf if load.kind == "motor" else load.reverse,  # a motor only turns the other way
+            motor=load.kind == "motor",
             **common,
             **self._legs(load.name, load.lead, load.place),
         )

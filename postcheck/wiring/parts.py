@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import inf
 from typing import Literal, NamedTuple, Self
 
-from postcheck.description.consumers import Kind
-from postcheck.description.models import Lamp, Lead, Load, Run, Strip
+from postcheck.description.consumers import Kind, Said
+from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
 
@@ -61,14 +60,17 @@ class Part:
     `kind`: its section of the file; `said`: its table there; `entry`: its name there. `places`: of the dice along one
     string, in order. `dice`: of its first string; none of electronics, which take what they need at any volts. `parallel`
     strings lie side by side; `share`: what the leads of these share, `lead` where there is but one.
-    `starting`: what electronics take while they start, A.
+
+    Of electronics: `least_given`, `most_given`: the file says what they take at least, and at most; else that is what they
+    usually take. `starting`: what they take while they start, A; `reverse`: the reverse voltage that they withstand, V,
+    infinite where nothing happens, None where nobody says.
     """
 
     kind: Kind
     name: str
     entry: str
     path: Path
-    said: Lamp | Strip | Load
+    said: Said
     circuit: str
     place: str
     places: tuple[str, ...]
@@ -82,7 +84,10 @@ class Part:
     one_resistor: bool = False
     share: Share = "lead"
     backwards: bool = False
+    least_given: bool = True
+    most_given: bool = True
     starting: float | None = None
+    reverse: float | None = None
 
     @property
     def lead(self) -> Lead | None:
@@ -100,19 +105,9 @@ class Part:
         return (self.dice,) if self.dice else ()
 
     @property
-    def reverse(self) -> float | None:
-        """The reverse voltage that electronics withstand, V; infinite where nothing happens, None where nobody says."""
-        return None
-
-    @property
     def beyond(self) -> float:
         """What electronics may take above what they usually do, A; strings only spread about that."""
         return 0.0
-
-    @property
-    def spread_given(self) -> bool:
-        """Whether the file says how much its current spreads, or that follows from its parts."""
-        return True
 
     def surge(self, motor: float = 0.0) -> float:  # noqa: ARG002 - of electronics alone
         """What it takes more while it starts, A; a motor of which nothing is said `motor` times what it takes at most."""
@@ -159,36 +154,27 @@ class StripPart(Part):
 class LoadPart(Part):
     """Electronics, or a motor: currents in A, volts in V."""
 
-    said: Load
     least: float
     typical: float
     most: float
     lowest: float | None
-
-    @property
-    def reverse(self) -> float | None:
-        """As the file has it; a motor only turns the other way."""
-        return inf if self.said.kind == "motor" else self.said.reverse
+    highest: float | None
+    motor: bool
 
     @property
     def beyond(self) -> float:
         """What it may take above what it usually does, A."""
         return self.most - self.typical
 
-    @property
-    def spread_given(self) -> bool:
-        """Whether the file says both what it takes at least and at most."""
-        return self.said.least is not None and self.said.most is not None
-
     def surge(self, motor: float = 0.0) -> float:
         """What it takes more while it starts, A."""
-        usual = motor * self.most if self.said.kind == "motor" else 0.0
+        usual = motor * self.most if self.motor else 0.0
         return max(0.0, (usual if self.starting is None else self.starting) - self.most)
 
     def spread(self, share: float) -> Self:
         """With the usual spread of a load, where the file does not give its own."""
-        least = self.typical * (1.0 - share) if self.said.least is None else self.least
-        most = self.typical * (1.0 + share) if self.said.most is None else self.most
+        least = self.least if self.least_given else self.typical * (1.0 - share)
+        most = self.most if self.most_given else self.typical * (1.0 + share)
         return replace(self, least=least, most=most)
 
 

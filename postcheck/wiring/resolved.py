@@ -154,7 +154,7 @@ class Wiring:
     @cached_property
     def consumers(self) -> tuple[Consumer, ...]:
         """Every string of the lamps, every strip and load."""
-        return consumers_of(self.parts, self.drivers, self.node)
+        return tuple(consumers_of(self.parts, self.drivers, self.node))
 
     @cached_property
     def fine_wires(self) -> tuple[FineWire, ...]:

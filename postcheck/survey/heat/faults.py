@@ -18,7 +18,7 @@ from postcheck.survey.network.supplies import gives_up, in_a_short
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import LampPart, RunPart
+from postcheck.wiring.parts import Part, RunPart
 
 __all__ = ["conductor_faults", "opens_at"]
 
@@ -206,7 +206,7 @@ class _Faults:
                 continue
             ways = (feed.plus, feed.minus) if driver.positive else (feed.minus, feed.plus)
             out, home = ways[0].get(consumer.supply_leg.joint), ways[1].get(consumer.return_leg.joint)
-            if out is None or home is None or (isinstance(part, LampPart) and _limited(part)):
+            if out is None or home is None or _limited(part):
                 continue
             fed = consumer.supply_leg.joint if driver.positive else consumer.return_leg.joint
             ahead = fed in feed.ahead and feed.fuse is not None and fed.place != feed.fuse.place
@@ -307,7 +307,7 @@ def _comes(ahead: set[Node], place: str) -> bool:
     return any(node.place == place for node in ahead)
 
 
-def _limited(lamp: LampPart) -> bool:
+def _limited(lamp: Part) -> bool:
     """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
     if lamp.resistor is None:
         return False
