@@ -146,6 +146,7 @@ def _name(part: Subject, *, kind: bool = False) -> str:
         return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
     name = quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
+    # of what takes current nobody at the bench says what kind of part it is
     return f"{part.kind} {name}" if kind and part.kind not in CONSUMERS else name
 
 
