@@ -15,7 +15,9 @@ from postcheck.description.problems import BuildError
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.report import (
+    SEVERITIES,
     BorePicture,
+    ChangedLimit,
     Edit,
     Effort,
     FileReport,
@@ -100,18 +102,51 @@ def _judged(
         findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     return FileReport(
         build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
-        build.build.name, survey.stage,
+        build.build.name, survey.stage, _changed_limits(survey, findings, checks),
     )  # fmt: skip
+
+
+def _changed_limits(
+    survey: Survey, findings: Iterable[Finding], checks: tuple[Check, ...]
+) -> tuple[ChangedLimit, ...]:
+    """The limits that the file changes, each with what it hides: the build is judged anew with each as it was."""
+    changes, build = limit_changes(survey.build)[0], survey.build
+    now = {finding.id: SEVERITIES.index(finding.severity) for finding in findings}
+    found = []
+    for name, (value, reason) in changes.items():
+        others = Limits({other: change for other, change in changes.items() if other != name})
+        before = judge(survey.again(limits=others), checks).findings
+        hides = (
+            finding.id
+            for finding in before
+            if SEVERITIES.index(finding.severity) < now.get(finding.id, len(SEVERITIES))
+        )
+        row = others[name]
+        index = next(index for index, change in enumerate(build.limit) if change.name == name)
+        unit = row.unit or ("share" if row.dimension == "share" else "")
+        where = _where(build, ("limit", index))
+        found.append(ChangedLimit(name, value, row.value, unit, reason, tuple(hides), where))
+    return tuple(found)
+
+
+def _where(build: Build, path: tuple[str | int, ...]) -> Where | None:
+    """Where something stands in the build file's own text; None where that is not known."""
+    if build.text is None:
+        return None
+    from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a sound build needs none
+
+    return Where(build.file, *line_column(build.text, find(locate(build.text), path).key_start))
 
 
 def _margins(nearest: Mapping[str, Within]) -> Mapping[str, ReportedMargin]:
     return {
         check: {
-            "kind": one.kind,
-            "subject": one.name,
+            "kind": one.subject.kind,
+            "subject": one.subject.name,
             "value": one.value,
-            "limit": one.limit,
-            "unit": one.unit,
+            "limit": one.limit.value,
+            "unit": one.limit.unit,
+            "limit_name": one.limit.name,
             "used": one.used,
         }
         for check, one in nearest.items()
@@ -159,7 +194,8 @@ def sheet(
 
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
     judged = judge(survey)
-    return sheet_of(survey, set(parts), judged.verdict, judged.findings)
+    limits = _changed_limits(survey, judged.findings, CHECKS)
+    return sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
 
 
 def unreadable(error: BuildError) -> FileReport:

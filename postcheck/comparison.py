@@ -170,7 +170,7 @@ def _renamed(went: Iterable[Finding], came: Iterable[Finding]) -> Iterator[tuple
 
 def _other(before: Finding, after: Finding) -> bool:
     """Whether there is news: another order of the same parts, as of two lamps that changed places in the file, is none."""
-    return _told(before) != _told(after) or not _alike_figures(before.figures, after.figures)
+    return _stated(before) != _stated(after) or not _alike_figures(before.figures, after.figures)
 
 
 def _called(finding: Finding, subject: Subject) -> Finding:
@@ -189,8 +189,8 @@ def _as(part: Subject, before: Subject, after: Subject) -> Subject:
     return after if part == before else part
 
 
-def _told(finding: Finding) -> tuple[object, ...]:
-    """What a finding tells besides its figures; of one that a check has worded itself, its words."""
+def _stated(finding: Finding) -> tuple[object, ...]:
+    """What a finding states besides its figures; of one that a check has worded itself, its words."""
     parts: set[Subject] = set()
     for part in finding.parts.values():
         parts.update((part,) if isinstance(part, Subject) else part)

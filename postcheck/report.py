@@ -12,6 +12,7 @@ __all__ = [
     "Answer",
     "BoreCircle",
     "BorePicture",
+    "ChangedLimit",
     "Edit",
     "Figure",
     "FileReport",
@@ -147,6 +148,22 @@ class NotJudged:
 
 
 @dataclass(frozen=True, slots=True)
+class ChangedLimit:
+    """A limit that the build file changes: its value now and before in its unit, why, and what it hides.
+
+    `hides`: the ids of the findings that are there, or are heavier, by the limit as it was.
+    """
+
+    name: str
+    value: float
+    was: float
+    unit: str
+    reason: str
+    hides: tuple[str, ...] = ()
+    where: Where | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class FileReport:
     """All that is known of one build. `figures` are those that other programs rely on, in SI."""
 
@@ -157,6 +174,7 @@ class FileReport:
     figures: Figures = field(default_factory=no_figures)
     name: str = ""
     stage: str = ""
+    limits: tuple[ChangedLimit, ...] = ()
 
     def failing(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
         """What of a build makes the exit code 1: findings of that weight up that are not accepted.

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Annotated, Any, Literal, NamedTuple, NotRequired, TypedDict, get_type_hints
 
 __all__ = [
+    "MOST_SEGMENTS",
     "PARTS",
     "Figures",
     "Meant",
@@ -23,12 +24,17 @@ __all__ = [
     "ReportedPin",
     "ReportedPlace",
     "ReportedRun",
+    "ReportedSegment",
     "ReportedString",
     "ReportedStrip",
     "ReportedSupply",
     "meanings",
     "no_figures",
 ]
+
+
+MOST_SEGMENTS = 50
+"""Of a strip with more segments than this only the first and the last are told."""
 
 
 class Meant(NamedTuple):
@@ -89,6 +95,13 @@ class ReportedStrip(TypedDict):
     last_volts: Annotated[float, Meant("volts at its last segment, all on", "V", True)]
     first_current: Annotated[float, Meant("current of a chain of its first segment", "A", True)]
     last_current: Annotated[float, Meant("current of a chain of its last segment", "A", True)]
+
+
+class ReportedSegment(TypedDict):
+    """One segment of a strip, counted from its lead; it is called as the strip, with its number."""
+
+    volts: Annotated[float, Meant("volts between its pads with all on and typical parts", "V", True)]
+    current: Annotated[float, Meant("current of all its chains then", "A", True)]
 
 
 class ReportedLoad(TypedDict):
@@ -207,6 +220,9 @@ class ReportedMargin(TypedDict):
     unit: Annotated[
         str, Meant("unit of both; share for a part of the whole, empty for a number", follows=True)
     ]
+    limit_name: Annotated[
+        str, Meant("name of the limit it follows from; empty for a part's own rating", follows=True)
+    ]
     used: Annotated[
         float,
         Meant("how much of the limit is used up, of a least value the inverse: 1 is at it", "share", True),
@@ -230,6 +246,7 @@ class Figures(TypedDict):
     circuits: Mapping[str, ReportedCircuit]
     boards: Mapping[str, ReportedBoard]
     strings: Mapping[str, ReportedString]
+    segments: Mapping[str, ReportedSegment]
     pins: Mapping[str, ReportedPin]
     margins: Mapping[str, ReportedMargin]
 
@@ -246,6 +263,7 @@ ROWS: Mapping[str, type[Any]] = {
     "circuits": ReportedCircuit,
     "boards": ReportedBoard,
     "strings": ReportedString,
+    "segments": ReportedSegment,
     "pins": ReportedPin,
     "margins": ReportedMargin,
 }
@@ -260,7 +278,7 @@ def no_figures() -> Figures:
     """The figures of a file that is no build."""
     return {
         "lamps": {}, "supplies": {}, "runs": {}, "passages": {}, "places": {}, "strips": {}, "loads": {},
-        "circuits": {}, "boards": {}, "strings": {}, "pins": {}, "margins": {},
+        "circuits": {}, "boards": {}, "strings": {}, "segments": {}, "pins": {}, "margins": {},
     }  # fmt: skip
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from postcheck.report import BorePicture, Verdict
+from postcheck.report import BorePicture, ChangedLimit, Verdict
 
 __all__ = [
     "PARTS",
     "BenchPlace",
     "BenchRow",
     "Budget",
+    "CircuitPath",
     "ClientCard",
     "ClientPassage",
     "ClientPlace",
@@ -20,11 +21,10 @@ __all__ = [
     "HubEnd",
     "HubPlace",
     "Joint",
+    "PathPoint",
     "Share",
     "Sheet",
     "Span",
-    "Way",
-    "WayPoint",
 ]
 
 PARTS = {
@@ -138,7 +138,7 @@ class BenchPlace:
 
 
 @dataclass(frozen=True, slots=True)
-class WayPoint:
+class PathPoint:
     """A point on the way to a lamp: its name, metres of conductor from the supply, volts between the two lines there."""
 
     name: str
@@ -147,13 +147,13 @@ class WayPoint:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class CircuitPath:
     """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V."""
 
     circuit: str
     supply: str
     lamp: str
-    points: tuple[WayPoint, ...]
+    points: tuple[PathPoint, ...]
     takes: float | None
     current: float
 
@@ -287,7 +287,7 @@ class ClientCard:
 class Sheet:
     """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD.
 
-    `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
+    `waived`: what was found and waived, each with the reason; `limits`: those that the build changes. `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
     """
 
     build: str
@@ -297,11 +297,13 @@ class Sheet:
     verdict: Verdict
     stops: tuple[str, ...]
     parts: tuple[str, ...]
+    waived: tuple[tuple[str, str], ...] = ()
+    limits: tuple[ChangedLimit, ...] = ()
     hub: tuple[HubPlace, ...] = ()
     own_legs: tuple[str, ...] = ()
     bench: tuple[BenchPlace, ...] = ()
     bores: tuple[BorePicture, ...] = ()
-    ways: tuple[Way, ...] = ()
+    paths: tuple[CircuitPath, ...] = ()
     supplies: tuple[Budget, ...] = ()
     closing: tuple[ClosingPlace, ...] = ()
     client: ClientCard | None = None

@@ -91,8 +91,9 @@ class _Mended(NamedTuple):
     left: frozenset[str]
 
 
-def _vital(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
-    return {(question.subject, question.what) for question in unjudged if question.vital}
+def _asked(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
+    """What is open, by the kind of question: a number in it may be another after a trial."""
+    return {(question.subject, question.case or question.what) for question in unjudged}
 
 
 class _Bench:
@@ -107,7 +108,7 @@ class _Bench:
         self.checks = checks
         self.findings = {finding.id: finding for finding in findings}
         self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
-        self.open = _vital(unjudged)
+        self.open = _asked(unjudged)
         flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
         lamps = max(len(survey.build.lamp), 1) * (
             1 + flashers
@@ -202,10 +203,10 @@ class _Bench:
         left = {
             finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
         }
-        return _Trial(left, _vital(after.not_judged))
+        return _Trial(left, _asked(question for question in after.not_judged if question.vital))
 
     def _harmless(self, trial: _Trial) -> bool:
-        """No new finding above a note, none that is heavier than it was, and nothing vital left open."""
+        """No new finding above a note, none that is heavier than it was, and nothing vital that was not asked before."""
         return trial.vital <= self.open and all(
             other.severity == "note"
             or SEVERITIES.index(other.severity) >= self.before.get(name, len(SEVERITIES))

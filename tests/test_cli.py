@@ -91,22 +91,25 @@ def test_a_bad_file_hides_no_other() -> None:
 
 def test_standard_input() -> None:
     done = run("check", "-", stdin=GOOD.read_bytes())
-    assert (done.returncode, done.stdout) == (0, b"Harbour tender, 1:50: clear\n")
+    assert (done.returncode, done.stdout) == (
+        0,
+        b"Harbour tender, 1:50: clear for planning; closing not judged\n",
+    )
 
 
 def test_json_has_the_shape_that_other_programs_rely_on() -> None:
     whole = json.loads(run("check", "--format", "json", str(BAD), str(GOOD)).stdout)
     assert list(whole) == ["postcheck", "format", "files"]
     first = whole["files"][0]
-    assert list(first) == ["file", "verdict", "findings", "not_judged", "figures"]
+    assert list(first) == ["file", "verdict", "stage", "findings", "not_judged", "limits", "figures"]
     assert list(first["findings"][0]) == [
         "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit",
         "because_of", "accepted", "parts", "remedy_figures",
     ]  # fmt: skip
     assert whole["files"][1]["verdict"] == "clear"
     assert set(whole["files"][1]["figures"]) == {
-        "lamps", "supplies", "runs", "passages", "places", "strips", "loads", "circuits", "boards", "strings", "pins",
-        "margins",
+        "lamps", "supplies", "runs", "passages", "places", "strips", "loads", "circuits", "boards", "strings", "segments",
+        "pins", "margins",
     }  # fmt: skip
 
 

@@ -15,9 +15,9 @@ import pytest
 from postcheck import catalogue
 from postcheck.checks.table import CHECKS
 from postcheck.cli import kinds, main, whole_parser
-from postcheck.cli.ask import question_parsers
 from postcheck.cli.completion import SHELLS, bash, fish, script, zsh
 from postcheck.cli.completion.words import Command, Option, Value
+from postcheck.cli.questions import question_parsers
 from tests.emulator import PATIENCE, Terminal
 
 ROOT = Path(__file__).parent.parent

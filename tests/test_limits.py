@@ -9,7 +9,7 @@ import pytest
 import tomli
 
 from postcheck import limits
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.limits import LIMITS, Limit, LimitName, Limits
 
 DATA = tomli.loads((Path(limits.__file__).parent / "limits.toml").read_text(encoding="utf-8"))

@@ -11,14 +11,13 @@ from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import counted, quantity
 from postcheck.checks.batteries import CHECKS
 from postcheck.checks.shown import amps, percent, span, volts
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 from postcheck.report import Answer, Figure, Limited
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import BatteryFigures
 from postcheck.survey.network.supplies import cell_of
-
-__all__ = ["battery"]
 
 _LITHIUM = (
     "Lithium: protected cells only, a proper charger, never charged or sealed inside the model; "

@@ -9,12 +9,10 @@ from postcheck.ask.small import found, limited
 from postcheck.ask.words import quantity, things
 from postcheck.checks.passages import CHECKS
 from postcheck.checks.shown import millimetres, percent
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.physics import bundle
 from postcheck.report import Answer, Effort, Figure
 from postcheck.survey.post.bores import wide_bore
-
-__all__ = ["bore"]
 
 # Long enough to thread and short enough for the hand; the length of a bore changes no arrangement.
 _LENGTH = "100 mm"

@@ -11,8 +11,6 @@ from postcheck.checks.shown import count_of
 from postcheck.report import Effort
 from postcheck.survey import Survey
 
-__all__ = ["listed_things", "survey_of_post"]
-
 
 def survey_of_post(post: Mapping[str, Any], things: Iterable[Thing], effort: Effort = "quick") -> Survey:
     """The survey of a build with this post and these things in it: wires as spare runs, what is only measured as cables."""

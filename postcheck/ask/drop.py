@@ -8,11 +8,9 @@ from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, celsius, millimetres, ohms, percent, volts
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
-
-__all__ = ["drop"]
 
 # Where no supply is told, one that pushes the current through whatever wire it is.
 _ENOUGH = "57 V"
@@ -27,9 +25,9 @@ def drop(length: str, name: str, current: str, on: str | None = None) -> Answer:
         quantity(on, Dimension.VOLTAGE, "--on")
     survey = survey_of(_tables(length, row.name, current, on or _ENOUGH))
     runs, supply = survey.electrics.runs, survey.electrics.supplies.get(SUPPLY)
-    ways = [runs[run] for run in ("there", "back") if run in runs]
+    legs = [runs[run] for run in ("there", "back") if run in runs]
     through = f"{millimetres(metres)} of {row.name} there and as much back"
-    if supply is None or not ways or any(abs(way.current - wanted) > 1e-6 * wanted for way in ways):
+    if supply is None or not legs or any(abs(leg.current - wanted) > 1e-6 * wanted for leg in legs):
         supplied = quantity(on or _ENOUGH, Dimension.VOLTAGE, "--on")
         least, reason = never_arrives(survey, wanted, f"{millimetres(metres)} of {row.name}", supplied)
         return Answer(
@@ -40,23 +38,23 @@ def drop(length: str, name: str, current: str, on: str | None = None) -> Answer:
             {"lost": Figure(least, "V")},
             limited(survey, "drop.lamp-share"),
         )
-    lost = sum(way.drop for way in ways)
+    lost = sum(leg.drop for leg in legs)
     limit = survey.limits.value("drop.lamp-share")
-    share = lost / supply.volts if on is not None else None
+    fraction = lost / supply.volts if on is not None else None
     reason = f"{amps(wanted)} through {through}, {ohms(lost / wanted)} in all"
-    if share is not None:
-        much = "and" if share <= limit else "where"
-        reason += f"; {percent(share)} of {volts(supply.volts)}, {much} {percent(limit)} is the most that a lamp's way should take"
+    if fraction is not None:
+        much = "and" if fraction <= limit else "where"
+        reason += f"; {percent(fraction)} of {volts(supply.volts)}, {much} {percent(limit)} is the most that a lamp's way should take"
     hot = _hot(survey)
     figures = {
         "lost": Figure(lost, "V"),
         "ohms": Figure(lost / wanted, "ohm"),
         "current": Figure(wanted, "A"),
     }
-    if share is not None:
-        figures |= {"share": Figure(share, ""), "arrives": Figure(supply.volts - lost, "V")}
+    if fraction is not None:
+        figures |= {"share": Figure(fraction, ""), "arrives": Figure(supply.volts - lost, "V")}
     return Answer(
-        "drop", hot is None and (share is None or share <= limit), f"{volts(lost)} lost", reason, figures,
+        "drop", hot is None and (fraction is None or fraction <= limit), f"{volts(lost)} lost", reason, figures,
         limited(survey, "drop.lamp-share"), hot,
     )  # fmt: skip
 

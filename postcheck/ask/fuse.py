@@ -10,13 +10,11 @@ from postcheck.ask.small import SUPPLY, found, limited, never_arrives, survey_of
 from postcheck.ask.words import quantity, wire
 from postcheck.checks.protection import CHECKS
 from postcheck.checks.shown import amps, millimetres, percent, volts
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.physics.fuse import next_fuse
 from postcheck.report import Answer, Figure
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse
-
-__all__ = ["fuse"]
 
 # What the displays of the trade run on, and the way from a base through a post, where nothing else is told.
 _USUAL_VOLTS, _USUAL_LENGTH = "12 V", "300 mm"
@@ -37,18 +35,18 @@ def fuse(
     metres = quantity(length, Dimension.LENGTH, "--length")
     row = wire(name) if name is not None else None
     survey = survey_of(_tables(current, row, on, length, starting))
-    share, holding = survey.limits.value("fuse.load"), survey.limits.value("fuse.holds")
-    figures = {"load": Figure(load, "A"), "carries": Figure(load / share, "A")}
+    fraction, holding = survey.limits.value("fuse.load"), survey.limits.value("fuse.holds")
+    figures = {"load": Figure(load, "A"), "carries": Figure(load / fraction, "A")}
     limit = limited(survey, "fuse.load")
-    if next_fuse(max(load / share, start / holding)) is None:
-        beyond = amps(load) if next_fuse(load / share) is None else f"{amps(start)} while it starts"
+    if next_fuse(max(load / fraction, start / holding)) is None:
+        beyond = amps(load) if next_fuse(load / fraction) is None else f"{amps(start)} while it starts"
         reason = f"{beyond} is beyond them, which end at 10 A"
         return Answer("fuse", False, "None of the usual ones", reason, figures, limit)
     if row is None:
         rated = _rated(survey, load)
         if rated is None:
             raise Mistake(f"no currents are found for {amps(load)} on {volts(supplied)}")
-        holds = f"it carries {amps(load)} for good, up to {percent(share)} of its rating"
+        holds = f"it carries {amps(load)} for good, up to {percent(fraction)} of its rating"
         caution = "What it does for the wire depends on the wire: ask again with --wire."
         return Answer(
             "fuse",
@@ -68,7 +66,7 @@ def fuse(
     rated = _rated(survey, load)
     if rated is not None:
         reason = (
-            f"it carries {amps(load)} for good, up to {percent(share)} of its rating, "
+            f"it carries {amps(load)} for good, up to {percent(fraction)} of its rating, "
             f"and a short at the end of {way} opens it before the wire is hurt"
         )
         return Answer(
@@ -81,7 +79,7 @@ def fuse(
         else "; use more copper, or split the load"
     )
     hot = ", which gets too hot in use" if "wire.hot" in found(survey, CHECKS, ("wire.hot",)) else ""
-    starts = f" and holds {amps(start)} while it starts" if start / holding > load / share else ""
+    starts = f" and holds {amps(start)} while it starts" if start / holding > load / fraction else ""
     reason = f"one that carries {amps(load)}{starts} does not protect {way}{hot}{instead}"
     return Answer("fuse", False, "None does both", reason, figures, limit)
 

@@ -9,10 +9,9 @@ from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.ask.words import counted, quantity, unknown
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import Dimension, parse_spread
+from postcheck.description.quantities import parse_spread
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
-
-__all__ = ["Lamp", "lamp"]
 
 _DESCRIBED = re.compile(r"(?P<forward>.+?) (?:at|@) (?P<at>.+)")
 
@@ -39,7 +38,7 @@ def lamp(text: str, rated: str | None = None) -> Lamp:
     if rated is not None:
         raise Mistake("--rated is for a lamp written as volts and current; one of the catalogue has its own")
     if re.match(r"[0-9.]+ ?V\b", plain):
-        raise Mistake(f'{quoted(text)} bears no current; write "2.0 V at 20 mA"')
+        raise Mistake(f'{quoted(text)} has no current; write "2.0 V at 20 mA"')
     count, whole = counted(plain)
     name, colour = _parted(whole)
     try:

@@ -10,7 +10,7 @@ from postcheck.ask.small import SUPPLY, found, limited, survey_of
 from postcheck.ask.words import quantity
 from postcheck.checks.lamps import CHECKS
 from postcheck.checks.shown import amps, ohms, percent, volts, watts
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.report import Answer, Figure
@@ -19,8 +19,6 @@ from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, body_for, usual_current, volts_at
 from postcheck.survey.network.supplies import source_of
 from postcheck.wiring.parts import LampPart
-
-__all__ = ["resistor"]
 
 # Values of a series tried upwards until the lamp is within its rating: three decades of E96.
 _TRIES = 288
@@ -145,7 +143,7 @@ def _caution(
     passes: tuple[float, LampFigures] | None,
 ) -> str | None:
     if no_body:
-        return f"It gives off up to {watts(figures.resistor_highest)}, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
+        return f"It dissipates up to {watts(figures.resistor_highest)}, more than any usual resistor stays cool with: more lamps in series, or fewer volts."
     if figures.nominal >= target * (1.0 - survey.limits.value("lamp.wanted")):
         return None
     wanted = f"That is less than {'the wanted' if figures.part.wanted else 'the usual'} {amps(target)}"

@@ -8,15 +8,14 @@ from typing import Any
 from postcheck.ask.mistake import Mistake
 from postcheck.checks.record import Check
 from postcheck.description.models import Build
+from postcheck.description.printing import format_quantity
 from postcheck.description.problems import BuildError
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.units import Dimension
 from postcheck.limits import LimitName, Limits
 from postcheck.reading.loading import built
 from postcheck.report import Effort, Finding, Limited
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import source_of
-
-__all__ = ["SUPPLY", "found", "limited", "never_arrives", "survey_of"]
 
 SUPPLY = "supply"
 """The name of the only supply of a small build."""

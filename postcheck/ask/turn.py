@@ -12,12 +12,10 @@ from postcheck.ask.small import found, limited
 from postcheck.ask.words import cycles, quantity, things
 from postcheck.checks import passages, turning
 from postcheck.checks.shown import degrees, millimetres
-from postcheck.description.quantities import Dimension
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.report import Answer, Figure, Limited
 from postcheck.survey import Survey
-
-__all__ = ["turn"]
 
 # Any turn will do: what is asked for is how far, and that does not depend on it.
 _SOME = "1 deg"

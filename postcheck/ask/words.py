@@ -9,13 +9,12 @@ from typing import NamedTuple
 from postcheck import catalogue
 from postcheck.ask.mistake import Mistake
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import MOST_CHARACTERS, Dimension, parse, parse_cycles
+from postcheck.description.quantities import MOST_CHARACTERS, parse, parse_cycles
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
-__all__ = ["MOST_THINGS", "Thing", "counted", "cycles", "either", "quantity", "things", "unknown", "wire"]
-
 MOST_THINGS = 100
-"""Of what lies in one bore: more is a slip, and takes minutes to arrange."""
+"""Of what lies in one bore: more is a typing mistake, and takes minutes to arrange."""
 
 _COUNTED = re.compile(r"(?P<count>[0-9]+) ?(?:[x×] ?|of | )(?P<what>.+)")
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-__all__ = ["Fields"]
-
 
 class Fields:
     """The fields of one row. A missing field, a wrong type or a field left over is a fault of the data file."""

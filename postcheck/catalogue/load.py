@@ -31,20 +31,6 @@ from postcheck.catalogue.rows import (
 if TYPE_CHECKING:
     from importlib.resources.abc import Traversable
 
-__all__ = [
-    "KINDS",
-    "chemistry",
-    "fuse_rating",
-    "fuse_ratings",
-    "lamp",
-    "names",
-    "plastic",
-    "resistor_size",
-    "rows",
-    "strip",
-    "wire",
-]
-
 KINDS = tuple(MAKERS)
 """The kinds of row: wire, lamp, strip, resistor, fuse, plastic, battery."""
 

@@ -21,8 +21,6 @@ from postcheck.catalogue.rows import (
     Wire,
 )
 
-__all__ = ["MAKERS"]
-
 # Annealed copper at 20 degC, 1/58 ohm mm2/m: IEC 60028.
 _OHM_MM2_PER_METRE = 1.0 / 58.0
 # Lay of stranded conductors: ASTM B496.

@@ -4,22 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = [
-    "CellSize",
-    "Chain",
-    "Chemistry",
-    "Die",
-    "FilamentLamp",
-    "FuseRating",
-    "LedLamp",
-    "Plastic",
-    "ResistorSize",
-    "Row",
-    "Strip",
-    "UnknownRow",
-    "Wire",
-]
-
 
 class UnknownRow(LookupError):  # noqa: N818  (the name says what is wrong; it is caught by name)
     """There is no such row of a kind; `plain` is the name in the spelling of `known`, the names there are."""

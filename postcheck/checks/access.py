@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import entries
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
 
-__all__ = ["CHECKS"]
 
-
-def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["access.slack"]
     for entry in entries(survey.build):
         lead, name, home = entry.said.lead, entry.name, entry.said.place
@@ -33,10 +31,13 @@ def _too_short(survey: Survey) -> Iterator[Fact | NotJudged]:
                 'the spare length at its joint, such as spare = "80 mm"',
                 parts={"place": Subject("place", to)},
             )
-        elif lead.spare < needed:
+            continue
+        least = Limited(needed, "m", limit.source, limit.name)
+        yield (within := Within(Subject(entry.kind, name), lead.spare, least, least=True))
+        if not within.kept:
             yield Fact(
                 "caution",
-                Subject(entry.kind, name),
+                within.subject,
                 (*entry.path, "lead", "spare"),
                 figures={
                     "spare": Figure(lead.spare, "m"),

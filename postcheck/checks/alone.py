@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import known_lamps
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -14,15 +14,13 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.supplies import source_of, typical_volts
 
-__all__ = ["CHECKS"]
-
 
 def _rises(supply: Supply | None) -> bool:
     """Whether the file says that the supply's volts rise without load."""
     return supply is not None and (supply.unloaded is not None or bool(supply.regulation))
 
 
-def _unloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _unloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.current.stop"]
     for name, supply in survey.build.supply.items():
         if not _rises(supply):
@@ -32,12 +30,15 @@ def _unloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
             key=lambda lamp: lamp.alone / lamp.rated,
             default=None,
         )
-        if worst is None or worst.alone <= limit.value * worst.rated:
+        if worst is None:
+            continue
+        yield (within := Within(Subject("supply", name), worst.alone, of_rating(limit, worst.rated, "A")))
+        if within.kept:
             continue
         usual, unloaded = typical_volts(supply), source_of(supply, 0)[0]
         yield Fact(
             "note",
-            Subject("supply", name),
+            within.subject,
             ("supply", name, "unloaded" if supply.unloaded is not None else "regulation"),
             figures={
                 "unloaded": Figure(unloaded, "V"),
@@ -46,27 +47,30 @@ def _unloaded(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "rated": Figure(worst.rated, "A"),
             },
             parts={"lamp": Subject("lamp", worst.name)},
-            limit=of_rating(limit, worst.rated, "A"),
+            limit=within.limit,
             because_of=f"lamp.over-rating:{worst.name}",
         )
 
 
-def _alone(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _alone(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.current.caution"]
     for lamp in known_lamps(survey):
-        most = limit.value * lamp.rated
-        if not lamp.highest <= most < lamp.alone or _rises(survey.build.supply.get(_on(survey, lamp) or "")):
+        most = of_rating(limit, lamp.rated, "A")
+        if lamp.highest > most.value or _rises(survey.build.supply.get(_on(survey, lamp) or "")):
+            continue
+        yield (within := Within(Subject("lamp", lamp.name), lamp.alone, most))
+        if within.kept:
             continue
         yield Fact(
             "note",
-            Subject("lamp", lamp.name),
+            within.subject,
             lamp.part.path,
             figures={
                 "nominal": Figure(lamp.nominal, "A"),
                 "alone": Figure(lamp.alone, "A"),
                 "rated": Figure(lamp.rated, "A"),
             },
-            limit=of_rating(limit, lamp.rated, "A"),
+            limit=most,
             because_of=f"line.drop:{lamp.part.circuit}",
         )
 

@@ -11,10 +11,9 @@ from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
 # A current that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
+_RUNS_FOR = "runs_for in the build file"
 
 
 def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -22,7 +21,7 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
         if battery.wanted is None or battery.average <= 0.0:
             continue
-        wanted = Limited(battery.wanted, "s", "runs_for in the build file")
+        wanted = Limited(battery.wanted, "s", _RUNS_FOR, derate.name)
         if battery.seconds is None:
             yield open_question(
                 name,
@@ -39,12 +38,15 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 figures={"full": Figure(battery.full_volts, "V"), "empty": Figure(battery.empty_volts, "V")},
                 limit=wanted,
             )
-        elif battery.seconds < battery.wanted:
+        else:
+            yield (within := Within(Subject("supply", name), battery.seconds, wanted, least=True))
+            if within.kept:
+                continue
             needed = battery.average * battery.wanted / derate.value
             allowed = SAFE * battery.average * battery.seconds / battery.wanted
             yield Fact(
                 "caution",
-                Subject("supply", name),
+                within.subject,
                 (*battery.path, "runs_for"),
                 "too small",
                 figures={
@@ -56,8 +58,6 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 },
                 limit=wanted,
             )
-        else:
-            yield Within("supply", name, battery.seconds, battery.wanted, "s", least=True)
 
 
 def _rounded_up(charge: float) -> float:
@@ -73,17 +73,23 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not battery.dim or (battery.seconds or 0.0) < (battery.wanted or 0.0):
             continue  # it is too small altogether, which is a finding of its own
         lamp, level = battery.dim[0]
-        too_soon = (
-            battery.dim_seconds is not None
-            and battery.wanted is not None
-            and battery.dim_seconds < battery.wanted
-        )
-        half_full = battery.wanted is None and level >= battery.usual_volts
-        if not (too_soon or half_full) or level <= battery.empty_volts:
+        if level <= battery.empty_volts:
+            continue
+        subject, too_soon = Subject("supply", name), battery.wanted is not None
+        if battery.wanted is None:
+            usual = Limited(battery.usual_volts, "V", "what it gives half empty", limit.name)
+            within = Within(subject, level, usual, slack=-1e-9)  # at half is too early, too
+        elif battery.dim_seconds is not None:
+            wanted = Limited(battery.wanted, "s", _RUNS_FOR, limit.name)
+            within = Within(subject, battery.dim_seconds, wanted, least=True)
+        else:
+            continue
+        yield within
+        if within.kept:
             continue
         yield Fact(
             "caution",
-            Subject("supply", name),
+            subject,
             battery.path,
             figures={
                 "dim": Figure(level, "V"),
@@ -118,11 +124,15 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         wanted, at = battery.wanted, battery.stops_seconds
         # where no time is asked for, only what goes out in the first half is worth a word
         enough = wanted if wanted is not None else 0.5 * (battery.seconds or 0.0)
-        if at is None or at >= enough:
+        if at is None:
+            continue
+        least = Limited(enough, "s", f"{_RUNS_FOR}; else half of what it lasts")
+        yield (within := Within(Subject("supply", name), at, least, least=True))
+        if within.kept:
             continue
         yield Fact(
             "caution" if wanted is not None else "note",
-            Subject("supply", name),
+            within.subject,
             battery.path,
             figures={
                 "stops": Figure(level, "V"),
@@ -205,15 +215,19 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'their size, such as size = "cr2032"',
                 figures={"highest": Figure(battery.highest, "A")},
             )
-        if battery.most is None or battery.highest <= battery.most:
+        if battery.most is None:
+            continue
+        most = Limited(battery.most, "A", "the cell's data")
+        yield (within := Within(Subject("supply", name), battery.highest, most))
+        if within.kept:
             continue
         yield Fact(
             "stop" if battery.lithium else "caution",
-            Subject("supply", name),
+            within.subject,
             battery.path,
             "lithium" if battery.lithium else "other cells",
             figures={"load": Figure(battery.highest, "A")},
-            limit=Limited(battery.most, "A", "the cell's data"),
+            limit=most,
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Subject
@@ -16,10 +16,8 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.test_points import TestPointEnd
     from postcheck.wiring.parts import LampPart
 
-__all__ = ["CHECKS"]
 
-
-def _bare(survey: Survey) -> Iterator[Fact]:
+def _bare(survey: Survey) -> Iterator[Fact | Within]:
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
     if not any(map(_elsewhere, lamps.values())):
         return
@@ -27,16 +25,19 @@ def _bare(survey: Survey) -> Iterator[Fact]:
         if kind != "lamp" or test_point.resistor_position != "behind":
             continue
         known = survey.bench.figures(test_point)
-        if known is None or known.contact_test.outcome not in ("destroyed", "too much"):
+        if known is None or known.contact_test.outcome == "unknown":
             continue
         lamp, contact_test = lamps[name], known.contact_test
+        most = of_rating(survey.limits["lamp.current.caution"], contact_test.rated, "A")
+        yield (within := Within(Subject("lamp", name), contact_test.worst_amps, most))
         destroyed = contact_test.outcome == "destroyed"
+        if within.kept and not destroyed:
+            continue
         # of several strings, what the worst gets: that is what its rating is of
         strings = contact_test.worst_amps < 0.999 * contact_test.amps
-        limit = survey.limits["lamp.destroyed" if destroyed else "lamp.current.caution"]
         yield Fact(
             "caution",
-            Subject("lamp", name),
+            within.subject,
             (*lamp.path, "resistor"),
             "destroyed" if destroyed else "harmed",
             figures={
@@ -53,7 +54,7 @@ def _bare(survey: Survey) -> Iterator[Fact]:
                 "joints": _places(test_point.places),
                 **_colours(test_point.plus, test_point.minus),
             },
-            limit=of_rating(limit, contact_test.rated, "A"),
+            limit=of_rating(survey.limits["lamp.destroyed"], contact_test.rated, "A") if destroyed else most,
         )
 
 

@@ -6,14 +6,12 @@ from collections.abc import Iterator
 from math import inf
 
 from postcheck.checks.fact import Fact, Within
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.physics.fuse import breaks
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import prospective
-
-__all__ = ["CHECKS"]
 
 _SOURCE = "IEC 60127-2: glass 35 A or ten times the rating, ceramic 1500 A; UL 248-14: 35 A"
 
@@ -23,16 +21,16 @@ def _breaking(survey: Survey) -> Iterator[Fact | Within]:
         fuse = supply.fuse
         if fuse is None or (short := prospective(supply)) == inf:
             continue  # where nothing is known that limits a short, that is asked already
-        most = breaks(fuse.rated, fuse.kind, fuse.body)
-        if short <= most:
-            yield Within("supply", name, short, most, "A")
+        most = Limited(breaks(fuse.rated, fuse.kind, fuse.body), "A", _SOURCE)
+        yield (within := Within(Subject("supply", name), short, most))
+        if within.kept:
             continue
         kind = f"{fuse.kind} {fuse.body or 'glass'}" if fuse.kind in ("quick", "slow") else fuse.kind
         yield Fact(
-            "caution", Subject("supply", name), ("supply", name, "fuse"),
+            "caution", within.subject, ("supply", name, "fuse"),
             figures={"short": Figure(short, "A"), "rated": Figure(fuse.rated, "A")},
-            words={"kind": kind},
-            limit=Limited(most, "A", _SOURCE),
+            words={"kind": kind}, firm=DANGER,
+            limit=most,
         )  # fmt: skip
 
 

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, limited, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
-from postcheck.report import Figure, NotJudged, Severity, Subject
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
-
-__all__ = ["CHECKS"]
 
 # Below this share of its rating a lamp is as good as off.
 DARK = 0.005
@@ -29,16 +27,24 @@ def _battery(survey: Survey, lamp: LampFigures) -> bool:
     return name is not None and survey.build.supply[name].kind == "battery"
 
 
-def _starved(survey: Survey, lamp: LampFigures) -> bool:
-    """Whether a low supply and a high forward voltage leave less than the least share of what it usually gets.
+def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], Within]:
+    """What a lamp gets against the least that it should, by the severity and case of less.
 
-    A battery that runs empty does that to every lamp, and is judged for itself; so is unequal sharing of a
-    resistor or of a constant-current output.
+    With a low supply and a high forward voltage it is left the least share of what it usually gets, too. A battery that
+    runs empty leaves every lamp less, and is judged for itself; so is unequal sharing of a resistor or of a
+    constant-current output.
     """
+    limit, subject = survey.limits["lamp.dim"], Subject("lamp", lamp.name)
+    dark = Limited(DARK * lamp.rated, "A", "judgement: a lamp is as good as off")
     shares_one = lamp.part.shared_resistor or on_one_output(survey, lamp)
-    if _battery(survey, lamp) or shares_one:
-        return False
-    return lamp.lowest < survey.limits.value("lamp.dim") * lamp.nominal
+    steps: dict[tuple[Severity, str], Within] = {
+        ("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)
+    }
+    if not (_battery(survey, lamp) or shares_one):
+        usual = of_rating(limit, lamp.nominal, "A")
+        steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
+    steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, lamp.rated, "A"), least=True)
+    return steps
 
 
 def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
@@ -50,23 +56,16 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
 
 
 def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    limit = survey.limits["lamp.dim"]
     for lamp in known_lamps(survey):
         if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
             continue
         if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
             continue
-        share = lamp.nominal / lamp.rated
-        severity: Severity
-        if share < DARK:
-            severity, case = "stop", "dark"
-        elif _starved(survey, lamp):
-            severity, case = "caution", "starved"
-        elif share < limit.value:
-            severity, case = "note", "faint"
-        else:
-            yield Within("lamp", lamp.name, share, limit.value, "share", least=True)
+        steps = _steps(survey, lamp)
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
+        severity, case = broken
         takes = sum(die.forward[1] for die in lamp.part.dice)
         yield Fact(
             severity,
@@ -82,12 +81,12 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "nominal": _current(lamp.nominal),
                 "lowest": _current(lamp.lowest),
                 "rated": Figure(lamp.rated, "A"),
-                "share": Figure(share, "share"),
+                "share": Figure(lamp.nominal / lamp.rated, "share"),
                 "joints": Figure(lamp.joint_volts, "V"),
                 "takes": Figure(takes, "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
             },
-            limit=of_rating(limit, lamp.rated, "A"),
+            limit=steps[broken].limit,
             because_of=_cause_of_lack(survey, lamp),
         )
 
@@ -123,7 +122,8 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         usual = ordered[len(ordered) // 2]
         odd = max(ordered, key=lambda lamp: abs(lamp.nominal - usual.nominal))
         away = abs(odd.nominal / usual.nominal - 1.0)
-        if away <= limit.value:
+        yield (within := Within(Subject("lamp", odd.name), away, limited(limit)))
+        if within.kept:
             continue
         meant = _ohms_of(odd) != _ohms_of(usual)
         also = [
@@ -133,7 +133,7 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         ]
         yield Fact(
             "note" if meant else "caution",
-            Subject("lamp", odd.name),
+            within.subject,
             odd.part.path,
             reason="resistors" if meant else "wires",
             figures={
@@ -159,20 +159,24 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.wanted"]
     for lamp in known_lamps(survey):
         wanted = lamp.part.wanted
-        if not wanted or abs(lamp.nominal / wanted - 1.0) <= limit.value:
+        if not wanted:
+            continue
+        away = abs(lamp.nominal / wanted - 1.0)
+        yield (within := Within(Subject("lamp", lamp.name), away, limited(limit)))
+        if within.kept:
             continue
         more = lamp.nominal > wanted
         yield Fact(
             "caution",
-            Subject("lamp", lamp.name),
+            within.subject,
             lamp.part.path,
             "more" if more else "less",
             figures={
                 "nominal": Figure(lamp.nominal, "A"),
                 "wanted": Figure(wanted, "A"),
-                "difference": Figure(abs(lamp.nominal / wanted - 1.0), "share"),
+                "difference": Figure(away, "share"),
             },
-            limit=limited(limit),
+            limit=within.limit,
             because_of=f"lamp.over-rating:{lamp.name}" if more else _cause_of_lack(survey, lamp),
         )
 

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on, filament, known_lamps
-from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, harm, harmed, hurt, worst
+from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, compared, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.report import Figure, Limited, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
-
-__all__ = ["CHECKS"]
-
 
 # -- joined with the wrong ones
 
@@ -93,10 +90,11 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         wanted = lamp.part.wanted
         as_wanted = wanted is not None and lamp.nominal >= wanted * (1.0 - survey.limits.value("lamp.wanted"))
-        if lamp.loss > limit.value * supply.volts and not as_wanted:
+        if as_wanted:
+            continue
+        yield (within := Within(Subject("circuit", circuit), lamp.loss, of_rating(limit, supply.volts, "V")))
+        if not within.kept:
             worst_of.setdefault(circuit, []).append((lamp.loss / supply.volts, lamp, supply.volts))
-        elif not as_wanted:
-            yield Within("circuit", circuit, lamp.loss, limit.value * supply.volts, "V")
     for circuit, lamps in worst_of.items():
         share, lamp, of = max(lamps, key=lambda row: row[0])
         yield Fact(
@@ -112,7 +110,7 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **({"lamps": Figure(len(lamps), "")} if len(lamps) > 1 else {}),
             },
             parts={"lamp": Subject("lamp", lamp.name)},
-            limit=Limited(limit.value * of, "V", limit.source, limit.name),
+            limit=of_rating(limit, of, "V"),
             because_of=bare_on(survey, set(survey.build.circuit)),
         )
 
@@ -123,6 +121,7 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     found = set()
     for fault in sorted(survey.electrics.pole_faults, key=lambda fault: -worst(survey, fault)):
+        yield from compared(survey, fault).values()
         if fault.plug in found or not hurt(survey, fault):
             continue
         found.add(fault.plug)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.lines_to_type import MEND_FIRST, lines_to_type
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -15,9 +15,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench.whereabouts import places_of
 
 if TYPE_CHECKING:
-    from postcheck.survey.closing.coverage import Closing, Needed
-
-__all__ = ["CHECKS", "open_cautions"]
+    from postcheck.survey.closing.figures import Closing, Needed
 
 
 def _unproven(survey: Survey) -> Iterator[Fact]:
@@ -61,20 +59,25 @@ def _lacks(survey: Survey, closing: Closing, about: Subject, missing: list[Neede
     )
 
 
-def _short_run(survey: Survey) -> Iterator[Fact]:
+def _short_run(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["closing.run"]
     for closing in survey.closing.values():
-        short = [(name, seconds) for name, seconds in closing.ran if seconds < limit.value * (1.0 - 1e-9)]
+        ran = [
+            Within(Subject("lamp", name), seconds, limited(limit), least=True)
+            for name, seconds in closing.ran
+        ]
+        yield from ran
+        short = [within for within in ran if not within.kept]
         if not short:
             continue
-        longest = max(seconds for _, seconds in short)
+        longest = max(within.value for within in short)
         yield Fact(
             "caution",
             Subject("place", closing.place),
             ("place", closing.place),
             "short" if longest else "not yet",
             figures={"longest": Figure(longest, "s"), "short": Figure(float(len(short)), "")},
-            parts={"lamps": tuple(Subject("lamp", name) for name, _ in short)},
+            parts={"lamps": tuple(within.subject for within in short)},
             limit=limited(limit),
         )
 

@@ -13,8 +13,6 @@ from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
 
-__all__ = ["CHECKS", "colour_of", "conductor_of", "owner_of"]
-
 
 def owner_of(end: ConductorEnd) -> tuple[str, str]:
     """What it belongs to, by kind and name: a lead's legs to one."""
@@ -50,12 +48,12 @@ def _both_poles(survey: Survey) -> Iterator[Fact]:
     sides: dict[str, tuple[dict[object, ConductorEnd], dict[object, ConductorEnd]]] = {}
     undyed, channels = _one_coloured(survey), _channels(survey)
     for end in survey.ends:
-        if not end.positive and end.letters in channels.get(end.line, ()):
+        if not end.positive and end.letters in channels.get(end.net, ()):
             continue
         if end.letters and end.positive is not None and owner_of(end) not in undyed:
             positive, negative = sides.setdefault(spelt(end.colour), ({}, {}))
             # a run is one conductor, though its line may have another name at each end
-            conductor = (owner_of(end), end.leg, end.line if end.leg else "")
+            conductor = (owner_of(end), end.leg, end.net if end.leg else "")
             (positive if end.positive else negative).setdefault(conductor, end)
     for positive, negative in sides.values():
         plus, minus = list(positive.values()), list(negative.values())
@@ -90,7 +88,7 @@ def _one_coloured(survey: Survey) -> set[tuple[str, str]]:
     return {owner for owner, of in colours.items() if len(of) > 1 and len(set(of)) == 1}
 
 
-# -- a slip of the pen
+# -- a misspelt colour
 
 
 def _misspelt(survey: Survey) -> Iterator[Fact]:

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor
 
-from postcheck.checks.fact import Fact
+from postcheck.checks.fact import Fact, Within
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.passages import ways_through
-
-__all__ = ["CHECKS"]
+from postcheck.survey.post.passages import ConductorPath, paths_through
 
 
 def _joint_inside(survey: Survey) -> Iterator[Fact]:
@@ -23,56 +21,65 @@ def _joint_inside(survey: Survey) -> Iterator[Fact]:
             yield fact_of(passage, "caution", key="joints_inside", reason="turns" if turns else "still")
 
 
-def _run_short(survey: Survey) -> Iterator[Fact]:
+def _run_short(survey: Survey) -> Iterator[Fact | Within]:
     seen: set[Subject] = set()
-    for way in ways_through(survey.passages):
-        member = way.member
-        if not way.short or part_of(member) in seen:
+    for path in paths_through(survey.passages):
+        member = path.member
+        least = Limited(path.length, "m", "the lengths of the passages it goes through")
+        yield Within(part_of(member), path.long, least, least=True)
+        if not path.short or part_of(member) in seen:
             continue
         seen.add(part_of(member))
         of_lamp = any(member.path[:2] == lamp.path[:2] for lamp in survey.parts.lamps)
         kind = "lamp" if member.kind == "lead" and of_lamp else member.kind
-        same = way.long >= way.length * (1.0 - 1e-9)
+        same = path.long >= path.length * (1.0 - 1e-9)
         yield Fact(
             "stop",
             Subject(kind, member.name),
             member.path,
             "as long" if same else "shorter",
-            figures={"length": Figure(_down(way.long), "m"), "way": Figure(_up(way.length), "m")},
+            figures={"length": Figure(_down(path.long), "m"), "way": Figure(_up(path.length), "m")},
             parts={"conductor": part_of(member)},
-            limit=Limited(way.length, "m", "the lengths of the passages it goes through"),
+            limit=least,
         )
 
 
-def _lengths(survey: Survey) -> Iterator[Fact]:
-    long_enough = [way for way in ways_through(survey.passages) if not way.short]
+def _lengths(survey: Survey) -> Iterator[Fact | Within]:
+    long_enough = [path for path in paths_through(survey.passages) if not path.short]
     for passage in survey.passages.values():
         given = passage.passage
-        ways = [way for way in long_enough if passage.name in way.through and way.lacks(given)]
-        if not ways:
+        through = [path for path in long_enough if passage.name in path.through]
+        for path in through:
+            yield Within(part_of(path.member), sum(path.taken(given).values()), _own_length(path))
+        paths = [path for path in through if path.lacks(given)]
+        if not paths:
             continue
-        way = min(ways, key=lambda each: each.long)
-        taken = way.taken(given)
+        path = min(paths, key=lambda each: each.long)
+        taken = path.taken(given)
         most = max((key for key in taken if key != "length"), key=lambda key: taken[key])
-        left = _down(taken[most] - sum(taken.values()) + way.long)
+        left = _down(taken[most] - sum(taken.values()) + path.long)
         # each to a tenth up, so that they add up and what is asked for is enough
         shown = {f"{key}_taken": Figure(_up(length), "m") for key, length in taken.items() if length}
-        others = len({part_of(each.member) for each in ways}) - 1
+        others = len({part_of(each.member) for each in paths}) - 1
         yield fact_of(
             passage,
             "stop",
             key=most,
             reason="turns" if given.turn > 0.0 else "still",
             figures={
-                "length": Figure(_down(way.long), "m"),
+                "length": Figure(_down(path.long), "m"),
                 "taken": Figure(sum(figure.value for figure in shown.values()), "m"),
                 **shown,
                 **({f"{most}_left": Figure(left, "m")} if left > 0.0 else {}),
                 **({"others": Figure(float(others), "")} if others else {}),
             },
-            parts={"conductor": part_of(way.member)},
-            limit=Limited(way.long, "m", "the length of the conductor, in the build file"),
+            parts={"conductor": part_of(path.member)},
+            limit=_own_length(path),
         )
+
+
+def _own_length(path: ConductorPath) -> Limited:
+    return Limited(path.long, "m", "the length of the conductor, in the build file")
 
 
 def _up(length: float) -> float:

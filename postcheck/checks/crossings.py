@@ -10,8 +10,6 @@ from postcheck.checks.wording import Wording
 from postcheck.report import NotJudged, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
 
 def _plug_alone(survey: Survey) -> Iterator[Fact | NotJudged]:
     wiring = survey.wiring

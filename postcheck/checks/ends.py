@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from postcheck.checks.colours import colour_of, conductor_of, owner_of
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.colours import COLOURS, spelt
@@ -15,8 +15,6 @@ from postcheck.plain import harmless
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
-
-__all__ = ["CHECKS"]
 
 
 class _Look(NamedTuple):
@@ -33,18 +31,18 @@ def _by_place(survey: Survey) -> Iterator[tuple[str, dict[_Look, list[ConductorE
     for end in survey.ends:
         place = survey.build.place.get(end.place)
         shut = end.place in survey.closing and place is not None and place.access == "sealed"
-        if end.line and end.colour and end.wire and not shut:
+        if end.net and end.colour and end.wire and not shut:
             look = _Look(spelt(end.colour), end.wire, end.cable)
             places.setdefault(end.place, {}).setdefault(look, []).append(end)
     yield from places.items()
 
 
-def _lines(ends: Iterable[ConductorEnd]) -> dict[tuple[str, str], frozenset[str]]:
+def _nets(ends: Iterable[ConductorEnd]) -> dict[tuple[str, str], frozenset[str]]:
     """The lines of each owner among some ends."""
-    lines: dict[tuple[str, str], set[str]] = {}
+    nets: dict[tuple[str, str], set[str]] = {}
     for end in ends:
-        lines.setdefault(owner_of(end), set()).add(end.line)
-    return {owner: frozenset(of) for owner, of in lines.items()}
+        nets.setdefault(owner_of(end), set()).add(end.net)
+    return {owner: frozenset(of) for owner, of in nets.items()}
 
 
 def _by_label(ends: Iterable[ConductorEnd]) -> Iterator[list[ConductorEnd]]:
@@ -76,7 +74,7 @@ def _clashes(looks: dict[_Look, list[ConductorEnd]]) -> list[_Clash]:
         _Clash(look, tuple(ends), frozenset(map(owner_of, ends)))
         for look, all_ends in looks.items()
         for ends in _by_label(all_ends)
-        if len(set(_lines(ends).values())) > 1
+        if len(set(_nets(ends).values())) > 1
     ]
     return sorted(found, key=lambda clash: (len(clash.poles) == 1, -len(clash.ends)))
 
@@ -108,17 +106,17 @@ _NAMED = ("first", "second", "third")
 
 def _alike_at(survey: Survey, place: str, clashes: Sequence[_Clash], others: Sequence[str]) -> Fact:
     worst, *more = clashes
-    by_line: dict[str, list[ConductorEnd]] = {}
+    by_net: dict[str, list[ConductorEnd]] = {}
     for end in worst.ends:
-        by_line.setdefault(end.line, []).append(end)
+        by_net.setdefault(end.net, []).append(end)
     parts: dict[str, Subject | tuple[Subject, ...]] = {}
-    for role, (line, ends) in zip(_NAMED, by_line.items(), strict=False):
-        parts |= {role: tuple(map(conductor_of, ends)), f"{role}_line": Subject("line", line)}
+    for role, (net, ends) in zip(_NAMED, by_net.items(), strict=False):
+        parts |= {role: tuple(map(conductor_of, ends)), f"{role}_line": Subject("line", net)}
     if others:
         parts["also_at"] = tuple(Subject("place", other) for other in others)
-    fewest = min(by_line.values(), key=len)[0]
-    parts["recoloured"] = Subject("line", fewest.line)
-    further = len(by_line) - len(_NAMED)
+    fewest = min(by_net.values(), key=len)[0]
+    parts["recoloured"] = Subject("line", fewest.net)
+    further = len(by_net) - len(_NAMED)
     poles_only = all(map(_two_poles, clashes))
     return Fact(
         "caution",
@@ -142,7 +140,7 @@ def _alike_at(survey: Survey, place: str, clashes: Sequence[_Clash], others: Seq
 
 def _two_poles(clash: _Clash) -> bool:
     """Whether it is only that one colour is on both sides: one line on each."""
-    return sorted(str(positive) for _, positive in {(end.line, end.positive) for end in clash.ends}) == [
+    return sorted(str(positive) for _, positive in {(end.net, end.positive) for end in clash.ends}) == [
         "False",
         "True",
     ]
@@ -153,12 +151,12 @@ def _what_then(survey: Survey, clashes: Sequence[_Clash]) -> str:
     if any({True, False} <= clash.poles for clash in clashes):
         return "poles"
     circuits = survey.build.circuit
-    lines = {end.line for clash in clashes for end in clash.ends}
+    nets = {end.net for clash in clashes for end in clash.ends}
     if any(None in clash.poles for clash in clashes):
         return "signals"
-    if not lines & set(circuits):
+    if not nets & set(circuits):
         return "returns"
-    flashing = {circuits[line].behaviour == "flash" for line in lines if line in circuits}
+    flashing = {circuits[net].behaviour == "flash" for net in nets if net in circuits}
     return "flashing" if len(flashing) > 1 else "switched"
 
 
@@ -173,7 +171,7 @@ def _same_legs(survey: Survey) -> Iterator[Fact]:
         found: dict[tuple[str, str], ConductorEnd] = {}
         for ends in looks.values():
             for same in _by_label(ends):
-                mixed = {owner for owner, lines in _lines(same).items() if len(lines) > 1} - either_way
+                mixed = {owner for owner, nets in _nets(same).items() if len(nets) > 1} - either_way
                 for end in same:
                     if owner_of(end) in mixed:
                         found.setdefault(owner_of(end), end)
@@ -196,19 +194,19 @@ def _same_legs(survey: Survey) -> Iterator[Fact]:
 
 def _to_choose(one: ConductorEnd, other: ConductorEnd) -> bool:
     """Whether a hand has to tell two ends apart, and no flag does it."""
-    return one.line != other.line and one.label.casefold() == other.label.casefold()
+    return one.net != other.net and one.label.casefold() == other.label.casefold()
 
 
 def _kinds(ends: Iterable[ConductorEnd]) -> list[ConductorEnd]:
     """The first end of each line and flag: of a hundred on one line all choices are the same."""
     kinds: dict[tuple[str, str], ConductorEnd] = {}
     for end in ends:
-        kinds.setdefault((end.line, end.label), end)
+        kinds.setdefault((end.net, end.label), end)
     return list(kinds.values())
 
 
-def _poor_light(survey: Survey) -> Iterator[Fact]:
-    limit = survey.limits["colour.poor-light"]
+def _poor_light(survey: Survey) -> Iterator[Fact | Within]:
+    limit = limited(survey.limits["colour.poor-light"])
     for place, looks in _by_place(survey):
         plain = [(look, _kinds(ends)) for look, ends in looks.items() if look.colour in COLOURS]
         pairs: list[tuple[float, ConductorEnd, ConductorEnd]] = []
@@ -217,7 +215,10 @@ def _poor_light(survey: Survey) -> Iterator[Fact]:
                 continue
             apart = survey.poor_light.get((look.colour, other.colour))
             two = next(((a, b) for a in ends for b in others if _to_choose(a, b)), None)
-            if apart is not None and apart < limit.value and two is not None:
+            if apart is None or two is None:
+                continue
+            yield (within := Within(Subject("place", place), apart, limit, least=True))
+            if not within.kept:
                 pairs.append((apart, *two))
         if not pairs:
             continue
@@ -235,7 +236,7 @@ def _poor_light(survey: Survey) -> Iterator[Fact]:
                 "other_colour": colour_of(other_end),
                 **({"more": _several(more)} if more else {}),
             },
-            limit=limited(limit),
+            limit=limit,
         )
 
 

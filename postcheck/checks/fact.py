@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from postcheck.limits import Limit
 from postcheck.report import Figure, Limited, Severity, Subject
 
-__all__ = ["Fact", "Within", "limited", "of_rating"]
+_Key = TypeVar("_Key")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,20 +38,37 @@ class Fact:
 
 
 class Within(NamedTuple):
-    """What a check compared and lets pass: `value` of a subject, at most `limit`, or with `least` at least; both in `unit`."""
+    """What a check compares: `value` of a subject, in the unit of `limit`, is at most that, or with `least` at least.
 
-    kind: str
-    name: str
+    A check yields it whether it is kept or not, and a fact beside it where it is not. `slack`: the share of the limit by which
+    it may be missed and still counts as met.
+    """
+
+    subject: Subject
     value: float
-    limit: float
-    unit: str
+    limit: Limited
     least: bool = False
+    slack: float = 1e-9
+
+    @property
+    def kept(self) -> bool:
+        """Whether the value is within the limit."""
+        if self.least:
+            return self.value >= self.limit.value * (1.0 - self.slack)
+        return self.value <= self.limit.value * (1.0 + self.slack)
 
     @property
     def used(self) -> float:
         """How much of the limit is used up, as a share: 1 is at the limit."""
-        part, whole = (self.limit, self.value) if self.least else (self.value, self.limit)
+        part, whole = self.value, self.limit.value
+        if self.least:
+            part, whole = whole, part
         return max(part / whole, 0.0) if whole > 0.0 else 0.0
+
+
+def first_broken(steps: Mapping[_Key, Within]) -> _Key | None:
+    """The key of the first of several comparisons that is not kept, such as the severity that it has then."""
+    return next((key for key, within in steps.items() if not within.kept), None)
 
 
 def limited(limit: Limit) -> Limited:

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, limited
+from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import Step
-
-__all__ = ["CHECKS"]
 
 # A flasher of up to this rate is judged as slow: the eye is most sensitive at 8 to 10 Hz.
 SLOW = 3.0
@@ -21,10 +19,9 @@ def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     seen: dict[str | None, list[Step]] = {}
     for step in survey.electrics.steps:
         limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
-        if abs(step.share) > limit.value:
+        yield (within := Within(Subject("lamp", step.lamp), abs(step.share), limited(limit)))
+        if not within.kept:
             seen.setdefault(step.flasher, []).append(step)
-        else:
-            yield Within("lamp", step.lamp, abs(step.share), limit.value, "share")
     together = seen.pop(None, [])
     if together and not seen:  # no single flasher is too much: then it is all of them at once
         seen[None] = together
@@ -71,16 +68,16 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether its flashes are too fast to be shown without a warning",
                 'its rate, such as rate = "60 /min"',
             )
-        elif circuit.rate > limit.value * (1.0 + 1e-9):
+            continue
+        yield (within := Within(Subject("circuit", name), circuit.rate, limited(limit)))
+        if not within.kept:
             yield Fact(
                 "caution",
-                Subject("circuit", name),
+                within.subject,
                 ("circuit", name, "rate"),
                 figures={"rate": Figure(circuit.rate, "Hz")},
-                limit=limited(limit),
+                limit=within.limit,
             )
-        else:
-            yield Within("circuit", name, circuit.rate, limit.value, "Hz")
 
 
 def _averaged(survey: Survey, circuit: str) -> bool:
@@ -96,7 +93,7 @@ def _averaged(survey: Survey, circuit: str) -> bool:
 
 
 def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    quick, visible = survey.limits["dim.frequency"], survey.limits["dim.visible"]
+    quick, visible = limited(survey.limits["dim.frequency"]), limited(survey.limits["dim.visible"])
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "dim":
             continue
@@ -105,16 +102,22 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 name, "whether its dimming is seen to flicker", 'its frequency, such as frequency = "2 kHz"'
             )
             continue
-        if circuit.frequency >= quick.value * (1.0 - 1e-9):
+        subject = Subject("circuit", name)
+        steps: dict[tuple[Severity, str], Within] = {
+            ("caution", "seen"): Within(subject, circuit.frequency, visible, least=True),
+            ("note", "in motion"): Within(subject, circuit.frequency, quick, least=True),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
-        seen = circuit.frequency < visible.value
+        severity, case = broken
         yield Fact(
-            "caution" if seen else "note",
-            Subject("circuit", name),
+            severity,
+            subject,
             ("circuit", name, "frequency"),
-            "seen" if seen else "in motion",
+            case,
             figures={"frequency": Figure(circuit.frequency, "Hz")},
-            limit=limited(visible if seen else quick),
+            limit=steps[broken].limit,
         )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import (
     AFTER,
     CYCLES,
@@ -22,24 +22,23 @@ from postcheck.checks.of_passages import (
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.physics import copper
-from postcheck.report import Figure, Limited, NotJudged
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import EndBend, PassageFigures
 
-__all__ = ["CHECKS"]
 
-
-def _slack(survey: Survey) -> Iterator[Fact]:
+def _slack(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["twist.stretch"]
     for passage in turning(survey):
         stretched = [
-            (strain.axial, member)
-            for strain, member in zip(passage.strains, passage.members, strict=True)
-            if strain.axial > limit.value
+            (strain.axial, member) for strain, member in zip(passage.strains, passage.members, strict=True)
         ]
         if not stretched:
             continue
         most, member = max(stretched, key=lambda row: row[0])
+        yield (within := Within(Subject("passage", passage.name), most, limited(limit)))
+        if within.kept:
+            continue
         breaks = copper.minimum_elongation(member.wire.strand_diameter if member.wire is not None else 0.0)
         yield fact_of(
             passage,
@@ -53,11 +52,11 @@ def _slack(survey: Survey) -> Iterator[Fact]:
                 "usual" if passage.passage.slack is None else "given": Figure(passage.slack, "m"),
             },
             parts={"conductor": part_of(member)},
-            limit=limited(limit),
+            limit=within.limit,
         )
 
 
-def _grip(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _grip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for passage in turning(survey):
         if not passage.members:
             continue
@@ -68,15 +67,18 @@ def _grip(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "whether the solder of the first joint lies clear of what twists",
                 'how far the joint is from the last grip, such as to_joint = "15 mm"',
             )
-        elif away < passage.grip * (1.0 - 1e-9):
-            by_diameter = passage.grip > survey.limits.value("twist.grip")
-            ruled = survey.limits["twist.grip.diameters" if by_diameter else "twist.grip"]
+            continue
+        by_diameter = passage.grip > survey.limits.value("twist.grip")
+        ruled = survey.limits["twist.grip.diameters" if by_diameter else "twist.grip"]
+        least = Limited(passage.grip, "m", ruled.source, ruled.name)
+        yield (within := Within(Subject("passage", passage.name), away, least, least=True))
+        if not within.kept:
             yield fact_of(
                 passage,
                 "caution",
                 key="to_joint",
                 figures={"away": Figure(away, "m")},
-                limit=Limited(passage.grip, "m", ruled.source, ruled.name),
+                limit=least,
             )
 
 
@@ -95,14 +97,20 @@ def _edge(survey: Survey) -> Iterator[Fact]:
         )
 
 
-def _bend(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _bend(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for passage in survey.passages.values():
         bend = passage.end_bend
         if bend is None:
             continue
-        advised = survey.limits["bend.rest" if bend.moves is False else "bend.moving"]
+        subject, rest = Subject("passage", passage.name), survey.limits["bend.rest"]
+        advised = rest if bend.moves is False else survey.limits["bend.moving"]
         sharp = bend.diameters < advised.value * (1.0 - 1e-9)
-        tired = bend.moves is not False and bend.cycles_to_failure[0] < passage.cycles
+        least = limited(min(advised, rest, key=lambda limit: limit.value))
+        yield (wide := Within(subject, bend.diameters, least, least=True))
+        lives = Within(subject, bend.cycles_to_failure[0], cycles_limit(survey, passage), least=True)
+        if bend.moves is not False:
+            yield lives
+        tired = bend.moves is not False and not lives.kept
         if tired and not sharp and bend.moves is None:
             yield NotJudged(
                 passage.name,
@@ -111,7 +119,7 @@ def _bend(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
         elif tired:
             yield _tires(survey, passage, bend, advised.value if sharp else None)
-        elif bend.diameters < min(advised.value, survey.limits.value("bend.rest")) * (1.0 - 1e-9):
+        elif not wide.kept:
             creases = bend.diameters < survey.limits.value("bend.single")
             yield fact_of(
                 passage,

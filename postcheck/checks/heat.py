@@ -5,15 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within
+from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
-
-__all__ = ["CHECKS"]
 
 # A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
@@ -28,7 +26,8 @@ def _closed_now(survey: Survey, place: str) -> bool:
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin, matters = survey.limits.value("heat.margin"), survey.limits.value("heat.matters")
+    margin, spot = survey.limits["heat.margin"], survey.limits["heat.spot"]
+    matters = survey.limits.value("heat.matters")
     for place in survey.places.values():
         if place.rise is None or place.hottest is None:
             if place.heat > matters:
@@ -36,19 +35,22 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     place.name,
                     "how warm it gets from the {heat} in it",
                     'its outside surface, such as surface = "38 cm2"',
-                    vital=_closed_now(survey, place.name),  # after that nobody can change it
+                    # once it is closed nobody can change it
+                    vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W")},
                 )
             continue
         if place.rise <= 0.0:
             continue
-        beside = place.hottest + place.local
-        if place.hottest > place.stands - margin:
-            yield _air(survey, place, place.hottest, place.rise)
-        elif beside > place.stands + survey.limits.value("heat.spot") and place.local > 0.0:
-            yield _wall(survey, place, place.hottest, place.rise)
-        else:
-            yield Within("place", place.name, place.hottest, place.stands - margin, "degC")
+        subject = Subject("place", place.name)
+        most = Limited(place.stands - margin.value, "degC", margin.source, margin.name)
+        steps = {_air: Within(subject, place.hottest, most)}
+        if place.local > 0.0:
+            beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
+            steps[_wall] = Within(subject, place.hottest + place.local, beside)
+        yield from steps.values()
+        if (told := first_broken(steps)) is not None:
+            yield told(survey, place, place.hottest, place.rise)
 
 
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
@@ -170,7 +172,7 @@ CHECKS: tuple[Check, ...] = (
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
         formula="rise = heat averaged over time / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
-        limits=("heat.per-area", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters"),
+        limits=("heat.per-area", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital"),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
         judge=_too_hot,
         wording={

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.protection import FIRE, heated
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.report import Figure, Limited, NotJudged, Subject
+from postcheck.physics import copper
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
-
-__all__ = ["CHECKS"]
 
 # Less warmth than this from what lies beside a conductor is not worth a word, K.
 _WORTH_TELLING = 5.0
@@ -25,11 +24,10 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         # the lead of a lamp carries what the lamp withstands; one without a resistor is a matter of its own
         if used.name in survey.electrics.lamps and used.kind == "lead":
             continue
-        withstands = used.wire.insulation_celsius * limit.value
-        if used.celsius is not None and used.celsius <= withstands:
-            yield Within(used.kind, used.name, used.celsius, withstands, "degC")
-            continue
-        if (used.kind, used.name) in found:
+        withstands = of_rating(limit, used.wire.insulation_celsius, "degC")
+        gets = copper.MELTING if used.celsius is None else used.celsius
+        yield (within := Within(Subject(used.kind, used.name), gets, withstands))
+        if within.kept or (used.kind, used.name) in found:
             continue
         found.add((used.kind, used.name))
         cause = next((first[passage] for passage in used.passages if passage in first), None)
@@ -38,7 +36,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         beside = survey.in_use.company(used.passages, used.key)
         yield Fact(
             "stop",
-            Subject(used.kind, used.name),
+            within.subject,
             used.path,
             figures={
                 "current": Figure(used.current, "A"),
@@ -46,7 +44,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **({"beside": Figure(beside, "K")} if beside >= _WORTH_TELLING else {}),
             },
             words={"wire": used.wire.name},
-            limit=Limited(withstands, "degC", limit.source, limit.name),
+            limit=withstands,
             because_of=None if cause is None else f"wire.hot:{cause}",
         )
 

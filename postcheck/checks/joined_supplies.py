@@ -12,8 +12,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.supplies import typical_volts
 
-__all__ = ["CHECKS"]
-
 # Less than this pushed backwards is the rounding of a solution, not two supplies at odds.
 PUSHED = 1e-4
 # A strip on so many times its voltage is lost.

@@ -17,8 +17,6 @@ from postcheck.description.models import Build
 from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 
-__all__ = ["Judgement", "judge", "settled"]
-
 
 class Judgement(NamedTuple):
     """All findings in the order in which they are told, what could not be judged with vital things first, the verdict.
@@ -41,7 +39,8 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         within, passed = [], True
         for result in check.heard(survey):
             if isinstance(result, Within):
-                within.append(result)
+                if result.kept:
+                    within.append(result)
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             else:
@@ -67,14 +66,41 @@ def _sentence(says: str) -> str:
 
 
 def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """The findings in order, causes before their consequences; those have no remedy but that of their cause."""
-    live = {finding.id for finding in findings if finding.accepted is None}
+    """The findings in order, causes before their consequences; those have no remedy but that of their cause.
+
+    Nothing is told under a cause that is lighter, waived or not there: nobody looks for a stop below a caution. Nor does
+    anything follow from itself, however indirectly.
+    """
+    live = {finding.id: finding for finding in findings if finding.accepted is None}
+    for finding in findings:
+        cause = live.get(finding.because_of or "")
+        if finding.id in live and (
+            cause is None or _weight(cause) > _weight(finding) or _in_ring(finding, live)
+        ):
+            live[finding.id] = replace(finding, because_of=None)
+    settled_findings = (live.get(finding.id, finding) for finding in findings)
     return _in_order(
         replace(finding, remedy=None, edits=None, lines=(), remedy_figures={})
         if finding.because_of in live and finding.accepted is None
         else finding
-        for finding in findings
+        for finding in settled_findings
     )
+
+
+def _weight(finding: Finding) -> int:
+    return SEVERITIES.index(finding.severity)
+
+
+def _in_ring(finding: Finding, live: Mapping[str, Finding]) -> bool:
+    """Whether a finding follows from itself."""
+    seen: set[str] = set()
+    cause = live.get(finding.because_of or "")
+    while cause is not None and cause.id not in seen:
+        if cause.id == finding.id:
+            return True
+        seen.add(cause.id)
+        cause = live.get(cause.because_of or "")
+    return False
 
 
 _PLACES = {check.name: place for place, check in enumerate(CHECKS)}
@@ -105,15 +131,11 @@ def _in_order(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _root(finding: Finding, live: Mapping[str, Finding]) -> str:
-    """The name of the cause of causes; that of the finding itself where it stands alone or in a ring."""
-    trail = [finding.id]
+    """The name of the cause of causes; that of the finding itself where it stands alone."""
     while finding.accepted is None:
         cause = live.get(finding.because_of or "")
-        if cause is None or cause.accepted is not None:
+        if cause is None or cause.accepted is not None or _in_ring(finding, live):
             break
-        if cause.id in trail:
-            return min(trail[trail.index(cause.id) :])
-        trail.append(cause.id)
         finding = cause
     return finding.id
 
@@ -164,8 +186,10 @@ def _no_longer_told(survey: Survey, found: Mapping[str, Finding], checks: Sequen
 
 
 def _never(finding: Finding, dangerous: frozenset[str]) -> bool:
-    """Whether a finding cannot be accepted."""
-    return finding.severity == "stop" and (finding.check in dangerous or bool(finding.firm))
+    """Whether a finding cannot be waived: what can burn, melt or hurt, however heavy it is, but for a note."""
+    if finding.severity == "note":
+        return False
+    return bool(finding.firm) or (finding.severity == "stop" and finding.check in dangerous)
 
 
 def _accepted(

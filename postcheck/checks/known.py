@@ -8,16 +8,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
 
-__all__ = [
-    "SHORT_OF",
-    "bare_on",
-    "filament",
-    "first_bare",
-    "is_bare",
-    "known_lamps",
-    "short_of_current",
-]
-
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from postcheck.checks import brightness, strings
-from postcheck.checks.fact import Fact, Within, limited, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording
-from postcheck.limits import Limit, LimitName
+from postcheck.limits import LimitName
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -20,8 +20,6 @@ from postcheck.survey.network.dice import destroyed, reverse_stood, worst_revers
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.data import DieData
-
-__all__ = ["CHECKS"]
 
 # A rating below this share of that in the room's own air is told with the air that makes it so.
 DERATED = 0.98
@@ -43,7 +41,7 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if figures is not None:
             # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
             case = "burns out" if destroyed(part.dice, figures.nominal, survey.limits) else "too much"
-            if _over(survey, figures, rated) is None:
+            if _over(_steps(survey, figures, rated)) is None:
                 severity, case = "note", "held"
             if case != "burns out":
                 shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
@@ -82,62 +80,53 @@ def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | Non
 
 
 class _Over(NamedTuple):
-    """How far a lamp is beyond the current it withstands: severity, the case, the limit, the share of rated volts."""
+    """How far a lamp is beyond the current it withstands: severity, the case, and what was compared."""
 
     severity: Severity
     case: str
-    limit: Limit
-    share: float = 0.0
+    within: Within
 
 
-def _over(survey: Survey, lamp: LampFigures, most: float) -> _Over | None:
-    limits = survey.limits
-    stop, caution = limits["lamp.current.stop"], limits["lamp.current.caution"]
-    nominal = limits["lamp.current.nominal"]
-    if filament(lamp):
-        return _over_volts(survey, lamp)
+def _steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Severity, str], Within]:
+    """What a lamp gets against what it withstands (of LEDs `most` A), by the severity and case of more."""
+    limits, subject = survey.limits, Subject("lamp", lamp.name)
+    kinds: tuple[tuple[Severity, str, LimitName, float], ...]
+    if volts := _filament_volts(lamp):
+        kinds = (
+            ("stop", "filament stop", "lamp.filament.stop", lamp.likely_highest),
+            ("caution", "filament caution", "lamp.filament.caution", lamp.highest),
+        )
+        return {
+            # of a current backwards there is no share
+            (severity, case): Within(
+                subject,
+                volts * max(current / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT),
+                of_rating(limits[name], volts, "V"),
+            )
+            for severity, case, name, current in kinds
+        }
     # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
     together = lamp.part.shared_resistor and lamp.part.matched
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
-    if likely > stop.value * most * (1.0 + 1e-6):
-        return _Over("stop", "typical" if together else "likely", stop)
-    if lamp.nominal > nominal.value * most * (1.0 + 1e-6):
-        return _Over("caution", "typical", nominal)
-    if highest > caution.value * most * (1.0 + 1e-6):
-        return _Over("caution", "stacked", caution)
-    return None
-
-
-def _over_volts(survey: Survey, lamp: LampFigures) -> _Over | None:
-    kinds: tuple[tuple[Severity, LimitName, float], ...] = (
-        ("stop", "lamp.filament.stop", lamp.likely_highest),
-        ("caution", "lamp.filament.caution", lamp.highest),
+    kinds = (
+        ("stop", "typical" if together else "likely", "lamp.current.stop", likely),
+        ("caution", "typical", "lamp.current.nominal", lamp.nominal),
+        ("caution", "stacked", "lamp.current.caution", highest),
     )
-    for severity, name, current in kinds:
-        limit = survey.limits[name]
-        # of a current backwards there is no share
-        share = max(current / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT)
-        if share > limit.value:
-            return _Over(severity, f"filament {severity}", limit, share)
-    return None
+    return {
+        (severity, case): Within(subject, amps, of_rating(limits[name], most, "A"), slack=1e-6)
+        for severity, case, name, amps in kinds
+    }
 
 
-def _held(survey: Survey, lamp: LampFigures, most: float) -> Within:
-    """Of a lamp that withstands its current: the nearest of what `_over` compares."""
-    limits = survey.limits
-    if filament(lamp):
-        share = max(lamp.highest / lamp.rated, 0.0) ** (1.0 / FILAMENT_EXPONENT)
-        return Within("lamp", lamp.name, share, limits.value("lamp.filament.caution"), "share")
-    together = lamp.part.shared_resistor and lamp.part.matched
-    compared: tuple[tuple[float, LimitName], ...] = (
-        (lamp.nominal if together else lamp.likely_highest, "lamp.current.stop"),
-        (lamp.nominal, "lamp.current.nominal"),
-        (lamp.nominal if together else lamp.highest, "lamp.current.caution"),
-    )
-    return max(
-        (Within("lamp", lamp.name, amps, limits.value(name) * most, "A") for amps, name in compared),
-        key=lambda one: one.used,
-    )
+def _filament_volts(lamp: LampFigures) -> float:
+    """The rated voltage of a filament lamp, of all in its string together; 0 of an LED."""
+    return (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
+
+
+def _over(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
+    broken = first_broken(steps)
+    return None if broken is None else _Over(*broken, steps[broken])
 
 
 def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -146,14 +135,14 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
         if not (steady or counts or filament(lamp)):
             continue
-        over = _over(survey, lamp, most)
-        if over is None:
-            yield _held(survey, lamp, most)
+        steps = _steps(survey, lamp, most)
+        yield from steps.values()
+        over = _over(steps)
         if over is None or _hogs(survey, lamp):
             continue
         # where it is as far over without the heat of its place, that heat is (or adds to) what follows
         cool = most * lamp.rated_outside / lamp.rated
-        alike = _over(survey, lamp, cool)
+        alike = _over(_steps(survey, lamp, cool))
         warmed = alike is None or alike.severity != over.severity
         if alike is not None and not warmed:
             over, most = alike, cool
@@ -171,9 +160,9 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
         if behaviour == "steady" or counts or filament(lamp):
             continue
-        over = _over(survey, lamp, most)
-        if over is None:
-            yield _held(survey, lamp, most)
+        steps = _steps(survey, lamp, most)
+        yield from steps.values()
+        over = _over(steps)
         if over is None or _hogs(survey, lamp):
             continue
         reason, shown = _no_pulse(lamp, width, share)
@@ -201,7 +190,7 @@ def _too_much(
 ) -> Fact:
     gone = _gone(survey, lamp)
     burns_out = gone and over.case != "cooked"  # beyond that, no current means anything
-    volts = (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
+    volts = _filament_volts(lamp)
     figures = {"rated": Figure(most, "A"), **shown}
     if not burns_out:
         figures |= {
@@ -211,8 +200,8 @@ def _too_much(
         }
         if volts:
             figures |= {
-                "share": Figure(over.share, "share"),
-                "volts": Figure(over.share * volts, "V"),
+                "share": Figure(over.within.value / volts, "share"),
+                "volts": Figure(over.within.value, "V"),
                 "rated_volts": Figure(volts, "V"),
             }
     return Fact(
@@ -223,7 +212,7 @@ def _too_much(
         reason,
         figures=figures,
         parts={"place": Subject("place", lamp.part.place)} if over.case == "cooked" else {},
-        limit=of_rating(over.limit, volts, "V") if volts else of_rating(over.limit, most, "A"),
+        limit=over.within.limit,
         because_of=_behind(survey, lamp, most),
         firm=DANGER if gone else "",
     )
@@ -233,7 +222,8 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
     """The finding that a lamp's excess comes from: strings on one output, or the heat of its place."""
     if on_one_output(survey, lamp):
         return f"lamp.sibling-open:{lamp.part.circuit}"
-    if most < lamp.rated_outside and _over(survey, lamp, most * lamp.rated_outside / lamp.rated) is None:
+    cool = most * lamp.rated_outside / lamp.rated
+    if most < lamp.rated_outside and _over(_steps(survey, lamp, cool)) is None:
         return f"place.too-hot:{lamp.part.place}"
     return None
 
@@ -316,7 +306,7 @@ CHECKS: tuple[Check, ...] = (
         "lamp.over-rating", "stop", "lamp", "more current than the lamp withstands",
         "Too much current ages an LED fast, and much too much kills it.", f"I / rated; {_ROOT}",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop",
-         "lamp.destroyed", "lamp.filament.destroyed"),
+         "lamp.destroyed", "lamp.filament.destroyed", "lamp.parallel-spread"),
         "the lamp's data sheet", _over_rating,
         wording={
             "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst). {_RATING}", _AGES),

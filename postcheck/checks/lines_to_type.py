@@ -15,9 +15,7 @@ from postcheck.survey import Survey
 if TYPE_CHECKING:
     from postcheck.survey.bench.figures import Setting
     from postcheck.survey.bench.test_points import TestPoint
-    from postcheck.survey.closing.coverage import Needed
-
-__all__ = ["MEND_FIRST", "lines_to_type"]
+    from postcheck.survey.closing.figures import Needed
 
 MEND_FIRST = "# "
 """A line that says why something is not to be tested as it is begins so."""
@@ -45,7 +43,7 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
 
 def _test_point(survey: Survey, kind: str, name: str) -> TestPoint | None:
     if kind == "circuit":
-        from postcheck.survey.closing.coverage import origin_test_point  # noqa: PLC0415 - only where something is to be closed
+        from postcheck.survey.closing.current_paths import origin_test_point  # noqa: PLC0415 - only where something is to be closed
 
         return origin_test_point(survey.wiring, survey.bench, name)
     return survey.bench.lead(kind, name)

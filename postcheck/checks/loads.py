@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within
+from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.report import Figure, Limited, NotJudged, Subject
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
-
-__all__ = ["CHECKS"]
 
 _GIVEN = "what the load works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
+_LOW: dict[Severity, str] = {"stop": "always", "caution": "supply low"}
 
 
 def _battery(survey: Survey, load: LoadFigures) -> bool:
@@ -28,25 +27,24 @@ def _low_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         lowest = load.part.lowest
         if lowest is None:
             continue
-        least = lowest * (1.0 - AT)
-        typically = load.volts < least
-        if not typically and (load.lowest_volts >= least or _battery(survey, load)):
-            usual = _battery(survey, load)
-            yield Within(
-                load.part.kind, name, load.volts if usual else load.lowest_volts, lowest, "V", least=True
-            )
+        subject, limit = Subject(load.part.kind, name), Limited(lowest, "V", _GIVEN)
+        steps: dict[Severity, Within] = {"stop": Within(subject, load.volts, limit, least=True, slack=AT)}
+        if not _battery(survey, load):
+            steps["caution"] = Within(subject, load.lowest_volts, limit, least=True, slack=AT)
+        yield from steps.values()
+        if (severity := first_broken(steps)) is None:
             continue
         yield Fact(
-            "stop" if typically else "caution",
-            Subject(load.part.kind, name),
+            severity,
+            subject,
             (*load.part.path, "lowest"),
-            "always" if typically else "supply low",
+            _LOW[severity],
             figures={
                 "volts": Figure(max(load.volts, 0.0), "V"),
                 "lowest": Figure(max(load.lowest_volts, 0.0), "V"),
                 "needs": Figure(lowest, "V"),
             },
-            limit=Limited(lowest, "V", _GIVEN),
+            limit=limit,
         )
 
 
@@ -57,19 +55,19 @@ def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if most is None or supply is None or supply.volts <= 0.0:
             continue
         high = load.volts * supply.highest_volts / supply.volts
-        if high <= most * (1.0 + AT):
-            yield Within(load.part.kind, name, high, most, "V")
+        yield (within := Within(Subject(load.part.kind, name), high, Limited(most, "V", _GIVEN), slack=AT))
+        if within.kept:
             continue
         yield Fact(
             "stop" if load.volts > most * (1.0 + AT) else "caution",
-            Subject(load.part.kind, name),
+            within.subject,
             (*load.part.path, "highest"),
             figures={
                 "volts": Figure(load.volts, "V"),
                 "highest": Figure(high, "V"),
                 "stands": Figure(most, "V"),
             },
-            limit=Limited(most, "V", _GIVEN),
+            limit=within.limit,
         )
 
 

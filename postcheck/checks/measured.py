@@ -6,12 +6,11 @@ from collections.abc import Collection, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.test_records import recorded
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
-from postcheck.limits import Limit
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -19,10 +18,8 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.test_points import TestPoint
     from postcheck.survey.test_records.readings import Expected, Explanation, Reading
 
-__all__ = ["CHECKS", "own_resistors"]
 
-
-def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for reading in survey.test_records.readings if survey.build.proof else ():
         name = reading.name
         if reading.missing:
@@ -30,7 +27,14 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
             asked = open_question(name, "whether {current} is what it should take", "", figures=shown)
             yield replace(asked, missing=reading.missing)  # it may name parts as the file does
             continue
-        over = _over(survey, reading)
+        subject = recorded(survey, reading.kind, name, reading.record.at)
+        ends = _ends(survey, reading, subject)
+        yield from ends
+        over = None
+        if reading.rated is not None:
+            most = of_rating(survey.limits["lamp.current.stop"], reading.rated, "A")
+            yield (withstands := Within(subject, reading.amps, most, slack=1e-6))
+            over = None if withstands.kept else most
         if reading.fits and over is None:
             yield from _coarse(survey, reading)
             continue
@@ -65,19 +69,16 @@ def _current(survey: Survey) -> Iterator[Fact | NotJudged]:
             more, who = _explained(survey, reading, one, "other_" if one.what == before else "")
             figures |= more
             parts |= who
-        meter = survey.limits["proof.meter"]
         yield Fact(
             "caution" if over is None else "stop",
-            recorded(survey, reading.kind, name, reading.record.at),
+            subject,
             ("proof", reading.position, "current"),
             f"{case}, {_remedy(survey, reading, found, over)}",
             "differs" if over is None else "harmed",
             figures=figures,
             parts=parts,
             words=words,
-            limit=Limited(_nearest_bound(reading, meter.value), "A", _BAND)
-            if over is None
-            else of_rating(over, rated, "A"),
+            limit=over or next((end for end in ends if not end.kept), ends[-1]).limit,
             because_of=f"lamp.over-rating:{name}" if reading.fits else None,
         )
 
@@ -104,21 +105,19 @@ def _coarse(survey: Survey, reading: Reading) -> Iterator[NotJudged]:
 _BAND = "the end of the band nearest to it: parts by their tolerances at the bench voltage, and the meter's own (proof.meter)"
 
 
-def _over(survey: Survey, reading: Reading) -> Limit | None:
-    limit = survey.limits["lamp.current.stop"]
-    over = reading.rated is not None and reading.amps > limit.value * reading.rated * (1.0 + 1e-6)
-    return limit if over else None
-
-
 def _nearest(reading: Reading) -> Expected:
     return min(
         reading.expected, key=lambda one: max(one.band.least - reading.amps, reading.amps - one.band.most)
     )
 
 
-def _nearest_bound(reading: Reading, meter: float) -> float:
-    band = _nearest(reading).band
-    return band.least * (1.0 - meter) if reading.amps < band.least else band.most * (1.0 + meter)
+def _ends(survey: Survey, reading: Reading, subject: Subject) -> tuple[Within, Within]:
+    """What was measured against both ends of the band nearest to it, as far as the meter can tell."""
+    band, meter = _nearest(reading).band, survey.limits["proof.meter"]
+    held = min(band.least, reading.record.limit or band.least) if reading.held else band.least
+    least = Limited(held * (1.0 - meter.value), "A", _BAND, meter.name)
+    most = Limited(band.most * (1.0 + meter.value), "A", _BAND, meter.name)
+    return Within(subject, reading.amps, least, least=True), Within(subject, reading.amps, most)
 
 
 def _bands(reading: Reading) -> dict[str, Figure]:
@@ -141,7 +140,7 @@ def own_resistors(survey: Survey, test_point: TestPoint) -> bool:
     return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
 
 
-def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], over: Limit | None) -> str:
+def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], over: Limited | None) -> str:
     """Which remedy it has."""
     if found:
         dark = any(one.what == "dark" for one in found)

@@ -5,13 +5,12 @@ from __future__ import annotations
 from math import inf
 from typing import NamedTuple
 
+from postcheck.checks.fact import Within, first_broken
 from postcheck.description.consumers import CONSUMERS
 from postcheck.limits import LimitName
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import PlugFault
-
-__all__ = ["HARMS", "MISCONNECTION_LIMITS", "Harm", "harm", "harmed", "hurt", "worst"]
 
 MISCONNECTION_LIMITS: tuple[LimitName, ...] = (
     "lamp.reverse",
@@ -31,6 +30,8 @@ HARMS = {
 _FILAMENT_EXPONENT = 0.55
 # What a part gets with everything as it should be is another finding's matter: a misconnection has to add this much.
 _WORSE = 1.1
+# What is within this share of a limit is at it.
+AT = 1e-3
 
 
 class Harm(NamedTuple):
@@ -49,11 +50,6 @@ def _reverse_rating(survey: Survey, fault: PlugFault) -> Limited:
     return Limited(limit.value, limit.unit, limit.source, limit.name)
 
 
-def _backwards(survey: Survey, fault: PlugFault) -> float:
-    """Reverse voltage as a share of what it withstands."""
-    return fault.reverse / max(_reverse_rating(survey, fault).value, 1e-9)
-
-
 def _most_current(survey: Survey, fault: PlugFault) -> Limited:
     """The most current that a lamp or strip withstands, A."""
     limit = survey.limits["lamp.current.stop"]
@@ -65,14 +61,13 @@ def _most_current(survey: Survey, fault: PlugFault) -> Limited:
     return Limited(most, "A", limit.source, limit.name)
 
 
-def _current(survey: Survey, fault: PlugFault) -> float:
-    """Current as a share of the most it withstands; 0 where it is no more than it always gets."""
-    usual, most = 0.0, _most_current(survey, fault).value
+def _usual_current(survey: Survey, fault: PlugFault) -> float:
+    """The current that a lamp or strip gets as it should be, A."""
     if fault.kind == "lamp" and fault.part in survey.electrics.lamps:
-        usual = survey.electrics.lamps[fault.part].highest
-    elif fault.kind == "strip" and fault.part in survey.electrics.strips:
-        usual = survey.electrics.strips[fault.part].segment_highest
-    return fault.current / most if most > 0.0 and fault.current > _WORSE * usual else 0.0
+        return survey.electrics.lamps[fault.part].highest
+    if fault.kind == "strip" and fault.part in survey.electrics.strips:
+        return survey.electrics.strips[fault.part].segment_highest
+    return 0.0
 
 
 def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
@@ -93,19 +88,41 @@ def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
     return most if most is not None else inf, supply.highest_volts * share if supply is not None else 0.0
 
 
-def _volts(survey: Survey, fault: PlugFault) -> float:
+def compared(survey: Survey, fault: PlugFault) -> dict[str, Within]:
+    """What a part gets against what it withstands, by the case of `HARMS` that more of it is."""
     most, usual = _most_volts(survey, fault)
-    return fault.volts / most if fault.volts > _WORSE * usual else 0.0
+    rows = (
+        (
+            "die reversed" if fault.dice > 1 else "reversed",
+            fault.reverse,
+            _reverse_rating(survey, fault),
+            fault.reverse > 0.0,
+        ),
+        (
+            "too many volts",
+            fault.volts,
+            Limited(most, "V", "what it withstands, as the file gives it"),
+            most < inf and fault.volts > _WORSE * usual,
+        ),
+        (
+            "too much current",
+            fault.current,
+            _most_current(survey, fault),
+            fault.rated > 0.0 and fault.current > _WORSE * _usual_current(survey, fault),
+        ),
+    )
+    part = harmed(fault)
+    return {case: Within(part, gets, limit, slack=AT) for case, gets, limit, counts in rows if counts}
 
 
 def worst(survey: Survey, fault: PlugFault) -> float:
     """How far beyond what it withstands a part is: above 1 it is lost."""
-    return max(_backwards(survey, fault), _current(survey, fault), _volts(survey, fault))
+    return max((within.used for within in compared(survey, fault).values()), default=0.0)
 
 
 def hurt(survey: Survey, fault: PlugFault) -> bool:
     """Whether the part is lost."""
-    return worst(survey, fault) > 1.0 + 1e-3
+    return first_broken(compared(survey, fault)) is not None
 
 
 def harmed(fault: PlugFault) -> Subject:
@@ -115,16 +132,15 @@ def harmed(fault: PlugFault) -> Subject:
 
 def harm(survey: Survey, fault: PlugFault) -> Harm:
     """What happens to a part that is hurt."""
-    if _backwards(survey, fault) > 1.0:
-        limit = _reverse_rating(survey, fault)
-        figures = {"reverse": Figure(fault.reverse, "V")}
+    case, over = next((case, within) for case, within in compared(survey, fault).items() if not within.kept)
+    gets, withstands = Figure(over.value, over.limit.unit), Figure(over.limit.value, over.limit.unit)
+    if case == "too much current":
+        figures = {"current": gets, "rated": Figure(fault.rated, "A")}
+    elif case == "too many volts":
+        figures = {"volts": gets, "withstands": withstands}
+    else:
+        figures = {"reverse": gets}
         # what electronics withstand where nobody says it is a guess, and no figure of theirs
-        if not limit.name or fault.dice:
-            figures["withstands"] = Figure(limit.value, "V")
-        return Harm("die reversed" if fault.dice > 1 else "reversed", figures, limit)
-    if _volts(survey, fault) > 1.0:
-        most = _most_volts(survey, fault)[0]
-        figures = {"volts": Figure(fault.volts, "V"), "withstands": Figure(most, "V")}
-        return Harm("too many volts", figures, Limited(most, "V", "what it withstands, as the file gives it"))
-    figures = {"current": Figure(fault.current, "A"), "rated": Figure(fault.rated, "A")}
-    return Harm("too much current", figures, _most_current(survey, fault))
+        if not over.limit.name or fault.dice:
+            figures["withstands"] = withstands
+    return Harm(case, figures, over.limit)

@@ -9,8 +9,6 @@ from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 
-__all__ = ["folded"]
-
 # These look at lengths, bores, lines and names, not at what a supply drives.
 _NOT_ELECTRIC = ("passage.", "lead.", "battery.", "scope.")
 _NO_FIGURES = frozenset(

@@ -10,21 +10,6 @@ from postcheck.report import Figure, Limited, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
 
-__all__ = [
-    "AFTER",
-    "CYCLES",
-    "STRAINED",
-    "cycles_limit",
-    "cycles_to_failure",
-    "cycles_wanted",
-    "enamelled_in",
-    "fact_of",
-    "part_of",
-    "parts_of",
-    "strained",
-    "turning",
-]
-
 # From so many times the strain that copper surely withstands, the strain is no figure of anything.
 _FAR = 2.0
 # Turnings below which the relations say nothing.

@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
-
-__all__ = ["CHECKS"]
-
 
 # -- load
 
@@ -59,12 +56,12 @@ def _too_much(
     survey: Survey, fact: Fact, load: tuple[float, float], most: float, circuits: set[str]
 ) -> Iterator[Fact | Within]:
     """The fact with its figures, where a load goes beyond a rating: a stop with typical parts, a caution at the highest corner."""
-    limit = survey.limits["output.load"]
+    limit = of_rating(survey.limits["output.load"], most, "A")
     nominal, highest = load[0], max(load)
-    if highest <= limit.value * most * (1.0 + 1e-9):
-        yield Within(fact.subject.kind, fact.subject.name, highest, limit.value * most, "A")
+    yield (within := Within(fact.subject, highest, limit))
+    if within.kept:
         return
-    severity: Severity = "stop" if nominal > limit.value * most else "caution"
+    severity: Severity = "stop" if nominal > limit.value else "caution"
     bare = first_bare(survey, circuits)
     takes = {"nominal": Figure(nominal, "A"), "highest": Figure(highest, "A")} if bare is None else {}
     yield replace(
@@ -73,8 +70,9 @@ def _too_much(
         case=fact.case if bare is None else f"{fact.case}, bare lamp",
         figures={**takes, "rated": Figure(most, "A")},
         parts={**fact.parts, **({} if bare is None else {"lamp": Subject("lamp", bare.name)})},
-        limit=of_rating(limit, most, "A"),
+        limit=limit,
         because_of=bare_on(survey, circuits),
+        firm=fact.firm if severity == "stop" else "",
     )
 
 
@@ -88,31 +86,29 @@ def _board_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
             for corner in (-1, 0, 1)
         )
-        least, most = board.least_volts, board.most_volts
-        severity: Severity
-        if most is not None and high > most * (1.0 + 1e-9):
-            severity, case, bound = "stop" if usual > most else "caution", "too high", most
-        elif least is not None and usual < least * (1.0 - 1e-9):
-            severity, case, bound = "stop", "too low", least
-        elif least is not None and low < least * (1.0 - 1e-9) and supply.kind != "battery":
-            severity, case, bound = "caution", "low at worst", least
-        else:
-            if most is not None:
-                yield Within("board", name, high, most, "V")
-            if least is not None:
-                yield Within(
-                    "board", name, usual if supply.kind == "battery" else low, least, "V", least=True
-                )
+        subject, given = Subject("board", name), "the board's rating, as the file gives it"
+        steps: dict[tuple[Severity, str], Within] = {}
+        if board.most_volts is not None:
+            severity: Severity = "stop" if usual > board.most_volts else "caution"
+            steps[severity, "too high"] = Within(subject, high, Limited(board.most_volts, "V", given))
+        if board.least_volts is not None:
+            least = Limited(board.least_volts, "V", given)
+            steps["stop", "too low"] = Within(subject, usual, least, least=True)
+            if supply.kind != "battery":
+                steps["caution", "low at worst"] = Within(subject, low, least, least=True)
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
+        severity, case = broken
         yield Fact(
             severity,
-            Subject("board", name),
+            subject,
             ("board", name, "supply"),
             case,
             figures={"lowest": Figure(low, "V"), "volts": Figure(usual, "V"), "highest": Figure(high, "V")},
             parts={"supply": Subject("supply", board.supply)},
-            limit=Limited(bound, "V", "the board's rating, as the file gives it"),
-            firm=DANGER if case == "too high" else "",
+            limit=steps[broken].limit,
+            firm=DANGER if case == "too high" and severity == "stop" else "",
         )
 
 
@@ -121,8 +117,9 @@ def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         steady = survey.wiring.drivers[name].steady
         if steady is None:
             continue
+        promised = Limited(SHORT_OF * steady, "A", "judgement: 5 % less than promised")
+        yield Within(Subject("circuit", name), figures.nominal, promised, least=True)
         if not short_of_current(survey, name):
-            yield Within("circuit", name, figures.nominal, SHORT_OF * steady, "A", least=True)
             continue
         behind = [lamp for lamp in survey.electrics.lamps.values() if lamp.part.circuit == name]
         if not behind:
@@ -142,7 +139,7 @@ def _compliance(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **({} if supply is None else {"volts": Figure(supply.volts, "V")}),
             },
             parts={"lamp": Subject("lamp", longest.name)},
-            limit=Limited(SHORT_OF * steady, "A", "judgement: 5 % less than promised"),
+            limit=promised,
         )
 
 

@@ -14,8 +14,6 @@ from postcheck.limits import LIMITS
 from postcheck.report import SEVERITIES, Edit, Figure, Finding, NotJudged, Subject
 from postcheck.survey import Survey
 
-__all__ = ["usable"]
-
 # as the names of ours: what it is about, and what is wrong with it; a finding's id is split at the colon
 _NAME = re.compile(r"[a-z][a-z0-9-]*(\.[a-z0-9-]+)+")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, limited
+from postcheck.checks.fact import Fact, Within, limited, of_rating
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed
@@ -12,13 +12,11 @@ from postcheck.checks.wording import Wording
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
-from postcheck.report import Figure, Limited, NotJudged
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring.through import undecided
-
-__all__ = ["CHECKS"]
 
 
 def _sizes(passage: PassageFigures) -> dict[str, Figure]:
@@ -31,6 +29,9 @@ def _sizes(passage: PassageFigures) -> dict[str, Figure]:
 
 def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for passage in survey.passages.values():
+        bore = Limited(passage.passage.bore, "m", "certified arrangement of circles in the bore")
+        if passage.members and not passage.unknown:
+            yield Within(Subject("passage", passage.name), passage.smallest_bore, bore)
         if passage.verdict == bundle.CANNOT:
             alone = len(passage.members) == 1
             yield fact_of(
@@ -40,7 +41,7 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 key="bore",
                 figures=_sizes(passage),
                 parts={"conductor": part_of(passage.members[0])} if alone else {},
-                limit=Limited(passage.passage.bore, "m", "certified arrangement of circles in the bore"),
+                limit=bore,
             )
         elif passage.unknown:
             yield NotJudged(
@@ -62,12 +63,11 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _full(survey: Survey) -> Iterator[Fact | Within]:
     for passage in survey.passages.values():
         count = len(passage.members)
-        if not count or passage.verdict == bundle.CANNOT:
+        if not count or passage.verdict == bundle.CANNOT or is_pushed(passage.passage, count, survey.limits):
             continue
-        if passage.fill <= passage.fill_limit:
-            yield Within("passage", passage.name, passage.fill, passage.fill_limit, "share")
-            continue
-        if is_pushed(passage.passage, count, survey.limits):
+        limit = limited(most_fill(count, survey.limits))
+        yield (within := Within(Subject("passage", passage.name), passage.fill, limit))
+        if within.kept:
             continue
         easy = is_easy(passage.passage, survey.limits)
         yield fact_of(
@@ -76,7 +76,7 @@ def _full(survey: Survey) -> Iterator[Fact | Within]:
             key="bore",
             reason="easy" if easy else "pulled",
             figures={"fill": Figure(passage.fill, "share"), "conductors": Figure(float(count), "")},
-            limit=limited(most_fill(count, survey.limits)),
+            limit=limit,
             because_of=f"passage.tight:{passage.name}",
         )
 
@@ -87,9 +87,9 @@ def _tight(survey: Survey) -> Iterator[Fact | Within]:
         missing = passage.verdict == bundle.NOT_FOUND
         if passage.verdict == bundle.CANNOT or not count:
             continue
-        if not missing and passage.passage.bore >= room.value * passage.smallest_bore * (1.0 - 1e-9):
-            needed = room.value * passage.smallest_bore
-            yield Within("passage", passage.name, passage.passage.bore, needed, "m", least=True)
+        needed = of_rating(room, passage.smallest_bore, "m")
+        yield (within := Within(Subject("passage", passage.name), passage.passage.bore, needed, least=True))
+        if within.kept and not missing:
             continue
         yield fact_of(
             passage,
@@ -99,15 +99,21 @@ def _tight(survey: Survey) -> Iterator[Fact | Within]:
             figures=_sizes(passage),
             parts={"conductor": part_of(passage.members[0])} if count == 1 else {},
             words={"harder": "--effort long"} if missing and survey.effort == "quick" else {},
-            limit=limited(room),
+            limit=needed,
         )
 
 
-def _jam(survey: Survey) -> Iterator[Fact]:
+def _jam(survey: Survey) -> Iterator[Fact | Within]:
     low, high = survey.limits["passage.jam.low"], survey.limits["passage.jam.high"]
     for passage in survey.passages.values():
         ratio = passage.jam_ratio
-        if ratio is None or not jams(ratio, 3, low.value, high.value):
+        if ratio is None:
+            continue
+        # clear of the band, below it or above
+        low_side = ratio < low.value
+        nearest = limited(low if low_side else high)
+        yield Within(Subject("passage", passage.name), ratio, nearest, least=not low_side)
+        if not jams(ratio, 3, low.value, high.value):
             continue
         yield fact_of(
             passage,

@@ -13,8 +13,6 @@ from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import typical_volts
 
-__all__ = ["CHECKS"]
-
 
 def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["plug.load"]
@@ -23,13 +21,13 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         highest = max(figures.highest, default=0.0)
         if plug.rated is None:
             continue
-        if highest <= plug.rated * limit.value:
-            yield Within("plug", name, highest, plug.rated * limit.value, "A")
+        yield (within := Within(Subject("plug", name), highest, of_rating(limit, plug.rated, "A")))
+        if within.kept:
             continue
         pin = figures.highest.index(highest)
         yield Fact(
             "stop",
-            Subject("plug", name),
+            within.subject,
             ("plug", figures.position),
             figures={
                 "current": Figure(highest, "A"),
@@ -37,7 +35,7 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "pin": Figure(pin + 1, ""),
             },
             parts={"line": Subject("line", plug.pins[pin])},
-            limit=of_rating(limit, plug.rated, "A"),
+            limit=within.limit,
         )
 
 

@@ -8,7 +8,7 @@ from math import inf
 
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.limits import LimitName
 from postcheck.physics import copper
@@ -19,8 +19,6 @@ from postcheck.survey.heat.faults import opens_at
 from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
-
-__all__ = ["CHECKS", "FIRE", "heated"]
 
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
@@ -51,6 +49,21 @@ def _worst_first(faults: Iterable[ConductorFault]) -> list[ConductorFault]:
     return sorted(
         faults, key=lambda fault: (fault.wire.conductor_area, -(fault.most.hottest or 1e6), fault.name)
     )
+
+
+def _heats(survey: Survey, faults: Iterable[ConductorFault]) -> Iterator[Within]:
+    """How hot shorts surely make conductors, for good and until a fuse opens, against what their insulation withstands."""
+    rated = survey.limits["wire.insulation"]
+    for fault in faults:
+        heat, conductor = fault.sure, Subject(fault.kind, fault.name)
+        for_good = Limited(heat.stands, "degC", rated.source, rated.name)
+        for_now = Limited(heat.for_now, "degC", "what its insulation withstands for 5 s, by its kind")
+        yield Within(conductor, _celsius(heat.settled), for_good)
+        yield Within(conductor, _celsius(heat.peak), for_good if heat.for_now == heat.stands else for_now)
+
+
+def _celsius(of_copper: float | None) -> float:
+    return copper.MELTING if of_copper is None else of_copper
 
 
 def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
@@ -87,6 +100,7 @@ def _shorted(
         words={"wire": worst.wire.name},
         limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         because_of=because_of,
+        firm=DANGER,
     )
 
 
@@ -118,12 +132,13 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
 
 def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
-        hurt = _hurt(survey, name, fused=False)
-        if not hurt:
-            continue
-        missing = _missing_limit(survey, name)
-        if missing is not None:
-            yield NotJudged(name, "whether a short overheats a conductor", missing)
+        hurt, missing = _hurt(survey, name, fused=False), _missing_limit(survey, name)
+        if missing is None:
+            mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
+            yield from _heats(survey, (fault for fault in mine if not fault.unsure))
+        elif hurt:
+            yield NotJudged(name, "whether a short overheats a conductor", missing, vital=True)
+        if not hurt or missing is not None:
             continue
         parts = {}
         if supply.fuse is not None:
@@ -164,6 +179,7 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **({} if rated is None else {"fuse": Figure(rated, "A")}),
             },
             parts={"conductor": Subject(worst.kind, worst.name)},
+            vital=True,
         )  # fmt: skip
 
 
@@ -178,14 +194,15 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply.fuse is None or figures is None:
             continue
         limit = survey.limits[_LOADS.get(supply.fuse.kind, "fuse.load")]
-        if figures.highest <= limit.value * supply.fuse.rated:
-            yield Within("supply", name, figures.highest, limit.value * supply.fuse.rated, "A")
+        most = of_rating(limit, supply.fuse.rated, "A")
+        yield (within := Within(Subject("supply", name), figures.highest, most))
+        if within.kept:
             continue
         circuits = {key for key, driver in survey.wiring.drivers.items() if driver.supply == name}
         over = figures.highest > supply.fuse.rated
         yield Fact(
             "stop" if over else "caution",
-            Subject("supply", name),
+            within.subject,
             ("supply", name, "fuse"),
             "over its rating" if over else "near its rating",
             figures={
@@ -193,7 +210,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "rated": Figure(supply.fuse.rated, "A"),
                 "most": Figure(limit.value, "share"),
             },
-            limit=of_rating(limit, supply.fuse.rated, "A"),
+            limit=most,
             because_of=bare_on(survey, circuits),  # what an unlimited lamp draws is no load to choose a fuse by
         )  # fmt: skip
 
@@ -204,37 +221,46 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply.fuse is None:
             continue
         rated, kind = supply.fuse.rated, supply.fuse.kind
-        held, opens = may_hold(kind, holds.value) * rated, opens_at(supply.fuse, lasting.value)
-        mine = [fault for fault in survey.faults if fault.supply == name and not fault.opens]
+        held = Limited(may_hold(kind, holds.value) * rated, "A", holds.source, holds.name)
+        opens = Limited(opens_at(supply.fuse, lasting.value), "A", lasting.source, lasting.name)
+        mine = [fault for fault in survey.faults if fault.supply == name and fault.fuse is not None]
+        for fault in mine:
+            yield Within(Subject(fault.kind, fault.name), fault.current, held, least=True)
+        yield from _heats(survey, (fault for fault in mine if not fault.opens))
         hurt = [fault for fault in _hurt(survey, name, fused=True) if not fault.opens]
-        weak = [fault for fault in mine if holds_far_short(fault, kind, holds.value)]
+        weak = [fault for fault in mine if not fault.opens and holds_far_short(fault, kind, holds.value)]
         sure, gives = gives_up(supply)
         path = ("supply", name, "fuse")
         if not hurt and not weak:
             load = survey.electrics.supplies.get(name)
             # a fuse chosen for a load that the supply does not carry is the supply's fault
-            if supply.kind != "battery" and rated > gives and (load is None or load.highest <= sure):
+            if supply.kind == "battery" or gives == inf or (load is not None and load.highest > sure):
+                continue
+            most = Limited(gives, "A", "the most that the supply gives before it gives up")
+            yield (within := Within(Subject("supply", name), rated, most))
+            if not within.kept:
                 yield Fact(
-                    "note", Subject("supply", name), path, "without effect",
-                    figures={"most": Figure(gives, "A"), "rated": Figure(rated, "A")},
-                    limit=Limited(rated, "A", "the fuse's rating"),
+                    "note", within.subject, path, "without effect",
+                    figures={"most": Figure(gives, "A"), "rated": Figure(rated, "A")}, limit=most,
                 )  # fmt: skip
             continue
         shown = hurt or [min(weak, key=lambda fault: fault.current)]
         worst = shown[0]
         flows = min(worst.current, worst.sure.lasting) if worst.sure.lasting else worst.current
-        never = flows < held
+        never = flows < held.value
         severity: Severity = "note" if not hurt else "stop" if never else _severity(survey, hurt)
         yield _shorted(
             survey, severity, name, shown, path=path,
             case="harmless" if not hurt else "held" if never else "not sure to open",
             figures={"flows": Figure(flows, "A"), "rated": Figure(rated, "A")},
-            limit=Limited(held, "A", holds.source, holds.name) if never else Limited(opens, "A", lasting.source, lasting.name),
+            limit=held if never else opens,
         )  # fmt: skip
 
 
 def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
+        mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is not None)
+        yield from _heats(survey, (fault for fault in mine if fault.opens))
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
         if supply.fuse is None or not hurt:
             continue

@@ -14,13 +14,11 @@ from postcheck.report import Finding, NotJudged, Rule, Severity
 if TYPE_CHECKING:
     from postcheck.survey import Survey
 
-__all__ = ["DANGER", "Check", "Judge"]
-
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
 
 Judge = Callable[["Survey"], Iterator[Fact | Within | Finding | NotJudged]]
-"""What judges a survey. A check of ours yields facts, and what it lets pass; one of a project may write its findings itself."""
+"""What judges a survey. A check of ours yields facts, and what it compares; one of a project may write its findings itself."""
 
 
 class Check(NamedTuple):
@@ -46,7 +44,7 @@ class Check(NamedTuple):
     wording: Mapping[str, Wording] = MappingProxyType({})
 
     def heard(self, survey: Survey) -> Iterator[Finding | NotJudged | Within]:
-        """What it finds in a survey, in sentences, and what it lets pass."""
+        """What it finds in a survey, in sentences, and what it compares for that."""
         for result in self.judge(survey) if self.judge is not None else ():
             yield self.finding(result) if isinstance(result, Fact) else result
 

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 
-__all__ = ["CHECKS"]
-
-# Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %.
-ALWAYS_WITHSTOOD = 0.05
+# Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %. More than 1/8 W burns small ones that are
+# in many hands (0603, 0805, 1/8 W).
+ALWAYS_WITHSTOOD, BURNS = 0.05, 0.125
 
 
 def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -32,29 +31,31 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     "whether its resistor withstands the {highest} that it may dissipate",
                     'its power, such as resistor = "150 ohm 1/4 W"',
                     figures={"highest": Figure(highest, "W")},
+                    vital=highest > BURNS,
                 )
             continue
-        severity: Severity
-        if likely > stop.value * resistor.power:
-            severity, case, heat, limit = "stop", "likely", likely, stop
-        elif highest > caution.value * resistor.power:
-            severity, case, heat, limit = "caution", "highest", highest, caution
-        else:
-            yield Within("lamp", lamp.name, highest, caution.value * resistor.power, "W")
+        subject = Subject("lamp", lamp.name)
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", "likely"): Within(subject, likely, of_rating(stop, resistor.power, "W")),
+            ("caution", "highest"): Within(subject, highest, of_rating(caution, resistor.power, "W")),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
+        severity, case = broken
         yield Fact(
             severity,
-            Subject("lamp", lamp.name),
+            subject,
             lamp.part.resistor_path,
             case,
             figures={
-                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_share, "W"),
+                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_fraction, "W"),
                 "likely": Figure(likely, "W"),
                 "highest": Figure(highest, "W"),
-                "share": Figure(heat / resistor.power, "share"),
+                "share": Figure(steps[broken].value / resistor.power, "share"),
                 "rated": Figure(resistor.power, "W"),
             },
-            limit=of_rating(limit, resistor.power, "W"),
+            limit=steps[broken].limit,
             because_of=f"lamp.over-rating:{lamp.name}",
         )
 

@@ -11,30 +11,29 @@ from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import source_of, typical_volts
 
-__all__ = ["CHECKS"]
-
 
 def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = limited(survey.limits["volts.scope"])
 
-    def fact(subject: Subject, path: tuple[str | int, ...], case: str, volts: float) -> Fact:
-        return Fact("stop", subject, path, case, figures={"voltage": Figure(volts, "V")}, limit=limit)
+    def judged(
+        subject: Subject, path: tuple[str | int, ...], case: str, volts: float
+    ) -> Iterator[Fact | Within]:
+        yield (within := Within(subject, volts, limit))
+        if not within.kept:
+            yield Fact("stop", subject, path, case, figures={"voltage": Figure(volts, "V")}, limit=limit)
 
     over = False
     for name, supply in survey.build.supply.items():
         most = max(source_of(supply, 1)[0], typical_volts(supply), supply.unloaded or 0.0)
-        if most > limit.value:
-            over = True
-            yield fact(Subject("supply", name), ("supply", name), "supply", most)
-        else:
-            yield Within("supply", name, most, limit.value, "V")
-    if not over and survey.electrics.widest > limit.value:
-        first = next(iter(survey.build.supply))
-        yield fact(Subject("supply", first), ("supply", first), "stacked", survey.electrics.widest)
+        over = over or most > limit.value
+        yield from judged(Subject("supply", name), ("supply", name), "supply", most)
+    first = next(iter(survey.build.supply), "")
+    if first and not over:
+        yield from judged(Subject("supply", first), ("supply", first), "stacked", survey.electrics.widest)
     for index, load in enumerate(survey.build.load):
-        most = load.open_volts or 0.0
-        if most > limit.value:
-            yield fact(Subject("load", load.name), ("load", index, "open_volts"), "load", most)
+        yield from judged(
+            Subject("load", load.name), ("load", index, "open_volts"), "load", load.open_volts or 0.0
+        )
 
 
 _WHY = (

@@ -5,32 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from postcheck.description.consumers import CONSUMERS
-from postcheck.description.quantities import Dimension, format_apart, format_quantity
+from postcheck.description.printing import format_apart, format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.report import Figure, Subject
-
-__all__ = [
-    "ANY",
-    "APART",
-    "HOURS",
-    "KIND",
-    "TENTHS",
-    "THEN",
-    "amps",
-    "celsius",
-    "count_of",
-    "degrees",
-    "listed",
-    "millimetres",
-    "ohms",
-    "percent",
-    "shown",
-    "shown_apart",
-    "shown_parts",
-    "span",
-    "volts",
-    "watts",
-]
 
 APART = "apart"
 """`{bore:apart}`: figures of one unit that are held against each other; what differs does not look alike."""

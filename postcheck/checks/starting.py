@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.physics.fuse import may_open_in
@@ -12,30 +13,32 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
 
-__all__ = ["CHECKS"]
-
 _GIVEN = "what the load works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
-# A fuse that may be open within this many seconds may open before a motor has run up; judgement.
-RUN_UP = 0.5
+# A fuse that may be open before that may open before a motor has run up.
+_RUN_UP = Limited(0.5, "s", "a small motor runs up within half a second; judgement")
 
 
-def _no_start(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, load in survey.electrics.loads.items():
         lowest, start = load.part.lowest, load.start_volts
-        if lowest is None or start is None or start >= lowest * (1.0 - AT) or not load.part.starting:
+        if lowest is None or start is None or not load.part.starting:
+            continue
+        needs = Limited(lowest, "V", _GIVEN)
+        yield (within := Within(Subject(load.part.kind, name), start, needs, least=True, slack=AT))
+        if within.kept:
             continue
         yield Fact(
             "stop",
-            Subject(load.part.kind, name),
+            within.subject,
             (*load.part.path, "starting"),
             figures={
                 "start": Figure(max(start, 0.0), "V"),
                 "needs": Figure(lowest, "V"),
                 "starting": Figure(load.part.starting, "A"),
             },
-            limit=Limited(lowest, "V", _GIVEN),
+            limit=needs,
             because_of=f"load.low-volts:{name}",
         )
 
@@ -57,40 +60,36 @@ def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     return sorted(found, key=lambda load: -(load.part.starting or 0.0))
 
 
-def _supply_start(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     gives_up = survey.limits["supply.start"]
     for name, figures in survey.electrics.supplies.items():
         said, starters = survey.build.supply[name], _starters(survey, name)
         if not starters or figures.starting <= figures.nominal * (1.0 + AT):
             continue
-        most = said.current_limit
-        if most is None and said.kind != "battery" and figures.rated:
-            most = figures.rated * gives_up.value
-        if most is not None and figures.starting > most * (1.0 + AT):
-            stated = said.current_limit is not None
+        if said.current_limit is not None:
+            most = Limited(said.current_limit, "A", "current_limit in the build file")
+        elif said.kind != "battery" and figures.rated:
+            most = of_rating(gives_up, figures.rated, "A")
+        else:
+            continue
+        yield (within := Within(Subject("supply", name), figures.starting, most, slack=AT))
+        if not within.kept:
             yield Fact(
                 "stop",
-                Subject("supply", name),
+                within.subject,
                 figures.path,
-                "stated" if stated else "at the latest",
+                "stated" if said.current_limit is not None else "at the latest",
                 figures={
                     "starting": Figure(figures.starting, "A"),
-                    "gives": Figure(most, "A"),
+                    "gives": Figure(most.value, "A"),
                     "asks": Figure(starters[0].part.starting or 0.0, "A"),
                     **({"rated": Figure(figures.rated, "A")} if figures.rated else {}),
                 },
                 parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
-                limit=Limited(most, "A", "current_limit in the build file")
-                if stated
-                else of_rating(gives_up, figures.rated or 0.0, "A"),
+                limit=most,
                 because_of=f"supply.overload:{name}",
             )
-        elif (
-            most is not None
-            and said.current_limit is None
-            and figures.rated
-            and figures.starting > figures.rated * (1.0 + AT)
-        ):
+        elif said.current_limit is None and figures.rated and figures.starting > figures.rated * (1.0 + AT):
             yield open_question(
                 name,
                 "whether it lets {load} start: {starting} for a moment on a rating of {rated}",
@@ -100,7 +99,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
 
 
-def _fuse_start(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         fuse, starters = survey.build.supply[name].fuse, _starters(survey, name)
         if fuse is None or not starters or figures.starting <= figures.nominal * (1.0 + AT):
@@ -108,11 +107,14 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | NotJudged]:
         opens = may_open_in(
             fuse.rated, figures.starting, fuse.kind, fuse.body, survey.limits.value("fuse.holds")
         )
-        if opens > RUN_UP:
+        if opens == inf:
+            continue
+        yield (within := Within(Subject("supply", name), opens, _RUN_UP, least=True))
+        if within.kept:
             continue
         yield Fact(
             "caution",
-            Subject("supply", name),
+            within.subject,
             ("supply", name, "fuse"),
             figures={
                 "starting": Figure(figures.starting, "A"),
@@ -121,7 +123,7 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | NotJudged]:
             },
             parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
             words={"fuse": fuse.kind},
-            limit=Limited(RUN_UP, "s", "a small motor runs up within half a second; judgement"),
+            limit=_RUN_UP,
             because_of=f"supply.no-start:{name}",
         )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
@@ -13,27 +13,31 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
 
-__all__ = ["CHECKS", "on_one_output", "share_weight"]
-
 
 def share_weight(survey: Survey, lamp: LampFigures) -> Severity | None:
     """How much it weighs that the strings of a lamp share one resistor unequally."""
+    return first_broken(_shares(survey, lamp))
+
+
+def _shares(survey: Survey, lamp: LampFigures) -> dict[Severity, Within]:
+    """The greatest share of one resistor against what the lamp withstands, and against its fair part."""
     if not lamp.shares:
-        return None
-    if lamp.shares[0] > survey.limits.value("lamp.current.stop") * lamp.rated:
-        return "stop"
-    part = sum(lamp.shares) / len(lamp.shares)
-    return "caution" if lamp.shares[0] > part * (1.0 + survey.limits.value("lamp.parallel-spread")) else None
+        return {}
+    greatest, subject = lamp.shares[0], Subject("lamp", lamp.name)
+    spread, fair = survey.limits["lamp.parallel-spread"], sum(lamp.shares) / len(lamp.shares)
+    most = Limited(fair * (1.0 + spread.value), "A", spread.source, spread.name)
+    return {
+        "stop": Within(subject, greatest, of_rating(survey.limits["lamp.current.stop"], lamp.rated, "A")),
+        "caution": Within(subject, greatest, most),
+    }
 
 
-def _shared_resistor(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _shared_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        severity = share_weight(survey, lamp)
-        if severity is None:
+        steps = _shares(survey, lamp)
+        yield from steps.values()
+        if (severity := first_broken(steps)) is None:
             continue
-        part = sum(lamp.shares) / len(lamp.shares)
-        limit = survey.limits["lamp.current.stop" if severity == "stop" else "lamp.parallel-spread"]
-        worth = limit.value * lamp.rated if severity == "stop" else part * (1.0 + limit.value)
         yield Fact(
             severity,
             Subject("lamp", lamp.name),
@@ -44,7 +48,7 @@ def _shared_resistor(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "least": Figure(lamp.shares[-1], "A"),
                 "rated": Figure(lamp.rated, "A"),
             },
-            limit=Limited(worth, "A", limit.source, limit.name),
+            limit=steps[severity].limit,
             firm=DANGER if destroyed(lamp.part.dice, lamp.shares[0], survey.limits) else "",
         )
 
@@ -61,24 +65,24 @@ def on_one_output(survey: Survey, lamp: LampFigures) -> bool:
     )
 
 
-def _parallel_string_open(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.current.nominal"]
     told: set[str] = set()
     # a shorted die takes current from the other strings; an open one gives them its own
     opened = [fault for fault in survey.electrics.parallel_string_faults if fault.how == "open"]
     for fault in sorted(opened, key=lambda fault: -fault.current / fault.rated):
         steady = survey.wiring.drivers[fault.circuit].steady
-        if (
-            steady is None
-            or fault.circuit in told
-            or fault.current <= limit.value * fault.rated * (1.0 + 1e-9)
-        ):
+        if steady is None or fault.circuit in told:
+            continue
+        most = of_rating(limit, fault.rated, "A")
+        yield (within := Within(Subject("circuit", fault.circuit), fault.current, most))
+        if within.kept:
             continue
         told.add(fault.circuit)
         strings = _strings(survey, fault.circuit)
         yield Fact(
             "caution",
-            Subject("circuit", fault.circuit),
+            within.subject,
             ("circuit", fault.circuit),
             figures={
                 "left": Figure(fault.current, "A"),
@@ -87,7 +91,7 @@ def _parallel_string_open(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "strings": Figure(strings, ""),
             },
             parts={"failed": Subject("lamp", fault.lamp), "other": Subject("lamp", fault.other)},
-            limit=of_rating(limit, fault.rated, "A"),
+            limit=most,
         )
 
 

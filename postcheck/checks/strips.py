@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from postcheck.checks.fact import Fact, Within, limited, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
+from postcheck.limits import LimitName
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import StripFigures, SupplyFigures
 from postcheck.wiring.looked_up import BESIDE_THE_MARK, STRIP_TRACE, whole_segments
 
-__all__ = ["CHECKS"]
-
 # A supply within this share of the rated voltage is the right one, whatever its tolerance.
 RIGHT_VOLTS = 0.1
 # Below this share of its volts a strip is plainly dimmer than the maker meant it.
 WEAK_VOLTS = 0.85
+_BESIDE = Limited(BESIDE_THE_MARK, "m", "judgement: within the pads of a mark")
+_CURRENTS: tuple[LimitName, ...] = ("lamp.current.stop", "lamp.current.nominal")
 
 
 def _not_at_mark(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -28,8 +29,10 @@ def _not_at_mark(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         whole = whole_segments(spec.length, part.segment)
         rest = spec.length - whole * part.segment
-        if whole and rest <= BESIDE_THE_MARK + 1e-9:
-            continue
+        if whole:
+            yield (within := Within(Subject("strip", part.name), rest, _BESIDE, slack=1e-6))
+            if within.kept:
+                continue
         yield Fact(
             "caution" if whole else "stop",
             Subject("strip", part.name),
@@ -53,21 +56,22 @@ def _over_through(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if strip.part.trace is None and strip.part.far_end is not None:
             yield NotJudged(strip.name, "the current through its traces", STRIP_TRACE)
             continue
-        if strip.through <= limit.value * stands:
-            yield Within("strip", strip.name, strip.through, limit.value * stands, "A")
+        most = of_rating(limit, stands, "A")
+        yield (within := Within(Subject("strip", strip.name), strip.through, most))
+        if within.kept:
             continue
         usual = strip.through * (strip.nominal / strip.highest if strip.highest > 0.0 else 1.0)
-        pieces = _pieces(strip, limit.value * stands)
+        pieces = _pieces(strip, most.value)
         yield Fact(
-            "stop" if usual > limit.value * stands else "caution",
-            Subject("strip", strip.name),
+            "stop" if usual > most.value else "caution",
+            within.subject,
             (*strip.part.path, "through"),
             figures={
                 "through": Figure(strip.through, "A"),
                 "stands": Figure(stands, "A"),
                 **({"pieces": Figure(pieces, "")} if pieces else {}),
             },
-            limit=of_rating(limit, stands, "A"),
+            limit=most,
         )
 
 
@@ -83,32 +87,36 @@ def _fed_by(survey: Survey, strip: StripFigures) -> SupplyFigures | None:
     return survey.electrics.supplies.get(name or "")
 
 
-def _misfit(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> tuple[Severity, str] | None:
-    """Whether the supply's volts are wrong for the strip: how bad, and in which way."""
-    part = strip.part
+def _volts(survey: Survey, strip: StripFigures, supply: SupplyFigures) -> dict[tuple[Severity, str], Within]:
+    """What the supply's volts do to a strip, against what it is made for, by severity and case where they are wrong."""
+    part, limits, subject = strip.part, survey.limits, Subject("strip", strip.name)
     rated = min(die.rated for die in part.dice)
     if supply.volts > part.volts * (1.0 + RIGHT_VOLTS):
-        if strip.segment_current > survey.limits.value("lamp.current.stop") * rated:
-            return "stop", "high"
-        if strip.segment_highest > survey.limits.value("lamp.current.nominal") * rated:
-            return "caution", "high"
-        return None
-    if strip.segment_current < survey.limits.value("lamp.dim") * rated:
-        if supply.volts < part.volts * (1.0 - RIGHT_VOLTS):
-            return "stop", "dark"
-        return None
-    if supply.volts < part.volts * WEAK_VOLTS:
-        return "caution", "weak"
-    return None
+        stop, nominal = (of_rating(limits[name], rated, "A") for name in _CURRENTS)
+        return {
+            ("stop", "high"): Within(subject, strip.segment_current, stop),
+            ("caution", "high"): Within(subject, strip.segment_highest, nominal),
+        }
+    steps: dict[tuple[Severity, str], Within] = {}
+    if supply.volts < part.volts * (1.0 - RIGHT_VOLTS):
+        dim = of_rating(limits["lamp.dim"], rated, "A")
+        steps["stop", "dark"] = Within(subject, strip.segment_current, dim, least=True)
+    weak = Limited(
+        WEAK_VOLTS * part.volts, "V", "judgement: below it a strip is plainly dimmer than it is made"
+    )
+    steps["caution", "weak"] = Within(subject, supply.volts, weak, least=True)
+    return steps
 
 
 def _wrong_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for strip in survey.electrics.strips.values():
-        supply = _fed_by(survey, strip)
-        wrong = _misfit(survey, strip, supply) if supply is not None else None
-        if supply is None or wrong is None:
+        if (supply := _fed_by(survey, strip)) is None:
             continue
-        severity, case = wrong
+        steps = _volts(survey, strip, supply)
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
+            continue
+        severity, case = broken
         yield Fact(
             severity,
             Subject("strip", strip.name),
@@ -121,8 +129,9 @@ def _wrong_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "rated": Figure(min(die.rated for die in strip.part.dice), "A"),
             },
             parts={"source": Subject("supply", supply.name)},
-            limit=Limited(strip.part.volts, "V", "the strip's rated voltage"),
-            firm=DANGER if case == "high" else "",  # its LEDs, or the small resistors between them
+            limit=steps[broken].limit,
+            # its LEDs, or the small resistors between them
+            firm=DANGER if case == "high" and severity == "stop" else "",
         )
 
 
@@ -130,16 +139,16 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["drop.lamp-share"]
     for strip in survey.electrics.strips.values():
         supply = _fed_by(survey, strip)
-        if supply is None or supply.volts <= 0.0 or _misfit(survey, strip, supply) is not None:
+        if supply is None or supply.volts <= 0.0 or first_broken(_volts(survey, strip, supply)) is not None:
             continue
         lost = 1.0 - strip.last_volts / supply.volts
-        if lost <= limit.value:
-            yield Within("strip", strip.name, lost, limit.value, "share")
+        yield (within := Within(Subject("strip", strip.name), lost, limited(limit)))
+        if within.kept:
             continue
         along = strip.first_volts - strip.last_volts
         yield Fact(
             "caution",
-            Subject("strip", strip.name),
+            within.subject,
             strip.part.path,
             "along" if along > 0.5 * lost * supply.volts else "before",
             figures={
@@ -151,7 +160,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "along": Figure(max(along, 0.0), "V"),
                 "leds": Figure(len(strip.part.dice), ""),
             },
-            limit=limited(limit),
+            limit=within.limit,
         )
 
 

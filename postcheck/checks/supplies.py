@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import bare_on, first_bare
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
@@ -12,8 +12,6 @@ from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import SupplyFigures
 from postcheck.survey.network.supplies import typical_volts
-
-__all__ = ["CHECKS"]
 
 # Power banks that say nothing of it switch off somewhere below this (common practice: 50 to 100 mA).
 BANK_ASKS = 0.1
@@ -46,13 +44,13 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     circuits = {name for name, driver in survey.wiring.drivers.items() if driver.supply == figures.name}
     # Lamps spread about their typical current; what a motor or a sound board may take, it will take.
     likely = figures.nominal + sum(part.beyond for part in survey.parts.all if part.circuit in circuits)
-    severity: Severity
-    if likely > stop.value * rated * (1.0 + 1e-9):
-        severity, limit = "stop", stop
-    elif figures.highest > caution.value * rated * (1.0 + 1e-9):
-        severity, limit = "caution", caution
-    else:
-        yield Within("supply", figures.name, figures.highest, caution.value * rated, "A")
+    subject = Subject("supply", figures.name)
+    steps: dict[Severity, Within] = {
+        "stop": Within(subject, likely, of_rating(stop, rated, "A")),
+        "caution": Within(subject, figures.highest, of_rating(caution, rated, "A")),
+    }
+    yield from steps.values()
+    if (severity := first_broken(steps)) is None:
         return
     bare = first_bare(survey, circuits)
     # What flows through a lamp that nothing limits is no figure to choose a supply by.
@@ -63,12 +61,12 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     )
     yield Fact(
         severity,
-        Subject("supply", figures.name),
+        subject,
         figures.path,
         severity if bare is None else "bare lamp",
         figures={**load, "rated": Figure(rated, "A"), "free": Figure(1.0 - caution.value, "share")},
         parts={} if bare is None else {"lamp": Subject("lamp", bare.name)},
-        limit=of_rating(limit, rated, "A"),
+        limit=steps[severity].limit,
         because_of=bare_on(survey, circuits),
     )  # fmt: skip
 
@@ -123,13 +121,16 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     'the load below which it switches off, such as switches_off_below = "60 mA"',
                     figures={"average": Figure(figures.average, "A")},
                 )
-        elif figures.average < asks:
+            continue
+        limit = Limited(asks, "A", "the power bank's data, as the file gives it")
+        yield (within := Within(Subject("supply", name), figures.average, limit, least=True))
+        if not within.kept:
             yield Fact(
                 "stop",
-                Subject("supply", name),
+                within.subject,
                 ("supply", name, "switches_off_below"),
                 figures={"average": Figure(figures.average, "A"), "asks": Figure(asks, "A")},
-                limit=Limited(asks, "A", "the power bank's data, as the file gives it"),
+                limit=limit,
             )
 
 

@@ -38,8 +38,6 @@ from postcheck.checks import (
 )
 from postcheck.checks.record import Check
 
-__all__ = ["CHECKS"]
-
 CHECKS: tuple[Check, ...] = (
     *scope.CHECKS,
     *joined_supplies.CHECKS,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.subjects import subject_of
@@ -16,8 +16,6 @@ from postcheck.survey import Survey
 if TYPE_CHECKING:
     from postcheck.survey.test_records.readings import Known
 
-__all__ = ["CHECKS", "recorded"]
-
 
 def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Subject:
     """What a finding is about, by words that only it has: a circuit may bear a lamp's name, or be tried at two places."""
@@ -25,7 +23,7 @@ def recorded(survey: Survey, kind: str, name: str, at: str | None = None) -> Sub
     return Subject(kind, words if at is None else f"{words} at {at}")
 
 
-def _said(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
+def _recorded_by(survey: Survey, key: str) -> Iterator[tuple[Known, int]]:
     for known in survey.test_records.known.values() if survey.build.proof else ():
         if key in known.said:
             yield known, known.said[key]
@@ -49,27 +47,31 @@ def _fact(
 
 def _polarity(survey: Survey) -> Iterator[Fact]:
     on_purpose = {lamp.entry for lamp in survey.parts.lamps if lamp.backwards}
-    for known, position in _said(survey, "polarity"):
+    for known, position in _recorded_by(survey, "polarity"):
         if survey.build.proof[position].polarity is False and known.name not in on_purpose:
             yield _fact(survey, "stop", known, position, "polarity")
 
 
-def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _continuity(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["proof.continuity"]
-    for known, position in _said(survey, "continuity"):
+    for known, position in _recorded_by(survey, "continuity"):
         whole = survey.test_records.whole(position)
         if whole is None:
             yield NotJudged(
                 known.name, "whether the ohms that were measured are what it should have from end to end",
                 "continuity = true or false, or its run or plug as the subject",
             )  # fmt: skip
-        if whole is not False:
+        measured = survey.build.proof[position].continuity
+        if whole is None or measured is None or measured is True:
             continue
-        measured = survey.build.proof[position].continuity or None
-        if measured is None:
+        if measured is False:
             yield _fact(survey, "stop", known, position, "continuity", "open")
             continue
         own = survey.test_records.copper(known.kind, known.name)
+        most = Limited(own + limit.value, limit.unit, limit.source, limit.name)
+        yield (within := Within(recorded(survey, known.kind, known.name, known.at), measured, most))
+        if within.kept:
+            continue
         yield _fact(
             survey,
             "stop",
@@ -81,18 +83,20 @@ def _continuity(survey: Survey) -> Iterator[Fact | NotJudged]:
                 "measured": Figure(measured, "ohm"),
                 **({"copper": Figure(own, "ohm")} if own > _NO_OHMS else {}),
             },
-            limit=Limited(own + limit.value, limit.unit, limit.source, limit.name),
+            limit=most,
         )
 
 
 _NO_OHMS = 1e-3
 
 
-def _insulation(survey: Survey) -> Iterator[Fact]:
-    limit = survey.limits["proof.insulation"]
-    for known, position in _said(survey, "insulation"):
+def _insulation(survey: Survey) -> Iterator[Fact | Within]:
+    limit = limited(survey.limits["proof.insulation"])
+    for known, position in _recorded_by(survey, "insulation"):
         measured = survey.build.proof[position].insulation or 0.0
-        if measured < limit.value:
+        subject = recorded(survey, known.kind, known.name, known.at)
+        yield (within := Within(subject, measured, limit, least=True))
+        if not within.kept:
             yield _fact(
                 survey,
                 "caution",
@@ -100,7 +104,7 @@ def _insulation(survey: Survey) -> Iterator[Fact]:
                 position,
                 "insulation",
                 figures={"insulation": Figure(measured, "ohm")},
-                limit=limited(limit),
+                limit=limit,
             )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from postcheck.checks.fact import Fact, limited
+from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
@@ -14,13 +14,11 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import PassageFigures, Threaded, Threading
 
-__all__ = ["CHECKS"]
-
 # From so many times its breaking load on, what a wire would be pulled with is no figure of anything.
 _FAR = 2.0
 
 
-def _plug(survey: Survey) -> Iterator[Fact | NotJudged]:
+def _plug(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, plug in enumerate(survey.build.plug):
         for name in plug.through:
             passage = survey.passages.get(name)
@@ -34,14 +32,17 @@ def _plug(survey: Survey) -> Iterator[Fact | NotJudged]:
                     'what has to pass, such as diameter = "6 mm"',
                     parts={"passage": through},
                 )
-            elif plug.diameter > passage.passage.bore:
+                continue
+            bore = Limited(passage.passage.bore, "m", "the bore, in the build file")
+            yield (within := Within(Subject("plug", plug.name), plug.diameter, bore))
+            if not within.kept:
                 yield Fact(
                     "stop",
-                    Subject("plug", plug.name),
+                    within.subject,
                     ("plug", index, "diameter"),
                     figures={"diameter": Figure(plug.diameter, "m")},
                     parts={"passage": through},
-                    limit=Limited(passage.passage.bore, "m", "the bore, in the build file"),
+                    limit=bore,
                 )
                 break
 
@@ -126,10 +127,15 @@ def _order(survey: Survey) -> Iterator[Fact]:
         yield fact_of(passage, "note", "with others" if threading.rest else "", **data)
 
 
-def _pull(survey: Survey) -> Iterator[Fact]:
+def _pull(survey: Survey) -> Iterator[Fact | Within]:
+    stress = survey.limits["pull.stress"]
     for passage in survey.passages.values():
         pull = passage.pull
-        if pull is None or pull.force <= pull.stands * (1.0 + 1e-9):
+        if pull is None:
+            continue
+        most = Limited(pull.stands, "N", stress.source, stress.name)
+        yield (within := Within(Subject("passage", passage.name), pull.force, most))
+        if within.kept:
             continue
         far = pull.force > _FAR * pull.breaks
         yield fact_of(
@@ -146,7 +152,7 @@ def _pull(survey: Survey) -> Iterator[Fact]:
                 "in_all": Figure(passage.passage.bends, "rad"),
             },
             parts={"conductor": part_of(pull.member)},
-            limit=limited(survey.limits["pull.stress"]),
+            limit=most,
         )
 
 

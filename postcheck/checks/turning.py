@@ -23,11 +23,9 @@ from postcheck.checks.of_passages import (
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.physics import copper
-from postcheck.report import Figure, NotJudged
+from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.turning import free_of
-
-__all__ = ["CHECKS"]
 
 
 def _strain(survey: Survey) -> Iterator[Fact | Within]:
@@ -39,14 +37,14 @@ def _strain(survey: Survey) -> Iterator[Fact | Within]:
             )
             if member.wire
         ]
-        short = [row for row in rows if row[0][0] < passage.cycles]
-        if not short:
-            if rows:
-                least = min(row[0][0] for row in rows)
-                yield Within("passage", passage.name, least, passage.cycles, "", least=True)
+        if not rows:
             continue
-        (low, high), strain, member, wire = min(short, key=lambda row: row[0])
-        others = len({(row[2].kind, row[2].name) for row in short}) - 1
+        (low, high), strain, member, wire = min(rows, key=lambda row: row[0])
+        wanted = cycles_limit(survey, passage)
+        yield (within := Within(Subject("passage", passage.name), low, wanted, least=True))
+        if within.kept:
+            continue
+        others = len({part_of(row[2]) for row in rows if row[0][0] < passage.cycles}) - 1
         borne = passage.turn_borne or 0.0
         whole = floor(degrees(borne))
         yield fact_of(
@@ -63,30 +61,33 @@ def _strain(survey: Survey) -> Iterator[Fact | Within]:
                 "harmless" if whole else "harmful": Figure(radians(whole or 1.0), "rad"),
             },
             parts={"conductor": part_of(member)},
-            limit=cycles_limit(survey, passage),
+            limit=wanted,
         )
 
 
-def _solid(survey: Survey) -> Iterator[Fact]:
+def _solid(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["twist.solid"]
     for passage in turning(survey):
-        stiff = [
+        solid = [
             (member.wire.strand_diameter, member) for member in passage.members
             if member.wire is not None and member.wire.solid and not member.wire.enamelled
-            and member.wire.strand_diameter > limit.value
         ]  # fmt: skip
-        if not stiff:
+        if not solid:
+            continue
+        thickest = max(diameter for diameter, _ in solid)
+        yield (within := Within(Subject("passage", passage.name), thickest, limited(limit)))
+        if within.kept:
             continue
         yield fact_of(
             passage,
             "caution",
             key="turn",
             figures={
-                "diameter": Figure(max(diameter for diameter, _ in stiff), "m"),
+                "diameter": Figure(thickest, "m"),
                 "turn": Figure(passage.passage.turn, "rad"),
             },
-            parts={"wires": parts_of(member for _, member in stiff)},
-            limit=limited(limit),
+            parts={"wires": parts_of(member for diameter, member in solid if diameter > limit.value)},
+            limit=within.limit,
             because_of=f"passage.strain:{passage.name}",
         )
 
@@ -118,7 +119,8 @@ def _loops(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if not passage.members:
             continue
         turn = passage.passage.turn
-        far = turn > limit.value * (1.0 + 1e-9)
+        yield (within := Within(Subject("passage", passage.name), turn, limited(limit)))
+        far = not within.kept
         if not far and passage.passage.stop is None:
             yield NotJudged(
                 passage.name,
@@ -132,7 +134,7 @@ def _loops(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "far" if far else "no stop",
                 key="turn" if far else "stop",
                 figures={"turn": Figure(turn, "rad"), "loop": Figure(passage.loop_turn, "rad")},
-                limit=limited(limit),
+                limit=within.limit,
             )
 
 

@@ -12,8 +12,6 @@ from postcheck.description.models import Build
 from postcheck.plain import nearest
 from postcheck.report import SEVERITIES, Finding, Subject
 
-__all__ = ["CHECKS", "matching_nothing", "not_counting"]
-
 
 def matching_nothing(
     build: Build, found: Container[str], today: date, closing: Collection[str], families: Collection[str]

@@ -15,8 +15,6 @@ from postcheck.checks.shown import APART, shown, shown_apart, shown_parts
 from postcheck.plain import harmless
 from postcheck.report import Figure, Finding, NotJudged, Subject
 
-__all__ = ["OPTIONAL", "Wording", "filled", "finding_of", "names_in", "open_question"]
-
 _FIELD = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
 OPTIONAL = re.compile(r"\[([^\[\]{}]*\{[^\[\]]*)\]")
 

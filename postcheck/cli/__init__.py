@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from postcheck import __version__
 from postcheck.cli import ask, check, compare, completion, look_up, post, schema, sheet, start
-from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, tell
+from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, write_out
 
 __all__ = ["main", "run", "whole_parser"]
 
@@ -41,11 +41,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         options = parser.parse_args(arguments)
     except SystemExit as done:  # help, version or a usage error, printed already
-        return tell("", int(done.code or 0))
+        return write_out("", int(done.code or 0))
     except (AttributeError, OSError):  # argparse of early 3.11, whose complaint nobody can hear
         return UNUSABLE
     if not hasattr(options, "do"):
-        return tell(parser.format_help(), UNUSABLE)
+        return write_out(parser.format_help(), UNUSABLE)
     try:
         code, text = options.do(options)
     except KeyboardInterrupt:
@@ -54,7 +54,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Exception as fault:  # a crash must never look like a finding
         own_up(fault)
         return OUR_FAULT
-    return tell(text, code)
+    return write_out(text, code)
 
 
 def whole_parser() -> argparse.ArgumentParser:

@@ -9,8 +9,6 @@ from postcheck.renderers.order import arrange
 from postcheck.renderers.words import safe
 from postcheck.report import FileReport
 
-__all__ = ["Changes", "Known"]
-
 _NAMED = 2  # findings named of those that came or went
 
 

@@ -28,8 +28,6 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.report import FileReport, Report
 
-__all__ = ["Judged", "add", "builds", "judged"]
-
 
 class Judged(NamedTuple):
     """What came of one file: its report, or what is said in its place; the exit code; where its `use` leads."""

@@ -9,13 +9,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import judgement
-from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, shown, tell_unreadable
+from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, report_unreadable, shown
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.description.models import Build
-
-__all__ = ["add"]
 
 
 def add(commands: Commands) -> None:
@@ -137,5 +135,5 @@ def _read(named: _Named) -> Build | None:
 
         return load_revision(revision, path)
     except BuildError as error:
-        tell_unreadable(error)
+        report_unreadable(error)
         return None

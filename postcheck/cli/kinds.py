@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["BUILD", "CELL", "CHECK", "FILE", "LAMP", "ROW", "WIRE", "Kind"]
-
 
 class Kind:
     """A kind of word, called by argparse with the word itself."""

@@ -11,8 +11,6 @@ from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, page, shown
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
 
-__all__ = ["add"]
-
 
 def add(commands: Commands) -> None:
     """The command's words and options."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import argparse
 
-__all__ = ["effort", "judgement"]
-
 
 def effort(command: argparse.ArgumentParser) -> None:
     """How hard a bore is packed."""

@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.report import BorePicture
 
-__all__ = ["add"]
-
 
 def add(commands: Commands) -> None:
     """The command's words and options."""

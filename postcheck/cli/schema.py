@@ -10,8 +10,6 @@ from postcheck.cli.talk import CLEAR
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
 
-__all__ = ["SCHEMAS", "add", "text_of"]
-
 SCHEMAS = ("build", "workshop", "report", "comparison")
 
 

@@ -17,8 +17,6 @@ try:
 except ImportError:  # not on Windows
     termios = None  # type: ignore[assignment]
 
-__all__ = ["Screen"]
-
 # The other screen, no cursor, and what is too long ends at the margin: a wrapped line would scroll.
 _TAKE = "\x1b[?1049h\x1b[?25l\x1b[?7l"
 _GIVE_BACK = "\x1b[?7h\x1b[?25h\x1b[?1049l"

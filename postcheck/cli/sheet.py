@@ -12,8 +12,6 @@ from postcheck.cli.talk import CLEAR, UNUSABLE, day, loaded, may_write, saved, s
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
 
-__all__ = ["add"]
-
 
 def add(commands: Commands) -> None:
     """The command's words and options."""

@@ -19,27 +19,6 @@ if TYPE_CHECKING:
 
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
-__all__ = [
-    "CLEAR",
-    "FOUND",
-    "INTERRUPTED",
-    "OUR_FAULT",
-    "UNUSABLE",
-    "complain",
-    "day",
-    "fault_words",
-    "looks",
-    "may_write",
-    "own_up",
-    "page",
-    "reason",
-    "saved",
-    "shown",
-    "tell",
-    "tell_unreadable",
-    "width",
-]
-
 CLEAR, FOUND, UNUSABLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 70, 130
 
 
@@ -71,11 +50,11 @@ def loaded(name: str) -> Build | None:
     try:
         return load(name)
     except BuildError as error:
-        tell_unreadable(error)
+        report_unreadable(error)
         return None
 
 
-def tell_unreadable(error: BuildError) -> None:
+def report_unreadable(error: BuildError) -> None:
     """Say everything that is wrong with a file that is no build, where its report is not what is asked for."""
     from postcheck.checking import unreadable  # noqa: PLC0415
     from postcheck.renderers import plain_text  # noqa: PLC0415
@@ -168,7 +147,7 @@ def shown(text: str) -> str:
     return harmless(text)
 
 
-def tell(text: str, code: int) -> int:
+def write_out(text: str, code: int) -> int:
     """Write to standard output, and give the exit code: a reader that has gone changes nothing of it."""
     if sys.stdout is None:
         if text:

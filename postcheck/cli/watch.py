@@ -23,8 +23,6 @@ from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.words import counted, safe
 from postcheck.report import Report
 
-__all__ = ["watch"]
-
 _PAUSE = 0.25  # s from look to look
 _WIDEST = 100
 
@@ -41,7 +39,7 @@ def watch(options: argparse.Namespace, today: date | None) -> tuple[int, str]:
             watching.go_on()
     except KeyboardInterrupt:
         pass
-    text, said = watching.told(screen.size[0])
+    text, said = watching.rendered(screen.size[0])
     for words in said:
         complain(words)
     return watching.code, text
@@ -177,7 +175,7 @@ class _Watching:
 
     # -- words
 
-    def told(self, columns: int) -> tuple[str, list[str]]:
+    def rendered(self, columns: int) -> tuple[str, list[str]]:
         """The report as the terminal view has it, and what is said of files that are in none."""
         said = [words for one in self._results.values() for words in one.said]
         reports = tuple(one.report for one in self._results.values() if one.report is not None)
@@ -190,7 +188,7 @@ class _Watching:
         """Everything anew; `doing` stands in place of the state while something is at work."""
         self._size = columns, rows = self._screen.size
         try:
-            text, said = self.told(columns)
+            text, said = self.rendered(columns)
         except Exception as fault:  # ours; the next save may bring a report that can be shown
             text, said = "", list(fault_words(fault))
         report = [*text.split("\n")[:-1], *_page_lines(columns, [f"postcheck: {words}" for words in said])]

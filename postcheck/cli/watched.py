@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable
 
-__all__ = ["GONE", "QUIET", "Folders", "Stamps"]
-
 QUIET = 0.3
 """Seconds without a change after which a file counts as saved: editors write in pieces, some of them twice."""
 GONE = 1.0

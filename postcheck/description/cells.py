@@ -6,11 +6,10 @@ from collections.abc import Iterator
 
 from postcheck import catalogue
 from postcheck.description.models import Supply
+from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path, Problem
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
-
-__all__ = ["cell_problems", "cells_in"]
 
 # Packs are sold by round figures: four LiFePO4 cells of 3.2 V as 12 V, which is 6.3 % less. Up to its full volts a
 # cell may be named by those as well.

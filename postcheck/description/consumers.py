@@ -9,8 +9,6 @@ from postcheck.description.models import Build, Lamp, Lead, Load, Strip
 from postcheck.description.naming import complete
 from postcheck.description.problems import Path
 
-__all__ = ["CONSUMERS", "Entry", "Kind", "Said", "entries", "lamp_names", "strip_names"]
-
 Kind = Literal["lamp", "strip", "load"]
 CONSUMERS: tuple[Kind, ...] = get_args(Kind)
 """The kinds of what takes current, each called like its section of the file."""

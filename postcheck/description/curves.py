@@ -7,8 +7,6 @@ from math import ceil
 from postcheck.description.models import LampKind
 from postcheck.physics.network import diode_through
 
-__all__ = ["curve_points", "is_a_diode"]
-
 
 def curve_points(kind: LampKind) -> tuple[tuple[float, float], tuple[float, float]]:
     """The lower and the upper point of an LED's curve, each volt and ampere; the lower from usual slopes where not said.

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["Replacement", "replacement"]
-
 import re
 from collections.abc import Mapping
 from typing import NamedTuple

@@ -5,43 +5,6 @@ A bare number in a file is refused by all of them; defaults in a model are SI fl
 
 from __future__ import annotations
 
-__all__ = [
-    "AllBends",
-    "Angle",
-    "Area",
-    "BelowWhole",
-    "CelsiusRange",
-    "Charge",
-    "Continuity",
-    "Current",
-    "CurrentSpread",
-    "Cycles",
-    "Energy",
-    "Length",
-    "Ohms",
-    "OhmsPerMetre",
-    "Polarity",
-    "Positive",
-    "Power",
-    "Rate",
-    "Resistance",
-    "Share",
-    "SignedCelsius",
-    "SignedCurrent",
-    "SignedVoltage",
-    "Spread",
-    "ThermalResistance",
-    "Thin",
-    "Time",
-    "Version",
-    "Visible",
-    "Voltage",
-    "VoltagePerKelvin",
-    "Warming",
-    "one_line",
-    "refuse",
-]
-
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import radians
@@ -58,10 +21,9 @@ from pydantic import (
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from postcheck.description import quantities
+from postcheck.description.printing import article
+from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import (
-    Dimension,
-    QuantityError,
-    article,
     parse_cycles,
     parse_range,
     parse_resistor,
@@ -69,7 +31,7 @@ from postcheck.description.quantities import (
     read,
     text_of,
 )
-from postcheck.description.units import MEASURES
+from postcheck.description.units import MEASURES, Dimension
 from postcheck.plain import harmless
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["FrozenDict", "Several", "frozen"]
-
 from collections.abc import ItemsView, Iterator, KeysView, Mapping, ValuesView
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Annotated, Any, NoReturn, TypeVar, get_args

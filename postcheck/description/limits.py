@@ -6,12 +6,12 @@ import re
 from math import isfinite
 
 from postcheck.description.models import Build
+from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Problem, QuantityError
-from postcheck.description.quantities import UNSIGNED, Dimension, format_quantity, parse, tidy
+from postcheck.description.quantities import UNSIGNED, parse, tidy
+from postcheck.description.units import Dimension
 from postcheck.limits import LIMITS, Limit, LimitName
 from postcheck.plain import nearest, quoted
-
-__all__ = ["limit_changes"]
 
 _PER_CENT = re.compile(rf"({UNSIGNED}) ?(?:%|percent)")
 

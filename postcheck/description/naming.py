@@ -6,14 +6,6 @@ from collections.abc import Iterable
 
 from postcheck.description.models import Build, Passage
 
-__all__ = [
-    "complete",
-    "line_names",
-    "passages_of",
-    "run_names",
-    "string_name",
-]
-
 
 def string_name(lamp: str, string: int) -> str:
     """What one of a lamp's strings is called, counted from 0 here and from 1 there."""

@@ -13,7 +13,8 @@ import re
 from typing import Any, Final
 
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import MOST_CHARACTERS, UNSIGNED, Dimension, parse, parse_resistor, tidy
+from postcheck.description.quantities import MOST_CHARACTERS, UNSIGNED, parse, parse_resistor, tidy
+from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_IN_A_LINE: Final = 2 * MOST_CHARACTERS
@@ -114,7 +115,7 @@ def resistor(text: str) -> dict[str, Any]:
     table, ohms = _habits(head, text, _RESISTOR_EXAMPLE, alone=False)
     if not ohms:
         raise QuantityError(
-            "file.bad-form", f"{quoted(text)} bears no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
+            "file.bad-form", f"{quoted(text)} has no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
         )
     try:
         _, tolerance = parse_resistor(ohms)

@@ -7,8 +7,6 @@ for the reader. Only what every engine knows is used: no look-around, no named g
 
 from __future__ import annotations
 
-__all__ = ["pattern"]
-
 import re
 from functools import cache
 from typing import Final

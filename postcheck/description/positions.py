@@ -7,8 +7,6 @@ included.
 
 from __future__ import annotations
 
-__all__ = ["Span", "find", "line_column", "locate", "located"]
-
 import re
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping
@@ -21,7 +19,7 @@ class Span(NamedTuple):
     """Where a key and its value stand, from start up to but not including end.
 
     A table with a header has its key inside the header and the whole header as its value. A part of a dotted
-    key that bears no value itself has its key as its value; an element of a list has its value as its key.
+    key that has no value itself has its key as its value; an element of a list has its value as its key.
     """
 
     key_start: int

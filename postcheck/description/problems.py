@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["FILE_CHECKS", "MOST_GUESSES", "MOST_PROBLEMS", "BuildError", "Path", "Problem", "QuantityError"]
-
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
@@ -35,7 +33,7 @@ FILE_CHECKS: dict[str, str] = {
     "file.decimal-comma": "A number is written with a comma.",
     "file.not-finite": "A number is infinite or not a number.",
     "file.negative": "A quantity is negative where that makes no sense.",
-    "file.absurd": "A quantity is so large or so small that it must be a slip.",
+    "file.absurd": "A quantity is so large or so small that it is implausible: a typing mistake?",
     "file.wrong-order": "The least, typical and most of something do not rise.",
     "file.too-long": "A text is far longer than what belongs here.",
     "file.bad-form": "A one-line form cannot be read.",

@@ -7,14 +7,12 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from postcheck.description.contradictions import contradictions
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
 from postcheck.description.problems import Problem
 from postcheck.plain import quoted
-
-__all__ = ["names_in_the_rest"]
-
 
 _OF_NAMES = ("file.unknown-name", "file.duplicate-name")
 
@@ -42,7 +40,8 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
         build = Build.model_validate(rest)
     except ValidationError:
         return []
-    told = [problem for problem in name_problems(build) if problem.check in _OF_NAMES]
+    problems = (*name_problems(build), *contradictions(build))
+    told = [problem for problem in problems if problem.check in _OF_NAMES]
     # what a test record is about may be among the entries that are left out
     told = [problem for problem in told if not (kept and problem.path[:1] == ("proof",))]
     told += limit_changes(build)[1]

@@ -1,31 +1,14 @@
-"""Text with a unit, such as "260 mm", "1/4 in", "4k7" or "45 /min", to an SI number; and back, for people."""
+"""Text with a unit, such as "260 mm", "1/4 in", "4k7" or "45 /min", to an SI number."""
 
 from __future__ import annotations
 
-__all__ = [
-    "Dimension",
-    "QuantityError",
-    "Spread",
-    "article",
-    "format_apart",
-    "format_quantity",
-    "parse",
-    "parse_any",
-    "parse_cycles",
-    "parse_range",
-    "parse_resistor",
-    "parse_spread",
-    "read",
-    "tidy",
-]
-
 import math
 import re
-from itertools import pairwise
 from typing import NamedTuple
 
+from postcheck.description.printing import article
 from postcheck.description.problems import QuantityError
-from postcheck.description.units import MEASURES, SHOWN, Dimension
+from postcheck.description.units import MEASURES, Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_CHARACTERS = 120  # the longest sound one-line form is about half of this
@@ -64,9 +47,8 @@ class Spread(NamedTuple):
     most: float
 
 
-def article(dimension: Dimension) -> str:
-    """Return the dimension with its article: "a length", "an angle"."""
-    return f"{'an' if dimension.value[0] in 'aeiou' else 'a'} {dimension.value}"
+def _unreadable(text: str, what: str, hint: str) -> QuantityError:
+    return QuantityError("file.not-a-quantity", f"{quoted(text)} {what}", hint)
 
 
 def _needed(dimension: Dimension) -> str:
@@ -133,9 +115,8 @@ def text_of(value: object, dimension: Dimension, example: str | None = None) -> 
 
 
 def _short(value: float) -> str:
-    if (
-        isinstance(value, int) and abs(value) >= 10**15
-    ):  # printing thousands of digits is slow, and may be refused
+    # printing thousands of digits is slow, and may be refused
+    if isinstance(value, int) and abs(value) >= 10**15:
         return "of more than 15 digits"
     return f"{value:.15g}"
 
@@ -153,30 +134,20 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
             "file.not-finite", f"{quoted(text)} is no size of a real thing", _needed(dimension)
         )
     if ".." in tidied:
-        raise QuantityError(
-            "file.not-a-quantity", f"{quoted(text)} is a range", "one value is needed here, not two"
-        )
+        raise _unreadable(text, "is a range", "one value is needed here, not two")
     code = _CODE.fullmatch(tidied)
     if code and (code["front"] or code["back"]) and code["tolerance"] in {"", *_TOLERANCE}:
         if dimension is not Dimension.RESISTANCE:
             raise _wrong(text, Dimension.RESISTANCE, dimension)
-        raise QuantityError(
-            "file.not-a-quantity",
-            f"{quoted(text)} ends in a letter for the tolerance",
-            "write the resistance alone here",
-        )
+        raise _unreadable(text, "ends in a letter for the tolerance", "write the resistance alone here")
     match = _QUANTITY.fullmatch(tidied)
     if match is None:
-        raise QuantityError(
-            "file.not-a-quantity", f"{quoted(text)} is not a number with a unit", _needed(dimension)
-        )
+        raise _unreadable(text, "is not a number with a unit", _needed(dimension))
     if match["number"] is not None:
         number = float(match["number"])
     else:
         if not MEASURES[dimension].fractions or not int(match["bottom"]):
-            raise QuantityError(
-                "file.not-a-quantity", f"{quoted(text)} is not one number", _needed(dimension)
-            )
+            raise _unreadable(text, "is not one number", _needed(dimension))
         number = float(match["whole"] or 0) + float(match["top"]) / float(match["bottom"])
     if not math.isfinite(number):
         raise QuantityError("file.not-finite", f"{quoted(text)} is beyond any number", _needed(dimension))
@@ -214,7 +185,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
         if candidate is not dimension and unit.lower() in (u.lower() for u in MEASURES[candidate].units):
             raise _wrong(text, candidate, dimension)
     if re.match(r"[-/] ?[0-9.]|to [0-9.]", unit):
-        raise QuantityError("file.not-a-quantity", f"{quoted(text)} is not one number", _needed(dimension))
+        raise _unreadable(text, "is not one number", _needed(dimension))
     raise QuantityError("file.unknown-unit", f"the unit in {quoted(text)} is not known", _needed(dimension))
 
 
@@ -247,15 +218,15 @@ def _within(value: float, dimension: Dimension, text: str) -> float:
         slack = 1 + 1e-12  # "1 um" itself is sound, whatever the last bit says
         sound = value == 0 or measure.least / slack <= abs(value) <= measure.most * slack
     if not sound:
-        raise QuantityError("file.absurd", f"{quoted(text)} must be a slip", measure.reason)
+        raise QuantityError(
+            "file.absurd", f"{quoted(text)} is implausible (a typing mistake?)", measure.reason
+        )
     return value
 
 
 def _from_code(code: re.Match[str], text: str) -> float:
     if not code["front"] and not code["back"]:
-        raise QuantityError(
-            "file.not-a-quantity", f"{quoted(text)} has no number", _needed(Dimension.RESISTANCE)
-        )
+        raise _unreadable(text, "has no number", _needed(Dimension.RESISTANCE))
     return float(f"{code['front'] or 0}.{code['back'] or 0}") * _CODE_FACTOR[code["letter"]]
 
 
@@ -265,9 +236,9 @@ def parse_resistor(text: str) -> tuple[float, float | None]:
     if code is None or not code["tolerance"]:
         return parse(text, Dimension.RESISTANCE), None
     if code["tolerance"] not in _TOLERANCE:
-        raise QuantityError(
-            "file.not-a-quantity",
-            f"{quoted(text)} ends in a letter that is no tolerance",
+        raise _unreadable(
+            text,
+            "ends in a letter that is no tolerance",
             "the letters are B, C, D, F, G, J, K and M; J is 5 %",
         )
     return _within(_from_code(code, text), Dimension.RESISTANCE, text), _TOLERANCE[code["tolerance"]]
@@ -284,9 +255,8 @@ def parse_any(text: str, *, signed: bool = False) -> tuple[float, Dimension]:
             return parse(text, dimension, signed=signed), dimension
     if code:
         return parse(text, Dimension.RESISTANCE), Dimension.RESISTANCE
-    return parse(
-        text, Dimension.LENGTH, signed=signed
-    ), Dimension.LENGTH  # raises: no unit, or an unknown one
+    # raises: no unit, or an unknown one
+    return parse(text, Dimension.LENGTH, signed=signed), Dimension.LENGTH
 
 
 def _parts(tidied: str, separator: str, text: str, dimension: Dimension, signed: bool) -> list[float]:
@@ -310,14 +280,12 @@ def parse_range(text: str, dimension: Dimension, *, signed: bool = False) -> tup
     tidied = tidy(text)
     if ".." not in tidied:
         if between := re.fullmatch(rf"({UNSIGNED}) ?(?:-|to|\u2013) ?({UNSIGNED} ?[^0-9]*)", tidied):
-            raise QuantityError(
-                "file.not-a-quantity", f"{quoted(text)} is not a range", f'write "{between[1]}..{between[2]}"'
-            )
+            raise _unreadable(text, "is not a range", f'write "{between[1]}..{between[2]}"')
         value = parse(text, dimension, signed=signed)
         return value, value
     values = _parts(tidied, "..", text, dimension, signed)
     if len(values) != 2:
-        raise QuantityError("file.not-a-quantity", f"{quoted(text)} is not a range", "a range has two ends")
+        raise _unreadable(text, "is not a range", "a range has two ends")
     return values[0], values[1]
 
 
@@ -328,11 +296,7 @@ def parse_spread(text: str, dimension: Dimension, *, signed: bool = False) -> Sp
     if re.search(r"/ ?[0-9.]", tidied) and ".." not in tidied and not MEASURES[dimension].fractions:
         values = _parts(re.sub(r" ?/ ?(?=[0-9.+-])", "|", tidied), "|", text, dimension, signed)
         if len(values) != 3:
-            raise QuantityError(
-                "file.not-a-quantity",
-                f"{quoted(text)} is not a spread",
-                "write least/typical/most, or least..most",
-            )
+            raise _unreadable(text, "is not a spread", "write least/typical/most, or least..most")
         return Spread(*values)
     low, high = parse_range(text, dimension, signed=signed)
     return Spread(low, (low + high) / 2, high)
@@ -350,58 +314,11 @@ def parse_cycles(text: str) -> float:
     elif service := _SERVICE.fullmatch(tidied):
         cycles = parse(service[1], Dimension.RATE) * parse(service[2], Dimension.TIME)
     else:
-        raise QuantityError(
-            "file.not-a-quantity",
-            f"{quoted(text)} is not a number of cycles",
-            'write "5000 cycles" or "10 /day for 10 years"',
-        )
+        raise _unreadable(text, "is not a number of cycles", 'write "5000 cycles" or "10 /day for 10 years"')
     if not cycles <= 1e12:  # ten thousand a second for three years
         raise QuantityError(
-            "file.absurd", f"{quoted(text)} must be a slip", "no post turns more than 1e12 times"
+            "file.absurd",
+            f"{quoted(text)} is implausible (a typing mistake?)",
+            "no post turns more than 1e12 times",
         )
     return cycles
-
-
-def format_quantity(value: float, dimension: Dimension, digits: int = 3) -> str:
-    """Return an SI value for people: three significant digits, the unit that suits, whole numbers kept whole.
-
-    What comes out can be read by `parse` again. Raises ValueError for a value that is not finite.
-    """
-    if not math.isfinite(value):
-        message = f"{value} cannot be shown as {article(dimension)}"
-        raise ValueError(message)
-    measure = MEASURES[dimension]
-    shown = SHOWN[dimension]
-    if value == 0:
-        unit = "V" if dimension is Dimension.VOLTAGE else measure.example.rpartition(" ")[2]
-        return f"0 {unit}"
-    for unit in shown:
-        number = _rounded(value / measure.units[unit], digits)
-        if abs(float(number)) >= 1 or unit == shown[-1]:
-            break
-    if number in {"1", "-1"} and unit in {"years", "days"}:
-        unit = unit[:-1]
-    return f"{number} {unit}"
-
-
-def format_apart(dimension: Dimension, *values: float) -> tuple[str, ...]:
-    """Return values that are held against each other, with as many digits, from three up, as tell them apart.
-
-    What differs by less than a billionth is the same.
-    """
-    same = 1e-9 * max(map(abs, values))
-    ordered = sorted(values)
-    different = 1 + sum(after - before > same for before, after in pairwise(ordered))
-    for digits in range(3, 11):
-        shown = tuple(format_quantity(value, dimension, digits) for value in values)
-        if len(set(shown)) >= different:
-            break
-    return shown
-
-
-def _rounded(number: float, digits: int) -> str:
-    if not 1e-7 < abs(number) < 1e9:
-        return f"{number:.{digits}g}"
-    text = f"{number:.{max(0, digits - 1 - math.floor(math.log10(abs(number))))}f}"
-    # 99.96 rounds up to 100.0: one digit too many, dropped with the other zeros
-    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -6,14 +6,14 @@ format of a date, which is how editors see one.
 
 from __future__ import annotations
 
-__all__ = ["build_schema", "workshop_schema"]
-
 from typing import Any
 
 from postcheck.description import oneline
 from postcheck.description.models import Build, Table, Workshop
 from postcheck.description.patterns import pattern
-from postcheck.description.quantities import MOST_CHARACTERS, Dimension, article, format_quantity
+from postcheck.description.printing import article, format_quantity
+from postcheck.description.quantities import MOST_CHARACTERS
+from postcheck.description.units import Dimension
 
 Schema = dict[str, Any]
 

@@ -8,8 +8,6 @@ from postcheck.description.consumers import entries
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of, run_names, string_name
 
-__all__ = ["subject_of", "subjects"]
-
 
 def subjects(build: Build) -> dict[str, tuple[str, str]]:
     """Kind and name of everything that can be proven, by the words for it.

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["in_toml", "problems_from"]
-
 import re
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin

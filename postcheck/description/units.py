@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-__all__ = ["MEASURES", "SHOWN", "Dimension", "Measure"]
-
 import math
 from enum import Enum
+from typing import NamedTuple
 
 
 class Dimension(Enum):
@@ -36,7 +33,7 @@ class Dimension(Enum):
 class Measure(NamedTuple):
     """One dimension: SI factor of each unit, an example, and the smallest and largest size that makes sense.
 
-    `least` bounds sizes other than zero. `reason` says why what lies outside must be a slip.
+    `least` bounds sizes other than zero. `reason` says why what lies outside is implausible.
     `fractions` says whether "1/4" is usual here.
     """
 
@@ -46,7 +43,6 @@ class Measure(NamedTuple):
     most: float
     reason: str
     fractions: bool = False
-    zero: float = 0.0  # what is added after scaling; used by temperature only
 
 
 def _named(factor: float, *names: str) -> dict[str, float]:

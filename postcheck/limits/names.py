@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Literal
 
-__all__ = ["LimitName"]
-
 LimitName = Literal[
     "lamp.current.stop",
     "lamp.current.nominal",
@@ -62,6 +60,7 @@ LimitName = Literal[
     "dim.frequency",
     "dim.visible",
     "heat.matters",
+    "heat.vital",
     "heat.margin",
     "heat.spot",
     "twist.solid",

@@ -111,8 +111,8 @@ def may_open_in(
 ) -> float:
     """The shortest time (s) in which a fuse may open at a current (A), inf where it is made to hold it.
 
-    t = t_g (I_g / I)**2 of the next gate above, or of the last: a larger current opens it no later. One by UL 248-14, for which no least
-    time is published, counts as quick; a resettable one warms for seconds, and is taken to hold. `rated` above zero, `current` from
+    t = t_g (I_g / I)**2 of the next gate above, or of the last: a larger current opens it no later. One whose body is not known counts as
+    glass, one by UL 248-14, for which no least time is published, as quick; a resettable one warms for seconds, and is taken to hold. `rated` above zero, `current` from
     zero; `holds` as in `may_hold`.
     """
     one_of("kind", kind, _KINDS)
@@ -122,12 +122,9 @@ def may_open_in(
     if kind == "resettable" or times <= may_hold(kind, holds):
         return inf
     kind = "slow" if kind == "slow" else "quick"
-    found = []
-    for one in (body or "glass", body or "ceramic"):
-        gates = _of_rating(_SOONEST[kind, one], rated)
-        at, soonest = next((gate for gate in gates if times <= gate[0]), gates[-1])
-        found.append(soonest * (at / times) ** 2)
-    return min(found)
+    gates = _of_rating(_SOONEST[kind, body or "glass"], rated)
+    at, soonest = next((gate for gate in gates if times <= gate[0]), gates[-1])
+    return soonest * (at / times) ** 2
 
 
 def surely_open_by(

@@ -46,7 +46,7 @@ class Thick(NamedTuple):
 class Group(NamedTuple):
     """What is threaded in one go: the thickest spot, and the wires that lie in the bore once it is through.
 
-    `behind`: numbers of the groups whose wires hang on this one, and so never lie in its way.
+    `behind`: numbers of the groups whose wires are joined to this one, and so never lie in its way.
     """
 
     thick: Thick

@@ -8,6 +8,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from postcheck.description.contradictions import contradictions
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
@@ -21,8 +22,6 @@ from postcheck.wiring.metal import metal_problems
 from postcheck.wiring.plugs import plug_problems
 from postcheck.wiring.strings import string_problems
 from postcheck.wiring.unreached import unreached
-
-__all__ = ["build_from", "built", "load", "loads"]
 
 
 def load(path: str | os.PathLike[str]) -> Build:
@@ -53,7 +52,7 @@ def build_from(source: Source, files: Files | None = DISK, path: str | None = No
     """
     library = SharedLibrary(path or source.name, parse_source(source), files)
     try:
-        build = _whole(source.name, source.text, library.tables, library.problems, library.told)
+        build = _whole(source.name, source.text, library.tables, library.problems, library.attributed)
     except BuildError as error:
         error.used = tuple(library.paths)
         raise
@@ -94,7 +93,7 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
     except ValidationError as error:
         more = max(0, error.error_count() - MOST_PROBLEMS)
         return None, [*problems_from(error, data, Build), *names_in_the_rest(data, error)], more
-    return build, [*name_problems(build), *limit_changes(build)[1]], 0
+    return build, [*name_problems(build), *contradictions(build), *limit_changes(build)[1]], 0
 
 
 def _capped(problems: list[Problem], more: int) -> list[Problem]:

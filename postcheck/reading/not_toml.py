@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["first_deep", "reworded"]
-
 import re
 
 from postcheck.description.models import SEVERAL

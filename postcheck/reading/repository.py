@@ -11,8 +11,6 @@ from typing import NamedTuple
 from postcheck.description.problems import QuantityError
 from postcheck.plain import harmless
 
-__all__ = ["GitError", "Repository", "repository_of"]
-
 # What ties git to one repository, as in a hook or under --git-dir; `git rev-parse --local-env-vars` lists more.
 _TIED = (
     "GIT_DIR",

@@ -16,8 +16,6 @@ from postcheck.reading.loading import build_from
 from postcheck.reading.repository import GitError, Repository, repository_of
 from postcheck.reading.source import MOST_BYTES, Source, decoded, too_big
 
-__all__ = ["load_revision"]
-
 # As many as Linux follows: path_resolution(7).
 _MOST_LINKS = 40
 # What stands before the path of a staged file: nothing, or the stage of a merge (gitrevisions(7)).

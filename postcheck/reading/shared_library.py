@@ -13,9 +13,7 @@ from postcheck.description.problems import BuildError, Path, Problem, QuantityEr
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
 
-__all__ = ["MOST_FILES", "SharedLibrary"]
-
-# A workshop has a handful; many more are a slip, or an attack.
+# A workshop has a handful; many more are a mistake, or an attack.
 MOST_FILES = 50
 
 _NO_FOLDER = (
@@ -56,9 +54,9 @@ class SharedLibrary:
             self._files = files
             self._take(file, data, (), None)
         elif isinstance(data.get("use"), list) and data["use"]:
-            self._tell(Problem("file.use", ("use",), *_NO_FOLDER), None)
+            self._note(Problem("file.use", ("use",), *_NO_FOLDER), None)
 
-    def told(self, problems: Iterable[Problem]) -> list[Problem]:
+    def attributed(self, problems: Iterable[Problem]) -> list[Problem]:
         """The problems; one in what a used file says bears that file's name and line."""
         return [
             problem if problem.path[:2] not in self._from else self._moved(problem) for problem in problems
@@ -67,7 +65,7 @@ class SharedLibrary:
     def _moved(self, problem: Problem) -> Problem:
         file, path = self._from[problem.path[:2]]
         (found,) = _located([problem._replace(path=(*path, *problem.path[2:]))], file.text)
-        return _said_of(file, found)
+        return _as_of_file(file, found)
 
     def _take(self, name: str, data: Mapping[str, Any], chain: Sequence[str], user: _File | None) -> None:
         entries = data.get("use", [])
@@ -77,14 +75,14 @@ class SharedLibrary:
                 continue
             if len(self._read) >= MOST_FILES:
                 says = f"more than {MOST_FILES} files are used in all"
-                self._tell(Problem("file.use", ("use", number), says, "put what they say into fewer"), user)
+                self._note(Problem("file.use", ("use", number), says, "put what they say into fewer"), user)
                 return
             if len(self.paths) < MOST_FILES:  # a list of thousands that are not there is not looked after
                 self.paths[os.path.join(os.path.dirname(name), entry)] = None
             try:
                 target = resolve_use(name, entry, root=self._root, chain=chain, files=self._files)
             except QuantityError as error:
-                self._tell(Problem(error.check, ("use", number), error.says, error.hint), user)
+                self._note(Problem(error.check, ("use", number), error.says, error.hint), user)
                 continue
             if target not in self._read:
                 self._read.add(target)
@@ -101,14 +99,14 @@ class SharedLibrary:
             source = self._files.read(target)
             data = parse_source(source)
         except BuildError as error:
-            self.problems += [_said_of(_File(position, shown, ""), problem) for problem in error.problems]
+            self.problems += [_as_of_file(_File(position, shown, ""), problem) for problem in error.problems]
             return
         file = _File(position, shown, source.text)
         try:
             Workshop.model_validate(data)
         except ValidationError as error:
             for problem in problems_from(error, data, Workshop):
-                self._tell(problem, file)
+                self._note(problem, file)
         else:
             self._put(data, file)
         self._take(target, data, chain, file)
@@ -126,12 +124,12 @@ class SharedLibrary:
                     self._from[section, len(own)] = (file, (section, index))
                     own.append(value)
 
-    def _tell(self, problem: Problem, file: _File | None) -> None:
+    def _note(self, problem: Problem, file: _File | None) -> None:
         """Note a problem of the build itself, or of a file that it uses."""
         if file is None:
             self.problems.append(problem)
         else:
-            self.problems += [_said_of(file, found) for found in _located([problem], file.text)]
+            self.problems += [_as_of_file(file, found) for found in _located([problem], file.text)]
 
 
 def _located(problems: Iterable[Problem], text: str) -> list[Problem]:
@@ -140,7 +138,7 @@ def _located(problems: Iterable[Problem], text: str) -> list[Problem]:
     return located(problems, text)
 
 
-def _said_of(file: _File, problem: Problem) -> Problem:
+def _as_of_file(file: _File, problem: Problem) -> Problem:
     where = "" if problem.line is None else f", line {problem.line}, column {problem.column or 1}"
     return Problem(
         problem.check, ("use", file.position), f"in {file.name}{where}: {problem.says}", problem.hint

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["DISK", "Files", "Source", "decoded", "parse_source", "read_source", "resolve_use", "too_big"]
-
 import ntpath
 import os
 import re
@@ -34,7 +32,7 @@ _STAND_INS = {
     ),
     b"\0GITCRYPT\0": ("the file is locked by git-crypt", "git-crypt unlock opens it"),
 }
-# The deepest table form is about six levels; far more is a slip or an attack on the stack.
+# The deepest table form is about six levels; far more is a mistake or an attack on the stack.
 MOST_DEPTH = 40
 
 
@@ -58,7 +56,7 @@ class Files(Protocol):
         """A file's text. Raises BuildError."""
 
 
-class Disk:
+class _Disk:
     """The files of this computer."""
 
     def real(self, path: str) -> str:
@@ -71,7 +69,7 @@ class Disk:
         return read_source(path)
 
 
-DISK = Disk()
+DISK = _Disk()
 
 
 def _stop(

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseKind
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
-
-__all__ = ["FUSES"]
 
 
 def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -7,14 +7,12 @@ from collections.abc import Iterator
 from postcheck import catalogue
 from postcheck.physics import bundle, fill
 from postcheck.plain import quoted
+from postcheck.remedies.drops import sort_of
 from postcheck.remedies.proposal import Change, Proposal
-from postcheck.remedies.ways import sort_of
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring.data import WireData, wire_data
-
-__all__ = ["slimmer"]
 
 # Sizes offered for trial, the thickest that fits first.
 OFFERED = 2

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.remedies.proposal import Proposal, Proposer
 from postcheck.remedies.resistor import larger_body
 from postcheck.report import Finding
 from postcheck.survey import Survey
-
-__all__ = ["HEAT"]
 
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -10,9 +10,7 @@ from postcheck.limits import Limits
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import ways_through
-
-__all__ = ["grip_wanted", "slack_wanted", "with_length"]
+from postcheck.survey.post.passages import paths_through
 
 # The keys of a lead's table for its legs.
 _KEYS = {"supply": "feed", "return": "back"}
@@ -36,15 +34,15 @@ def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> 
     yield proposal
     given = {str(change.path[-1]): change.value for change in proposal.changes}
     passage = figures.passage.model_copy(update={**_due(figures, survey.limits), **given})
-    short = [way for way in ways_through(survey.passages) if figures.name in way.through]
-    short = [way for way in short if not way.short and way.lacks(passage)]
-    if not short or any(_fixed(survey, way.member) for way in short):
+    short = [conductor for conductor in paths_through(survey.passages) if figures.name in conductor.through]
+    short = [conductor for conductor in short if not conductor.short and conductor.lacks(passage)]
+    if not short or any(_fixed(survey, conductor.member) for conductor in short):
         return
-    needed = max(ceil(sum(way.taken(passage).values()) * 1e3 - 1e-6) for way in short) / 1e3
+    needed = max(ceil(sum(conductor.taken(passage).values()) * 1e3 - 1e-6) for conductor in short) / 1e3
     shown = f"{round(needed * 1e3)} mm"
     changes: dict[tuple[str | int, ...], Change] = {}
-    for way in short:
-        for path, written in _lengths(survey, way.member, needed):
+    for conductor in short:
+        for path, written in _lengths(survey, conductor.member, needed):
             changes.setdefault(path, Change(path, needed, f'"{shown}"' if written else None))
     yield proposal._replace(
         says=f"{proposal.says.removesuffix('.')}, and take conductors of {shown} or more.",

@@ -9,9 +9,6 @@ from typing import Any, NamedTuple
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
-__all__ = ["MORE", "Change", "Proposal", "Proposer"]
-
-
 MORE = "+"
 """The last step of a path that adds to a list."""
 
@@ -42,3 +39,13 @@ class Proposal(NamedTuple):
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]
+
+
+def lower_first(says: str) -> str:
+    """A sentence to go on with after another one."""
+    return says[0].lower() + says[1:]
+
+
+def length(path: tuple[str | int, ...], metres: float) -> Change:
+    """A length (m) written in millimetres."""
+    return Change(path, float(f"{metres:.9g}"), f'"{metres * 1e3:g} mm"')

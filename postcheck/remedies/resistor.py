@@ -12,12 +12,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from postcheck.description.models import ResistorSpec
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.resistor_spec import change, new_spec, shown, spec_of, written
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.averages import share_in_resistor
+from postcheck.survey.network.averages import fraction_in_resistor
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
@@ -33,8 +35,6 @@ from postcheck.survey.network.resistor_choice import (
 from postcheck.survey.network.supplies import converter_volts, source_of
 from postcheck.wiring.looked_up import usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart
-
-__all__ = ["CURRENTS", "RATINGS", "larger_body", "resistance_for"]
 
 
 def resistance_for(lamp: LampFigures, target: float) -> float | None:
@@ -64,52 +64,17 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
     return value if value > 0.0 else None
 
 
-# -- how a resistor is written
-
-
-def _written(spec: ResistorSpec) -> str:
-    text = format_quantity(spec.ohms, Dimension.RESISTANCE)
-    if spec.power is not None:
-        words = dict(zip(POWERS, POWER_WORDS, strict=True))
-        text += f" {words.get(spec.power) or format_quantity(spec.power, Dimension.POWER)}"
-    elif spec.size is not None:
-        text += f" {spec.size}"
-    if spec.tolerance is not None:
-        text += f" {format_quantity(spec.tolerance, Dimension.SHARE)}"
-    return f"{text} at {spec.place}" if spec.place is not None else text
-
-
-def _toml(spec: ResistorSpec) -> str:
-    text = _written(spec).replace("\\", "\\\\").replace('"', '\\"')
-    return (
-        f'"{text}"'
-        if spec.side == "feed"
-        else f'{{ ohms = "{format_quantity(spec.ohms, Dimension.RESISTANCE)}", side = "back" }}'
-    )
-
-
-def _spec(part: LampPart) -> ResistorSpec | None:
-    lamp = part.said
-    if len(part.path) > 2 and lamp.dice is not None:
-        return lamp.dice[str(part.path[3])].resistor
-    return lamp.resistor
-
-
-def _change(part: LampPart, spec: ResistorSpec) -> Change:
-    return Change(part.resistor_path, spec, _toml(spec))
-
-
 def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
-    """What a resistor before `current` A a string has to stand at its highest, W, as it will be judged.
+    """What a resistor before `current` A a string dissipates at its highest, W, as it will be judged.
 
     The supply up, the dice at their least forward voltage, the resistor at its least.
     """
-    share = share_in_resistor(survey.build, part.circuit)
+    fraction = fraction_in_resistor(survey.build, part.circuit)
     if part.shared_resistor:
-        return (current * part.parallel) ** 2 * ohms * share
+        return (current * part.parallel) ** 2 * ohms * fraction
     usual, most = _supplied(survey, part)
     over = current * ohms + most - usual + sum(die.forward[1] - die.forward[0] for die in part.dice)
-    return (over / (1.0 - tolerance)) ** 2 / ohms * share
+    return (over / (1.0 - tolerance)) ** 2 / ohms * fraction
 
 
 def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
@@ -126,7 +91,7 @@ def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
 
 def _with(survey: Survey, part: LampPart, value: float, current: float | None = None) -> ResistorSpec | None:
     """The lamp's resistor with another value, and with more power where `current` A a string needs that."""
-    spec = _spec(part)
+    spec = spec_of(part)
     if spec is None:
         return None
     resistor = part.resistor
@@ -137,18 +102,6 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
     too_hot = watts > survey.limits.value("resistor.power.caution") * resistor.power
     more: dict[str, object] = {"power": power[0], "size": None} if power is not None and too_hot else {}
     return spec.model_copy(update={"ohms": value, **more})
-
-
-def _shown(spec: ResistorSpec, old: ResistorSpec) -> str:
-    """Its value, and its power where that is not the old one's."""
-    shown = format_quantity(spec.ohms, Dimension.RESISTANCE)
-    if spec.power is None or spec.power == old.power:
-        return shown
-    words = dict(zip(POWERS, POWER_WORDS, strict=True))
-    return f"{shown} {words.get(spec.power) or format_quantity(spec.power, Dimension.POWER)}"
-
-
-# -- proposals
 
 
 def _lamp(survey: Survey, finding: Finding) -> LampFigures | None:
@@ -166,7 +119,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     series = survey.build.stock.series
     limits = survey.limits
     rated = finding.figures["rated"].value if "rated" in finding.figures else lamp.rated
-    share = min(
+    fraction = min(
         limits.value("lamp.current.nominal"),
         lamp.nominal * limits.value("lamp.current.caution") / lamp.highest,
         lamp.nominal * limits.value("lamp.current.stop") / lamp.likely_highest,
@@ -177,16 +130,16 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         values.append((near, lamp.part.wanted * value / near))
     else:
         for most, count in _ratings(lamp, rated):
-            target = share * most
+            target = fraction * most
             if (value := resistance_for(lamp, target)) is not None:
                 values += [(ohms, target * value / ohms) for ohms in steps(value, series, count)]
-    before = _spec(lamp.part)
+    before = spec_of(lamp.part)
     for value, current in dict(values).items():
         spec = _with(survey, lamp.part, value, current)
         if spec is None or before is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
             continue
         old = format_quantity(lamp.part.resistor.ohms, Dimension.RESISTANCE)
-        yield Proposal(f"Use {_shown(spec, before)} instead of {old}.", (_change(lamp.part, spec),))
+        yield Proposal(f"Use {shown(spec, before)} instead of {old}.", (change(lamp.part, spec),))
 
 
 def _ratings(lamp: LampFigures, rated: float) -> Iterator[tuple[float, int]]:
@@ -210,24 +163,18 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     over = lamp.joint_volts - rated
     if over <= 0.0 or part.shared_resistor:
         return
-    spec = _spec(part) or _new(
+    spec = spec_of(part) or new_spec(
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = _supplied(survey, part)
-    share = (most / usual) ** 2 * share_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
-    power = body_for(over * current * share, survey.limits)
+    fraction = (most / usual) ** 2 * fraction_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
+    power = body_for(over * current * fraction, survey.limits)
     for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
         yield Proposal(
-            f"Put {_written(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
-            (_change(part, new),),
+            f"Put {written(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
+            (change(part, new),),
         )
-
-
-def _new(value: float, power: float | None, place: str | None) -> ResistorSpec:
-    return ResistorSpec.model_construct(
-        ohms=value, power=power, size=None, tolerance=None, place=place, side="feed"
-    )
 
 
 def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -236,7 +183,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None or finding.severity != "stop" or lamp.part.resistor is None:
         return
     part, series = lamp.part, survey.build.stock.series
-    spec, said = _spec(part), part.said
+    spec, said = spec_of(part), part.said
     target = USUAL_SHARE * lamp.rated
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
@@ -244,7 +191,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             new = _with(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.ohms:
                 old = format_quantity(spec.ohms, Dimension.RESISTANCE)
-                yield Proposal(f"Use {_shown(new, spec)} instead of {old}.", (_change(part, new),))
+                yield Proposal(f"Use {shown(new, spec)} instead of {old}.", (change(part, new),))
     if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
         return
     each = sum(volts_at(die, target) for die in part.dice) / said.series
@@ -259,7 +206,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield Proposal(
                 f"Put {count} in series, in {strings} strings, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
                 (
-                    _change(part, new),
+                    change(part, new),
                     Change(("lamp", part.path[1], "series"), count, str(count)),
                     Change(("lamp", part.path[1], "parallel"), strings, str(strings)),
                 ),
@@ -289,10 +236,10 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 _load(survey, alone, over / value, value, usual_resistor(survey.build.usual.resistor)[1]),
                 survey.limits,
             )
-            spec = _new(value, power[0] if power else None, place)
+            spec = new_spec(value, power[0] if power else None, place)
             yield Proposal(
-                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {_written(spec)}.",
-                (_change(part, spec), *own),
+                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {written(spec)}.",
+                (change(part, spec), *own),
             )
 
 
@@ -310,7 +257,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             apart = Change(("lamp", lamp.part.path[1], "one_resistor"), False, "false")
             yield Proposal(
                 f"Give each string its own {format_quantity(value, Dimension.RESISTANCE)}.",
-                (_change(lamp.part, spec), apart),
+                (change(lamp.part, spec), apart),
             )
 
 
@@ -325,7 +272,7 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The least power sold that stands the heat well."""
     lamp = _lamp(survey, finding)
-    spec = _spec(lamp.part) if lamp is not None else None
+    spec = spec_of(lamp.part) if lamp is not None else None
     watts = finding.figures["highest"].value
     power = body_for(watts, survey.limits)
     if lamp is None or spec is None or power is None:
@@ -335,19 +282,19 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         stronger = spec.model_copy(update={"power": power[0], "size": None})
         yield Proposal(
             f"Use one of {power[1]}: it is then loaded to {100.0 * watts / power[0]:.0f} % at most.",
-            (_change(lamp.part, stronger),),
+            (change(lamp.part, stronger),),
             figures={"load": Figure(float(f"{watts / power[0]:.2f}"), "share")},
         )
 
 
 def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:
     """The powers sold above that of a lamp's resistor, in words, with the change that each of them is."""
-    spec, resistor = _spec(lamp.part), lamp.part.resistor
+    spec, resistor = spec_of(lamp.part), lamp.part.resistor
     if spec is None or resistor is None or not resistor.power:
         return
     for power, words in zip(POWERS, POWER_WORDS, strict=True):
         if power > resistor.power:
-            yield words, _change(lamp.part, spec.model_copy(update={"power": power, "size": None}))
+            yield words, change(lamp.part, spec.model_copy(update={"power": power, "size": None}))
 
 
 def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -356,7 +303,7 @@ def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     parts = [part for part in survey.parts.lamps if part.resistor is not None and part.resistor.ohms == value]
     near = preferred.nearest(value, "E24")
     specs = [_with(survey, part, near) for part in parts]
-    changes = tuple(_change(part, spec) for part, spec in zip(parts, specs, strict=True) if spec is not None)
+    changes = tuple(change(part, spec) for part, spec in zip(parts, specs, strict=True) if spec is not None)
     if changes:
         yield Proposal(f"Use {format_quantity(near, Dimension.RESISTANCE)}, the nearest in E24.", changes)
 

@@ -10,8 +10,6 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import whole_segments
 
-__all__ = ["CURRENTS", "LENGTHS", "whole_lengths"]
-
 # A strip whose rated voltage is within this share of the supply's is the right one.
 RIGHT_VOLTS = 0.1
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-
-__all__ = ["RATINGS", "rating_for"]
 
 # Ratings that small adaptors and converters are sold in, A.
 SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
@@ -18,9 +17,9 @@ SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5, 2.0, 3.0, 5.0))
 
 
-def rating_for(highest: float, share: float) -> float | None:
+def rating_for(highest: float, fraction: float) -> float | None:
     """The next rating sold (A) that `highest` (A) loads to no more than `share`; None above all of them."""
-    return next((rating for rating in SOLD if highest <= share * rating), None)
+    return next((rating for rating in SOLD if highest <= fraction * rating), None)
 
 
 def _amps(current: float) -> str:

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from postcheck.remedies import fuse, heat, passage, resistor, strip, supply, ways
+from postcheck.remedies import bores, drops, fuse, heat, resistor, strip, supply, turning
 from postcheck.remedies.proposal import Proposer
-
-__all__ = ["STAGES"]
 
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
-    ways.WAYS,
-    {**resistor.RATINGS, **heat.HEAT, **supply.RATINGS, **fuse.FUSES, **strip.LENGTHS, **passage.PASSAGES},
+    drops.DROPS,
+    {
+        **resistor.RATINGS,
+        **heat.HEAT,
+        **supply.RATINGS,
+        **fuse.FUSES,
+        **strip.LENGTHS,
+        **bores.BORES,
+        **turning.TURNING,
+    },
 )
 """Causes first: what sets the currents, the ways they take, and then what has to stand them or let them through."""

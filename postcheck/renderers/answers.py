@@ -5,8 +5,6 @@ from __future__ import annotations
 from postcheck.renderers.words import safe
 from postcheck.report import Answer
 
-__all__ = ["render", "render_json"]
-
 
 def render(answer: Answer) -> str:
     """The answer with its reason, and a caution indented below it."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-__all__ = ["bar"]
-
 USUAL, MOST, FREE, RATING = "\u2588", "\u2592", "\u2591", "|"
 
 
@@ -13,20 +11,20 @@ def bar(nominal: float, highest: float, free: float, cells: int) -> str:
     `free` is the free share of the rating at the highest load (report: `headroom`). Where it is below zero the bar is
     as long as the highest load and one more, and an upright stroke stands at the rating.
     """
-    share = max(0.0, 1.0 - free)
-    if highest <= 0.0 or share == 0.0:
+    fraction = max(0.0, 1.0 - free)
+    if highest <= 0.0 or fraction == 0.0:
         return FREE * cells
-    whole = max(share, 1.0)
-    most = _cells(share / whole, cells)
-    if share < 1.0:
+    whole = max(fraction, 1.0)
+    most = _cells(fraction / whole, cells)
+    if fraction < 1.0:
         most = min(most, cells - 1)  # a full bar is kept for a supply with nothing left
-    usual = min(most, _cells(share / whole * min(1.0, nominal / highest), cells))
+    usual = min(most, _cells(fraction / whole * min(1.0, nominal / highest), cells))
     drawn = USUAL * usual + MOST * (most - usual) + FREE * (cells - most)
-    if share <= 1.0:
+    if fraction <= 1.0:
         return drawn
-    rating = min(cells - 1, round(cells / share))
+    rating = min(cells - 1, round(cells / fraction))
     return drawn[:rating] + RATING + drawn[rating:]
 
 
-def _cells(share: float, cells: int) -> int:
-    return max(1, round(share * cells)) if share > 0.0 else 0
+def _cells(fraction: float, cells: int) -> int:
+    return max(1, round(fraction * cells)) if fraction > 0.0 else 0

@@ -16,8 +16,6 @@ from postcheck.report import BoreCircle, BorePicture
 if TYPE_CHECKING:
     from rich.text import Text
 
-__all__ = ["DOTS", "render"]
-
 DOTS = "\u2800\u28ff"
 """What a stream must be able to show, or the bore is told in words instead."""
 

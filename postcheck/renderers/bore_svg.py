@@ -15,8 +15,6 @@ from postcheck.renderers.measure import cut, folded
 from postcheck.renderers.wire_colours import paints
 from postcheck.report import BoreCircle, BorePicture
 
-__all__ = ["STYLE", "figure", "render"]
-
 _WIDTH, _MARGIN, _GAP = 920.0, 32.0, 28.0
 _SIDE, _LARGE = 520.0, 620.0  # of the square that the drawing has; the larger one where there is much in it
 _ROUND = 34.0  # about the bore, for the numbers of what is too thin to hold them
@@ -106,7 +104,7 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     drawing = el(
         "g",
         el("title", heading(picture), id=f"{key}-title"),
-        el("desc", _told(picture), id=f"{key}-desc"),
+        el("desc", _described(picture), id=f"{key}-desc"),
         *_drawing(picture, side),
         role="img", aria_labelledby=f"{key}-title", aria_describedby=f"{key}-desc", transform=f"translate(0 {top:.0f})",
     )  # fmt: skip
@@ -121,7 +119,7 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     return [*head, drawing, el("g", *said), table], bottom + 10.0
 
 
-def _told(picture: BorePicture) -> str:
+def _described(picture: BorePicture) -> str:
     """The drawing in words, for those who hear it."""
     said = [*facts(picture)]
     said += [
@@ -233,8 +231,8 @@ def _outside(thin: Sequence[_Dot], others: Sequence[_Dot], middle: float, ring: 
     lines = []
     for dot, (x, y) in zip(thin, ends, strict=True):
         away = hypot(x - dot.x, y - dot.y)
-        edge, share = min(1.0, dot.r / away), min(1.0, 10.0 / away)  # the line stops short of the number
-        last = f"L{x + (dot.x - x) * share:.2f} {y + (dot.y - y) * share:.2f}"
+        edge, fraction = min(1.0, dot.r / away), min(1.0, 10.0 / away)  # the line stops short of the number
+        last = f"L{x + (dot.x - x) * fraction:.2f} {y + (dot.y - y) * fraction:.2f}"
         lines.append(f"M{dot.x:.2f} {dot.y:.2f}{last}")
         yield el(
             "path",

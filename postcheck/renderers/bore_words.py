@@ -10,8 +10,6 @@ from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, safe
 from postcheck.report import BoreCircle, BorePicture
 
-__all__ = ["colour_words", "facts", "heading", "render", "scale_length", "source", "title", "what", "where"]
-
 _LEGS = {"supply": "supply leg of", "return": "return leg of", "link": "link of"}
 _NAME = 60
 _COLOUR = 24

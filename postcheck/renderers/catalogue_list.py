@@ -9,8 +9,6 @@ from typing import Any
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import folded, safe
 
-__all__ = ["render", "render_kinds"]
-
 _KINDS = {
     "wire": "enamelled and insulated wires",
     "lamp": "LEDs and filament lamps",

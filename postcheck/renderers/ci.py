@@ -8,8 +8,6 @@ from collections.abc import Iterator
 from postcheck.renderers.words import limit_words, safe
 from postcheck.report import Finding
 
-__all__ = ["details", "within"]
-
 
 def within(path: str, folder: str, here: str) -> str:
     """A path, relative to `here`, as it is from `folder`, with forward slashes; absolute if it is not in there.

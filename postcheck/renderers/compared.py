@@ -15,8 +15,6 @@ from postcheck.renderers.streams import ascii_words
 from postcheck.renderers.words import STYLES, counted, question_words, safe
 from postcheck.report import FileReport, Finding, NotJudged
 
-__all__ = ["render", "render_json"]
-
 _MOST = 40  # parts whose figures differ; of a build with another supply nearly all do
 _TOLD = 0.01  # a lesser share is nothing to look at: in a network all move a little with one
 _PATH = 4096

@@ -10,10 +10,8 @@ from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
 from postcheck.renderers.words import folded, safe
 
-__all__ = ["render_check", "render_list", "render_markdown"]
 
-
-class Explained(Protocol):
+class _Explained(Protocol):
     """What is needed of a check's record."""
 
     @property
@@ -30,7 +28,7 @@ class Explained(Protocol):
     def source(self) -> str: ...
 
 
-class LimitRow(Protocol):
+class _LimitRow(Protocol):
     """What is needed of a limit."""
 
     @property
@@ -49,7 +47,7 @@ class LimitRow(Protocol):
     def firm(self) -> str | None: ...
 
 
-def render_check(check: Explained, limits: Sequence[LimitRow], width: int | None = None) -> str:
+def render_check(check: _Explained, limits: Sequence[_LimitRow], width: int | None = None) -> str:
     """One check: what it looks at, why, by which formula, against which limits, and where they come from.
 
     With `width` no line is wider.
@@ -74,7 +72,7 @@ def render_check(check: Explained, limits: Sequence[LimitRow], width: int | None
     return _fitted(lines, width, lambda line: len(line) - len(line.lstrip()) + 2)
 
 
-def render_markdown(check: Explained, limits: Sequence[LimitRow]) -> str:
+def render_markdown(check: _Explained, limits: Sequence[_LimitRow]) -> str:
     """The same as Markdown, without the name, which stands above it wherever it is shown."""
     lines = [
         f"**Why:** {plain(check.why)}",
@@ -87,21 +85,21 @@ def render_markdown(check: Explained, limits: Sequence[LimitRow]) -> str:
     return "\n\n".join(lines) + "\n"
 
 
-def _limit_in_markdown(limit: LimitRow) -> str:
+def _limit_in_markdown(limit: _LimitRow) -> str:
     firm = "" if limit.firm is None else f" It can be lowered and not raised: {limit.firm}."
     says = plain(f"{safe(limit.says)}. Source: {safe(limit.source)}.{firm}")
     return f"- `{limit.name}` = {plain(_value(limit))}: {says}"
 
 
-def _value(limit: LimitRow) -> str:
+def _value(limit: _LimitRow) -> str:
     return show(limit.value, "share" if limit.dimension == "share" else limit.unit)
 
 
-def _change(limit: LimitRow) -> list[str]:
+def _change(limit: _LimitRow) -> list[str]:
     return ["[[limit]]", f'name   = "{limit.name}"', 'value  = "..."', 'reason = "..."']
 
 
-def render_list(checks: Iterable[Explained], width: int | None = None) -> str:
+def render_list(checks: Iterable[_Explained], width: int | None = None) -> str:
     """All checks by subject, a line each; with `width` no line is wider."""
     lines: list[str] = []
     listed = list(checks)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from math import floor, isfinite, log10, pi
 
-__all__ = ["number", "show"]
-
 _MINUTE, _HOUR, _DAY, _YEAR = 60.0, 3600.0, 86400.0, 365.25 * 86400.0
 _PREFIXES = ((1e6, "M"), (1e3, "k"), (1.0, ""), (1e-3, "m"), (1e-6, "u"), (1e-9, "n"))
 

@@ -11,10 +11,8 @@ from typing import NamedTuple
 
 from postcheck.renderers.ci import details
 from postcheck.renderers.order import Group, OpenQuestion, arrange
-from postcheck.renderers.words import counted, question_words, safe, summary, verdict_words
+from postcheck.renderers.words import counted, limit_change, question_words, safe, summary, verdict_words
 from postcheck.report import FileReport, Report
-
-__all__ = ["command", "render"]
 
 # GitHub's documentation of the toolkit: 10 warning, 10 error and 10 notice annotations a step; the rest is not shown.
 _SHOWN = 10
@@ -114,11 +112,13 @@ def _plain(one: _Told) -> Iterator[str]:
 
 
 def _log(file: FileReport) -> Iterator[str]:
-    """What is no annotation: what was accepted, what was not judged and is not vital, and the verdict."""
+    """What is no annotation: what was accepted, the changed limits, what was not judged and is not vital, and the verdict."""
     arranged = arrange(file)
     name = safe(file.file, 4096)
     for finding in arranged.accepted:
         yield f"{name}  accepted {finding.severity}  {safe(finding.says)} Reason: {safe(finding.accepted or '')}"
+    for limit in file.limits:
+        yield f"{name}  changed limit  {limit_change(limit)}"
     for question in arranged.questions:
         if not question.vital:
             yield f"{name}  not judged  {question_words(question)}"

@@ -8,9 +8,7 @@ from collections.abc import Mapping
 from typing import Any, cast
 
 from postcheck.renderers.figures import number
-from postcheck.report import Figure, FileReport, Finding, NotJudged, Report, Subject
-
-__all__ = ["finding_json", "question_json", "render", "whole_text"]
+from postcheck.report import ChangedLimit, Figure, FileReport, Finding, NotJudged, Report, Subject
 
 
 def render(report: Report, version: str) -> str:
@@ -45,8 +43,10 @@ def _file(file: FileReport) -> dict[str, Any]:
     return {
         "file": file.file,
         "verdict": file.verdict,
+        "stage": file.stage or None,
         "findings": [finding_json(finding) for finding in file.findings],
         "not_judged": [question_json(question) for question in file.not_judged],
+        "limits": [limit_json(limit) for limit in file.limits],
         "figures": {
             section: {name: _row(row) for name, row in rows.items()} for section, rows in sections.items()
         },
@@ -64,6 +64,18 @@ def question_json(question: NotJudged) -> dict[str, Any]:
         "what": question.what,
         "missing": question.missing,
         "vital": question.vital,
+    }
+
+
+def limit_json(limit: ChangedLimit) -> dict[str, Any]:
+    """A limit that the file changes, as JSON."""
+    return {
+        "name": limit.name,
+        "value": limit.value,
+        "was": limit.was,
+        "unit": limit.unit,
+        "reason": limit.reason,
+        "hides": list(limit.hides),
     }
 
 

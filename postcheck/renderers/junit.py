@@ -10,10 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from postcheck.renderers.ci import details
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.order import arrange
-from postcheck.renderers.words import counted, place, question_words, safe
+from postcheck.renderers.words import counted, limit_change, place, question_words, safe
 from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
-
-__all__ = ["render"]
 
 
 def render(report: Report, checks: Sequence[str], fail_on: FailOn = "stop") -> str:
@@ -41,13 +39,17 @@ def _suite(
     questions = arrange(file).questions
     if file.verdict == "unreadable":
         cases = [
-            el("testcase", el("error", _told(file, [finding]), message=safe(finding.says), type_=safe(finding.check)),
+            el("testcase", el("error", _listed(file, [finding]), message=safe(finding.says), type_=safe(finding.check)),
                classname=name, name_=safe(f"{finding.check} {place(finding, file)}", 5000))
             for finding in file.findings
         ]  # fmt: skip
     else:
         cases = list(_cases(file, checks, failing))
     rest = "\n".join(question_words(question) for question in questions if not question.vital)
+    changed = "\n".join(limit_change(limit) for limit in file.limits)
+    log = "\n".join(
+        f"{title}:\n{lines}" for title, lines in (("Changed limits", changed), ("Not judged", rest)) if lines
+    )
     properties = [
         el("property", name_=key, value=safe(value))
         for key, value in (("verdict", file.verdict), ("build", file.name), ("stage", file.stage))
@@ -63,7 +65,7 @@ def _suite(
         "testsuite",
         el("properties", *properties),
         *cases,
-        el("system-out", f"Not judged:\n{rest}") if rest else None,
+        el("system-out", log) if log else None,
         name_=name,
         **_words(counts),
     )
@@ -88,8 +90,8 @@ def _cases(
         good = [finding for finding in findings if finding not in failing]
         yield el(
             "testcase",
-            el("failure", _told(file, bad), message=_first(bad), type_=bad[0].severity) if bad else None,
-            el("system-out", _told(file, good)) if good else None,
+            el("failure", _listed(file, bad), message=_first(bad), type_=bad[0].severity) if bad else None,
+            el("system-out", _listed(file, good)) if good else None,
             classname=classname,
             name_=safe(check),
         )
@@ -110,7 +112,7 @@ def _first(findings: Sequence[Finding]) -> str:
     return safe(findings[0].says) + more
 
 
-def _told(file: FileReport, findings: Iterable[Finding]) -> str:
+def _listed(file: FileReport, findings: Iterable[Finding]) -> str:
     """The findings with all that is known of each; the first line of each begins with path:line:column."""
     lines: list[str] = []
     for finding in findings:

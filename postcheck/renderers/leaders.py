@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from math import cos, hypot, pi, sin
 from typing import NamedTuple
 
-__all__ = ["Spot", "leader_ends"]
-
 _APART = 19.0  # of the middles of two numbers
 _NUMBER = 20.0  # about the middle of a circle: its number and letters
 # What a line may cost, in lengths of line: through a number, over a circle, across another line, over a thin circle.
@@ -67,9 +65,9 @@ def _far(a: Point, b: Point) -> float:
 def _from_line(point: Point, start: Point, end: Point) -> float:
     """How far a point is from the line between two others."""
     dx, dy = end[0] - start[0], end[1] - start[1]
-    share = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / (dx * dx + dy * dy or 1.0)
-    share = min(1.0, max(0.0, share))
-    return _far(point, (start[0] + share * dx, start[1] + share * dy))
+    fraction = ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / (dx * dx + dy * dy or 1.0)
+    fraction = min(1.0, max(0.0, fraction))
+    return _far(point, (start[0] + fraction * dx, start[1] + fraction * dy))
 
 
 def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:

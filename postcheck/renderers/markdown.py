@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["plain"]
-
 # What Markdown would take for markup, wherever it stands; HTML, which it lets through, is closed off as well.
 _MARKUP = re.compile(r"([\\`*_\[\]|~]|^[#+>=-])")
 

@@ -10,8 +10,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-__all__ = ["Element", "el", "markup"]
-
 Value = str | int | float | None
 
 _VOID = frozenset({"area", "br", "col", "hr", "img", "input", "link", "meta", "source", "track", "wbr"})

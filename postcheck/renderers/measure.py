@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-__all__ = ["cut", "folded", "long"]
-
 
 def cut(words: str, size: float, width: float) -> str:
     """A line that ends in dots where it would be wider than `width`."""

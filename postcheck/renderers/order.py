@@ -7,8 +7,6 @@ from typing import NamedTuple
 
 from postcheck.report import SEVERITIES, FileReport, Finding, NotJudged, Severity
 
-__all__ = ["Arranged", "Group", "OpenQuestion", "arrange"]
-
 
 class Group(NamedTuple):
     """A finding and what follows from it, however indirectly."""

@@ -13,8 +13,6 @@ from postcheck.renderers.streams import ascii_words
 if TYPE_CHECKING:
     from rich.text import Text
 
-__all__ = ["NARROWEST", "Page"]
-
 NARROWEST = 24
 """Columns that a page has at least."""
 

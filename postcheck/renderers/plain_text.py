@@ -5,10 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from postcheck.renderers.order import Group, arrange
-from postcheck.renderers.words import limit_words, place, question_words, safe, summary, verdict_words
+from postcheck.renderers.words import (
+    at,
+    limit_change,
+    limit_words,
+    place,
+    question_words,
+    safe,
+    summary,
+    verdict_words,
+)
 from postcheck.report import FileReport, Report
-
-__all__ = ["render"]
 
 # ECMA-48 (SGR): bold red, yellow, cyan, as in the terminal view
 _PAINTED = {
@@ -34,6 +41,8 @@ def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
     for finding in told.accepted:
         yield f"{place(finding, file)}  accepted {finding.severity}  {safe(finding.says)} Reason: {safe(finding.accepted or '')}"
         yield f"    Name: {safe(finding.id)}"
+    for limit in file.limits:
+        yield f"{at(limit.where, file)}  changed limit  {limit_change(limit)}"
     for question in told.questions:
         yield f"{name}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
     yield f"{safe(file.name, 80) if file.name.strip() else name}: {verdict_words(file, told)}"
@@ -48,6 +57,12 @@ def _group(group: Group, file: FileReport, painted: Mapping[str, str]) -> Iterat
         yield from (f"        {safe(line)}".rstrip() for line in finding.lines)
     if finding.limit is not None:
         yield f"    Limit: {limit_words(finding.limit)}"
+    stops = [other for other in group.consequences if other.severity == "stop"]
     for other in group.consequences:
-        yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)} ({safe(other.id)})"
+        if other not in stops:
+            yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)} ({safe(other.id)})"
     yield f"    Name: {safe(finding.id)}"
+    for other in stops:  # each has a line of its own, with its place
+        yield f"{place(other, file)}  {painted.get('stop', 'stop')}  {safe(other.says)} [{safe(other.check)}]"
+        yield f"    Follows from: {safe(finding.id)}"
+        yield f"    Name: {safe(other.id)}"

@@ -8,9 +8,7 @@ from __future__ import annotations
 from typing import Any, get_args
 
 from postcheck.report import SEVERITIES, Verdict
-from postcheck.reported import Meant, meanings, no_figures
-
-__all__ = ["comparison_schema", "report_schema"]
+from postcheck.reported import MOST_SEGMENTS, Meant, meanings, no_figures
 
 Schema = dict[str, Any]
 
@@ -88,7 +86,9 @@ def _file() -> Schema:
         file=_file_name(),
         verdict=_verdict(),
         findings=_list("The weightiest first; consequences stand behind their cause.", _finding()),
+        stage=_or_null(_text("What it was judged for; null where it could not be read.", "wiring")),
         not_judged=_list("What the file does not say enough about.", _question()),
+        limits=_list("The limits that the file changes.", _changed_limit()),
         figures=_figures(),
     )
 
@@ -200,6 +200,21 @@ def _question() -> Schema:
     )
 
 
+def _changed_limit() -> Schema:
+    return _table(
+        "A limit that the file changes.",
+        name=_text("Its name, as `postcheck explain` gives it.", "step.slow"),
+        value={"type": "number", "description": "What it is now, in its unit.", "examples": [0.05]},
+        was={"type": "number", "description": "What it is by itself.", "examples": [0.03]},
+        unit=_text("Its unit: SI, degC, share for a part of the whole, empty for a number.", "share"),
+        reason=_text("Why, by the file.", "a working boat may wink"),
+        hides=_list(
+            "The findings that are there, or heavier, by the limit as it was.",
+            _text("The id of a finding.", "circuit.step:mast lamp"),
+        ),
+    )
+
+
 def _figures() -> Schema:
     """The sections; each has its names, each name its figures."""
     rows = {
@@ -224,6 +239,7 @@ _SECTIONS = {
     "closing": "Places that are to be closed.",
     "boards": "Boards that drive circuits.",
     "strings": "The strings of each lamp that has several: the lamp's name and the number of the string.",
+    "segments": f"The segments of each strip: the strip's name and the number of the segment. Of more than {MOST_SEGMENTS}, the first and the last.",
     "pins": "The pins of each plug: the plug's name and the number of the pin.",
     "margins": "By the name of each check that found nothing: what came nearest to its limit.",
 }

@@ -12,10 +12,8 @@ from typing import Any, NamedTuple
 from urllib.parse import quote
 
 from postcheck.renderers.ci import details
-from postcheck.renderers.words import safe
+from postcheck.renderers.words import limit_change, safe
 from postcheck.report import FileReport, Finding, NotJudged, Report, Subject, Typed, Where
-
-__all__ = ["NOT_JUDGED", "Help", "render"]
 
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 _LEVELS = {"stop": "error", "caution": "warning", "note": "note"}
@@ -115,7 +113,13 @@ class _File:
                 }
 
     def notes(self) -> Iterator[dict[str, Any]]:
-        """What was not judged and is not vital."""
+        """The limits that the file changes; what was not judged and is not vital."""
+        for limit in self.file.limits:
+            yield {
+                "level": "warning" if limit.hides else "note",
+                "message": {"text": _text(limit_change(limit))},
+                "locations": [self.location(limit.where, Subject("limit", limit.name))],
+            }
         for question in self.file.not_judged:
             if not question.vital:
                 yield {

@@ -11,8 +11,6 @@ from postcheck.renderers.sheet import words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
-__all__ = ["render"]
-
 
 def render(sheet: Sheet) -> str:
     """The parts of the sheet, each under its heading."""
@@ -37,15 +35,15 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
             for picture in sheet.bores:
                 yield from _bore(picture)
         case "volts":
-            for way in sheet.ways:
-                yield from _heading(way.circuit)
-                yield from (plain(said) for said in words.way(way))
+            for path in sheet.paths:
+                yield from _heading(path.circuit)
+                yield from (plain(said) for said in words.circuit_path(path))
                 yield ""
                 yield from _table(
                     ("Point", "From the supply", "Volts"),
                     (
                         (words.text(point.name), show(point.metres, "m"), f"{point.volts:.4g} V")
-                        for point in way.points
+                        for point in path.points
                     ),
                 )
         case "supply":
@@ -56,8 +54,8 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
                 yield from _table(
                     ("Takes", "usually", "at most"),
                     (
-                        (f"{share.kind} {words.text(share.name)}", show(share.nominal, "A"), show(share.highest, "A"))
-                        for share in budget.shares
+                        (f"{part.kind} {words.text(part.name)}", show(part.nominal, "A"), show(part.highest, "A"))
+                        for part in budget.shares
                     ),
                 )  # fmt: skip
         case "closing":
@@ -127,6 +125,8 @@ def _both(pair: tuple[str, str]) -> str:
 
 
 def _closing(sheet: Sheet) -> Iterator[str]:
+    for note in words.left_so(sheet):
+        yield from (plain(note), "")
     if not sheet.closing:
         yield "Nothing in this build is closed for good."
         yield ""

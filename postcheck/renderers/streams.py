@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal, TextIO
 
-__all__ = ["ascii_words", "colour_wanted", "encodable"]
-
 # What our own bars and the signs of build files need beyond ASCII.
 _NEEDED = "\u2588\u2592\u2591\u03a9\u00b0\u00b5\u00b2\u00d7\u2192\u2013"
 

@@ -11,6 +11,7 @@ from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.words import (
     STYLES,
     counted,
+    limit_change,
     limit_words,
     place,
     question_words,
@@ -20,8 +21,6 @@ from postcheck.renderers.words import (
 )
 from postcheck.report import FileReport, Report
 from postcheck.reported import ReportedClosing, ReportedPassage, ReportedPlace, ReportedSupply
-
-__all__ = ["render"]
 
 _SCREEN = 24  # lines; beyond that the beginning has scrolled away and the verdict is said again
 _LINES = 24  # to add to the file, under one finding
@@ -72,6 +71,11 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
         page.say(f"Accepted ({counted(len(told.accepted), 'finding')})", "bold")
         for finding in told.accepted:
             page.say(f"{safe(finding.says)} Reason: {safe(finding.accepted or '')}", indent=2, hang=2)
+    if file.limits:
+        page.gap()
+        page.say(f"Changed ({counted(len(file.limits), 'limit')})", "bold")
+        for limit in file.limits:
+            page.say(limit_change(limit), indent=2, hang=2)
     if told.questions:
         page.gap()
         page.say("Not judged", "bold")

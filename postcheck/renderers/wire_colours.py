@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-__all__ = ["PAINTS", "Paint", "paints"]
-
 
 class Paint(NamedTuple):
     """How a colour is drawn: on a page, in one of a terminal's 256 colours ("" for the usual), and whether it is dark."""

@@ -9,19 +9,16 @@ from math import isclose
 from postcheck.plain import harmless
 from postcheck.renderers.figures import show
 from postcheck.renderers.order import Arranged, OpenQuestion
-from postcheck.report import FileReport, Finding, Limited, Report
-
-__all__ = [
-    "STYLES",
-    "counted",
-    "folded",
-    "limit_words",
-    "place",
-    "question_words",
-    "safe",
-    "summary",
-    "verdict_words",
-]
+from postcheck.report import (
+    SEVERITIES,
+    ChangedLimit,
+    FileReport,
+    Finding,
+    Limited,
+    Report,
+    Severity,
+    Where,
+)
 
 _LONGEST = 2000  # of a sentence with several names; a name alone is cut far earlier
 _PATH = 4096  # a path is not cut, so that an editor can open it
@@ -60,6 +57,14 @@ def folded(line: str, width: int, hang: int) -> list[str]:
     ]
 
 
+_CLEAR = {
+    "planning": "clear for planning; closing not judged",
+    "wiring": "clear for wiring; closing not judged",
+    "closing": "clear for closing",
+}
+"""What a clear build is clear for, by the stage that it was judged for."""
+
+
 def counted(number: int, what: str) -> str:
     """`1 stop`, `3 cautions`."""
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
@@ -69,12 +74,32 @@ def verdict_words(file: FileReport, told: Arranged) -> str:
     """The verdict of one file in one sentence that begins with the verdict itself. A group counts once, as its heaviest."""
     if file.verdict == "unreadable":
         return f"{_VERDICTS['unreadable']} ({counted(len(told.groups), 'mistake')})"
-    said = [counted(count, weight) for weight in ("stop", "caution", "note") if (count := told.count(weight))]
+    said = [_groups(told, weight) for weight in SEVERITIES if told.count(weight)]
     if told.accepted:
         said.append(f"{len(told.accepted)} accepted")
     if told.questions:
         said.append(f"{sum(len(question.subjects) for question in told.questions)} not judged")
-    return _VERDICTS[file.verdict] + (f" ({', '.join(said)})" if said else "")
+    if file.limits:
+        said.append(counted(len(file.limits), "changed limit"))
+    words = _CLEAR.get(file.stage, "clear") if file.verdict == "clear" else _VERDICTS[file.verdict]
+    return words + (f" ({', '.join(said)})" if said else "")
+
+
+def _groups(told: Arranged, weight: Severity) -> str:
+    """`1 stop and 3 that follow from it`: causes of this weight, and what is told under them."""
+    groups = [group for group in told.groups if group.weight == weight]
+    follow = sum(len(group.consequences) for group in groups)
+    causes = counted(len(groups), weight)
+    if not follow:
+        return causes
+    return f"{causes} and {follow} that {'follows' if follow == 1 else 'follow'} from {'it' if len(groups) == 1 else 'them'}"
+
+
+def limit_change(limit: ChangedLimit) -> str:
+    """A limit that the file changes, why, and what that hides."""
+    was, now = (show(value, limit.unit) for value in (limit.was, limit.value))
+    hides = f" It hides {', '.join(safe(name, 100) for name in limit.hides)}." if limit.hides else ""
+    return f"{limit.name} is {now} instead of {was}.{hides} Reason: {safe(limit.reason)}"
 
 
 def summary(report: Report) -> str:
@@ -86,9 +111,14 @@ def summary(report: Report) -> str:
 
 def place(finding: Finding, file: FileReport) -> str:
     """path:line:column of a finding, as far as it is known."""
-    if finding.where is None:
+    return at(finding.where, file)
+
+
+def at(where: Where | None, file: FileReport) -> str:
+    """path:line:column, as far as it is known."""
+    if where is None:
         return safe(file.file, _PATH)
-    return f"{safe(finding.where.path, _PATH)}:{finding.where.line}:{finding.where.column}"
+    return f"{safe(where.path, _PATH)}:{where.line}:{where.column}"
 
 
 def limit_words(limit: Limited) -> str:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from postcheck.survey.bench.bench import Bench
     from postcheck.survey.bench.ends import ConductorEnd
     from postcheck.survey.closing.access import Reached
-    from postcheck.survey.closing.coverage import Closing
+    from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, PlaceFigures
     from postcheck.survey.network.figures import Electrics
@@ -55,9 +55,15 @@ class Survey:
 
         return reported_figures(self)
 
-    def again(self, build: Build) -> Survey:
-        """The survey of a changed build, judged as this one is."""
-        return Survey(build, self.limits, self.stage, closing=self.named_closing, today=self.today)
+    def again(self, build: Build | None = None, limits: Limits | None = None) -> Survey:
+        """The survey of a changed build, or by other limits, judged as this one is."""
+        return Survey(
+            build or self.build,
+            limits or self.limits,
+            self.stage,
+            closing=self.named_closing,
+            today=self.today,
+        )
 
     @cached_property
     def wiring(self) -> Wiring:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from postcheck.reported import (
+    MOST_SEGMENTS,
     Figures,
     ReportedCircuit,
     ReportedClosing,
@@ -18,12 +19,10 @@ from postcheck.survey.network.dice import destroyed
 
 if TYPE_CHECKING:
     from postcheck.survey import Survey
-    from postcheck.survey.closing.coverage import Closing
+    from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.figures import BatteryFigures, PlaceFigures
     from postcheck.survey.network.figures import CircuitFigures, LampFigures, StripFigures, SupplyFigures
     from postcheck.survey.post.figures import PassageFigures
-
-__all__ = ["reported_figures"]
 
 
 def reported_figures(survey: Survey) -> Figures:
@@ -67,6 +66,11 @@ def reported_figures(survey: Survey) -> Figures:
             for name, lamp in electrics.lamps.items()
             if len(lamp.strings) > 1 and not destroyed(lamp.part.dice, lamp.nominal, survey.limits)
             for number, amps in enumerate(lamp.strings, 1)
+        },
+        "segments": {
+            f"{name} {number}": {"volts": volts, "current": amps}
+            for name, strip in electrics.strips.items()
+            for number, (volts, amps) in _told(strip)
         },
         "pins": {
             f"{name} {number}": {
@@ -124,6 +128,12 @@ def _strip(strip: StripFigures) -> ReportedStrip:
         "first_current": strip.segment_current,
         "last_current": strip.last_current,
     }
+
+
+def _told(strip: StripFigures) -> list[tuple[int, tuple[float, float]]]:
+    """The segments of a strip that are told, by their numbers: all of them, of a long one both ends."""
+    numbered = list(enumerate(strip.segments, 1))
+    return numbered if len(numbered) <= MOST_SEGMENTS else [numbered[0], numbered[-1]]
 
 
 def _circuit(circuit: CircuitFigures) -> ReportedCircuit:

@@ -12,8 +12,6 @@ from postcheck.wiring.nets import Driver
 from postcheck.wiring.parts import LegPart, Parts, Path
 from postcheck.wiring.through import Passages
 
-__all__ = ["Consumer", "FineWire", "Leg", "Side", "consumers_of", "fine_wires"]
-
 Side = Literal["supply", "return"]
 
 

@@ -12,8 +12,6 @@ from postcheck.description.curves import curve_points
 from postcheck.description.models import Build, LampKind, WireKind
 from postcheck.physics import copper
 
-__all__ = ["DieData", "WireData", "described_die", "die_data", "wire_data"]
-
 
 class WireData(NamedTuple):
     """A wire, wherever it was described. Lengths in m, ohm per m at 20 degC, temperature in degC."""

@@ -11,8 +11,6 @@ from functools import cached_property
 from heapq import heappop, heappush
 from typing import Literal, NamedTuple
 
-__all__ = ["Edge", "EdgeKind", "Graph", "Node"]
-
 EdgeKind = Literal["conductor", "body", "joint", "pin", "leg", "trace", "channel"]
 """A conductor of a run; the metal of a post or spar; a joint of nets; a pin of a plug; a leg of a strip's lead, and its
 traces, where something is fed from its far end; the way from a pole through a switch or output to a circuit's net."""

@@ -37,8 +37,6 @@ from postcheck.wiring.parts import (
 )
 from postcheck.wiring.through import Passages
 
-__all__ = ["BESIDE_THE_MARK", "STRIP_TRACE", "parts_of", "usual_resistor", "whole_segments"]
-
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
 

@@ -10,8 +10,6 @@ from postcheck.description.problems import Problem
 from postcheck.plain import quoted
 from postcheck.wiring.nets import Nets
 
-__all__ = ["metal_problems"]
-
 
 def metal_problems(build: Build) -> Iterator[Problem]:
     """Runs that take a passage's metal for two lines at once, or that name no passage whose metal it could be."""

@@ -10,8 +10,6 @@ from typing import Literal, NamedTuple, TypeVar
 
 from postcheck.description.models import Build, Circuit
 
-__all__ = ["Driver", "Nets", "drivers_of"]
-
 Path = tuple[str | int, ...]
 _T = TypeVar("_T")
 

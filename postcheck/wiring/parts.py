@@ -11,18 +11,6 @@ from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
 
-__all__ = [
-    "LampPart",
-    "LegPart",
-    "LoadPart",
-    "Part",
-    "Parts",
-    "ResistorPart",
-    "RunPart",
-    "Share",
-    "StripPart",
-]
-
 Path = tuple[str | int, ...]
 Share = Literal["nothing", "return", "lead"]
 

@@ -9,8 +9,6 @@ from postcheck.plain import quoted
 from postcheck.wiring.graph import Edge
 from postcheck.wiring.resolved import Wiring
 
-__all__ = ["plug_problems"]
-
 
 def plug_problems(wiring: Wiring) -> Iterator[Problem]:
     """Each plug that would lie side by side with runs of its own lines, with what can be typed instead."""

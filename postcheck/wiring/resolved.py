@@ -22,8 +22,6 @@ from postcheck.wiring.nets import Driver, Nets, drivers_of
 from postcheck.wiring.parts import Parts
 from postcheck.wiring.through import Passages
 
-__all__ = ["Wiring", "resolve"]
-
 _SUPPLY_SIDE = "supply side"
 # A plug pin whose resistance the file does not state, ohm: small enough to change no figure, large enough to read the
 # current through it. One that is stated may be smaller, but for what a network can be solved with.

@@ -8,8 +8,6 @@ from postcheck.description.problems import Problem
 from postcheck.plain import quoted
 from postcheck.wiring.parts import LampPart, Parts
 
-__all__ = ["string_problems"]
-
 
 def string_problems(parts: Parts) -> Iterator[Problem]:
     """Lamps whose strings are said to share what they cannot, or not to share what they must."""

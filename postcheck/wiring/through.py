@@ -9,8 +9,6 @@ from postcheck.description.consumers import entries
 from postcheck.description.models import Build, Run
 from postcheck.description.naming import passages_of, run_names
 
-__all__ = ["Passages", "Undecided", "lies", "undecided"]
-
 
 class Passages:
     """Which passages a conductor goes through: the one between its two places, and those that list it by its name.

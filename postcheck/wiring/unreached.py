@@ -12,8 +12,6 @@ from postcheck.wiring.consumers import Consumer
 from postcheck.wiring.parts import LampPart
 from postcheck.wiring.resolved import Wiring
 
-__all__ = ["unreached"]
-
 _NAMED = 3  # of those that are connected at one node
 
 

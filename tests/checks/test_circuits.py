@@ -1,7 +1,7 @@
 import pytest
 
 from postcheck.checks import circuits
-from postcheck.remedies.ways import WAYS as PROPOSERS
+from postcheck.remedies.drops import DROPS as PROPOSERS
 from postcheck.survey import Survey
 from postcheck.trial import changed
 from tests.survey.small import survey

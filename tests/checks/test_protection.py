@@ -1,7 +1,8 @@
 import pytest
 
 from postcheck.checks import hot_wires, protection
-from postcheck.description.quantities import Dimension, format_quantity
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.remedies.fuse import FUSES
 from postcheck.report import Subject
 from postcheck.survey.heat.fuses import protecting_fuse, with_fuse

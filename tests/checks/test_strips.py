@@ -1,7 +1,8 @@
 import pytest
 
 from postcheck.checks import strips
-from postcheck.description.quantities import Dimension, parse
+from postcheck.description.quantities import parse
+from postcheck.description.units import Dimension
 from postcheck.remedies.strip import LENGTHS as PROPOSERS
 from postcheck.remedies.strip import whole_lengths
 from postcheck.survey import Survey

@@ -11,12 +11,9 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from scipy import constants
 
 from postcheck.description import fields
-from postcheck.description.problems import FILE_CHECKS
+from postcheck.description.printing import format_apart, format_quantity
+from postcheck.description.problems import FILE_CHECKS, QuantityError
 from postcheck.description.quantities import (
-    Dimension,
-    QuantityError,
-    format_apart,
-    format_quantity,
     parse,
     parse_any,
     parse_cycles,
@@ -25,7 +22,7 @@ from postcheck.description.quantities import (
     parse_spread,
     read,
 )
-from postcheck.description.units import MEASURES, SHOWN
+from postcheck.description.units import MEASURES, SHOWN, Dimension
 
 D = Dimension
 

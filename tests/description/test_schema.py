@@ -26,17 +26,10 @@ from postcheck.cli.schema import SCHEMAS, text_of
 from postcheck.description import oneline
 from postcheck.description.models import Build, Table, Workshop
 from postcheck.description.patterns import pattern
-from postcheck.description.problems import BuildError
-from postcheck.description.quantities import (
-    Dimension,
-    QuantityError,
-    parse,
-    parse_cycles,
-    parse_range,
-    parse_spread,
-)
+from postcheck.description.problems import BuildError, QuantityError
+from postcheck.description.quantities import parse, parse_cycles, parse_range, parse_spread
 from postcheck.description.schema import build_schema, workshop_schema
-from postcheck.description.units import MEASURES
+from postcheck.description.units import MEASURES, Dimension
 from tests.schemas import EXAMPLES, FAULTY, README, ROOT, SEEDED, SOUND, STARTER, WORKSHOP, refused
 from tests.test_fuzz import mutants
 

@@ -74,7 +74,7 @@ def test_a_stop_that_follows_from_a_caution_comes_before_other_cautions() -> Non
         ("calm", "caution"),
     ]
     plain, screen = told(found("cause", "caution"), found("burns", "stop", "cause"))
-    assert "Follows, stop: burns says" in plain
+    assert "  stop  burns says" in plain  # with a line and a place of its own
     assert "It follows, stop: burns says" in screen
 
 
@@ -130,7 +130,7 @@ def test_a_plain_number_is_no_percentage() -> None:
 
 # -- JSON: the keys and their order are a promise to other programs
 
-FILE = ["file", "verdict", "findings", "not_judged", "figures"]
+FILE = ["file", "verdict", "stage", "findings", "not_judged", "limits", "figures"]
 FINDING = [
     "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit", "because_of", "accepted",
     "parts", "remedy_figures",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.survey import Survey
-from postcheck.survey.closing.coverage import Closing
+from postcheck.survey.closing.figures import Closing
 
 from .small import lamp, survey
 from .test_test_records import record

@@ -85,23 +85,23 @@ def test_a_leg_as_a_hand_finds_it() -> None:
         "return", "Red", "RD", "ptfe-30", "arm +", True,
     )  # fmt: skip
     # switched in the negative: the switched leg is the negative one
-    assert (feed.line, feed.positive) == ("arm", False)
-    assert (back.line, back.positive) == ("logic+", True)
+    assert (feed.net, feed.positive) == ("arm", False)
+    assert (back.net, back.positive) == ("logic+", True)
 
 
 def test_sides_and_lines_of_runs() -> None:
     ends = survey(extra=AUX).ends
     (here,), (there,) = at(ends, "base", "beacon back"), at(ends, "hull", "beacon back")
-    assert (here.line, there.line) == (
+    assert (here.net, there.net) == (
         "main-",
         "beacon-return",
     )  # it begins at the pole, and is its own elsewhere
     assert here.positive is there.positive is False
     assert here.label == "B-"
     (data,) = at(ends, "hull", "words base-hull")
-    assert (data.line, data.positive) == ("words", None)
+    assert (data.net, data.positive) == ("words", None)
     (spare,) = at(ends, "hull", "reserve")
-    assert (spare.line, spare.positive, spare.letters) == ("", None, "GY")
+    assert (spare.net, spare.positive, spare.letters) == ("", None, "GY")
 
 
 def test_joined_lines_are_one_everywhere_and_a_shared_negative_is_one() -> None:
@@ -137,9 +137,9 @@ place = "base"
 lines = ["lights", "cabin"]
 """
     ends = survey(extra=joined).ends
-    assert {end.line for end in ends if end.name in ("feed", "cabin feed")} == {"lights"}
+    assert {end.net for end in ends if end.name in ("feed", "cabin feed")} == {"lights"}
     feed, back = at(ends, "hull", "arm lamp")
-    assert (feed.line, back.line) == ("arm", "main-")
+    assert (feed.net, back.net) == ("arm", "main-")
 
 
 DICE = """
@@ -162,7 +162,7 @@ dice = { red = { circuit = "red", resistor = "220 ohm" }, green = { circuit = "g
 
 def test_a_lamp_of_several_colours_has_a_feed_for_each_and_one_back() -> None:
     said = survey(extra=DICE.replace("COLOURS", '["red", "green", "black"]')).ends
-    assert [(end.leg, end.line, end.colour) for end in said if end.name == "signal arm"] == [
+    assert [(end.leg, end.net, end.colour) for end in said if end.name == "signal arm"] == [
         ("supply", "red", "red"), ("return", "logic-", "black"), ("supply", "green", "green"),
     ]  # fmt: skip
     # two colours for three wires: which feed has the first is not said

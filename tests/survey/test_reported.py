@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -131,6 +132,38 @@ def test_a_converter_takes_the_power_that_it_gives_and_wastes(figures: Figures) 
     assert motor["volts"] == pytest.approx(5.0, rel=1e-6)
     assert five["input"] * 12.0 == pytest.approx(5.0 * 0.1 / 0.8, rel=1e-6)
     assert five["input_highest"] >= five["input"]
+
+
+STRIP = """
+[[strip]]
+name = "deck light"
+circuit = "lights"
+kind = "strip-12v-white-60"
+place = "hub"
+segments = {}
+trace = "4 ohm/m"
+"""
+
+
+def test_along_a_strip_each_segment_gets_what_the_traces_before_it_leave() -> None:
+    survey = Survey(postcheck.loads(BUILD + STRIP.format(6)))
+    strip, told = survey.figures["strips"]["deck light"], survey.figures["segments"]
+    segments = [told[f"deck light {number}"] for number in range(1, 7)]
+    assert sum(each["current"] for each in segments) == pytest.approx(strip["nominal"], rel=1e-9)
+    assert segments[0]["volts"] == strip["first_volts"]
+    assert segments[-1]["volts"] == strip["last_volts"]
+    (part,) = survey.parts.strips
+    for number, (here, there) in enumerate(itertools.pairwise(segments), 1):
+        onward = sum(each["current"] for each in segments[number:])
+        lost = here["volts"] - there["volts"]
+        assert lost == pytest.approx(2 * 4.0 * part.segment * onward, rel=1e-6)  # there and back
+        assert here["current"] > there["current"]
+
+
+@pytest.mark.parametrize(("segments", "told"), [(1, [1]), (50, list(range(1, 51))), (51, [1, 51])])
+def test_of_a_long_strip_both_ends_are_told(segments: int, told: list[int]) -> None:
+    figures = Survey(postcheck.loads(BUILD.replace('"1 A"', '"5 A"') + STRIP.format(segments))).figures
+    assert list(figures["segments"]) == [f"deck light {number}" for number in told]
 
 
 def test_every_figure_that_is_given_has_a_meaning(figures: Figures) -> None:

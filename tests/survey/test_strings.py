@@ -6,7 +6,7 @@ import pytest
 
 import postcheck
 from postcheck.survey import Survey
-from postcheck.survey.closing.coverage import Closing
+from postcheck.survey.closing.figures import Closing
 
 from .small import survey
 from .test_test_records import record

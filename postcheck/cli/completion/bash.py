@@ -9,8 +9,6 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.cli.completion.words import Command, Value
 
-__all__ = ["quoted", "script"]
-
 
 def script(root: Command) -> str:
     """The script for the whole command line."""

@@ -7,8 +7,6 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.cli.completion.words import Command, Option, Value
 
-__all__ = ["script"]
-
 
 def script(root: Command) -> str:
     """The script for the whole command line."""

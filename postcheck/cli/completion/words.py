@@ -12,8 +12,6 @@ from typing import Literal, NamedTuple
 
 from postcheck.cli import kinds
 
-__all__ = ["Command", "Option", "Value", "command_line"]
-
 
 class Value(NamedTuple):
     """A word to be typed: what it is called, what it may be, and the words themselves where they are known."""
@@ -81,7 +79,7 @@ def _command(parser: argparse.ArgumentParser, path: tuple[str, ...], says: str) 
 
 def _asking(command: Command) -> Command:
     """The questions as commands. Where quotes may be left out, one quantity can be two words: the last value repeats."""
-    from postcheck.cli.ask import question_parsers  # noqa: PLC0415
+    from postcheck.cli.questions import question_parsers  # noqa: PLC0415
 
     questions = []
     for name, parser in question_parsers().items():

@@ -8,8 +8,6 @@ from collections.abc import Iterator
 from postcheck.cli.completion.bash import quoted
 from postcheck.cli.completion.words import Command, Option, Value
 
-__all__ = ["script"]
-
 
 def script(root: Command) -> str:
     """The script for the whole command line."""

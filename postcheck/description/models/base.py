@@ -7,9 +7,7 @@ from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from postcheck.description.frozen import frozen
-
-__all__ = ["Count", "Name", "Table"]
+from postcheck.description.frozen import FrozenDict, frozen
 
 Name = Annotated[str, Field(min_length=1, max_length=120, description="A name, unique among its kind.")]
 Count = Annotated[int, Field(ge=1, le=10_000)]
@@ -49,3 +47,18 @@ class Table(BaseModel):
         """A copy with some values changed. They are not validated; lists and dicts among them are frozen."""
         given = {name: frozen(value) for name, value in (update or {}).items()}
         return super().model_copy(update=given, deep=deep)
+
+
+def optional(description: str, *examples: Any, **more: Any) -> Any:
+    """A key that a file may leave out, None then; `more` goes to pydantic's `Field`."""
+    return Field(default=None, description=description, examples=list(examples) or None, **more)
+
+
+def several(description: str, example: Any, most: int) -> Any:
+    """A list of at most so many, empty where the file leaves it out."""
+    return Field(default_factory=tuple, max_length=most, description=description, examples=[example])
+
+
+def tables(description: str, example: Any) -> Any:
+    """A table of tables by name, empty where the file leaves it out."""
+    return Field(default_factory=FrozenDict, description=description, examples=[example])

@@ -8,24 +8,16 @@ from pydantic import Field
 
 from postcheck.description import oneline
 from postcheck.description.fields import Current, Positive, Rate, Share, Voltage, one_line
-from postcheck.description.models.base import Name, Table
-
-__all__ = ["Board", "Circuit", "Output"]
+from postcheck.description.models.base import Name, Table, optional
 
 
 class Output(Table):
     """A switched output: what it drops, what it stands."""
 
-    limit: Annotated[Current, Positive] | None = Field(
-        default=None, description="Most current it stands.", examples=["100 mA"]
-    )
+    limit: Annotated[Current, Positive] | None = optional("Most current it stands.", "100 mA")
     drop: Voltage = Field(default=0.0, description="What it loses when on.", examples=["0.2 V"])
-    steady: Annotated[Current, Positive] | None = Field(
-        default=None, description="A constant-current output gives this.", examples=["20 mA"]
-    )
-    compliance: Voltage | None = Field(
-        default=None, description="The voltage a constant-current output needs.", examples=["1.5 V"]
-    )
+    steady: Annotated[Current, Positive] | None = optional("A constant-current output gives this.", "20 mA")
+    compliance: Voltage | None = optional("The voltage a constant-current output needs.", "1.5 V")
 
 
 class Board(Table):
@@ -33,62 +25,34 @@ class Board(Table):
 
     place: Name = Field(description="Where it sits.", examples=["base"])
     supply: Name = Field(description="The supply it is fed by.", examples=["main"])
-    channels: Annotated[int, Field(ge=1, le=512)] | None = Field(
-        default=None, description="How many outputs it has.", examples=[8]
-    )
-    limit: Annotated[Current, Positive] | None = Field(
-        default=None, description="Most current of one output.", examples=["100 mA"]
-    )
-    total: Annotated[Current, Positive] | None = Field(
-        default=None, description="Most current of all outputs together.", examples=["500 mA"]
-    )
-    idle: Current | None = Field(
-        default=None, description="What the board takes for itself.", examples=["8 mA"]
-    )
+    channels: Annotated[int, Field(ge=1, le=512)] | None = optional("How many outputs it has.", 8)
+    limit: Annotated[Current, Positive] | None = optional("Most current of one output.", "100 mA")
+    total: Annotated[Current, Positive] | None = optional("Most current of all outputs together.", "500 mA")
+    idle: Current | None = optional("What the board takes for itself.", "8 mA")
     drop: Voltage = Field(default=0.0, description="What an output loses when on.", examples=["0.2 V"])
-    steady: Annotated[Current, Positive] | None = Field(
-        default=None, description="Constant-current outputs give this.", examples=["20 mA"]
-    )
-    compliance: Voltage | None = Field(
-        default=None, description="The voltage a constant-current output needs.", examples=["1.5 V"]
-    )
-    least_volts: Voltage | None = Field(
-        default=None, description="Least voltage the board works at.", examples=["7 V"]
-    )
-    most_volts: Annotated[Voltage, Positive] | None = Field(
-        default=None, description="Most voltage the board stands.", examples=["15 V"]
-    )
-    reverse: Voltage | None = Field(
-        default=None, description="Reverse voltage the board stands.", examples=["15 V"]
-    )
+    steady: Annotated[Current, Positive] | None = optional("Constant-current outputs give this.", "20 mA")
+    compliance: Voltage | None = optional("The voltage a constant-current output needs.", "1.5 V")
+    least_volts: Voltage | None = optional("Least voltage the board works at.", "7 V")
+    most_volts: Annotated[Voltage, Positive] | None = optional("Most voltage the board stands.", "15 V")
+    reverse: Voltage | None = optional("Reverse voltage the board stands.", "15 V")
 
 
 class Circuit(Table):
     """Lamps that are switched together."""
 
-    supply: Name | None = Field(
-        default=None, description="The supply; a board's own where it hangs on a board.", examples=["main"]
-    )
+    supply: Name | None = optional("The supply; a board's own where it is connected to a board.", "main")
     behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
-    rate: Annotated[Rate, Positive] | None = Field(
-        default=None, description="Flashes a minute or second.", examples=["45 /min"]
-    )
-    on_share: Share | None = Field(
-        default=None, description="Share of the time that it is on.", examples=["12 %"]
-    )
-    frequency: Annotated[Rate, Positive] | None = Field(
-        default=None, description="Frequency of the dimming.", examples=["1 kHz"]
-    )
+    rate: Annotated[Rate, Positive] | None = optional("Flashes a minute or second.", "45 /min")
+    on_share: Share | None = optional("Share of the time that it is on.", "12 %")
+    frequency: Annotated[Rate, Positive] | None = optional("Frequency of the dimming.", "1 kHz")
     switched: Literal["positive", "negative"] = Field(
         default="positive", description="The side that is switched."
     )
     own_return: bool = Field(
         default=False, description="It keeps its own return, a line named after it with '-return'."
     )
-    output: Annotated[Output | None, one_line(oneline.output)] = Field(
-        default=None, description="The output that drives it.", examples=["100 mA, 0.2 V drop"]
+    output: Annotated[Output | None, one_line(oneline.output)] = optional(
+        "The output that drives it.", "100 mA, 0.2 V drop"
     )
-    board: Name | None = Field(default=None, description="The board that drives it.", examples=["flasher"])
-    channel: Annotated[int, Field(ge=1, le=512)] | None = Field(
-        default=None, description="Which output of the board.", examples=[1]
-    )
+    board: Name | None = optional("The board that drives it.", "flasher")
+    channel: Annotated[int, Field(ge=1, le=512)] | None = optional("Which output of the board.", 1)

@@ -1,4 +1,4 @@
-"""Parts of a builder's own, and what is on the shelf."""
+"""Parts of a builder's own, and what is in stock."""
 
 from __future__ import annotations
 
@@ -21,9 +21,7 @@ from postcheck.description.fields import (
     Voltage,
 )
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Count, Table
-
-__all__ = ["LampKind", "Stock", "StripKind", "WireKind"]
+from postcheck.description.models.base import Count, Table, optional
 
 
 class WireKind(Table):
@@ -36,26 +34,19 @@ class WireKind(Table):
     outside: Annotated[Length, Positive, Thin] = Field(
         description="Greatest outside diameter.", examples=["0.6 mm"]
     )
-    ohms_per_metre: Annotated[OhmsPerMetre, Positive] | None = Field(
-        default=None, description="Resistance; worked out for copper if not said.", examples=["0.34 ohm/m"]
+    ohms_per_metre: Annotated[OhmsPerMetre, Positive] | None = optional(
+        "Resistance; worked out for copper if not said.", "0.34 ohm/m"
     )
     enamelled: bool = Field(default=False, description="Enamelled winding wire.")
     stands: SignedCelsius = Field(
-        default=80.0, description="Temperature its insulation stands.", examples=["105 degC"]
+        default=80.0, description="Temperature its insulation is rated for.", examples=["105 degC"]
     )
-    stands_briefly: SignedCelsius | None = Field(
-        default=None,
-        description="Temperature it stands for the 5 s at most of a short; the same if not said.",
-        examples=["160 degC"],
+    stands_briefly: SignedCelsius | None = optional(
+        "Temperature it withstands for the 5 s at most of a short; the same if not said.", "160 degC"
     )
-    volts: Voltage | None = Field(
-        default=None, description="Voltage its insulation stands.", examples=["300 V"]
-    )
-    source: str | None = Field(
-        default=None,
-        max_length=300,
-        description="Where the figures come from.",
-        examples=["data sheet of the maker, 2025"],
+    volts: Voltage | None = optional("Voltage its insulation is rated for.", "300 V")
+    source: str | None = optional(
+        "Where the figures come from.", "data sheet of the maker, 2025", max_length=300
     )
 
 
@@ -63,42 +54,27 @@ class LampKind(Table):
     """An LED or filament lamp that the catalogue does not have."""
 
     kind: Literal["led", "filament"] = Field(default="led", description="What it is.")
-    colour: str | None = Field(default=None, description="Its colour.", examples=["warm white"])
-    forward: Annotated[Spread, Positive] | None = Field(
-        default=None, description="Forward voltage: least/typical/most.", examples=["2.9/3.2/3.6 V"]
+    colour: str | None = optional("Its colour.", "warm white")
+    forward: Annotated[Spread, Positive] | None = optional(
+        "Forward voltage: least/typical/most.", "2.9/3.2/3.6 V"
     )
-    at: Annotated[Current, Positive] | None = Field(
-        default=None, description="The current that the forward voltage belongs to.", examples=["20 mA"]
+    at: Annotated[Current, Positive] | None = optional(
+        "The current that the forward voltage belongs to.", "20 mA"
     )
-    low_forward: Annotated[Voltage, Positive] | None = Field(
-        default=None, description="A second point of the curve: voltage ...", examples=["2.7 V"]
+    low_forward: Annotated[Voltage, Positive] | None = optional(
+        "A second point of the curve: voltage ...", "2.7 V"
     )
-    low_at: Annotated[Current, Positive] | None = Field(
-        default=None, description="... at this lower current.", examples=["2 mA"]
-    )
+    low_at: Annotated[Current, Positive] | None = optional("... at this lower current.", "2 mA")
     rated: Annotated[Current, Positive] = Field(description="Rated continuous current.", examples=["20 mA"])
-    pulse: Annotated[Current, Positive] | None = Field(
-        default=None, description="Rated pulse current.", examples=["100 mA"]
+    pulse: Annotated[Current, Positive] | None = optional("Rated pulse current.", "100 mA")
+    pulse_width: Annotated[Time, Positive] | None = optional("Longest pulse that rating holds for.", "10 ms")
+    pulse_share: Annotated[Share, Positive] | None = optional(
+        "Largest on share that rating holds for.", "10 %"
     )
-    pulse_width: Annotated[Time, Positive] | None = Field(
-        default=None, description="Longest pulse that rating holds for.", examples=["10 ms"]
-    )
-    pulse_share: Annotated[Share, Positive] | None = Field(
-        default=None, description="Largest on share that rating holds for.", examples=["10 %"]
-    )
-    reverse: Voltage | None = Field(default=None, description="Reverse voltage it stands.", examples=["5 V"])
-    per_kelvin: SignedVoltage | None = Field(
-        default=None, description="Change of forward voltage per kelvin.", examples=["-2 mV"]
-    )
-    volts: Annotated[Voltage, Positive] | None = Field(
-        default=None, description="Rated voltage of a filament lamp.", examples=["12 V"]
-    )
-    source: str | None = Field(
-        default=None,
-        max_length=300,
-        description="Where the figures come from.",
-        examples=["measured on the bench"],
-    )
+    reverse: Voltage | None = optional("Reverse voltage it withstands.", "5 V")
+    per_kelvin: SignedVoltage | None = optional("Change of forward voltage per kelvin.", "-2 mV")
+    volts: Annotated[Voltage, Positive] | None = optional("Rated voltage of a filament lamp.", "12 V")
+    source: str | None = optional("Where the figures come from.", "measured on the bench", max_length=300)
 
 
 class StripKind(Table):
@@ -120,21 +96,13 @@ class StripKind(Table):
     strings: Annotated[int, Field(ge=1, le=50)] = Field(
         default=1, description="Strings side by side in one segment.", examples=[1]
     )
-    source: str | None = Field(
-        default=None,
-        max_length=300,
-        description="Where the figures come from.",
-        examples=["measured on the bench"],
-    )
+    source: str | None = optional("Where the figures come from.", "measured on the bench", max_length=300)
 
 
 class Stock(Table):
     """What is on the builder's shelf: remedies are chosen from it."""
 
     series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
-    wires: Several[str] | None = Field(
-        default=None,
-        max_length=200,
-        description="Wires kept; not chosen from yet.",
-        examples=[["ptfe-28", "enamel-0.10"]],
+    wires: Several[str] | None = optional(
+        "Wires kept; not chosen from yet.", ["ptfe-28", "enamel-0.10"], max_length=200
     )

@@ -8,9 +8,7 @@ from pydantic import Field
 
 from postcheck.description.fields import AllBends, Angle, Area, Cycles, Length, Positive, Power
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Name, Table
-
-__all__ = ["Cable", "Passage", "Place"]
+from postcheck.description.models.base import Name, Table, optional, several
 
 
 class Passage(Table):
@@ -20,20 +18,14 @@ class Passage(Table):
     end: Name = Field(alias="to", description="The place at the other end.", examples=["keel"])
     bore: Annotated[Length, Positive] = Field(description="Inside diameter.", examples=["5 mm", "1/4 in"])
     length: Annotated[Length, Positive] = Field(description="Length of the bore.", examples=["160 mm"])
-    free: Annotated[Length, Positive] | None = Field(
-        default=None, description="Free length of the wires between their grips.", examples=["120 mm"]
+    free: Annotated[Length, Positive] | None = optional(
+        "Free length of the wires between their grips.", "120 mm"
     )
-    slack: Length | None = Field(
-        default=None, description="Spare length left in the passage.", examples=["2 mm"]
-    )
+    slack: Length | None = optional("Spare length left in the passage.", "2 mm")
     turn: Angle = Field(default=0.0, description="How far it turns, each way.", examples=["90 deg"])
-    stop: bool | None = Field(default=None, description="A stop keeps it from turning further.")
-    cycles: Cycles | None = Field(
-        default=None, description="How often it turns.", examples=["10 /day for 10 years"]
-    )
-    edges: Literal["rounded", "bushed", "sharp"] | None = Field(
-        default=None, description="The ends of the bore."
-    )
+    stop: bool | None = optional("A stop keeps it from turning further.")
+    cycles: Cycles | None = optional("How often it turns.", "10 /day for 10 years")
+    edges: Literal["rounded", "bushed", "sharp"] | None = optional("The ends of the bore.")
     joints_inside: bool = Field(default=False, description="A joint lies inside.")
     soldered_inside: bool = Field(
         default=False, description="Strands are soldered solid inside the free length."
@@ -41,27 +33,18 @@ class Passage(Table):
     bends: Annotated[Angle, AllBends] = Field(
         default=0.0, description="All bends of the way through, added up.", examples=["180 deg"]
     )
-    staggered: bool | None = Field(
-        default=None,
-        description="All is drawn through together, its joints apart (true) or side by side (false); one by one if not said.",
+    staggered: bool | None = optional(
+        "All is drawn through together, its joints apart (true) or side by side (false); one by one if not said."
     )
-    bend_radius: Annotated[Length, Positive] | None = Field(
-        default=None,
-        description="Tightest bend of the wires where they leave it, inside radius.",
-        examples=["8 mm"],
+    bend_radius: Annotated[Length, Positive] | None = optional(
+        "Tightest bend of the wires where they leave it, inside radius.", "8 mm"
     )
-    bend_held: bool | None = Field(
-        default=None,
-        description="The wires are gripped between the bore and that bend, so that turning does not flex it.",
+    bend_held: bool | None = optional(
+        "The wires are gripped between the bore and that bend, so that turning does not flex it."
     )
-    to_joint: Length | None = Field(
-        default=None, description="From the last grip of the wires to the first joint.", examples=["15 mm"]
-    )
-    through: Several[Name] = Field(
-        default_factory=tuple,
-        max_length=500,
-        description="Leads and runs that also go through, by name.",
-        examples=[["signal arm"]],
+    to_joint: Length | None = optional("From the last grip of the wires to the first joint.", "15 mm")
+    through: Several[Name] = several(
+        "Leads and runs that also go through, by name.", ["signal arm"], most=500
     )
 
 
@@ -69,20 +52,10 @@ class Place(Table):
     """Somewhere in the model: a body, a hub, the base."""
 
     access: Literal["open", "cover", "sealed"] = Field(description="How one gets at it once it is finished.")
-    material: str | None = Field(
-        default=None, description="What its walls are made of.", examples=["styrene"]
-    )
-    surface: Annotated[Area, Positive] | None = Field(
-        default=None, description="Outside surface of the closed space.", examples=["38 cm2"]
-    )
-    heat: Power | None = Field(
-        default=None, description="What else gives off heat in it.", examples=["0.2 W"]
-    )
-    opening: Length | None = Field(
-        default=None,
-        description="How far its cover or hub must come out to get at the joints.",
-        examples=["40 mm"],
-    )
+    material: str | None = optional("What its walls are made of.", "styrene")
+    surface: Annotated[Area, Positive] | None = optional("Outside surface of the closed space.", "38 cm2")
+    heat: Power | None = optional("What else dissipates heat in it.", "0.2 W")
+    opening: Length | None = optional("How far its cover or hub must come out to get at the joints.", "40 mm")
 
 
 class Cable(Table):

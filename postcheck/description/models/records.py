@@ -8,9 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from postcheck.description.fields import Continuity, Current, Polarity, Resistance, Time, Visible, Voltage
-from postcheck.description.models.base import Name, Table
-
-__all__ = ["Accept", "LimitChange", "Proof"]
+from postcheck.description.models.base import Name, Table, optional
 
 
 class Proof(Table):
@@ -21,45 +19,31 @@ class Proof(Table):
         description="What was tested, by name: a lamp, strip, load, circuit, run, plug, board, passage or supply. Of two with one name: `circuit NAME`.",
         examples=["tail beacon"],
     )
-    done: str | None = Field(
-        default=None, max_length=300, description="What was done.", examples=["lit for an hour on the bench"]
+    done: str | None = optional("What was done.", "lit for an hour on the bench", max_length=300)
+    at: Name | None = optional(
+        "The place where the meter was put on a circuit's line; where the circuit begins if not said.", "hub"
     )
-    at: Name | None = Field(
-        default=None,
-        description="The place where the meter was put on a circuit's line; where the circuit begins if not said.",
-        examples=["hub"],
+    volts: Voltage | None = optional("Bench voltage.", "12 V")
+    current: Current | None = optional("Measured current.", "9.8 mA")
+    limit: Current | None = optional("The current limit of the bench supply, where it was reached.", "2 mA")
+    through: Resistance | None = optional(
+        "The resistor in the bench lead, where the test was done through one; one that belongs to the lamp is not meant.",
+        "6k8",
     )
-    volts: Voltage | None = Field(default=None, description="Bench voltage.", examples=["12 V"])
-    current: Current | None = Field(default=None, description="Measured current.", examples=["9.8 mA"])
-    limit: Current | None = Field(
-        default=None,
-        description="The current limit of the bench supply, where it was reached.",
-        examples=["2 mA"],
+    hours: Time | None = optional("How long it ran.", "24 h")
+    polarity: Polarity | None = optional(
+        "Polarity was tried: true if it is the right way round, false if it was found reversed.", True
     )
-    through: Resistance | None = Field(
-        default=None,
-        description="The resistor in the bench lead, where the test was done through one; one that belongs to the lamp is not meant.",
-        examples=["6k8"],
+    continuity: Continuity | None = optional(
+        "Continuity was tried: true from end to end, false if it is open, or the resistance that the meter showed.",
+        "0.3 ohm",
+        True,
     )
-    hours: Time | None = Field(default=None, description="How long it ran.", examples=["24 h"])
-    polarity: Polarity | None = Field(
-        default=None,
-        description="Polarity was tried: true if it is the right way round, false if it was found reversed.",
-        examples=[True],
-    )
-    continuity: Continuity | None = Field(
-        default=None,
-        description="Continuity was tried: true from end to end, false if it is open, or the resistance that the meter showed.",
-        examples=["0.3 ohm", True],
-    )
-    insulation: Resistance | None = Field(
-        default=None, description="Measured insulation resistance.", examples=["20 Mohm"]
-    )
-    on: date | None = Field(
-        default=None,
+    insulation: Resistance | None = optional("Measured insulation resistance.", "20 Mohm")
+    on: date | None = optional(
+        "When. Of several proofs of one thing the latest counts; one without a date counts as of the latest date above it in the file.",
+        date(2026, 11, 20),
         alias="date",
-        description="When. Of several proofs of one thing the latest counts; one without a date counts as of the latest date above it in the file.",
-        examples=[date(2026, 11, 20)],
     )
 
 
@@ -74,9 +58,7 @@ class Accept(Table):
     reason: Annotated[str, Visible] = Field(
         min_length=1, max_length=1000, description="Why it may stand.", examples=["seen and found slight"]
     )
-    until: date | None = Field(
-        default=None, description="After this day it counts again.", examples=[date(2027, 6, 1)]
-    )
+    until: date | None = optional("After this day it counts again.", date(2027, 6, 1))
     up_to: Literal["note", "caution", "stop"] = Field(
         default="stop", description="Up to which weight; heavier, it counts again.", examples=["caution"]
     )

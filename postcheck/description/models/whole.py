@@ -1,4 +1,4 @@
-"""A whole file: a build, or a workshop's shelf."""
+"""A whole file: a build, or a library that builds share."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pydantic import Field, PrivateAttr
 from postcheck.description import oneline
 from postcheck.description.fields import CelsiusRange, Version, one_line
 from postcheck.description.frozen import FrozenDict, Several
-from postcheck.description.models.base import Name, Table
+from postcheck.description.models.base import Name, Table, optional, several, tables
 from postcheck.description.models.circuits import Board, Circuit
 from postcheck.description.models.kinds import LampKind, Stock, StripKind, WireKind
 from postcheck.description.models.lamps import Lamp, Load, Strip
@@ -18,8 +18,6 @@ from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run
 from postcheck.description.models.supplies import Supply
-
-__all__ = ["SEVERAL", "Build", "BuildSection", "Usual", "Workshop"]
 
 # Examples of what builds and workshop files both hold.
 _WIRE = {"fine": {"strands": 7, "strand": "0.05 mm", "outside": "0.4 mm"}}
@@ -47,49 +45,33 @@ class BuildSection(Table):
         description="How far the work has come; at closing nothing vital may be unknown, the heat in closed places included.",
     )
     air: CelsiusRange = Field(default=(5.0, 35.0), description="Air temperature where it is shown.")
-    note: str | None = Field(
-        default=None,
-        max_length=2000,
-        description="Anything worth remembering.",
-        examples=["the client has the spare lamps"],
+    note: str | None = optional(
+        "Anything worth remembering.", "the client has the spare lamps", max_length=2000
     )
 
 
 class Usual(Table):
     """Defaults for what is not said further down."""
 
-    lead: str | None = Field(default=None, description="Wire of the leads.", examples=["enamel-0.10"])
-    run: str | None = Field(default=None, description="Wire of the runs.", examples=["ptfe-28"])
-    resistor: Annotated[UsualResistor | None, one_line(oneline.usual_resistor)] = Field(
-        default=None, description="Power or size and tolerance of the resistors.", examples=["1/4 W 5 %"]
+    lead: str | None = optional("Wire of the leads.", "enamel-0.10")
+    run: str | None = optional("Wire of the runs.", "ptfe-28")
+    resistor: Annotated[UsualResistor | None, one_line(oneline.usual_resistor)] = optional(
+        "Power or size and tolerance of the resistors.", "1/4 W 5 %"
     )
 
 
 class Workshop(Table):
-    """A builder's own shelf, shared by several builds through `use`."""
+    """A builder's own library, shared by several builds through `use`."""
 
     format: Version = Field(description="Version of this file format.")
-    use: Several[Annotated[str, Field(max_length=400)]] = Field(
-        default_factory=tuple,
-        max_length=20,
-        description="Further files of this kind.",
-        examples=[["lamps-of-mine.toml"]],
+    use: Several[Annotated[str, Field(max_length=400)]] = several(
+        "Further files of this kind.", ["lamps-of-mine.toml"], most=20
     )
-    stock: Stock | None = Field(
-        default=None, description="What is on your shelf.", examples=[{"series": "E24"}]
-    )
-    wire: FrozenDict[Name, WireKind] = Field(
-        default_factory=FrozenDict, description="Wires of your own, by name.", examples=[_WIRE]
-    )
-    lamp_kind: FrozenDict[Name, LampKind] = Field(
-        default_factory=FrozenDict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
-    )
-    strip_kind: FrozenDict[Name, StripKind] = Field(
-        default_factory=FrozenDict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
-    )
-    limit: Several[LimitChange] = Field(
-        default_factory=tuple, max_length=200, description="Limits changed.", examples=[_LIMIT]
-    )
+    stock: Stock | None = optional("What is on your shelf.", {"series": "E24"})
+    wire: FrozenDict[Name, WireKind] = tables("Wires of your own, by name.", _WIRE)
+    lamp_kind: FrozenDict[Name, LampKind] = tables("Lamps of your own, by name.", _LAMP_KIND)
+    strip_kind: FrozenDict[Name, StripKind] = tables("Strips of your own, by name.", _STRIP_KIND)
+    limit: Several[LimitChange] = several("Limits changed.", _LIMIT, most=200)
 
 
 class Build(Table):
@@ -99,11 +81,8 @@ class Build(Table):
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
-    use: Several[Annotated[str, Field(max_length=400)]] = Field(
-        default_factory=tuple,
-        max_length=20,
-        description="Further files with your own wires, lamps, stock and limits.",
-        examples=[["workshop.toml"]],
+    use: Several[Annotated[str, Field(max_length=400)]] = several(
+        "Further files with your own wires, lamps, stock and limits.", ["workshop.toml"], most=20
     )
     build: BuildSection = Field(
         description="What the build is.", examples=[{"name": "Mail airship, 1:144", "stage": "wiring"}]
@@ -116,101 +95,60 @@ class Build(Table):
     stock: Stock = Field(
         default_factory=Stock, description="What is on your shelf.", examples=[{"series": "E24"}]
     )
-    supply: FrozenDict[Name, Supply] = Field(
-        default_factory=FrozenDict,
-        description="Supplies, by name.",
-        examples=[{"main": {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A"}}],
+    supply: FrozenDict[Name, Supply] = tables(
+        "Supplies, by name.", {"main": {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A"}}
     )
-    post: Passage | None = Field(
-        default=None,
-        description="The display post.",
-        examples=[{"from": "base", "to": "keel", "bore": "5 mm", "length": "160 mm"}],
+    post: Passage | None = optional(
+        "The display post.", {"from": "base", "to": "keel", "bore": "5 mm", "length": "160 mm"}
     )
-    passage: FrozenDict[Name, Passage] = Field(
-        default_factory=FrozenDict,
-        description="Further passages, by name.",
-        examples=[{"mast": {"from": "hull", "to": "mast", "bore": "3 mm", "length": "60 mm"}}],
+    passage: FrozenDict[Name, Passage] = tables(
+        "Further passages, by name.",
+        {"mast": {"from": "hull", "to": "mast", "bore": "3 mm", "length": "60 mm"}},
     )
-    place: FrozenDict[Name, Place] = Field(
-        default_factory=FrozenDict, description="Places, by name.", examples=[{"base": {"access": "open"}}]
+    place: FrozenDict[Name, Place] = tables("Places, by name.", {"base": {"access": "open"}})
+    board: FrozenDict[Name, Board] = tables(
+        "Boards, by name.", {"flasher": {"place": "base", "supply": "main", "channels": 8}}
     )
-    board: FrozenDict[Name, Board] = Field(
-        default_factory=FrozenDict,
-        description="Boards, by name.",
-        examples=[{"flasher": {"place": "base", "supply": "main", "channels": 8}}],
+    circuit: FrozenDict[Name, Circuit] = tables("Circuits, by name.", {"running": {"supply": "main"}})
+    lamp: Several[Lamp] = several(
+        "The lamps.",
+        [{"circuit": "running", "kind": "smd-0603-red", "place": "keel", "resistor": "1k"}],
+        most=20_000,
     )
-    circuit: FrozenDict[Name, Circuit] = Field(
-        default_factory=FrozenDict,
-        description="Circuits, by name.",
-        examples=[{"running": {"supply": "main"}}],
+    strip: Several[Strip] = several(
+        "The LED strips.",
+        [{"circuit": "cabin", "kind": "strip-12v-warm-white-60", "place": "hull", "segments": 3}],
+        most=2_000,
     )
-    lamp: Several[Lamp] = Field(
-        default_factory=tuple,
-        max_length=20_000,
-        description="The lamps.",
-        examples=[[{"circuit": "running", "kind": "smd-0603-red", "place": "keel", "resistor": "1k"}]],
+    load: Several[Load] = several(
+        "Anything else that takes current.",
+        [{"name": "screw", "kind": "motor", "circuit": "motor", "place": "hull", "typical": "60 mA"}],
+        most=2_000,
     )
-    strip: Several[Strip] = Field(
-        default_factory=tuple,
-        max_length=2_000,
-        description="The LED strips.",
-        examples=[[{"circuit": "cabin", "kind": "strip-12v-warm-white-60", "place": "hull", "segments": 3}]],
+    run: Several[Run] = several(
+        "The runs.", [{"line": "running", "ends": ["base", "keel"], "length": "260 mm"}], most=20_000
     )
-    load: Several[Load] = Field(
-        default_factory=tuple,
-        max_length=2_000,
-        description="Anything else that takes current.",
-        examples=[
-            [{"name": "screw", "kind": "motor", "circuit": "motor", "place": "hull", "typical": "60 mA"}]
-        ],
+    join: Several[Join] = several(
+        "Joints of different lines.", [{"place": "hub", "lines": ["running", "cabin"]}], most=2_000
     )
-    run: Several[Run] = Field(
-        default_factory=tuple,
-        max_length=20_000,
-        description="The runs.",
-        examples=[[{"line": "running", "ends": ["base", "keel"], "length": "260 mm"}]],
+    cable: FrozenDict[Name, Cable] = tables("Sheathed cables, by name.", {"ribbon": {"outside": "3 mm"}})
+    plug: Several[Plug] = several(
+        "The plugs.", [{"name": "post plug", "at": "keel", "pins": ["running", "main-"]}], most=500
     )
-    join: Several[Join] = Field(
-        default_factory=tuple,
-        max_length=2_000,
-        description="Joints of different lines.",
-        examples=[[{"place": "hub", "lines": ["running", "cabin"]}]],
+    wire: FrozenDict[Name, WireKind] = tables("Wires of your own, by name.", _WIRE)
+    lamp_kind: FrozenDict[Name, LampKind] = tables("Lamps of your own, by name.", _LAMP_KIND)
+    strip_kind: FrozenDict[Name, StripKind] = tables("Strips of your own, by name.", _STRIP_KIND)
+    proof: Several[Proof] = several(
+        "What was tested and measured.",
+        [{"subject": "tail beacon", "volts": "12 V", "current": "9.8 mA"}],
+        most=20_000,
     )
-    cable: FrozenDict[Name, Cable] = Field(
-        default_factory=FrozenDict,
-        description="Sheathed cables, by name.",
-        examples=[{"ribbon": {"outside": "3 mm"}}],
+    accept: Several[Accept] = several(
+        "Findings accepted.",
+        [{"finding": "circuit.step:beacon", "reason": "seen and found slight"}],
+        most=5_000,
     )
-    plug: Several[Plug] = Field(
-        default_factory=tuple,
-        max_length=500,
-        description="The plugs.",
-        examples=[[{"name": "post plug", "at": "keel", "pins": ["running", "main-"]}]],
-    )
-    wire: FrozenDict[Name, WireKind] = Field(
-        default_factory=FrozenDict, description="Wires of your own, by name.", examples=[_WIRE]
-    )
-    lamp_kind: FrozenDict[Name, LampKind] = Field(
-        default_factory=FrozenDict, description="Lamps of your own, by name.", examples=[_LAMP_KIND]
-    )
-    strip_kind: FrozenDict[Name, StripKind] = Field(
-        default_factory=FrozenDict, description="Strips of your own, by name.", examples=[_STRIP_KIND]
-    )
-    proof: Several[Proof] = Field(
-        default_factory=tuple,
-        max_length=20_000,
-        description="What was tested and measured.",
-        examples=[[{"subject": "tail beacon", "volts": "12 V", "current": "9.8 mA"}]],
-    )
-    accept: Several[Accept] = Field(
-        default_factory=tuple,
-        max_length=5_000,
-        description="Findings accepted.",
-        examples=[[{"finding": "circuit.step:beacon", "reason": "seen and found slight"}]],
-    )
-    limit: Several[LimitChange] = Field(
-        default_factory=tuple, max_length=200, description="Limits changed.", examples=[_LIMIT]
-    )
+    limit: Several[LimitChange] = several("Limits changed.", _LIMIT, most=200)
 
     @property
     def file(self) -> str:

@@ -209,11 +209,11 @@ class _Table:
             if k == beside:
                 continue
             dx, dy = x - a, y - b
-            share = (dx * dx + dy * dy) / (touch * touch)
-            if share < 1.0 - _HAIR:
+            fraction = (dx * dx + dy * dy) / (touch * touch)
+            if fraction < 1.0 - _HAIR:
                 return
-            if ranked and share < nearest:
-                nearest = share
+            if ranked and fraction < nearest:
+                nearest = fraction
         self._corners.append((nearest, x, y))
 
 

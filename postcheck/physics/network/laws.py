@@ -49,11 +49,11 @@ def filament_law(element: Filament, volts: float) -> tuple[float, float]:
 
 def _glow(element: Filament, volts: float) -> tuple[float, float]:
     """(I, dI/dW) of the filament itself: amps (|W| / volts)^exponent; a resistance below a thousandth of `volts`."""
-    share = abs(volts) / element.volts
-    if share <= _COLD:
+    fraction = abs(volts) / element.volts
+    if fraction <= _COLD:
         g = element.amps / element.volts * float(_COLD ** (element.exponent - 1.0))
         return g * volts, g
-    amps = element.amps * float(share**element.exponent)
+    amps = element.amps * float(fraction**element.exponent)
     return (amps if volts > 0 else -amps), element.exponent * amps / abs(volts)
 
 
@@ -66,7 +66,7 @@ def ramp_of(element: Drop | SteadyCurrent | Demand) -> tuple[float, float, float
 
 
 class Places:
-    """Where the branches of one kind lie: element, nodes a and b, unknowns p and q, and edge. Values change, this not."""
+    """Where the branches of one kind lie: element, nodes a and b, unknowns p and q, and edge: topology only, values live in the table."""
 
     __slots__ = ("a", "b", "edge", "element", "p", "q")
 

@@ -188,8 +188,8 @@ def newton(state: State, limit: int = _STEPS) -> bool:
         if turn >= 12 and _at_rounding(state, into, x):
             state.x = x
             return True
-        share = min(1.0, 1.5 * state.span / far)
-        x, into = _search(state, x, move, into, share)
+        fraction = min(1.0, 1.5 * state.span / far)
+        x, into = _search(state, x, move, into, fraction)
         state.x = x
     return False
 
@@ -203,7 +203,7 @@ def _at_rounding(state: State, into: list[float], x: list[float]) -> bool:
 
 
 def _search(
-    state: State, x: list[float], move: list[float], into: list[float], share: float
+    state: State, x: list[float], move: list[float], into: list[float], fraction: float
 ) -> tuple[list[float], list[float]]:
     """A point along `move` at which the potential has surely fallen; `share` of the step is tried first.
 
@@ -215,19 +215,19 @@ def _search(
     high = high_slope = 0.0
     best = x, into
     for _ in range(60):
-        trial = [a + share * d for a, d in zip(x, move, strict=True)]
+        trial = [a + fraction * d for a, d in zip(x, move, strict=True)]
         found = state.evaluate(trial)
         slope = -sum(map(_times, found, move))
         if slope <= -0.1 * first if high == 0.0 else abs(slope) <= -0.1 * first:
             return trial, found
         if slope <= 0.0:
-            low, low_slope = share, slope
+            low, low_slope = fraction, slope
             best = trial, found
-            if share - high >= -1e-3 * high:
+            if fraction - high >= -1e-3 * high:
                 break
         else:
-            high, high_slope = share, slope
-        share = low + (high - low) * min(0.9, max(0.1, low_slope / (low_slope - high_slope)))
+            high, high_slope = fraction, slope
+        fraction = low + (high - low) * min(0.9, max(0.1, low_slope / (low_slope - high_slope)))
     if best[0] is x:
         state.evaluate(trial)
         return trial, found

@@ -54,9 +54,9 @@ def _die(diode: Diode, amps: float, most: float) -> tuple[float, float]:
     if amps > most:
         at_most = diode.slope * log1p(most / diode.saturation) + most * diode.ohm + diode.shift
         return cold - at_most + at_most / (1.0 + diode.heat * most), rise
-    share = 1.0 + diode.heat * amps
-    warm = cold / share
-    return warm, (rise - diode.heat * warm) / share
+    fraction = 1.0 + diode.heat * amps
+    warm = cold / fraction
+    return warm, (rise - diode.heat * warm) / fraction
 
 
 def string_constants(element: String) -> Constants:
@@ -282,9 +282,9 @@ class StringTable(Table):
                     i = saturation * e
                     if not 0.0 < i < most:
                         break
-                    share = 1.0 + per_amp * i
-                    warm = (slope * u + own * i + shift) / share
-                    rise = slope / share + (outside + (own - per_amp * warm) / share) * (i + saturation)
+                    fraction = 1.0 + per_amp * i
+                    warm = (slope * u + own * i + shift) / fraction
+                    rise = slope / fraction + (outside + (own - per_amp * warm) / fraction) * (i + saturation)
                     if rise <= 0.0:
                         break
                     step = (warm + outside * i - v) / rise

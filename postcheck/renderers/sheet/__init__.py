@@ -85,11 +85,11 @@ def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
         case "post":
             yield from _bores(sheet)
         case "volts":
-            yield from charts.ways(sheet.ways)
+            yield from charts.paths(sheet.paths)
         case "supply":
             yield from charts.budgets(sheet.supplies)
         case "closing":
-            yield from cards.closing(sheet.closing)
+            yield from cards.closing(sheet)
         case "client" if sheet.client is not None:
             yield from cards.client(sheet.client)
 

@@ -10,8 +10,6 @@ from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
 from postcheck.renderers.sheet.wires import swatch
 from postcheck.sheet import BenchPlace, BenchRow
 
-__all__ = ["blocks"]
-
 _SWATCH = 14.0
 
 

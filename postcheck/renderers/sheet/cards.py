@@ -7,15 +7,16 @@ from collections.abc import Iterator
 from postcheck.renderers.markup import el
 from postcheck.renderers.sheet import words
 from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
-from postcheck.sheet import ClientCard, ClosingItem, ClosingPlace
-
-__all__ = ["client", "closing"]
+from postcheck.sheet import ClientCard, ClosingItem, Sheet
 
 _BOX = 6.0
 
 
-def closing(places: tuple[ClosingPlace, ...]) -> Iterator[Block | Table]:
-    """Each place that gets closed, with what must be done before."""
+def closing(sheet: Sheet) -> Iterator[Block | Table]:
+    """What is left as it is on purpose; each place that gets closed, with what must be done before."""
+    places = sheet.closing
+    for note in words.left_so(sheet):
+        yield prose(note)
     if not places:
         yield prose("Nothing in this build is closed for good.")
         return

@@ -10,9 +10,7 @@ from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import cut
 from postcheck.renderers.sheet import words
 from postcheck.renderers.sheet.pages import WIDE, Block, Cell, Column, Table, prose
-from postcheck.sheet import Budget, Way
-
-__all__ = ["budgets", "ways"]
+from postcheck.sheet import Budget, CircuitPath
 
 _LEFT, _RIGHT, _TOP, _HIGH = 16.0, 44.0, 5.0, 32.0
 _PLOT = WIDE - _LEFT - _RIGHT
@@ -21,23 +19,23 @@ _SMALL = 2.8
 _NAMES = 26.0  # of a point, below the axis
 
 
-def ways(given: tuple[Way, ...]) -> Iterator[Block]:
+def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block]:
     """A plot for each circuit."""
     yield prose(
         "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale does not begin at nought.",
         class_="lead",
         keep=bool(given),
     )
-    for way in given:
-        yield Block(el("h3", el("bdi", f"{words.text(way.circuit)}")), 8.5, keep=True)
-        yield prose(" ".join(words.way(way)), keep=True)
-        yield Block(_plot(way), _TOP + _HIGH + 13.0)
+    for path in given:
+        yield Block(el("h3", el("bdi", f"{words.text(path.circuit)}")), 8.5, keep=True)
+        yield prose(" ".join(words.circuit_path(path)), keep=True)
+        yield Block(_plot(path), _TOP + _HIGH + 13.0)
 
 
-def _plot(way: Way) -> Element:
-    volts = [point.volts for point in way.points]
+def _plot(path: CircuitPath) -> Element:
+    volts = [point.volts for point in path.points]
     low, high, step = _scale(min(volts), max(volts))
-    far = way.points[-1].metres or 1.0
+    far = path.points[-1].metres or 1.0
 
     def at(metres: float, value: float) -> tuple[float, float]:
         return _LEFT + metres / far * _PLOT, _TOP + (high - value) / (high - low) * _HIGH
@@ -50,24 +48,26 @@ def _plot(way: Way) -> Element:
         parts.append(
             el("text", _volts(value, step), class_="c-tick", x=_LEFT - 1.5, y=y + 1.0, font_size=_SMALL, text_anchor="end")
         )  # fmt: skip
-    line = "L".join(f"{x:.2f} {y:.2f}" for x, y in (at(point.metres, point.volts) for point in way.points))
+    line = "L".join(f"{x:.2f} {y:.2f}" for x, y in (at(point.metres, point.volts) for point in path.points))
     parts.append(el("path", class_="c-line", d=f"M{line}"))
-    parts += _points(way, at, step)
-    told = ", ".join(f"{words.text(p.name, 60)} {show(p.volts, 'V')}" for p in way.points)
+    parts += _points(path, at, step)
+    told = ", ".join(f"{words.text(p.name, 60)} {show(p.volts, 'V')}" for p in path.points)
     return el(
-        "svg", el("title", f"Voltage of {words.text(way.circuit)} on its way"), el("desc", told), *parts,
+        "svg", el("title", f"Voltage of {words.text(path.circuit)} on its way"), el("desc", told), *parts,
         viewBox=f"0 0 {WIDE:.0f} {_TOP + _HIGH + 12.0:.1f}", class_="chart", role="img",
-        aria_label=f"Voltage of {words.text(way.circuit)} on its way: {told}",
+        aria_label=f"Voltage of {words.text(path.circuit)} on its way: {told}",
     )  # fmt: skip
 
 
-def _points(way: Way, at: Callable[[float, float], tuple[float, float]], step: float) -> Iterator[Element]:
+def _points(
+    path: CircuitPath, at: Callable[[float, float], tuple[float, float]], step: float
+) -> Iterator[Element]:
     """Dots with their volts, and the names of the places below, as many as have room."""
     taken = -_NAMES
-    for number, point in enumerate(way.points):
+    for number, point in enumerate(path.points):
         x, y = at(point.metres, point.volts)
         yield el("circle", class_="c-dot", cx=x, cy=y, r=1.1)
-        last = number == len(way.points) - 1
+        last = number == len(path.points) - 1
         shown = _volts(point.volts, step / 10.0)
         said = f"{words.text(point.name, 60)}, {shown}"
         if last:
@@ -114,11 +114,11 @@ def budgets(given: tuple[Budget, ...]) -> Iterator[Block | Table]:
                 (Column("Takes", 90.0), Column("usually", 48.0), Column("at most", 48.0)),
                 tuple(
                     (
-                        Cell.of(f"{share.kind} {words.text(share.name)}"),
-                        Cell.of(show(share.nominal, "A")),
-                        Cell.of(show(share.highest, "A")),
+                        Cell.of(f"{part.kind} {words.text(part.name)}"),
+                        Cell.of(show(part.nominal, "A")),
+                        Cell.of(show(part.highest, "A")),
                     )
-                    for share in budget.shares
+                    for part in budget.shares
                 ),
             )
 

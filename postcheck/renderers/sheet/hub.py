@@ -13,8 +13,6 @@ from postcheck.renderers.sheet.wires import wire
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
 
-__all__ = ["blocks"]
-
 _PINS = frozenset({"lamp", "plug", "supply", "board"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
@@ -57,12 +55,12 @@ def _joint(joint: Joint) -> Iterator[Block]:
     yield _drawn(joint, rows, again=again)
 
 
-def _said(end: HubEnd | None) -> list[str]:
+def _name_lines(end: HubEnd | None) -> list[str]:
     return list(folded(hub_name(end), SIZE, _TEXT))[:2] if end is not None else []
 
 
 def _high(pair: _Pair) -> float:
-    return max(len(_said(end)) for end in pair) * _STEP + _GAP
+    return max(len(_name_lines(end)) for end in pair) * _STEP + _GAP
 
 
 def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
@@ -76,14 +74,14 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
         left, right = pair
         middle = y + _high(pair) / 2.0
         if left is not None:
-            parts += _words(_said(left), _TEXT, middle, "end")
+            parts += _words(_name_lines(left), _TEXT, middle, "end")
             parts += _tail(left, _TEXT + 1.5, middle, _BAR)
         if right is not None:
             parts += _head(right, _BAR, middle, WIDE - _TEXT - 1.5)
-            parts += _words(_said(right), WIDE - _TEXT, middle, "start")
+            parts += _words(_name_lines(right), WIDE - _TEXT, middle, "start")
         y += _high(pair)
     parts.append(el("path", class_="h-bar", d=f"M{_BAR:.2f} {top + 0.6:.2f}V{y - 0.6:.2f}"))
-    told = "; ".join(_told(end) for pair in rows for end in pair if end is not None)
+    told = "; ".join(_described(end) for pair in rows for end in pair if end is not None)
     drawing = el(
         "svg", el("title", f"Joint of {title}"), el("desc", told), *parts,
         viewBox=f"0 0 {WIDE:.0f} {y + 0.8:.2f}", class_="hub", role="img", aria_label=f"Joint of {title}: {told}",
@@ -91,7 +89,7 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
     return Block(drawing, y + 2.2)
 
 
-def _told(end: HubEnd) -> str:
+def _described(end: HubEnd) -> str:
     colour = f", {text(end.colour, 24)}" if end.colour else ""
     each = f"{end.count} x " if end.count > 1 else ""
     ohms = f", through {each}{show(end.ohms, 'ohm')}" if end.ohms is not None else ""

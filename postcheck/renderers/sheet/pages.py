@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import folded, long
 
-__all__ = ["LINE", "ROOM", "SIZE", "WIDE", "Block", "Cell", "Column", "Table", "lines", "paged", "prose"]
-
 WIDE = 186.0  # A4 is 210 wide, Letter 216; both have margins of 12
 ROOM = 233.0  # Letter is 279 high: less margins, head and foot of the page, and a little air
 SIZE = 3.1  # of the letters: 8.8 pt

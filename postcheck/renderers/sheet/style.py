@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from postcheck.renderers.bore_svg import STYLE as BORES
 
-__all__ = ["STYLE"]
-
 # The pictures of bores bring their own dark colours, which are for screens alone.
 _BORES = BORES.replace("@media (prefers-color-scheme:dark)", "@media screen and (prefers-color-scheme:dark)")
 

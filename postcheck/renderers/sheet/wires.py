@@ -8,8 +8,6 @@ from postcheck.colours import letters
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.wire_colours import paints
 
-__all__ = ["swatch", "wire"]
-
 _TAG = 2.5  # height of the letters on a wire, mm
 
 

@@ -5,49 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.renderers import figures
-from postcheck.renderers.words import safe
+from postcheck.renderers.words import limit_change, safe
 from postcheck.sheet import (
     BenchRow,
     Budget,
+    CircuitPath,
     ClientCard,
     ClientSupply,
     ClosingItem,
     HubEnd,
     Sheet,
     Span,
-    Way,
 )
-
-__all__ = [
-    "ACCESS",
-    "BENCH_RULES",
-    "COLOUR_RULE",
-    "HEADINGS",
-    "RESISTOR_POSITIONS",
-    "asked",
-    "backwards",
-    "bench_name",
-    "budget",
-    "cautions",
-    "colours",
-    "contact_test",
-    "current",
-    "cut_open",
-    "do_not",
-    "how_tested",
-    "hub_name",
-    "is_where",
-    "own_legs",
-    "plugs_in",
-    "resistor",
-    "setting",
-    "tested_already",
-    "text",
-    "through",
-    "verdict",
-    "way",
-    "what_proves",
-]
 
 HEADINGS = {
     "hub": "Hub map",
@@ -207,10 +176,10 @@ def through(row: BenchRow) -> Iterator[str]:
 # -- volts and supply
 
 
-def way(given: Way) -> Iterator[str]:
+def circuit_path(given: CircuitPath) -> Iterator[str]:
     """A circuit's way in sentences."""
-    share = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
-    yield f"{show(given.lost, 'V')}{share} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
+    fraction = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
+    yield f"{show(given.lost, 'V')}{fraction} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
         yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
 
@@ -330,6 +299,14 @@ def cautions(card: ClientCard) -> Iterator[str]:
         yield f"Its lights flash up to {show(card.fast, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
     elif card.flashes:
         yield "Some of its lights flash; warn visitors who are sensitive to that."
+
+
+def left_so(sheet: Sheet) -> Iterator[str]:
+    """What was found and waived, and the limits that the build changes."""
+    for says, reason in sheet.waived:
+        yield f"Waived: {text(says, 300)} Reason: {text(reason, 300)}"
+    for limit in sheet.limits:
+        yield f"Changed limit: {text(limit_change(limit), 600)}"
 
 
 def asked(sheet: Sheet) -> Iterator[str]:

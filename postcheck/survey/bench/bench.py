@@ -20,8 +20,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LampPart, Part, Parts
 
-__all__ = ["Bench"]
-
 _WORST = ("may destroy", "unknown", "dark", "the same")
 
 

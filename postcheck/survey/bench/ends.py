@@ -15,20 +15,18 @@ from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.parts import Part, Path, RunPart
 
-__all__ = ["ConductorEnd", "conductor_ends", "poor_light_differences"]
-
 
 class ConductorEnd(NamedTuple):
     """One end of a conductor at a place: a leg of a lead, or a conductor of a run.
 
-    `line`: all that is electrically one with it there, by one name; "" where it carries nothing. `kind`: lamp, strip, load
+    `net`: all that is electrically one with it there, by one name; "" where it carries nothing. `kind`: lamp, strip, load
     or run. `leg`: supply or return. `colour` and `label` as the file words them, `letters` by IEC 60757, `wire` by its name;
     "" where the file says none. `own_label`: the label hangs on this conductor, not on both legs of its lead.
     `positive`: the side it is on; None for what carries no power. `cable`: the sheath that it comes out of.
     """
 
     place: str
-    line: str
+    net: str
     kind: str
     name: str
     path: Path
@@ -68,7 +66,7 @@ class _Ends:
             for driver in wiring.drivers.values()
             if driver.own_return
         }
-        self.positive = {line: sign == "+" for line, (_, sign) in wiring.poles.items()}
+        self.positive = {net: sign == "+" for net, (_, sign) in wiring.poles.items()}
 
     def all(self) -> Iterator[ConductorEnd]:
         parts = self.wiring.parts.named
@@ -83,18 +81,18 @@ class _Ends:
             for place in run.ends:
                 yield from [self._run(run, place)] * run.conductors
 
-    def _line(self, line: str, place: str) -> str:
+    def _net(self, net: str, place: str) -> str:
         """The name of all that is electrically one with a line at a place."""
-        line = self.begins.get((line, place), line)
-        return self.joints.root(Node(self.wiring.nets.at(line, place), "")).net
+        net = self.begins.get((net, place), net)
+        return self.joints.root(Node(self.wiring.nets.at(net, place), "")).net
 
     def _leg(self, consumer: Consumer, leg: Leg, part: Part, lead: Lead) -> ConductorEnd:
         data, said = (part.supply_leg, lead.feed) if leg.side == "supply" else (part.return_leg, lead.back)
         own = (said.label or "").strip() if said is not None else ""
-        line = consumer.driver.net(leg.side)
+        net = consumer.driver.net(leg.side)
         return ConductorEnd(
             place=data.to,
-            line=self._line(line, data.to),
+            net=self._net(net, data.to),
             kind=consumer.kind,
             name=consumer.entry,
             path=(*part.path[:2], "lead"),
@@ -104,14 +102,14 @@ class _Ends:
             wire=data.wire.name if data.wire is not None else "",
             label=own or (lead.label or "").strip(),
             own_label=bool(own),
-            positive=self.positive.get(line),
+            positive=self.positive.get(net),
         )
 
     def _run(self, run: RunPart, place: str) -> ConductorEnd:
         label = (run.said.label or "").strip()
         return ConductorEnd(
             place=place,
-            line=self._line(run.line, place) if run.line and not run.spare else "",
+            net=self._net(run.line, place) if run.line and not run.spare else "",
             kind="run",
             name=run.name,
             path=run.path,

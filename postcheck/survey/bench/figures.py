@@ -6,8 +6,6 @@ from typing import Literal, NamedTuple
 
 from postcheck.survey.bench.test_points import TestPoint
 
-__all__ = ["Backwards", "Band", "BenchFigures", "ContactTest", "Setting", "Tester"]
-
 
 class Band(NamedTuple):
     """A current: with parts that take least, as they usually are, and that take most."""

@@ -14,8 +14,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import Parts
 
-__all__ = ["BENCH", "EASIEST", "HARDEST", "Flow", "Rig"]
-
 # At the bench: parts at the 25 degC of their data sheets, copper at 20 degC; all typical, all taking most, all least.
 BENCH = Corner()
 EASIEST = Corner(dice=1, resistors=1, loads=1)
@@ -108,7 +106,7 @@ class _BenchNetlist(NetlistBuilder):
         """All that is connected to the test point; `names`: of the lamps; `bare`: of those without their resistors."""
         wiring = self.wiring
         clips = [
-            (_POLES[sign], wiring.node(end.line, end.place))
+            (_POLES[sign], wiring.node(end.net, end.place))
             for sign, end in (("+", test_point.plus), ("-", test_point.minus))
         ]
         for pole, node in clips:

@@ -12,8 +12,6 @@ from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
 from postcheck.survey.network.dice import destroyed
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["band", "contact_test", "setting", "tester"]
-
 # A bench supply is set in tenths of a volt, and rarely shows less than a milliamp.
 VOLT_STEP, LEAST_LIMIT = 0.1, 1e-3
 # The limit is set so far above what is expected at most, or it would cut in and look like a fault.
@@ -61,9 +59,9 @@ def contact_test(
         return ContactTest(volts, 0.0, "unknown")
     if flow.amps > gives:
         flow = _given(rig, volts, ohms, gives, flow)
-    share = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
-    amps = flow.amps * share
-    strings = [(name, through * share) for name, through in flow.strings]
+    fraction = min(1.0, gives / flow.amps) if flow.amps > 0.0 else 1.0
+    amps = flow.amps * fraction
+    strings = [(name, through * fraction) for name, through in flow.strings]
     if not strings:
         return ContactTest(volts, amps, "lights" if amps > 0.0 else "dark")
     worst, most = max(strings, key=lambda string: string[1] / _rated(lamps[string[0]]))

@@ -11,8 +11,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LegPart, Parts, Path
 
-__all__ = ["ResistorPosition", "TestPoint", "TestPointEnd", "lead_test_points", "line_test_points"]
-
 ResistorPosition = Literal["ahead", "here", "behind", "none"]
 """Where the resistor of a lamp sits, seen from a test point: `ahead` (between here and the lamp, so it protects), `here` (at
 this very end: it protects what touches its free side), `behind` (nearer to the supply, so the end is bare), `none`."""
@@ -21,9 +19,9 @@ _WEAKEST: tuple[ResistorPosition, ...] = ("behind", "none", "here", "ahead")
 
 
 class TestPointEnd(NamedTuple):
-    """One of the two ends that a bench supply is put on: its line, the place, and its colour and wire where they are known."""
+    """One of the two ends that a bench supply is put on: its net, the place, and its colour and wire where they are known."""
 
-    line: str
+    net: str
     place: str
     colour: str | None = None
     wire: str | None = None
@@ -90,7 +88,7 @@ def line_test_points(wiring: Wiring) -> Iterator[TestPoint]:
         if not (lamps or others):
             continue
         for place in wiring.build.place:
-            here, there = (ends.get(wiring.node(line, place)) for line in (circuit, driver.return_net))
+            here, there = (ends.get(wiring.node(net, place)) for net in (circuit, driver.return_net))
             if here is None or there is None:
                 continue
             resistor_positions = tuple((lamp.name, _position_from(wiring, lamp, place)) for lamp in lamps)
@@ -140,8 +138,8 @@ def _conductor_ends(wiring: Wiring) -> dict[Node, tuple[str | None, str | None]]
     return ends
 
 
-def _end(line: str, leg: LegPart) -> TestPointEnd:
-    return TestPointEnd(line, leg.to, leg.colour, leg.wire.name if leg.wire else None)
+def _end(net: str, leg: LegPart) -> TestPointEnd:
+    return TestPointEnd(net, leg.to, leg.colour, leg.wire.name if leg.wire else None)
 
 
 def _position_from_lead(wiring: Wiring, lamp: LampPart) -> ResistorPosition:
@@ -171,6 +169,6 @@ def _position_from(wiring: Wiring, lamp: LampPart, place: str) -> ResistorPositi
     seat, side = lamp.resistor.place, lamp.resistor.side
     if seat == place:
         return "here"
-    line = wiring.drivers[lamp.circuit].net(side)
+    net = wiring.drivers[lamp.circuit].net(side)
     joint = lamp.supply_leg.to if side == "supply" else lamp.return_leg.to
-    return "ahead" if wiring.passes(line, place, seat, joint) else "behind"
+    return "ahead" if wiring.passes(net, place, seat, joint) else "behind"

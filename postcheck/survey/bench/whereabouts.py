@@ -9,8 +9,6 @@ from postcheck.description.naming import passages_of, string_name
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Part
 
-__all__ = ["places_of"]
-
 
 def places_of(wiring: Wiring, kind: str, name: str) -> frozenset[str] | None:
     """The places of a thing by its kind and name; None where it is in no place, or in all of them."""

@@ -9,8 +9,6 @@ from postcheck.description.models import Build
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Path
 
-__all__ = ["Reach", "Reached", "reached"]
-
 Reach = Literal["open", "cover", "cut"]
 _REACH: dict[str, Reach] = {"open": "open", "cover": "cover", "sealed": "cut"}
 

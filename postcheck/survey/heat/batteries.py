@@ -16,8 +16,6 @@ from postcheck.survey.network.supplies import CellData, cell_of, volts_needed
 from postcheck.wiring import Wiring
 from postcheck.wiring.nets import Driver
 
-__all__ = ["battery_figures"]
-
 # A, the short of a lithium coin cell of 10 to 40 ohm stays under a tenth of this; judgement
 _HARMLESS_SHORT = 2.0
 
@@ -96,7 +94,7 @@ def _dangerous(cell: CellData) -> bool:
 
 
 def _dim(
-    name: str, drivers: Mapping[str, Driver], electrics: Electrics, full: float, usual: float, share: float
+    name: str, drivers: Mapping[str, Driver], electrics: Electrics, full: float, usual: float, fraction: float
 ) -> Iterator[tuple[str, float]]:
     """The open volts of the battery at which each lamp falls below a share of its current at the full battery.
 
@@ -108,14 +106,14 @@ def _dim(
         if driver.supply != name or lamp.nominal <= 0.0 or not lamp.part.dice:
             continue
         if lamp.part.dice[0].filament_volts:
-            yield lamp.name, float(full * share ** (1.0 / FILAMENT_EXPONENT))
+            yield lamp.name, float(full * fraction ** (1.0 / FILAMENT_EXPONENT))
             continue
         if driver.steady is not None:
             yield lamp.name, min(full, lamp.string_volts + volts_needed(driver))
             continue
         begins = _begins(lamp)
         if begins < usual:
-            yield lamp.name, begins + share * (full - begins)
+            yield lamp.name, begins + fraction * (full - begins)
         else:
             yield lamp.name, full
 

@@ -15,8 +15,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import Path
 
-__all__ = ["InUse", "UsedWire", "in_use"]
-
 Key = tuple[str, str, str]
 
 # Rounds in which the conductors of a bore warm each other; a round closes most of the gap, and a bore that still

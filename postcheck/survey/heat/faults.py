@@ -20,8 +20,6 @@ from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.parts import Part, RunPart
 
-__all__ = ["conductor_faults", "opens_at"]
-
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
 # s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
@@ -143,8 +141,8 @@ class _Faults:
         feed = _Feed(name, *in_a_short(supply), *gives_up(supply), fuse)
         plus, minus = (self.wiring.pole(name, sign) for sign in "+-")
         feed.plus, feed.minus = (self.graph.distances(pole, self._ohms) for pole in (plus, minus))
-        for side, ways in ((True, feed.plus), (False, feed.minus)):
-            for node, ohms in ways.items():
+        for side, paths in ((True, feed.plus), (False, feed.minus)):
+            for node, ohms in paths.items():
                 key = (side, node.place)
                 feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
                 feed.farthest[key] = max(feed.farthest.get(key, 0.0), ohms)
@@ -166,20 +164,20 @@ class _Faults:
         own = run.ohms(20.0) / run.conductors
         worst: ConductorFault | None = None
         for feed in self.feeds.values():
-            for side, ways in ((True, feed.plus), (False, feed.minus)):
-                ends = [(ways[node], place) for place, node in nodes.items() if node in ways]
+            for side, paths in ((True, feed.plus), (False, feed.minus)):
+                ends = [(paths[node], place) for place, node in nodes.items() if node in paths]
                 if not ends:
                     continue
-                way, place = max(ends)
-                if not side and not _live_beyond(feed, way):
+                path_ohms, place = max(ends)
+                if not side and not _live_beyond(feed, path_ohms):
                     continue  # a return that this supply's positive pole comes nowhere near
                 # where the other pole does not come, the short goes back by a way as long as this one
-                back = feed.nearest.get((not side, place), way)
-                rest = way - own + back
+                back = feed.nearest.get((not side, place), path_ohms)
+                rest = path_ohms - own + back
                 ahead = nodes[place] in feed.ahead if side else _comes(feed.ahead, place)
                 short = _Short(
                     max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
-                    feed.farthest.get((not side, place), way) - back,
+                    feed.farthest.get((not side, place), path_ohms) - back,
                 )  # fmt: skip
                 fault = self._fault(feed, short, (run.name, "run", run.path, ""))
                 if worst is None or _heat(fault) > _heat(worst):
@@ -204,8 +202,8 @@ class _Faults:
             feed = self.feeds.get(driver.supply or "")
             if feed is None:
                 continue
-            ways = (feed.plus, feed.minus) if driver.positive else (feed.minus, feed.plus)
-            out, home = ways[0].get(consumer.supply_leg.joint), ways[1].get(consumer.return_leg.joint)
+            paths = (feed.plus, feed.minus) if driver.positive else (feed.minus, feed.plus)
+            out, home = paths[0].get(consumer.supply_leg.joint), paths[1].get(consumer.return_leg.joint)
             if out is None or home is None or _limited(part):
                 continue
             fed = consumer.supply_leg.joint if driver.positive else consumer.return_leg.joint
@@ -297,9 +295,9 @@ class _Faults:
         return None if hottest > copper.MELTING else hottest
 
 
-def _live_beyond(feed: _Feed, way: float) -> bool:
+def _live_beyond(feed: _Feed, path_ohms: float) -> bool:
     """Whether a supply's positive pole comes to any place that its negative reaches no sooner than by this way, ohm."""
-    return any(ohms >= way and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
+    return any(ohms >= path_ohms and (True, node.place) in feed.nearest for node, ohms in feed.minus.items())
 
 
 def _comes(ahead: set[Node], place: str) -> bool:

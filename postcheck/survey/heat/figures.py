@@ -7,13 +7,6 @@ from typing import NamedTuple
 from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import Path
 
-__all__ = [
-    "BatteryFigures",
-    "ConductorFault",
-    "FaultHeat",
-    "PlaceFigures",
-]
-
 
 class FaultHeat(NamedTuple):
     """How hot a short makes a conductor. Temperatures in degC; None: it melts.

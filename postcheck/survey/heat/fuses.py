@@ -14,8 +14,6 @@ from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
 
-__all__ = ["holds_far_short", "protecting_fuse", "protects_at_supply", "with_fuse"]
-
 # A, the least fuse to offer where a larger one protects as well: smaller ones have ohms of their own, which dim lamps
 # (IEC 60127-2 allows a 100 mA fuse some 3 V at its rating, one of 32 mA 10 V; from memory).
 USUAL_LEAST = 0.1

@@ -9,8 +9,6 @@ from postcheck.physics import heat
 from postcheck.survey.heat.figures import PlaceFigures
 from postcheck.survey.network.figures import Electrics
 
-__all__ = ["places_figures"]
-
 # How much of a resistor's own rise the wall beside it takes: it touches on one side only; judgement.
 TOUCHES = 0.5
 

@@ -11,8 +11,6 @@ from postcheck.survey.network.supplies import converter_volts, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Parts
 
-__all__ = ["average_load", "delivered", "duty_cycle", "flows_of", "share_in_resistor"]
-
 # A pulse up to this long (s) only counts by its average: film resistors stand 2.5 times their rating for 5 s
 # (short-time overload test of IEC 60115-1, from memory).
 SHORT = 1.0
@@ -28,13 +26,13 @@ def duty_cycle(build: Build, circuit: str) -> float:
     return 0.5 if said.behaviour == "flash" else 1.0
 
 
-def share_in_resistor(build: Build, circuit: str) -> float:
+def fraction_in_resistor(build: Build, circuit: str) -> float:
     """The share of its peak heat that a resistor has to stand: the average, where no pulse is longer than a second."""
-    said, share = build.circuit[circuit], duty_cycle(build, circuit)
+    said, fraction = build.circuit[circuit], duty_cycle(build, circuit)
     if said.behaviour == "dim":
-        return share
-    if said.behaviour == "flash" and said.rate and pulse.on_time(share, said.rate) <= SHORT:
-        return share
+        return fraction
+    if said.behaviour == "flash" and said.rate and pulse.on_time(fraction, said.rate) <= SHORT:
+        return fraction
     return 1.0
 
 

@@ -48,8 +48,6 @@ from postcheck.survey.network.paths import Pair, Paths
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 
-__all__ = ["Air", "CornerFinder", "Side", "Span"]
-
 # Up to this many different strings, among so many in all, every corner is solved in full.
 EXACT_STRINGS = 48
 EXACT_SIZE = 300

@@ -9,8 +9,6 @@ from postcheck.limits import Limits
 from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
 from postcheck.wiring.data import DieData
 
-__all__ = ["Curve", "curve_of", "destroyed", "rated_at", "reverse_stood", "worst_reverse"]
-
 REFERENCE_CELSIUS = 25.0
 # Times its rating above which nothing is known of a die: as the limit lamp.destroyed.
 BEYOND = 5.0
@@ -58,7 +56,7 @@ def curve_of(die: DieData) -> Curve:
 
 
 def rated_at(die: DieData, celsius: float) -> float:
-    """The continuous current in A that the die stands at an ambient in degC, by its derating line."""
+    """The continuous current in A that the die is rated for at an ambient in degC, by its derating line."""
     return max(0.0, die.rated - max(0.0, celsius - die.derate_above) * die.derate_per_kelvin)
 
 

@@ -6,7 +6,13 @@ from itertools import combinations
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
-from postcheck.survey.network.averages import average_load, delivered, duty_cycle, flows_of, share_in_resistor
+from postcheck.survey.network.averages import (
+    average_load,
+    delivered,
+    duty_cycle,
+    flows_of,
+    fraction_in_resistor,
+)
 from postcheck.survey.network.corners import Air, CornerFinder
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.elements import Corner
@@ -31,9 +37,6 @@ from postcheck.survey.network.wrong_adaptor import wrong_adaptor_faults
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
 from postcheck.wiring.parts import LampPart, LegPart, StripPart
-
-__all__ = ["electrics_of"]
-
 
 # Where the air alone is hotter than a die stands, its rating is nothing; this share keeps what is divided by it finite.
 LEFT = 1e-3
@@ -119,7 +122,7 @@ class _Gauge:
         position = positions[0]
         nominal = typical.solution.amps[position]
         within = typical.resistor(position) + typical.wires(position)
-        joint_volts, loss = self._way(lamp, typical)
+        joint_volts, loss = self._path_loss(lamp, typical)
         rises = self.states.air(self.finder.nominal)
         air = [self.air.high + rises.get(place, 0.0) for place in typical.maker(position).places]
         highest, alone = span.highest, self._alone(lamp)
@@ -135,7 +138,7 @@ class _Gauge:
             rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
             resistor_nominal=resistor_nominal, resistor_highest=resistor_highest,
             string_volts=abs(typical.across(position)) - abs(nominal) * within,
-            duty_cycle=duty_cycle(self.build, lamp.circuit), resistor_share=share_in_resistor(self.build, lamp.circuit),
+            duty_cycle=duty_cycle(self.build, lamp.circuit), resistor_fraction=fraction_in_resistor(self.build, lamp.circuit),
             lead_drop=joint_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
             strings=tuple(typical.solution.amps[one] for one in positions),
         )  # fmt: skip
@@ -185,11 +188,13 @@ class _Gauge:
         solution = typical.network.solve(elements, typical.solution)
         return tuple(solution.amps[position] for position in positions) if solution.converged else ()
 
-    def _way(self, lamp: LampPart, typical: Solved) -> tuple[float, float]:
+    def _path_loss(self, lamp: LampPart, typical: Solved) -> tuple[float, float]:
         """Volts between a lamp's joints, and those lost between the supply's poles (or output) and there."""
-        return self._way_of(lamp.circuit, lamp.supply_leg, lamp.return_leg, typical)
+        return self._path_loss_of(lamp.circuit, lamp.supply_leg, lamp.return_leg, typical)
 
-    def _way_of(self, circuit: str, feed: LegPart, back: LegPart, typical: Solved) -> tuple[float, float]:
+    def _path_loss_of(
+        self, circuit: str, feed: LegPart, back: LegPart, typical: Solved
+    ) -> tuple[float, float]:
         driver, node = self.wiring.drivers[circuit], self.wiring.node
         here, there = typical.volts(node(circuit, feed.to)), typical.volts(node(driver.return_net, back.to))
         first = typical.volts(self.wiring.start(driver))
@@ -267,19 +272,22 @@ class _Gauge:
         return figures
 
     def _strip(self, strip: StripPart, typical: Solved, heaviest: Solved) -> StripFigures:
-        segments = typical.amps(strip.kind, strip.name)
+        chains = [abs(amps) for amps in typical.amps(strip.kind, strip.name)]
         through = [abs(amps) for amps in heaviest.amps("trace", strip.name)]
         positions = typical.of(strip.kind, strip.name)
         # the first segment gets most where the traces count, the last where the far end is the fed one
         spans = [self.finder.span(strip.kind, strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
-        last = positions[-1]
+        each = len(strip.chains)
         lowest = self.finder.lowest_volts(strip.kind, strip.name, len(positions) - 1)
         total = sum(abs(amps) for amps in heaviest.amps(strip.kind, strip.name))
         return StripFigures(
-            part=strip, nominal=sum(abs(amps) for amps in segments), highest=total,
-            first_volts=abs(typical.across(positions[0])), last_volts=abs(typical.across(last)),
+            part=strip, nominal=sum(chains), highest=total,
+            segments=tuple(
+                (abs(typical.across(positions[first])), sum(chains[first : first + each]))
+                for first in range(0, len(positions), each)
+            ),
             lowest_volts=lowest or 0.0,
-            through=max(through, default=total), segment_current=abs(segments[0]), last_current=abs(segments[-1]),
+            through=max(through, default=total), segment_current=chains[0], last_current=chains[-1],
             segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
         )  # fmt: skip
 

@@ -15,19 +15,6 @@ from postcheck.survey.network.supplies import converter_volts, source_of
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LegPart, ResistorPart
 
-__all__ = [
-    "REFERENCE",
-    "Corner",
-    "Maker",
-    "Rises",
-    "StringMaker",
-    "dc_converter",
-    "fixed",
-    "limiting_resistor",
-    "supply_source",
-    "warmed_copper",
-]
-
 
 class Corner(NamedTuple):
     """One set of tolerances, each -1, 0 or +1, and temperatures.

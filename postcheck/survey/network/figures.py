@@ -8,21 +8,6 @@ from typing import NamedTuple
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
 
-__all__ = [
-    "CircuitFigures",
-    "Electrics",
-    "LampFigures",
-    "LoadFigures",
-    "ParallelStringFault",
-    "PlugFault",
-    "PlugFigures",
-    "RunFigures",
-    "Step",
-    "StripFigures",
-    "SupplyFigures",
-    "WrongAdaptorFault",
-]
-
 
 class LampFigures(NamedTuple):
     """One lamp entry (one colour of it): current through one string.
@@ -33,7 +18,7 @@ class LampFigures(NamedTuple):
     typical forward voltage. `joint_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
     supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
-    `resistor_highest`: heat in its resistor while it is lit, `resistor_share`: how much of that it has to stand.
+    `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to stand.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -54,7 +39,7 @@ class LampFigures(NamedTuple):
     resistor_highest: float
     string_volts: float
     duty_cycle: float
-    resistor_share: float
+    resistor_fraction: float
     lead_drop: float
     strings: tuple[float, ...]
 
@@ -65,13 +50,13 @@ class LampFigures(NamedTuple):
 
     @property
     def resistor_load(self) -> float:
-        """What its resistor has to stand at its highest, W.
+        """What its resistor dissipates at its highest, W.
 
         Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
         """
         return (
             self.resistor_nominal if self.part.shared_resistor else self.resistor_highest
-        ) * self.resistor_share
+        ) * self.resistor_fraction
 
 
 class SupplyFigures(NamedTuple):
@@ -124,7 +109,7 @@ class CircuitFigures(NamedTuple):
 
 
 class StripFigures(NamedTuple):
-    """A strip: nominal and highest current into it, volts at its first and last segment, most through its traces.
+    """A strip: nominal and highest current into it, nominal volts and current of each segment, most through its traces.
 
     `segment_current`: of one chain of its first segment, `last_current` of its last.
     """
@@ -132,8 +117,7 @@ class StripFigures(NamedTuple):
     part: StripPart
     nominal: float
     highest: float
-    first_volts: float
-    last_volts: float
+    segments: tuple[tuple[float, float], ...]
     lowest_volts: float
     through: float
     segment_current: float
@@ -144,6 +128,16 @@ class StripFigures(NamedTuple):
     def name(self) -> str:
         """The strip's name."""
         return self.part.name
+
+    @property
+    def first_volts(self) -> float:
+        """Volts at its first segment."""
+        return self.segments[0][0]
+
+    @property
+    def last_volts(self) -> float:
+        """Volts at its last segment."""
+        return self.segments[-1][0]
 
 
 class LoadFigures(NamedTuple):

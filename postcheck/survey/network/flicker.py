@@ -11,8 +11,6 @@ from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.wiring.parts import Parts
 
-__all__ = ["flicker_steps"]
-
 
 def flicker_steps(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[Step, ...]:
     """The step of every other lamp for each flasher alone, and for all flashers at once where there are several.

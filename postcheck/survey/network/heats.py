@@ -27,8 +27,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
 
-__all__ = ["Heat", "Heats", "take"]
-
 # place, part, watts averaged over time
 Heat = tuple[str, str, float]
 

@@ -15,8 +15,6 @@ from postcheck.survey.network.supplies import rated_current
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Part
 
-__all__ = ["plug_faults", "pole_faults"]
-
 # A broken run is a whole solution: the trunk of a build is judged, not each twig.
 MOST_BROKEN = 8
 # A supply asked for so many times its rating, A where nothing is said, is shorted.

@@ -31,8 +31,6 @@ from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Node
 from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Part, Parts, ResistorPart, RunPart, StripPart
 
-__all__ = ["Netlist", "NetlistBuilder", "Slot", "State", "netlist_of"]
-
 # Chip resistors on strips are 5 % parts (common practice).
 STRIP_TOLERANCE = 0.05
 # Below this voltage an electronic load whose least voltage is unknown takes proportionally less.

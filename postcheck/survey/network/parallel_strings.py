@@ -12,8 +12,6 @@ from postcheck.survey.network.states import States
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["parallel_string_faults"]
-
 
 def parallel_string_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[ParallelStringFault, ...]:
     """For each such output the worst that one string open, and one die short, does to the strings that are left.

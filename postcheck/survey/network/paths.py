@@ -9,8 +9,6 @@ from postcheck.description.consumers import CONSUMERS
 from postcheck.physics.network import Converter, Element, Source
 from postcheck.survey.network.netlist import Netlist
 
-__all__ = ["TAKERS", "Pair", "Paths"]
-
 # What takes current; all else of a netlist conducts it. A converter does both.
 TAKERS = frozenset({*CONSUMERS, "board"})
 

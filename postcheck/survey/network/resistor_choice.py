@@ -10,18 +10,6 @@ from postcheck.physics import preferred
 from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.wiring.data import DieData
 
-__all__ = [
-    "LEAST_HEADROOM",
-    "POWERS",
-    "POWER_WORDS",
-    "USUAL_SHARE",
-    "body_for",
-    "self_heat_volts",
-    "steps",
-    "usual_current",
-    "volts_at",
-]
-
 # Powers that resistors are sold in, W.
 POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
 POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")

@@ -7,8 +7,6 @@ from postcheck.survey.network.elements import Corner, StringMaker
 from postcheck.survey.network.netlist import Netlist
 from postcheck.wiring.graph import Node
 
-__all__ = ["Solved"]
-
 
 class Solved:
     """A converged solution with its network, its corner and its elements."""

@@ -31,8 +31,6 @@ from postcheck.survey.network.solved import Solved
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Parts
 
-__all__ = ["SAME_RISE", "Climb", "States"]
-
 # Ohm: of what is connected to the lines while one lamp is tried alone; it takes picoamperes and keeps its place in the network.
 OPEN = 1e12
 # K to which the air of a place is known: a string moves by some 0.3 % a kelvin, so its current to less than 1e-9.

@@ -10,20 +10,6 @@ from postcheck.description.cells import cells_in
 from postcheck.description.models import Supply
 from postcheck.wiring.nets import Driver
 
-__all__ = [
-    "USUAL_EFFICIENCY",
-    "CellData",
-    "cell_of",
-    "converter_volts",
-    "gives_up",
-    "in_a_short",
-    "prospective",
-    "rated_current",
-    "source_of",
-    "typical_volts",
-    "volts_needed",
-]
-
 # Output tolerance of small adaptors and USB sources where none is stated: data sheets of 5 and 12 V plug-in
 # adaptors, and 4.75 to 5.25 V at a USB source.
 USUAL_TOLERANCE = 0.05

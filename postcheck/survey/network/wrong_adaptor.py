@@ -13,8 +13,6 @@ from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring import Wiring
 
-__all__ = ["wrong_adaptor_faults"]
-
 # Voltages nearer than this are the same for one socket.
 SAME_VOLTS = 0.02
 

@@ -9,8 +9,6 @@ from postcheck.limits import Limit, Limits
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.survey.post.turning import free_of, short_lived
 
-__all__ = ["free_length", "is_easy", "is_pushed", "most_fill", "room_wanted", "turn_borne", "wide_bore"]
-
 
 def room_wanted(count: int, limits: Limits) -> Limit:
     """The least ratio of a bore to the bundle of so many in it; one alone slides with less."""

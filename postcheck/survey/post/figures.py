@@ -12,15 +12,6 @@ from postcheck.plain import quoted
 from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import Path
 
-__all__ = [
-    "EndBend",
-    "Member",
-    "PassageFigures",
-    "Pull",
-    "Threaded",
-    "Threading",
-]
-
 
 class Member(NamedTuple):
     """One thing in a bore: a conductor, a leg of a lead (`leg`: supply, return or link) or a sheathed cable.

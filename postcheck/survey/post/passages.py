@@ -20,8 +20,6 @@ from postcheck.survey.post.turning import free_of, grip_of, slack_of, strains_of
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import RunPart
 
-__all__ = ["Way", "passages_figures", "ways_through"]
-
 # Wires this close in diameter count as equal where three may jam.
 _EQUAL = 1.1
 # From so many members on, the smallest enclosing circle is not sought where there is room to spare.
@@ -46,7 +44,7 @@ def passages_figures(
     }
 
 
-class Way(NamedTuple):
+class ConductorPath(NamedTuple):
     """A conductor of known length (m), and how long all the passages are that it goes through, by name."""
 
     member: Member
@@ -76,19 +74,19 @@ class Way(NamedTuple):
         return sum(self.taken(passage).values()) > self.long * (1.0 + _HAIR)
 
 
-def ways_through(passages: Mapping[str, PassageFigures]) -> list[Way]:
+def paths_through(passages: Mapping[str, PassageFigures]) -> list[ConductorPath]:
     """Every conductor of known length, each leg of a lead by itself."""
-    ways: dict[tuple[str, str, str], Way] = {}
+    paths: dict[tuple[str, str, str], ConductorPath] = {}
     for name, passage in passages.items():
         for member in {(each.name, each.kind, each.leg): each for each in passage.members}.values():
             if member.length is None:
                 continue
             key = (member.name, member.kind, member.leg)
-            so_far = ways.get(key, Way(member, member.length, (), 0.0))
-            ways[key] = so_far._replace(
+            so_far = paths.get(key, ConductorPath(member, member.length, (), 0.0))
+            paths[key] = so_far._replace(
                 through=(*so_far.through, name), length=so_far.length + passage.passage.length
             )
-    return list(ways.values())
+    return list(paths.values())
 
 
 def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:

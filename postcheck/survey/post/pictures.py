@@ -12,8 +12,6 @@ from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring import Wiring
 
-__all__ = ["bore_picture"]
-
 # A further wire is sought in hundredths of a millimetre: finer than wires are made.
 _STEPS = 100_000  # in a metre
 # Arrangements tried at most while it is sought, by the number of wires up to which: each halves what is left between
@@ -80,8 +78,8 @@ def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, floa
     most = _spare(wires, smallest, bore)
     room = room_wanted(len(wires) + 1, limits).value
     pushed = is_pushed(figures.passage, len(wires) + 1, limits)
-    share = 1.0 if pushed else most_fill(len(wires) + 1, limits).value
-    left = share * bore * bore - sum(d * d for d in wires)
+    fraction = 1.0 if pushed else most_fill(len(wires) + 1, limits).value
+    left = fraction * bore * bore - sum(d * d for d in wires)
     easy = min(most, _whole_steps(sqrt(max(0.0, left))) / _STEPS)
     if easy > 0.0 and bundle.pack([*wires, easy], bore / room, bundle.LIGHT).verdict != bundle.FITS:
         easy = min(easy, _spare(wires, smallest, bore / room))

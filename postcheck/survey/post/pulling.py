@@ -10,8 +10,6 @@ from postcheck.limits import Limits
 from postcheck.physics import copper, twist
 from postcheck.survey.post.figures import EndBend, Member, Pull
 
-__all__ = ["bend_lived", "end_bend_of", "pull_of"]
-
 
 def pull_of(passage: Passage, members: Sequence[Member], limits: Limits) -> Pull | None:
     """The weakest wire, drawn round all bends alone; None in a straight passage, where nothing multiplies the pull.

@@ -11,8 +11,6 @@ from postcheck.survey.post.figures import Member, Threaded, Threading
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Path
 
-__all__ = ["threading_of"]
-
 
 def threading_of(
     wiring: Wiring,

@@ -11,8 +11,6 @@ from postcheck.physics import twist
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.wiring.data import wire_data
 
-__all__ = ["USUAL_SLACK", "free_of", "grip_of", "short_lived", "slack_of", "strains_of", "turn_lived"]
-
 USUAL_SLACK = 0.002
 """Spare length in m that wires laid by hand have where the file does not say: judgement."""
 

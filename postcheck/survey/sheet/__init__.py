@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 
-from postcheck.report import Finding, Verdict
+from postcheck.report import ChangedLimit, Finding, Verdict
 from postcheck.sheet import PARTS, Sheet
 from postcheck.survey import Survey
 from postcheck.survey.post.pictures import bore_picture
@@ -13,13 +13,15 @@ from postcheck.survey.sheet.budget import budgets
 from postcheck.survey.sheet.client import client_card
 from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
-from postcheck.survey.sheet.ways import ways
+from postcheck.survey.sheet.paths import circuit_paths
 from postcheck.wiring.looked_up import shares_unsaid
 
 __all__ = ["sheet_of"]
 
 
-def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings: Iterable[Finding]) -> Sheet:
+def sheet_of(
+    survey: Survey, wanted: Collection[str], verdict: Verdict, findings: tuple[Finding, ...], limits: tuple[ChangedLimit, ...] = ()
+) -> Sheet:  # fmt: skip
     """The sheet of one build with the parts that are wanted (names of `PARTS`), none for all of them."""
     parts = tuple(part for part in PARTS if part in wanted or not wanted)
     stops = tuple(
@@ -33,11 +35,13 @@ def sheet_of(survey: Survey, wanted: Collection[str], verdict: Verdict, findings
         verdict=verdict,
         stops=stops,
         parts=parts,
+        waived=tuple((finding.says, finding.accepted) for finding in findings if finding.accepted is not None),
+        limits=limits,
         hub=hub_places(survey) if "hub" in parts else (),
         own_legs=tuple(dict.fromkeys(lamp.entry for lamp in survey.parts.lamps if shares_unsaid(lamp.said))) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
         bores=tuple(bore_picture(survey.wiring, passage, survey.limits) for passage in survey.passages.values()) if "post" in parts else (),
-        ways=ways(survey) if "volts" in parts else (),
+        paths=circuit_paths(survey) if "volts" in parts else (),
         supplies=budgets(survey) if "supply" in parts else (),
         closing=closing_places(survey) if "closing" in parts else (),
         client=client_card(survey) if "client" in parts else None,

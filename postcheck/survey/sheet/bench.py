@@ -8,8 +8,6 @@ from postcheck.survey.bench.figures import Band, BenchFigures
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.wiring.parts import LampPart
 
-__all__ = ["bench_places"]
-
 
 def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     """Every place where ends of leads or lines can be held, in the order of the file."""

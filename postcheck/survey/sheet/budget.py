@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from postcheck.sheet import Budget, Share
 from postcheck.survey import Survey
 
-__all__ = ["budgets"]
-
 
 def budgets(survey: Survey) -> tuple[Budget, ...]:
     """Every supply with its load and what makes it up, the largest first."""

@@ -11,8 +11,6 @@ from postcheck.sheet import ClientCard, ClientPassage, ClientPlace, ClientSupply
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import rated_current, typical_volts
 
-__all__ = ["client_card"]
-
 
 def client_card(survey: Survey) -> ClientCard:
     """Everything of the build that its owner meets."""

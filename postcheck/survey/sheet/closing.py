@@ -5,10 +5,10 @@ from __future__ import annotations
 from postcheck.description.models import Proof
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
-from postcheck.survey.closing.coverage import Needed, closings, origin_test_point
+from postcheck.survey.closing.coverage import closings
+from postcheck.survey.closing.current_paths import origin_test_point
+from postcheck.survey.closing.figures import Needed
 from postcheck.wiring.parts import LampPart
-
-__all__ = ["closing_places"]
 
 _RUN = frozenset({"lamp", "circuit"})  # what is left on for hours
 

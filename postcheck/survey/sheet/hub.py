@@ -14,8 +14,6 @@ from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import RunPart
 
-__all__ = ["hub_places"]
-
 _Found = tuple[Node, Node | None, HubEnd]  # where it ends, and of a conductor its other end
 
 
@@ -37,7 +35,7 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
         if moved is not None and other != first:
             joints[first.place].setdefault(first, []).extend(moved)
             names.setdefault(first, []).append(other.net)
-    order = {line: number for number, line in enumerate(line_names(build))}
+    order = {net: number for number, net in enumerate(line_names(build))}
     return tuple(
         HubPlace(
             place,

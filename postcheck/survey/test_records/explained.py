@@ -21,8 +21,6 @@ from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, die_data
 from postcheck.wiring.parts import LampPart, Part, Parts
 
-__all__ = ["explained"]
-
 MOST_TOLD = 2
 # Sorts of lamp that are tried on a circuit.
 MOST_SORTS = 12
@@ -141,13 +139,13 @@ class _Case:
         def other(ohms: float) -> Rig:
             return self._rig(replace(lamp, resistor=part._replace(ohms=ohms)), with_resistors=True)
 
-        def flows(share: float) -> float:
-            return self._usual(other(part.ohms * exp(share)))
+        def flows(log_factor: float) -> float:
+            return self._usual(other(part.ohms * exp(log_factor)))
 
-        share = self._solve(flows, -log(1e3), log(1e3), falling=True)
-        if share is None:
+        log_factor = self._solve(flows, -log(1e3), log(1e3), falling=True)
+        if log_factor is None:
             return None
-        ohms = preferred.nearest(part.ohms * exp(share), "E24")
+        ohms = preferred.nearest(part.ohms * exp(log_factor), "E24")
         if abs(ohms / part.ohms - 1.0) < 0.01:
             return None
         decade = part.ohms * 10.0 ** round(log10(ohms / part.ohms))

@@ -8,8 +8,6 @@ from postcheck.description.models import Proof
 from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.test_points import TestPoint
 
-__all__ = ["Expected", "Explanation", "Known", "Reading"]
-
 
 class Expected(NamedTuple):
     """A current to expect. `resistor`: with every resistor that belongs between the supply and the lamps."""

@@ -20,8 +20,6 @@ from postcheck.survey.test_records.readings import Expected, Explanation, Known,
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Parts
 
-__all__ = ["TestRecords"]
-
 _SAID = ("current", "hours", "polarity", "continuity", "insulation", "done")
 BENCH_CELSIUS = 20.0
 # The last digit of a usual hand-held meter's milliamp range, A.

@@ -200,6 +200,15 @@ def _strip(draft: Draft, circuit: Circuit, label: str) -> None:
         if circuit.steady is None and len(draft.lines) < 12:
             _behind(draft, circuit, f"{label} behind", far)
     draft.compare("strips", label, "nominal", lambda point: sum(abs(point.amps(probe)) for probe in probes))
+    for number, pads in enumerate(ends, 1):
+        lit = probes[(number - 1) * chains : number * chains]
+        draft.compare("segments", f"{label} {number}", "volts", lambda point, of=pads: abs(point.volts(*of)))
+        draft.compare(
+            "segments",
+            f"{label} {number}",
+            "current",
+            lambda point, of=lit: sum(abs(point.amps(one)) for one in of),
+        )
     draft.compare("strips", label, "first_volts", lambda point: abs(point.volts(*ends[0])))
     draft.compare("strips", label, "last_volts", lambda point: abs(point.volts(*ends[-1])))
     draft.compare("strips", label, "first_current", lambda point: abs(point.amps(probes[0])))

@@ -12,6 +12,7 @@ from postcheck.sheet import (
     BenchPlace,
     BenchRow,
     Budget,
+    CircuitPath,
     ClientCard,
     ClientPassage,
     ClientPlace,
@@ -21,11 +22,10 @@ from postcheck.sheet import (
     HubEnd,
     HubPlace,
     Joint,
+    PathPoint,
     Share,
     Sheet,
     Span,
-    Way,
-    WayPoint,
 )
 
 BARE = BenchRow(
@@ -46,7 +46,7 @@ def hostile_sheet(name: str) -> Sheet:
         hub=(HubPlace(name, "cover", (Joint(name, "+", (end, replace(end, kind="run", comes=True))),), (end,)),),
         bench=(BenchPlace(name, "cover", (row,), (replace(row, kind="circuit", resistor_position="ahead", fate="lights"),), (name,)),),
         bores=(BorePicture(name, name, name, 5e-3, "fits", 0.74e-3, 0.02, 0.5, (circle,), 4e-3, 3e-3, (name,)),),
-        ways=(Way(name, name, name, (WayPoint(name, 0.0, 12.0), WayPoint(name, 0.3, 11.9)), 2.1, 6e-3),),
+        paths=(CircuitPath(name, name, name, (PathPoint(name, 0.0, 12.0), PathPoint(name, 0.3, 11.9)), 2.1, 6e-3),),
         supplies=(Budget(name, "adaptor", 12.0, 0.05, 0.07, 0.04, 1.0, 0.5, 0.8, (Share(name, "circuit", 0.04, 0.05),), 3600.0),),
         closing=(ClosingPlace(name, "sealed", (ClosingItem("lamp", name, (("lamp", name), ("run", name)), True, 12.0, 0.02, 1e3, Span(1e-3, 2e-3, 3e-3), 24.0, 2e-3, "2026-11-25"),), (("lamp", name),)),),
         client=ClientCard(

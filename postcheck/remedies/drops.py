@@ -15,8 +15,6 @@ from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
 from postcheck.wiring.data import WireData, wire_data
 
-__all__ = ["WAYS", "lossy_runs", "sort_of", "thicker_wires"]
-
 # The current grows with the volts gained.
 MARGIN = 1.25
 # A run that loses less than this share of the worst one is left as it is.
@@ -27,12 +25,12 @@ STEP = 0.85
 MOST_SIDE_BY_SIDE = 4
 
 
-def lossy_runs(survey: Survey, lines: set[str]) -> list[RunFigures]:
+def lossy_runs(survey: Survey, nets: set[str]) -> list[RunFigures]:
     """The runs of some lines that lose most, worst first; those that lose little, or were measured, are left out."""
     runs = [
         run
         for run in survey.electrics.runs.values()
-        if run.part.line in lines
+        if run.part.line in nets
         and run.drop > 0.0
         and run.part.wire is not None
         and run.part.measured is None
@@ -79,11 +77,11 @@ def _eased(
     factor, named = 0.0, ""
     thicker: list[Proposal] = []
     for group, sizes in ((runs[:1], 1), (runs, 2)) if len(runs) > 1 else ((runs, 3),):
-        share = sum(run.drop for run in group) / of if of > 0.0 else 0.0
-        left = share - (1.0 - allowed / lost)
+        fraction = sum(run.drop for run in group) / of if of > 0.0 else 0.0
+        left = fraction - (1.0 - allowed / lost)
         if left <= 0.0:
             continue
-        factor = MARGIN * share / left
+        factor = MARGIN * fraction / left
         named = " and ".join(quoted(run.part.name) for run in group)
         lists = [
             thicker_wires(survey, run.part.wire, run.part.wire.ohms_per_metre / factor)
@@ -145,9 +143,9 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
     """A second conductor beside every run of the shared pole, for this circuit alone."""
     build, circuit = survey.build, survey.build.circuit[flasher]
-    line = survey.wiring.drivers[flasher].return_net
-    beside = [(number, run) for number, run in enumerate(build.run) if run.line == line and not run.spare]
-    touched = any(line in plug.pins for plug in build.plug) or any(line in join.lines for join in build.join)
+    net = survey.wiring.drivers[flasher].return_net
+    beside = [(number, run) for number, run in enumerate(build.run) if run.line == net and not run.spare]
+    touched = any(net in plug.pins for plug in build.plug) or any(net in join.lines for join in build.join)
     if circuit.own_return or not beside or touched or any(run.body or run.cable for _, run in beside):
         return
     own = f"{flasher}-return"
@@ -185,7 +183,7 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
 
 
-WAYS: dict[str, Proposer] = {
+DROPS: dict[str, Proposer] = {
     "line.drop": _thicker,
     "circuit.step": _steadier,
     "load.low-volts": _load,

@@ -4,17 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.sheet import Way, WayPoint
+from postcheck.sheet import CircuitPath, PathPoint
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.graph import Edge, Node
 from postcheck.wiring.nets import Driver
 
-__all__ = ["ways"]
 
-
-def ways(survey: Survey) -> tuple[Way, ...]:
-    """One way for each circuit with a lamp: everything on, parts as they usually are."""
+def circuit_paths(survey: Survey) -> tuple[CircuitPath, ...]:
+    """One path for each circuit with a lamp: everything on, parts as they usually are."""
     electrics = survey.electrics
     found = []
     for circuit, driver in survey.wiring.drivers.items():
@@ -25,7 +23,9 @@ def ways(survey: Survey) -> tuple[Way, ...]:
         points = tuple(_points(survey, driver, farthest))
         if len(points) > 1:
             found.append(
-                Way(circuit, driver.supply or "", farthest.name, points, _takes(farthest), farthest.nominal)
+                CircuitPath(
+                    circuit, driver.supply or "", farthest.name, points, _takes(farthest), farthest.nominal
+                )
             )
     return tuple(found)
 
@@ -44,7 +44,7 @@ def _takes(lamp: LampFigures) -> float | None:
     return lamp.string_volts if lamp.string_volts > 0.0 else None
 
 
-def _points(survey: Survey, driver: Driver, lamp: LampFigures) -> Iterator[WayPoint]:
+def _points(survey: Survey, driver: Driver, lamp: LampFigures) -> Iterator[PathPoint]:
     wiring, volts_at = survey.wiring, survey.electrics.potentials
     place = driver.place or ""
 
@@ -58,15 +58,15 @@ def _points(survey: Survey, driver: Driver, lamp: LampFigures) -> Iterator[WayPo
     )
     output = between(start, back)
     if poles is not None and output is not None and poles - output > 1e-6:
-        yield WayPoint("supply", 0.0, poles)
+        yield PathPoint("supply", 0.0, poles)
     metres = 0.0
     for metres, node in _path(survey, start, wiring.node(driver.circuit, lamp.part.supply_leg.to)):
         other = back if node == start else wiring.node(driver.return_net, node.place)
         volts = between(node, other)
         if volts is not None:
-            yield WayPoint(node.place, metres, volts)
+            yield PathPoint(node.place, metres, volts)
     if lamp.part.lead is not None and lamp.joint_volts > 0.0:
-        yield WayPoint(lamp.name, metres + lamp.part.supply_leg.length, _arriving(lamp))
+        yield PathPoint(lamp.name, metres + lamp.part.supply_leg.length, _arriving(lamp))
 
 
 def _path(survey: Survey, start: Node, joint: Node) -> Iterator[tuple[float, Node]]:

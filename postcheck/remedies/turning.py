@@ -1,162 +1,28 @@
-"""What to do about a passage that is too narrow, or whose turning tires its wires."""
+"""What to do about a passage whose turning tires, strains or bends its wires."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from math import ceil, degrees, floor, radians
-from types import MappingProxyType
 
 from postcheck import catalogue
-from postcheck.description.models import Passage
-from postcheck.description.quantities import Dimension, format_quantity
-from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
-from postcheck.remedies.gauge import slimmer
 from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import free_length, turn_borne, wide_bore
-from postcheck.survey.post.figures import PassageFigures, Threading
+from postcheck.survey.post.bores import free_length, turn_borne
+from postcheck.survey.post.figures import PassageFigures
 from postcheck.survey.post.pulling import bend_lived
-from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import free_of, short_lived
 from postcheck.wiring.data import WireData, wire_data
 
-__all__ = ["PASSAGES"]
-
-# Another wire of as good as the same conductor: share of its area.
+# Another wire of as good as the same conductor: fraction of its area.
 ALIKE = 0.15
-# A stop that leaves less than this share of the turn is no remedy.
+# A stop that leaves less than this fraction of the turn is no remedy.
 LEFT = 0.5
-# Bores tried from the one worked out, a tenth of a millimetre apart.
-BORES = 3
-# Two bores closer than this (m) are the same.
-HALF_TENTH = 5e-5
-# Tubes tried for what does not pass; nobody turns a spar into a chimney.
-TUBES_TRIED = 6
-
-
-def _wider(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One bore that clears everything that is said of how full a passage is: a tube as it is sold, else to a tenth.
-
-    Thinner wire, where it does as well, is told beside it.
-    """
-    passage = survey.passages[finding.subject.name]
-    least = wide_bore(passage, survey.limits)
-    instead = tuple(slimmer(survey, passage))
-    tube = tube_with_bore(least)
-    if tube is not None:
-        known, sizes = _size(tube)
-        if abs(tube.bore - least) >= HALF_TENTH:
-            known, sizes = f"{known}; {least * 1e3:g} mm is the least", {**sizes, "least": Figure(least, "m")}
-        yield _bore(passage, tube.bore, known, instead, sizes)
-    tenths = round(least * 1e4)
-    for more in range(BORES):
-        yield _bore(passage, (tenths + more) / 1e4, "", instead)
-
-
-def _size(tube: Tube) -> tuple[str, dict[str, Figure]]:
-    """A tube as it is sold, in words and figures."""
-    figures = {"bore": Figure(tube.bore, "m"), "outside": Figure(tube.outside, "m"), "wall": Figure(tube.wall, "m")}  # fmt: skip
-    return f"tube {tube.outside * 1e3:g} x {tube.wall * 1e3:g} mm", figures
-
-
-def _bore(
-    figures: PassageFigures,
-    bore: float,
-    known: str,
-    instead: tuple[Proposal, ...] = (),
-    sizes: Mapping[str, Figure] = MappingProxyType({}),
-) -> Proposal:
-    shown = f"{bore * 1e3:g} mm"
-    fewer = "a thinner conductor" if len(figures.members) == 1 else "fewer or thinner conductors"
-    return Proposal(
-        f"Take a bore of {shown}{f' ({known})' if known else ''}, or {fewer}.",
-        (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{shown}"'),),
-        spotless=True,
-        instead=instead,
-        figures=sizes,
-    )
-
-
-def _unjammed(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The next tube in which three wires do not jam, wider or else slimmer, beside what can be done in this one."""
-    figures = survey.passages[finding.subject.name]
-    if figures.jam_ratio is None:
-        return
-    least = wide_bore(figures._replace(jam_ratio=None), survey.limits)
-    most = figures.passage.bore / figures.jam_ratio * survey.limits.value("passage.jam.low")
-    slim = [tube for tube in TUBES if least <= tube.bore * (1.0 + 1e-9) and tube.bore < most * (1.0 - 1e-9)]
-    wider = tube_with_bore(wide_bore(figures, survey.limits))
-    for tube in (wider, max(slim, key=lambda tube: tube.bore, default=None)):
-        if tube is None:
-            continue
-        size, sizes = _size(tube)
-        yield _bore(figures, tube.bore, "", sizes=sizes)._replace(
-            says=f"Pull them gently twisted together or taped into a triangle, or take a bore of {tube.bore * 1e3:g} mm ({size})."
-        )
-
-
-def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """Another way of threading, which costs nothing, with a wider tube beside it; else the slimmest tube alone."""
-    figures = survey.passages[finding.subject.name]
-    passage = figures.passage
-    key = (*figures.path, "staggered")
-    if passage.staggered is False:
-        yield Proposal(
-            "Let the joints lie apart, so that they pass one after the other.", (Change(key, True, "true"),)
-        )
-    wider = _wide_enough(survey, figures)
-    if passage.staggered is not None:
-        alone = _threading(survey, figures, passage.model_copy(update={"staggered": None}))
-        if alone is not None and alone.easy:
-            instead = () if wider is None else (wider._replace(says=f"Or {_lower(wider.says)}"),)
-            yield Proposal(
-                f"Thread them one by one: {_order(alone)}.",
-                (Change(key, None, None),),
-                instead=instead,
-            )
-            return  # the order is noted then, and a tube would win only for having nothing to note
-    if wider is not None:
-        yield wider._replace(
-            says=f"Make that joint, or fit that plug, once it is through; or {_lower(wider.says)}"
-        )
-
-
-def _order(threading: Threading) -> str:
-    """The order in which all is threaded: `'mast', then the lead of 'bow', then the rest`."""
-    return ", then ".join([*(thing.called for thing in threading.things), *["the rest"] * threading.rest])
-
-
-def _lower(says: str) -> str:
-    return says[0].lower() + says[1:]
-
-
-def _threading(
-    survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
-) -> Threading | None:
-    room = survey.limits.value("passage.room.one")
-    return threading_of(survey.wiring, figures.name, passage, figures.members, room, bore)
-
-
-def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
-    """The slimmest tube through which all goes as it is threaded now."""
-    bore = figures.passage.bore
-    for _ in range(TUBES_TRIED):
-        tube = tube_with_bore(bore + HALF_TENTH)
-        if tube is None:
-            return None
-        bore = tube.bore
-        wider = _threading(survey, figures, figures.passage, bore)
-        if wider is not None and wider.easy:
-            size, sizes = _size(tube)
-            return Proposal(
-                f"Take a bore of {bore * 1e3:g} mm ({size}).",
-                (Change((*figures.path, "bore"), float(f"{bore:.9g}"), f'"{bore * 1e3:g} mm"'),),
-                figures=sizes,
-            )
-    return None
 
 
 def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -170,7 +36,7 @@ def _slack(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         figures,
         Proposal(
             f"Leave at least {shown} of slack in every wire, {straight}.",
-            (Change((*figures.path, "slack"), slack, f'"{shown}"'),),
+            (length((*figures.path, "slack"), slack),),
         ),
     )
 
@@ -223,14 +89,6 @@ def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal
         yield _stop_at(figures, turn, free)
 
 
-def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    path = survey.passages[finding.subject.name].path
-    yield Proposal(
-        "Countersink and polish both ends, or fit a bush or a bit of sleeving.",
-        (Change((*path, "edges"), "rounded", '"rounded"'),),
-    )
-
-
 def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The radius that the widest wire is advised and that the most strained one lives with, to half a millimetre up.
 
@@ -252,8 +110,8 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         shown = f"{most * 1e3:g} mm"
         yield Proposal(
             f"Bend the wires to an inside radius of {shown} or more: then {who.called} {why}.",
-            (Change((*figures.path, "bend_radius"), most, f'"{shown}"'),),
-            instead=() if held is None else (held._replace(says=f"Or {_lower(held.says)}"),),
+            (length((*figures.path, "bend_radius"), most),),
+            instead=() if held is None else (held._replace(says=f"Or {lower_first(held.says)}"),),
         )
     if held is not None:
         yield held
@@ -288,7 +146,7 @@ def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         figures,
         Proposal(
             f"Leave at least {shown} from the last grip to the first joint.",
-            (Change((*figures.path, "to_joint"), away, f'"{shown}"'),),
+            (length((*figures.path, "to_joint"), away),),
         ),
     )
 
@@ -368,16 +226,10 @@ def _fine(survey: Survey, wire: WireData) -> list[str]:
     return [row.name for row in sorted(alike, key=lambda row: (row.strand_diameter, row.max_diameter))]
 
 
-PASSAGES: dict[str, Proposer] = {
-    "passage.cannot-fit": _wider,
-    "passage.tight": _wider,
-    "passage.full": _wider,
-    "passage.jam": _unjammed,
-    "passage.widest": _threaded,
+TURNING: dict[str, Proposer] = {
     "passage.slack": _slack,
     "passage.strain": _longer_lived,
     "passage.loops": _stopped,
-    "passage.edge": _blunt,
     "passage.bend": _bent,
     "passage.grip": _clear_of_grip,
 }

@@ -1,0 +1,294 @@
+"""What no table can see for itself: keys that need or exclude each other, and tables that contradict one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from postcheck import catalogue
+from postcheck.description.cells import cell_problems
+from postcheck.description.consumers import lamp_names, strip_names
+from postcheck.description.curves import curve_points, is_a_diode
+from postcheck.description.models import (
+    DICE_EXAMPLE,
+    MOST_SEGMENTS,
+    Build,
+    Circuit,
+    Die,
+    FuseSpec,
+    Lamp,
+    LampKind,
+    Strip,
+)
+from postcheck.description.names import catalogue_colours
+from postcheck.description.naming import passages_of, run_names
+from postcheck.description.printing import format_apart, format_quantity
+from postcheck.description.problems import Path, Problem
+from postcheck.description.translate import in_toml
+from postcheck.description.units import Dimension
+from postcheck.physics.bundle import smallest_possible
+from postcheck.plain import quoted
+
+
+def contradictions(build: Build) -> list[Problem]:
+    """All that contradicts itself or lacks something, in a build whose keys are sound one by one."""
+    sections = (
+        _supplies,
+        _circles,
+        _passages,
+        _circuits,
+        _lamps,
+        _strips,
+        _runs,
+        _cables,
+        _plugs,
+        _lamp_kinds,
+    )
+    return [problem for section in sections for problem in section(build)]
+
+
+def _missing(path: Path, says: str, hint: str | None = None) -> Problem:
+    return Problem("file.missing", path, says, hint, "key")
+
+
+def _invalid(path: Path, says: str, hint: str | None = None) -> Problem:
+    return Problem("file.invalid", path, says, hint)
+
+
+def _out_of_range(path: Path, says: str, hint: str | None = None) -> Problem:
+    return Problem("file.out-of-range", path, says, hint)
+
+
+def _supplies(build: Build) -> Iterator[Problem]:
+    for name, supply in build.supply.items():
+        path: Path = ("supply", name)
+        if supply.fuse is not None:
+            yield from _trips(supply.fuse, (*path, "fuse"))
+        if supply.kind == "battery":
+            yield from cell_problems(name, supply)
+        elif supply.kind in ("adaptor", "converter") and supply.volts is None:
+            yield _missing(path, f"{supply.kind} {quoted(name)} needs `volts`", 'such as volts = "12 V"')
+        if supply.kind == "converter" and supply.fed_by is None:
+            yield _missing(path, f"converter {quoted(name)} needs `from`", "the supply it is fed by")
+        if supply.kind != "converter" and supply.fed_by is not None:
+            it_is = f"{'an' if supply.kind[0] in 'aeiou' else 'a'} {supply.kind}"
+            yield _invalid(
+                (*path, "from"), f"only a converter is fed by another supply; {quoted(name)} is {it_is}"
+            )
+
+
+def _trips(fuse: FuseSpec, path: Path) -> Iterator[Problem]:
+    """What is said of a resettable fuse by its maker, by half or of another kind."""
+    examples = {"trips_at": "2.5 A", "trips_in": "4 s"}
+    given = [key for key in examples if getattr(fuse, key) is not None]
+    if len(given) == 1:
+        (other,) = examples.keys() - given
+        hint = f'such as {other} = "{examples[other]}"'
+        yield _missing(path, f"{given[0]} goes with {other}, from its maker's table", hint)
+    elif given and fuse.kind != "resettable":
+        hint = 'write kind = "resettable", or leave trips_at and trips_in out'
+        says = f"a {fuse.kind} fuse melts and trips no more than once"
+        yield Problem("file.invalid", (*path, "trips_at"), says, hint, "key")
+
+
+def _circles(build: Build) -> Iterator[Problem]:
+    reported: set[str] = set()
+    for name in build.supply:
+        path: list[str] = []
+        at: str | None = name
+        while at is not None and at in build.supply and at not in path:
+            path.append(at)
+            at = build.supply[at].fed_by
+        if at is not None and at in path and not reported & set(path):
+            ring = " from ".join([*path[path.index(at) :], at])
+            reported |= set(path)
+            says = f"converters feed each other in a circle: {ring}"
+            yield _invalid(("supply", at, "from"), says, "one of them needs a supply of another kind")
+
+
+def _passages(build: Build) -> Iterator[Problem]:
+    for name, passage in passages_of(build).items():
+        path: Path = ("post",) if name == "post" and build.post is passage else ("passage", name)
+        for key, size in {"bore": passage.bore, "length": passage.length, "free": passage.free}.items():
+            if size == 0.0:
+                yield _out_of_range(
+                    (*path, key), f"`{key}` is nothing; wires need more than that to go through"
+                )
+
+
+def _circuits(build: Build) -> Iterator[Problem]:
+    taken: dict[tuple[str, int], str] = {}
+    for name, circuit in build.circuit.items():
+        path: Path = ("circuit", name)
+        if circuit.supply is None and circuit.board is None:
+            yield _missing(path, f"circuit {quoted(name)} needs `supply` or `board`")
+        board = build.board.get(circuit.board or "")
+        if board is not None and circuit.supply is not None and circuit.supply != board.supply:
+            fed = f"is fed by {quoted(board.supply)}, not by {quoted(circuit.supply)}"
+            yield _invalid((*path, "supply"), f"board {quoted(circuit.board or '')} {fed}")
+        if circuit.board is not None and circuit.channel is not None:
+            if board is not None and board.channels is not None and circuit.channel > board.channels:
+                has = f"has {board.channels} channels, not {circuit.channel}"
+                yield _out_of_range((*path, "channel"), f"board {quoted(circuit.board)} {has}")
+            other = taken.setdefault((circuit.board, circuit.channel), name)
+            if other != name:
+                says = f"channel {circuit.channel} of board {quoted(circuit.board)} already drives circuit {quoted(other)}"
+                yield Problem("file.duplicate-name", (*path, "channel"), says)
+        yield from _circuit_name(build, name, circuit)
+
+
+def _circuit_name(build: Build, name: str, circuit: Circuit) -> Iterator[Problem]:
+    """A name that is that of another line."""
+    hint = "give the circuit another name"
+    own = f"{name}-return"
+    if circuit.own_return and own in build.circuit:
+        says = f"{quoted(own)} is already the line of circuit {quoted(name)}'s own return"
+        yield Problem("file.duplicate-name", ("circuit", own), says, hint, "key")
+    if name.endswith(("+", "-")):
+        says = f"the name {quoted(name)} ends like the pole of a supply"
+        yield Problem("file.invalid", ("circuit", name), says, hint, "key")
+
+
+def _lamps(build: Build) -> Iterator[Problem]:
+    for index, (lamp, name) in enumerate(zip(build.lamp, lamp_names(build), strict=True)):
+        path: Path = ("lamp", index)
+        for key, given, needed, verb in (
+            ("places", lamp.places, lamp.series, "need"), ("links", lamp.links, lamp.series - 1, "have"),
+        ):  # fmt: skip
+            if given is not None and len(given) != needed:
+                says = f"{lamp.series} lamps in series {verb} {needed} {key}, not {len(given)}"
+                yield _out_of_range((*path, key), says)
+        if lamp.dice is not None:
+            yield from _dice(build, lamp, path)
+        elif lamp.circuit is None:
+            yield _missing(path, f"lamp {quoted(name)} needs `circuit`")
+
+
+def _dice(build: Build, lamp: Lamp, path: Path) -> Iterator[Problem]:
+    dice: Mapping[str, Die] = lamp.dice or {}
+    form = f"write dice = {in_toml(DICE_EXAMPLE)}"
+    for_all = [key for key in ("circuit", "resistor") if getattr(lamp, key) is not None]
+    if for_all:
+        says = f"a lamp with `dice` has a {' and a '.join(for_all)} for each colour, and none for all"
+        hint = f"leave {'it' if len(for_all) == 1 else 'them'} out and {form}"
+        yield Problem("file.invalid", (*path, for_all[0]), says, hint, "key")
+    elif not dice:
+        yield _out_of_range((*path, "dice"), "no colour is given", form)
+    if dice and catalogue_colours(build, lamp) == []:
+        hint = "write `circuit` and `resistor` instead, and a [[lamp]] of its own for each colour"
+        says = f"{quoted(lamp.kind)} has one colour only, and needs no `dice`"
+        yield Problem("file.invalid", (*path, "dice"), says, hint, "key")
+    sides = {
+        circuit.switched: (colour, die.circuit)
+        for colour, die in dice.items()
+        if (circuit := build.circuit.get(die.circuit)) is not None
+    }
+    if len(sides) > 1:
+        (colour, negative), (other, positive) = sides["negative"], sides["positive"]
+        yield _invalid(
+            (*path, "dice", colour, "circuit"),
+            f"{colour} on {quoted(negative)} is switched in the negative and {other} on {quoted(positive)} in the "
+            "positive, but the colours share one leg",
+            "switch all colours of a lamp on the same side",
+        )
+
+
+def _strips(build: Build) -> Iterator[Problem]:
+    for index, (strip, name) in enumerate(zip(build.strip, strip_names(build), strict=True)):
+        if strip.length is None and strip.segments is None:
+            yield _missing(("strip", index), f"strip {quoted(name)} needs `length` or `segments`")
+        elif strip.length is not None and strip.segments is None:
+            segment = _segment(build, strip)
+            if segment is not None and strip.length / segment > MOST_SEGMENTS:
+                long, each = (format_quantity(length, Dimension.LENGTH) for length in (strip.length, segment))
+                says = f"{long} are more than {MOST_SEGMENTS} segments of {each}"
+                yield _out_of_range(("strip", index, "length"), says, "is the length of a segment right?")
+
+
+def _segment(build: Build, strip: Strip) -> float | None:
+    """Length of a segment of a strip, m; None where its kind is unknown."""
+    if (own := build.strip_kind.get(strip.kind)) is not None:
+        return own.segment
+    try:
+        return catalogue.strip(strip.kind).segment_length
+    except catalogue.UnknownRow:
+        return None
+
+
+def _runs(build: Build) -> Iterator[Problem]:
+    for index, (run, name) in enumerate(zip(build.run, run_names(build), strict=True)):
+        path: Path = ("run", index)
+        if run.ends[0] == run.ends[1]:
+            yield _invalid((*path, "ends"), f"run {quoted(name)} begins and ends at {quoted(run.ends[0])}")
+        if run.line is None and not run.spare and run.carries == "power":
+            yield _missing(path, f"run {quoted(name)} needs `line`", "or `spare = true`")
+
+
+def _cables(build: Build) -> Iterator[Problem]:
+    within: dict[str, list[float]] = {}
+    for run in build.run:
+        diameter = _outside(build, run.wire or build.usual.run)
+        if run.cable is not None and diameter is not None and not run.body:
+            within.setdefault(run.cable, []).extend([diameter] * run.conductors)
+    for name, diameters in within.items():
+        cable = build.cable.get(name)
+        least = smallest_possible(diameters)
+        if cable is not None and least > cable.outside * (1.0 + 1e-9):
+            outside, needed = format_apart(Dimension.LENGTH, cable.outside, least)
+            what = "conductor needs" if len(diameters) == 1 else f"{len(diameters)} conductors need"
+            says = f"cable {quoted(name)} is {outside} outside, and its {what} at least {needed}"
+            yield _invalid(
+                ("cable", name, "outside"), says, "measure the cable, or name the wire that is in it"
+            )
+
+
+def _outside(build: Build, wire: str | None) -> float | None:
+    """Greatest outside diameter of a wire, m; None where none is named, or an unknown one."""
+    if wire is None:
+        return None
+    if (own := build.wire.get(wire)) is not None:
+        return own.outside
+    try:
+        return catalogue.wire(wire).max_diameter
+    except catalogue.UnknownRow:
+        return None
+
+
+def _plugs(build: Build) -> Iterator[Problem]:
+    for index, plug in enumerate(build.plug):
+        path: Path = ("plug", index)
+        if plug.at is None and plug.ends is None:
+            yield _missing(
+                path, f"plug {quoted(plug.name)} needs `at`", 'the place where it sits, such as at = "hub"'
+            )
+        if plug.at is not None and plug.ends is not None:
+            hint = "leave `ends` out: the runs go to the plug, and what is at the place is behind it"
+            says = f"plug {quoted(plug.name)} has `at` and `ends`"
+            yield Problem("file.invalid", (*path, "ends"), says, hint, "key")
+
+
+def _lamp_kinds(build: Build) -> Iterator[Problem]:
+    for name, kind in build.lamp_kind.items():
+        path: Path = ("lamp_kind", name)
+        if kind.kind == "filament" and kind.volts is None:
+            yield _missing(path, f"filament lamp {quoted(name)} needs `volts`")
+        elif kind.kind == "led" and kind.forward is None:
+            yield _missing(path, f"LED {quoted(name)} needs `forward`", 'such as forward = "2.9/3.2/3.6 V"')
+        elif kind.kind == "led":
+            yield from _curve(kind, path)
+
+
+def _curve(kind: LampKind, path: Path) -> Iterator[Problem]:
+    (low, low_at), (typical, at) = curve_points(kind)
+    if kind.low_forward is not None and not (low < typical and low_at < at):
+        says = "the second point of the curve must lie below the first, in volts and in amps"
+        yield Problem("file.wrong-order", (*path, "low_forward"), says)
+    elif not is_a_diode(kind):
+        points = " and ".join(
+            f"{format_quantity(max(volts, 0.0), Dimension.VOLTAGE)} at {format_quantity(amps, Dimension.CURRENT)}"
+            for volts, amps in ((low, low_at), (typical, at))
+        )
+        yield _invalid(
+            (*path, "forward" if kind.low_forward is None else "low_forward"),
+            f"no LED has a curve through {points}",
+            "read two points off its data sheet: the rated current, and about a quarter of it",
+        )

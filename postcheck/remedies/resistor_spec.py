@@ -1,0 +1,59 @@
+"""A resistor as the file has it: of a lamp, a new one, and how either is written."""
+
+from __future__ import annotations
+
+from postcheck.description.models import ResistorSpec
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
+from postcheck.remedies.proposal import Change
+from postcheck.survey.network.resistor_choice import POWER_WORDS, POWERS
+from postcheck.wiring.parts import LampPart
+
+
+def written(spec: ResistorSpec) -> str:
+    """A resistor in the one-line form of the file: "1k5 1/4 W 5 % at keel"."""
+    text = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    if spec.power is not None:
+        text += f" {_power(spec.power)}"
+    elif spec.size is not None:
+        text += f" {spec.size}"
+    if spec.tolerance is not None:
+        text += f" {format_quantity(spec.tolerance, Dimension.SHARE)}"
+    return f"{text} at {spec.place}" if spec.place is not None else text
+
+
+def _power(watts: float) -> str:
+    return dict(zip(POWERS, POWER_WORDS, strict=True)).get(watts) or format_quantity(watts, Dimension.POWER)
+
+
+def _toml(spec: ResistorSpec) -> str:
+    if spec.side == "back":
+        return f'{{ ohms = "{format_quantity(spec.ohms, Dimension.RESISTANCE)}", side = "back" }}'
+    text = written(spec).replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{text}"'
+
+
+def spec_of(part: LampPart) -> ResistorSpec | None:
+    """The resistor of a lamp, or of one of its colours, as the file has it."""
+    lamp = part.said
+    if len(part.path) > 2 and lamp.dice is not None:
+        return lamp.dice[str(part.path[3])].resistor
+    return lamp.resistor
+
+
+def change(part: LampPart, spec: ResistorSpec) -> Change:
+    """Another resistor for a lamp."""
+    return Change(part.resistor_path, spec, _toml(spec))
+
+
+def shown(spec: ResistorSpec, old: ResistorSpec) -> str:
+    """Its value, and its power where that is not the old one's."""
+    value = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    return value if spec.power is None or spec.power == old.power else f"{value} {_power(spec.power)}"
+
+
+def new_spec(value: float, power: float | None, place: str | None) -> ResistorSpec:
+    """A resistor (ohm, W) for a lamp that has none."""
+    return ResistorSpec.model_construct(
+        ohms=value, power=power, size=None, tolerance=None, place=place, side="feed"
+    )

@@ -1,0 +1,196 @@
+"""Which test record proves what: by what was said of a thing, or by a current that would be another without it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.survey.bench.test_points import TestPoint
+from postcheck.survey.closing.access import Reached
+from postcheck.survey.closing.current_paths import behind
+from postcheck.survey.closing.currents import Currents
+from postcheck.survey.test_records.readings import Known, Reading
+from postcheck.survey.test_records.records import TestRecords
+from postcheck.wiring import Wiring
+from postcheck.wiring.parts import LampPart, Part
+
+# What says that a thing was tried.
+_TRIED = ("done", "hours", "current", "polarity", "continuity")
+
+
+class Tested:
+    """What the test records that hold go through; each method gives the position of a test record, None where there is none.
+
+    `good`: the readings that show something, by circuit, with where they were taken. `walked`: a conductor, pin or joint and
+    the test record whose current goes through it. `joined`: the same for a part at the place of its joint.
+    """
+
+    def __init__(self, wiring: Wiring, currents: Currents, test_records: TestRecords) -> None:
+        self.wiring: Wiring = wiring
+        self.currents: Currents = currents
+        self.test_records: TestRecords = test_records
+        self.good: dict[str, list[tuple[Reading, TestPoint]]] = {}
+        self.walked: dict[tuple[str, ...], int] = {}
+        self.joined: dict[tuple[str, str], int] = {}
+        for reading in test_records.readings:
+            if reading.fits and reading.test_point is not None:
+                # of several, a current that lights none or that the supply's limit held shows nothing
+                if reading.test_point.kind == "circuit" and (reading.held or reading.amps < currents.lights):
+                    continue
+                for circuit in reading.test_point.circuits:
+                    self.good.setdefault(circuit, []).append((reading, reading.test_point))
+        for circuit, pairs in self.good.items():
+            for reading, test_point in pairs:
+                if test_point.kind == "circuit" and test_point.circuit == circuit:
+                    self._walk(reading, test_point)
+
+    def _walk(self, reading: Reading, test_point: TestPoint) -> None:
+        """Mark what a circuit's current goes through between the meter and what is connected to it, as far as it would show that.
+
+        Where many are connected there one of them does not show; then what was seen counts.
+        """
+        things, joints = behind(self.wiring, test_point, self.currents.connected(test_point))
+        looked = reading.record.done is not None
+        shown: dict[frozenset[str], bool] = {}
+
+        def goes(names: frozenset[str]) -> bool:
+            if names not in shown:
+                shown[names] = looked or self.currents.would_be_missed(reading, test_point, *names)
+            return shown[names]
+
+        for by, names in things.items():
+            if goes(names):
+                self.walked.setdefault(by, reading.position)
+        for name, joint in joints:
+            if looked or self.currents.would_be_missed(reading, test_point, name, string=True):
+                self.joined.setdefault((name, joint), reading.position)
+
+    def lit(self, part: Part) -> int | None:
+        """Its own reading; or one of its circuit that would be less if it were dark. Without data, that it was tried.
+
+        So too for a lamp that is wired backwards: at the bench as in the model no current shows it.
+        """
+        if isinstance(part, LampPart) and (
+            part.backwards or ("lamp", part.name) not in self.currents.bench.leads
+        ):
+            return self.tried("lamp", part.entry)
+        return self.shows(part)
+
+    def shows(self, part: Part, *, through: bool = False) -> int | None:
+        """A current that would be another if one of its strings were dark, or that of each string by itself.
+
+        `through`: one that came through its resistors.
+        """
+        for reading, test_point in self.good.get(part.circuit, ()):
+            if through and (
+                not reading.through or reading.held or part.name not in dict(test_point.resistor_positions)
+            ):
+                continue
+            if test_point.kind == "circuit":
+                if self.currents.would_be_missed(reading, test_point, part.name, string=True):
+                    return reading.position
+            elif test_point.name == part.name and self._burns(reading, part.parallel):
+                return reading.position
+        strings = self.read_strings(part, through=through) if isinstance(part, LampPart) else {}
+        return max(strings.values()) if len(strings) == part.parallel > 1 else None
+
+    def read_strings(self, lamp: LampPart, *, through: bool = False) -> dict[int, int]:
+        """Each string with a good reading of its own, and that reading."""
+        return {
+            test_point.string: reading.position
+            for reading, test_point in self.good.get(lamp.circuit, ())
+            if test_point.string is not None
+            and lamp.name in dict(test_point.resistor_positions)
+            and self._burns(reading, 1)
+            and (reading.through or not through)
+        }
+
+    def _burns(self, reading: Reading, strings: int) -> bool:
+        """Whether a fitting current of a lead alone says that all light.
+
+        What the supply's limit held may be a short, and of several strings one may be dark where that would not show.
+        """
+        if reading.coarse == "open" or ((reading.held or reading.coarse) and not self._seen(reading)):
+            return False
+        return reading.amps >= self.currents.lights * strings
+
+    def _seen(self, reading: Reading) -> bool:
+        """Whether somebody looked: test records of the same say what was done, that it ran, or that it is the right way round."""
+        return any(
+            "done" in known.said
+            or "hours" in known.said
+            or ("polarity" in known.said and not self._spoilt(known, "polarity"))
+            for known in self.test_records.of(reading.kind, reading.name)
+        )
+
+    def tried(self, kind: str, name: str) -> int | None:
+        """A test record of its own that says that it was tried, and nothing against it."""
+        dark = {
+            reading.position
+            for reading in self._own(kind, name)
+            if reading.fits and reading.amps < self.currents.lights
+        }
+        for known in self.test_records.of(kind, name):
+            bad = any(self._spoilt(known, key) for key in ("polarity", "continuity"))
+            if bad or any(reading.fits is False for reading in self._own(kind, name)):
+                return None
+            for key in _TRIED:
+                by = known.said.get(key)
+                # a current that lights nothing says nothing, nor for how long it flowed
+                if by is not None and (key == "done" or by not in dark):
+                    return by
+        return None
+
+    def drives(self, board: str) -> int | None:
+        """A test record of a board; where none is about it, a reading that one of its circuits lights."""
+        if any(True for _ in self.test_records.of("board", board)):
+            return self.tried("board", board)
+        for name, driver in self.wiring.drivers.items():
+            for reading, test_point in self.good.get(name, ()) if driver.board == board else ():
+                if test_point.kind == "circuit":
+                    return reading.position
+        return None
+
+    def _own(self, kind: str, name: str) -> Iterator[Reading]:
+        return (
+            reading for reading in self.test_records.readings if (reading.kind, reading.name) == (kind, name)
+        )
+
+    def _spoilt(self, known: Known, key: str) -> bool:
+        if key not in known.said:
+            return False
+        position = known.said[key]
+        held = (
+            self.test_records.whole(position)
+            if key == "continuity"
+            else self.wiring.build.proof[position].polarity
+        )
+        return held is False
+
+    def whole(self, kind: str, name: str) -> int | None:
+        """A test record of its own that it goes from end to end."""
+        for known in self.test_records.of(kind, name):
+            if "continuity" in known.said and self.test_records.whole(known.said["continuity"]):
+                return known.said["continuity"]
+        return None
+
+    def mated(self, one: Reached) -> int | None:
+        """Each pin walked through, or the plug tried by itself."""
+        by = self.whole("plug", one.name)
+        walked = [
+            self.walked.get(("plug", one.name, str(pin))) for pin in range(len(self.wiring.pins[one.name]))
+        ]
+        return walked[0] if by is None and None not in walked else by
+
+    def ran(self, lamp: LampPart) -> float:
+        """The longest recorded burn-in of the lamp or its circuit, s; board and supply count only if a reading shows them connected."""
+        driver = self.wiring.drivers[lamp.circuit]
+        subjects = [("lamp", lamp.name), ("lamp", lamp.entry), ("circuit", lamp.circuit)]
+        if any(
+            test_point.kind == "circuit" and self.currents.would_be_missed(reading, test_point, lamp.name)
+            for reading, test_point in self.good.get(lamp.circuit, ())
+        ):
+            subjects += [("board", driver.board or ""), ("supply", driver.supply or "")]
+        runs = (
+            known.said.get("hours") for kind, name in subjects for known in self.test_records.of(kind, name)
+        )
+        return max((self.wiring.build.proof[at].hours or 0.0 for at in runs if at is not None), default=0.0)
