@@ -91,13 +91,16 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
         raise Mistake(
             f'how much {who} {kind.verb("holds", "hold")} is not known; write --capacity, such as "1000 mAh"'
         )
+    held = cell.capacity if figures.holds is None else figures.holds
     told = found(survey, CHECKS, ("battery.overload",))
     cautions = [
         *([_COIN] if kind.chemistry.name == "lithium-coin" else [_LITHIUM] if kind.chemistry.lithium else [])
     ]
+    if figures.known_to is not None and flows > figures.known_to:
+        cautions.insert(0, f"At most: what such cells hold is published up to {amps(figures.known_to)} only.")
     shown = {
         "current": Figure(flows, "A"),
-        "capacity": Figure(cell.capacity, "C"),
+        "capacity": Figure(held, "C"),
         "full": Figure(figures.full_volts, "V"),
         "empty": Figure(figures.empty_volts, "V"),
     }
@@ -115,7 +118,7 @@ def _answer(survey: Survey, kind: _Cells, flows: float) -> Answer:
             " ".join(cautions) or None,
         )
     derate = percent(survey.limits.value("battery.derate"))
-    holds = f"{who} {kind.verb('holds', 'hold')} {format_quantity(cell.capacity, Dimension.CHARGE)}, {derate} of it counted on, at {amps(flows)}"
+    holds = f"{who} {kind.verb('holds', 'hold')} {format_quantity(held, Dimension.CHARGE)}, {derate} of it counted on, at {amps(flows)}"
     seconds, ends = _ends(figures)
     if seconds is None:
         raise Mistake(f"{amps(flows)} is too little to tell how long it lasts")

@@ -178,6 +178,7 @@ def _size(row: Fields) -> CellSize:
     cells = row.count("cells") if row.has("cells") else 1
     capacity = row.maybe("mah")
     most = row.maybe("most_milliamperes")
+    rates = (row.numbers("at"), row.numbers("gives")) if row.has("at") else ()
     found = CellSize(
         name=row.text("name"),
         cells=cells,
@@ -186,6 +187,7 @@ def _size(row: Fields) -> CellSize:
         most_current=None if most is None else most / 1e3,
         source=row.text("source"),
         also=row.texts("also") if row.has("also") else (),
+        at_rates=tuple((at / 1e3, gives * 3.6) for at, gives in zip(*rates, strict=True)) if rates else (),
     )
     row.done()
     return found

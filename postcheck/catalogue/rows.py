@@ -184,7 +184,8 @@ class Plastic(NamedTuple):
 class CellSize(NamedTuple):
     """A cell or block of this size: cells in it, ohm and coulomb per cell, lasting current in A; None: not known.
 
-    `also`: its other names, those of IEC 60086 among them.
+    `at_rates`: steady A and the coulomb it gives at them, by its makers, the smallest current first; one point alone is
+    the current at which `capacity` holds. `also`: its other names, those of IEC 60086 among them.
     """
 
     name: str
@@ -194,6 +195,7 @@ class CellSize(NamedTuple):
     most_current: float | None
     source: str
     also: tuple[str, ...] = ()
+    at_rates: tuple[tuple[float, float], ...] = ()
 
 
 class Chemistry(NamedTuple):

@@ -38,11 +38,28 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 figures={"full": Figure(battery.full_volts, "V"), "empty": Figure(battery.empty_volts, "V")},
                 limit=wanted,
             )
+        elif (
+            battery.known_to is not None
+            and battery.average > battery.known_to
+            and battery.seconds >= battery.wanted
+        ):
+            yield open_question(
+                name,
+                "whether it lasts the {wanted} wanted at {average:apart} on average, for what its cells hold is published up to {known:apart} only",
+                'what they hold at that current, such as capacity = "100 mAh"',
+                figures={
+                    "wanted": Figure(battery.wanted, "s"),
+                    "average": Figure(battery.average, "A"),
+                    "known": Figure(battery.known_to, "A"),
+                },
+            )
         else:
             yield (within := Within(Subject("supply", name), battery.seconds, wanted, least=True))
             if within.kept:
                 continue
-            needed = battery.average * battery.wanted / derate.value
+            held, rated = battery.holds or 0.0, battery.rated or 0.0
+            needed = rated * battery.wanted / battery.seconds
+            fewer = {"holds": Figure(held, "C"), "rated": Figure(rated, "C")} if held != rated else {}
             allowed = SAFE * battery.average * battery.seconds / battery.wanted
             yield Fact(
                 "caution",
@@ -55,6 +72,7 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     "counted": Figure(derate.value, "share"),
                     "needed": Figure(_rounded_up(needed), "C"),
                     "allowed": Figure(allowed, "A"),
+                    **fewer,
                 },
                 limit=wanted,
             )
@@ -252,8 +270,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.too-short", "caution", "supply", "a battery does not last as long as wanted",
         "The model goes dark before the show is over.",
-        "time = share x capacity / average current", ("battery.derate",),
-        "a plain share of the rated capacity; common practice", _too_short,
+        "time = share x capacity at this current / average current", ("battery.derate",),
+        "a plain share of the capacity; makers' curves of alkaline AA and lead-acid cells, or else the rated capacity", _too_short,
         wording={
             "empty from the start": Wording(
                 "{subject} is empty from the start. It counts as empty at {empty:apart}, and fresh it gives {full:apart}. It is to last {limit}.",
@@ -261,7 +279,7 @@ CHECKS: tuple[Check, ...] = (
             ),
             "too small": Wording(
                 "{subject} lasts about {lasts:apart} at {average} on average. It is to last {limit:apart}.",
-                "The model goes dark before the show is over. {counted} of the rated capacity is counted on. Age and cold take the rest.",
+                "The model goes dark before the show is over. [At this current its cells hold {holds:apart} and not {rated:apart}. ]{counted} of the capacity is counted on. Age and cold take the rest.",
                 "Use cells of {needed} or more, or bring the average down to {allowed}.",
             ),
         },

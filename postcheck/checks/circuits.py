@@ -183,7 +183,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "line.drop", "caution", "circuit", "too many volts lost on the way to a lamp", "What is lost in the wires is missing at the lamps.",
         "volts at the supply or output - volts at the lamp's joints", ("drop.lamp-share", "lamp.wanted"),
-        "Ohm's law; the limit by ABYC E-11 (from memory)", _drop,
+        "Ohm's law; the limit by ABYC E-11, 11.14.2.6", _drop,
         wording={
             "": Wording(
                 "{lost:apart} of {supply:apart} ({share:apart}) is lost on the way to {lamp}. It gets {current}."

@@ -173,7 +173,7 @@ CHECKS: tuple[Check, ...] = (
         why="Somewhere bare copper, flux or damp joins what should be apart. An insulation tester is never used with LEDs connected.",
         formula="the latest measured insulation resistance against the least",
         limits=("proof.insulation",),
-        source="IEC 60364-6 table 6A (from memory)",
+        source="BS 7671 table 64, as IEC 60364-6",
         judge=_insulation,
         wording={
             "": Wording(

@@ -78,8 +78,8 @@ def _described_wire(name: str, own: WireKind) -> WireData:
     )  # fmt: skip
 
 
-# Where a lamp described in the file says nothing of it: usual temperature coefficient (AlInGaP about -2,
-# InGaN -2 to -4 mV/K, from memory) and junction-to-air resistance of a small part (0805, 500 K/W; data sheet).
+# Where a lamp described in the file says nothing of it: usual temperature coefficient (red -1.2 to -2.4,
+# white -2 to -4 mV/K, Lumileds SunPlus 2835) and junction-to-air resistance of a small part (0805, 500 K/W; data sheet).
 _USUAL_VOLTS_PER_KELVIN = -0.002
 
 

@@ -211,7 +211,7 @@ def test_the_resistors_of_several_strings_are_told_as_such() -> None:
     twins = lamp(at=" at hull").replace("place =", "parallel = 2\nplace =")
     text = record(subject='"bow lamp"', volts='"12 V"', current='"4 mA"')
     (finding,), _ = run(measured, "proof.current", survey(lamps=twins, extra=text))
-    assert "It should take 12 mA to 14.3 mA through its resistors." in finding.says
+    assert "It should take 12 mA to 14.4 mA through its resistors." in finding.says
     made = Survey(survey(lamps=twins).build, closing=["bow"])
     (asked,), _ = run(closing, "closing.unproven", made)
     assert any("each string through its own 1.5 kohm" in line for line in asked.lines)

@@ -1,6 +1,9 @@
 """Battery life against worked examples."""
 
+from math import exp, log
+
 import pytest
+from scipy.interpolate import interp1d
 
 from postcheck.physics import battery
 
@@ -12,6 +15,18 @@ def test_worked_runtimes() -> None:
     # three quarters of the rated capacity: 2500 mAh AA at 100 mA 18.75 h; 1000 mAh at 60 mA 12.5 h (hand arithmetic)
     assert battery.runtime(2500 * MILLIAMP_HOUR, 0.1) / HOUR == pytest.approx(18.75)
     assert battery.runtime(1000 * MILLIAMP_HOUR, 0.06) / HOUR == pytest.approx(12.5)
+
+
+def test_what_a_cell_holds_falls_with_the_current() -> None:
+    points = ((0.1, 2450.0), (0.5, 1375.0), (1.0, 1000.0))
+    assert [battery.capacity_at(points, at) for at in (0.1, 0.5, 1.0)] == [2450.0, 1375.0, 1000.0]
+    # Peukert: the time is C (I_0 / I)^k; k of two points, and of the middle by SciPy's straight line in the logarithms
+    line = interp1d([log(0.1), log(0.5)], [log(2450.0), log(1375.0)])
+    assert battery.capacity_at(points, 0.2) == pytest.approx(exp(float(line(log(0.2)))))
+    # beyond the ends nothing is known
+    assert battery.capacity_at(points, 0.001) == 2450.0
+    assert battery.capacity_at(points, 3.0) == 1000.0
+    assert battery.capacity_at(points[:1], 3.0) == 2450.0
 
 
 def test_coin_cell() -> None:
@@ -29,6 +44,8 @@ def test_voltage_falls_straight() -> None:
 def test_refusals() -> None:
     with pytest.raises(ValueError, match="above zero"):
         battery.runtime(1.0, 0.0)
+    with pytest.raises(ValueError, match="no points"):
+        battery.capacity_at((), 1.0)
     with pytest.raises(ValueError, match="less than nothing"):
         battery.runtime(-1.0, 1.0)
     with pytest.raises(ValueError, match="above empty"):

@@ -15,10 +15,10 @@ def _load(amps):
     return f'[[load]]\nname = "load"\ncircuit = "lights"\nplace = "hull"\ntypical = "{amps}"\n'
 
 
-# Worked: 3 AA alkaline, 2500 mAh, 100 mA: 0.75 x 2500 / 100 = 18.8 h; 1000 mAh lithium, 60 mA: 12.5 h
+# Worked: 3 AA alkaline, 2450 mAh at 100 mA by makers' curves: 0.75 x 2450 / 100 = 18.4 h; 1000 mAh lithium, 60 mA: 12.5 h
 def test_runtimes_worked_by_hand():
     three = _pack("alkaline", 'size = "aa"\ncells = 3', lamps="", extra=_load("100 mA")).batteries["main"]
-    assert three.seconds / 3600 == pytest.approx(18.75, rel=1e-3)
+    assert three.seconds / 3600 == pytest.approx(18.375, rel=1e-3)
     lipo = _pack(
         "lipo", 'cells = 1\ncapacity = "1000 mAh"\nprotected = true', lamps="", extra=_load("60 mA")
     ).batteries["main"]

@@ -50,21 +50,24 @@ def _figures(
     )
     stops = tuple(sorted(_stopping(name, wiring, electrics, usual), key=lambda row: (-row[1], row[0])))
     seconds = dim_seconds = stops_seconds = None
-    if cell.capacity is not None and average > 0.0:
+    holds = cell.capacity
+    if holds is not None and average > 0.0:
+        if cell.at_rates:
+            holds = battery.capacity_at(cell.at_rates, average)
         flat = _flat(supply, empty, usual, cells)
-        seconds = battery.runtime(cell.capacity, average, derate)
+        seconds = battery.runtime(holds, average, derate)
         if full > flat:
-            seconds = battery.time_to_voltage(cell.capacity, average, full, flat, empty, derate)
+            seconds = battery.time_to_voltage(holds, average, full, flat, empty, derate)
         elif empty > full:
             seconds = 0.0
         if dim and full > flat:
-            dim_seconds = battery.time_to_voltage(cell.capacity, average, full, flat, dim[0][1], derate)
+            dim_seconds = battery.time_to_voltage(holds, average, full, flat, dim[0][1], derate)
         if stops and full > flat:
-            stops_seconds = battery.time_to_voltage(cell.capacity, average, full, flat, stops[0][1], derate)
+            stops_seconds = battery.time_to_voltage(holds, average, full, flat, stops[0][1], derate)
     return BatteryFigures(
         name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
-        stops, stops_seconds,
+        stops, stops_seconds, cell.capacity, holds, cell.at_rates[-1][0] if cell.at_rates else None,
     )  # fmt: skip
 
 

@@ -101,7 +101,8 @@ class BatteryFigures(NamedTuple):
 
     `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first
     to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
-    stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good.
+    stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good. `rated`: C that it is called by,
+    `holds`: C at this load by its maker's figures, which end at `known_to` A (None: there are none, and `holds` is rated).
     `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
     """
 
@@ -122,3 +123,6 @@ class BatteryFigures(NamedTuple):
     place: str = ""
     stops: tuple[tuple[str, float], ...] = ()
     stops_seconds: float | None = None
+    rated: float | None = None
+    holds: float | None = None
+    known_to: float | None = None

@@ -36,7 +36,10 @@ LEAST_INPUT = 0.01
 
 
 class CellData(NamedTuple):
-    """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known)."""
+    """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known).
+
+    `at_rates`: A and the C it gives at them, as in the catalogue; none where the file gives the capacity.
+    """
 
     full: float
     nominal: float
@@ -46,6 +49,7 @@ class CellData(NamedTuple):
     most_current: float | None
     lithium: bool
     source: str
+    at_rates: tuple[tuple[float, float], ...] = ()
 
 
 def cell_of(supply: Supply) -> CellData | None:
@@ -63,9 +67,11 @@ def cell_of(supply: Supply) -> CellData | None:
     size = row.size(supply.size)
     empty = row.empty_volts if supply.cut_off is None else supply.cut_off / cells
     ohms = size.ohms if supply.resistance is None else supply.resistance / cells
-    capacity = supply.capacity if supply.capacity is not None else size.capacity
+    capacity, rates = (size.capacity, size.at_rates) if supply.capacity is None else (supply.capacity, ())
     most = supply.rated if supply.rated is not None else size.most_current
-    return CellData(row.full_volts, row.nominal_volts, empty, ohms, capacity, most, row.lithium, row.source)
+    return CellData(
+        row.full_volts, row.nominal_volts, empty, ohms, capacity, most, row.lithium, row.source, rates
+    )
 
 
 def typical_volts(supply: Supply) -> float:
