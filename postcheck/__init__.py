@@ -12,8 +12,9 @@ if TYPE_CHECKING:
     from postcheck.checking import check, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
+    from postcheck.description.consumers import lamp_names, strip_names
     from postcheck.description.models import Build
-    from postcheck.description.naming import lamp_names, run_names, strip_names
+    from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
@@ -87,7 +88,8 @@ __version__ = "0.1.0"
 _HOMES = {
     "postcheck.reading.loading": ("load", "loads"),
     "postcheck.description.models": ("Build",),
-    "postcheck.description.naming": ("lamp_names", "run_names", "strip_names"),
+    "postcheck.description.consumers": ("lamp_names", "strip_names"),
+    "postcheck.description.naming": ("run_names",),
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.checking": ("check", "unreadable"),

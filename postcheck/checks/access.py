@@ -8,30 +8,18 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.cells import is_lead_acid
-from postcheck.description.models import Lead
-from postcheck.description.naming import lamp_names, strip_names
+from postcheck.description.consumers import entries
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.closing.access import Reached
 
 
-def _leads(survey: Survey) -> Iterator[tuple[str, str, tuple[str | int, ...], str, Lead]]:
-    """Kind, name, path, place and lead of everything that has one."""
-    build = survey.build
-    for index, (lamp, name) in enumerate(zip(build.lamp, lamp_names(build), strict=True)):
-        if lamp.lead is not None:
-            yield "lamp", name, ("lamp", index), lamp.place, lamp.lead
-    for index, (strip, name) in enumerate(zip(build.strip, strip_names(build), strict=True)):
-        if strip.lead is not None:
-            yield "strip", name, ("strip", index), strip.place, strip.lead
-    for index, load in enumerate(build.load):
-        if load.lead is not None:
-            yield "load", load.name, ("load", index), load.place, load.lead
-
-
 def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["access.slack"]
-    for kind, name, path, home, lead in _leads(survey):
+    for entry in entries(survey.build):
+        lead, name, home = entry.said.lead, entry.name, entry.said.place
+        if lead is None:
+            continue
         to = lead.to or home
         place = survey.build.place.get(to)
         if to == home or place is None or place.access != "cover" or place.opening is None:
@@ -46,12 +34,12 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
             continue
         least = Limited(needed, "m", limit.source, limit.name)
-        yield (within := Within(Subject(kind, name), lead.spare, least, least=True))
+        yield (within := Within(Subject(entry.kind, name), lead.spare, least, least=True))
         if not within.kept:
             yield Fact(
                 "caution",
                 within.subject,
-                (*path, "lead", "spare"),
+                (*entry.path, "lead", "spare"),
                 figures={
                     "spare": Figure(lead.spare, "m"),
                     "opening": Figure(place.opening, "m"),

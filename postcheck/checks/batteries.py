@@ -168,7 +168,8 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _stopping(survey: Survey, part: str) -> Subject:
-    return Subject("load" if part in survey.electrics.loads else "board", part)
+    load = survey.electrics.loads.get(part)
+    return Subject("board" if load is None else load.part.kind, part)
 
 
 def _lithium_sealed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

@@ -36,7 +36,7 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     """
     limit, subject = survey.limits["lamp.dim"], Subject("lamp", lamp.name)
     dark = Limited(DARK * lamp.rated, "A", "judgement: a lamp is as good as off")
-    shares_one = (lamp.part.one_resistor and lamp.part.parallel > 1) or on_one_output(survey, lamp)
+    shares_one = lamp.part.shared_resistor or on_one_output(survey, lamp)
     steps: dict[tuple[Severity, str], Within] = {
         ("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)
     }

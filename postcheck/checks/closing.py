@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.lines_to_type import MEND_FIRST, lines_to_type
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.whereabouts import places_of
@@ -121,7 +122,7 @@ def _concerns(survey: Survey, finding: Finding) -> bool:
     return places is None or not places.isdisjoint(survey.closing)
 
 
-_KINDS = ("lamp", "strip", "load", "resistor", "joint", "join", "run", "plug", "board", "supply")
+_KINDS = (*CONSUMERS, "resistor", "joint", "join", "run", "plug", "board", "supply")
 _NOUNS = {"join": ("join of lines", "joins of lines"), "supply": ("supply", "supplies")}
 
 

@@ -112,11 +112,9 @@ def _averaged(survey: Survey, circuit: str) -> bool:
     supply = build.supply.get(survey.wiring.drivers[circuit].supply or "")
     if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
         return True
-    lamps = [lamp for lamp in survey.parts.lamps if lamp.circuit == circuit]
-    places = {place for lamp in lamps for place in lamp.places}
-    places |= {lamp.resistor.place for lamp in lamps if lamp.resistor is not None}
-    places |= {strip.place for strip in survey.parts.strips if strip.circuit == circuit}
-    places |= {load.place for load in survey.parts.loads if load.circuit == circuit}
+    parts = [part for part in survey.parts.all if part.circuit == circuit]
+    places = {place for part in parts for place in part.places}
+    places |= {part.resistor.place for part in parts if part.resistor is not None}
     return any(build.place[place].access != "open" for place in places)
 
 

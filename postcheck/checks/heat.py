@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
@@ -100,7 +101,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         figures["room"] = Figure(room, "degC")
     else:
         figures["allowed"] = Figure(allowed, "W")
-        if largest is not None and largest.kind == "load":
+        if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
             parts["begin"] = largest
         if moved := _moved(survey, place, allowed):
             parts["moved"] = moved
@@ -168,14 +169,11 @@ def _part(survey: Survey, called: str) -> Subject | None:
     """The part that a row of heat is about; None for what the file only gives as heat."""
     if of := _OF.fullmatch(called):
         return Subject(of[1], of[2])
-    kinds = {
-        "lamp": {lamp.name for lamp in survey.parts.lamps},
-        "strip": {strip.name for strip in survey.parts.strips},
-        "load": {load.name for load in survey.parts.loads},
-        "board": survey.build.board.keys(),
-        "supply": survey.build.supply.keys(),
-    }
-    return next((Subject(kind, called) for kind, names in kinds.items() if called in names), None)
+    if called in survey.parts.named:
+        return Subject(survey.parts.named[called].kind, called)
+    if called in survey.build.board:
+        return Subject("board", called)
+    return Subject("supply", called) if called in survey.build.supply else None
 
 
 def _moved(survey: Survey, place: PlaceFigures, allowed: float) -> tuple[Subject, ...]:

@@ -106,7 +106,7 @@ def _steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Severit
             for severity, case, name, current in kinds
         }
     # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
-    together = lamp.part.one_resistor and lamp.part.parallel > 1 and lamp.part.matched
+    together = lamp.part.shared_resistor and lamp.part.matched
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     kinds = (
         ("stop", "typical" if together else "likely", "lamp.current.stop", likely),

@@ -27,7 +27,7 @@ def _low_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         lowest = load.part.lowest
         if lowest is None:
             continue
-        subject, limit = Subject("load", name), Limited(lowest, "V", _GIVEN)
+        subject, limit = Subject(load.part.kind, name), Limited(lowest, "V", _GIVEN)
         steps: dict[Severity, Within] = {"stop": Within(subject, load.volts, limit, least=True, slack=AT)}
         if not _battery(survey, load):
             steps["caution"] = Within(subject, load.lowest_volts, limit, least=True, slack=AT)
@@ -50,12 +50,12 @@ def _low_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, load in survey.electrics.loads.items():
-        most = load.part.said.highest
+        most = load.part.highest
         supply = survey.electrics.supplies.get(survey.wiring.drivers[load.part.circuit].supply or "")
         if most is None or supply is None or supply.volts <= 0.0:
             continue
         high = load.volts * supply.highest_volts / supply.volts
-        yield (within := Within(Subject("load", name), high, Limited(most, "V", _GIVEN), slack=AT))
+        yield (within := Within(Subject(load.part.kind, name), high, Limited(most, "V", _GIVEN), slack=AT))
         if within.kept:
             continue
         yield Fact(

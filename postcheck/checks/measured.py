@@ -10,6 +10,7 @@ from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.test_records import recorded
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -146,14 +147,8 @@ def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], ov
         return "dark" if dark else "explained" if over is None else "explained, harmed"
     if over is not None:
         return "less" if reading.fits else "not explained, harmed"
-    free = reading.kind == "load" and not _spread_given(survey, reading.name)
-    return "load" if free else "not explained"
-
-
-def _spread_given(survey: Survey, load: str) -> bool:
-    return any(
-        one.name == load and one.least is not None and one.most is not None for one in survey.build.load
-    )
+    part = survey.parts.named.get(reading.name) if reading.kind in CONSUMERS else None
+    return "not explained" if part is None or (part.least_given and part.most_given) else "load"
 
 
 def _explained(
@@ -190,15 +185,8 @@ def _explained(
 
 def _part(survey: Survey, name: str) -> Subject:
     """A part that takes current, by the name that it alone has among them."""
-    strips, loads = survey.parts.strips, survey.parts.loads
-    kind = (
-        "strip"
-        if any(one.name == name for one in strips)
-        else "load"
-        if any(one.name == name for one in loads)
-        else "lamp"
-    )
-    return Subject(kind, name)
+    part = survey.parts.named.get(name)
+    return Subject("lamp" if part is None else part.kind, name)
 
 
 _NEARER = "[ Usual parts take {open_usual} with every string lit, and {open_nearer} with one dark.][ Usual parts take {short_usual} with every LED sound, and {short_nearer} with one shorted.]"

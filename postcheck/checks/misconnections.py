@@ -6,6 +6,7 @@ from math import inf
 from typing import NamedTuple
 
 from postcheck.checks.fact import Within, first_broken
+from postcheck.description.consumers import CONSUMERS
 from postcheck.limits import LimitName
 from postcheck.report import Figure, Limited, Subject
 from postcheck.survey import Survey
@@ -45,7 +46,7 @@ def _reverse_rating(survey: Survey, fault: PlugFault) -> Limited:
     """The reverse voltage that a part is known, or taken, to withstand."""
     if fault.reverse_stood is not None:
         return Limited(fault.reverse_stood, "V", "what it withstands, by its data or the file")
-    limit = survey.limits["lamp.reverse" if fault.kind in ("lamp", "strip") else "electronics.reverse"]
+    limit = survey.limits["lamp.reverse" if fault.dice else "electronics.reverse"]
     return Limited(limit.value, limit.unit, limit.source, limit.name)
 
 
@@ -74,13 +75,11 @@ def _most_volts(survey: Survey, fault: PlugFault) -> tuple[float, float]:
     if fault.kind == "board":
         board = survey.build.board[fault.part]
         most, source, share = board.most_volts, board.supply, 1.0
-    elif fault.kind == "load" and fault.part in survey.electrics.loads:
-        load = survey.electrics.loads[fault.part]
-        said = load.part.said
-        source = survey.wiring.drivers[said.circuit].supply or ""
+    elif fault.kind in CONSUMERS and (load := survey.electrics.loads.get(fault.part)) is not None:
+        source = survey.wiring.drivers[load.part.circuit].supply or ""
         gives = survey.electrics.supplies.get(source)
         most, share = (
-            said.highest,
+            load.part.highest,
             load.volts / gives.volts if gives is not None and gives.volts > 0.0 else 1.0,
         )
     else:
@@ -94,7 +93,7 @@ def compared(survey: Survey, fault: PlugFault) -> dict[str, Within]:
     most, usual = _most_volts(survey, fault)
     rows = (
         (
-            "die reversed" if fault.string else "reversed",
+            "die reversed" if fault.dice > 1 else "reversed",
             fault.reverse,
             _reverse_rating(survey, fault),
             fault.reverse > 0.0,
@@ -142,6 +141,6 @@ def harm(survey: Survey, fault: PlugFault) -> Harm:
     else:
         figures = {"reverse": gets}
         # what electronics withstand where nobody says it is a guess, and no figure of theirs
-        if not over.limit.name or fault.kind in ("lamp", "strip"):
+        if not over.limit.name or fault.dice:
             figures["withstands"] = withstands
     return Harm(case, figures, over.limit)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
-from postcheck.wiring.parts import LampPart, LoadPart, StripPart
 
 # These look at lengths, bores, lines and names, not at what a supply drives.
 _NOT_ELECTRIC = ("passage.", "run.", "metal.slides", "lead.", "battery.", "scope.")
@@ -53,16 +53,14 @@ def _feeding(survey: Survey, subject: Subject) -> set[str]:
     lines = {subject.name} if subject.kind == "circuit" else set()
     if subject.kind == "board" and subject.name in build.board:
         names.add(build.board[subject.name].supply)
-    consumers: list[LampPart | StripPart | LoadPart] = [*parts.lamps, *parts.strips, *parts.loads]
     if subject.kind == "place":
-        lines |= {part.circuit for part in consumers if part.place == subject.name}
         lines |= {
-            lamp.circuit for lamp in parts.lamps if lamp.resistor and lamp.resistor.place == subject.name
+            part.circuit
+            for part in parts.all
+            if subject.name in (part.place, part.resistor.place if part.resistor else "")
         }
-    elif subject.kind in ("lamp", "strip", "load"):
-        lines |= {
-            part.circuit for part in consumers if subject.name in (part.name, getattr(part, "entry", ""))
-        }
+    elif subject.kind in CONSUMERS:
+        lines |= {part.circuit for part in parts.all if subject.name in (part.name, part.entry)}
     lines |= {run.line for run in parts.runs if subject.kind == "run" and run.name == subject.name}
     lines |= {
         line

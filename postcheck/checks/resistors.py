@@ -23,7 +23,7 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if resistor is None or lamp.part.backwards or lamp.highest <= 0.0:
             continue
         highest = lamp.resistor_load
-        likely = highest if lamp.shared_resistor else highest * (lamp.likely_highest / lamp.highest) ** 2
+        likely = highest if lamp.part.shared_resistor else highest * (lamp.likely_highest / lamp.highest) ** 2
         if resistor.power is None:
             if highest > ALWAYS_WITHSTOOD:
                 yield open_question(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
@@ -116,10 +117,6 @@ def shown_parts(parts: Sequence[Subject], how: str = "") -> str:
     return f"{', '.join(head)} {'or' if how == ANY else 'and'} {last}" if head else last
 
 
-# So plain at the bench that nobody says what kind of part it is.
-_PLAIN = ("lamp", "load", "strip")
-
-
 def _name(part: Subject, *, kind: bool = False) -> str:
     if part == Subject("passage", "post"):
         return "the post"
@@ -127,7 +124,8 @@ def _name(part: Subject, *, kind: bool = False) -> str:
         return f"the {part.kind} of {quoted(part.name)}"
     # the name of a finding holds that of a check and that of a part
     name = quoted(part.name, 200) if part.kind in ("finding", "acceptance") else quoted(part.name)
-    return f"{part.kind} {name}" if kind and part.kind not in _PLAIN else name
+    # of what takes current nobody at the bench says what kind of part it is
+    return f"{part.kind} {name}" if kind and part.kind not in CONSUMERS else name
 
 
 def _number(value: float) -> str:

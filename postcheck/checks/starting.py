@@ -26,7 +26,7 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if lowest is None or start is None or not load.part.starting:
             continue
         needs = Limited(lowest, "V", _GIVEN)
-        yield (within := Within(Subject("load", name), start, needs, least=True, slack=AT))
+        yield (within := Within(Subject(load.part.kind, name), start, needs, least=True, slack=AT))
         if within.kept:
             continue
         yield Fact(
@@ -85,7 +85,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     "asks": Figure(starters[0].part.starting or 0.0, "A"),
                     **({"rated": Figure(figures.rated, "A")} if figures.rated else {}),
                 },
-                parts={"load": Subject("load", starters[0].part.name)},
+                parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
                 limit=most,
                 because_of=f"supply.overload:{name}",
             )
@@ -95,7 +95,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it lets {load} start: {starting} for a moment on a rating of {rated}",
                 'the current at which it gives up, such as current_limit = "1.3 A"',
                 figures={"starting": Figure(figures.starting, "A"), "rated": Figure(figures.rated, "A")},
-                parts={"load": Subject("load", starters[0].part.name)},
+                parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
             )
 
 
@@ -121,7 +121,7 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "rated": Figure(fuse.rated, "A"),
                 "opens": Figure(opens, "s"),
             },
-            parts={"load": Subject("load", starters[0].part.name)},
+            parts={"load": Subject(starters[0].part.kind, starters[0].part.name)},
             words={"fuse": fuse.kind},
             limit=_RUN_UP,
             because_of=f"supply.no-start:{name}",

@@ -44,9 +44,7 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
     stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
     circuits = {name for name, driver in survey.wiring.drivers.items() if driver.supply == figures.name}
     # Lamps spread about their typical current; what a motor or a sound board may take, it will take.
-    likely = figures.nominal + sum(
-        load.most - load.typical for load in survey.parts.loads if load.circuit in circuits
-    )
+    likely = figures.nominal + sum(part.beyond for part in survey.parts.all if part.circuit in circuits)
     subject = Subject("supply", figures.name)
     steps: dict[Severity, Within] = {
         "stop": Within(subject, likely, of_rating(stop, rated, "A")),

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from postcheck import catalogue
 from postcheck.description.cells import cell_problems
+from postcheck.description.consumers import lamp_names, strip_names
 from postcheck.description.curves import curve_points, is_a_diode
 from postcheck.description.models import (
     DICE_EXAMPLE,
@@ -19,7 +20,7 @@ from postcheck.description.models import (
     Strip,
 )
 from postcheck.description.names import catalogue_colours
-from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
+from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
 from postcheck.description.translate import in_toml

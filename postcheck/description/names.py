@@ -9,6 +9,7 @@ from itertools import islice
 from types import MappingProxyType
 
 from postcheck import catalogue
+from postcheck.description.consumers import CONSUMERS, entries
 from postcheck.description.models import (
     Board,
     Build,
@@ -33,7 +34,7 @@ from postcheck.description.models import (
     Usual,
     UsualResistor,
 )
-from postcheck.description.naming import lamp_names, line_names, passages_of, run_names, strip_names
+from postcheck.description.naming import line_names, passages_of, run_names
 from postcheck.description.problems import MOST_GUESSES, Path, Problem
 from postcheck.description.subjects import subjects
 from postcheck.plain import nearest, quoted
@@ -42,8 +43,8 @@ _TABLES = ""  # the value is a table, a list or a table of tables, and the names
 
 # What each key of a table names: a kind of thing that the file describes, or a kind of row of the catalogue.
 _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
-    Build: dict.fromkeys(("supply", "post", "passage", "board", "circuit", "lamp", "strip", "load", "run", "plug", "join",
-                          "strip_kind", "proof", "usual", "stock"), _TABLES),
+    Build: dict.fromkeys(("supply", "post", "passage", "board", "circuit", *CONSUMERS, "run", "plug", "join", "strip_kind",
+                          "proof", "usual", "stock"), _TABLES),
     Supply: {"place": "place", "fuse": _TABLES, "fed_by": "supply", "shares_negative_with": "supply",
              "chemistry": "cell chemistry"},
     FuseSpec: {"place": "place"},
@@ -82,16 +83,11 @@ class _Names:
     def __init__(self, build: Build) -> None:
         self.build = build
         self.guesses: dict[tuple[str, str], str | None] = {}
-        names = (
-            *lamp_names(build),
-            *strip_names(build),
-            *run_names(build),
-            *(load.name for load in build.load),
-        )
+        names = {*(entry.name for entry in entries(build)), *run_names(build)}
         self.described: dict[str, Collection[str]] = {
             "place": build.place, "supply": build.supply, "board": build.board, "circuit": build.circuit,
             "cable": build.cable, "passage": passages_of(build), "line": dict.fromkeys(line_names(build)),
-            "lead or run": set(names), "part": subjects(build) if build.proof else (),
+            "lead or run": names, "part": subjects(build) if build.proof else (),
         }  # fmt: skip
         self.rows: dict[str, tuple[Callable[[str], object], Collection[str]]] = {
             "wire": (catalogue.wire, build.wire),
@@ -184,20 +180,23 @@ def _nearest_row(name: str, own: Collection[str], unknown: catalogue.UnknownRow)
 
 
 def _duplicates(build: Build) -> Iterator[Problem]:
-    lamps, strips, loads = lamp_names(build), strip_names(build), tuple(load.name for load in build.load)
-    plugs = tuple(plug.name for plug in build.plug)
-    for kind, names in (("lamp", lamps), ("strip", strips), ("load", loads), ("run", run_names(build)), ("plug", plugs)):  # fmt: skip
+    all_entries = tuple(entries(build))
+    named = {kind: tuple(entry.name for entry in all_entries if entry.kind == kind) for kind in CONSUMERS}
+    others = {"run": run_names(build), "plug": tuple(plug.name for plug in build.plug)}
+    for kind, names in (*named.items(), *others.items()):
         twice = {name for name, count in Counter(names).items() if count > 1}
         seen: set[str] = set()
         for index, name in enumerate(names):
             if name in twice and name in seen:
                 yield _repeated(kind, index, kind, name)
             seen.add(name)
-    taken = set(lamps)
-    for kind, names in (("strip", strips), ("load", loads)):
+    # what takes current is told apart by its name alone; each colour of a lamp bears one too
+    taken: dict[str, str] = {colour: entry.kind for entry in all_entries for colour in entry.colours}
+    for kind, names in named.items():
         for index, name in enumerate(names):
             if name in taken:
-                yield _repeated(kind, index, "lamp", name)
+                yield _repeated(kind, index, taken[name], name)
+        taken |= {name: taken.get(name, kind) for name in names}
 
 
 def _repeated(kind: str, index: int, other: str, name: str) -> Problem:

@@ -7,24 +7,14 @@ from collections.abc import Iterable
 from postcheck.description.models import Build, Passage
 
 
-def lamp_names(build: Build) -> tuple[str, ...]:
-    """The names of all lamp entries in their order; one without a name is called after circuit and place."""
-    return _complete((lamp.name, f"{lamp.circuit or 'colour'} lamp at {lamp.place}") for lamp in build.lamp)
-
-
 def string_name(lamp: str, string: int) -> str:
     """What one of a lamp's strings is called, counted from 0 here and from 1 there."""
     return f"{lamp} {string + 1}"
 
 
-def strip_names(build: Build) -> tuple[str, ...]:
-    """The names of all strips in their order."""
-    return _complete((strip.name, f"{strip.circuit} strip at {strip.place}") for strip in build.strip)
-
-
 def run_names(build: Build) -> tuple[str, ...]:
     """The names of all runs in their order; one without a name is called after line and ends."""
-    return _complete((run.name, f"{run.line or 'spare'} {run.ends[0]}-{run.ends[1]}") for run in build.run)
+    return complete((run.name, f"{run.line or 'spare'} {run.ends[0]}-{run.ends[1]}") for run in build.run)
 
 
 def passages_of(build: Build) -> dict[str, Passage]:
@@ -43,7 +33,8 @@ def line_names(build: Build) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lines))
 
 
-def _complete(pairs: Iterable[tuple[str | None, str]]) -> tuple[str, ...]:
+def complete(pairs: Iterable[tuple[str | None, str]]) -> tuple[str, ...]:
+    """Names given, each with the one that is made where none is; of several made alike the later ones are numbered."""
     listed = list(pairs)
     taken = {given for given, _ in listed if given}
     numbers: dict[str, int] = {}  # how far each made name has been counted

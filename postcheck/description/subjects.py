@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.description.consumers import entries
 from postcheck.description.models import Build
-from postcheck.description.naming import lamp_names, passages_of, run_names, string_name, strip_names
+from postcheck.description.naming import passages_of, run_names, string_name
 
 
 def subjects(build: Build) -> dict[str, tuple[str, str]]:
@@ -33,19 +34,16 @@ def subject_of(build: Build, kind: str, name: str) -> str:
 
 
 def _named(build: Build) -> Iterator[tuple[str, str]]:
-    for lamp, name in zip(build.lamp, lamp_names(build), strict=True):
-        yield "lamp", name
-        yield from (("lamp", f"{name} {colour}") for colour in lamp.dice or ())
-    yield from (("strip", name) for name in strip_names(build))
-    yield from (("load", load.name) for load in build.load)
+    everything = tuple(entries(build))
+    for entry in everything:
+        yield from ((entry.kind, name) for name in (entry.name, *entry.colours))
     yield from (("circuit", name) for name in build.circuit)
     yield from (("run", name) for name in run_names(build))
     yield from (("plug", plug.name) for plug in build.plug)
     yield from (("board", name) for name in build.board)
     yield from (("passage", name) for name in passages_of(build))
     yield from (("supply", name) for name in build.supply)
-    for lamp, name in zip(build.lamp, lamp_names(build), strict=True):
-        for of in (f"{name} {colour}" for colour in lamp.dice) if lamp.dice else (name,):
-            yield from (
-                ("lamp", string_name(of, string)) for string in range(lamp.parallel) if lamp.parallel > 1
-            )
+    for entry in everything:
+        for of in entry.colours or (entry.name,):
+            strings = range(entry.parallel) if entry.parallel > 1 else ()
+            yield from ((entry.kind, string_name(of, string)) for string in strings)

@@ -9,6 +9,7 @@ none is asked for where the usual one will do.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
@@ -69,7 +70,7 @@ def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance
     The supply up, the dice at their least forward voltage, the resistor at its least.
     """
     fraction = fraction_in_resistor(survey.build, part.circuit)
-    if part.one_resistor and part.parallel > 1:
+    if part.shared_resistor:
         return (current * part.parallel) ** 2 * ohms * fraction
     usual, most = _supplied(survey, part)
     over = current * ohms + most - usual + sum(die.forward[1] - die.forward[0] for die in part.dice)
@@ -160,7 +161,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     part = lamp.part
     rated, current = sum(die.filament_volts or 0.0 for die in part.dice), part.dice[0].rated
     over = lamp.joint_volts - rated
-    if over <= 0.0 or (part.one_resistor and part.parallel > 1):
+    if over <= 0.0 or part.shared_resistor:
         return
     spec = spec_of(part) or new_spec(
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
@@ -200,7 +201,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if rest or over < LEAST_HEADROOM * lamp.joint_volts:
             continue
         ohms = preferred.at_least(over / target, series)
-        new = _with(survey, part._replace(dice=part.dice[:count]), ohms, over / ohms)
+        new = _with(survey, replace(part, dice=part.dice[:count]), ohms, over / ohms)
         if new is not None:
             yield Proposal(
                 f"Put {count} in series, in {strings} strings, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
@@ -226,12 +227,8 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if over < LEAST_HEADROOM * volts:
         return
     # Behind one resistor the strings would share unequally: each gets its own.
-    alone = part._replace(one_resistor=False)
-    own = (
-        (Change(("lamp", part.path[1], "one_resistor"), False, "false"),)
-        if part.one_resistor and part.parallel > 1
-        else ()
-    )
+    alone = replace(part, one_resistor=False)
+    own = (Change(("lamp", part.path[1], "one_resistor"), False, "false"),) if part.shared_resistor else ()
     joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(over / target, survey.build.stock.series, 2):

@@ -43,10 +43,10 @@ def _cut(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The strip of the same colour and pitch that is made for the volts of the supply."""
     part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
-    if part is None or part.kind not in catalogue.names("strip"):
+    if part is None or part.said.kind not in catalogue.names("strip"):
         return
     volts = finding.figures["supply"].value
-    sort = part.kind.split("-", 2)[2]
+    sort = part.said.kind.split("-", 2)[2]
     for name in catalogue.names("strip"):
         row = catalogue.strip(name)
         if name.split("-", 2)[2] == sort and abs(row.volts / volts - 1.0) <= RIGHT_VOLTS:

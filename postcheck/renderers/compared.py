@@ -18,18 +18,7 @@ from postcheck.report import FileReport, Finding, NotJudged
 _MOST = 40  # parts whose figures differ; of a build with another supply nearly all do
 _TOLD = 0.01  # a lesser share is nothing to look at: in a network all move a little with one
 _PATH = 4096
-_KINDS = {
-    "lamps": "lamp",
-    "supplies": "supply",
-    "runs": "run",
-    "passages": "passage",
-    "places": "place",
-    "closing": "closing",
-    "strips": "strip",
-    "loads": "load",
-    "circuits": "circuit",
-    "boards": "board",
-}
+_KINDS = {"supplies": "supply"}  # of other sections the name without its s
 
 
 class Line(NamedTuple):
@@ -207,7 +196,7 @@ def _questions(file: FileReport, questions: tuple[NotJudged, ...]) -> Iterator[s
 def _part(part: Part) -> str:
     if part == Part("passages", "post"):
         return "the post"
-    return f"{_KINDS[part.section]} '{safe(part.name, 60)}'"
+    return f"{_KINDS.get(part.section, part.section.removesuffix('s'))} '{safe(part.name, 60)}'"
 
 
 def _most(ones: Iterable[Moved]) -> float:

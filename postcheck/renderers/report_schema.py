@@ -224,22 +224,19 @@ def _figures() -> Schema:
     return {
         "type": "object",
         "description": "The figures of the build by section and name, in SI. Null is a figure that is not known.",
-        "properties": {section: _named(_SECTIONS[section], row) for section, row in rows.items()},
+        "properties": {
+            section: _named(_SECTIONS.get(section, f"{section.capitalize()}."), row)
+            for section, row in rows.items()
+        },
         "required": [section for section in rows if section in no_figures()],
         "additionalProperties": _named("A further section.", _row({})),
     }
 
 
 _SECTIONS = {
-    "lamps": "Lamps.",
-    "supplies": "Supplies.",
-    "runs": "Runs.",
     "passages": "The post, as post, and every other passage.",
     "places": "Closed places.",
     "closing": "Places that are to be closed.",
-    "strips": "Strips.",
-    "loads": "Loads.",
-    "circuits": "Circuits.",
     "boards": "Boards that drive circuits.",
     "strings": "The strings of each lamp that has several: the lamp's name and the number of the string.",
     "segments": f"The segments of each strip: the strip's name and the number of the segment. Of more than {MOST_SEGMENTS}, the first and the last.",

@@ -157,18 +157,19 @@ def _warmest(rows: Mapping[str, ReportedPlace]) -> Iterator[tuple[str, str]]:
 
 
 _HELD = {
-    "lamp": "lamps", "strip": "strips", "load": "loads", "resistor": "resistors", "joint": "joints", "join": "joins of lines",
-    "conductor": "trapped conductors", "plug": "plugs", "board": "boards", "supply": "supplies",
-}  # fmt: skip
-_ONE = {"join": "join of lines", "conductor": "trapped conductor"}
+    "join": ("join of lines", "joins of lines"),
+    "conductor": ("trapped conductor", "trapped conductors"),
+    "supply": ("supply", "supplies"),
+}  # other kinds by their own word
 
 
 def _closing(rows: Mapping[str, ReportedClosing]) -> Iterator[tuple[str, str]]:
     for name, row in rows.items():
         needed, proven = row["needed"], row["proven"]
-        counts = {kind: count for kind, count in row.items() if kind in _HELD and count}
         held = [
-            f"{count} {_ONE.get(kind, kind) if count == 1 else _HELD[kind]}" for kind, count in counts.items()
+            f"{count} {_HELD.get(kind, (kind, f'{kind}s'))[count != 1]}"
+            for kind, count in row.items()
+            if kind not in ("needed", "proven") and count
         ]
         words = (
             f"Closing '{safe(name, 24)}': {proven} of {needed} proven"

@@ -18,8 +18,8 @@ def colour_words(*texts: str) -> set[str]:
 
 def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
     """Lamps and strips of ultraviolet LEDs, by their colour or the name of their kind."""
-    named = [("lamp", lamp.name, lamp.kind, lamp.dice) for lamp in parts.lamps]
-    named += [("strip", strip.name, strip.kind, strip.dice) for strip in parts.strips]
+    named = [("lamp", lamp.name, lamp.said.kind, lamp.dice) for lamp in parts.lamps]
+    named += [("strip", strip.name, strip.said.kind, strip.dice) for strip in parts.strips]
     return tuple(
         Subject(part, name)
         for part, name, kind, dice in named

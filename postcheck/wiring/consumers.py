@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
+from postcheck.description.consumers import Kind
 from postcheck.description.models import JointSize
 from postcheck.wiring.graph import Node
 from postcheck.wiring.nets import Driver
-from postcheck.wiring.parts import LampPart, LegPart, Part, Parts, Path, StripPart
+from postcheck.wiring.parts import LegPart, Parts, Path
 from postcheck.wiring.through import Passages
 
-Kind = Literal["lamp", "strip", "load"]
 Side = Literal["supply", "return"]
 
 
@@ -85,33 +85,19 @@ class FineWire(NamedTuple):
     owner: str
 
 
-def kind_of(part: Part) -> Kind:
-    """The word for a part's kind."""
-    return "lamp" if isinstance(part, LampPart) else "strip" if isinstance(part, StripPart) else "load"
-
-
 def consumers_of(
     parts: Parts, drivers: Mapping[str, Driver], node: Callable[[str, str], Node]
-) -> tuple[Consumer, ...]:
-    """Every string of the lamps, every strip and load, in this order; `node`: where a line is at a place."""
-    return tuple(_consumers(parts, drivers, node))
-
-
-def _consumers(
-    parts: Parts, drivers: Mapping[str, Driver], node: Callable[[str, str], Node]
 ) -> Iterator[Consumer]:
+    """Every string of the lamps, every strip and load, in this order; `node`: where a line is at a place."""
     for part in parts.all:
-        kind, driver = kind_of(part), drivers[part.circuit]
+        driver, lead = drivers[part.circuit], part.lead
         supply, back = node(driver.circuit, part.supply_leg.to), node(driver.return_net, part.return_leg.to)
-        common = part.entry if isinstance(part, LampPart) and part.colour else part.name
-        share = part.share if isinstance(part, LampPart) else "lead"
-        lead = part.lead
-        for string in range(part.parallel if isinstance(part, LampPart) else 1):
+        for string in range(part.parallel):
             yield Consumer(
-                kind, part.name, part.entry, string, driver, part.place, part.places,
-                Leg(part.name, "supply", None if share == "lead" else string, part.places[0], supply),
-                Leg(common, "return", string if share == "nothing" else None, part.places[-1], back),
-                isinstance(part, LampPart) and part.backwards,
+                part.kind, part.name, part.entry, string, driver, part.place, part.places,
+                Leg(part.name, "supply", None if part.share == "lead" else string, part.places[0], supply),
+                Leg(part.entry, "return", string if part.share == "nothing" else None, part.places[-1], back),
+                part.backwards,
                 lead is not None, lead is not None and lead.fixed, (lead.label if lead is not None else None) or "",
                 part.path,
             )  # fmt: skip
@@ -119,11 +105,10 @@ def _consumers(
 
 def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) -> tuple[FineWire, ...]:
     """Each leg of a lead and each link of a chain, once."""
-    named = {part.name: part for part in parts.all}
     found: dict[Leg, FineWire] = {}
     links: list[FineWire] = []
     for consumer in consumers:
-        part = named[consumer.name]
+        part = parts.named[consumer.name]
         names, path = (part.name, part.entry), part.path[:2]
         joint = part.lead.joint if part.lead is not None else None
         for leg in consumer.legs:
@@ -133,35 +118,14 @@ def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) 
             data = part.supply_leg if leg.side == "supply" else part.return_leg
             through = passages.of_leg(names, leg.start, data.to) if consumer.lead else ()
             found[leg] = FineWire(
-                *names,
-                path,
-                leg.side,
-                leg.string,
-                leg.start,
-                data.to,
-                data,
-                through,
-                (part.name,),
-                joint,
-                leg.owner,
-            )
-        if isinstance(part, LampPart):
-            string = consumer.string if part.parallel > 1 else None
-            for start, end, link in zip(part.places, part.places[1:], part.links, strict=False):
-                through = passages.of_leg(names, start, end)
-                links.append(
-                    FineWire(
-                        *names,
-                        path,
-                        "link",
-                        string,
-                        start,
-                        end,
-                        link,
-                        through,
-                        (part.name,),
-                        joint,
-                        part.name,
-                    )
+                *names, path, leg.side, leg.string, leg.start, data.to, data, through, (part.name,), joint, leg.owner
+            )  # fmt: skip
+        string = consumer.string if part.parallel > 1 else None
+        for start, end, link in zip(part.places, part.places[1:], part.links, strict=False):
+            through = passages.of_leg(names, start, end)
+            links.append(
+                FineWire(
+                    *names, path, "link", string, start, end, link, through, (part.name,), joint, part.name
                 )
+            )
     return (*found.values(), *links)

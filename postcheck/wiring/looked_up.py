@@ -7,26 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from math import inf
 from typing import Any
 
 from postcheck import catalogue
+from postcheck.description.consumers import Entry, entries
 from postcheck.description.models import (
     Build,
     Lamp,
     Lead,
     Leg,
+    Load,
     ResistorSpec,
     Strip,
     UsualResistor,
 )
-from postcheck.description.naming import lamp_names, run_names, strip_names
+from postcheck.description.naming import run_names
 from postcheck.wiring.data import DieData, WireData, described_die, die_data, wire_data
 from postcheck.wiring.parts import (
     LampPart,
     LegPart,
     LoadPart,
+    Part,
     Parts,
-    Path,
     ResistorPart,
     RunPart,
     Share,
@@ -68,35 +71,14 @@ class _Gatherer:
         self.unknown: list[tuple[str, str, str, bool]] = []
         self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
         self.passages = Passages(build)
-        self.lamp_names, self.strip_names, self.run_names = (
-            lamp_names(build),
-            strip_names(build),
-            run_names(build),
-        )
+        self.run_names = run_names(build)
         self.wire = lru_cache(maxsize=None)(self._wire)
         self.dice = lru_cache(maxsize=None)(self._dice)
 
     def gather(self) -> Parts:
-        lamps = tuple(part for index, lamp in enumerate(self.build.lamp) for part in self._lamps(index, lamp))
-        strips = tuple(self._strip(index, strip) for index, strip in enumerate(self.build.strip))
-        loads = tuple(
-            LoadPart(
-                name=load.name,
-                path=("load", index),
-                said=load,
-                circuit=load.circuit,
-                place=load.place,
-                least=load.typical if load.least is None else load.least,
-                typical=load.typical,
-                most=load.typical if load.most is None else load.most,
-                starting=load.starting,
-                lowest=load.lowest,
-                **self._legs(load.name, load.lead, load.place, circuit=load.circuit),
-            )
-            for index, load in enumerate(self.build.load)
-        )
+        parts = tuple(part for entry in entries(self.build) for part in self._parts(entry))
         runs = self._runs()
-        if not (lamps or strips or loads):
+        if not parts:
             self.unknown.append(
                 (
                     self.build.build.name,
@@ -105,20 +87,39 @@ class _Gatherer:
                     True,
                 )
             )
-        return Parts(lamps, strips, loads, runs, tuple(self.unknown))
+        return Parts(parts, runs, tuple(self.unknown))
+
+    def _parts(self, entry: Entry) -> Iterator[Part]:
+        said, name = entry.said, entry.name
+        common: dict[str, Any] = {
+            "kind": entry.kind,
+            "name": name,
+            "entry": name,
+            "path": entry.path,
+            "said": said,
+            "place": said.place,
+            "places": entry.places,
+        }
+        match said:
+            case Lamp():
+                yield from self._lamps(said, common)
+            case Strip():
+                yield self._strip(said, common)
+            case Load():
+                yield self._load(said, common)
 
     # -- wires and legs
 
     def _wire(self, name: str) -> WireData:
         return wire_data(self.build, name)
 
-    def _legs(
-        self, name: str, lead: Lead | None, place: str, last: str | None = None, circuit: str = ""
-    ) -> dict[str, Any]:
+    def _legs(self, name: str, lead: Lead | None, *places: str, circuit: str = "") -> dict[str, Any]:
+        """Both legs of a lead that begins at the first and the last of some places."""
+        first, last = places[0], places[-1]
         if lead is None:
             return {
-                "supply_leg": LegPart(0.0, None, place, None),
-                "return_leg": LegPart(0.0, None, last or place, None),
+                "supply_leg": LegPart(0.0, None, first, None),
+                "return_leg": LegPart(0.0, None, last, None),
             }
         wires: list[str | None] = [*lead.wires] if lead.wires else [lead.wire or self.build.usual.lead] * 2
         colours = [*self._colours(name, lead, circuit), None, None]
@@ -137,7 +138,7 @@ class _Gatherer:
             legs[side] = LegPart(
                 length or 0.0,
                 self.wire(wire) if wire else None,
-                leg.to or lead.to or (place if side == "supply_leg" else last or place),
+                leg.to or lead.to or (first if side == "supply_leg" else last),
                 leg.colour or colours[position],
             )
         return legs
@@ -229,10 +230,8 @@ class _Gatherer:
             "supply" if spec.side == "feed" else "return",
         )
 
-    def _lamps(self, index: int, lamp: Lamp) -> Iterator[LampPart]:
-        path: Path = ("lamp", index)
-        name = self.lamp_names[index]
-        last = lamp.places[-1] if lamp.places else lamp.place
+    def _lamps(self, lamp: Lamp, common: dict[str, Any]) -> Iterator[LampPart]:
+        name, path = common["name"], common["path"]
         if shares_unsaid(lamp):
             self.unknown.append(
                 (
@@ -242,11 +241,9 @@ class _Gatherer:
                     False,
                 )
             )
-        first = lamp.places[0] if lamp.places else lamp.place
-        legs = self._legs(name, lamp.lead, first, last, circuit=lamp.circuit or "")
+        legs = self._legs(name, lamp.lead, *common["places"], circuit=lamp.circuit or "")
         links = tuple(self._legs(name, link, lamp.place)["supply_leg"] for link in lamp.links or ())
-        common: dict[str, Any] = {
-            "entry": name, "said": lamp, "place": lamp.place, "places": tuple(lamp.places or (lamp.place,)), "kind": lamp.kind,
+        common |= {
             "parallel": lamp.parallel, "one_resistor": lamp.one_resistor, "matched": lamp.matched, "links": links,
             "behaviour": lamp.behaviour, "backwards": lamp.backwards, **legs,
         }  # fmt: skip
@@ -256,22 +253,21 @@ class _Gatherer:
             for number, (colour, die) in enumerate(lamp.dice.items()):
                 common |= _legs_of_die(lamp, legs, number)
                 own = self._resistor(die.resistor, lamp.place)
+                common |= {"name": f"{name} {colour}", "path": (*path, "dice", colour)}
                 yield LampPart(
-                    name=f"{name} {colour}", path=(*path, "dice", colour), circuit=die.circuit,
-                    dice=(by_colour[colour],) * lamp.series, resistor=own,
+                    circuit=die.circuit, dice=(by_colour[colour],) * lamp.series, resistor=own,
                     resistor_path=(*path, "dice", colour, "resistor"), wanted=die.wanted, colour=True,
                     share=_shared(lamp, own), **common,
                 )  # fmt: skip
         else:
             own = self._resistor(lamp.resistor, lamp.place)
             yield LampPart(
-                name=name, path=path, circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
+                circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
                 resistor=own, resistor_path=(*path, "resistor"), wanted=lamp.wanted, share=_shared(lamp, own), **common,
             )  # fmt: skip
 
-    def _strip(self, index: int, strip: Strip) -> StripPart:
+    def _strip(self, strip: Strip, common: dict[str, Any]) -> StripPart:
         own = self.build.strip_kind.get(strip.kind)
-        name = self.strip_names[index]
         chains: tuple[tuple[tuple[DieData, ...], float], ...]
         if own is not None:
             volts, segment = own.volts, own.segment
@@ -286,12 +282,29 @@ class _Gatherer:
         length = strip.length if strip.length is not None else (strip.segments or 1) * segment
         segments = strip.segments if strip.segments is not None else max(1, whole_segments(length, segment))
         if strip.trace is None:
-            self.unknown.append((name, "the voltage along the strip", STRIP_TRACE, False))
+            self.unknown.append((common["name"], "the voltage along the strip", STRIP_TRACE, False))
         return StripPart(
-            name=name, path=("strip", index), said=strip, circuit=strip.circuit, place=strip.place, far_end=strip.far_end,
-            kind=strip.kind, volts=volts, segment=segment, length=length, segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
-            **self._legs(name, strip.lead, strip.place, circuit=strip.circuit),
+            circuit=strip.circuit, dice=chains[0][0], far_end=strip.far_end, volts=volts, segment=segment, length=length,
+            segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
+            **common, **self._legs(common["name"], strip.lead, strip.place, circuit=strip.circuit),
         )  # fmt: skip
+
+    def _load(self, load: Load, common: dict[str, Any]) -> LoadPart:
+        return LoadPart(
+            circuit=load.circuit,
+            least=load.typical if load.least is None else load.least,
+            typical=load.typical,
+            most=load.typical if load.most is None else load.most,
+            least_given=load.least is not None,
+            most_given=load.most is not None,
+            starting=load.starting,
+            lowest=load.lowest,
+            highest=load.highest,
+            reverse=inf if load.kind == "motor" else load.reverse,  # a motor only turns the other way
+            motor=load.kind == "motor",
+            **common,
+            **self._legs(load.name, load.lead, load.place, circuit=load.circuit),
+        )
 
 
 def _legs_of_die(lamp: Lamp, legs: Mapping[str, LegPart], number: int) -> dict[str, LegPart]:

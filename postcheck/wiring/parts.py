@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Literal, NamedTuple, Self
 
-from postcheck.description.models import (
-    Lamp,
-    Lead,
-    Load,
-    Run,
-    Strip,
-)
+from postcheck.description.consumers import Kind, Said
+from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
 
@@ -45,57 +41,88 @@ class LegPart(NamedTuple):
         return copper.at_temperature(per_metre * self.length, celsius)
 
 
-class LampPart(NamedTuple):
-    """The strings of one lamp entry on one circuit. `said`: its table in the file. `dice`: in order along one string.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Whatever takes current: the strings of a lamp on one circuit, a strip or a load, with what the house asks of each.
 
-    `colour`: it is one of several colours that share the return leg. `share`: what the leads of its strings share;
-    `lead` where there is but one string.
+    `kind`: its section of the file; `said`: its table there; `entry`: its name there. `places`: of the dice along one
+    string, in order. `dice`: of its first string; none of electronics, which take what they need at any volts. `parallel`
+    strings lie side by side; `share`: what the leads of these share, `lead` where there is but one.
+
+    Of electronics: `least_given`, `most_given`: the file says what they take at least, and at most; else that is what they
+    usually take. `starting`: what they take while they start, A; `reverse`: the reverse voltage that they withstand, V,
+    infinite where nothing happens, None where nobody says.
     """
 
+    kind: Kind
     name: str
     entry: str
     path: Path
-    said: Lamp
+    said: Said
     circuit: str
     place: str
     places: tuple[str, ...]
-    kind: str
-    dice: tuple[DieData, ...]
-    parallel: int
-    one_resistor: bool
-    matched: bool
-    resistor: ResistorPart | None
-    resistor_path: Path
     supply_leg: LegPart
     return_leg: LegPart
-    links: tuple[LegPart, ...]
-    wanted: float | None
-    behaviour: str | None
-    backwards: bool
-    colour: bool = False
+    links: tuple[LegPart, ...] = ()
+    dice: tuple[DieData, ...] = ()
+    parallel: int = 1
+    resistor: ResistorPart | None = None
+    resistor_path: Path = ()
+    one_resistor: bool = False
     share: Share = "lead"
+    backwards: bool = False
+    least_given: bool = True
+    most_given: bool = True
+    starting: float | None = None
+    reverse: float | None = None
 
     @property
     def lead(self) -> Lead | None:
-        """Its lead, as the file has it."""
+        """Its lead, as the file has it; None where it is soldered straight to its lines."""
         return self.said.lead
 
     @property
-    def has_lead(self) -> bool:
-        """Whether it has a lead, and is not soldered straight to its lines."""
-        return self.said.lead is not None
+    def shared_resistor(self) -> bool:
+        """Whether several strings have one resistor together."""
+        return self.one_resistor and self.parallel > 1
+
+    @property
+    def strings(self) -> tuple[tuple[DieData, ...], ...]:
+        """The dice of each sort of string in it."""
+        return (self.dice,) if self.dice else ()
+
+    @property
+    def beyond(self) -> float:
+        """What electronics may take above what they usually do, A; strings only spread about that."""
+        return 0.0
+
+    def surge(self, motor: float = 0.0) -> float:  # noqa: ARG002 - of electronics alone
+        """What it takes more while it starts, A; a motor of which nothing is said `motor` times what it takes at most."""
+        return 0.0
+
+    def spread(self, share: float) -> Self:  # noqa: ARG002 - of electronics alone
+        """As it may come: of electronics where the file gives only what they usually take, with this share of that."""
+        return self
 
 
-class StripPart(NamedTuple):
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LampPart(Part):
+    """The strings of one lamp entry on one circuit. `colour`: it is one of several colours that share the return leg."""
+
+    said: Lamp
+    matched: bool
+    wanted: float | None
+    behaviour: str | None
+    colour: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripPart(Part):
     """A strip: whole segments, each of `chains` of dice behind a resistor in ohm; trace in ohm/m or unmeasured."""
 
-    name: str
-    path: Path
     said: Strip
-    circuit: str
-    place: str
     far_end: str | None
-    kind: str
     volts: float
     segment: float
     length: float
@@ -103,65 +130,40 @@ class StripPart(NamedTuple):
     chains: tuple[tuple[tuple[DieData, ...], float], ...]
     trace: float | None
     through: float | None
-    supply_leg: LegPart
-    return_leg: LegPart
     source: str
 
     @property
-    def dice(self) -> tuple[DieData, ...]:
-        """The dice of the first chain of a segment."""
-        return self.chains[0][0]
-
-    @property
-    def entry(self) -> str:
-        """Its name."""
-        return self.name
-
-    @property
-    def places(self) -> tuple[str, ...]:
-        """Where it sits."""
-        return (self.place,)
-
-    @property
-    def lead(self) -> Lead | None:
-        """Its lead, as the file has it."""
-        return self.said.lead
+    def strings(self) -> tuple[tuple[DieData, ...], ...]:
+        """The dice of each chain of a segment."""
+        return tuple(dice for dice, _ in self.chains)
 
 
-class LoadPart(NamedTuple):
-    """Another load: currents in A, volts in V."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadPart(Part):
+    """Electronics, or a motor: currents in A, volts in V."""
 
-    name: str
-    path: Path
-    said: Load
-    circuit: str
-    place: str
     least: float
     typical: float
     most: float
-    starting: float | None
     lowest: float | None
-    supply_leg: LegPart
-    return_leg: LegPart
+    highest: float | None
+    motor: bool
 
     @property
-    def entry(self) -> str:
-        """Its name."""
-        return self.name
+    def beyond(self) -> float:
+        """What it may take above what it usually does, A."""
+        return self.most - self.typical
 
-    @property
-    def places(self) -> tuple[str, ...]:
-        """Where it sits."""
-        return (self.place,)
+    def surge(self, motor: float = 0.0) -> float:
+        """What it takes more while it starts, A."""
+        usual = motor * self.most if self.motor else 0.0
+        return max(0.0, (usual if self.starting is None else self.starting) - self.most)
 
-    @property
-    def lead(self) -> Lead | None:
-        """Its lead, as the file has it."""
-        return self.said.lead
-
-
-Part = LampPart | StripPart | LoadPart
-"""Whatever takes current, with the data of its kind."""
+    def spread(self, share: float) -> Self:
+        """With the usual spread of a load, where the file does not give its own."""
+        least = self.least if self.least_given else self.typical * (1.0 - share)
+        most = self.most if self.most_given else self.typical * (1.0 + share)
+        return replace(self, least=least, most=most)
 
 
 class RunPart(NamedTuple):
@@ -198,17 +200,34 @@ class RunPart(NamedTuple):
         return max(copper.at_temperature(per_metre * self.length, celsius), 1e-6)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Parts:
-    """Everything of a build that carries current or lies in a bore."""
+    """Everything of a build that carries current or lies in a bore. `all`: what takes it, in the order of its kinds."""
 
-    lamps: tuple[LampPart, ...]
-    strips: tuple[StripPart, ...]
-    loads: tuple[LoadPart, ...]
+    all: tuple[Part, ...]
     runs: tuple[RunPart, ...]
-    unknown: tuple[tuple[str, str, str, bool], ...] = field(default=())
+    unknown: tuple[tuple[str, str, str, bool], ...] = ()
 
-    @property
-    def all(self) -> tuple[Part, ...]:
-        """Lamps, strips and loads, in this order."""
-        return (*self.lamps, *self.strips, *self.loads)
+    @cached_property
+    def named(self) -> dict[str, Part]:
+        """What takes current by name."""
+        return {part.name: part for part in self.all}
+
+    @cached_property
+    def lamps(self) -> tuple[LampPart, ...]:
+        """The lamps of it."""
+        return tuple(part for part in self.all if isinstance(part, LampPart))
+
+    @cached_property
+    def strips(self) -> tuple[StripPart, ...]:
+        """The strips of it."""
+        return tuple(part for part in self.all if isinstance(part, StripPart))
+
+    @cached_property
+    def loads(self) -> tuple[LoadPart, ...]:
+        """The loads of it."""
+        return tuple(part for part in self.all if isinstance(part, LoadPart))
+
+    def with_part(self, part: Part) -> Parts:
+        """The same with another part in place of the one of its name."""
+        return replace(self, all=tuple(part if one.name == part.name else one for one in self.all))

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 from weakref import WeakValueDictionary
 
+from postcheck.description.consumers import strip_names
 from postcheck.description.models import Build, Plug
-from postcheck.description.naming import run_names, strip_names
+from postcheck.description.naming import run_names
 from postcheck.wiring.consumers import Consumer, FineWire, consumers_of, fine_wires
 from postcheck.wiring.graph import Edge, EdgeKind, Graph, Node
 from postcheck.wiring.looked_up import parts_of
@@ -151,7 +152,7 @@ class Wiring:
     @cached_property
     def consumers(self) -> tuple[Consumer, ...]:
         """Every string of the lamps, every strip and load."""
-        return consumers_of(self.parts, self.drivers, self.node)
+        return tuple(consumers_of(self.parts, self.drivers, self.node))
 
     @cached_property
     def fine_wires(self) -> tuple[FineWire, ...]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Lead, Run
-from postcheck.description.naming import lamp_names, passages_of, run_names, strip_names
+from postcheck.description.consumers import entries
+from postcheck.description.models import Build, Run
+from postcheck.description.naming import passages_of, run_names
 
 
 class Passages:
@@ -81,28 +82,15 @@ def _conductors(build: Build) -> Iterator[_Conductor]:
     for run, name in zip(build.run, run_names(build), strict=True):
         if run.through is None and not run.body:
             yield _Conductor(name, (name,), frozenset(run.ends))
-    for lamp, name in zip(build.lamp, lamp_names(build), strict=True):
-        places = lamp.places or [lamp.place]
-        named = (*(f"{name} {colour}" for colour in lamp.dice or ()), name)
-        yield from _legs(lamp.lead, named, places[0], places[-1])
-        for start, end, _ in zip(places, places[1:], lamp.links or (), strict=False):
-            yield _Conductor(_lead_of(name), named, frozenset((start, end)))
-    for strip, name in zip(build.strip, strip_names(build), strict=True):
-        yield from _legs(strip.lead, (name,), strip.place, strip.place)
-    for load in build.load:
-        yield from _legs(load.lead, (load.name,), load.place, load.place)
-
-
-def _legs(lead: Lead | None, names: tuple[str, ...], first: str, last: str) -> Iterator[_Conductor]:
-    if lead is None:
-        return
-    for start, leg in ((first, lead.feed), (last, lead.back)):
-        to = (leg.to if leg is not None else None) or lead.to or start
-        yield _Conductor(_lead_of(names[-1]), names, frozenset((start, to)))
-
-
-def _lead_of(name: str) -> str:
-    return f"lead of {name}"
+    for entry in entries(build):
+        lead, places, says = entry.said.lead, entry.places, f"lead of {entry.name}"
+        names = (*entry.colours, entry.name)
+        if lead is not None:
+            for start, leg in ((places[0], lead.feed), (places[-1], lead.back)):
+                to = (leg.to if leg is not None else None) or lead.to or start
+                yield _Conductor(says, names, frozenset((start, to)))
+        for start, end, _ in zip(places, places[1:], entry.links, strict=False):
+            yield _Conductor(says, names, frozenset((start, end)))
 
 
 def lies(

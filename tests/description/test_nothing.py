@@ -143,6 +143,35 @@ def test_two_circuits_do_not_share_the_name_of_a_return() -> None:
     assert "file.duplicate-name" in [problem.check for problem in problems(text)]
 
 
+@pytest.mark.parametrize(
+    ("first", "second", "name", "says"),
+    [
+        ("strip", "load", "nose", "there is already a strip named 'nose'"),
+        ("lamp", "load", "nose", "there is already a lamp named 'nose'"),
+        ("lamp", "strip", "nose", "there is already a lamp named 'nose'"),
+        ("lamp", "lamp", "nose", "there is already a lamp named 'nose'"),
+        ("colours", "lamp", "nose green", "there is already a lamp named 'nose green'"),
+        ("colours", "load", "nose green", "there is already a lamp named 'nose green'"),
+    ],
+)
+def test_what_takes_current_bears_a_name_of_its_own(first: str, second: str, name: str, says: str) -> None:
+    tables = {
+        "lamp": 'kind = "smd-0603-red"\ncircuit = "beacon"\nresistor = "1k"',
+        "colours": 'kind = "smd-0603-rgb"\ndice = { red = { circuit = "beacon" }, green = { circuit = "beacon" } }',
+        "strip": 'kind = "strip-12v-warm-white-60"\ncircuit = "beacon"\nsegments = 1',
+        "load": 'circuit = "beacon"\ntypical = "10 mA"',
+    }
+
+    def table(kind: str, name: str) -> str:
+        section = "lamp" if kind == "colours" else kind
+        return f'\n[[{section}]]\nname = "{name}"\nplace = "base"\n{tables[kind]}\n'
+
+    own = table(first, "nose") + table(second, "screw")
+    postcheck.loads(GOOD + own)
+    (problem,) = problems(GOOD + table(first, "nose") + table(second, name))
+    assert (problem.check, problem.says, problem.path[2]) == ("file.duplicate-name", says, "name")
+
+
 def test_the_colours_of_a_lamp_are_switched_on_one_side() -> None:
     path = Path(__file__).parents[1] / "builds" / "sound" / "colour-lamp-with-three-dice.post.toml"
     text = path.read_text()

@@ -13,7 +13,7 @@ from postcheck.renderers.sheet.wires import wire
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
 
-_WIRED = frozenset({"run", "lead", "strip", "load"})
+_PINS = frozenset({"lamp", "plug", "supply", "board"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows
@@ -122,10 +122,10 @@ def _head(end: HubEnd, bar: float, y: float, to: float) -> Iterator[Element]:
             "text", said, class_="h-ohm", x=bar + 9.0, y=y + 0.95, font_size=2.6 if long(said, 2.6) <= 14.0 else 2.1, text_anchor="middle"
         )  # fmt: skip
         start = bar + 16.5
-    if end.kind in _WIRED:
-        yield from wire(start, y, to, end.colour)
-    else:
+    if end.kind in _PINS:
         yield from _pin(start, y, to - 0.9)
+    else:
+        yield from wire(start, y, to, end.colour)
 
 
 def _pin(bar: float, y: float, dot: float) -> Iterator[Element]:

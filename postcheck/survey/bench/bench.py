@@ -18,19 +18,9 @@ from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData
-from postcheck.wiring.parts import LampPart, LoadPart, Parts
+from postcheck.wiring.parts import LampPart, Part, Parts
 
 _WORST = ("may destroy", "unknown", "dark", "the same")
-
-
-def _loads(parts: Parts, spread: float) -> Iterator[LoadPart]:
-    """The loads as they may come: where the file gives only what they usually take, with the usual spread of that."""
-    for part in parts.loads:
-        said = part.said
-        yield part._replace(
-            least=part.typical * (1.0 - spread) if said.least is None else part.least,
-            most=part.typical * (1.0 + spread) if said.most is None else part.most,
-        )
 
 
 def _worst_first(found: Backwards) -> tuple[int, float]:
@@ -45,11 +35,11 @@ class Bench:
     """The test points of a build and their figures, each worked out when it is asked for."""
 
     def __init__(self, wiring: Wiring, limits: Limits) -> None:
-        parts = wiring.parts
+        parts, spread = wiring.parts, limits.value("load.spread")
         self.wiring: Wiring = wiring
         self.build: Build = wiring.build
         self.limits: Limits = limits
-        self.parts: Parts = replace(parts, loads=tuple(_loads(parts, limits.value("load.spread"))))
+        self.parts: Parts = replace(parts, all=tuple(part.spread(spread) for part in parts.all))
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool], Rig] = {}
@@ -176,27 +166,26 @@ class Bench:
         )  # fmt: skip
 
     def _to_start(self, test_point: TestPoint) -> float:
-        """What the loads of a test point take more while they start, A."""
-        more = 0.0
-        for load in self.parts.loads:
-            if load.name in test_point.others and load.circuit in test_point.circuits:
-                usual = MOTOR_STARTS * load.most if load.said.kind == "motor" else 0.0
-                more += max(0.0, (usual if load.starting is None else load.starting) - load.most)
-        return more
+        """What is connected to a test point takes more while it starts, A."""
+        return sum(part.surge(MOTOR_STARTS) for part in self._others(test_point))
+
+    def _others(self, test_point: TestPoint) -> Iterator[Part]:
+        """All that is connected to a test point but lamps."""
+        return (self.parts.named[name] for name in test_point.others)
 
     def _backwards(self, test_point: TestPoint, volts: float) -> Backwards:
         """The worst of what is connected there: of the LEDs the one that stands least, and of the loads likewise."""
         found = [*self._dice_backwards(test_point, volts)]
-        for load in (part.said for part in self.parts.loads):
-            if load.name not in test_point.others or load.circuit not in test_point.circuits:
+        for part in self._others(test_point):
+            if part.dice:
                 continue
-            if load.kind == "motor":
-                found.append(Backwards(volts, None, "the same"))
-            elif load.reverse is None:
+            if part.reverse is None:
                 found.append(Backwards(volts, None, "unknown"))
+            elif part.reverse == inf:
+                found.append(Backwards(volts, None, "the same"))
             else:
                 found.append(
-                    Backwards(volts, load.reverse, "dark" if volts <= load.reverse else "may destroy")
+                    Backwards(volts, part.reverse, "dark" if volts <= part.reverse else "may destroy")
                 )
         return min(found, key=_worst_first, default=Backwards(volts, None, "unknown"))
 
@@ -227,12 +216,7 @@ class Bench:
         }
 
     def _dice(self, test_point: TestPoint) -> list[tuple[DieData, ...]]:
-        strips = (
-            strip
-            for strip in self.parts.strips
-            if strip.name in test_point.others and strip.circuit in test_point.circuits
-        )
         lamps = (self._lamps[name] for name, _ in test_point.resistor_positions)
         return [
             lamp.dice for lamp in lamps if not lamp.backwards or lamp.dice[0].filament_volts is not None
-        ] + [chain for strip in strips for chain, _ in strip.chains]
+        ] + [dice for part in self._others(test_point) for dice in part.strings]

@@ -69,7 +69,7 @@ class _Ends:
         self.positive = {net: sign == "+" for net, (_, sign) in wiring.poles.items()}
 
     def all(self) -> Iterator[ConductorEnd]:
-        parts = {part.name: part for part in self.wiring.parts.all}
+        parts = self.wiring.parts.named
         told: set[Leg] = set()
         for consumer in self.wiring.consumers:
             lead = parts[consumer.name].lead

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Container
+from dataclasses import replace
 from typing import NamedTuple
 
 from postcheck.physics.network import Circuit, Network, Solution, Source
@@ -11,7 +12,7 @@ from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.netlist import Netlist, NetlistBuilder, Slot, State
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Node
-from postcheck.wiring.parts import LampPart, Parts
+from postcheck.wiring.parts import Parts
 
 # At the bench: parts at the 25 degC of their data sheets, copper at 20 degC; all typical, all taking most, all least.
 BENCH = Corner()
@@ -116,9 +117,7 @@ class _BenchNetlist(NetlistBuilder):
         plus, minus = (self.number(_POLES[sign]) for sign in "+-")
         self.slots.insert(0, Slot("bench", "bench", 0, lambda _corner, _rise: Source(plus, minus, 0.0)))
         for name in bare:
-            lamp = self.parts[name]
-            assert isinstance(lamp, LampPart)
-            self.parts[name] = lamp._replace(resistor=None)
+            self.parts[name] = replace(self.parts[name], resistor=None)
         self.connect(
             consumer
             for consumer in wiring.consumers

@@ -61,11 +61,10 @@ class TestPoint(NamedTuple):
 
 def lead_test_points(wiring: Wiring) -> Iterator[TestPoint]:
     """The lead of every lamp (each colour of it), strip and load, at its joint: all of its strings together."""
-    parts = {part.name: part for part in wiring.parts.all}
     for consumer in wiring.consumers:
         if consumer.string > 0:
             continue
-        part, driver = parts[consumer.name], consumer.driver
+        part, driver = wiring.parts.named[consumer.name], consumer.driver
         lamp = isinstance(part, LampPart)
         resistor_positions = (
             ((part.name, _position_from_lead(wiring, part)),) if isinstance(part, LampPart) else ()

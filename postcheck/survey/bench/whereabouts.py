@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.description.naming import passages_of, string_name
 from postcheck.wiring import Wiring
-from postcheck.wiring.parts import LampPart, Part
+from postcheck.wiring.parts import Part
 
 
 def places_of(wiring: Wiring, kind: str, name: str) -> frozenset[str] | None:
@@ -16,9 +17,9 @@ def places_of(wiring: Wiring, kind: str, name: str) -> frozenset[str] | None:
 
 def _places(wiring: Wiring, kind: str, name: str) -> Iterator[str]:
     build = wiring.build
-    if kind in ("lamp", "strip", "load", "lead", "resistor"):
+    if kind in (*CONSUMERS, "lead", "resistor"):
         for part in wiring.parts.all:
-            strings = range(part.parallel) if isinstance(part, LampPart) and part.parallel > 1 else ()
+            strings = range(part.parallel if part.parallel > 1 else 0)
             if name in (part.name, part.entry, *(string_name(part.name, string) for string in strings)):
                 yield from _of_part(wiring, part)
     elif kind == "circuit" and name in wiring.drivers:
@@ -41,7 +42,7 @@ def _places(wiring: Wiring, kind: str, name: str) -> Iterator[str]:
 
 def _of_part(wiring: Wiring, part: Part) -> Iterator[str]:
     yield from (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
-    if isinstance(part, LampPart) and part.resistor is not None:
+    if part.resistor is not None:
         yield part.resistor.place
     for wire in wiring.wires_of.get(part.entry, ()):
         yield from _ends(wiring, wire.through)

@@ -7,8 +7,7 @@ from typing import Literal, NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.wiring import Wiring
-from postcheck.wiring.consumers import kind_of
-from postcheck.wiring.parts import LampPart, Path
+from postcheck.wiring.parts import Path
 
 Reach = Literal["open", "cover", "cut"]
 _REACH: dict[str, Reach] = {"open": "open", "cover": "cover", "sealed": "cut"}
@@ -45,16 +44,16 @@ def _consumers(wiring: Wiring) -> Iterator[Reached]:
     build = wiring.build
     told: set[str] = set()
     for part in wiring.parts.all:
-        kind, path = kind_of(part), part.path[:2]
+        path = part.path[:2]
         if part.entry not in told:
             told.add(part.entry)
             for place in dict.fromkeys((part.place, *part.places)):
-                yield Reached(kind, part.entry, place, _reach(build, place), path)
+                yield Reached(part.kind, part.entry, place, _reach(build, place), path)
             if part.lead is not None and part.lead.fixed:
                 yield Reached("conductor", part.entry, part.place, "cut", (*path, "lead"))
         for place in dict.fromkeys((part.supply_leg.to, part.return_leg.to)):
             yield Reached("joint", part.name, place, _reach(build, place), part.path, part.lead is not None)
-        if isinstance(part, LampPart) and part.resistor is not None:
+        if part.resistor is not None:
             place = part.resistor.place
             yield Reached("resistor", part.name, place, _reach(build, place), part.resistor_path)
 

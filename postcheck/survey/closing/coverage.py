@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.closing.access import Reached
 from postcheck.survey.closing.current_paths import behind, origin_test_point
@@ -12,11 +13,7 @@ from postcheck.survey.closing.figures import Closing, Needed
 from postcheck.survey.closing.tested import Tested
 from postcheck.survey.test_records.records import TestRecords
 from postcheck.wiring import Wiring
-from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.parts import LampPart, Part
-
-# What takes current, and so shows in that of its circuit.
-_LIT = ("lamp", "strip", "load")
 
 
 def closings(
@@ -40,9 +37,7 @@ class _Coverage:
         self.currents = Currents(wiring.parts, bench, test_records.limits)
         self.tested = Tested(wiring, self.currents, test_records)
         self.parts_at = {(part.name, part.path): part for part in self.parts.all}
-        self.named: dict[tuple[str, str], Part] = {
-            (kind_of(part), part.name): part for part in self.parts.all
-        }
+        self.named: dict[tuple[str, str], Part] = {(part.kind, part.name): part for part in self.parts.all}
         self.colours: dict[str, list[LampPart]] = {}
         for lamp in self.parts.lamps:
             self.colours.setdefault(lamp.entry, []).append(lamp)
@@ -80,7 +75,9 @@ class _Coverage:
 
         A circuit is worth a test of its own for several of them, or where its joints ask for one anyhow.
         """
-        connected = [(one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in _LIT]
+        connected = [
+            (one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in CONSUMERS
+        ]
         shown: set[tuple[str, str]] = set()
         for circuit in dict.fromkeys(part.circuit for _, part in connected):
             mine = [(one, part) for one, part in connected if part.circuit == circuit]
@@ -133,7 +130,7 @@ class _Coverage:
             if one.kind == "lamp":
                 for lamp in self.colours[one.name]:
                     yield from self._strings(lamp)
-            elif one.kind in ("strip", "load"):
+            elif one.kind in CONSUMERS:
                 yield self._works(one)
             elif one.kind == "resistor":
                 lamp = self.currents.lamps[one.name]

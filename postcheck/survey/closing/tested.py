@@ -80,7 +80,6 @@ class Tested:
 
         `through`: one that came through its resistors.
         """
-        count = part.parallel if isinstance(part, LampPart) else 1
         for reading, test_point in self.good.get(part.circuit, ()):
             if through and (
                 not reading.through or reading.held or part.name not in dict(test_point.resistor_positions)
@@ -89,10 +88,10 @@ class Tested:
             if test_point.kind == "circuit":
                 if self.currents.would_be_missed(reading, test_point, part.name, string=True):
                     return reading.position
-            elif test_point.name == part.name and self._burns(reading, count):
+            elif test_point.name == part.name and self._burns(reading, part.parallel):
                 return reading.position
         strings = self.read_strings(part, through=through) if isinstance(part, LampPart) else {}
-        return max(strings.values()) if len(strings) == count > 1 else None
+        return max(strings.values()) if len(strings) == part.parallel > 1 else None
 
     def read_strings(self, lamp: LampPart, *, through: bool = False) -> dict[int, int]:
         """Each string with a good reading of its own, and that reading."""

@@ -90,9 +90,7 @@ def _wires(wiring: Wiring, electrics: Electrics) -> Iterator[UsedWire]:
         run = figures.part
         if run.wire is not None and not run.body:
             yield UsedWire("run", name, "", run.path, run.wire, figures.highest, run.conductors, run.through)
-    currents = {name: lamp.highest for name, lamp in electrics.lamps.items()}
-    currents |= {name: strip.highest for name, strip in electrics.strips.items()}
-    currents |= {name: load.part.most for name, load in electrics.loads.items()}
+    currents = {name: figures.highest for name, figures in electrics.consumers.items()}
     alike: dict[UsedWire, int] = {}
     for wire in wiring.fine_wires:
         if wire.data.wire is None or wire.data.length <= 0.0 or wire.name not in currents:

@@ -18,7 +18,7 @@ from postcheck.survey.network.supplies import gives_up, in_a_short
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import LampPart, RunPart
+from postcheck.wiring.parts import Part, RunPart
 
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
@@ -186,7 +186,6 @@ class _Faults:
             yield worst
 
     def _leads(self) -> Iterator[ConductorFault]:
-        parts = {part.name: part for part in self.parts.all}
         consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
         told: set[tuple[str, str]] = set()  # the legs of its strings are alike
         for wire in self.wiring.fine_wires:
@@ -198,14 +197,14 @@ class _Faults:
             ):
                 continue
             told.add((wire.name, wire.leg))
-            part, consumer = parts[wire.name], consumers[wire.name]
+            part, consumer = self.parts.named[wire.name], consumers[wire.name]
             driver = consumer.driver
             feed = self.feeds.get(driver.supply or "")
             if feed is None:
                 continue
             paths = (feed.plus, feed.minus) if driver.positive else (feed.minus, feed.plus)
             out, home = paths[0].get(consumer.supply_leg.joint), paths[1].get(consumer.return_leg.joint)
-            if out is None or home is None or (isinstance(part, LampPart) and _limited(part)):
+            if out is None or home is None or _limited(part):
                 continue
             fed = consumer.supply_leg.joint if driver.positive else consumer.return_leg.joint
             ahead = fed in feed.ahead and feed.fuse is not None and fed.place != feed.fuse.place
@@ -306,7 +305,7 @@ def _comes(ahead: set[Node], place: str) -> bool:
     return any(node.place == place for node in ahead)
 
 
-def _limited(lamp: LampPart) -> bool:
+def _limited(lamp: Part) -> bool:
     """Whether a lamp's resistor sits at its joint, ahead of the lead: then no short of the lead draws much."""
     if lamp.resistor is None:
         return False

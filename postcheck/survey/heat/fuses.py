@@ -66,12 +66,8 @@ def protecting_fuse(wiring: Wiring, limits: Limits, used: InUse, supply: str, lo
 
 
 def _starting(wiring: Wiring, supply: str) -> float:
-    """What the loads of a supply take more while they all start, A."""
-    return sum(
-        max((load.starting or 0.0) - load.most, 0.0)
-        for load in wiring.parts.loads
-        if wiring.drivers[load.circuit].supply == supply
-    )
+    """What all on a supply takes more while it starts, A."""
+    return sum(part.surge() for part in wiring.parts.all if wiring.drivers[part.circuit].supply == supply)
 
 
 def _least(carries: float, most: float, protects: Callable[[float], bool]) -> float | None:

@@ -9,7 +9,6 @@ from postcheck.physics import pulse
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import converter_volts, typical_volts
 from postcheck.wiring import Wiring
-from postcheck.wiring.consumers import kind_of
 from postcheck.wiring.parts import Parts
 
 # A pulse up to this long (s) only counts by its average: film resistors stand 2.5 times their rating for 5 s
@@ -41,7 +40,7 @@ def flows_of(parts: Parts, solved: Solved) -> dict[str, float]:
     """The current of each circuit while it conducts, A; of a circuit without consumers nothing is listed."""
     flowing: dict[str, float] = {}
     for part in parts.all:
-        amps = sum(map(abs, solved.amps(kind_of(part), part.name)))
+        amps = sum(map(abs, solved.amps(part.kind, part.name)))
         flowing[part.circuit] = flowing.get(part.circuit, 0.0) + amps
     return flowing
 

@@ -120,12 +120,14 @@ class CornerFinder:
     def proven(self) -> bool:
         """Whether the spans are shown to hold every combination: see above."""
         build, parts, drivers = self.states.build, self.states.parts, self.states.wiring.drivers
-        if parts.loads or any(supply.kind == "converter" for supply in build.supply.values()):
+        if not all(part.dice for part in parts.all) or any(
+            supply.kind == "converter" for supply in build.supply.values()
+        ):
             return False
         if any(driver.steady is not None for driver in drivers.values()):
             return False
         # strings behind one resistor dissipate together, and what they do at most is not known of each for itself
-        if self.states.closed and any(lamp.one_resistor and lamp.parallel > 1 for lamp in parts.lamps):
+        if self.states.closed and any(part.shared_resistor for part in parts.all):
             return False
         # a strip's trace that was not measured counts as no resistance, and hides the loop that it closes
         return self.states.wiring.fed.is_tree and self.nested
@@ -326,10 +328,8 @@ class CornerFinder:
 
 
 def strings_of(solved: Solved) -> list[int]:
-    """Positions of all strings of lamps and strips."""
-    return [
-        p for (kind, _), places in solved.netlist.index.items() if kind in ("lamp", "strip") for p in places
-    ]
+    """Positions of all strings of dice."""
+    return [p for p, slot in enumerate(solved.netlist.slots) if isinstance(slot.make, StringMaker)]
 
 
 def _pair(solved: Solved, position: int) -> Pair:

@@ -179,13 +179,13 @@ class _Gauge:
     def _alone(self, lamp: LampPart) -> float:
         """Its current with nothing else on the lines; what shares a resistor or a constant current has parallel strings instead."""
         steady = self.wiring.drivers[lamp.circuit].steady is not None
-        if steady or (lamp.one_resistor and lamp.parallel > 1):
+        if steady or lamp.shared_resistor:
             return 0.0
         return self.finder.alone("lamp", lamp.name) or 0.0
 
     def _shares(self, lamp: LampPart, typical: Solved) -> tuple[float, ...]:
         """Nominal currents of lamps behind one resistor when the first has the least forward voltage."""
-        if not (lamp.one_resistor and lamp.parallel > 1) or lamp.matched:
+        if not lamp.shared_resistor or lamp.matched:
             return ()
         positions = typical.of("lamp", lamp.name)
         first = positions[0]
@@ -263,7 +263,7 @@ class _Gauge:
     def _starting(self, corner: Corner) -> Solved | None:
         """Everything at the moment of switching on, where motors start or filaments are cold."""
         cold = any(lamp.dice and lamp.dice[0].filament_volts for lamp in self.parts.lamps)
-        if not cold and not any(load.starting for load in self.parts.loads):
+        if not cold and not any(part.starting for part in self.parts.all):
             return None
         return self.states.solved(self.states.everything._replace(name="start", starting=True), corner)
 
@@ -281,14 +281,14 @@ class _Gauge:
         return figures
 
     def _strip(self, strip: StripPart, typical: Solved, heaviest: Solved) -> StripFigures:
-        chains = [abs(amps) for amps in typical.amps("strip", strip.name)]
+        chains = [abs(amps) for amps in typical.amps(strip.kind, strip.name)]
         through = [abs(amps) for amps in heaviest.amps("trace", strip.name)]
-        positions = typical.of("strip", strip.name)
+        positions = typical.of(strip.kind, strip.name)
         # the first segment gets most where the traces count, the last where the far end is the fed one
-        spans = [self.finder.span("strip", strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
+        spans = [self.finder.span(strip.kind, strip.name, n, strip.circuit) for n in {0, len(positions) - 1}]
         each = len(strip.chains)
-        lowest = self.finder.lowest_volts("strip", strip.name, len(positions) - 1)
-        total = sum(abs(amps) for amps in heaviest.amps("strip", strip.name))
+        lowest = self.finder.lowest_volts(strip.kind, strip.name, len(positions) - 1)
+        total = sum(abs(amps) for amps in heaviest.amps(strip.kind, strip.name))
         return StripFigures(
             part=strip, nominal=sum(chains), highest=total,
             segments=tuple(
@@ -305,10 +305,10 @@ class _Gauge:
         figures = {}
         for load in self.parts.loads:
             now, start = (
-                abs(solved.across(solved.of("load", load.name)[0])) if solved is not None else None
+                abs(solved.across(solved.of(load.kind, load.name)[0])) if solved is not None else None
                 for solved in (typical, starting)
             )
-            lowest = self.finder.lowest_volts("load", load.name, 0)
+            lowest = self.finder.lowest_volts(load.kind, load.name, 0)
             figures[load.name] = LoadFigures(load, now or 0.0, lowest or 0.0, start)
         return figures
 

@@ -49,18 +49,13 @@ class LampFigures(NamedTuple):
         return self.part.name
 
     @property
-    def shared_resistor(self) -> bool:
-        """Whether several strings have one resistor together."""
-        return self.part.one_resistor and self.part.parallel > 1
-
-    @property
     def resistor_load(self) -> float:
         """What its resistor dissipates at its highest, W.
 
         Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
         """
         return (
-            self.resistor_nominal if self.shared_resistor else self.resistor_highest
+            self.resistor_nominal if self.part.shared_resistor else self.resistor_highest
         ) * self.resistor_fraction
 
 
@@ -150,12 +145,17 @@ class StripFigures(NamedTuple):
 
 
 class LoadFigures(NamedTuple):
-    """A load: volts at its terminals, nominal, lowest, and while it starts; `starts` is false where they are too few."""
+    """Electronics, or a motor: the volts at its terminals, nominal, lowest, and while it starts."""
 
     part: LoadPart
     volts: float
     lowest_volts: float
     start_volts: float | None
+
+    @property
+    def highest(self) -> float:
+        """The most it takes, A."""
+        return self.part.most
 
 
 class PlugFigures(NamedTuple):
@@ -197,8 +197,8 @@ class PlugFault(NamedTuple):
     """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way (without `pin`) or broken.
 
     `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and no part).
-    `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string those that one die of several
-    (`string`) may take, against `reverse_stood`; `volts` the right way round.
+    `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string of several `dice` those
+    that one of them may take, against `reverse_stood`; `volts` the right way round.
     """
 
     plug: str
@@ -210,7 +210,7 @@ class PlugFault(NamedTuple):
     reverse: float = 0.0
     reverse_stood: float | None = None
     volts: float = 0.0
-    string: bool = False
+    dice: int = 0
     pin: int = 0
 
 
@@ -258,3 +258,8 @@ class Electrics:
     pole_faults: tuple[PlugFault, ...] = ()
     potentials: dict[Node, float] = field(default_factory=dict)
     drawn: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    @property
+    def consumers(self) -> dict[str, LampFigures | StripFigures | LoadFigures]:
+        """All that takes current."""
+        return {**self.lamps, **self.strips, **self.loads}

@@ -24,8 +24,7 @@ from postcheck.survey.network.paths import Paths
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import converter_volts, typical_volts
 from postcheck.wiring import Wiring
-from postcheck.wiring.consumers import kind_of
-from postcheck.wiring.parts import LampPart, Parts
+from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
 
 # place, part, watts averaged over time
@@ -71,19 +70,15 @@ class Heats:
         }
         self._share: dict[str, float] = {name: duty_cycle(build, name) for name in build.circuit}
         self._strings: dict[str, tuple[_Term, ...]] = {
-            lamp.name: tuple(self._of_lamp(lamp)) for lamp in parts.lamps
+            part.name: tuple(self._of_strings(part)) for part in parts.all if part.dice
         }
-        for strip in parts.strips:
-            share = self._share[strip.circuit]
-            self._strings[strip.name] = tuple(self._of("strip", strip.name, strip.place, strip.name, share))
         self._others: tuple[_Term, ...] = (*self._consumers(), *self._runs(), *self._legs())
         self._filtered: dict[frozenset[str], tuple[_Term, ...]] = {}
         self._sharing: dict[tuple[str, float], list[int]] = {}
-        for kind, of_kind in (("lamp", parts.lamps), ("strip", parts.strips), ("load", parts.loads)):
-            for consumer in of_kind:
-                share = self._share[consumer.circuit]
-                key = ("", 1.0) if share == 1.0 else (consumer.circuit, share)
-                self._sharing.setdefault(key, []).extend(netlist.index.get((kind, consumer.name), ()))
+        for part in parts.all:
+            share = self._share[part.circuit]
+            key = ("", 1.0) if share == 1.0 else (part.circuit, share)
+            self._sharing.setdefault(key, []).extend(netlist.index.get((part.kind, part.name), ()))
 
     def rows(self, solved: Solved, paths: Paths) -> tuple[Heat, ...]:
         """Place, part and W of all that dissipates, from a solution with everything on; each part once a place."""
@@ -140,7 +135,14 @@ class Heats:
         for position in self._index.get((kind, name), ()):
             yield _Term(place, called, position, _WHOLE, share)
 
-    def _of_lamp(self, lamp: LampPart) -> Iterator[_Term]:
+    def _of_part(self, part: Part) -> Iterator[_Term]:
+        return self._of(part.kind, part.name, part.place, part.name, self._share[part.circuit])
+
+    def _of_strings(self, lamp: Part) -> Iterator[_Term]:
+        """What strings dissipate: of a lamp its dice apart from their resistors, of all else all in its place."""
+        if not isinstance(lamp, LampPart):
+            yield from self._of_part(lamp)
+            return
         share = self._share[lamp.circuit]
         called = f"the resistor of {lamp.name}"
         if lamp.resistor is not None:  # one for all strings is an element of its own
@@ -156,8 +158,9 @@ class Heats:
                 yield _Term(place, lamp.name, position, _DICE if len(places) == 1 else _SOME_DICE, share)
 
     def _consumers(self) -> Iterator[_Term]:
-        for load in self.parts.loads:
-            yield from self._of("load", load.name, load.place, load.name, self._share[load.circuit])
+        for part in self.parts.all:
+            if not part.dice:
+                yield from self._of_part(part)
         for name, driver in self.wiring.drivers.items():
             called = driver.board or f"the output of {name}"
             if driver.place is not None:
@@ -189,12 +192,11 @@ class Heats:
     def _legs(self) -> Iterator[_Term]:
         """Legs that are elements of their own, and those that belong to a string."""
         long = self._long()
-        kinds = {part.name: (kind_of(part), part.circuit) for part in self.parts.all}
         for wire in self.wiring.fine_wires:
             data = wire.data
             if data.wire is None or data.length == 0.0:
                 continue
-            kind, circuit = kinds[wire.name]
+            part = self.parts.named[wire.name]
             where = lies((wire.start, wire.to), data.length, wire.through, long)
             called, number = f"the lead of {wire.entry}", wire.string or 0
             shared = self._shared.get((f"{wire.leg} leg", wire.owner, number))
@@ -202,12 +204,12 @@ class Heats:
                 for place, share in where.items():
                     yield _Term(place, called, shared, _CONDUCTOR, share)
                 continue
-            for position in self._index.get((kind, wire.name), ()):
+            for position in self._index.get((part.kind, wire.name), ()):
                 if wire.string not in (None, self._slots[position].number):
                     continue
                 for place, share in where.items():
                     ohms = data.ohms(20.0) * share, data.ohms(20.0, most=True) * share
-                    yield _Term(place, called, position, _LEG, self._share[circuit], ohms)
+                    yield _Term(place, called, position, _LEG, self._share[part.circuit], ohms)
 
     def _over_time(
         self, solved: Solved, paths: Paths, amps: Sequence[float], averages: Mapping[str, float]

@@ -13,8 +13,7 @@ from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 from postcheck.survey.network.supplies import rated_current
 from postcheck.wiring import Wiring
-from postcheck.wiring.data import DieData
-from postcheck.wiring.parts import LampPart, StripPart
+from postcheck.wiring.parts import Part
 
 # A broken run is a whole solution: the trunk of a build is judged, not each twig.
 MOST_BROKEN = 8
@@ -87,16 +86,14 @@ def _misconnections(build: Build, states: States) -> Iterator[tuple[str, str, in
 def _seen(
     wiring: Wiring, states: States, state: State, corner: Corner, plug: str, how: str
 ) -> Iterator[PlugFault]:
-    build, parts = wiring.build, wiring.parts
+    build = wiring.build
     solved, _ = states.tried(state, corner)
     if solved is None:
         yield PlugFault(plug, how, "unsolved", "")
         return
-    for lamp in parts.lamps:
-        if lamp.dice:
-            yield from _string(build, solved, plug, how, "lamp", lamp, lamp.dice)
-    for strip in parts.strips:
-        yield from _string(build, solved, plug, how, "strip", strip, strip.dice)
+    for part in wiring.parts.all:
+        if part.dice:
+            yield from _string(build, solved, plug, how, part)
     yield from _electronics(wiring, solved, plug, how)
     for name, supply in build.supply.items():
         drawn = max((abs(amps) for amps in solved.amps("supply", name)), default=0.0)
@@ -104,16 +101,15 @@ def _seen(
             yield PlugFault(plug, how, "short", name, drawn)
 
 
-def _string(
-    build: Build, solved: Solved, plug: str, how: str, kind: str, part: LampPart | StripPart, dice: tuple[DieData, ...],
-) -> Iterator[PlugFault]:  # fmt: skip
+def _string(build: Build, solved: Solved, plug: str, how: str, part: Part) -> Iterator[PlugFault]:
     """The first string of a lamp or strip; the others are like it."""
-    for position in solved.of(kind, part.name)[:1]:
+    dice = part.dice
+    for position in solved.of(part.kind, part.name)[:1]:
         given = [die.reverse for die in dice if die.reverse is not None]
         yield PlugFault(
-            plug, how, kind, part.name, abs(solved.solution.amps[position]),
+            plug, how, part.kind, part.name, abs(solved.solution.amps[position]),
             min(rated_at(die, build.build.air[1]) for die in dice), worst_reverse(dice, -solved.across(position)),
-            min(given, default=None), string=len(dice) > 1,
+            min(given, default=None), dice=len(dice),
         )  # fmt: skip
 
 
@@ -132,11 +128,9 @@ def _electronics(wiring: Wiring, solved: Solved, plug: str, how: str) -> Iterato
         plus, minus = (solved.volts(wiring.pole(source, sign, place)) for sign in "+-")
         if plus is not None and minus is not None:
             yield _fed(plug, how, kind, name, plus - minus, stood)
-    for load in wiring.parts.loads:
-        for position in solved.of("load", load.name):
-            # a motor only turns the other way
-            stood = load.said.reverse if load.said.kind != "motor" else float("inf")
-            yield _fed(plug, how, "load", load.name, solved.across(position), stood)
+    for part in wiring.parts.all:
+        for position in solved.of(part.kind, part.name) if not part.dice else ():
+            yield _fed(plug, how, part.kind, part.name, solved.across(position), part.reverse)
 
 
 def _fed(plug: str, how: str, kind: str, name: str, volts: float, stood: float | None) -> PlugFault:

@@ -98,7 +98,7 @@ class NetlistBuilder:
         self.wiring: Wiring = wiring
         self.build: Build = wiring.build
         self.state: State = state
-        self.parts: dict[str, Part] = {part.name: part for part in parts.all}
+        self.parts: dict[str, Part] = dict(parts.named)
         self.runs: dict[str, RunPart] = {run.name: run for run in parts.runs}
         self.same: dict[Node, Node] = {}
         self.ids: dict[Node, int] = {}
@@ -244,6 +244,7 @@ class NetlistBuilder:
                 if isinstance(part, StripPart):
                     self._strip(consumer, part, *ends)
                 else:
+                    assert isinstance(part, LoadPart)
                     self._load(consumer, part, *ends)
 
     def _end(self, consumer: Consumer, leg: Leg, part: Part, shared: dict[Leg, Node]) -> Node:
@@ -258,7 +259,7 @@ class NetlistBuilder:
         return shared[leg]
 
     def _start(self, consumer: Consumer, leg: Leg) -> Node:
-        if consumer.kind == "strip":
+        if isinstance(self.parts[consumer.name], StripPart):
             return Node(leg.joint.net, consumer.place, f"near end of {consumer.name}")
         return Node("", leg.owner, f"{leg.side} {leg.string}")
 
@@ -289,7 +290,7 @@ class NetlistBuilder:
         short = string in self.state.short_strings
         dice, places = (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
         make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
-        self.add("lamp", lamp.name, consumer.string, make)
+        self.add(lamp.kind, lamp.name, consumer.string, make)
 
     def _strip(self, consumer: Consumer, strip: StripPart, top: Node, low: Node) -> None:
         """A ladder of segments; where its traces were not measured, all of them side by side."""
@@ -310,7 +311,7 @@ class NetlistBuilder:
             a, b = consumer.driver.ends(self.number(top), self.number(low))
             for number, (dice, resistor) in enumerate(chains):
                 make = StringMaker((a, b), dice, (strip.place,), resistor, ())
-                self.add("strip", strip.name, segment * len(chains) + number, make)
+                self.add(strip.kind, strip.name, segment * len(chains) + number, make)
 
     def _trace(self, here: Node, there: Node, strip: StripPart) -> Maker:
         ohms = max((strip.trace or 0.0) * strip.segment, 1e-9)  # measured, at 20 degC
@@ -321,7 +322,7 @@ class NetlistBuilder:
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None
         self.add(
-            "load", load.name, 0,
+            load.kind, load.name, 0,
             lambda corner, _: Demand(a, b, max(start or amps[corner.loads + 1], 1e-9), knee),
         )  # fmt: skip
 

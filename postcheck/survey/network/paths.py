@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.physics.network import Converter, Element, Source
 from postcheck.survey.network.netlist import Netlist
 
 # What takes current; all else of a netlist conducts it. A converter does both.
-CONSUMERS = frozenset({"lamp", "strip", "load", "board"})
+TAKERS = frozenset({*CONSUMERS, "board"})
 
 Pair = tuple[int, int]
 
@@ -44,7 +45,7 @@ class Paths:
         near: dict[int, list[tuple[int, int]]] = {}
         roots: list[int] = []
         for position, (slot, element) in enumerate(zip(netlist.slots, elements, strict=True)):
-            if slot.kind in CONSUMERS:
+            if slot.kind in TAKERS:
                 continue
             a, b = _ends(element)
             if isinstance(element, Source | Converter):

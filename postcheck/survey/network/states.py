@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.description.models import Build, Place
 from postcheck.limits import Limits
 from postcheck.physics.heat import place_rise
@@ -245,9 +246,9 @@ class States:
 
 
 def _unloaded(netlist: Netlist, elements: tuple[Element, ...]) -> tuple[Element, ...]:
-    """The elements with all lamps, strips and loads taking next to nothing."""
+    """The elements with all consumers taking next to nothing."""
     return tuple(
-        _faint(element) if slot.kind in ("lamp", "strip", "load") else element
+        _faint(element) if slot.kind in CONSUMERS else element
         for slot, element in zip(netlist.slots, elements, strict=True)
     )
 

@@ -10,10 +10,9 @@ from postcheck.survey.network.averages import duty_cycle
 from postcheck.survey.network.corners import CornerFinder
 from postcheck.survey.network.elements import Corner, Rises, StringMaker
 from postcheck.survey.network.heats import take
-from postcheck.survey.network.paths import CONSUMERS
+from postcheck.survey.network.paths import TAKERS
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import DOES_NOT_SETTLE, MOST_ROUNDS, Climb
-from postcheck.wiring.parts import LampPart
 
 # K, to which the warmest air is known; so much is added, which makes a current larger by less than a millionth.
 WITHIN = 1e-4
@@ -54,15 +53,18 @@ class _Connected(NamedTuple):
 def _strings(finder: CornerFinder, heavy: Solved) -> Iterator[_Connected]:
     """All but those behind one resistor, which together take what they do with everything at its most."""
     states = finder.states
-    for kind, parts in (("lamp", states.parts.lamps), ("strip", states.parts.strips)):
-        for part in parts:
-            state, share = states.highest_state(part.circuit), duty_cycle(states.build, part.circuit)
-            base = states.solved(state, finder.high.others)
-            if base is None or (isinstance(part, LampPart) and part.one_resistor and part.parallel > 1):
-                continue
-            for position, there in zip(base.of(kind, part.name), heavy.of(kind, part.name), strict=True):
-                port = finder.seen(state, finder.high, base, position)
-                yield _Connected(there, port, base.maker(position), share)
+    for part in states.parts.all:
+        if not part.dice:
+            continue
+        state, share = states.highest_state(part.circuit), duty_cycle(states.build, part.circuit)
+        base = states.solved(state, finder.high.others)
+        if base is None or part.shared_resistor:
+            continue
+        for position, there in zip(
+            base.of(part.kind, part.name), heavy.of(part.kind, part.name), strict=True
+        ):
+            port = finder.seen(state, finder.high, base, position)
+            yield _Connected(there, port, base.maker(position), share)
 
 
 def _most(
@@ -85,7 +87,7 @@ def _most(
             if place in watts:
                 watts[place] += more * connected.share
     for lamp in states.parts.lamps:
-        if lamp.one_resistor and lamp.parallel > 1:
+        if lamp.shared_resistor:
             for place, _, more in states.heats(heavy).of_string(lamp.name, heavy):
                 if place in watts:
                     watts[place] += more
@@ -101,7 +103,7 @@ def _most(
 def _load_conductors(finder: CornerFinder, heavy: Solved, amps: list[float]) -> None:
     """Give every conductor what all consumers behind it take."""
     slots = heavy.netlist.slots
-    consumers = [k for k, slot in enumerate(slots) if slot.kind in CONSUMERS or slot.kind == "converter"]
+    consumers = [k for k, slot in enumerate(slots) if slot.kind in TAKERS or slot.kind == "converter"]
     taken: dict[int, float] = {}
     take(taken, heavy, amps, consumers)
     for positions, passing in finder.states.paths(finder.states.everything, heavy).flows(taken):

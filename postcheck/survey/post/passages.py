@@ -100,11 +100,11 @@ def paths_through(passages: Mapping[str, PassageFigures]) -> list[ConductorPath]
 def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
     """Every passage with each thing that lies in it."""
     yield from _runs(wiring)
-    circuits = {part.name: wiring.drivers[part.circuit] for part in wiring.parts.all}
+    drivers = {name: wiring.drivers[part.circuit] for name, part in wiring.parts.named.items()}
     for wire in wiring.fine_wires:
         data = wire.data
         side = wire.leg if wire.leg != "link" else None
-        lines = tuple(dict.fromkeys(circuits[name].net(side) for name in wire.carries)) if side else ()
+        lines = tuple(dict.fromkeys(drivers[name].net(side) for name in wire.carries)) if side else ()
         for name in wire.through:
             yield name, Member(
                 wire.name, "lead", wire.path, data.wire.max_diameter if data.wire is not None else 0.0, data.wire,

@@ -63,15 +63,11 @@ def _supply(survey: Survey, name: str, supply: Supply) -> ClientSupply:
 
 
 def _places(survey: Survey) -> Iterator[ClientPlace]:
-    build, parts = survey.build, survey.parts
+    build = survey.build
     things: dict[str, list[tuple[str, str]]] = {}
-    for lamp in parts.lamps:
-        for place in dict.fromkeys((lamp.place, *lamp.places)):
-            things.setdefault(place, []).append((lamp.name, _does(build.circuit[lamp.circuit])))
-    for strip in parts.strips:
-        things.setdefault(strip.place, []).append((strip.name, _does(build.circuit[strip.circuit])))
-    for load in parts.loads:
-        things.setdefault(load.place, []).append((load.name, _does(build.circuit[load.circuit])))
+    for part in survey.parts.all:
+        for place in dict.fromkeys((part.place, *part.places)):
+            things.setdefault(place, []).append((part.name, _does(build.circuit[part.circuit])))
     for name, board in build.board.items():
         things.setdefault(board.place, []).append((name, "board"))
     for name, supply in build.supply.items():

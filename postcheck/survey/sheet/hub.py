@@ -12,7 +12,7 @@ from postcheck.survey import Survey
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Node
-from postcheck.wiring.parts import LampPart, RunPart
+from postcheck.wiring.parts import RunPart
 
 _Found = tuple[Node, Node | None, HubEnd]  # where it ends, and of a conductor its other end
 
@@ -157,16 +157,15 @@ def _run(run: RunPart, goes_to: str) -> HubEnd:
 
 def _legs(wiring: Wiring) -> Iterator[_Found]:
     """The legs of leads, those of like strings as one; a leg that several share is told once."""
-    parts = {part.name: part for part in wiring.parts.all}
     told: dict[Leg, tuple[Consumer, set[int | None]]] = {}
     for consumer in wiring.consumers:
         for leg in consumer.legs:
             alike = leg._replace(string=None)
             told.setdefault(alike, (consumer, set()))[1].add(leg.string)
     for leg, (consumer, strings) in told.items():
-        part = parts[consumer.name]
+        part = wiring.parts.named[consumer.name]
         end = part.supply_leg if leg.side == "supply" else part.return_leg
-        resistor = part.resistor if isinstance(part, LampPart) else None
+        resistor = part.resistor
         here = resistor is not None and resistor.side == leg.side and resistor.place == end.to
         lead = part.lead
         kind = consumer.kind if consumer.kind != "lamp" or lead is None else "lead"

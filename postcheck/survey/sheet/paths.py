@@ -65,7 +65,7 @@ def _points(survey: Survey, driver: Driver, lamp: LampFigures) -> Iterator[PathP
         volts = between(node, other)
         if volts is not None:
             yield PathPoint(node.place, metres, volts)
-    if lamp.part.has_lead and lamp.joint_volts > 0.0:
+    if lamp.part.lead is not None and lamp.joint_volts > 0.0:
         yield PathPoint(lamp.name, metres + lamp.part.supply_leg.length, _arriving(lamp))
 
 

@@ -19,7 +19,7 @@ from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData, die_data
-from postcheck.wiring.parts import LampPart, Parts, StripPart
+from postcheck.wiring.parts import LampPart, Part, Parts
 
 MOST_TOLD = 2
 # Sorts of lamp that are tried on a circuit.
@@ -98,7 +98,7 @@ class _Case:
 
     def _of_one(self, lamp: LampPart) -> Iterator[Explanation]:
         names = (lamp.name,)
-        if lamp.resistor is not None and self._within(self._band(lamp._replace(resistor=None))):
+        if lamp.resistor is not None and self._within(self._band(replace(lamp, resistor=None))):
             yield Explanation("bridged", names)
         yield from self._failed(lamp)
         # beyond that no die's curve is known, and none is left to follow it; a decade in its resistor still tells
@@ -137,7 +137,7 @@ class _Case:
         part = lamp.resistor
 
         def other(ohms: float) -> Rig:
-            return self._rig(lamp._replace(resistor=part._replace(ohms=ohms)), with_resistors=True)
+            return self._rig(replace(lamp, resistor=part._replace(ohms=ohms)), with_resistors=True)
 
         def flows(log_factor: float) -> float:
             return self._usual(other(part.ohms * exp(log_factor)))
@@ -159,17 +159,17 @@ class _Case:
         die = lamp.dice[0]
 
         def flows(volts: float) -> float:
-            return self._usual(self._rig(lamp._replace(dice=tuple(_moved(one, volts) for one in lamp.dice))))
+            return self._usual(self._rig(replace(lamp, dice=tuple(_moved(one, volts) for one in lamp.dice))))
 
         volts = self._solve(flows, *FORWARD, falling=True)
         if volts is None or die.forward[0] <= volts <= die.forward[2]:
             return
         kinds = tuple(
             name
-            for name in _of_size(lamp.kind)
+            for name in _of_size(lamp.said.kind)
             if (other := _like(name)) is not None
             and other.forward[0] <= volts <= other.forward[2]
-            and self._within(self._band(lamp._replace(dice=(other,) * len(lamp.dice))))
+            and self._within(self._band(replace(lamp, dice=(other,) * len(lamp.dice))))
         )
         near = min(abs(volts - die.forward[0]), abs(volts - die.forward[2])) < 0.25
         if kinds or near:
@@ -216,8 +216,8 @@ class _Case:
             if strip.name not in self.test_point.others:
                 continue
             for segments in range(max(1, strip.segments - 3), strip.segments + 4):
-                other = strip._replace(segments=segments, length=segments * strip.segment)
-                if segments != strip.segments and self._within(self._band(strip=other)):
+                other = replace(strip, segments=segments, length=segments * strip.segment)
+                if segments != strip.segments and self._within(self._band(other)):
                     yield Explanation("segments", (strip.name,), float(segments), float(strip.segments))
                     break
 
@@ -239,17 +239,11 @@ class _Case:
     # -- the network, changed
 
     def _rig(
-        self, lamp: LampPart | None = None, strip: StripPart | None = None, test_point: TestPoint | None = None,
+        self, changed: Part | None = None, test_point: TestPoint | None = None,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
         *, with_resistors: bool | None = None,
     ) -> Rig:  # fmt: skip
-        parts = self.parts
-        if lamp is not None:
-            parts = replace(parts, lamps=tuple(lamp if one.name == lamp.name else one for one in parts.lamps))
-        if strip is not None:
-            parts = replace(
-                parts, strips=tuple(strip if one.name == strip.name else one for one in parts.strips)
-            )
+        parts = self.parts if changed is None else self.parts.with_part(changed)
         with_resistors = self.with_resistors if with_resistors is None else with_resistors
         return Rig(
             self.wiring,
@@ -261,10 +255,10 @@ class _Case:
         )
 
     def _band(
-        self, lamp: LampPart | None = None, *, strip: StripPart | None = None, test_point: TestPoint | None = None,
+        self, changed: Part | None = None, *, test_point: TestPoint | None = None,
         opened: frozenset[tuple[str, int]] = frozenset(), shorted: frozenset[tuple[str, int]] = frozenset(),
     ) -> Band | None:  # fmt: skip
-        return band(self._rig(lamp, strip, test_point, opened, shorted), self.volts, self.ohms)
+        return band(self._rig(changed, test_point, opened, shorted), self.volts, self.ohms)
 
     def _within(self, at: Band | None) -> bool:
         return at is not None and at.least * (1.0 - self.meter) <= self.amps <= at.most * (1.0 + self.meter)

@@ -8,6 +8,7 @@ from functools import cached_property
 from math import inf, log
 from typing import Literal
 
+from postcheck.description.consumers import CONSUMERS
 from postcheck.description.models import Build, Proof
 from postcheck.description.subjects import subjects
 from postcheck.limits import Limits
@@ -24,7 +25,7 @@ BENCH_CELSIUS = 20.0
 # The last digit of a usual hand-held meter's milliamp range, A.
 LEAST_SHOWN = 1e-5
 CONDUCTORS = ("run", "plug")
-MEASURED = ("lamp", "strip", "load", "circuit")
+MEASURED = (*CONSUMERS, "circuit")
 
 
 _Failure = Literal["open", "short"]
