@@ -97,7 +97,10 @@ def _shorted(
             **(figures or {}),
         },
         parts={"conductor": Subject(worst.kind, worst.name), **(parts or {})},
-        words={"wire": worst.wire.name},
+        words={
+            "wire": worst.wire.name,
+            "where": "part of the way along" if worst.part_way else "at the far end of",
+        },
         limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         because_of=because_of,
         firm=DANGER,
@@ -278,8 +281,8 @@ _THICKER = (
 )
 _HEATS = "[ heats the wire to {hottest:apart}][ melts the wire ({melts:apart})]"
 _WITHSTANDS = "Its insulation withstands {insulation:apart}.[ {others:more conductor gets|more conductors get} too hot as well.]"
-_SHORT = f"A short at the far end of {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
-_DRAWS = "A short at the far end of {conductor} draws {flows:apart}."
+_SHORT = f"A short {{where}} {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
+_DRAWS = "A short {where} {conductor} draws {flows:apart}."
 _HELD = "The fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
 _SO_HOT = f"The short{_HEATS}. {_WITHSTANDS}"
 _MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat"
@@ -339,7 +342,7 @@ CHECKS: tuple[Check, ...] = (
         ("wire.insulation", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
         wording={
             "": Wording(
-                f"A short at the far end of {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",
+                f"A short {{where}} {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",
                 FIRE, _THICKER,
             )
         },

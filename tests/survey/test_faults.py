@@ -1,10 +1,13 @@
 """Shorts: currents against Ohm's law by hand, temperatures against published fusing currents."""
 
+from pathlib import Path
 from time import perf_counter
 
 import pytest
 
+import postcheck
 from postcheck.physics.wire_heat import settles_at
+from postcheck.survey import Survey
 
 from .small import adaptor, lamp, survey
 
@@ -134,6 +137,23 @@ def test_a_slow_fuse_lets_through_what_a_quick_one_does_not():
     slow = _lead(supply=adaptor("5 A", "500 mA slow"))
     assert not quick.hurt
     assert slow.sure.hottest is None or slow.sure.hottest > quick.sure.hottest
+
+
+def test_a_short_part_of_the_way_along_a_long_lead():
+    """Ohm and Preece: 2.5 m of 0.1 mm hold a short at its far end to 12 / 11.1 A; nearer 3 A flow, where 2.5 A melt it.
+
+    A fuse of 1.6 A is sure to open from 3.36 A on. One of 500 mA leaves it no more than 1.05 A anywhere.
+    """
+    text = (
+        Path(__file__).parents[1] / "builds" / "faulty" / "fuse-never-opens-part-way.post.toml"
+    ).read_text()
+    for fuse, most in (("1.6 A", 3.0), ("500 mA", 1.05)):
+        made = Survey(postcheck.loads(text.replace('fuse = "1.6 A"', f'fuse = "{fuse}"')))
+        leads = [fault for fault in made.faults if fault.kind == "lead"]
+        assert [fault.part_way for fault in leads] == [most > 2.5] * 2
+        assert [fault.hurt for fault in leads] == [most > 2.5] * 2
+        assert [fault.sure.lasting for fault in leads] == pytest.approx([most] * 2)
+        assert all((fault.sure.settled is None) == (most > 2.5) for fault in leads)
 
 
 def test_a_fuse_protects_what_lies_behind_it():

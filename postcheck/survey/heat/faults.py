@@ -52,9 +52,10 @@ class _Feed:
 class _Short:
     """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings.
 
-    `longer`: what the longest way back has more, ohm.
+    `near`: the resistance of one at the conductor's near end. `longer`: what the longest way back has more, ohm.
     """
 
+    near: float
     rest: float
     own: float
     wire: WireData
@@ -174,9 +175,11 @@ class _Faults:
                 # where the other pole does not come, the short goes back by a way as long as this one
                 back = feed.nearest.get((not side, place), path_ohms)
                 rest = path_ohms - own + back
+                near = path_ohms - own
+                other = next((end for end in nodes if end != place), place)
                 ahead = nodes[place] in feed.ahead if side else _comes(feed.ahead, place)
                 short = _Short(
-                    max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
+                    max(near, 0.0) + feed.nearest.get((not side, other), near), max(rest, 0.0), own, wire, run.conductors, air, bore, None if ahead else feed.fuse,
                     feed.farthest.get((not side, place), path_ohms) - back,
                 )  # fmt: skip
                 fault = self._fault(feed, short, (run.name, "run", run.path, ""))
@@ -211,7 +214,7 @@ class _Faults:
             air, bore = self._around(wire.through, ("lead", wire.name, wire.leg))
             own = wire.data.ohms(20.0)
             rest = out + home + part.supply_leg.ohms(20.0) + part.return_leg.ohms(20.0) - own
-            short = _Short(rest, own, wire.data.wire, 1, air, bore, None if ahead else feed.fuse)
+            short = _Short(out + home, rest, own, wire.data.wire, 1, air, bore, None if ahead else feed.fuse)
             yield self._fault(feed, short, (wire.name, "lead", wire.path, wire.leg))
 
     # -- what happens
@@ -225,10 +228,26 @@ class _Faults:
         sure = self._heated(short, feed.volts, typical, feed.sure)
         most = sure if feed.most == feed.sure else self._heated(short, feed.volts, typical, feed.most)
         name, kind, path, leg = who
-        return ConductorFault(
+        found = ConductorFault(
             name, kind, path, short.wire, feed.name, least, short.fuse.rated if short.fuse is not None else None,
             least >= opens_at(short.fuse, self.lasting), sure, most, leg,
         )  # fmt: skip
+        near = feed.volts / max(short.near + feed.ohms, 1e-3)
+        if most.hurt or near <= typical:
+            return found
+        nearer = self._on_the_way(short, min(near, feed.sure))
+        if not nearer.hurt:
+            return found
+        return found._replace(
+            current=nearer.lasting * short.conductors, opens=False, sure=nearer, most=nearer, part_way=True
+        )
+
+    def _on_the_way(self, short: _Short, most: float) -> FaultHeat:
+        """What a short nearer than the far end makes of a conductor: somewhere on it the most flows that nothing is sure to end."""
+        stands = short.wire.insulation_celsius * self.insulation
+        lasting = min(most, opens_at(short.fuse, self.lasting)) / short.conductors
+        settled = self.settles(short.wire, _rounded(lasting), short.air, short.bore)
+        return FaultHeat(lasting, settled, settled, stands, stands)
 
     def _heated(self, short: _Short, volts: float, typical: float, limit: float) -> FaultHeat:
         """What the conductor suffers where the supply gives no more than this."""

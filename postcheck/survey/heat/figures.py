@@ -43,6 +43,8 @@ class FaultHeat(NamedTuple):
 class ConductorFault(NamedTuple):
     """A short at the far end of a conductor: a run, or a leg of a lead with nothing ahead of it that limits.
 
+    `part_way`: it is harmless there, and hurts where it lies nearer: more flows then, and still no fuse is sure to open.
+
     `current`: the least that flows (lowest voltage, whole way, no help from the supply's limit). `fuse`: the rated
     current of the fuse in its way, or None. `opens`: whether that current surely opens it. `sure`: what the conductor
     suffers from what the supply is sure to give; `most`: from the most it may give before it gives up by itself.
@@ -59,6 +61,7 @@ class ConductorFault(NamedTuple):
     sure: FaultHeat
     most: FaultHeat
     leg: str = ""
+    part_way: bool = False
 
     @property
     def hurt(self) -> bool:
