@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.protection import FIRE, heated
-from postcheck.checks.record import Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.physics import copper
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.conductors import UsedWire
 
 # Less warmth than this from what lies beside a conductor is not worth a word, K.
 _WORTH_TELLING = 5.0
@@ -49,6 +50,48 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _beside(survey: Survey) -> Iterator[Fact | Within]:
+    """Conductors that are well themselves, against the insulation beside them and what they lie on at their ends."""
+    insulation, spot = survey.limits["wire.insulation"], survey.limits["heat.spot"]
+    weakest: dict[str, list[UsedWire]] = {}  # of each passage the two with the weakest insulation
+    for used in sorted(survey.in_use.wires, key=lambda one: one.wire.insulation_celsius):
+        for passage in used.passages:
+            if len(weakest.setdefault(passage, [])) < 2:
+                weakest[passage].append(used)
+    told: set[Subject] = set()
+    for used in survey.in_use.wires:
+        subject, celsius = Subject(used.kind, used.name), used.celsius
+        if celsius is None or celsius > used.wire.insulation_celsius * insulation.value:
+            continue  # wire.hot
+        steps: dict[tuple[str, Subject, str], Within] = {}
+        for passage in used.passages:
+            other = next((one for one in weakest[passage] if one.key != used.key), None)
+            if other is not None:
+                most = of_rating(insulation, other.wire.insulation_celsius, "degC")
+                key = ("neighbour", Subject(other.kind, other.name), other.wire.name)
+                steps[key] = Within(subject, celsius, most)
+        run = survey.electrics.runs.get(used.name) if used.kind == "run" else None
+        for place in run.part.ends if run is not None else ():
+            if place in survey.spots:
+                material, stands = survey.spots[place]
+                most = Limited(stands, "degC", spot.source, spot.name)
+                steps["place", Subject("place", place), material] = Within(subject, celsius, most)
+        yield from steps.values()
+        broken = first_broken(steps)
+        if broken is None or subject in told:
+            continue
+        told.add(subject)
+        case, what, sort = broken
+        yield Fact(
+            "stop" if case == "neighbour" else "caution", subject, used.path, case,
+            figures={"current": Figure(used.current, "A"), "hottest": Figure(celsius, "degC")},
+            parts={"what": what}, words={"wire": used.wire.name, "sort": sort}, limit=steps[broken].limit,
+            firm=DANGER if case == "neighbour" else "",
+        )  # fmt: skip
+
+
+_THICKER = "Use thicker wire, or lay more conductors side by side."
+
 CHECKS: tuple[Check, ...] = (
     Check(
         "wire.hot", "stop", "run", "a conductor is too hot in normal use",
@@ -59,8 +102,24 @@ CHECKS: tuple[Check, ...] = (
             "": Wording(
                 "{subject} ({wire}) carries up to {current} in use[ and gets to {hottest:apart}][ and melts ({melts:apart})]. "
                 "[{beside} of that comes from what lies beside it. ]Its insulation withstands {limit:apart}.",
-                f"It is too hot with nothing wrong at all. {FIRE}", "Use thicker wire, or lay more conductors side by side.",
+                f"It is too hot with nothing wrong at all. {FIRE}", _THICKER,
             )
+        },
+    ),
+    Check(
+        "wire.hot-beside", "stop", "run", "a conductor that is too hot for what it touches",
+        "It is well itself, and melts the insulation beside it or marks the plastic that it lies on.",
+        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage and the material at both ends",
+        ("wire.insulation", "heat.spot"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long", _beside,
+        wording={
+            "neighbour": Wording(
+                "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. {what} beside it ({sort}) withstands {limit:apart}.",
+                f"It is well itself, and melts the insulation beside it. {FIRE}", _THICKER,
+            ),
+            "place": Wording(
+                "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. A spot of {sort} in {what} withstands {limit:apart}.",
+                "It is well itself, and sinks into the plastic that it lies on.", _THICKER,
+            ),
         },
     ),
 )  # fmt: skip

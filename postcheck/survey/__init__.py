@@ -98,6 +98,13 @@ class Survey:
         return places_figures(self.build, self.electrics, self.limits)
 
     @cached_property
+    def spots(self) -> dict[str, tuple[str, float]]:
+        """Of each place whose material is known, that and what a small spot of it withstands, degC."""
+        from postcheck.survey.heat.places import spots  # noqa: PLC0415
+
+        return spots(self.build, self.limits)
+
+    @cached_property
     def hot_spots(self) -> tuple[HotSpot, ...]:
         """Glass and resistors that get warm, against what they sit on."""
         from postcheck.survey.heat.places import hot_spots  # noqa: PLC0415

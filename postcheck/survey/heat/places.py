@@ -55,6 +55,17 @@ def places_figures(
     return figures
 
 
+def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
+    """Of each place whose material is known, that and what a small spot of it withstands, degC; metal takes a spot's heat away."""
+    allowance = limits.value("heat.spot")
+    rows = {name: _row(place.material) for name, place in build.place.items()}
+    return {
+        name: (row.name, row.celsius + allowance)
+        for name, row in rows.items()
+        if row is not None and row.kind != "metal"
+    }
+
+
 def hot_spots(
     build: Build, electrics: Electrics, limits: Limits, places: Mapping[str, PlaceFigures]
 ) -> Iterator[HotSpot]:
