@@ -134,5 +134,5 @@ def test_what_cannot_be_written_is_said_and_leaves_nothing(
 
 def test_a_dash_is_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "--output", "-", str(ROOT / "example_builds" / "tender.post.toml")]) == 0
-    assert capsys.readouterr().out == "Harbour tender, 1:50: clear\n"
+    assert capsys.readouterr().out == "Harbour tender, 1:50: clear for planning; closing not judged\n"
     assert not Path("-").exists()

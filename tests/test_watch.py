@@ -27,6 +27,10 @@ SOUND = (ROOT / "example_builds" / "mail_airship.post.toml").read_text(encoding=
 NOSE = SOUND.index('name     = "nose lamp"')
 FAULTY = SOUND[:NOSE] + SOUND[NOSE:].replace('"1k at keel"', '"100 ohm at keel"', 1)
 BROKEN = SOUND.replace("format = 1", "format = ", 1)
+# its wires are run, and nothing of it is closed
+CLEAR = "Clear for wiring; closing not judged"
+# 100 ohm let the lamp glow and the resistor, and both heat the air about them
+STOP = "Stop: do not close anything yet (1 stop and 3 that follow from it)."
 STATE = re.compile(r"Checked \d\d:\d\d:\d\d\. Watching (.*)\. Ctrl-C leaves\.$")
 
 
@@ -59,16 +63,16 @@ def leave(terminal: Terminal) -> int:
 def test_a_save_draws_the_same_screen_anew_and_what_came_and_went_is_told(build: Path) -> None:
     with watching(build.name, cwd=build.parent) as terminal:
         rows = terminal.wait_for("Ctrl-C leaves.")
-        assert rows[0] == "Clear: Mail airship, 1:144 (airship.post.toml)"
+        assert rows[0] == f"{CLEAR}: Mail airship, 1:144 (airship.post.toml)"
         assert STATE.fullmatch(rows[-1])[1] == "airship.post.toml"  # type: ignore[index]
         assert rows[-2] == ""
         save(build, FAULTY)
         rows = terminal.wait_for("New: lamp.over-rating:nose lamp.")
-        assert rows[0] == "Stop: do not close anything yet (1 stop)."
+        assert rows[0] == STOP
         assert sum(bool(STATE.fullmatch(row)) for row in rows) == 1
         build.write_text(SOUND, encoding="utf-8")  # in place
         rows = terminal.wait_for("Gone: lamp.over-rating:nose lamp.")
-        assert rows[0].startswith("Clear: ")
+        assert rows[0].startswith(f"{CLEAR}: ")
         build.touch()
         terminal.wait_for("No finding came or went.")
         assert terminal.scrolled == 0
@@ -142,7 +146,7 @@ def test_a_file_that_goes_away_comes_back(build: Path) -> None:
         build.rename(aside)
         assert "there is no such file" in "\n".join(terminal.wait_for("New: file.unreadable"))
         aside.rename(build)
-        assert terminal.wait_for("Gone: file.unreadable")[0].startswith("Clear:")
+        assert terminal.wait_for("Gone: file.unreadable")[0].startswith(f"{CLEAR}:")
         leave(terminal)
 
 
@@ -181,7 +185,7 @@ def test_builds_come_into_a_folder_and_go(tmp_path: Path) -> None:
         assert "no .post.toml is in it" in "\n".join(terminal.wait_for("Ctrl-C leaves."))
         (folder / "one.post.toml").write_text(SOUND, encoding="utf-8")
         rows = terminal.wait_for("New: one.post.toml.")
-        assert rows[0] == "Clear: Mail airship, 1:144 (models/one.post.toml)"
+        assert rows[:2] == [f"{CLEAR}: Mail airship, 1:144", "  (models/one.post.toml)"]
         (folder / "inner").mkdir()
         (folder / "inner" / "two.post.toml").write_text(FAULTY, encoding="utf-8")
         assert "Watching 2 files." in terminal.wait_for("New: two.post.toml.")[-1]
@@ -195,7 +199,7 @@ def test_a_long_report_shows_its_top_and_how_much_is_left_out(build: Path) -> No
     with watching(build.name, cwd=build.parent, columns=80, lines=12) as terminal:
         rows = terminal.wait_for("more lines; Ctrl-C leaves and shows them all.")
         assert len(rows) == 12
-        assert rows[0] == "Stop: do not close anything yet (1 stop)."
+        assert rows[0] == STOP
         left_out = int(re.search(r"(\d+) more lines", "\n".join(rows))[1])  # type: ignore[index]
         terminal.resize(80, 60)
         whole = terminal.wait(lambda rows: len(rows) > 12 and STATE.fullmatch(rows[-1]) is not None)
@@ -217,7 +221,7 @@ def test_looks_obey_no_color_and_an_ascii_terminal(build: Path) -> None:
         hostile, cwd=build.parent, NO_COLOR="1", PYTHONUTF8="0", PYTHONIOENCODING="ascii"
     ) as terminal:
         rows = terminal.wait_for("Ctrl-C leaves.")
-        assert "\\x1b[31mred.post.toml" in rows[0]
+        assert "\\x1b[31mred.post.toml" in rows[1]
         leave(terminal)
     assert terminal.received.isascii()
     assert not re.search(rb"\x1b\[[0-9;]*m", terminal.received)
@@ -241,12 +245,12 @@ def test_a_bug_of_ours_is_shown_and_watching_goes_on(build: Path) -> None:
     with Terminal(
         [sys.executable, "-c", BREAKS], cwd=build.parent, lines=40, PYTHONPATH=str(ROOT), PYTHONUTF8="1"
     ) as terminal:
-        terminal.wait_for("Clear:")
+        terminal.wait_for(f"{CLEAR}:")
         save(build, FAULTY)
         rows = terminal.wait_for("a bug of ours, not of your build")
         assert "ZeroDivisionError" in "\n".join(rows)
         save(build, SOUND)
-        terminal.wait_for("Clear:")
+        terminal.wait_for(f"{CLEAR}:")
         save(build, FAULTY)
         terminal.wait_for("a bug of ours")
         assert leave(terminal) == 70

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from postcheck.description.models import Lead
+from postcheck.description.models import Lead, Passage
 from postcheck.limits import Limits
 from postcheck.remedies.proposal import Change, Proposal
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import paths_through
+from postcheck.survey.post.passages import ConductorPath, paths_through
 
 # The keys of a lead's table for its legs.
 _KEYS = {"supply": "feed", "return": "back"}
@@ -29,16 +29,23 @@ def grip_wanted(figures: PassageFigures) -> float:
 def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> Iterator[Proposal]:
     """A proposal for a passage; and the same with conductors as long as it takes, where some are too short for it.
 
-    That length is one for all that is to be done about slack and grip there: nobody lays wires twice.
+    That length is one for all that is to be done about slack and grip there, with enough at the ends to end them anew:
+    nobody lays wires twice.
     """
     yield proposal
     given = {str(change.path[-1]): change.value for change in proposal.changes}
     passage = figures.passage.model_copy(update={**_due(figures, survey.limits), **given})
-    short = [conductor for conductor in paths_through(survey.passages) if figures.name in conductor.through]
-    short = [conductor for conductor in short if not conductor.short and conductor.lacks(passage)]
-    if not short or any(_fixed(survey, conductor.member) for conductor in short):
+    wanted = {
+        path: _wanted(survey, path, figures.name, passage)
+        for path in paths_through(survey.passages)
+        if figures.name in path.through and not path.short
+    }
+    short = [path for path, length in wanted.items() if path.long < length * (1.0 - 1e-9)]
+    fixed = [path for path in short if _fixed(survey, path.member)]
+    short = [path for path in short if path not in fixed]
+    if not short or any(path.lacks(passage) for path in fixed):
         return
-    needed = max(ceil(sum(conductor.taken(passage).values()) * 1e3 - 1e-6) for conductor in short) / 1e3
+    needed = max(ceil(wanted[path] * 1e3 - 1e-6) for path in short) / 1e3
     shown = f"{round(needed * 1e3)} mm"
     changes: dict[tuple[str | int, ...], Change] = {}
     for conductor in short:
@@ -48,6 +55,16 @@ def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> 
         says=f"{proposal.says.removesuffix('.')}, and take conductors of {shown} or more.",
         changes=(*proposal.changes, *changes.values()),
     )
+
+
+def _wanted(survey: Survey, path: ConductorPath, name: str, passage: Passage) -> float:
+    """The length (m) that a conductor takes with a passage as given, and so that a run can be ended anew."""
+    taken = sum(path.taken(passage).values())
+    if path.member.kind == "lead":
+        return taken
+    others = (survey.passages[other].passage for other in path.through if other != name)
+    slack = sum(each.slack or 0.0 for each in (passage, *others))
+    return max(taken, path.length + slack + 2.0 * survey.limits.value("run.anew"))
 
 
 def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:

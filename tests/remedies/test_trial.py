@@ -43,6 +43,8 @@ def test_one_cause_and_all_the_rest_follows(name: str, cause: str) -> None:
     assert first.remedy
     assert len(others) >= 1
     for finding in others:
+        if finding.check == "run.weak":
+            continue  # a wire that a hand tears is so whatever flows in it
         assert finding.because_of == cause
         assert finding.remedy is None
         assert finding.edits is None
@@ -165,20 +167,40 @@ def test_a_return_of_its_own() -> None:
 # -- ratings
 
 
+ROW = '[[lamp]]\nname = "row"\ncircuit = "lights"\nkind = "smd-0603-white"\nplace = "hull"\nseries = 3\nparallel = 40\nresistor = "180 ohm 1/4 W"\n'
+
+
 # 1.5 A without end are too much for 0.14 mm of enamelled wire in the bore, and not for 0.16 mm
 @pytest.mark.parametrize(
     ("wire", "remedy"), [("enamel-0.16", "Use one rated for 1.5 A or more."), ("enamel-0.14", None)]
 )
 def test_no_stronger_supply_where_a_short_then_burns_a_wire(wire: str, remedy: str | None) -> None:
-    row = '[[lamp]]\nname = "row"\ncircuit = "lights"\nkind = "smd-0603-white"\nplace = "hull"\nseries = 3\nparallel = 40\nresistor = "180 ohm 1/4 W"\n'
-    weak = survey(supply=adaptor(rated="500 mA", fuse=None), lamps=row, wire=wire)
-    found = told(weak.build)
+    weak, strong = (
+        survey(
+            supply=adaptor(rated=rated, fuse=None) + f'\ncurrent_limit = "{rated}"\n', lamps=ROW, wire=wire
+        ).build
+        for rated in ("500 mA", "1.5 A")
+    )
+    found = told(weak)
     assert "fuse.absent:main" not in found
     assert found["supply.overload:main"].remedy == remedy
-    strong = weak.build.model_copy(
-        update={"supply": {"main": weak.build.supply["main"].model_copy(update={"rated": 1.5})}, "text": None}
-    )
     assert ("fuse.absent:main" in told(strong)) == (remedy is None)
+
+
+# Where nobody knows what it gives before it gives up, one of 1.5 A may give up to 3 A (twice its rating: makers' sheets, from
+# memory), and whether that overheats the wire is a question that one of 500 mA does not raise
+def test_no_stronger_supply_where_it_is_then_unknown_what_a_short_does() -> None:
+    weak, strong = (
+        survey(supply=adaptor(rated=rated, fuse=None), lamps=ROW, wire="enamel-0.16").build
+        for rated in ("500 mA", "1.5 A")
+    )
+    short = "whether a short overheats {conductor}"
+    asked = [
+        [question.case for question in postcheck.check(build).files[0].not_judged if question.vital]
+        for build in (weak, strong)
+    ]
+    assert [any((case or "").startswith(short) for case in cases) for cases in asked] == [False, True]
+    assert told(weak)["supply.overload:main"].remedy is None
 
 
 def test_a_larger_body_beside_a_wall() -> None:

@@ -5,6 +5,7 @@ from math import hypot, pi, sqrt
 import pytest
 
 from .small import lamp, survey
+from .strands import seven
 
 
 def _spares(count, conductors=1):
@@ -97,8 +98,12 @@ def test_strain_of_a_solid_wire_in_the_middle():
 def test_solder_makes_a_strand_as_stiff_as_the_whole_conductor():
     turn = 'bore = "5 mm"\nlength = "100 mm"\nturn = "180 deg"\nstop = true\nslack = "5 mm"'
     free, stiff = survey(post=turn), survey(post=turn + "\nsoldered_inside = true")
-    # seven strands: the conductor is three strands thick
-    assert stiff.passages["post"].strain[0] / free.passages["post"].strain[0] == pytest.approx(3.0, rel=0.02)
+    # seven strands of 0.127 mm: the conductor is three strands thick, and its surface shears three times as much as a strand's;
+    # free strands bear what their lay does to them besides, 20 % more. Two wires, each 0.37 mm off the middle
+    alone, laid = 0.127e-3 * pi / 0.1 / sqrt(3), seven(0.127e-3, 0.1, pi, 0.37e-3)
+    assert stiff.passages["post"].strain[0] == pytest.approx(3.0 * alone, rel=0.02)
+    assert free.passages["post"].strain[0] == pytest.approx(laid, rel=0.005)
+    assert laid / alone == pytest.approx(1.2, abs=0.01)
 
 
 def test_no_slack_at_all_stretches_the_outer_wires():

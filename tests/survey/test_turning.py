@@ -11,6 +11,7 @@ from postcheck.physics import copper, twist
 from postcheck.survey.post.bores import turn_borne
 
 from .small import survey
+from .strands import seven
 
 TURN = 'bore = "5 mm"\nlength = "{length} mm"\nturn = "{turn} deg"\nstop = true\n{more}'
 SPARES = "".join(
@@ -19,13 +20,18 @@ SPARES = "".join(
 )
 
 
-def post(length=60, turn=180, more="", extra=SPARES):
-    return survey(post=TURN.format(length=length, turn=turn, more=more), extra=extra).passages["post"]
+# a strand of 0.127 mm by itself in the sheath of a 7/0.127 wire: no lay
+SINGLE = '[wire.single]\nstrand = "0.127 mm"\noutside = "0.74 mm"\n'
+
+
+def post(length=60, turn=180, more="", extra=SPARES, wire="ptfe-28"):
+    made = survey(post=TURN.format(length=length, turn=turn, more=more), wire=wire, extra=extra + SINGLE)
+    return made.passages["post"]
 
 
 def test_a_strain_for_each_place():
-    # seven equal wires: one in the middle, six a diameter from it (Graham); 7/0.127 strands
-    made = post(more='slack = "0 mm"')
+    # seven equal wires: one in the middle, six a diameter from it (Graham)
+    made = post(more='slack = "0 mm"', wire="single")
     wire = made.members[0].wire
     strand, diameter = wire.strand_diameter, made.members[0].diameter
     places = sorted(
@@ -42,6 +48,15 @@ def test_a_strain_for_each_place():
         assert strain.axial == pytest.approx(axial, abs=1e-12)
         bend = strand / 2 * place * (pi / 0.06) ** 2 / (1 + index**2)
         assert strain.equivalent == pytest.approx(sqrt((axial + bend) ** 2 + shear**2 / 3))
+
+
+def test_strands_laid_round_each_other_bear_their_lay_besides():
+    made = post()
+    assert [member.wire.strands for member in made.members] == [7] * 7
+    for strain, (x, y) in zip(made.strains, made.centres, strict=True):
+        assert strain.axial == pytest.approx(0.0, abs=1e-9)
+        assert strain.equivalent == pytest.approx(seven(0.127e-3, 0.06, pi, hypot(x, y)), rel=0.01)
+        assert strain.equivalent > 1.15 * strain.shear / sqrt(3)
 
 
 def test_the_slack_named_takes_the_stretch_away():
@@ -61,7 +76,9 @@ def test_hands_leave_two_millimetres_at_most():
 
 @pytest.mark.parametrize(("length", "cycles"), [(60, 36525), (30, 10000), (20, 100000)])
 def test_the_turn_that_is_safe(length, cycles):
-    made = post(length=length, turn=180, more=f'cycles = "{cycles} cycles"\nslack = "2 mm"', extra="")
+    made = post(
+        length=length, turn=180, more=f'cycles = "{cycles} cycles"\nslack = "2 mm"', extra="", wire="single"
+    )
     strand = made.members[0].wire.strand_diameter / 2
     helix = max(hypot(x, y) for x, y in made.centres)
     allowed = min(

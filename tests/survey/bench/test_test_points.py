@@ -88,10 +88,12 @@ def test_the_least_protected_lamp_stands_for_a_line() -> None:
 
 
 def test_a_negative_circuit_has_its_plus_on_the_other_line() -> None:
-    survey = boat(lamp(), circuit='switched = "negative"', lines=("a", "main+"))
+    survey = boat(
+        lamp(lead='"150 mm to hub, black/red"'), circuit='switched = "negative"', lines=("a", "main+")
+    )
     for test_point in (survey.bench.leads["lamp", "lamp"], survey.bench.lines["a", "base"]):
         assert (test_point.plus.net, test_point.minus.net) == ("main+", "a")
-    assert survey.bench.leads["lamp", "lamp"].plus.colour == "black"
+    assert survey.bench.leads["lamp", "lamp"].plus.colour == "red"
     flow = survey.bench.rig(survey.bench.leads["lamp", "lamp"], with_resistors=True).flow(12.0, BENCH)
     assert flow is not None
     assert 9e-3 < flow.amps < 11e-3  # (12 - 2) V over 1k
