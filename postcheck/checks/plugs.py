@@ -106,7 +106,8 @@ def _misconnection(
     shorted = tuple(harmed(fault) for fault in faults if fault.kind == "short" and crossed)
     if shorted:
         return Fact("caution", subject, path, "shorted", parts={"shorted": shorted})
-    return Fact("caution", subject, path, "nothing lost")
+    # in by half it is seen to be dark, and pushed home
+    return Fact("caution" if crossed else "note", subject, path, "nothing lost")
 
 
 def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
