@@ -153,5 +153,5 @@ def test_whether_a_plug_is_keyed_must_be_said():
 
 def test_half_in():
     (finding,), _ = run(plugs, "plug.part-way", _survey("keyed = true\npart_way = true"))
-    assert finding.severity == "caution"
+    assert finding.severity == "note"
     assert run(plugs, "plug.part-way", _survey("keyed = true")) == ([], [])
