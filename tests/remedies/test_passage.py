@@ -233,6 +233,15 @@ def test_slack_and_grip_ask_for_one_length():
     assert told(_as_long(survey(post=post.format("19 mm", "0.1 mm"), wire="silicone-20"), 0.091)) == {}
 
 
+# with 90 mm a run has 15 mm at each end of a post of 60 mm, and 0.1 mm of slack takes from that
+def test_slack_is_not_taken_from_what_ends_a_run_anew():
+    post = 'bore = "9 mm"\nturn = "180 deg"\nstop = true\ncycles = "1000 cycles"\nlength = "60 mm"\nslack = "0 mm"'
+    findings = told(_as_long(survey(post=post, wire="silicone-20"), 0.09))
+    assert {name: finding.remedy for name, finding in findings.items()} == {
+        "passage.slack:post": "Leave at least 0.1 mm of slack in every wire, with the post straight, and take conductors of 91 mm or more."
+    }
+
+
 def test_a_lead_that_is_too_short_is_told_too():
     arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "4 mm"\nlength = "112 mm"\nturn = "45 deg"\nstop = true\nto_joint = "5 mm"\n'
     finding = of_post("", extra=arm)["passage.grip:arm"]
