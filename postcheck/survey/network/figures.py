@@ -18,7 +18,8 @@ class LampFigures(NamedTuple):
     typical forward voltage. `joint_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
     supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
-    `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to stand.
+    `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
+    stand over time.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -36,6 +37,7 @@ class LampFigures(NamedTuple):
     rated_outside: float
     hottest: float
     resistor_nominal: float
+    resistor_likely: float
     resistor_highest: float
     string_volts: float
     duty_cycle: float
@@ -50,13 +52,11 @@ class LampFigures(NamedTuple):
 
     @property
     def resistor_load(self) -> float:
-        """What its resistor dissipates at its highest, W.
+        """What its resistor dissipates at its highest while it is lit, W.
 
         Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
         """
-        return (
-            self.resistor_nominal if self.part.shared_resistor else self.resistor_highest
-        ) * self.resistor_fraction
+        return self.resistor_nominal if self.part.shared_resistor else self.resistor_highest
 
 
 class SupplyFigures(NamedTuple):
