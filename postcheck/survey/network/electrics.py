@@ -92,6 +92,7 @@ class _Gauge:
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             heats=states.heat(typical),
+            steady_heats=states.steady_heat(typical),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
             wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,

@@ -228,7 +228,8 @@ class WrongAdaptorFault(NamedTuple):
 class Electrics:
     """Everything the network tells. `failed`: states without a solution and why; no figure of them is given.
 
-    `heats`: place, part and W averaged over time. `proven`: whether the corners of the lamps are shown to be the worst
+    `heats`: place, part and W averaged over time; `steady_heats`: with what flashes or is dimmed on for good, empty where nothing
+    is. `proven`: whether the corners of the lamps are shown to be the worst
     (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
     by nothing but wire; `shorted`: supplies whose own two poles are. `widest`: the highest voltage between any two points, V.
     `potentials`: of a net at a place, V, all on and typical; `drawn`: what each converter takes of its source, nominal
@@ -248,6 +249,7 @@ class Electrics:
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
     heats: tuple[tuple[str, str, float], ...] = ()
+    steady_heats: tuple[tuple[str, str, float], ...] = ()
     parallel_string_faults: tuple[ParallelStringFault, ...] = ()
     wrong_adaptor_faults: tuple[WrongAdaptorFault, ...] = ()
     proven: bool = True
