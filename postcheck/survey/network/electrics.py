@@ -8,6 +8,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.survey.network.averages import (
     average_load,
+    beyond_typical,
     between_flashes,
     delivered,
     duty_cycle,
@@ -263,6 +264,7 @@ class _Gauge:
                 average=average_load(self.wiring, name, nominal, flowing), rated=rated_current(supply),
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
                 starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
+                most=max(nominal, 0.0) + beyond_typical(self.wiring, name),
             )  # fmt: skip
         return figures
 

@@ -65,7 +65,7 @@ class SupplyFigures(NamedTuple):
     `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
     another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
     `dark`: load while every flasher is dark, A; `gap`: how long, in s at most, it stays below what keeps a power bank
-    on (0: never; None: not known).
+    on (0: never; None: not known). `most`: with typical lamps, and with loads at their most.
     """
 
     name: str
@@ -80,6 +80,7 @@ class SupplyFigures(NamedTuple):
     starting: float = 0.0
     dark: float = 0.0
     gap: float | None = 0.0
+    most: float = 0.0
 
     @property
     def headroom(self) -> float | None:

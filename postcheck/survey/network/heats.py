@@ -22,7 +22,7 @@ from postcheck.survey.network.elements import Corner, StringMaker
 from postcheck.survey.network.netlist import NO_RISES, Netlist
 from postcheck.survey.network.paths import Paths
 from postcheck.survey.network.solved import Solved
-from postcheck.survey.network.supplies import converter_volts, typical_volts
+from postcheck.survey.network.supplies import converter_volts, efficiency_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
@@ -128,8 +128,9 @@ class Heats:
                     name: average_load(self.wiring, name, full, flowing) for name, full in averages.items()
                 }
         for name, supply in converters:
-            volts, efficiency, _ = converter_volts(supply, 0)
-            idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by or ""])
+            source = self.build.supply[supply.fed_by or ""]
+            volts, efficiency = converter_volts(supply, 0)[0], efficiency_of(supply, source)
+            idle = (supply.idle or 0.0) * typical_volts(source)
             yield supply.place, name, averages[name] * volts * (1.0 / efficiency - 1.0) + idle
         yield from _rows(terms, solved, amps, wires, self._over_time(solved, paths, amps, averages))
 
