@@ -73,6 +73,17 @@ def _drives(survey: Survey, name: str) -> bool:
     return circuit.output is not None or circuit.board is not None
 
 
+def _unswitched(survey: Survey) -> Iterator[NotJudged]:
+    for name, circuit in survey.build.circuit.items():
+        if circuit.behaviour != "steady" and not _drives(survey, name):
+            yield NotJudged(
+                name,
+                "what makes it flash" if circuit.behaviour == "flash" else "what dims it",
+                'its output, such as output = "100 mA, 0.2 V drop", or its board and channel',
+                vital=True,
+            )
+
+
 # -- lost on the way
 
 
@@ -172,6 +183,10 @@ CHECKS: tuple[Check, ...] = (
                 "Take one of the two lines out of this joint.",
             ),
         },
+    ),
+    Check(
+        "circuit.unswitched", "note", "circuit", "a flashing or dimmed circuit that nothing switches", "It would shine steadily.",
+        "an output or a board is given", (), "what the file says", _unswitched,
     ),
     Check(
         "circuit.joined-outputs", "stop", "join", "two outputs joined", "Each feeds the other's lamps, and no limit protects.",

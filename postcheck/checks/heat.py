@@ -148,7 +148,8 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     }  # fmt: skip
     if steady > BEYOND:
         figures["beyond"] = Figure(BEYOND, "degC")
-    figures |= {"allowed": Figure(allowed, "W")} if allowed > 0.0 else {"room": Figure(room, "degC")}
+    if allowed > 0.0:
+        figures["allowed"] = Figure(allowed, "W")
     circuits = (name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady")
     parts: dict[str, Subject | tuple[Subject, ...]] = {
         "circuits": tuple(Subject("circuit", name) for name in circuits)
@@ -230,7 +231,9 @@ _COOLER = (
     "[Use another material, or show it in a room cooler than {room}.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
 _STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
-_SHORTLY = "[Bring the heat in it with all of that on down to {allowed}; until then][Use another material; in a room of {room}] a steady test may last minutes only."
+_SHORTLY = (
+    "[Bring the heat in it with all of that on down to {allowed}. ]Let a steady test last minutes only."
+)
 
 CHECKS: tuple[Check, ...] = (
     Check(

@@ -358,7 +358,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.pulses-only", "note", "lamp", "a lamp that is lost when its flasher sticks on",
         "Its pulse rating holds as long as the pulses are short.", "I likely at its highest / the continuous rating",
-        ("lamp.current.stop",), "the lamp's data sheet", _pulses_only,
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"), "the lamp's data sheet", _pulses_only,
         wording={
             "": Wording(
                 "{subject} gets {nominal} in pulses, and stands {rated} for good: if {circuit} sticks on, it is lost.",

@@ -80,6 +80,7 @@ def _no_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it carries {nominal}, up to {highest}",
                 'its rated current, such as rated = "1 A"',
                 figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")},
+                vital=True,
             )
 
 

@@ -8,8 +8,8 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.survey.network.averages import (
     average_load,
-    beyond_typical,
     between_flashes,
+    beyond_typical,
     delivered,
     duty_cycle,
     flows_of,
@@ -224,6 +224,8 @@ class _Gauge:
 
     def _circuits(self, typical: Solved, heavy: list[Solved]) -> dict[str, CircuitFigures]:
         nominal, *highest = (flows_of(self.parts, solved) for solved in (typical, *heavy))
+        start = self._starting(self.finder.nominal)
+        starting = {} if start is None else flows_of(self.parts, start)
         return {
             name: CircuitFigures(
                 name,
@@ -231,6 +233,7 @@ class _Gauge:
                 max(flowing.get(name, 0.0) for flowing in highest),
                 circuit.behaviour,
                 *self._in_output(name, typical),
+                starting.get(name, 0.0),
             )
             for name, circuit in self.build.circuit.items()
         }

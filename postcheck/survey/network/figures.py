@@ -102,7 +102,7 @@ class CircuitFigures(NamedTuple):
     """A circuit: nominal and highest current; its limits are in the build.
 
     `drop`: nominal volts lost in its output or board, None where none stands between; `spare`: of these, what a
-    constant-current output has more than it needs.
+    constant-current output has more than it needs. `starting`: while its motors start and its filaments are cold (0: none do).
     """
 
     name: str
@@ -111,6 +111,7 @@ class CircuitFigures(NamedTuple):
     behaviour: str
     drop: float | None = None
     spare: float | None = None
+    starting: float = 0.0
 
 
 class StripFigures(NamedTuple):
