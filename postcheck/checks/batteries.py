@@ -149,7 +149,8 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if within.kept:
             continue
         yield Fact(
-            "caution" if wanted is not None else "note",
+            # all that a converter feeds goes dark with it
+            "caution" if wanted is not None or part in survey.build.supply else "note",
             within.subject,
             battery.path,
             figures={
@@ -168,6 +169,8 @@ def _stops_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _stopping(survey: Survey, part: str) -> Subject:
+    if part in survey.build.supply:
+        return Subject("supply", part)
     load = survey.electrics.loads.get(part)
     return Subject("board" if load is None else load.part.kind, part)
 
@@ -301,7 +304,7 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "battery.stops-early", "caution", "supply", "a load or board stops long before the battery is empty",
+        "battery.stops-early", "caution", "supply", "a load, board or converter stops long before the battery is empty",
         "What needs a least voltage follows the battery down.", "volts of the battery at which the part has its least voltage",
         (), "straight line from full to empty over the capacity", _stops_early,
         wording={

@@ -43,6 +43,8 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     if not (_battery(survey, lamp) or shares_one):
         usual = of_rating(limit, lamp.nominal, "A")
         steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
+    far = of_rating(survey.limits["lamp.dim.far"], lamp.rated, "A")
+    steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
     steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, lamp.rated, "A"), least=True)
     return steps
 
@@ -110,6 +112,7 @@ def _cause_of_lack(survey: Survey, lamp: LampFigures) -> str:
 
 
 def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    yield from _unlike_whites(survey)
     limit = survey.limits["lamp.unequal"]
     groups: dict[tuple[object, ...], list[LampFigures]] = {}
     for lamp in known_lamps(survey):
@@ -135,7 +138,8 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "note" if meant else "caution",
             within.subject,
             odd.part.path,
-            reason="resistors" if meant else "wires",
+            "of a kind",
+            "resistors" if meant else "wires",
             figures={
                 "nominal": Figure(odd.nominal, "A"),
                 "usual": Figure(usual.nominal, "A"),
@@ -149,6 +153,45 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             limit=limited(limit),
             because_of=_cause_of_lack(survey, odd),
         )
+
+
+def _white(lamp: LampFigures) -> str:
+    """What sort of white a lamp is called, by its colour or kind; empty for another colour."""
+    die = lamp.part.dice[0]
+    called = (die.colour or lamp.part.said.kind).lower()
+    if filament(lamp) or "white" not in called:
+        return ""
+    return "warm white" if "warm" in called else "white"
+
+
+def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Whites of several kinds behind equal resistors on one circuit: their forward voltages tell them apart."""
+    limit = survey.limits["lamp.unequal"]
+    groups: dict[tuple[object, ...], list[LampFigures]] = {}
+    for lamp in known_lamps(survey):
+        part, white = lamp.part, _white(lamp)
+        if white and part.wanted is None and not part.one_resistor and lamp.nominal > DARK * lamp.rated:
+            key = (part.circuit, white, len(part.dice), _ohms_of(lamp), part.dice[0].rated)
+            groups.setdefault(key, []).append(lamp)
+    for (circuit, called, *_), lamps in groups.items():
+        least, most = (end(lamps, key=lambda lamp: lamp.nominal) for end in (min, max))
+        if least.part.dice == most.part.dice:
+            continue
+        away = most.nominal / least.nominal - 1.0
+        yield (within := Within(Subject("lamp", least.name), away, limited(limit)))
+        if within.kept:
+            continue
+        yield Fact(
+            "caution", within.subject, least.part.path, "whites", "whites",
+            figures={
+                "nominal": Figure(least.nominal, "A"), "usual": Figure(most.nominal, "A"),
+                "difference": Figure(away, "share"),
+            },
+            parts={"other": Subject("lamp", most.name), "circuit": Subject("circuit", str(circuit))},
+            words={"white": str(called)},
+            limit=within.limit,
+            because_of=_cause_of_lack(survey, least),
+        )  # fmt: skip
 
 
 def _ohms_of(lamp: LampFigures) -> float:
@@ -184,11 +227,15 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim", "lamp.destroyed"),
+        "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
             "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
+            "far too dim": Wording(
+                "{subject} gets {nominal}, {share} of its rating of {rated}: in daylight it is hardly seen to be lit.",
+                dict.fromkeys(_LACKS, '`wanted = "{nominal}"` says that it is meant.'),
+            ),
             "faint": Wording(
                 "{subject} gets {nominal}, {share} of its rating of {rated}.",
                 dict.fromkeys(
@@ -199,10 +246,15 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "lamp.unequal", "caution", "lamp", "lamps of a kind on one circuit that are not alike",
-        "Side by side the difference shows.", "|I / I of the middle one - 1|", ("lamp.unequal",), "judgement", _unequal,
+        "lamp.unequal", "caution", "lamp", "lamps of a kind, or whites, on one circuit that are not alike",
+        "Side by side the difference shows.", "|I / I of the middle one - 1|; of whites of several kinds behind equal resistors most / least - 1", ("lamp.unequal",), "judgement", _unequal,
         wording={
-            "": Wording(
+            "whites": Wording(
+                "{subject} gets {nominal}. {other}, of another kind of {white} behind the same resistor on circuit {circuit}, gets {usual}, {difference} more.",
+                {"whites": "Their forward voltages differ, and side by side the difference shows. It grows as the supply falls."},
+                "Give one of them another resistor, or use lamps of one kind.",
+            ),
+            "of a kind": Wording(
                 "{subject} gets {nominal}. {other}, the same lamp on circuit {circuit}, gets {usual}.[ Others that differ from it: {also}.]",
                 {
                     "resistors": "Their resistors differ; if that is meant, `wanted` says so.",

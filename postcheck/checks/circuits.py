@@ -9,6 +9,7 @@ from postcheck.checks.known import bare_on, filament, known_lamps
 from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, compared, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.description.naming import passages_of
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -72,6 +73,17 @@ def _drives(survey: Survey, name: str) -> bool:
     return circuit.output is not None or circuit.board is not None
 
 
+def _unswitched(survey: Survey) -> Iterator[NotJudged]:
+    for name, circuit in survey.build.circuit.items():
+        if circuit.behaviour != "steady" and not _drives(survey, name):
+            yield NotJudged(
+                name,
+                "what makes it flash" if circuit.behaviour == "flash" else "what dims it",
+                'its output, such as output = "100 mA, 0.2 V drop", or its board and channel',
+                vital=True,
+            )
+
+
 # -- lost on the way
 
 
@@ -119,17 +131,20 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    found = set()
+    found, passages = set(), passages_of(survey.build)
+    moving = {name for name, passage in passages.items() if passage.turn or passage.fold}
     for fault in sorted(survey.electrics.pole_faults, key=lambda fault: -worst(survey, fault)):
         yield from compared(survey, fault).values()
         if fault.plug in found or not hurt(survey, fault):
             continue
         found.add(fault.plug)
         case, figures, limit = harm(survey, fault)
+        run = next(part for part in survey.parts.runs if part.name == fault.plug)
         yield Fact(
-            "note",
+            # one wire that is bent over and over is the one that breaks
+            "caution" if moving.intersection(run.through) and run.conductors == 1 else "note",
             Subject("run", fault.plug),
-            next(part.path for part in survey.parts.runs if part.name == fault.plug),
+            run.path,
             case,
             figures={"reverse": Figure(fault.reverse, "V"), **figures},
             parts={"harmed": harmed(fault)},
@@ -145,7 +160,7 @@ _OWN_RETURN = "Give each supply a return of its own, or lay this one twice."
 
 CHECKS: tuple[Check, ...] = (
     Check(
-        "line.broken-pole", "note", "run", "a shared return whose break sends another supply's volts backwards through lamps",
+        "line.broken-pole", "caution", "run", "a shared return whose break sends another supply's volts backwards through lamps",
         "A joint that fails should leave lamps dark, not destroyed.", "volts and currents of every part with the run left out of the network",
         MISCONNECTION_LIMITS, "the network solved without the run; data sheets' reverse test voltage", _broken_pole,
         wording={case: Wording("If {subject} breaks, " + says, _PUSHED, _OWN_RETURN) for case, says in HARMS.items()},
@@ -168,6 +183,10 @@ CHECKS: tuple[Check, ...] = (
                 "Take one of the two lines out of this joint.",
             ),
         },
+    ),
+    Check(
+        "circuit.unswitched", "note", "circuit", "a flashing or dimmed circuit that nothing switches", "It would shine steadily.",
+        "an output or a board is given", (), "what the file says", _unswitched,
     ),
     Check(
         "circuit.joined-outputs", "stop", "join", "two outputs joined", "Each feeds the other's lamps, and no limit protects.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
@@ -20,6 +20,8 @@ KNOWN_TO = 0.3
 # The loss per area is that of still air some tens of kelvin warmer than the room. Far beyond that, degC, how hot no longer matters.
 BEYOND = 300.0
 
+
+_Told = Callable[[Survey, PlaceFigures, float, float], Fact]
 
 # What a usual plastic leaves above a warm room, K: styrene in 35 degC.
 _FREE = 25.0
@@ -52,9 +54,15 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     figures={"heat": Figure(place.heat, "W")},
                 )
             continue
-        if place.rise <= survey.limits.value("heat.rise"):
-            continue  # the room alone is no fault of the build
         subject = Subject("place", place.name)
+        stuck: dict[_Told, Within] = {}
+        if place.steady is not None and place.steady - room > survey.limits.value("heat.rise"):
+            stuck[_stuck] = Within(subject, place.steady, Limited(place.stands, "degC", place.stands_source))
+            yield stuck[_stuck]
+        if place.rise <= survey.limits.value("heat.rise"):  # the room alone is no fault of the build
+            if first_broken(stuck) is not None:
+                yield _stuck(survey, place, place.hottest, place.rise)
+            continue
         # a rise is known to some tenths of itself: no more than that is kept free
         unsure = KNOWN_TO * place.rise
         most = Limited(
@@ -63,12 +71,12 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             margin.source,
             margin.name if margin.value < unsure else "",
         )
-        steps = {_air: Within(subject, place.hottest, most)}
+        steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
         if place.local > 0.0:
             beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
             steps[_wall] = Within(subject, place.hottest + place.local, beside)
         yield from steps.values()
-        if (told := first_broken(steps)) is not None:
+        if (told := first_broken(steps | stuck)) is not None:
             yield told(survey, place, place.hottest, place.rise)
         elif place.bare is not None and place.bare > place.stands:
             yield open_question(
@@ -128,9 +136,36 @@ def _wall(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     )  # fmt: skip
 
 
+def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
+    """The air of a place, usually `rise` K above the room, is too hot once what flashes or is dimmed is on for good."""
+    room, steady = air - rise, place.steady or air
+    whole = sum(watts for _, watts in place.steady_parts)
+    called, largest = place.steady_parts[0]
+    part, allowed = _part(survey, called), SAFE * whole * (place.stands - room) / (steady - room)
+    figures = {
+        "heat": Figure(whole, "W"), "largest_heat": Figure(largest, "W"),
+        "air": Figure(steady, "degC"), "rise": Figure(steady - room, "K"),
+    }  # fmt: skip
+    if steady > BEYOND:
+        figures["beyond"] = Figure(BEYOND, "degC")
+    if allowed > 0.0:
+        figures["allowed"] = Figure(allowed, "W")
+    circuits = (name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady")
+    parts: dict[str, Subject | tuple[Subject, ...]] = {
+        "circuits": tuple(Subject("circuit", name) for name in circuits)
+    }
+    if part is not None:
+        parts["largest"] = part
+    return _hot(
+        survey, place, "caution", "stuck far beyond" if steady > BEYOND else "stuck",
+        figures=figures, parts=parts, source=part, firm="", called=called,
+    )  # fmt: skip
+
+
 def _hot(
     survey: Survey, place: PlaceFigures, severity: Severity, case: str, *,
     figures: dict[str, Figure], parts: dict[str, Subject | tuple[Subject, ...]], source: Subject | None, firm: str,
+    called: str = "",
 ) -> Fact:  # fmt: skip
     taken = (
         {}
@@ -153,7 +188,7 @@ def _hot(
             **figures,
         },
         parts=parts,
-        words=words if "largest" in parts or case == "wall" else {**words, "largest": place.parts[0][0]},
+        words=words if "largest" in parts or case == "wall" else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
         # a lamp that gets too much current is the cause of the heat that it and its resistor dissipate
         because_of=None if source is None else f"lamp.over-rating:{source.name}",
@@ -195,6 +230,10 @@ _COOLER = (
     "[ Or move {moved:6} out to an open place.]"
     "[Use another material, or show it in a room cooler than {room}.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
+_STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
+_SHORTLY = (
+    "[Bring the heat in it with all of that on down to {allowed}. ]Let a steady test last minutes only."
+)
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -203,7 +242,7 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
-        formula="rise = heat averaged over time / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
+        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
         limits=(
             "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital",
             "heat.rise", "heat.asked",
@@ -213,6 +252,10 @@ CHECKS: tuple[Check, ...] = (
         wording={
             "air": Wording("The air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             "far beyond": Wording("The air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
+            "stuck": Wording(_STUCK + " the air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY),
+            "stuck far beyond": Wording(
+                _STUCK + " the air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY
+            ),
             "wall": Wording(
                 "The wall of {subject} beside {resistor} gets to {wall:apart}" + _TAKEN + " {heat} is dissipated in it.", _SAGS,
                 "Let it dissipate {spot} there at most, use one with a larger body, or hold it off the wall.",

@@ -169,6 +169,22 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield _too_much(survey, lamp, over, most, reason, shown)
 
 
+def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Lamps that only their pulse rating lets have their current: nobody says whether what drives them can stick."""
+    for lamp in known_lamps(survey):
+        _, _, most, counts = _pulse(survey, lamp)
+        if not counts or filament(lamp) or _over(_steps(survey, lamp, most)) is not None:
+            continue
+        steady = of_rating(survey.limits["lamp.current.stop"], lamp.rated, "A")
+        yield (within := Within(Subject("lamp", lamp.name), lamp.likely_highest, steady))
+        if not within.kept:
+            yield Fact(
+                "note", within.subject, lamp.part.path,
+                figures={"nominal": Figure(lamp.nominal, "A"), "rated": Figure(lamp.rated, "A")},
+                parts={"circuit": Subject("circuit", lamp.part.circuit)}, limit=steady,
+            )  # fmt: skip
+
+
 def _no_pulse(lamp: LampFigures, width: float | None, share: float | None) -> tuple[str, dict[str, Figure]]:
     """Why a pulse rating does not count: whichever of its conditions is not met, with the figures of that."""
     die, longest, most = _pulse_terms(lamp)
@@ -336,6 +352,18 @@ CHECKS: tuple[Check, ...] = (
             "stacked": Wording(f"{{subject}} gets {{nominal}} ({{highest}} with every tolerance against it){_ON}", _CONTINUOUS),
             "burns out": Wording(
                 "{subject} gets far more than its rating of {rated} while it is on[, in pulses of {width}]. It burns out.", _CONTINUOUS
+            ),
+        },
+    ),
+    Check(
+        "lamp.pulses-only", "note", "lamp", "a lamp that is lost when its flasher sticks on",
+        "Its pulse rating holds as long as the pulses are short.", "I likely at its highest / the continuous rating",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution"), "the lamp's data sheet", _pulses_only,
+        wording={
+            "": Wording(
+                "{subject} gets {nominal} in pulses, and stands {rated} for good: if {circuit} sticks on, it is lost.",
+                "Its pulse rating holds as long as the pulses are short. A board that hangs, or a steady test, is one long pulse.",
+                "Test it with its pulses alone, and use a board whose output goes dark when it hangs.",
             ),
         },
     ),

@@ -70,7 +70,7 @@ def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             figures |= more
             parts |= who
         yield Fact(
-            "caution" if over is None else "stop",
+            "stop" if over is not None or _next_to_nothing(reading) else "caution",
             subject,
             ("proof", reading.position, "current"),
             f"{case}, {_remedy(survey, reading, found, over)}",
@@ -102,6 +102,9 @@ def _coarse(survey: Survey, reading: Reading) -> Iterator[NotJudged]:
     )
 
 
+# Up to an eighth of the least expected current a part counts as dark: a tenth of the usual one is that.
+NEXT_TO_NOTHING = 0.125
+
 _BAND = "the end of the band nearest to it: parts by their tolerances at the bench voltage, and the meter's own (proof.meter)"
 
 
@@ -118,6 +121,11 @@ def _ends(survey: Survey, reading: Reading, subject: Subject) -> tuple[Within, W
     least = Limited(held * (1.0 - meter.value), "A", _BAND, meter.name)
     most = Limited(band.most * (1.0 + meter.value), "A", _BAND, meter.name)
     return Within(subject, reading.amps, least, least=True), Within(subject, reading.amps, most)
+
+
+def _next_to_nothing(reading: Reading) -> bool:
+    """Whether what was tested is as good as dark: no spread of parts explains so little."""
+    return reading.amps <= NEXT_TO_NOTHING * min(one.band.least for one in reading.expected)
 
 
 def _bands(reading: Reading) -> dict[str, Figure]:

@@ -52,6 +52,40 @@ def _board_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield from _too_much(survey, fact, load, board.total, driven)
 
 
+def _at_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    for name, figures in survey.electrics.circuits.items():
+        circuit = survey.build.circuit[name]
+        board = survey.build.board.get(circuit.board or "")
+        output = circuit.output
+        most = (
+            output.limit
+            if output is not None and output.limit is not None
+            else board.limit
+            if board is not None
+            else None
+        )
+        cold = [
+            lamp
+            for lamp in survey.parts.lamps
+            if lamp.circuit == name and lamp.dice and lamp.dice[0].filament_volts
+        ]
+        if (
+            most is None
+            or not cold
+            or survey.wiring.drivers[name].steady is not None
+            or figures.nominal > most
+        ):
+            continue
+        limit = of_rating(survey.limits["output.load"], most, "A")
+        yield (within := Within(Subject("circuit", name), figures.starting, limit))
+        if not within.kept:
+            yield Fact(
+                "caution", within.subject, ("circuit", name, "output" if output is not None else "board"),
+                figures={"starting": Figure(figures.starting, "A"), "nominal": Figure(figures.nominal, "A"), "rated": Figure(most, "A")},
+                parts={"lamp": Subject("lamp", cold[0].name)}, limit=limit,
+            )  # fmt: skip
+
+
 def _too_much(
     survey: Survey, fact: Fact, load: tuple[float, float], most: float, circuits: set[str]
 ) -> Iterator[Fact | Within]:
@@ -156,6 +190,19 @@ CHECKS: tuple[Check, ...] = (
                 "The output of {subject} gives {nominal:apart} ({highest:apart} at worst). It is rated for {rated:apart}.", _FAILS
             ),
             "output, bare lamp": Wording(f"The output of {{subject}} is rated for {{rated}}. {_TAKES_ALL}", _FAILS),
+        },
+    ),
+    Check(
+        "output.cold-filaments", "caution", "circuit", "cold filaments that take more than their output is rated for",
+        "A small driver fails, or switches off, each time they come on.", "the circuit's current with cold filaments / limit",
+        ("output.load",), "the lamp's cold resistance, a tenth to a twelfth of the warm one; the output's rating", _at_start,
+        wording={
+            "": Wording(
+                "When {subject} comes on, its cold filaments take {starting:apart} for a moment, {lamp} among them; warm they take {nominal:apart}."
+                " Its output is rated for {rated:apart}.",
+                "A filament takes ten times its current while it is cold, and a flasher sends it through that again and again.",
+                "Use an output that stands so much for some milliseconds, or LEDs.",
+            )
         },
     ),
     Check(

@@ -22,22 +22,24 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         resistor = lamp.part.resistor
         if resistor is None or lamp.part.backwards or lamp.highest <= 0.0:
             continue
-        highest = lamp.resistor_load
-        likely = highest if lamp.part.shared_resistor else highest * (lamp.likely_highest / lamp.highest) ** 2
         if resistor.power is None:
-            if highest > ALWAYS_WITHSTOOD:
+            if lamp.resistor_load > ALWAYS_WITHSTOOD:
                 yield open_question(
                     lamp.name,
                     "whether its resistor withstands the {highest} that it may dissipate",
                     'its power, such as resistor = "150 ohm 1/4 W"',
-                    figures={"highest": Figure(highest, "W")},
-                    vital=highest > BURNS,
+                    figures={"highest": Figure(lamp.resistor_load, "W")},
+                    vital=lamp.resistor_load > BURNS,
                 )
             continue
         subject = Subject("lamp", lamp.name)
+        # a flasher that sticks, and the test for hours, leave it lit
+        lit, flashing = lamp.resistor_likely, lamp.resistor_likely * lamp.resistor_fraction
         steps: dict[tuple[Severity, str], Within] = {
-            ("stop", "likely"): Within(subject, likely, of_rating(stop, resistor.power, "W")),
-            ("caution", "highest"): Within(subject, highest, of_rating(caution, resistor.power, "W")),
+            ("stop", "over"): Within(subject, flashing, of_rating(stop, resistor.power, "W")),
+            ("stop", "steadily"): Within(subject, lit, of_rating(stop, resistor.power, "W")),
+            ("caution", "over"): Within(subject, flashing, of_rating(caution, resistor.power, "W")),
+            ("caution", "steadily"): Within(subject, lit, of_rating(caution, resistor.power, "W")),
         }
         yield from steps.values()
         if (broken := first_broken(steps)) is None:
@@ -49,12 +51,13 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             lamp.part.resistor_path,
             case,
             figures={
-                "nominal": Figure(lamp.resistor_nominal * lamp.resistor_fraction, "W"),
-                "likely": Figure(likely, "W"),
-                "highest": Figure(highest, "W"),
+                "nominal": Figure(lamp.resistor_nominal, "W"),
+                "likely": Figure(steps[broken].value, "W"),
+                "highest": Figure(lamp.resistor_load, "W"),
                 "share": Figure(steps[broken].value / resistor.power, "share"),
                 "rated": Figure(resistor.power, "W"),
             },
+            parts={"circuit": Subject("circuit", lamp.part.circuit)} if case == "steadily" else {},
             limit=steps[broken].limit,
             because_of=f"lamp.over-rating:{lamp.name}",
         )
@@ -83,11 +86,15 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "resistor.overloaded", "stop", "lamp", "a resistor that gets too hot",
         "Its heat softens plastic and paint, and beyond its rating it fails.",
-        "P = I**2 R, over time for dimming and for flashes of up to a second",
+        "P = I**2 R; over time where it flashes or is dimmed, and steadily on, as when a flasher sticks or in a test for hours",
         ("resistor.power.caution", "resistor.power.stop"), "the resistor's rating at 70 degC", _overloaded, dangerous=True,
         wording={
-            "likely": Wording("The resistor of {subject} dissipates {likely} at the likely worst, {share} of its rating of {rated}.", _HOT),
-            "highest": Wording("The resistor of {subject} dissipates up to {highest}, {share} of its rating of {rated}.", _HOT),
+            "over": Wording("The resistor of {subject} dissipates {likely} at the likely worst, {share} of its rating of {rated}.", _HOT),
+            "steadily": Wording(
+                "When {circuit} sticks on, and in a steady test, the resistor of {subject} dissipates {likely} at the likely worst,"
+                " {share} of its rating of {rated}.",
+                _HOT,
+            ),
         },
     ),
     Check(

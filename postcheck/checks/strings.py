@@ -37,11 +37,13 @@ def _shared_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         steps = _shares(survey, lamp)
         yield from steps.values()
         if (severity := first_broken(steps)) is None:
+            yield from _one_dark(survey, lamp)
             continue
         yield Fact(
             severity,
             Subject("lamp", lamp.name),
             lamp.part.resistor_path,
+            "unequal",
             figures={
                 "strings": Figure(len(lamp.shares), ""),
                 "greatest": Figure(lamp.shares[0], "A"),
@@ -51,6 +53,30 @@ def _shared_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             limit=steps[severity].limit,
             firm=DANGER if destroyed(lamp.part.dice, lamp.shares[0], survey.limits) else "",
         )
+
+
+def _one_dark(survey: Survey, lamp: LampFigures) -> Iterator[Fact | Within]:
+    """What is left for the other strings behind its resistor when one of them goes dark, however well they match."""
+    faults = [
+        fault
+        for fault in survey.electrics.parallel_string_faults
+        if fault.lamp == fault.other == lamp.name and not on_one_output(survey, lamp)
+    ]
+    for fault in faults:
+        most = of_rating(survey.limits["lamp.current.nominal"], fault.rated, "A")
+        yield (within := Within(Subject("lamp", lamp.name), fault.current, most))
+        if not within.kept:
+            yield Fact(
+                "caution", within.subject, lamp.part.resistor_path, "one dark",
+                figures={
+                    "strings": Figure(lamp.part.parallel, ""),
+                    "left": Figure(fault.current, "A"),
+                    "nominal": Figure(lamp.nominal, "A"),
+                    "rated": Figure(fault.rated, "A"),
+                },
+                limit=most,
+                because_of=f"lamp.over-rating:{lamp.name}",
+            )  # fmt: skip
 
 
 def _strings(survey: Survey, circuit: str) -> int:
@@ -98,11 +124,15 @@ def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.shared-resistor", "stop", "lamp", "parallel lamps behind one resistor",
-        "The lamp with the least forward voltage takes the current of the others.",
-        "currents with one lamp at its least and the others at their typical forward voltage",
-        ("lamp.current.stop", "lamp.parallel-spread", "lamp.destroyed"), "OSRAM AN040, comparison of LED circuits", _shared_resistor,
+        "The lamp with the least forward voltage takes the current of the others, and all of it once they are dark.",
+        "currents with one lamp at its least and the others at their typical forward voltage, and with one string open",
+        ("lamp.current.stop", "lamp.current.nominal", "lamp.parallel-spread", "lamp.destroyed"), "OSRAM AN040, comparison of LED circuits", _shared_resistor,
         wording={
-            "": Wording(
+            "one dark": Wording(
+                "{strings:string} of {subject} share one resistor and get {nominal} each. When one goes dark, another gets {left}. Its rating is {rated}.",
+                "Lamps of one bag share equally, and one bad joint leaves its current to the others, where nobody will get at them.",
+            ),
+            "unequal": Wording(
                 "{strings:string} of {subject} share one resistor. The one with the least forward voltage takes {greatest} and leaves {least} to each of the others. Its rating is {rated}.",
                 "Two LEDs of one bag differ by tenths of a volt. Behind one resistor the lowest takes the current of the others,"
                 " warms, and takes more. When it fails the next one gets it all.",

@@ -43,11 +43,10 @@ def _loaded(survey: Survey, figures: SupplyFigures, rated: float | None) -> Iter
         return
     stop, caution = survey.limits["supply.load.stop"], survey.limits["supply.load.caution"]
     circuits = {name for name, driver in survey.wiring.drivers.items() if driver.supply == figures.name}
-    # Lamps spread about their typical current; what a motor or a sound board may take, it will take.
-    likely = figures.nominal + sum(part.beyond for part in survey.parts.all if part.circuit in circuits)
     subject = Subject("supply", figures.name)
     steps: dict[Severity, Within] = {
-        "stop": Within(subject, likely, of_rating(stop, rated, "A")),
+        # lamps spread about their typical current; what a motor or a sound board may take, it will take
+        "stop": Within(subject, figures.most, of_rating(stop, rated, "A")),
         "caution": Within(subject, figures.highest, of_rating(caution, rated, "A")),
     }
     yield from steps.values()
@@ -81,6 +80,7 @@ def _no_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it carries {nominal}, up to {highest}",
                 'its rated current, such as rated = "1 A"',
                 figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")},
+                vital=True,
             )
 
 

@@ -13,6 +13,7 @@ LimitName = Literal[
     "lamp.filament.stop",
     "lamp.filament.destroyed",
     "lamp.dim",
+    "lamp.dim.far",
     "lamp.unequal",
     "lamp.wanted",
     "lamp.reverse",

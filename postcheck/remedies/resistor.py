@@ -2,8 +2,8 @@
 
 R = (V - sum of the dice's V(I)) / I - wire, with V from the present solution and V(I) as the dice warm themselves, then
 the next values of the series that the builder keeps. First order where the path is shared, so several values are
-proposed and each is proven. The power is the least sold that `resistor.overloaded` has nothing to say of, and
-none is asked for where the usual one will do.
+proposed and each is proven. The power is the least sold that stands the stacked worst, lit for good, and none is
+asked for where the usual one will do.
 """
 
 from __future__ import annotations
@@ -19,7 +19,6 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.resistor_spec import change, new_spec, shown, spec_of, written
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.averages import fraction_in_resistor
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
@@ -65,16 +64,15 @@ def resistance_for(lamp: LampFigures, target: float) -> float | None:
 
 
 def _load(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
-    """What a resistor before `current` A a string dissipates at its highest, W, as it will be judged.
+    """What a resistor before `current` A a string dissipates at its highest, W.
 
-    The supply up, the dice at their least forward voltage, the resistor at its least.
+    The supply up, the dice at their least forward voltage, the resistor at its least; lit for good, as when a flasher sticks.
     """
-    fraction = fraction_in_resistor(survey.build, part.circuit)
     if part.shared_resistor:
-        return (current * part.parallel) ** 2 * ohms * fraction
+        return (current * part.parallel) ** 2 * ohms
     usual, most = _supplied(survey, part)
     over = current * ohms + most - usual + sum(die.forward[1] - die.forward[0] for die in part.dice)
-    return (over / (1.0 - tolerance)) ** 2 / ohms * fraction
+    return (over / (1.0 - tolerance)) ** 2 / ohms
 
 
 def _supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
@@ -167,7 +165,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
         0.0, None, part.supply_leg.to if part.supply_leg.to not in part.places else None
     )
     usual, most = _supplied(survey, part)
-    fraction = (most / usual) ** 2 * fraction_in_resistor(survey.build, part.circuit) if usual > 0.0 else 1.0
+    fraction = (most / usual) ** 2 if usual > 0.0 else 1.0
     power = body_for(over * current * fraction, survey.limits)
     for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})

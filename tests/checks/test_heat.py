@@ -1,3 +1,5 @@
+from pathlib import Path
+
 import pytest
 
 import postcheck
@@ -7,6 +9,8 @@ from postcheck.survey import Survey
 from tests.survey.small import TEXT, adaptor, lamp, survey
 
 from .run import run
+
+BUILDS = Path(__file__).parents[1] / "builds"
 
 
 def _hull(watts, surface="100 cm2", material="styrene"):
@@ -107,3 +111,27 @@ def test_a_load_that_gives_most_of_the_heat_is_named():
     assert finding.parts["largest"] == Subject("load", "screw")
     assert "of that by 'screw'" in finding.says
     assert "Begin with 'screw'" in (finding.remedy or "")
+
+
+# 100 mW of a red on 12 V through 1k5 for a twentieth of the time: P = 12 V * (12 - 2) V / 1k5 = 80 mW lit, over 3.5 W/(m2 K)
+# and 8 cm2 it is 28.6 K on 35 degC, and 1.4 K on average
+def test_a_flasher_that_sticks_warms_its_place():
+    flash = 'behaviour = "flash"\nrate = "60 /min"\non_share = "5 %"\noutput = "100 mA"'
+    hull = 'access = "sealed"\nmaterial = "styrene"\nsurface = "{} cm2"'
+    inside = lamp(at=" at hull").replace('place = "bow"', 'place = "hull"')
+    (finding,), _ = run(heat, "place.too-hot", survey(hull=hull.format(8), lamps=inside, circuit=flash))
+    assert (finding.severity, finding.case) == ("caution", "stuck:")
+    assert finding.figures["heat"].value == pytest.approx(12 * (12 - 2.0) / 1500, rel=0.03)
+    assert finding.figures["air"].value == pytest.approx(35 + 0.080 / 3.5 / 8e-4, abs=1.5)
+    assert run(heat, "place.too-hot", survey(hull=hull.format(16), lamps=inside, circuit=flash))[0] == []
+
+
+# a linear regulator from 12 to 5 V turns 7 V times the current into heat
+def test_a_linear_regulator_is_warm():
+    text = (BUILDS / "faulty" / "place-too-hot-linear-regulator.post.toml").read_text(encoding="utf-8")
+    places = Survey(postcheck.loads(text)).places
+    assert places["hull"].heat == pytest.approx(7.0 * 0.250, rel=0.01)
+    switching = text.replace("linear = true", 'efficiency = "90 %"')
+    assert Survey(postcheck.loads(switching)).places["hull"].heat == pytest.approx(
+        5 * 0.25 * (1 / 0.9 - 1), rel=0.02
+    )

@@ -182,11 +182,20 @@ def test_two_whites_behind_one_resistor():
 
 def test_matched_lamps_may_share():
     pair = {"parallel": 2, "one_resistor": "true", "matched": "true"}
-    assert severities("lamp.shared-resistor", lamps=string(resistor="82 ohm 1/4 W", **pair), supply=USB) == []
+    assert (
+        severities("lamp.shared-resistor", lamps=string(resistor="120 ohm 1/4 W", **pair), supply=USB) == []
+    )
     assert severities("lamp.over-rating", lamps=string(resistor="82 ohm 1/4 W", **pair), supply=USB) == []
     assert severities("lamp.over-rating", lamps=string(resistor="15 ohm 1/4 W", **pair), supply=USB) == [
         "stop"
     ]
+
+
+# two of 16.5 mA behind 270 ohm on 12 V: with one dark (12 - 3.2) V / 270 ohm = 33 mA on 20, behind 560 ohm 16
+@pytest.mark.parametrize(("ohms", "told"), [("270 ohm 1 W", ["caution"]), ("560 ohm 1/2 W", [])])
+def test_one_of_two_matched_lamps_goes_dark(ohms, told):
+    pair = string(resistor=ohms, parallel=2, one_resistor="true", matched="true")
+    assert severities("lamp.shared-resistor", lamps=pair) == told
 
 
 # -- constant current and parallel strings: Kirchhoff's current law

@@ -41,6 +41,7 @@ NONE = {
     "supply.type-c": _WRITTEN,
     "circuit.steady-on-flasher": _WRITTEN,
     "circuit.joined-outputs": _WRITTEN,
+    "circuit.unswitched": "it only asks",
     "lamp.no-resistor": _ANY,
     "lamp.backwards": _ANY,
     "resistor.not-in-series": "a value is in a series or in none",

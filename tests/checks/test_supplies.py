@@ -83,7 +83,7 @@ def test_no_rating_no_judgement():
     unrated = survey(supply='kind = "adaptor"\nplace = "base"\nvolts = "12 V"', lamps=string())
     assert severities("supply.overload", unrated) == []
     findings, (question,) = run(supplies, "supply.no-rating", unrated)
-    assert (findings, question.subject, question.vital) == ([], "main", False)
+    assert (findings, question.subject, question.vital) == ([], "main", True)
     assert run(supplies, "supply.no-rating", survey()) == ([], [])
 
 

@@ -66,25 +66,17 @@ def told(resistor: str, volts: str = "12 V", rate: str = "12 /min") -> dict[str,
 @pytest.mark.parametrize(
     "resistor", ["47 ohm", "56 ohm", "68 ohm", "100 ohm", "150 ohm", "220 ohm", "330 ohm", "430 ohm"]
 )
-@pytest.mark.parametrize(("volts", "good"), [("12 V", "470 ohm"), ("14 V", "560 ohm")])
+@pytest.mark.parametrize(("volts", "good"), [("12 V", "470 ohm 1/2 W"), ("14 V", "560 ohm 1/2 W")])
 def test_a_flash_is_given_the_same_resistor_whatever_stood_there(resistor, volts, good):
-    # R = (V - Vf - 0.2 V of the output) / 20 mA, next value of E12 up: 430 and 530 ohm with 3.2 V of the catalogue
+    # R = (V - Vf - 0.2 V of the output) / 20 mA, next value of E12 up: 430 and 530 ohm with 3.2 V of the catalogue; with
+    # everything against it, and when the flasher sticks, more than 80 % of 1/4 W
     assert told(resistor, volts)["lamp.strobe:lantern"].remedy == f"Use {good} instead of {resistor}."
 
 
-@pytest.mark.parametrize(
-    ("rate", "on"),
-    [("12 /min", "470 ohm"), ("6 /min", "470 ohm 1/2 W")],
-)
-def test_long_flashes_need_the_power_of_a_steady_lamp(rate, on):
-    # 15 % of 10 s is 1.5 s, longer than a film resistor's short overload: (12.6 - 0.2 - 2.8 V)**2 / 470 ohm is
-    # 196 mW, and 5 % less resistance makes 217 mW of it, 87 % of 1/4 W
-    assert told("220 ohm", rate=rate)["lamp.strobe:lantern"].remedy == f"Use {on} instead of 220 ohm."
-
-
-@pytest.mark.parametrize(
-    ("rate", "judged"), [("12 /min", set()), ("6 /min", {"resistor.overloaded:lantern"})]
-)
-def test_the_remedy_asks_for_what_the_check_asks_for(rate, judged):
-    assert set(told("470 ohm 1/4 W", rate=rate)) == judged
-    assert not told("470 ohm 1/2 W", rate=rate)
+@pytest.mark.parametrize("rate", ["12 /min", "6 /min"])
+def test_a_flash_needs_the_power_of_a_steady_lamp(rate):
+    # a flasher that sticks leaves (12 - 0.2 - 3.2 V)**2 / 390 ohm = 190 mW, and from 5 % more supply, 0.4 V less of the die and
+    # 5 % less resistance 27, 18 and 10 mW more: likely 224 mW, 89 % of 1/4 W
+    finding = told("390 ohm 1/4 W", rate=rate)["resistor.overloaded:lantern"]
+    assert finding.figures["likely"].value == pytest.approx(0.224, rel=0.03)
+    assert "resistor.overloaded:lantern" not in told("390 ohm 1/2 W", rate=rate)

@@ -93,6 +93,10 @@ class Supply(Table):
     # converters
     fed_by: Name | None = optional("The supply a converter is fed by.", "main", alias="from")
     efficiency: Annotated[Share, Positive] | None = optional("Converter efficiency.", "85 %")
+    linear: bool = Field(
+        default=False,
+        description="A linear regulator: it takes the current that it gives, and the rest is heat.",
+    )
     least_input: Voltage | None = optional("Least input voltage of a converter.", "7 V")
     idle: Current | None = optional("What the converter takes with no load.", "5 mA")
     reverse: Voltage | None = optional("Reverse voltage a converter's input withstands.", "12 V")

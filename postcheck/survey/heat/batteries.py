@@ -48,7 +48,11 @@ def _figures(
             key=lambda row: (-row[1], row[0]),
         )
     )
-    stops = tuple(sorted(_stopping(name, wiring, electrics, usual), key=lambda row: (-row[1], row[0])))
+    stops = tuple(
+        sorted(
+            _stopping(name, wiring, electrics, usual, cell.ohms * cells), key=lambda row: (-row[1], row[0])
+        )
+    )
     seconds = dim_seconds = stops_seconds = None
     holds = cell.capacity
     if holds is not None and average > 0.0:
@@ -81,8 +85,13 @@ def _flat(supply: Supply, empty: float, usual: float, cells: int) -> float:
     return catalogue.chemistry(supply.chemistry).empty_volts * cells
 
 
-def _stopping(name: str, wiring: Wiring, electrics: Electrics, usual: float) -> Iterator[tuple[str, float]]:
-    """The volts of the battery at which each load and board on it has its least voltage; the way there costs as now."""
+def _stopping(
+    name: str, wiring: Wiring, electrics: Electrics, usual: float, ohms: float
+) -> Iterator[tuple[str, float]]:
+    """The volts of the battery at which each load, board and converter on it has its least voltage; the way there costs as now."""
+    for fed, supply in wiring.build.supply.items():
+        if supply.fed_by == name and supply.least_input is not None:
+            yield fed, supply.least_input + ohms * electrics.drawn.get(fed, (0.0, 0.0))[0]
     for load in electrics.loads.values():
         if load.part.lowest is not None and wiring.drivers[load.part.circuit].supply == name:
             yield load.part.name, load.part.lowest + max(usual - load.volts, 0.0)

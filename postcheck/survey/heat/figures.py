@@ -82,7 +82,8 @@ class PlaceFigures(NamedTuple):
     """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
 
     `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the file does not say. `local`: how much hotter
-    than the air the wall gets where the warmest resistor lies against it, K, and `local_part` whose that is.
+    than the air the wall gets where the warmest resistor lies against it, K, and `local_part` whose that is. `steady`: its hottest air, degC, with what flashes or is dimmed on for good (None: nothing
+    is, or its surface is not known), and `steady_parts`: the heat by part then.
     """
 
     name: str
@@ -99,6 +100,8 @@ class PlaceFigures(NamedTuple):
     bare: float | None
     local: float = 0.0
     local_part: str = ""
+    steady: float | None = None
+    steady_parts: tuple[tuple[str, float], ...] = ()
 
 
 class HotSpot(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from postcheck import catalogue
 from postcheck.description.models import Build
@@ -22,19 +22,13 @@ def places_figures(
     limits: Limits,
 ) -> dict[str, PlaceFigures]:
     """Every closed place by name."""
-    given: dict[str, list[tuple[str, float]]] = {}
-    for where, part, watts in electrics.heats:
-        if watts > 0.0:
-            given.setdefault(where, []).append((part, watts))
-    for name, place in build.place.items():
-        if place.heat:
-            given.setdefault(name, []).append(("what else is in it", place.heat))
+    given, steadily = (_by_place(build, rows) for rows in (electrics.heats, electrics.steady_heats))
     warm = _warmest_resistors(electrics)
     figures = {}
     for name, place in build.place.items():
         if place.access == "open":
             continue
-        rows = sorted(given.get(name, ()), key=lambda row: (-row[1], row[0]))
+        rows, steady = given.get(name, ()), steadily.get(name, ())
         watts = sum(row[1] for row in rows)
         rise = None
         if place.surface:
@@ -50,7 +44,10 @@ def places_figures(
         local, local_part = warm.get(name, (0.0, ""))
         figures[name] = PlaceFigures(
             name, ("place", name), place.access, place.material, stands, source, watts, rise,
-            None if rise is None else build.build.air[1] + rise, tuple(rows), weakest, bare, local, local_part,
+            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, local, local_part,
+            build.build.air[1] + heat.place_rise(sum(row[1] for row in steady), place.surface, loss_per_area(place, limits))
+            if place.surface and electrics.steady_heats else None,
+            steady,
         )  # fmt: skip
     return figures
 
@@ -64,6 +61,20 @@ def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
         for name, row in rows.items()
         if row is not None and row.kind != "metal"
     }
+
+
+def _by_place(
+    build: Build, heats: Iterable[tuple[str, str, float]]
+) -> dict[str, tuple[tuple[str, float], ...]]:
+    """In each place the parts that give off heat, with their W, the largest first."""
+    given: dict[str, list[tuple[str, float]]] = {}
+    for where, part, watts in heats:
+        if watts > 0.0:
+            given.setdefault(where, []).append((part, watts))
+    for name, place in build.place.items():
+        if place.heat:
+            given.setdefault(name, []).append(("what else is in it", place.heat))
+    return {name: tuple(sorted(rows, key=lambda row: (-row[1], row[0]))) for name, rows in given.items()}
 
 
 def hot_spots(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from postcheck.description.models import Build
 from postcheck.physics import pulse
 from postcheck.survey.network.solved import Solved
-from postcheck.survey.network.supplies import converter_volts, typical_volts
+from postcheck.survey.network.supplies import converter_volts, efficiency_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import Parts
 
@@ -85,6 +85,14 @@ def between_flashes(
     return dark, 0.0 if dark >= enough else min(gaps, default=None)
 
 
+def beyond_typical(wiring: Wiring, name: str) -> float:
+    """What motors and electronics behind a supply may take beyond their typical current, as it sees it, A."""
+    beyond: dict[str, float] = {}
+    for part in wiring.parts.all:
+        beyond[part.circuit] = beyond.get(part.circuit, 0.0) + part.beyond
+    return sum(amps for _, amps in _seen_by(wiring, name, beyond))
+
+
 def _seen_by(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> Iterator[tuple[str, float]]:
     """Each circuit behind a supply, and the current in A that it takes from it, through converters by its power."""
     build, own = wiring.build, typical_volts(wiring.build.supply[name])
@@ -93,6 +101,6 @@ def _seen_by(wiring: Wiring, name: str, circuits: Mapping[str, float]) -> Iterat
             yield circuit, circuits.get(circuit, 0.0)
     for fed, supply in build.supply.items():
         if supply.kind == "converter" and supply.fed_by == name and own > 0.0:
-            volts, efficiency, _ = converter_volts(supply, 0)
+            volts, efficiency = converter_volts(supply, 0)[0], efficiency_of(supply, build.supply[name])
             for circuit, amps in _seen_by(wiring, fed, circuits):
                 yield circuit, amps * volts / (efficiency * own)

@@ -302,13 +302,36 @@ class CornerFinder:
 
     def _likely(self, state: State, sign: int, kind: str, name: str, number: int) -> float | None:
         """Root of the sum of squares of single deviations: supply, forward voltage, resistor, air."""
+        found = self._singly(state, sign, kind, name, number)
+        if found is None:
+            return None
+        (_, nominal), *others = found
+        return nominal + sign * sqrt(sum((amps - nominal) ** 2 for _, amps in others))
+
+    def likely_in_resistor(self, kind: str, name: str, circuit: str) -> float:
+        """The likely most that a string's own resistor dissipates, W: current and ohms of each single deviation together."""
+        found = self._singly(self.states.highest_state(circuit), 1, kind, name, 0)
+        typical = self.states.solved(self.states.highest_state(circuit), self.nominal)
+        if found is None or typical is None:
+            return 0.0
+        maker = typical.maker(typical.of(kind, name)[0])
+        nominal, *others = (amps * amps * maker.resistor_ohms(corner) for corner, amps in found)
+        return nominal + sqrt(sum((watts - nominal) ** 2 for watts in others))
+
+    def _singly(
+        self, state: State, sign: int, kind: str, name: str, number: int
+    ) -> list[tuple[Corner, float]] | None:
+        """A string's current in A as usual and with each tolerance by itself, with its corner; None where one has no solution."""
         typical = self.states.solved(state, self.nominal)
-        shifted = self.states.solved(state, self.nominal._replace(supply=sign))
+        up = self.nominal._replace(supply=sign)
+        shifted = self.states.solved(state, up)
         if typical is None or shifted is None:
             return None
         position = typical.of(kind, name)[number]
-        nominal = typical.solution.amps[position]
-        deviations = [shifted.solution.amps[position] - nominal]
+        found = [
+            (self.nominal, typical.solution.amps[position]),
+            (up, shifted.solution.amps[position]),
+        ]
         air, rises = self.air.high if sign > 0 else self.air.low, self.states.air(self.nominal)
         maker, port = typical.maker(position), self.port(typical, state, position)
         for corner in (
@@ -323,8 +346,8 @@ class CornerFinder:
             amps = self._found[key]
             if amps is None:
                 return None
-            deviations.append(amps - nominal)
-        return nominal + sign * sqrt(sum(deviation * deviation for deviation in deviations))
+            found.append((corner, amps))
+        return found
 
 
 def strings_of(solved: Solved) -> list[int]:

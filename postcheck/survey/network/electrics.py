@@ -9,6 +9,7 @@ from postcheck.limits import Limits
 from postcheck.survey.network.averages import (
     average_load,
     between_flashes,
+    beyond_typical,
     delivered,
     duty_cycle,
     flows_of,
@@ -92,6 +93,7 @@ class _Gauge:
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             heats=states.heat(typical),
+            steady_heats=states.steady_heat(typical),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
             wrong_adaptor_faults=wrong_adaptor_faults(self.wiring, states, self.finder.nominal),
             proven=self.finder.proven,
@@ -133,7 +135,9 @@ class _Gauge:
         rises = self.states.air(self.finder.nominal)
         air = [self.air.high + rises.get(place, 0.0) for place in typical.maker(position).places]
         highest, alone = span.highest, self._alone(lamp)
-        resistor_nominal, resistor_highest = self._in_resistor(lamp, typical, heaviest, highest)
+        resistor_nominal, resistor_likely, resistor_highest = self._in_resistor(
+            lamp, typical, heaviest, highest
+        )
         return LampFigures(
             part=lamp, nominal=nominal, lowest=span.lowest, highest=highest, alone=max(highest, alone),
             likely_lowest=span.likely_lowest, likely_highest=span.likely_highest,
@@ -143,7 +147,7 @@ class _Gauge:
                 LEFT * min(die.rated for die in lamp.dice),
             ),
             rated_outside=min(rated_at(die, self.air.high) for die in lamp.dice), hottest=max(air),
-            resistor_nominal=resistor_nominal, resistor_highest=resistor_highest,
+            resistor_nominal=resistor_nominal, resistor_likely=resistor_likely, resistor_highest=resistor_highest,
             string_volts=abs(typical.across(position)) - abs(nominal) * within,
             duty_cycle=duty_cycle(self.build, lamp.circuit), resistor_fraction=fraction_in_resistor(self.build, lamp.circuit),
             lead_drop=joint_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
@@ -152,29 +156,32 @@ class _Gauge:
 
     def _in_resistor(
         self, lamp: LampPart, typical: Solved, heaviest: Solved, highest: float
-    ) -> tuple[float, float]:
-        """W in a lamp's resistor while it is lit, nominal and at its most: current and ohms of one corner.
+    ) -> tuple[float, float, float]:
+        """W in a lamp's resistor while it is lit, nominal, likely and at its most: current and ohms of one corner.
 
-        Of several strings behind one resistor all together count, everything at its most.
+        Of several strings behind one resistor all together count: usually, and everything at its most.
         """
         behind = typical.of("resistor", lamp.name)
         if behind:
-            return tuple(  # type: ignore[return-value]
+            usual, most_of_all = (
                 sum(abs(solved.solution.amps[k] * solved.across(k)) for k in behind)
                 for solved in (typical, heaviest)
             )
+            return usual, usual, most_of_all
         [position, *_] = typical.of("lamp", lamp.name)
         if lamp.resistor is None:
-            return 0.0, 0.0
+            return 0.0, 0.0, 0.0
         maker = typical.maker(position)
         nominal = typical.solution.amps[position] ** 2 * maker.resistor_ohms(typical.corner)
         most = self.finder.most
         # where it has little of the volts it dissipates more with more ohms
         other = self.finder.with_more_ohms("lamp", lamp.name, lamp.circuit)
-        return nominal, max(
+        most_of_it = max(
             highest**2 * maker.resistor_ohms(most),
             other**2 * maker.resistor_ohms(most._replace(resistors=-1)),
         )
+        likely = self.finder.likely_in_resistor("lamp", lamp.name, lamp.circuit)
+        return nominal, min(likely, most_of_it), most_of_it
 
     def _alone(self, lamp: LampPart) -> float:
         """Its current with nothing else on the lines; what shares a resistor or a constant current has parallel strings instead."""
@@ -217,6 +224,8 @@ class _Gauge:
 
     def _circuits(self, typical: Solved, heavy: list[Solved]) -> dict[str, CircuitFigures]:
         nominal, *highest = (flows_of(self.parts, solved) for solved in (typical, *heavy))
+        start = self._starting(self.finder.nominal)
+        starting = {} if start is None else flows_of(self.parts, start)
         return {
             name: CircuitFigures(
                 name,
@@ -224,6 +233,7 @@ class _Gauge:
                 max(flowing.get(name, 0.0) for flowing in highest),
                 circuit.behaviour,
                 *self._in_output(name, typical),
+                starting.get(name, 0.0),
             )
             for name, circuit in self.build.circuit.items()
         }
@@ -257,6 +267,7 @@ class _Gauge:
                 average=average_load(self.wiring, name, nominal, flowing), rated=rated_current(supply),
                 volts=volts, highest_volts=highest_volts, reverse=-least if least < -1e-9 else 0.0,
                 starting=delivered(starting, name) if starting is not None else 0.0, dark=dark, gap=gap,
+                most=max(nominal, 0.0) + beyond_typical(self.wiring, name),
             )  # fmt: skip
         return figures
 

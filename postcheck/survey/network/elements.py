@@ -11,7 +11,7 @@ from postcheck.description.models import Supply
 from postcheck.physics import copper
 from postcheck.physics.network import Converter, Element, Filament, Resistance, Source, String
 from postcheck.survey.network.dice import Curve, curve_of
-from postcheck.survey.network.supplies import converter_volts, source_of
+from postcheck.survey.network.supplies import converter_volts, efficiency_of, source_of
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LegPart, ResistorPart
 
@@ -149,22 +149,25 @@ class StringMaker:
         return String(a, b, ohms, tuple(diodes), self._hottest)
 
 
-def supply_source(plus: int, minus: int, supply: Supply) -> Maker:
-    """A supply as a voltage behind its resistance; SI."""
+def supply_source(plus: int, minus: int, supply: Supply, *, never_low: bool = False) -> Maker:
+    """A supply as a voltage behind its resistance; SI. `never_low`: what it feeds has stopped before it is at its lowest."""
 
     def make(corner: Corner, _rises: Rises) -> Element:
-        volts, ohms = source_of(supply, corner.supply)
+        volts, ohms = source_of(supply, max(corner.supply, 0) if never_low else corner.supply)
         return Source(plus, minus, volts, ohms)
 
     return make
 
 
-def dc_converter(into: int, back: int, plus: int, minus: int, supply: Supply, idle_watts: float) -> Maker:
-    """A DC converter, with its idle power in W."""
+def dc_converter(
+    into: int, back: int, plus: int, minus: int, supply: Supply, source: Supply, idle_watts: float
+) -> Maker:
+    """A DC converter and what it is fed by, with its idle power in W."""
 
     def make(corner: Corner, _rises: Rises) -> Element:
         sign = corner.supply if corner.converters is None else corner.converters
-        volts, efficiency, least = converter_volts(supply, sign)
+        volts, _, least = converter_volts(supply, sign)
+        efficiency = efficiency_of(supply, source, sign, corner.supply)
         return Converter(into, back, plus, minus, volts, efficiency, least, idle_watts)
 
     return make

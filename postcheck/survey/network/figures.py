@@ -18,7 +18,8 @@ class LampFigures(NamedTuple):
     typical forward voltage. `joint_volts`: nominal voltage between its joints. `loss`: nominal volts lost between
     supply and joints. `rated`: one die's continuous rating at its hottest air, `hottest` in degC; `rated_outside`: at
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
-    `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to stand.
+    `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
+    stand over time.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -36,6 +37,7 @@ class LampFigures(NamedTuple):
     rated_outside: float
     hottest: float
     resistor_nominal: float
+    resistor_likely: float
     resistor_highest: float
     string_volts: float
     duty_cycle: float
@@ -50,13 +52,11 @@ class LampFigures(NamedTuple):
 
     @property
     def resistor_load(self) -> float:
-        """What its resistor dissipates at its highest, W.
+        """What its resistor dissipates at its highest while it is lit, W.
 
         Behind a shared one the worst string takes the others' current, so all of them together take what they usually do.
         """
-        return (
-            self.resistor_nominal if self.part.shared_resistor else self.resistor_highest
-        ) * self.resistor_fraction
+        return self.resistor_nominal if self.part.shared_resistor else self.resistor_highest
 
 
 class SupplyFigures(NamedTuple):
@@ -65,7 +65,7 @@ class SupplyFigures(NamedTuple):
     `path`: the document path. `volts`: typical open voltage; `highest_volts`: at its highest. `reverse`: current that
     another supply pushes into it (0: none). `starting`: load while motors start and filaments are cold (0: none do).
     `dark`: load while every flasher is dark, A; `gap`: how long, in s at most, it stays below what keeps a power bank
-    on (0: never; None: not known).
+    on (0: never; None: not known). `most`: with typical lamps, and with loads at their most.
     """
 
     name: str
@@ -80,6 +80,7 @@ class SupplyFigures(NamedTuple):
     starting: float = 0.0
     dark: float = 0.0
     gap: float | None = 0.0
+    most: float = 0.0
 
     @property
     def headroom(self) -> float | None:
@@ -101,7 +102,7 @@ class CircuitFigures(NamedTuple):
     """A circuit: nominal and highest current; its limits are in the build.
 
     `drop`: nominal volts lost in its output or board, None where none stands between; `spare`: of these, what a
-    constant-current output has more than it needs.
+    constant-current output has more than it needs. `starting`: while its motors start and its filaments are cold (0: none do).
     """
 
     name: str
@@ -110,6 +111,7 @@ class CircuitFigures(NamedTuple):
     behaviour: str
     drop: float | None = None
     spare: float | None = None
+    starting: float = 0.0
 
 
 class StripFigures(NamedTuple):
@@ -228,7 +230,8 @@ class WrongAdaptorFault(NamedTuple):
 class Electrics:
     """Everything the network tells. `failed`: states without a solution and why; no figure of them is given.
 
-    `heats`: place, part and W averaged over time. `proven`: whether the corners of the lamps are shown to be the worst
+    `heats`: place, part and W averaged over time; `steady_heats`: with what flashes or is dimmed on for good, empty where nothing
+    is. `proven`: whether the corners of the lamps are shown to be the worst
     (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
     by nothing but wire; `shorted`: supplies whose own two poles are. `widest`: the highest voltage between any two points, V.
     `potentials`: of a net at a place, V, all on and typical; `drawn`: what each converter takes of its source, nominal
@@ -248,6 +251,7 @@ class Electrics:
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
     heats: tuple[tuple[str, str, float], ...] = ()
+    steady_heats: tuple[tuple[str, str, float], ...] = ()
     parallel_string_faults: tuple[ParallelStringFault, ...] = ()
     wrong_adaptor_faults: tuple[WrongAdaptorFault, ...] = ()
     proven: bool = True

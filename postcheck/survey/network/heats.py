@@ -1,4 +1,4 @@
-"""What turns current into heat, and where: averaged over time, with everything on."""
+"""What turns current into heat, and where: averaged over time, or lit for good, with everything on."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from postcheck.survey.network.elements import Corner, StringMaker
 from postcheck.survey.network.netlist import NO_RISES, Netlist
 from postcheck.survey.network.paths import Paths
 from postcheck.survey.network.solved import Solved
-from postcheck.survey.network.supplies import converter_volts, typical_volts
+from postcheck.survey.network.supplies import converter_volts, efficiency_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.parts import LampPart, Part, Parts
 from postcheck.wiring.through import lies
@@ -53,10 +53,10 @@ class Heats:
 
     Light is counted as heat: nearly all of it stays in a closed body. A conductor dissipates where it lies: half at each
     of its ends, but for what lies in a passage, which warms that and no place (`wiring.through.lies`); the contacts of a plug
-    likewise. A lead inside a closed place warms that place.
+    likewise. A lead inside a closed place warms that place. `steadily`: what flashes or is dimmed is on for good.
     """
 
-    def __init__(self, wiring: Wiring, netlist: Netlist) -> None:
+    def __init__(self, wiring: Wiring, netlist: Netlist, steadily: bool = False) -> None:
         build, parts = wiring.build, wiring.parts
         self.wiring: Wiring = wiring
         self.build: Build = build
@@ -68,7 +68,10 @@ class Heats:
             for position, slot in enumerate(netlist.slots)
             if slot.kind.endswith(" leg")
         }
-        self._share: dict[str, float] = {name: duty_cycle(build, name) for name in build.circuit}
+        self._steadily = steadily
+        self._share: dict[str, float] = {
+            name: 1.0 if steadily else duty_cycle(build, name) for name in build.circuit
+        }
         self._strings: dict[str, tuple[_Term, ...]] = {
             part.name: tuple(self._of_strings(part)) for part in parts.all if part.dice
         }
@@ -119,13 +122,15 @@ class Heats:
         averages: dict[str, float] = {}
         if converters:
             flowing = flows_of(self.parts, solved)
-            averages = {
-                name: average_load(self.wiring, name, delivered(solved, name), flowing)
-                for name, _ in converters
-            }
+            averages = {name: delivered(solved, name) for name, _ in converters}
+            if not self._steadily:
+                averages = {
+                    name: average_load(self.wiring, name, full, flowing) for name, full in averages.items()
+                }
         for name, supply in converters:
-            volts, efficiency, _ = converter_volts(supply, 0)
-            idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by or ""])
+            source = self.build.supply[supply.fed_by or ""]
+            volts, efficiency = converter_volts(supply, 0)[0], efficiency_of(supply, source)
+            idle = (supply.idle or 0.0) * typical_volts(source)
             yield supply.place, name, averages[name] * volts * (1.0 / efficiency - 1.0) + idle
         yield from _rows(terms, solved, amps, wires, self._over_time(solved, paths, amps, averages))
 

@@ -25,7 +25,7 @@ from postcheck.survey.network.elements import (
     supply_source,
     warmed_copper,
 )
-from postcheck.survey.network.supplies import typical_volts, volts_needed
+from postcheck.survey.network.supplies import stops_above_empty, typical_volts, volts_needed
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Node
@@ -220,12 +220,13 @@ class NetlistBuilder:
             plus, minus = self._poles(name, supply.place)
             if supply.kind == "converter" and supply.fed_by is not None:
                 into, back = self._poles(supply.fed_by, supply.place)
-                idle = (supply.idle or 0.0) * typical_volts(self.build.supply[supply.fed_by])
-                self.add("converter", name, 0, dc_converter(into, back, plus, minus, supply, idle))
+                source = self.build.supply[supply.fed_by]
+                idle = (supply.idle or 0.0) * typical_volts(source)
+                self.add("converter", name, 0, dc_converter(into, back, plus, minus, supply, source, idle))
             else:
-                self.add(
-                    "supply", name, 0, supply_source(plus, minus, self.build.supply[instead.get(name, name)])
-                )
+                given = self.build.supply[instead.get(name, name)]
+                never_low = stops_above_empty(self.build, name)
+                self.add("supply", name, 0, supply_source(plus, minus, given, never_low=never_low))
 
     # -- consumers
 

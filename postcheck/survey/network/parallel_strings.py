@@ -1,4 +1,4 @@
-"""Strings side by side on one constant-current output: what is left for the others when one of them fails."""
+"""Strings side by side on one constant-current output, or behind one resistor: what the others get when one of them fails."""
 
 from __future__ import annotations
 
@@ -16,9 +16,14 @@ from postcheck.wiring.parts import LampPart
 def parallel_string_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[ParallelStringFault, ...]:
     """For each such output the worst that one string open, and one die short, does to the strings that are left.
 
-    Equal strings fail alike, so one of each sort is tried.
+    Equal strings fail alike, so one of each sort is tried. Behind a resistor a short takes current from the others.
     """
-    return tuple(fault for circuit in wiring.drivers for fault in _on(circuit, wiring, states, corner))
+    found = [fault for circuit in wiring.drivers for fault in _on(circuit, wiring, states, corner)]
+    for lamp in wiring.parts.lamps:
+        if lamp.shared_resistor and lamp.dice and not lamp.backwards:
+            fault = _worst_of(lamp.circuit, "open", lamp, [lamp], wiring.build, states, corner)
+            found += [] if fault is None or wiring.drivers[lamp.circuit].steady is not None else [fault]
+    return tuple(found)
 
 
 def _on(circuit: str, wiring: Wiring, states: States, corner: Corner) -> Iterator[ParallelStringFault]:

@@ -23,6 +23,7 @@ from postcheck.physics.network import (
     Solution,
     String,
 )
+from postcheck.survey.network.averages import duty_cycle
 from postcheck.survey.network.elements import Corner, Rises
 from postcheck.survey.network.heats import Heat, Heats
 from postcheck.survey.network.netlist import NO_RISES, Netlist, State, netlist_of
@@ -181,6 +182,13 @@ class States:
     def heat(self, solved: Solved) -> tuple[Heat, ...]:
         """Place, part and W averaged over time, from a solution with everything on."""
         return self.heats(solved).rows(solved, self.paths(self.everything, solved))
+
+    def steady_heat(self, solved: Solved) -> tuple[Heat, ...]:
+        """The same with what flashes or is dimmed on for good; nothing where all is steady anyway."""
+        if all(duty_cycle(self.build, name) == 1.0 for name in self.build.circuit):
+            return ()
+        heats = Heats(self.wiring, solved.netlist, steadily=True)
+        return heats.rows(solved, self.paths(self.everything, solved))
 
     def paths(self, state: State, solved: Solved) -> Paths:
         """The tree of what conducts in a state, of which `solved` is a solution."""

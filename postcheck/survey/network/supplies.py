@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from postcheck import catalogue
 from postcheck.description.cells import cells_in
-from postcheck.description.models import Supply
+from postcheck.description.models import Build, Supply
 from postcheck.wiring.nets import Driver
 
 # Output tolerance of small adaptors and USB sources where none is stated: data sheets of 5 and 12 V plug-in
@@ -116,6 +116,28 @@ def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
     tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance
     volts = typical_volts(supply) * (1.0 + corner * tolerance)
     return volts, supply.efficiency or USUAL_EFFICIENCY, supply.least_input or volts * LEAST_INPUT
+
+
+def efficiency_of(supply: Supply, source: Supply, corner: int = 0, source_corner: int | None = None) -> float:
+    """What of its input power a converter gives on; a linear one takes the current that it gives, and turns the rest into heat."""
+    if not supply.linear:
+        return supply.efficiency or USUAL_EFFICIENCY
+    given = source_of(source, corner if source_corner is None else source_corner)[0]
+    return min(converter_volts(supply, corner)[0] / given, 1.0) if given > 0.0 else 1.0
+
+
+def stops_above_empty(build: Build, name: str) -> bool:
+    """Whether a converter on this battery needs more volts than an empty one has: its low corner is no state in which it runs.
+
+    When that comes is asked of the battery, in `survey/heat/batteries.py`; here it is as it usually is.
+    """
+    supply = build.supply[name]
+    cell = cell_of(supply)
+    return cell is not None and any(
+        (other.least_input or 0.0) > cell.empty * cells_in(supply)
+        for other in build.supply.values()
+        if other.kind == "converter" and other.fed_by == name
+    )
 
 
 def volts_needed(driver: Driver) -> float:
