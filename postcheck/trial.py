@@ -232,7 +232,7 @@ class _Bench:
             edits=tuple(edits) if whole else None,
             remedy_figures=proposal.figures,
         )
-        if finding.accepted is not None:
+        if finding.accepted is not None or proposal.alone:
             return
         self.mended[finding.id] = mended
         for name in self.findings:
