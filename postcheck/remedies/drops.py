@@ -8,6 +8,8 @@ from math import ceil
 from postcheck import catalogue
 from postcheck.description.models import Build, Run
 from postcheck.description.naming import run_names
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
@@ -27,6 +29,8 @@ STEP = 0.85
 # What is too hot, or too long and thin, is tried from this share of its resistance down.
 HALF = 0.5
 THICKER = (0.5, 0.25, 0.12, 0.06)
+# What a regulated supply loses from no load to full, as a share: makers' sheets (from memory).
+REGULATED = 0.02
 # Runs that are told by name.
 NAMED = 3
 # Each conductor more in a post is a burden: beyond this many nobody would lay them.
@@ -140,12 +144,29 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     flasher = finding.subject.name
     name = survey.wiring.drivers[flasher].supply
     step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
-    shared = lossy_runs(survey, {f"{name}+", f"{name}-"})
+    poles = {f"{name}+", f"{name}-"}
+    for join in survey.build.join:
+        if poles & set(join.lines):
+            poles |= set(join.lines)
+    shared = lossy_runs(survey, poles)
     drops = sum(run.drop for run in shared)
     eased = list(_eased(survey, shared, step, allowed, drops))
     yield from eased[:2]
     yield from _own_return(survey, flasher)
+    yield from _stiffer(survey, name)
     yield from eased[2:]
+
+
+def _stiffer(survey: Survey, name: str | None) -> Iterator[Proposal]:
+    """A supply that holds its volts: what its own resistance does to all that it feeds."""
+    supply = survey.build.supply.get(name or "")
+    if name is None or supply is None or (supply.regulation or 0.0) <= REGULATED:
+        return
+    shown = format_quantity(REGULATED, Dimension.SHARE)
+    yield Proposal(
+        f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
+        (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
+    )
 
 
 def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:

@@ -18,8 +18,8 @@ _KEYS = {"supply": "feed", "return": "back"}
 
 
 def slack_wanted(figures: PassageFigures) -> float:
-    """The spare length (m, to a tenth of a millimetre up) that the outermost wire needs."""
-    return ceil(figures.slack_needed * 1e4) / 1e4
+    """The spare length (m, to a millimetre up: nobody lays tenths) that the outermost wire needs."""
+    return ceil(figures.slack_needed * 1e3 - 1e-6) / 1e3
 
 
 def grip_wanted(figures: PassageFigures) -> float:

@@ -157,6 +157,7 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
     """The resistors of a place out to where their leads end, or to their lamps outside; None where there are none."""
     moved: dict[str, list[Change]] = {}
     names: list[str] = []
+    strings = 0
     for part in survey.parts.lamps:
         spec, joint = spec_of(part), part.supply_leg.to
         outside = joint if joint != place else part.place
@@ -164,9 +165,10 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
             continue
         moved.setdefault(outside, []).append(change(part, spec.model_copy(update={"place": outside})))
         names.append(part.name)
+        strings += part.parallel
     if not moved:
         return None
-    whose = f"the resistor of {quoted(names[0])}" if len(names) == 1 else f"the resistors in {quoted(place)}"
+    whose = f"the resistors in {quoted(place)}" if strings > 1 else f"the resistor of {quoted(names[0])}"
     where = " and ".join(map(quoted, moved))
     return Proposal(f"Move {whose} out to {where}.", tuple(one for of in moved.values() for one in of))
 
