@@ -207,7 +207,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.lengths", "stop", "passage", "the lengths given for a passage are more than a conductor has",
         "One of them is wrong, and what is worked out with it.",
-        "the larger of free (or length) + to_joint and the way through, + slack, against the length of each conductor", (),
+        "the larger of free (or length) + to_joint and the way through, + slack, against the length of each conductor", ("run.anew",),
         "the build file", _lengths,
         wording={
             "": Wording(

@@ -278,7 +278,11 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             new = _with(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.ohms:
                 old = format_quantity(spec.ohms, Dimension.RESISTANCE)
-                yield Proposal(f"Use {shown(new, spec)} instead of {old}.", (change(part, new),))
+                yield Proposal(
+                    f"Use {shown(new, spec)} instead of {old}.",
+                    (change(part, new),),
+                    figures={"old": Figure(spec.ohms, "ohm")},
+                )
     if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
         return
     each = sum(volts_at(die, target) for die in part.dice) / said.series
