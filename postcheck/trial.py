@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from pydantic import BaseModel
 
-from postcheck.checks.judge import judge
+from postcheck.checks.judge import judge, unlinked
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.description.frozen import FrozenDict
@@ -106,7 +106,7 @@ class _Bench:
     ) -> None:
         self.survey = survey
         self.checks = checks
-        self.findings = {finding.id: finding for finding in findings}
+        self.findings = {finding.id: finding for finding in unlinked(findings)}
         self.before = {name: SEVERITIES.index(finding.severity) for name, finding in self.findings.items()}
         self.open = _asked(unjudged)
         flashers = sum(circuit.behaviour != "steady" for circuit in survey.build.circuit.values())
@@ -121,7 +121,11 @@ class _Bench:
         """Prove what can be proven in a stage; fold what goes with it."""
         done = 0
         for check, proposer in stage.items():
-            for name in [name for name, finding in self.findings.items() if finding.check == check]:
+            for name in [
+                name
+                for name, finding in self.findings.items()
+                if finding.check == check and name not in self.mended
+            ]:
                 finding = self.findings[name]  # may have been folded meanwhile
                 if finding.because_of is None:
                     done += self._mend(finding, proposer)
@@ -232,7 +236,7 @@ class _Bench:
             edits=tuple(edits) if whole else None,
             remedy_figures=proposal.figures,
         )
-        if finding.accepted is not None:
+        if finding.accepted is not None or proposal.alone:
             return
         self.mended[finding.id] = mended
         for name in self.findings:

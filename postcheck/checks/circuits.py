@@ -156,7 +156,7 @@ _SWITCHED_ALONG = (
     "What is joined on the switched side is switched together: either both flash or neither does."
 )
 _PUSHED = "Supplies that share one return push current through each other's lamps when it comes apart."
-_OWN_RETURN = "Give each supply a return of its own, or lay this one twice."
+_OWN_RETURN = "Give each supply a return of its own, or lay a second run of this one ([[run]])."
 
 CHECKS: tuple[Check, ...] = (
     Check(

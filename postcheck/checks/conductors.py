@@ -41,7 +41,11 @@ def _run_short(survey: Survey) -> Iterator[Fact | Within]:
             Subject(kind, member.name),
             member.path,
             "as long" if same else "shorter",
-            figures={"length": Figure(_down(path.long), "m"), "way": Figure(_up(path.length), "m")},
+            figures={
+                "length": Figure(_down(path.long), "m"),
+                "way": Figure(_up(path.length), "m"),
+                "enough": Figure(_up(_enough(survey, path)), "m"),
+            },
             parts={"conductor": part_of(member)},
             limit=least,
         )
@@ -60,7 +64,10 @@ def _lengths(survey: Survey) -> Iterator[Fact | Within]:
         path = min(paths, key=lambda each: each.long)
         taken = path.taken(given)
         most = max((key for key in taken if key != "length"), key=lambda key: taken[key])
-        left = _down(taken[most] - sum(taken.values()) + path.long)
+        left = taken[most] - sum(taken.values()) + path.long
+        if most == "slack":
+            left = min(left, path.long - path.length - 2.0 * survey.limits.value("run.anew"))
+        left = _down(left)
         # each to a tenth up, so that they add up and what is asked for is enough
         shown = {f"{key}_taken": Figure(_up(length), "m") for key, length in taken.items() if length}
         others = len({part_of(each.member) for each in paths}) - 1
@@ -72,6 +79,7 @@ def _lengths(survey: Survey) -> Iterator[Fact | Within]:
             figures={
                 "length": Figure(_down(path.long), "m"),
                 "taken": Figure(sum(figure.value for figure in shown.values()), "m"),
+                "enough": Figure(_up(max(_enough(survey, each) for each in paths)), "m"),
                 **shown,
                 **({f"{most}_left": Figure(left, "m")} if left > 0.0 else {}),
                 **({"others": Figure(float(others), "")} if others else {}),
@@ -79,6 +87,14 @@ def _lengths(survey: Survey) -> Iterator[Fact | Within]:
             parts={"conductor": part_of(path.member)},
             limit=_own_length(path),
         )
+
+
+def _enough(survey: Survey, path: ConductorPath) -> float:
+    """The length (m) that goes through with its slack, out to the joints, and leaves enough at both ends."""
+    passages = [survey.passages[name].passage for name in path.through]
+    slack = sum(passage.slack or 0.0 for passage in passages)
+    with_ends = path.length + slack + 2.0 * survey.limits.value("run.anew")
+    return max(with_ends, *(sum(path.taken(passage).values()) for passage in passages))
 
 
 def _own_length(path: ConductorPath) -> Limited:
@@ -161,7 +177,7 @@ def _down(length: float) -> float:
 
 
 _OUT = "It does not come out at the other end."
-_LONGER = "Take a conductor of more than {way:tenths}, and add what both ends need."
+_LONGER = "Take a conductor of {enough:tenths} or more: that leaves enough at both ends."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -181,7 +197,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "passage.run-short", "stop", "run", "a conductor is shorter than its way through",
-        "It does not come out at the other end.", "length against the lengths of the passages it goes through", (),
+        "It does not come out at the other end.", "length against the lengths of the passages it goes through", ("run.anew",),
         "the build file", _run_short,
         wording={
             "as long": Wording("{conductor} is {length:tenths} long, just as long as the way through.", _OUT, _LONGER),
@@ -191,7 +207,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.lengths", "stop", "passage", "the lengths given for a passage are more than a conductor has",
         "One of them is wrong, and what is worked out with it.",
-        "the larger of free (or length) + to_joint and the way through, + slack, against the length of each conductor", (),
+        "the larger of free (or length) + to_joint and the way through, + slack, against the length of each conductor", ("run.anew",),
         "the build file", _lengths,
         wording={
             "": Wording(
@@ -203,7 +219,7 @@ CHECKS: tuple[Check, ...] = (
                     "still": "One of these lengths is wrong.",
                     "turns": "One of these lengths is wrong, and what turning does to the wires was worked out with it.",
                 },
-                "Measure again. Conductors of {taken:tenths} or more would do."
+                "Measure again. Conductors of {enough:tenths} or more would do."
                 "[ So would at most {free_left:tenths} between the grips.]"
                 "[ So would at most {to_joint_left:tenths} from the last grip to the first joint.]"
                 "[ So would at most {slack_left:tenths} of slack.]",

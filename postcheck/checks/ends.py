@@ -263,7 +263,7 @@ def _several(words: Sequence[str]) -> str:
 
 
 _REVERSED = "An LED the wrong way round stays dark, and is destroyed above its reverse voltage. Electronics fail sooner."
-_BANDED = 'Put a band or a flag on the supply leg and write it in: a colour of its own ("red banded/red"), or lead = { feed = { label = "+" } }.'
+_BANDED = 'Put a flag on the supply leg and write it in: lead = { feed = { label = "+" } }.'
 
 _PRACTICE = "common practice: flag both ends of whatever looks like its neighbour"
 

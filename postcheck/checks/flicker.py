@@ -207,10 +207,10 @@ CHECKS: tuple[Check, ...] = (
             "some people": Wording(
                 "{subject} is dimmed at {frequency:apart}. Below {limit:apart} flicker brings on seizures in some people.", _SEIZURES, _DIM_FASTER
             ),
-            "seen": Wording("{subject} is dimmed at {frequency:apart}. From {limit:apart} nobody sees it flicker.", "The lamps are seen to flicker."),
+            "seen": Wording("{subject} is dimmed at {frequency:apart}. From {limit:apart} nobody sees it flicker.", "The lamps are seen to flicker.", _DIM_FASTER),
             "in motion": Wording(
                 "{subject} is dimmed at {frequency:apart}. From {limit:apart} it needs no thought.",
-                "The eye sees single points of light when it moves past them, and cameras see bands.",
+                "The eye sees single points of light when it moves past them, and cameras see bands.", _DIM_FASTER,
             ),
         },
     ),

@@ -68,9 +68,21 @@ def _sentence(says: str) -> str:
 def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The findings in order, causes before their consequences; those have no remedy but that of their cause.
 
-    Nothing is told under a cause that is lighter, waived or not there: nobody looks for a stop below a caution. Nor does
-    anything follow from itself, however indirectly.
+    Nobody looks for a stop below a caution.
     """
+    linked = unlinked(findings)
+    live = {finding.id: finding for finding in linked if finding.accepted is None}
+    return _in_order(
+        replace(finding, remedy=None, edits=None, lines=(), remedy_figures={})
+        if finding.because_of in live and finding.accepted is None
+        else finding
+        for finding in linked
+    )
+
+
+def unlinked(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings, those by themselves whose cause is lighter, waived, not there, or a consequence of theirs."""
+    findings = tuple(findings)
     live = {finding.id: finding for finding in findings if finding.accepted is None}
     for finding in findings:
         cause = live.get(finding.because_of or "")
@@ -78,13 +90,7 @@ def settled(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
             cause is None or _weight(cause) > _weight(finding) or _in_ring(finding, live)
         ):
             live[finding.id] = replace(finding, because_of=None)
-    settled_findings = (live.get(finding.id, finding) for finding in findings)
-    return _in_order(
-        replace(finding, remedy=None, edits=None, lines=(), remedy_figures={})
-        if finding.because_of in live and finding.accepted is None
-        else finding
-        for finding in settled_findings
-    )
+    return tuple(live.get(finding.id, finding) for finding in findings)
 
 
 def _weight(finding: Finding) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, harm, harmed, hurt, worst
@@ -12,6 +13,9 @@ from postcheck.description.models import Plug
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import typical_volts
+
+# The lines on a plug that has one way there and one back.
+POLES = 2
 
 
 def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -121,7 +125,11 @@ def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it goes in one way only: keyed = true or false",
             )
         elif plug.keyed is False:
-            yield _misconnection(survey, plug, ("plug", index, "keyed"), crossed=True)
+            found = _misconnection(survey, plug, ("plug", index, "keyed"), crossed=True)
+            if isinstance(found, Fact) and len(set(plug.pins)) == POLES:
+                # with more lines one end of the plug would meet another line
+                found = replace(found, words={"layout": "- + -"})
+            yield found
 
 
 def _part_way(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -135,7 +143,9 @@ _BARE = "When {subject} is apart, its bare pins carry {voltage} from {supply}."
 _OTHER_HALF = "Put the half with the sockets on the supply's side and the pins on the model."
 
 _TURNED = "{subject} can be put in the wrong way round."
-_KEYED = "Use a keyed plug and write keyed = true, or lay out the pins the same from both ends (as - + -)."
+_KEYED = (
+    "Use a keyed plug and write keyed = true[, or lay out the pins the same from both ends (as {layout})]."
+)
 _HALF_IN = "{subject} can sit half way with a pin not meeting."
 _OPEN_PIN = "{subject} can sit half way. With pin {pin}, for {line}, not meeting, "
 _LATCHED = "Use a plug that latches and write part_way = false, or one whose common pin is the longest."

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import ceil
 
 from postcheck import catalogue
+from postcheck.description.models import Build, Run
 from postcheck.description.naming import run_names
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.plain import quoted
+from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
-from postcheck.report import Finding
+from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
 from postcheck.wiring.data import WireData, wire_data
+from postcheck.wiring.parts import RunPart
 
 # The current grows with the volts gained.
 MARGIN = 1.25
@@ -21,6 +26,13 @@ MARGIN = 1.25
 SMALL = 0.3
 # Sizes proposed one after the other differ in resistance by at least this.
 STEP = 0.85
+# What is too hot, or too long and thin, is tried from this share of its resistance down.
+HALF = 0.5
+THICKER = (0.5, 0.25, 0.12, 0.06)
+# What a regulated supply loses from no load to full, as a share: makers' sheets (from memory).
+REGULATED = 0.02
+# Runs that are told by name.
+NAMED = 3
 # Each conductor more in a post is a burden: beyond this many nobody would lay them.
 MOST_SIDE_BY_SIDE = 4
 
@@ -132,12 +144,29 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     flasher = finding.subject.name
     name = survey.wiring.drivers[flasher].supply
     step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
-    shared = lossy_runs(survey, {f"{name}+", f"{name}-"})
+    poles = {f"{name}+", f"{name}-"}
+    for join in survey.build.join:
+        if poles & set(join.lines):
+            poles |= set(join.lines)
+    shared = lossy_runs(survey, poles)
     drops = sum(run.drop for run in shared)
     eased = list(_eased(survey, shared, step, allowed, drops))
     yield from eased[:2]
     yield from _own_return(survey, flasher)
+    yield from _stiffer(survey, name)
     yield from eased[2:]
+
+
+def _stiffer(survey: Survey, name: str | None) -> Iterator[Proposal]:
+    """A supply that holds its volts: what its own resistance does to all that it feeds."""
+    supply = survey.build.supply.get(name or "")
+    if name is None or supply is None or (supply.regulation or 0.0) <= REGULATED:
+        return
+    shown = format_quantity(REGULATED, Dimension.SHARE)
+    yield Proposal(
+        f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
+        (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
+    )
 
 
 def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
@@ -146,11 +175,13 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
     net = survey.wiring.drivers[flasher].return_net
     beside = [(number, run) for number, run in enumerate(build.run) if run.line == net and not run.spare]
     touched = any(net in plug.pins for plug in build.plug) or any(net in join.lines for join in build.join)
-    if circuit.own_return or not beside or touched or any(run.body or run.cable for _, run in beside):
+    if circuit.own_return or not beside or touched or any(run.cable for _, run in beside):
         return
     own = f"{flasher}-return"
     more = [
-        run.model_copy(update={"line": own, "name": f"{run.name} {flasher}" if run.name else None})
+        (beside_metal(survey, run) if run.body else run).model_copy(
+            update={"line": own, "name": f"{run.name} {flasher}" if run.name else None}
+        )
         for _, run in beside
     ]
     names = run_names(build)
@@ -162,6 +193,101 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
             *(Change(("run", MORE), run, None) for run in more),
         ),
     )
+
+
+def beside_metal(survey: Survey, metal: Run) -> Run:
+    """A wire of the usual sort beside the metal that carries a line, as long as the longest between the same places."""
+    ends = set(metal.ends)
+    longest = max((run.length or 0.0 for run in survey.build.run if set(run.ends) == ends), default=0.0)
+    return metal.model_copy(
+        update={"body": False, "ohms": None, "name": None, "length": longest or metal.length, "colour": None}
+    )
+
+
+def _beside_metal(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A wire beside metal that slides."""
+    metal = survey.build.run[int(finding.path[1])]
+    wire = beside_metal(survey, metal)
+    if finding.remedy is not None and wire.length:
+        yield Proposal(finding.remedy, (Change(("run", MORE), wire, None),), alone=True)
+
+
+def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
+    """Thicker wire for what is too hot in use."""
+    limit = survey.limits.value("wire.insulation")
+    hot = {
+        used.path
+        for used in survey.in_use.wires
+        if used.celsius is None or used.celsius > limit * used.wire.insulation_celsius
+    }
+    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
+    yield from (proposal for proposal, _ in thickened(survey, runs))
+
+
+def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposal, Build]]:
+    """Wires of half, a quarter ... of their resistance for some runs, and the build with them."""
+    for fraction in THICKER:
+        names: list[str] = []
+        for run in runs:
+            wire = run.wire
+            more = thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else []
+            names += more
+        if not runs or len(names) < len(runs):
+            return
+        by_wire: dict[str, list[str]] = {}
+        for run, name in zip(runs, names, strict=True):
+            by_wire.setdefault(name, []).append(quoted(run.name))
+        told = ", ".join(
+            f"{name} for {' and '.join(of) if len(of) <= NAMED else f'{len(of)} runs'}"
+            for name, of in by_wire.items()
+        )
+        changes = tuple(
+            Change((*run.path, "wire"), name, f'"{name}"') for run, name in zip(runs, names, strict=True)
+        )
+        new = {change.path[1]: change.value for change in changes}
+        build = survey.build.model_copy(
+            update={
+                "run": tuple(
+                    run.model_copy(update={"wire": new[number]}) if number in new else run
+                    for number, run in enumerate(survey.build.run)
+                )
+            }
+        )
+        yield Proposal(f"Use {told}.", changes, figures=_count(by_wire)), build
+
+
+def _count(by_wire: Mapping[str, Sequence[str]]) -> dict[str, Figure]:
+    return {f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED}
+
+
+def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Thicker wire for the leads of the lamps that get less."""
+    also = finding.parts.get("also")
+    names = (
+        [finding.subject.name, *(other.name for other in also)]
+        if isinstance(also, tuple)
+        else [finding.subject.name]
+    )
+    parts = [part for part in survey.parts.lamps if part.name in names]
+    wire = parts[0].supply_leg.wire if parts else None
+    if wire is None:
+        return
+    for name in thicker_wires(survey, wire, HALF * wire.ohms_per_metre):
+        changes = [changed_lead(part, wire=name) for part in parts]
+        known = tuple(change for change in changes if change is not None)
+        if len(known) == len(changes):
+            whose = " and ".join(quoted(part.name) for part in parts)
+            yield Proposal(f"Use {name} for the lead of {whose}.", known)
+
+
+def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For a strip that loses volts on its way."""
+    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    if part is None or finding.limit is None or not (finding.case or "").startswith("before"):
+        return
+    lost = finding.figures["missing"].value
+    runs = lossy_runs(survey, {part.circuit, survey.wiring.drivers[part.circuit].return_net})
+    yield from _eased(survey, runs, lost, finding.limit.value * finding.figures["supply"].value, lost)
 
 
 def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -188,4 +314,8 @@ DROPS: dict[str, Proposer] = {
     "circuit.step": _steadier,
     "load.low-volts": _load,
     "load.no-start": _load,
+    "strip.dim": _to_strip,
+    "lamp.unequal": _as_its_fellows,
+    "wire.hot": _cooler,
+    "metal.slides": _beside_metal,
 }

@@ -6,11 +6,15 @@ from collections.abc import Iterator
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.physics.fuse import FuseKind
+from postcheck.physics.fuse import FuseKind, next_fuse
+from postcheck.remedies.drops import thickened
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
+
+# Ratings of slow fuses that are tried.
+RATINGS_TRIED = 3
 
 
 def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -29,6 +33,38 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if rated is not None:
         says = f"Fit a quick fuse of {_amps(rated)} at the supply: it carries the load and protects every conductor."
         yield _fused(survey, name, rated, "quick", says)
+    else:
+        yield from _thicker(survey, name, load.highest)
+
+
+def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
+    """Where no fuse carries the load and protects: thicker wire for what a short hurts, with the fuse that then does."""
+    hurt = {fault.path for fault in survey.faults if fault.supply == name and fault.most.hurt}
+    runs = [run for run in survey.parts.runs if run.path in hurt]
+    for proposal, build in thickened(survey, runs):
+        other = survey.again(build)
+        rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load)
+        if rated is not None:
+            fused = _fused(other, name, rated, "quick", "")
+            words = f"{proposal.says.removesuffix('.')}, with a quick fuse of {_amps(rated)} at the supply: no fuse protects them as they are."
+            yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
+            return
+
+
+def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For a motor's start: the same rating slow, then the next ones."""
+    name = finding.subject.name
+    has = survey.build.supply[name].fuse
+    if has is None or has.place is not None or has.body is not None:
+        return
+    rated: float | None = has.rated
+    for _ in range(RATINGS_TRIED):
+        if rated is None:
+            return
+        if has.kind == "quick" or rated > has.rated:
+            says = f"Fit a slow fuse of {_amps(rated)}: it lets the motor start and protects every conductor."
+            yield _fused(survey, name, rated, "slow", says, " slow")
+        rated = next_fuse(rated * 1.01)
 
 
 def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -57,4 +93,5 @@ FUSES: dict[str, Proposer] = {
     "wire.hurt-before-fuse": _protecting,
     "fuse.never-opens": _protecting,
     "fuse.breaking": _ceramic,
+    "fuse.opens-at-start": _slower,
 }

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.remedies.proposal import Proposal, Proposer
-from postcheck.remedies.resistor import larger_body
+from postcheck.plain import quoted
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.resistor import larger_body, moved_out
 from postcheck.report import Finding
 from postcheck.survey import Survey
 
@@ -21,10 +22,46 @@ def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None:
         return
     may = format_quantity(finding.figures["spot"].value, Dimension.POWER)
-    for words, change in larger_body(lamp):
+    for words, larger in larger_body(lamp):
         yield Proposal(
-            f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {may}.", (change,)
+            f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {may}.", (larger,)
         )
 
 
-HEAT: dict[str, Proposer] = {"place.too-hot": _beside}
+def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The wall beside a resistor by itself; else the resistors out to the joints of their leads, or air through the place."""
+    name = finding.subject.name
+    yield from _beside(survey, finding)
+    moved = moved_out(survey, name)
+    if moved is not None:
+        yield moved
+    yield from _less_heat(survey, finding, name)
+    yield from aired(name)
+
+
+def aired(place: str) -> Iterator[Proposal]:
+    """Holes high and low, so that the air of a place changes with the room's."""
+    yield Proposal(
+        f"Give {quoted(place)} holes high and low, and write vented = true.",
+        (Change(("place", place, "vented"), True, "true"),),
+    )
+
+
+def _less_heat(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
+    """Less of what else dissipates in a place, where that alone brings it down to what is allowed."""
+    said, place, allowed = survey.build.place[name], survey.places.get(name), finding.figures.get("allowed")
+    if place is None or allowed is None or not said.heat or finding.remedy is None:
+        return
+    left = float(f"{said.heat - (place.heat - allowed.value):.2g}")
+    if left > 0.0:
+        shown = format_quantity(left, Dimension.POWER)
+        yield Proposal(finding.remedy, (Change(("place", name, "heat"), left, f'"{shown}"'),), alone=True)
+
+
+def _battery(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    place = survey.build.supply[finding.subject.name].place
+    yield from _less_heat(survey, finding, place)
+    yield from aired(place)
+
+
+HEAT: dict[str, Proposer] = {"place.too-hot": _cooler, "battery.hot": _battery}

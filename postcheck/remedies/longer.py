@@ -7,7 +7,8 @@ from math import ceil
 
 from postcheck.description.models import Lead, Passage
 from postcheck.limits import Limits
-from postcheck.remedies.proposal import Change, Proposal
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.passages import ConductorPath, paths_through
@@ -17,8 +18,8 @@ _KEYS = {"supply": "feed", "return": "back"}
 
 
 def slack_wanted(figures: PassageFigures) -> float:
-    """The spare length (m, to a tenth of a millimetre up) that the outermost wire needs."""
-    return ceil(figures.slack_needed * 1e4) / 1e4
+    """The spare length (m, to a millimetre up: nobody lays tenths) that the outermost wire needs."""
+    return ceil(figures.slack_needed * 1e3 - 1e-6) / 1e3
 
 
 def grip_wanted(figures: PassageFigures) -> float:
@@ -67,6 +68,20 @@ def _wanted(survey: Survey, path: ConductorPath, name: str, passage: Passage) ->
     return max(taken, path.length + slack + 2.0 * survey.limits.value("run.anew"))
 
 
+def _long_enough(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A conductor as long as it takes, in the words of the check."""
+    named = finding.parts.get("conductor", finding.subject)
+    enough = finding.figures["enough"].value
+    changes: dict[tuple[str | int, ...], Change] = {}
+    for conductor in paths_through(survey.passages):
+        if isinstance(named, Subject) and conductor.member.name == named.name:
+            for path, written in _lengths(survey, conductor.member, enough):
+                shown = f'"{enough * 1e3:g} mm"'
+                changes.setdefault(path, Change(path, enough, shown if written else None))
+    if changes and finding.remedy is not None:
+        yield Proposal(finding.remedy, tuple(changes.values()), alone=True)
+
+
 def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:
     """What the checks of slack and of the grip ask of a passage besides."""
     due: dict[str, float] = {}
@@ -111,3 +126,6 @@ def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tu
         own = getattr(lead, key)
         of_leg = (key,) if own is not None and own.length is not None else ()
         yield (*member.path, "lead", *of_leg, "length"), False
+
+
+LONGER: dict[str, Proposer] = {"passage.run-short": _long_enough, "run.no-spare": _long_enough}

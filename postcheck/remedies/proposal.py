@@ -28,7 +28,7 @@ class Proposal(NamedTuple):
     """A remedy to be proven: what to say, and what to change. `spotless`: it has to do without any new note, too.
 
     `instead`: other ways, proven by themselves; the words of the first that holds are told after this one's. `figures`: the
-    numbers in its words that are none of its changes.
+    numbers in its words that are none of its changes. `alone`: nothing that goes with it is told as its consequence.
     """
 
     says: str
@@ -36,6 +36,7 @@ class Proposal(NamedTuple):
     spotless: bool = False
     instead: tuple[Proposal, ...] = ()
     figures: Mapping[str, Figure] = MappingProxyType({})
+    alone: bool = False
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]

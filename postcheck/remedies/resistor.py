@@ -15,6 +15,7 @@ from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.physics import preferred
+from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.resistor_spec import change, new_spec, shown, spec_of, written
 from postcheck.report import Figure, Finding
@@ -112,6 +113,13 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is not None and lamp.part.dice[0].filament_volts is not None:
         yield from _before_filament(survey, lamp)
         return
+    if lamp is not None and lamp.rated < lamp.rated_outside and lamp.nominal <= lamp.rated_outside:
+        # at its own heat alone it is within its rating: what warms it goes elsewhere, and its light stays
+        moved = moved_out(survey, lamp.part.place)
+        if moved is not None:
+            yield moved
+    if lamp is not None and survey.wiring.drivers[lamp.part.circuit].steady is not None:
+        yield from _less_current(survey, lamp.part.circuit, lamp.rated)
     if lamp is None or lamp.part.resistor is None or lamp.highest <= 0.0:
         return
     series = survey.build.stock.series
@@ -131,6 +139,9 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             target = fraction * most
             if (value := resistance_for(lamp, target)) is not None:
                 values += [(ohms, target * value / ohms) for ohms in steps(value, series, count)]
+    if not values and not lamp.part.wanted:
+        # what burns out has no current to go by: the sum of its data
+        values = [(value, current) for value, current in _by_data(survey, lamp.part)]
     before = spec_of(lamp.part)
     for value, current in dict(values).items():
         spec = _with(survey, lamp.part, value, current)
@@ -138,6 +149,82 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             continue
         old = format_quantity(lamp.part.resistor.ohms, Dimension.RESISTANCE)
         yield Proposal(f"Use {shown(spec, before)} instead of {old}.", (change(lamp.part, spec),))
+
+
+def moved_out(survey: Survey, place: str) -> Proposal | None:
+    """The resistors of a place out to where their leads end, or to their lamps outside; None where there are none."""
+    moved: dict[str, list[Change]] = {}
+    names: list[str] = []
+    strings = 0
+    for part in survey.parts.lamps:
+        spec, joint = spec_of(part), part.supply_leg.to
+        outside = joint if joint != place else part.place
+        if spec is None or part.resistor is None or part.resistor.place != place or outside == place:
+            continue
+        moved.setdefault(outside, []).append(change(part, spec.model_copy(update={"place": outside})))
+        names.append(part.name)
+        strings += part.parallel
+    if not moved:
+        return None
+    whose = f"the resistors in {quoted(place)}" if strings > 1 else f"the resistor of {quoted(names[0])}"
+    where = " and ".join(map(quoted, moved))
+    return Proposal(f"Move {whose} out to {where}.", tuple(one for of in moved.values() for one in of))
+
+
+def _by_data(survey: Survey, part: LampPart) -> Iterator[tuple[float, float]]:
+    """Values (ohm) for a lamp by the volts of its supply and its data alone, each with its current (A)."""
+    target = usual_current(part.dice, survey.build.build.air[1])
+    over = _supplied(survey, part)[0] - sum(volts_at(die, target) for die in part.dice)
+    if over > 0.0:
+        for value in steps(over / target, survey.build.stock.series, 3):
+            yield value, over / value
+
+
+def _less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Proposal]:
+    """A constant-current output set to what one string alone withstands."""
+    driver = survey.wiring.drivers[circuit]
+    output = survey.build.circuit[circuit].output
+    current = float(f"{USUAL_SHARE * rated:.2g}")
+    shown = format_quantity(current, Dimension.CURRENT)
+    for steady, words in ((rated, format_quantity(rated, Dimension.CURRENT)), (current, shown)):
+        if driver.steady is None or steady >= driver.steady:
+            continue
+        says = f"Set the output of {quoted(circuit)} to {words}: any string withstands that alone."
+        if output is not None:
+            new = output.model_copy(update={"steady": steady})
+            text = f"{words} constant"
+            text += (
+                f", compliance {format_quantity(new.compliance, Dimension.VOLTAGE)}"
+                if new.compliance is not None
+                else ""
+            )
+            text += f", drop {format_quantity(new.drop, Dimension.VOLTAGE)}" if new.drop else ""
+            written = f'"{text}"' if new.limit is None else None
+            yield Proposal(says, (Change(("circuit", circuit, "output"), new, written),))
+        elif driver.board is not None:
+            yield Proposal(says, (Change(("board", driver.board, "steady"), steady, f'"{words}"'),))
+
+
+def _one_string(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """All lamps of an output in one string, where the volts are there for it; else what one string withstands."""
+    circuit = finding.subject.name
+    parts = [part for part in survey.parts.lamps if part.circuit == circuit]
+    rated, driver = finding.figures["rated"].value, survey.wiring.drivers[circuit]
+    output = survey.build.circuit[circuit].output
+    if len(parts) == 1 and output is not None and driver.steady is not None and not parts[0].said.links:
+        (part,) = parts
+        for less in _less_current(survey, circuit, rated):
+            count = part.said.series * part.parallel
+            shown = str(less.changes[0].written).strip('"').partition(" constant")[0]
+            yield Proposal(
+                f"Put all of them in one string, on {shown}.",
+                (
+                    *less.changes,
+                    Change((*part.path[:2], "series"), count, str(count)),
+                    Change((*part.path[:2], "parallel"), 1, "1"),
+                ),
+            )
+    yield from _less_current(survey, circuit, rated)
 
 
 def _ratings(lamp: LampFigures, rated: float) -> Iterator[tuple[float, int]]:
@@ -176,9 +263,9 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
 
 
 def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a lamp that stays dark: less resistance, or fewer in series and more strings of them."""
+    """For a lamp that stays dark or dim: less resistance, or fewer in series and more strings of them."""
     lamp = _lamp(survey, finding)
-    if lamp is None or finding.severity != "stop" or lamp.part.resistor is None:
+    if lamp is None or lamp.part.resistor is None:
         return
     part, series = lamp.part, survey.build.stock.series
     spec, said = spec_of(part), part.said
@@ -189,7 +276,11 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             new = _with(survey, part, ohms, target * value / ohms)
             if new is not None and ohms < spec.ohms:
                 old = format_quantity(spec.ohms, Dimension.RESISTANCE)
-                yield Proposal(f"Use {shown(new, spec)} instead of {old}.", (change(part, new),))
+                yield Proposal(
+                    f"Use {shown(new, spec)} instead of {old}.",
+                    (change(part, new),),
+                    figures={"old": Figure(spec.ohms, "ohm")},
+                )
     if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
         return
     each = sum(volts_at(die, target) for die in part.dice) / said.series
@@ -201,8 +292,13 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         ohms = preferred.at_least(over / target, series)
         new = _with(survey, replace(part, dice=part.dice[:count]), ohms, over / ohms)
         if new is not None:
+            split = (
+                f"Put {count} in series, in {strings} strings"
+                if count > 1
+                else f"Put them in {strings} strings of one"
+            )
             yield Proposal(
-                f"Put {count} in series, in {strings} strings, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
+                f"{split}, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
                 (
                     change(part, new),
                     Change(("lamp", part.path[1], "series"), count, str(count)),
@@ -242,19 +338,22 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """One resistor a string: as many times the shared one. In the middle of a line there is room for one alone."""
+    """One resistor a string: as many times the shared one; at the joint, where the middle of a line has room for one alone."""
     lamp = _lamp(survey, finding)
     if lamp is None or lamp.part.resistor is None:
         return
     part = lamp.part
-    if lamp.part.resistor.place not in (part.place, *part.places, part.supply_leg.to, part.return_leg.to):
-        return
+    here = (part.place, *part.places, part.supply_leg.to, part.return_leg.to)
+    moved = None if lamp.part.resistor.place in here else part.supply_leg.to
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = _with(survey, lamp.part, value)
         if spec is not None:
             apart = Change(("lamp", lamp.part.path[1], "one_resistor"), False, "false")
+            own, where = format_quantity(value, Dimension.RESISTANCE), ""
+            if moved is not None:
+                spec, where = spec.model_copy(update={"place": moved}), f" at {quoted(moved)}"
             yield Proposal(
-                f"Give each string its own {format_quantity(value, Dimension.RESISTANCE)}.",
+                f"Give each string its own {own}{where}.",
                 (change(lamp.part, spec), apart),
             )
 
@@ -313,6 +412,7 @@ CURRENTS: dict[str, Proposer] = {
     "lamp.over-rating": _other_value,
     "lamp.strobe": _other_value,
     "lamp.not-as-wanted": _other_value,
+    "lamp.sibling-open": _one_string,
     "lamp.dim": _more_light,
 }
 RATINGS: dict[str, Proposer] = {

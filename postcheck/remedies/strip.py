@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck import catalogue
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Figure, Finding
+from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import whole_segments
 
@@ -51,6 +53,13 @@ def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         row = catalogue.strip(name)
         if name.split("-", 2)[2] == sort and abs(row.volts / volts - 1.0) <= RIGHT_VOLTS:
             yield Proposal(f"Use {name}.", (Change((*part.path, "kind"), name, f'"{name}"'),))
+    source = finding.parts.get("source")
+    if isinstance(source, Subject) and survey.build.supply[source.name].kind == "adaptor":
+        shown = format_quantity(part.volts, Dimension.VOLTAGE)
+        yield Proposal(
+            f"Use an adaptor of {shown}.",
+            (Change(("supply", source.name, "volts"), part.volts, f'"{shown}"'),),
+        )
 
 
 CURRENTS: dict[str, Proposer] = {"strip.wrong-volts": _other_kind}

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
+from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
@@ -13,6 +15,8 @@ from postcheck.survey import Survey
 
 # Ratings that small adaptors and converters are sold in, A.
 SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+# Volts that boards, loads and converters are made for: common practice.
+VOLTS = (0.9, 1.8, 2.5, 3.0, 4.0, 4.5, 5.0, 6.0, 7.0, 9.0, 12.0, 15.0, 18.0, 24.0, 30.0)
 # Steps in which outputs and contacts are rated, A: common practice.
 STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5, 2.0, 3.0, 5.0))
 
@@ -20,6 +24,10 @@ STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5
 def rating_for(highest: float, fraction: float) -> float | None:
     """The next rating sold (A) that `highest` (A) loads to no more than `share`; None above all of them."""
     return next((rating for rating in SOLD if highest <= fraction * rating), None)
+
+
+def _volts(volts: float) -> str:
+    return format_quantity(volts, Dimension.VOLTAGE)
 
 
 def _amps(current: float) -> str:
@@ -81,15 +89,144 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     rated = survey.build.plug[position].rated
     step = _next(current / survey.limits.value("plug.load"))
     if step is not None and rated:
-        pins = -(-current // (rated * survey.limits.value("plug.load")))
+        each = rated * survey.limits.value("plug.load")
+        pins = -(-current // each)
+        highest = survey.electrics.plugs[finding.subject.name].highest
+        lines = [
+            line for line, most in zip(survey.build.plug[position].pins, highest, strict=True) if most > each
+        ]
+        shared = " and ".join(map(quoted, dict.fromkeys(lines)))
+        each_of = " each" if len(set(lines)) > 1 else ""
         yield Proposal(
-            f"Use a plug with pins rated for {_amps(step)}, or share the line between {pins:.0f} pins.",
+            f"Use a plug with pins rated for {_amps(step)}, or share {shared} between {pins:.0f} pins{each_of}.",
             (Change(("plug", position, "rated"), step, f'"{_amps(step)}"'),),
             figures={"pins": Figure(pins, "")},
         )
 
 
+def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The next rating that gives what a motor asks for at its start."""
+    name, starting = finding.subject.name, finding.figures["starting"].value
+    limited = survey.build.supply[name].current_limit is not None
+    for rating in [rating for rating in SOLD if rating >= starting][:2]:
+        changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
+        if limited:
+            changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
+        yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+
+
+def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A board or load that is made for the volts that there are."""
+    kind = finding.subject.kind
+    path: tuple[str | int, ...] = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
+    if "highest" in finding.figures and (limit := finding.limit) is not None:
+        highest, lowest = finding.figures["highest"].value, finding.figures.get("lowest")
+        high = highest > limit.value and (lowest is None or lowest.value > limit.value)
+        rated = next((volts for volts in VOLTS if volts >= highest), None) if high else None
+        if high and rated is not None:
+            yield Proposal(
+                f"Use one that withstands {_volts(rated)} or more.",
+                (
+                    Change(
+                        (*path, "most_volts" if kind == "board" else "highest"), rated, f'"{_volts(rated)}"'
+                    ),
+                ),
+            )
+        works = next(
+            (volts for volts in reversed(VOLTS) if lowest is not None and volts <= lowest.value), None
+        )
+        if not high and works is not None:
+            yield Proposal(
+                f"Use one that works from {_volts(works)}.",
+                (Change((*path, "least_volts"), works, f'"{_volts(works)}"'),),
+            )
+
+
+def _works_from_less(_: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A converter that works from what its source gives, with something to spare."""
+    given = finding.figures["given"].value if "given" in finding.figures else 0.0
+    for volts in [volts for volts in reversed(VOLTS) if volts <= given][:3]:
+        yield Proposal(
+            f"Use a converter that works from {_volts(volts)}, or a source of more volts.",
+            (Change(("supply", finding.subject.name, "least_input"), volts, f'"{_volts(volts)}"'),),
+        )
+
+
+def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A bank that stays on at the load that there is."""
+    name = finding.subject.name
+    asks = next((finding.figures[key].value for key in ("dark", "average") if key in finding.figures), 0.0)
+    step = next((step for step in reversed(STEPS) if step <= asks), None)
+    if step is not None:
+        yield Proposal(
+            f"Use a plain USB supply, or a bank that stays on at {_amps(step)}.",
+            (Change(("supply", name, "switches_off_below"), step, f'"{_amps(step)}"'),),
+        )
+
+
+def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The next sizes of the chemistry; where the file states a capacity, or none is larger, one that lasts, and keeps its lamps lit."""
+    name = finding.subject.name
+    said = survey.build.supply[name]
+    if (finding.case or "").startswith("empty from the start"):
+        if said.chemistry is not None and said.cells is not None:
+            volts = catalogue.chemistry(said.chemistry).empty_volts * said.cells
+            yield Proposal(
+                f"Use more cells, or set the cut-off to {_volts(volts)}.",
+                (Change(("supply", name, "cut_off"), volts, f'"{_volts(volts)}"'),),
+            )
+        return
+    if said.capacity is None and said.chemistry is not None and said.size is not None:
+        for size in _larger_sizes(said.chemistry, said.size)[:2]:
+            yield Proposal(f"Use {size} cells.", (Change(("supply", name, "size"), size, f'"{size}"'),))
+    if "needed" in finding.figures:
+        needed, battery = finding.figures["needed"].value, survey.batteries[name]
+        lit = needed
+        if battery.dim_seconds and battery.wanted and battery.holds:
+            lit = max(needed, battery.holds * battery.wanted / battery.dim_seconds)
+        for charge in (needed, lit):
+            tenths = ceil(charge / 360.0 - 1e-6)
+            shown = format_quantity(tenths * 360.0, Dimension.CHARGE)
+            yield Proposal(
+                f"Use cells of {shown} or more.",
+                (Change(("supply", name, "capacity"), tenths * 360.0, f'"{shown}"'),),
+            )
+
+
+def _larger_sizes(chemistry: str, size: str) -> list[str]:
+    """The sizes of a chemistry with more capacity than one of them, the next first."""
+    sizes = catalogue.chemistry(chemistry)
+    has = sizes.find(size)
+    least = has.capacity if has is not None else None
+    if has is None or least is None:
+        return []
+    more = [
+        row
+        for row in sizes.sizes
+        if (row.capacity or 0.0) > least and (row.cells, row.coin) == (has.cells, has.coin)
+    ]
+    return [row.name for row in sorted(more, key=lambda row: row.capacity or 0.0)]
+
+
+def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    name = finding.subject.name
+    cells = survey.build.supply[name].cells
+    if cells is not None and finding.remedy is not None:
+        yield Proposal(
+            finding.remedy, (Change(("supply", name, "cells"), cells + 1, str(cells + 1)),), alone=True
+        )
+
+
 RATINGS: dict[str, Proposer] = {
+    "supply.no-start": _starting,
+    "board.wrong-volts": _for_these_volts,
+    "load.over-volts": _for_these_volts,
+    "converter.no-start": _works_from_less,
+    "supply.switches-off": _stays_on,
+    "battery.too-short": _larger_cells,
+    "battery.overload": _larger_cells,
+    "battery.stops-early": _one_cell_more,
+    "battery.dim-early": _one_cell_more,
     "supply.overload": _stronger,
     "converter.overload": _stronger,
     "output.overload": _stronger_output,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from postcheck.remedies import bores, drops, fuse, heat, resistor, strip, supply, turning
+from postcheck.remedies import bores, drops, fuse, heat, longer, opposites, resistor, strip, supply, turning
 from postcheck.remedies.proposal import Proposer
 
 STAGES: tuple[dict[str, Proposer], ...] = (
@@ -16,6 +16,8 @@ STAGES: tuple[dict[str, Proposer], ...] = (
         **strip.LENGTHS,
         **bores.BORES,
         **turning.TURNING,
+        **longer.LONGER,
+        **opposites.OPPOSITES,
     },
 )
 """Causes first: what sets the currents, the ways they take, and then what has to stand them or let them through."""

@@ -152,8 +152,13 @@ def _clear_of_grip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """More free length where the passage has it, finer strands, or less turn."""
+    """Strands that are free to slide, more free length where the passage has it, finer strands, or less turn."""
     figures = survey.passages[finding.subject.name]
+    if figures.passage.soldered_inside:
+        yield Proposal(
+            "Let the solder end ahead of the last grip, or take a length that was not tinned: strands that are soldered twist as one thick wire.",
+            (Change((*figures.path, "soldered_inside"), False, "false"),),
+        )
     length = free_length(figures, figures.cycles)
     if length is not None:
         shown = f"{round(length * 1e3)} mm"

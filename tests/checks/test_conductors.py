@@ -36,7 +36,7 @@ def test_a_run_as_long_as_its_way_does_not_come_out():
     assert finding.says == "'feed' is 300 mm long. The way through alone is 300.4 mm."
     (finding, _), _ = run(conductors, "passage.run-short", _bore_of("1300.43 mm"))
     assert finding.says == "'feed' is 300 mm long. The way through alone is 1300.5 mm."
-    assert finding.remedy == "Take a conductor of more than 1300.5 mm, and add what both ends need."
+    assert finding.remedy == "Take a conductor of 1330.5 mm or more: that leaves enough at both ends."
 
 
 def _bore_of(length, more="", **other):
@@ -84,23 +84,23 @@ def test_lengths_that_contradict_are_told_once_with_what_would_do():
     assert run(conductors, "passage.lengths", mended) == ([], [])
 
 
-# an inch is 25.4 mm exactly: 160 + 25.4 = 185.4
+# an inch is 25.4 mm exactly: 160 + 25.4 = 185.4; with 15 mm at each end beyond way and slack a run is enough: 190, 202.4
 @pytest.mark.parametrize(
-    ("more", "told", "needed", "left"),
+    ("more", "told", "needed", "asked", "left"),
     [
-        ('to_joint = "1 in"', "160 mm of way through, 25.4 mm from", "185.4 mm", "20 mm from"),
-        ('to_joint = "25.43 mm"', "160 mm of way through, 25.5 mm from", "185.5 mm", "20 mm from"),
-        ('slack = "12.35 mm"\nto_joint = "20.2 mm"', "20.2 mm from the last grip to the first joint, 12.4 mm of slack", "192.6 mm", "7.6 mm from"),
+        ('to_joint = "1 in"', "160 mm of way through, 25.4 mm from", "185.4 mm", "190 mm", "20 mm from"),
+        ('to_joint = "25.43 mm"', "160 mm of way through, 25.5 mm from", "185.5 mm", "190 mm", "20 mm from"),
+        ('slack = "12.35 mm"\nto_joint = "20.2 mm"', "20.2 mm from the last grip to the first joint, 12.4 mm of slack", "192.6 mm", "202.4 mm", "7.6 mm from"),
     ],
 )  # fmt: skip
-def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, left):
+def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, asked, left):
     short = _bore_of("160 mm", more)
     runs = [run.model_copy(update={"length": 0.18}) for run in short.build.run]
     (finding,), _ = run(conductors, "passage.lengths", Survey(short.build.model_copy(update={"run": runs})))
     assert "is 180 mm long. The lengths given for the post take " + needed in finding.says
     assert told in finding.says
     assert finding.remedy.startswith(
-        f"Measure again. Conductors of {needed} or more would do. So would at most {left}"
+        f"Measure again. Conductors of {asked} or more would do. So would at most {left}"
     )
     long = [run.model_copy(update={"length": float(needed.split()[0]) / 1e3}) for run in short.build.run]
     assert run(conductors, "passage.lengths", Survey(short.build.model_copy(update={"run": long}))) == (

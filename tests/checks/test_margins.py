@@ -78,6 +78,8 @@ NONE = {
 
 OWN_RATINGS = {
     "output.compliance": "5 % less than promised; the limit says only how much it weighs",
+    "passage.run-short": "the way through; the limit says only what is asked for beyond it",
+    "passage.lengths": "the conductor's own length; the limit says only what is asked for beyond it",
     "fuse.opens-at-start": "the time a motor runs up; the limit says only from where on a fuse may open at all",
 }
 """Checks that compare, but by none of the limits that they declare."""

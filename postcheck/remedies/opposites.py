@@ -1,0 +1,347 @@
+"""What the words of a check come to in the file: a value that is the opposite of the fault, to be proven as any other.
+
+The words stay those of the check; what is added is that they were tried, and what is to be typed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
+
+from postcheck.colours import COLOURS, spelt
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
+from postcheck.plain import quoted
+from postcheck.remedies.drops import thicker_wires
+from postcheck.remedies.lead_spec import changed_lead, flagged
+from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first
+from postcheck.remedies.resistor_spec import change, spec_of
+from postcheck.report import Finding, Subject
+from postcheck.survey import Survey
+from postcheck.survey.bench.ends import ConductorEnd
+from postcheck.wiring.data import wire_data
+
+Path = tuple[str | int, ...]
+
+# A barrel socket that another plug does not go into: the two usual sizes, of which one is taken already.
+_SOCKETS = ("5.5/2.5 mm", "3.5/1.35 mm")
+# Stranded wire for what moves, where the build has none of its own.
+_STRANDED = ("ptfe-30", "ptfe-28")
+
+
+def colour_of(end: ConductorEnd) -> str:
+    """The colour as the findings name it."""
+    return COLOURS.get(spelt(end.colour), end.colour)
+
+
+def _by_words(changes: Callable[[Survey, Finding], Iterator[tuple[Change, ...]]]) -> Proposer:
+    """Proposals in the words of the check itself."""
+
+    def propose(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+        if finding.remedy is not None:
+            for change in changes(survey, finding):
+                yield Proposal(finding.remedy, change, alone=True)
+
+    return propose
+
+
+def _set(value: Any, written: str, *key: str) -> Proposer:
+    """One value, where the finding stands, or under another key beside it."""
+    return _by_words(
+        lambda _, finding: iter(
+            [(Change((*finding.path[:-1], *key) if key else finding.path, value, written),)]
+        )
+    )
+
+
+def _figure(name: str, dimension: Dimension, *key: str) -> Proposer:
+    """A figure of the finding, as it is told, where the finding stands."""
+
+    def changes(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+        if name in finding.figures:
+            value = finding.figures[name].value
+            path = (*finding.path[:-1], *key) if key else finding.path
+            yield (_quantity(path, value, dimension),)
+
+    return _by_words(changes)
+
+
+def _quantity(path: Path, value: float, dimension: Dimension) -> Change:
+    if dimension is Dimension.LENGTH:
+        return length(path, value)
+    return Change(path, value, f'"{format_quantity(value, dimension)}"')
+
+
+def _slower(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """At the limit, to which the words point."""
+    if finding.limit is not None:
+        yield (_quantity(finding.path, finding.limit.value, Dimension.RATE),)
+
+
+def _all_slower(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    flashers = finding.parts.get("flashers")
+    if not isinstance(flashers, tuple):
+        return
+    changes = []
+    for flasher in flashers:
+        rate = survey.build.circuit[flasher.name].rate
+        if rate is None:
+            return
+        per_minute = int(rate * 60.0 * finding.figures["slower"].value)
+        changes.append(Change(("circuit", flasher.name, "rate"), per_minute / 60.0, f'"{per_minute} /min"'))
+    yield tuple(changes)
+
+
+def _held_off(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    yield (Change((*finding.path[:2], "held_off"), True, "true"),)
+
+
+def _uncovered(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A cover where there was none; for a lithium battery a protection board as well, where none is stated."""
+    supply = survey.build.supply.get(finding.subject.name)
+    place = finding.subject.name if supply is None else supply.place
+    cover = Change(("place", place, "access"), "cover", '"cover"')
+    if supply is not None and supply.kind == "battery" and supply.protected is not True:
+        yield cover, Change(("supply", finding.subject.name, "protected"), True, "true")
+    yield (cover,)
+
+
+def _covered(_: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A cover where there was none, beside what the check names."""
+    name = finding.subject.name
+    if finding.remedy is not None:
+        says = finding.remedy
+        if not says.startswith("Leave a cover"):
+            says = f"Leave a cover over {quoted(name)}, or {lower_first(says)}"
+        yield Proposal(says, (Change(("place", name, "access"), "cover", '"cover"'),), alone=True)
+
+
+def _aired(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    yield (Change(("place", survey.build.supply[finding.subject.name].place, "vented"), True, "true"),)
+
+
+def _socketed(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The line that the finding shows to be typed."""
+    for line in finding.lines:
+        key, written = line.split(" = ", 1)
+        yield (Change(("supply", finding.subject.name, key), written.strip('"'), written),)
+
+
+def _other_socket(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """Another size of socket for the supply of the finding, with its pole as it was."""
+    said = survey.build.supply.get(finding.subject.name)
+    if said is None or said.socket is None:
+        return
+    pole = next((f", centre {pole}" for pole in ("positive", "negative") if pole in said.socket), "")
+    for size in _SOCKETS:
+        if size not in said.socket:
+            yield (Change(("supply", finding.subject.name, "socket"), f"{size}{pole}", f'"{size}{pole}"'),)
+            return
+
+
+def _other_pole(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The adaptor with its pole as the board has it."""
+    if finding.subject.kind != "board":
+        yield from _other_socket(survey, finding)
+        return
+    name = survey.build.board[finding.subject.name].supply
+    socket = survey.build.supply[name].socket or ""
+    for pole, turned in (("positive", "negative"), ("negative", "positive")):
+        if pole in socket:
+            other = socket.replace(pole, turned)
+            yield (Change(("supply", name, "socket"), other, f'"{other}"'),)
+            return
+
+
+def _unplugged(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The plug fitted when the conductors are through: it need not pass."""
+    yield (Change((*finding.path[:2], "through"), (), "[]"),)
+
+
+def _swapped(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The negative on the metal, and its wire for what was there."""
+    runs = survey.parts.runs
+    metal = next((run for run in runs if run.path == finding.path[:2]), None)
+    if metal is None:
+        return
+    negatives = {driver.return_net for driver in survey.wiring.drivers.values()}
+    beside = [
+        run
+        for run in runs
+        if set(run.ends) == set(metal.ends) and run.line in negatives and not run.said.body
+    ]
+    if len(beside) != 1 or not metal.line:
+        return
+    (wire,) = beside
+    yield (
+        Change((*metal.path, "line"), wire.line, f'"{wire.line}"'),
+        Change((*wire.path, "line"), metal.line, f'"{metal.line}"'),
+    )
+
+
+def _without_joint(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A joint taken out, or one of its lines: what joins what has to be apart."""
+    joins = survey.build.join
+    number = finding.path[1] if finding.path[:1] == ("join",) and len(finding.path) > 1 else None
+    for index in [int(number)] if number is not None else range(len(joins)):
+        yield (Change(("join",), (*joins[:index], *joins[index + 1 :]), None),)
+
+
+def _flags(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A flag on the supply leg of each lead."""
+    owners = finding.parts.get("owners")
+    names = {owner.name for owner in owners} if isinstance(owners, tuple) else set()
+    parts = [part for part in survey.parts.all if part.name in names]
+    yield tuple({change.path: change for part in parts if (change := flagged(part, "feed", "+"))}.values())
+
+
+def _flagged_ends(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A flag with the name of its line on every end that looks so, but for those of one line."""
+    colour, wire = finding.words["colour"], finding.words.get("wire")
+    alike = [
+        end for end in survey.ends
+        if end.place == finding.subject.name and end.net and colour_of(end) == colour and wire in (None, end.wire)
+    ]  # fmt: skip
+    first = alike[0].net if alike else ""
+    yield from _all(_flag(survey, end, end.net) for end in alike if end.net != first)
+
+
+def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A flag with its side on each conductor of the side that has fewer of the colour."""
+    sides: dict[bool, dict[str, ConductorEnd]] = {True: {}, False: {}}
+    for end in survey.ends:
+        if end.positive is not None and colour_of(end) == finding.subject.name:
+            sides[end.positive].setdefault(f"{end.kind} {end.leg} {end.name}", end)
+    few = len(sides[True]) < len(sides[False])
+    yield from _all(_flag(survey, end, "+" if few else "-") for end in sides[few].values())
+
+
+def _flag(survey: Survey, end: ConductorEnd, label: str) -> Change | None:
+    if end.kind == "run":
+        return Change((*end.path[:2], "label"), label, f'"{label}"')
+    part = survey.parts.named.get(end.name)
+    if part is None or not end.leg:
+        return None
+    return flagged(part, "feed" if end.leg == "supply" else "back", label)
+
+
+def _all(changes: Iterable[Change | None]) -> Iterator[tuple[Change, ...]]:
+    """All of them, once each, where each can be written."""
+    found = list(changes)
+    known = {change.path: change for change in found if change is not None}
+    if known and len(known) == len({change and change.path for change in found}):
+        yield tuple(known.values())
+
+
+def _spare(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    part = next((part for part in survey.parts.all if part.path[:2] == finding.path[:2]), None)
+    if part is not None:
+        yield from _all([changed_lead(part, spare=finding.figures["needed"].value)])
+
+
+def _as_measured(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The one of the lengths that would fit the conductors."""
+    for key in ("free", "to_joint", "slack"):
+        if (left := finding.figures.get(f"{key}_left")) is not None:
+            yield (length((*finding.path[:-1], key), left.value),)
+
+
+def _stranded(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The build's usual stranded wire, or a known one, for runs and leads."""
+    wires = finding.parts.get("wires")
+    named = {(wire.kind, wire.name) for wire in wires} if isinstance(wires, tuple) else set()
+    usual = survey.build.usual.run
+    rows = [wire_data(survey.build, name) for name in dict.fromkeys((*filter(None, [usual]), *_STRANDED))]
+    for row in [row for row in rows if row.strands > 1][:2]:
+        runs = [run for run in survey.parts.runs if ("run", run.name) in named]
+        leads = [part for part in survey.parts.all if ("lead", part.name) in named]
+        yield from _all(
+            [Change((*run.path, "wire"), row.name, f'"{row.name}"') for run in runs]
+            + [changed_lead(part, wire=row.name) for part in leads]
+        )
+
+
+def _resistor_moved(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """The resistor with the lamp, else at the joint of its lead."""
+    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    spec = spec_of(part) if part is not None else None
+    if part is not None and spec is not None:
+        for place in (None, part.supply_leg.to):
+            yield (change(part, spec.model_copy(update={"place": place})),)
+
+
+def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Thicker wire of the same sort for the lead, or the run, that a pull stretches."""
+    named = finding.parts.get("conductor")
+    if not isinstance(named, Subject) or finding.remedy is None:
+        return
+    part, run = (
+        survey.parts.named.get(named.name),
+        next((run for run in survey.parts.runs if run.name == named.name), None),
+    )
+    wire = run.wire if run is not None else part.supply_leg.wire if part is not None else None
+    for fraction in (0.4, 0.15) if wire is not None else ():
+        for name in (
+            thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else ()
+        ):
+            change = Change((*run.path, "wire"), name, f'"{name}"') if run is not None else None
+            if part is not None:
+                change = changed_lead(part, wire=name)
+            if change is not None:
+                yield Proposal(f"Use {name} for it, or {lower_first(finding.remedy)}", (change,), alone=True)
+
+
+def _fed_twice(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    if part is not None and part.far_end is None:
+        yield (Change((*part.path, "far_end"), part.place, f'"{part.place}"'),)
+
+
+def _shorter_string(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    lamp = finding.parts.get("lamp")
+    part = next(
+        (part for part in survey.parts.lamps if isinstance(lamp, Subject) and part.name == lamp.name), None
+    )
+    if part is not None and part.said.series > 1 and not part.said.links:
+        yield (Change((*part.path[:2], "series"), part.said.series - 1, str(part.said.series - 1)),)
+
+
+OPPOSITES: dict[str, Proposer] = {
+    "supply.type-c": _set(True, "true"),
+    "supply.mains-inside": _by_words(_socketed),
+    "supply.wrong-adaptor": _by_words(_other_socket),
+    "supply.polarity": _by_words(_other_pole),
+    "battery.unprotected": _set(True, "true"),
+    "battery.lithium-sealed": _by_words(_uncovered),
+    "battery.gas": _by_words(_aired),
+    "access.sealed": _covered,
+    "circuit.joined-outputs": _by_words(_without_joint),
+    "circuit.steady-on-flasher": _by_words(_without_joint),
+    "supply.conflict": _by_words(_without_joint),
+    "supply.backfeed": _by_words(_without_joint),
+    "plug.crossed": _set(True, "true"),
+    "plug.part-way": _set(False, "false"),
+    "plug.bare-pins": _set("model", '"model"'),
+    "flash.rate": _by_words(_slower),
+    "flash.together": _by_words(_all_slower),
+    "dim.frequency": _figure("unseen", Dimension.RATE),
+    "part.hot-spot": _by_words(_held_off),
+    "metal.live": _by_words(_swapped),
+    "passage.soldered": _set(False, "false"),
+    "passage.joint-inside": _set(False, "false", "joints_inside"),
+    "passage.coiled": _figure("most", Dimension.LENGTH, "slack"),
+    "passage.fold": _figure("needed", Dimension.LENGTH, "free"),
+    "passage.pull": _sturdier,
+    "passage.plug": _by_words(_unplugged),
+    "lead.same-legs": _by_words(_flags),
+    "lead.too-short": _by_words(_spare),
+    "lead.bare": _by_words(_resistor_moved),
+    "ends.alike": _by_words(_flagged_ends),
+    "colour.both-poles": _by_words(_flagged_sides),
+    "passage.lengths": _by_words(_as_measured),
+    "passage.enamelled": _by_words(_stranded),
+    "passage.solid": _by_words(_stranded),
+    "strip.dim": _by_words(_fed_twice),
+    "output.compliance": _by_words(_shorter_string),
+}
+"""Those with a plain opposite, in the order in which they are tried."""
