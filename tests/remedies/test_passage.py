@@ -227,7 +227,7 @@ def test_slack_and_grip_ask_for_one_length():
     post = 'bore = "9 mm"\n' + turning
     findings = told(_as_long(survey(post=post.format("10 mm", "0 mm"), wire="silicone-20"), 0.07))
     assert {name: finding.remedy for name, finding in findings.items() if finding.because_of is None} == {
-        "passage.slack:post": "Leave at least 0.1 mm of slack in every wire, with the post straight, and take conductors of 91 mm or more.",
+        "passage.slack:post": "Leave at least 1 mm of slack in every wire, with the post straight, and take conductors of 91 mm or more.",
         "passage.grip:post": "Leave at least 19 mm from the last grip to the first joint, and take conductors of 91 mm or more.",
     }
     assert told(_as_long(survey(post=post.format("19 mm", "0.1 mm"), wire="silicone-20"), 0.091)) == {}
