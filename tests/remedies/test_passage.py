@@ -238,7 +238,7 @@ def test_slack_is_not_taken_from_what_ends_a_run_anew():
     post = 'bore = "9 mm"\nturn = "180 deg"\nstop = true\ncycles = "1000 cycles"\nlength = "60 mm"\nslack = "0 mm"'
     findings = told(_as_long(survey(post=post, wire="silicone-20"), 0.09))
     assert {name: finding.remedy for name, finding in findings.items()} == {
-        "passage.slack:post": "Leave at least 0.1 mm of slack in every wire, with the post straight, and take conductors of 91 mm or more."
+        "passage.slack:post": "Leave at least 1 mm of slack in every wire, with the post straight, and take conductors of 91 mm or more."
     }
 
 
