@@ -51,6 +51,16 @@ def _hot(survey: Survey) -> Iterator[Fact | Within]:
         )
 
 
+def inside(survey: Survey, supply: str, line: str, firm: str) -> Fact:
+    """A supply in a body that it must not be in: a stop where that is sealed; the line to type where it is sound all the same."""
+    place = survey.build.supply[supply].place
+    access = survey.build.place[place].access
+    return Fact(
+        "stop" if access == "sealed" else "caution", Subject("supply", supply), ("supply", supply, "place"), access,
+        parts={"place": Subject("place", place)}, lines=(line,), firm=firm,
+    )  # fmt: skip
+
+
 def _coin(survey: Survey) -> Iterator[Fact]:
     for name, supply in survey.build.supply.items():
         place = survey.build.place.get(supply.place)
@@ -71,15 +81,7 @@ def _gas(survey: Survey) -> Iterator[Fact]:
         place = survey.build.place.get(supply.place)
         if not is_lead_acid(supply) or place is None or place.access == "open" or place.vented:
             continue
-        yield Fact(
-            "stop" if place.access == "sealed" else "caution",
-            Subject("supply", name),
-            ("supply", name, "place"),
-            place.access,
-            parts={"place": Subject("place", supply.place)},
-            lines=("vented = true",),
-            firm="the hydrogen of a lead-acid battery can explode",
-        )
+        yield inside(survey, name, "vented = true", "the hydrogen of a lead-acid battery can explode")
 
 
 _SWALLOWED = "A swallowed coin cell burns through within hours. By UL 4200A and 16 CFR 1263 what holds it opens with a tool only, or by two movements at once."

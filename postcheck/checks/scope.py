@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.checks.cells import inside
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
@@ -49,15 +50,8 @@ def _mains_inside(survey: Survey) -> Iterator[Fact]:
         place = survey.build.place.get(supply.place)
         if supply.kind != "adaptor" or supply.socket is not None or place is None or place.access == "open":
             continue
-        yield Fact(
-            "stop" if place.access == "sealed" else "caution",
-            Subject("supply", name),
-            ("supply", name, "place"),
-            place.access,
-            parts={"place": Subject("place", supply.place)},
-            lines=('socket = "5.5/2.1 mm, centre positive"',),
-            firm="mains inside a model can kill or start a fire",
-        )
+        line = 'socket = "5.5/2.1 mm, centre positive"'
+        yield inside(survey, name, line, "mains inside a model can kill or start a fire")
 
 
 _MAINS = "It brings mains into the model, where it gets hot without air, and where a repair touches it. That is for licensed practice."
