@@ -33,6 +33,7 @@ from postcheck.description.models import (
     Table,
     Usual,
     UsualResistor,
+    Way,
 )
 from postcheck.description.naming import line_names, passages_of, run_names
 from postcheck.description.problems import MOST_GUESSES, Path, Problem
@@ -43,7 +44,7 @@ _TABLES = ""  # the value is a table, a list or a table of tables, and the names
 
 # What each key of a table names: a kind of thing that the file describes, or a kind of row of the catalogue.
 _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
-    Build: dict.fromkeys(("supply", "post", "passage", "board", "circuit", *CONSUMERS, "run", "plug", "join", "strip_kind",
+    Build: dict.fromkeys(("supply", "post", "passage", "board", "circuit", *CONSUMERS, "run", "way", "plug", "join", "strip_kind",
                           "proof", "usual", "stock"), _TABLES),
     Supply: {"place": "place", "fuse": _TABLES, "fed_by": "supply", "shares_negative_with": "supply",
              "chemistry": "cell chemistry"},
@@ -61,12 +62,13 @@ _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
     Load: {"circuit": "circuit", "place": "place", "lead": _TABLES},
     Run: {"ends": "place", "wire": "wire", "cable": "cable", "through": "passage", "line": "line"},
     Plug: {"at": "place", "ends": "place", "pins": "line", "through": "passage"},
+    Way: {"start": "place", "end": "place", "through": "passage"},
     Join: {"place": "place", "lines": "line"},
     StripKind: {"kind": "kind of lamp"},
     Proof: {"subject": "part", "at": "place"},
     Usual: {"lead": "wire", "run": "wire", "resistor": _TABLES},
     UsualResistor: {"size": "resistor size"},
-    Stock: {"wires": "wire"},
+    Stock: {"wires": "wire", "leads": "wire"},
 })  # fmt: skip
 # Keys that name something only where another key of their table has this value.
 _ONLY = MappingProxyType({(Run, "line"): ("carries", "power"), (Supply, "chemistry"): ("kind", "battery")})

@@ -11,7 +11,7 @@ from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die,
 from postcheck.description.models.leads import JointSize, Lead, Leg, ResistorSpec, UsualResistor
 from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
-from postcheck.description.models.runs import Join, Plug, Run
+from postcheck.description.models.runs import Join, Plug, Run, Way
 from postcheck.description.models.supplies import FuseSpec, Supply
 from postcheck.description.models.whole import SEVERAL, Build, BuildSection, Usual, Workshop
 
@@ -49,6 +49,7 @@ __all__ = [
     "Table",
     "Usual",
     "UsualResistor",
+    "Way",
     "WireKind",
     "Workshop",
 ]

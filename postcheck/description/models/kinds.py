@@ -6,11 +6,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from postcheck.description import oneline
 from postcheck.description.fields import (
     Current,
     Length,
     OhmsPerMetre,
     Positive,
+    Power,
     Resistance,
     Share,
     SignedCelsius,
@@ -19,9 +21,11 @@ from postcheck.description.fields import (
     Thin,
     Time,
     Voltage,
+    one_line,
 )
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Count, Table, optional
+from postcheck.description.models.supplies import FuseSpec
 
 
 class WireKind(Table):
@@ -105,9 +109,24 @@ class StripKind(Table):
 
 
 class Stock(Table):
-    """What is on the builder's shelf: remedies are chosen from it."""
+    """What is on the builder's shelf: remedies and plans are chosen from it."""
 
     series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
     wires: Several[str] | None = optional(
-        "Wires kept; not chosen from yet.", ["ptfe-28", "enamel-0.10"], max_length=200
+        "Wires kept for runs, the most usual first.", ["ptfe-28", "ptfe-30"], max_length=200
+    )
+    leads: Several[str] | None = optional(
+        "Wires kept for leads, the most usual first.", ["enamel-0.10", "ptfe-30"], max_length=200
+    )
+    powers: Several[Annotated[Power, Positive]] | None = optional(
+        "Powers of the resistors kept.", ["1/8 W", "1/4 W", "1/2 W"], max_length=50
+    )
+    fuses: Several[Annotated[FuseSpec, one_line(oneline.fuse)]] | None = optional(
+        "Fuses kept.", ["250 mA", "500 mA", "1 A slow"], max_length=100
+    )
+    colours: Several[Annotated[str, Field(max_length=60)]] | None = optional(
+        "Colours of wire kept.", ["red", "black", "white", "blue"], max_length=50
+    )
+    spares: Annotated[int, Field(ge=0, le=50)] = Field(
+        default=0, description="Spare conductors wanted in each passage that is planned.", examples=[1]
     )

@@ -37,6 +37,10 @@ class Lamp(Table):
 
     name: Name | None = optional("Its name; made from circuit and place if not given.", "nose lamp")
     circuit: Name | None = optional("The circuit it is connected to.", "running")
+    switch: Name | None = optional(
+        "Instead of a circuit: what is switched together; lamps of one switch and one behaviour are one circuit.",
+        "cabin",
+    )
     kind: str = Field(
         max_length=120,
         description="From the catalogue, or a lamp_kind of this file.",
@@ -48,6 +52,12 @@ class Lamp(Table):
     )
     parallel: Annotated[int, Field(ge=1, le=1000)] = Field(
         default=1, description="Strings side by side.", examples=[2]
+    )
+    count: Annotated[int, Field(ge=1, le=1000)] | None = optional(
+        "So many lamps alike, each on a lead of its own, where nobody has decided yet how they are joined.", 9
+    )
+    leads: Several[Length] | None = optional(
+        "How long the lead of each of them is.", ["120 mm", "140 mm"], min_length=1, max_length=1000
     )
     one_resistor: bool = Field(default=False, description="The strings share a single resistor.")
     strings_share: Literal["nothing", "return", "lead"] | None = optional(

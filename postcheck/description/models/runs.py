@@ -46,6 +46,17 @@ class Run(Table):
     )
 
 
+class Way(Table):
+    """How far it is from one place to another, as a wire is laid: what leads and runs have to be cut to."""
+
+    start: Name = Field(alias="from", description="The place at one end.", examples=["car"])
+    end: Name = Field(alias="to", description="The place at the other end.", examples=["keel"])
+    length: Annotated[Length, Positive] = Field(
+        description="Length of a wire along it, from joint to joint.", examples=["180 mm"]
+    )
+    through: Several[Name] = several("Passages that it goes through.", ["post"], most=20)
+
+
 class Join(Table):
     """A joint at which different lines are joined into one."""
 

@@ -16,7 +16,7 @@ from postcheck.description.models.lamps import Lamp, Load, Strip
 from postcheck.description.models.leads import UsualResistor
 from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
-from postcheck.description.models.runs import Join, Plug, Run
+from postcheck.description.models.runs import Join, Plug, Run, Way
 from postcheck.description.models.supplies import Supply
 
 # Examples of what builds and workshop files both hold.
@@ -128,6 +128,11 @@ class Build(Table):
     run: Several[Run] = several(
         "The runs.", [{"line": "running", "ends": ["base", "keel"], "length": "260 mm"}], most=20_000
     )
+    way: Several[Way] = several(
+        "Ways between places, which wires are laid along.",
+        [{"from": "car", "to": "keel", "length": "180 mm"}],
+        most=500,
+    )
     join: Several[Join] = several(
         "Joints of different lines.", [{"place": "hub", "lines": ["running", "cabin"]}], most=2_000
     )
@@ -166,4 +171,4 @@ class Build(Table):
         return self._used
 
 
-SEVERAL = frozenset({"lamp", "strip", "load", "run", "join", "plug", "proof", "accept", "limit"})
+SEVERAL = frozenset({"lamp", "strip", "load", "run", "way", "join", "plug", "proof", "accept", "limit"})
