@@ -1,0 +1,337 @@
+"""A first wiring for what a build leaves open: strings and resistors, leads to their joints, a run for every line and stretch.
+
+What the file says stays as it is. What is drafted here, and may be changed again while a plan is looked for, is listed
+in `open`, by document path.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from math import ceil, isfinite
+from typing import Any, NamedTuple
+
+from postcheck.description.consumers import Entry, Said, entries
+from postcheck.description.frozen import FrozenDict
+from postcheck.description.models import Build, Lamp, Lead, ResistorSpec, Run
+from postcheck.limits import Limits
+from postcheck.planner.routes import STEP, Routes, Stretch, whole
+from postcheck.planner.strings import Source, longest_string, resistor_for, wanted_current
+from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
+from postcheck.wiring.data import DieData
+from postcheck.wiring.looked_up import parts_of
+from postcheck.wiring.nets import Driver, drivers_of
+from postcheck.wiring.parts import LampPart
+
+Path = tuple[str | int, ...]
+
+# What a plan takes where neither `[usual]` nor `[stock]` names a wire: the usual ones of the trade.
+USUAL_RUN, USUAL_LEAD = "ptfe-28", "enamel-0.10"
+
+
+class Missing(NamedTuple):
+    """What a plan cannot make up: what it is, of which part, and the lines that would say it."""
+
+    subject: str
+    what: str
+    lines: tuple[str, ...]
+
+
+class CannotDraft(Exception):
+    """A build says too little for any wiring to be drafted."""
+
+    def __init__(self, missing: Iterable[Missing]) -> None:
+        super().__init__("the build does not say enough for a plan")
+        self.missing = tuple(missing)
+
+
+class Structure(NamedTuple):
+    """What is chosen before any wire is.
+
+    `lines`: sealed places that the lines themselves go to, so that their lamps need no leads. `own`: circuits with a return
+    of their own. `outside`: places whose resistors sit where the leads end.
+    """
+
+    lines: frozenset[str] = frozenset()
+    own: frozenset[str] = frozenset()
+    outside: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A build with everything filled in but fuses, ratings and colours; `open`: the paths that are the plan's own."""
+
+    build: Build
+    structure: Structure
+    open: frozenset[Path] = field(default_factory=frozenset)
+
+    def may_change(self, path: Path) -> bool:
+        """Whether a value is the plan's to change."""
+        return any(path[: len(one)] == one for one in self.open)
+
+
+class Drafter:
+    """Drafts wirings for one build, a structure at a time."""
+
+    def __init__(self, wish: Build, limits: Limits) -> None:
+        self.wish = wish
+        self.limits = limits
+        self.routes = Routes(wish)
+        self.drivers: Mapping[str, Driver] = drivers_of(wish)
+        self.entries = tuple(entries(wish))
+        self.parts = parts_of(wish).named
+        self.run_wire = wish.usual.run or next(iter(wish.stock.wires or ()), USUAL_RUN)
+        self.lead_wire = wish.usual.lead or next(iter(wish.stock.leads or ()), USUAL_LEAD)
+        missing = tuple(self._missing())
+        if missing:
+            raise CannotDraft(missing)
+
+    def draft(self, structure: Structure) -> Draft:
+        """The wiring of a structure. CannotDraft where a place is not on any path."""
+        opened: set[Path] = set()
+        sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
+        threaded: dict[str, list[str]] = {}
+        for entry in self.entries:
+            said = self._joined(entry, structure, opened, threaded)
+            if isinstance(said, Lamp):
+                said = self._lit(entry, said, structure, opened)
+            sections[entry.kind].append(said)
+        circuits = {
+            name: circuit.model_copy(update={"own_return": True}) if name in structure.own else circuit
+            for name, circuit in self.wish.circuit.items()
+        }
+        opened |= {("circuit", name, "own_return") for name in circuits}
+        usual = self.wish.usual.model_copy(update={"run": self.run_wire, "lead": self.lead_wire})
+        build = self.wish.model_copy(
+            update={**sections, "circuit": FrozenDict(circuits), "usual": usual, **self._threaded(threaded)}
+        )
+        runs = (*build.run, *self._runs(build))
+        opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
+        return Draft(build.model_copy(update={"run": runs}), structure, frozenset(opened))
+
+    # -- what the file has to say
+
+    def _missing(self) -> Iterator[Missing]:
+        if not self.entries:
+            yield Missing(self.wish.build.name, "anything that is lit or driven", ("[[lamp]]", 'kind = "smd-0603-warm-white"'))
+        for entry in self.entries:
+            for circuit in dict.fromkeys(self._circuits(entry)):
+                driver = self.drivers.get(circuit)
+                if driver is None or driver.supply is None:
+                    yield Missing(circuit, "the supply that feeds it", (f"[circuit.{circuit}]", 'supply = "..."'))
+            if entry.said.lead is None or entry.said.lead.to is None:
+                if self.routes.joint(entry.said.place) is None:
+                    place = entry.said.place
+                    yield Missing(
+                        entry.name, f"how far it is from {place} to where a joint can be made",
+                        ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
+                    )  # fmt: skip
+
+    def _circuits(self, entry: Entry) -> Iterator[str]:
+        dice = getattr(entry.said, "dice", None)
+        yield from (die.circuit for die in dice.values()) if dice else (entry.said.circuit or "",)
+
+    # -- what takes current
+
+    def _joined(
+        self, entry: Entry, structure: Structure, opened: set[Path], threaded: dict[str, list[str]]
+    ) -> Said:
+        """An entry with its lead: to the nearest place where a hand gets at the joint; none where its line comes to it."""
+        said, place = entry.said, entry.said.place
+        lead = said.lead
+        if (lead is not None and lead.to is not None) or entry.places != (place,):
+            return said
+        joint = self.routes.joint(place)
+        assert joint is not None
+        to, path = joint
+        if lead is None and (to == place or place in structure.lines):
+            return said
+        if to == place:
+            return said
+        piece = whole(path)
+        lengths = getattr(said, "leads", None)
+        length = (max(lengths) if lengths else None) or (lead.length if lead is not None else None)
+        spare = self._spare(to)
+        if length is None:
+            length = ceil((piece.length + (spare or 0.0)) / STEP - 1e-9) * STEP
+        new = (lead or Lead.model_construct()).model_copy(
+            update={"length": length, "to": to, "spare": (lead.spare if lead is not None else None) or spare}
+        )
+        if any(not self._between(name, place, to) for name in piece.through):
+            for name in piece.through:
+                threaded.setdefault(name, []).append(entry.name)
+        opened.add((*entry.path, "lead"))
+        return said.model_copy(update={"lead": new})
+
+    def _spare(self, place: str) -> float | None:
+        """The spare length that a lead needs at a joint, m, where its cover has to come off."""
+        opening = self.wish.place[place].opening
+        return None if opening is None else opening + self.limits.value("access.slack")
+
+    def _between(self, passage: str, start: str, end: str) -> bool:
+        one = self.wish.post if passage == "post" and self.wish.post else self.wish.passage[passage]
+        return {one.start, one.end} == {start, end}
+
+    def _threaded(self, threaded: Mapping[str, list[str]]) -> dict[str, Any]:
+        """The passages, with the leads listed that go through on their way to places further on."""
+        if not threaded:
+            return {}
+        post, passages = self.wish.post, dict(self.wish.passage)
+        for name, more in threaded.items():
+            one = post if name == "post" and post is not None else passages[name]
+            new = one.model_copy(update={"through": tuple(dict.fromkeys((*one.through, *more)))})
+            if name == "post" and post is not None:
+                post = new
+            else:
+                passages[name] = new
+        return {"post": post, "passage": FrozenDict(passages)}
+
+    def _lit(self, entry: Entry, lamp: Lamp, structure: Structure, opened: set[Path]) -> Lamp:
+        """A lamp with its strings and resistors."""
+        update: dict[str, Any] = {}
+        if lamp.dice:
+            dice = {}
+            for colour, die in lamp.dice.items():
+                part = self.parts[f"{entry.name} {colour}"]
+                if die.resistor is None:
+                    opened.add((*entry.path, "dice", colour, "resistor"))
+                    spec = self._resistor(part.dice, die.circuit, die.wanted, lamp, structure)
+                    dice[colour] = die.model_copy(update={"resistor": spec})
+                else:
+                    dice[colour] = die
+            return lamp.model_copy(update={"dice": FrozenDict(dice)})
+        part = self.parts[entry.name]
+        assert isinstance(part, LampPart)
+        circuit, die = lamp.circuit or "", part.dice[:1] if lamp.series > 1 else part.dice
+        series = lamp.series
+        if lamp.count is not None:
+            opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
+            current = wanted_current(die, lamp.wanted, self.wish.build.air[1])
+            filament = die[0].filament_volts is not None
+            apart = lamp.leads is not None or filament
+            series = 1 if apart else longest_string(die, lamp.count, self._source(circuit), current)
+            parallel = lamp.count // series
+            update = {"count": None, "leads": None, "series": series, "parallel": parallel}
+            if parallel > 1 and lamp.lead is not None:
+                own = lamp.leads is not None
+                out = self._sits(lamp, structure) not in (None, lamp.place)
+                update["strings_share"] = "nothing" if own else "return" if out else "lead"
+        if lamp.resistor is None:
+            opened.add((*entry.path, "resistor"))
+            update["resistor"] = self._resistor(die * series, circuit, lamp.wanted, lamp, structure)
+        return lamp.model_copy(update=update) if update else lamp
+
+    def _sits(self, lamp: Lamp, structure: Structure) -> str | None:
+        """Where its resistor sits: with the lamp, or where its lead ends."""
+        outside = lamp.place in structure.outside and lamp.lead is not None
+        return lamp.lead.to if outside and lamp.lead is not None else None
+
+    def _resistor(
+        self, dice: tuple[DieData, ...], circuit: str, wanted: float | None, lamp: Lamp, structure: Structure
+    ) -> ResistorSpec | None:
+        current = wanted_current(dice, wanted, self.wish.build.air[1])
+        place = self._sits(lamp, structure)
+        return resistor_for(self.wish, dice, self._source(circuit), current, place, self.limits)
+
+    def _source(self, circuit: str) -> Source:
+        driver = self.drivers[circuit]
+        supply = self.wish.supply[driver.supply or ""]
+        volts: Callable[[int], float] = (
+            (lambda corner: converter_volts(supply, corner)[0])
+            if supply.kind == "converter"
+            else (lambda corner: source_of(supply, corner)[0])
+        )
+        drop = volts_needed(driver) if driver.steady is not None else driver.drop
+        usual, least, most = (max(volts(corner) - drop, 0.0) for corner in (0, -1, 1))
+        return Source(usual, least, most if isfinite(most) else usual, driver.steady)
+
+    # -- runs
+
+    def _runs(self, build: Build) -> Iterator[Run]:
+        """A run for each line and each piece of its path, but for those that the file has."""
+        has = {(run.line, frozenset(run.ends)) for run in build.run if not run.spare}
+        pins = {plug.name: plug.pins for plug in build.plug}
+        crossed: dict[Stretch, None] = {}
+        for line, (start, ends) in self._lines(build).items():
+            try:
+                pieces = self.routes.laid(start, ends)
+            except KeyError as place:
+                raise CannotDraft((self._no_path(line, start, str(place.args[0])),)) from None
+            for piece in pieces:
+                if piece.plug:
+                    if line not in pins[piece.plug]:
+                        raise CannotDraft((Missing(piece.plug, f"a pin for line {line}", ()),))
+                    continue
+                crossed[piece] = None
+                if (line, frozenset((piece.start, piece.end))) not in has:
+                    yield self._run(line, piece)
+        for piece in crossed:
+            if piece.through:
+                for _ in range(self.wish.stock.spares):
+                    yield self._run(None, piece)
+
+    def _no_path(self, line: str, start: str, end: str) -> Missing:
+        return Missing(
+            line, f"how far it is from {start} to {end}",
+            ("[[way]]", f'from = "{start}"', f'to = "{end}"', 'length = "..."'),
+        )  # fmt: skip
+
+    def _run(self, line: str | None, piece: Stretch) -> Run:
+        between = [name for name in piece.through if self._between(name, piece.start, piece.end)]
+        return Run.model_construct(
+            line=line,
+            ends=(piece.start, piece.end),
+            length=ceil(piece.length / STEP - 1e-9) * STEP,
+            spare=line is None,
+            through=None if tuple(between) == piece.through else piece.through,
+        )
+
+    def _lines(self, build: Build) -> dict[str, tuple[str, tuple[str, ...]]]:
+        """Each line with the place where it begins and those that it has to come to."""
+        found: dict[str, tuple[str, dict[str, None]]] = {}
+
+        def comes(line: str, start: str, to: str) -> None:
+            if start != to:
+                found.setdefault(line, (start, {}))[1][to] = None
+
+        drivers = drivers_of(build)
+        for entry in entries(build):
+            lead, places = entry.said.lead, entry.places
+            for circuit in self._circuits(entry):
+                driver = drivers[circuit]
+                home = driver.place or ""
+                feed = (lead.feed.to if lead and lead.feed else None) or (lead.to if lead else None) or places[0]
+                back = (lead.back.to if lead and lead.back else None) or (lead.to if lead else None) or places[-1]
+                comes(circuit, home, feed)
+                if driver.own_return:
+                    comes(driver.return_net, home, back)
+                    comes(driver.other_pole, self._home(driver.other_pole), home)
+                else:
+                    pole = self._root(driver.other_pole)
+                    comes(pole, self._home(pole), back)
+                switched = self._root(driver.pole)
+                comes(switched, self._home(switched), home)
+        for board in build.board.values():
+            for sign in "+-":
+                pole = self._root(f"{board.supply}{sign}")
+                comes(pole, self._home(pole), board.place)
+        for supply in build.supply.values():
+            if supply.kind == "converter" and supply.fed_by is not None:
+                for sign in "+-":
+                    pole = self._root(f"{supply.fed_by}{sign}")
+                    comes(pole, self._home(pole), supply.place)
+        return {line: (start, tuple(ends)) for line, (start, ends) in found.items()}
+
+    def _root(self, pole: str) -> str:
+        """The pole that a negative is one with: that of the supply which a converter is fed by."""
+        supply = self.wish.supply[pole[:-1]]
+        if pole.endswith("-"):
+            other = supply.shares_negative_with
+            if supply.kind == "converter" and not supply.isolated:
+                other = other or supply.fed_by
+            if other is not None:
+                return self._root(f"{other}-")
+        return pole
+
+    def _home(self, pole: str) -> str:
+        return self.wish.supply[pole[:-1]].place

@@ -1,0 +1,92 @@
+"""A plan: the wiring found, how good it is and why; or what stands in the way, and what would free it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import combinations
+from time import monotonic
+
+from postcheck.checks.judge import judge
+from postcheck.description.consumers import entries
+from postcheck.description.limits import limit_changes
+from postcheck.description.models import Build
+from postcheck.limits import Limits
+from postcheck.planner.cost import Cost, conductors
+from postcheck.planner.draft import CannotDraft, Drafter, Missing, Structure
+from postcheck.planner.routes import whole
+from postcheck.planner.search import Budget, Tried, search
+from postcheck.report import Finding, NotJudged
+from postcheck.survey import Survey
+
+# Candidates checked in full, and seconds, for one plan.
+MOST_CHECKS, MOST_SECONDS = 200, 20.0
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What was found. `build`: the wiring that passes, None where none does.
+
+    `conductors`: through each passage, and the fewest that any wiring of these lines could have there (`least`). `missing`:
+    what the file has to say first; `blocks`: what stood in the way of the best candidate; `asks`: questions that only the
+    file can answer. `checked`: candidates that were judged in full.
+    """
+
+    wish: Build
+    build: Build | None
+    conductors: dict[str, int]
+    least: dict[str, int]
+    missing: tuple[Missing, ...] = ()
+    blocks: tuple[Finding, ...] = ()
+    asks: tuple[NotJudged, ...] = ()
+    checked: int = 0
+
+
+def plan(wish: Build, *, seconds: float = MOST_SECONDS) -> Plan:
+    """Plan what a build leaves open."""
+    survey = Survey(wish, Limits(limit_changes(wish)[0]))
+    try:
+        drafter = Drafter(wish, survey.limits)
+        structures = list(_structures(drafter))
+    except CannotDraft as cannot:
+        return Plan(wish, None, {}, {}, missing=cannot.missing)
+    budget = Budget(MOST_CHECKS, monotonic() + seconds)
+    drafts = sorted(
+        ((conductors(drafter.draft(one).build), number, one) for number, one in enumerate(structures)),
+        key=lambda row: (sum(row[0].values()), row[1]),
+    )
+    least = {name: min(counts[name] for counts, _, _ in drafts) for name in drafts[0][0]}
+    best: Tried | None = None
+    for _, _, structure in drafts:
+        tried = search(drafter.draft(structure), wish, survey, budget)
+        if tried is None:
+            break
+        if tried.passes:
+            return Plan(wish, tried.build, conductors(tried.build), least, checked=budget.used)
+        if best is None or len(tried.blocks) < len(best.blocks):
+            best = tried
+    if best is None:
+        return Plan(wish, None, {}, least, checked=budget.used)
+    return Plan(wish, None, conductors(best.build), least, (), best.blocks, best.asks, budget.used)
+
+
+def _structures(drafter: Drafter) -> Iterator[Structure]:
+    """What can be chosen ahead of wires."""
+    wish = drafter.wish
+    sealed: dict[str, list[str]] = {}
+    for entry in drafter.entries:
+        joint = drafter.routes.joint(entry.said.place)
+        lead = entry.said.lead
+        if joint and joint[1] and (lead is None or lead.to is None) and whole(joint[1]).through and lead is None:
+            sealed.setdefault(entry.said.place, []).append(entry.name)
+    places = tuple(sealed)
+    closed = frozenset(
+        entry.said.place
+        for entry in drafter.entries
+        if entry.kind == "lamp" and wish.place[entry.said.place].access != "open"
+    )
+    for count in range(len(places), -1, -1):
+        for lines in combinations(places, count):
+            yield Structure(frozenset(lines))
+            if closed:
+                yield Structure(frozenset(lines), outside=closed)

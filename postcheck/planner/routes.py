@@ -1,0 +1,124 @@
+"""How conductors get from place to place: passages and ways, the shortest path, where a joint can be made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from heapq import heappop, heappush
+from typing import NamedTuple
+
+from postcheck.description.models import Build, Passage
+from postcheck.description.naming import passages_of
+
+# What a conductor has beyond a passage at each of its ends, m, where no [[way]] says how far it goes: common practice.
+END = 0.05
+STEP = 0.01
+"""Lengths to cut are whole centimetres, m."""
+
+
+class Stretch(NamedTuple):
+    """From one place to the next: how long a conductor is for it (m), and the passages that it goes through.
+
+    `plug`: the one that joins the two places by itself; no conductor is laid there.
+    """
+
+    start: str
+    end: str
+    length: float
+    through: tuple[str, ...]
+    plug: str = ""
+
+    def turned(self) -> Stretch:
+        """The same, seen from its other end."""
+        return self._replace(start=self.end, end=self.start)
+
+
+class Routes:
+    """The passages and ways of a build, as a graph of its places."""
+
+    def __init__(self, build: Build) -> None:
+        self.build = build
+        self.at: dict[str, list[Stretch]] = {name: [] for name in build.place}
+        for stretch in _stretches(build):
+            self.at[stretch.start].append(stretch)
+            self.at[stretch.end].append(stretch.turned())
+
+    def reachable(self, place: str) -> bool:
+        """Whether a hand gets at a joint there once the model is finished."""
+        return self.build.place[place].access != "sealed"
+
+    def path(self, start: str, end: str) -> tuple[Stretch, ...] | None:
+        """The shortest path, None where nothing leads there."""
+        return self.paths(start).get(end)
+
+    def paths(self, start: str) -> dict[str, tuple[Stretch, ...]]:
+        """The shortest path from a place to each that can be got to, nearest first."""
+        found: dict[str, tuple[Stretch, ...]] = {}
+        queue: list[tuple[float, int, str, tuple[Stretch, ...]]] = [(0.0, 0, start, ())]
+        count = 0
+        while queue:
+            far, _, place, path = heappop(queue)
+            if place in found:
+                continue
+            found[place] = path
+            for stretch in self.at[place]:
+                if stretch.end not in found:
+                    count += 1
+                    heappush(queue, (far + stretch.length, count, stretch.end, (*path, stretch)))
+        return found
+
+    def joint(self, place: str) -> tuple[str, tuple[Stretch, ...]] | None:
+        """The nearest place where the lead of something at `place` can be joined in reach, and the path to it."""
+        return next(((end, path) for end, path in self.paths(place).items() if self.reachable(end)), None)
+
+    def laid(self, start: str, ends: Iterable[str]) -> tuple[Stretch, ...]:
+        """What has to be laid for a line from `start` to all of `ends`: pieces from one place where it is joined to the next.
+
+        Joints are made at these places and where a hand gets at them; elsewhere a conductor goes through in one piece.
+        KeyError for an end that nothing leads to.
+        """
+        paths, ends = self.paths(start), tuple(ends)
+        found: dict[Stretch, None] = {}
+        for end in ends:
+            piece: list[Stretch] = []
+            for stretch in paths[end]:
+                if stretch.plug:
+                    found |= dict.fromkeys([*([whole(piece)] if piece else []), stretch])
+                    piece = []
+                    continue
+                piece.append(stretch)
+                if stretch.end in ends or self.reachable(stretch.end):
+                    found[whole(piece)] = None
+                    piece = []
+        return tuple(found)
+
+
+def whole(path: Iterable[Stretch]) -> Stretch:
+    """A path as one piece."""
+    path = tuple(path)
+    through = tuple(name for stretch in path for name in stretch.through)
+    return Stretch(path[0].start, path[-1].end, sum(stretch.length for stretch in path), through)
+
+
+def _stretches(build: Build) -> Iterator[Stretch]:
+    """Each way, and each passage that no way between its own ends tells the length of."""
+    told = {frozenset((way.start, way.end)) for way in build.way}
+    passages = passages_of(build)
+    for way in build.way:
+        between = tuple(
+            name
+            for name, passage in passages.items()
+            if {passage.start, passage.end} == {way.start, way.end}
+        )
+        yield Stretch(way.start, way.end, way.length, way.through or between)
+    for name, passage in passages.items():
+        if frozenset((passage.start, passage.end)) not in told:
+            yield Stretch(passage.start, passage.end, through_passage(passage), (name,))
+    for plug in build.plug:
+        if plug.ends is not None:
+            yield Stretch(plug.ends[0], plug.ends[1], 0.0, (), plug.name)
+
+
+def through_passage(passage: Passage) -> float:
+    """What a conductor through a passage is cut to, m: all that lies inside, and an end on either side."""
+    inside = max(passage.length, (passage.free or 0.0) + (passage.to_joint or 0.0)) + (passage.slack or 0.0)
+    return inside + 2.0 * max(END, (passage.to_joint or 0.0) + END / 2.0)

@@ -1,0 +1,72 @@
+"""Lamps put into strings, each with its resistor: a current that leaves room for tolerances, and the volts to set it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from postcheck.description.models import Build, ResistorSpec
+from postcheck.limits import Limits
+from postcheck.physics import preferred
+from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.resistor_choice import ENOUGH, LEAST_HEADROOM, POWERS, volts_at
+from postcheck.wiring.data import DieData
+from postcheck.wiring.looked_up import usual_resistor
+
+# What a lamp is given where nothing else is wanted, as a share of its rating in the hottest air: judgement. To the eye it is
+# as bright as at the full rating, and what a closed body has to stand is little more than half.
+USUAL_SHARE = 0.6
+
+
+class Source(NamedTuple):
+    """What drives a circuit: its usual, least and most volts behind the output, and the current of one that sets it."""
+
+    usual: float
+    least: float
+    most: float
+    steady: float | None
+
+
+class Strings(NamedTuple):
+    """So many in series, in so many strings, each behind a resistor; None where none is needed."""
+
+    series: int
+    parallel: int
+    resistor: ResistorSpec | None
+
+
+def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float) -> float:
+    """The current (A) that a string is planned for."""
+    return wanted if wanted is not None else USUAL_SHARE * min(rated_at(die, air) for die in dice)
+
+
+def longest_string(die: Sequence[DieData], count: int, source: Source, current: float) -> int:
+    """How many lamps are best put in series: the most that divide `count` and leave the resistor volts to set a current by."""
+    each = sum(one.forward[2] - one.forward[1] + volts_at(one, current) for one in die)
+    for series in range(count, 1, -1):
+        if count % series == 0 and series * each <= (1.0 - LEAST_HEADROOM) * source.least:
+            return series
+    return 1
+
+
+def resistor_for(
+    build: Build, dice: Sequence[DieData], source: Source, current: float, place: str | None, limits: Limits
+) -> ResistorSpec | None:
+    """The resistor of a string: the next value sold, of a power that stands the worst; None where no volts are left for one."""
+    if source.steady is not None:
+        return None
+    filament = dice[0].filament_volts is not None
+    takes = sum(die.filament_volts or volts_at(die, current) for die in dice)
+    over = source.usual - takes
+    if over <= 0.0 or (filament and over < 0.05 * takes):
+        return None
+    ohms = preferred.at_least(over / current, build.stock.series)
+    power, tolerance = usual_resistor(build.usual.resistor)
+    most = over + source.most - source.usual
+    most += 0.0 if filament else sum(die.forward[1] - die.forward[0] for die in dice)
+    watts = (most / (1.0 - tolerance)) ** 2 / ohms
+    load = min(ENOUGH, limits.value("resistor.power.caution"))
+    kept = sorted(build.stock.powers or POWERS)
+    chosen = next((one for one in kept if watts <= load * one), kept[-1])
+    enough = power is not None and watts <= load * power
+    return ResistorSpec.model_construct(ohms=ohms, power=None if enough else chosen, place=place)
