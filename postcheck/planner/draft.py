@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead, ResistorSpec, Run
+from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.planner.routes import STEP, Routes, Stretch, whole
 from postcheck.planner.strings import Source, longest_string, resistor_for, wanted_current
@@ -106,6 +107,12 @@ class Drafter:
             update={**sections, "circuit": FrozenDict(circuits), "usual": usual, **self._threaded(threaded)}
         )
         runs = (*build.run, *self._runs(build))
+        opened |= {
+            ("supply", name, key)
+            for name, supply in self.wish.supply.items()
+            for key in ("fuse", "rated")
+            if getattr(supply, key) is None
+        }
         opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
         return Draft(build.model_copy(update={"run": runs}), structure, frozenset(opened))
 
@@ -139,6 +146,8 @@ class Drafter:
         """An entry with its lead: to the nearest place where a hand gets at the joint; none where its line comes to it."""
         said, place = entry.said, entry.said.place
         lead = said.lead
+        if lead is not None and not (lead.wire or lead.wires or lead.feed or lead.back):
+            opened.add((*entry.path, "lead"))
         if (lead is not None and lead.to is not None) or entry.places != (place,):
             return said
         joint = self.routes.joint(place)
@@ -277,7 +286,8 @@ class Drafter:
         )  # fmt: skip
 
     def _run(self, line: str | None, piece: Stretch) -> Run:
-        between = [name for name in piece.through if self._between(name, piece.start, piece.end)]
+        ends = {piece.start, piece.end}
+        between = [name for name, one in passages_of(self.wish).items() if {one.start, one.end} == ends]
         return Run.model_construct(
             line=line,
             ends=(piece.start, piece.end),

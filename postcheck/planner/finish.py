@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from postcheck.colours import spelt
 from postcheck.description.consumers import Said, entries
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build, FuseSpec, Lead
+from postcheck.description.models import Build, FuseSpec
 from postcheck.planner.draft import Draft
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse
@@ -35,7 +35,7 @@ def finished(draft: Draft, wish: Build, survey: Survey) -> Build:
             rated = next((one for one in RATINGS if load.highest <= share * one), None)
             supplies[name] = supply = supply.model_copy(update={"rated": rated})
     build = build.model_copy(update={"supply": FrozenDict(supplies)})
-    open_fuses = [name for name, supply in wish.supply.items() if supply.fuse is None and supply.kind != "converter"]
+    open_fuses = [name for name, supply in supplies.items() if supply.fuse is None and supply.kind != "converter"]
     if open_fuses:
         rated = survey.again(build)
         for name in open_fuses:
@@ -72,8 +72,8 @@ def coloured(build: Build, wish: Build) -> Build:
         dice = getattr(entry.said, "dice", None)
         first = positive[next(iter(dice.values())).circuit if dice else entry.said.circuit or ""]
         pair = (PLUS, MINUS) if first else (MINUS, PLUS)
-        feeds = [*(dict.fromkeys(dice)), pair[1]] if dice else pair
-        update: dict[str, object] = {"colours": tuple(feeds)}
+        feeds = (*dice, next(one for one in (pair[1], "white", MINUS) if one not in dice)) if dice else pair
+        update: dict[str, object] = {"colours": feeds}
         if several and lead.label is None:
             update["label"] = entry.name
         sections[entry.kind].append(entry.said.model_copy(update={"lead": lead.model_copy(update=update)}))
@@ -112,7 +112,3 @@ def _flagged(build: Build, runs: Iterable[tuple[str, Iterable[str], str | None, 
             at[end, wire, colour].add(line)
     return {line for lines in at.values() if len(lines) > 1 for line in lines}
 
-
-def has_lead(lead: Lead | None) -> bool:
-    """Whether there is a lead at all."""
-    return lead is not None

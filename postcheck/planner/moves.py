@@ -5,15 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.physics import preferred
+from postcheck.remedies.drops import thicker_wires
+from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change
 from postcheck.remedies.resistor_spec import change, spec_of
 from postcheck.remedies.table import STAGES
-from postcheck.report import Finding
+from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart
 
 _DIMMED = {"place.too-hot", "part.hot-spot", "supply.overload", "output.overload", "board.overload",
            "resistor.overloaded", "circuit.step", "line.drop", "lamp.over-rating", "converter.overload"}  # fmt: skip
+
+
+# A short that is told of a lead wants a thicker one; tried in clear steps.
+_HURT = {"fuse.absent", "fuse.never-opens", "wire.hurt-before-fuse", "wire.hot", "line.drop", "lamp.unequal"}
 
 
 def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -22,25 +28,33 @@ def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         if finding.check in stage:
             for proposal in stage[finding.check](survey, finding):
                 yield proposal.changes
+    if finding.check in _HURT:
+        yield from _thicker_lead(survey)
     if finding.check in _DIMMED:
-        yield from _dimmer(survey, finding)
+        yield from _dimmer(survey, finding.subject.kind, finding.subject.name)
 
 
-def _dimmer(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+def moves_for_question(survey: Survey, question: NotJudged) -> Iterator[tuple[Change, ...]]:
+    """Changes with which a question need not be asked: less heat in a place of unknown size, or a lead that stands a short."""
+    if question.subject in survey.build.place:
+        yield from _dimmer(survey, "place", question.subject)
+    yield from _thicker_lead(survey)
+
+
+def _dimmer(survey: Survey, kind: str, name: str) -> Iterator[tuple[Change, ...]]:
     """The next resistor up for every lamp that has to do with it."""
     for factor in (1.2, 1.5, 2.0):
         changes = []
         for part in survey.parts.lamps:
             spec = spec_of(part)
-            if spec is not None and part.wanted is None and _concerned(survey, part, finding):
+            if spec is not None and part.wanted is None and _concerned(survey, part, kind, name):
                 ohms = preferred.at_least(spec.ohms * factor, survey.build.stock.series)
                 changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
         if changes:
             yield tuple(changes)
 
 
-def _concerned(survey: Survey, part: LampPart, finding: Finding) -> bool:
-    kind, name = finding.subject.kind, finding.subject.name
+def _concerned(survey: Survey, part: LampPart, kind: str, name: str) -> bool:
     driver = survey.wiring.drivers[part.circuit]
     return (
         (kind == "place" and name in (*part.places, part.resistor.place if part.resistor else ""))
@@ -49,3 +63,17 @@ def _concerned(survey: Survey, part: LampPart, finding: Finding) -> bool:
         or (kind == "board" and driver.board == name)
         or (kind == "lamp" and part.name == name)
     )
+
+
+def _thicker_lead(survey: Survey) -> Iterator[tuple[Change, ...]]:
+    """Thicker wire for the lead that a finding is about, and for those of its kind that are no thicker."""
+    hurt = {fault.path[:2] for fault in survey.faults if fault.most.hurt}
+    parts = [part for part in survey.parts.all if part.path[:2] in hurt and part.supply_leg.wire is not None]
+    thinnest = max((part.supply_leg.wire for part in parts if part.supply_leg.wire), key=lambda wire: wire.ohms_per_metre, default=None)
+    if thinnest is None:
+        return
+    for factor in (0.5, 0.2, 0.1):
+        names = thicker_wires(survey, thinnest, factor * thinnest.ohms_per_metre)[:1]
+        changes = [changed_lead(part, wire=names[0]) for part in parts] if names else []
+        if changes and None not in changes:
+            yield tuple(change for change in changes if change is not None)

@@ -44,21 +44,20 @@ class Plan:
 
 def plan(wish: Build, *, seconds: float = MOST_SECONDS) -> Plan:
     """Plan what a build leaves open."""
-    survey = Survey(wish, Limits(limit_changes(wish)[0]))
+    stage = "planning" if wish.build.stage == "planning" else "wiring"  # what is planned has not been tested
+    survey = Survey(wish, Limits(limit_changes(wish)[0]), stage)
     try:
         drafter = Drafter(wish, survey.limits)
-        structures = list(_structures(drafter))
+        rows = [drafter.draft(structure) for structure in _structures(drafter)]
     except CannotDraft as cannot:
         return Plan(wish, None, {}, {}, missing=cannot.missing)
     budget = Budget(MOST_CHECKS, monotonic() + seconds)
-    drafts = sorted(
-        ((conductors(drafter.draft(one).build), number, one) for number, one in enumerate(structures)),
-        key=lambda row: (sum(row[0].values()), row[1]),
-    )
-    least = {name: min(counts[name] for counts, _, _ in drafts) for name in drafts[0][0]}
+    counts = [conductors(draft.build) for draft in rows]
+    least = {name: min(count[name] for count in counts) for name in counts[0]}
+    drafts = sorted(zip(counts, range(len(rows)), rows, strict=True), key=lambda row: (sum(row[0].values()), row[1]))
     best: Tried | None = None
-    for _, _, structure in drafts:
-        tried = search(drafter.draft(structure), wish, survey, budget)
+    for _, _, draft in drafts:
+        tried = search(draft, wish, survey, budget)
         if tried is None:
             break
         if tried.passes:

@@ -13,11 +13,12 @@ from itertools import islice
 from time import monotonic
 
 from postcheck.checks.judge import Judgement, judge
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.planner.cost import Cost, cost_of
 from postcheck.planner.draft import Draft
 from postcheck.planner.finish import finished
-from postcheck.planner.moves import moves_for
+from postcheck.planner.moves import moves_for, moves_for_question
 from postcheck.remedies.proposal import MORE, Change
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
@@ -86,7 +87,7 @@ def search(draft: Draft, wish: Build, survey: Survey, budget: Budget) -> Tried |
         tried = _judged(draft, wish, survey, cost)
         if best is None or _weight(tried) < _weight(best):
             best = tried
-        if tried.passes or (tried.asks and not tried.blocks):
+        if tried.passes:
             return tried
         for on in _ways_on(tried, survey):
             if on.build not in seen:
@@ -103,19 +104,18 @@ def _judged(draft: Draft, wish: Build, survey: Survey, cost: Cost) -> Tried:
 
 def _weight(tried: Tried) -> tuple[int, int, Cost]:
     stops = sum(finding.severity == "stop" for finding in tried.blocks)
-    return stops, len(tried.blocks), tried.cost
+    return stops, len(tried.blocks) + len(tried.asks), tried.cost
 
 
 def _ways_on(tried: Tried, survey: Survey) -> Iterator[Draft]:
     """Drafts that change what was found: all at once first, then one finding in another way, then each alone."""
     at = survey.again(tried.build)
     choices: list[list[tuple[Change, ...]]] = []
-    for finding in tried.blocks:
-        if finding.because_of is not None and any(finding.because_of == other.id for other in tried.blocks):
-            continue
+    roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
+    for what in (*roots, *tried.asks):
         allowed = (
             changes
-            for changes in moves_for(at, finding)
+            for changes in (moves_for(at, what) if isinstance(what, Finding) else moves_for_question(at, what))
             if all(tried.draft.may_change(change.path) for change in changes)
         )
         if some := list(islice(allowed, PROPOSALS)):
@@ -123,14 +123,14 @@ def _ways_on(tried: Tried, survey: Survey) -> Iterator[Draft]:
     if not choices:
         return
     firsts = [some[0] for some in choices]
-    combined = [_merged(firsts)]
+    combined = [_merged(firsts)] if len(firsts) > 1 else [firsts[0]]
     for position, some in enumerate(choices):
         for other in some[1:]:
             combined.append(_merged([*firsts[:position], other, *firsts[position + 1 :]]))
     if len(firsts) > 1:
         combined += firsts
     for changes in combined[:WAYS_ON]:
-        yield _changed(tried.draft, changes)
+        yield _changed(tried, changes)
 
 
 def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
@@ -142,8 +142,12 @@ def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
     return tuple(found.values())
 
 
-def _changed(draft: Draft, changes: tuple[Change, ...]) -> Draft:
+def _changed(tried: Tried, changes: tuple[Change, ...]) -> Draft:
+    """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
+    draft = tried.draft
     before = len(draft.build.run)
-    build = changed(draft.build, changes)
+    touched = {change.path[1]: tried.build.supply[str(change.path[1])] for change in changes if change.path[0] == "supply"}
+    build = draft.build.model_copy(update={"supply": FrozenDict({**draft.build.supply, **touched})})
+    build = changed(build, changes)
     more = {("run", number) for number in range(before, len(build.run))}
     return replace(draft, build=build, open=draft.open | more)
