@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from math import ceil, isfinite
+from math import isfinite
 from typing import Any, NamedTuple
 
 from postcheck.description.consumers import Entry, Said, entries
@@ -16,7 +16,7 @@ from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead, ResistorSpec, Run
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
-from postcheck.planner.routes import STEP, Routes, Stretch, whole
+from postcheck.planner.routes import Routes, Stretch, cut, whole
 from postcheck.planner.strings import Source, longest_string, resistor_for, wanted_current
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 from postcheck.wiring.data import DieData
@@ -162,7 +162,7 @@ class Drafter:
         length = (max(lengths) if lengths else None) or (lead.length if lead is not None else None)
         spare = self._spare(to)
         if length is None:
-            length = ceil((piece.length + (spare or 0.0)) / STEP - 1e-9) * STEP
+            length = cut(piece.length + (spare or 0.0))
         new = (lead or Lead.model_construct()).model_copy(
             update={"length": length, "to": to, "spare": (lead.spare if lead is not None else None) or spare}
         )
@@ -175,7 +175,7 @@ class Drafter:
     def _spare(self, place: str) -> float | None:
         """The spare length that a lead needs at a joint, m, where its cover has to come off."""
         opening = self.wish.place[place].opening
-        return None if opening is None else opening + self.limits.value("access.slack")
+        return None if opening is None else cut(opening + self.limits.value("access.slack"))
 
     def _between(self, passage: str, start: str, end: str) -> bool:
         one = self.wish.post if passage == "post" and self.wish.post else self.wish.passage[passage]
@@ -291,7 +291,7 @@ class Drafter:
         return Run.model_construct(
             line=line,
             ends=(piece.start, piece.end),
-            length=ceil(piece.length / STEP - 1e-9) * STEP,
+            length=cut(piece.length),
             spare=line is None,
             through=None if tuple(between) == piece.through else piece.through,
         )

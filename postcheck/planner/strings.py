@@ -42,7 +42,7 @@ def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float) ->
 
 def longest_string(die: Sequence[DieData], count: int, source: Source, current: float) -> int:
     """How many lamps are best put in series: the most that divide `count` and leave the resistor volts to set a current by."""
-    each = sum(one.forward[2] - one.forward[1] + volts_at(one, current) for one in die)
+    each = sum(volts_at(one, current) for one in die)
     for series in range(count, 1, -1):
         if count % series == 0 and series * each <= (1.0 - LEAST_HEADROOM) * source.least:
             return series

@@ -20,7 +20,7 @@ def changed_lead(part: Part, **values: Any) -> Change | None:
     if not isinstance(lead, Lead):
         return None
     new = lead.model_copy(update=values)
-    return Change((*part.path[:2], "lead"), new, _toml(new))
+    return Change((*part.path[:2], "lead"), new, lead_toml(new))
 
 
 def flagged(part: Part, leg: str, label: str) -> Change | None:
@@ -31,7 +31,7 @@ def flagged(part: Part, leg: str, label: str) -> Change | None:
     return changed_lead(part, **{leg: leg_with})
 
 
-def _toml(lead: Lead) -> str | None:
+def lead_toml(lead: Lead) -> str | None:
     """As a table, or in one line where that does; None for one with keys that are seldom."""
     said = {
         key: value for key in type(lead).model_fields if (value := getattr(lead, key)) not in (None, False)

@@ -26,7 +26,7 @@ def _power(watts: float) -> str:
     return dict(zip(POWERS, POWER_WORDS, strict=True)).get(watts) or format_quantity(watts, Dimension.POWER)
 
 
-def _toml(spec: ResistorSpec) -> str:
+def resistor_toml(spec: ResistorSpec) -> str:
     if spec.side == "back":
         return f'{{ ohms = "{format_quantity(spec.ohms, Dimension.RESISTANCE)}", side = "back" }}'
     text = written(spec).replace("\\", "\\\\").replace('"', '\\"')
@@ -43,7 +43,7 @@ def spec_of(part: LampPart) -> ResistorSpec | None:
 
 def change(part: LampPart, spec: ResistorSpec) -> Change:
     """Another resistor for a lamp."""
-    return Change(part.resistor_path, spec, _toml(spec))
+    return Change(part.resistor_path, spec, resistor_toml(spec))
 
 
 def shown(spec: ResistorSpec, old: ResistorSpec) -> str:

@@ -1,0 +1,98 @@
+"""A TOML text with some values set, some keys taken out and some tables added; all else, comments too, stays as it is."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from postcheck.description.edits import Replacement, replacement
+from postcheck.description.positions import Span, locate
+from postcheck.description.problems import Path
+
+_KEY_AND_GAP = re.compile(r"[ \t]*([A-Za-z0-9_-]+)([ \t]*)=([ \t]*)")
+
+
+class Put(NamedTuple):
+    """The value, written as TOML, that a document path gets; None takes the key out."""
+
+    path: Path
+    value: str | None
+
+
+class CannotRewrite(ValueError):
+    """A path stands in a form in which it cannot be changed by itself, such as dotted keys."""
+
+
+def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
+    """The text with all of `puts` done, and `tables` (whole tables, a line each) at its end.
+
+    A key that is new goes under the last one of its table, lined up as that one is. CannotRewrite where one cannot be
+    done; then nothing is.
+    """
+    for put in puts:  # one after the other: each sees what those before it have moved
+        spans = locate(text)
+        done = _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
+        if done is None:
+            raise CannotRewrite(".".join(map(str, put.path)))
+        text = text[: done.start] + done.text + text[done.end :]
+    if not tables:
+        return text
+    end = "\r\n" if "\r\n" in text else "\n"
+    gap = "" if not text or text.endswith(end) else end
+    return text + gap + end + tables.replace("\n", end)
+
+
+def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Replacement | None:
+    if path in spans:
+        return replacement(text, spans, path, value)
+    last = _last_key(text, spans, path[:-1])
+    if last is None:
+        return replacement(text, spans, path, value)
+    line = text.rfind("\n", 0, last.key_start) + 1
+    match = _KEY_AND_GAP.match(text, line)
+    before, behind = (len(match[1]) + len(match[2]), match[3]) if match else (0, " ")
+    key = f"{path[-1]}{' ' * max(1, before - len(str(path[-1])))}"
+    end = text.find("\n", last.value_end)
+    indent = text[line : match.start(1)] if match else ""
+    new = f"{indent}{key}={behind or ' '}{value}"
+    if end < 0:
+        return Replacement(len(text), len(text), f"\n{new}")
+    if text[end - 1] == "\r":
+        return Replacement(end - 1, end - 1, f"\r\n{new}")
+    return Replacement(end, end, f"\n{new}")
+
+
+def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None:
+    """The last key that stands by itself under the header of a table."""
+    header = spans.get(table)
+    if header is None or not text.startswith("[", header.value_start) or header.value_start >= header.key_start:
+        return None
+    own = [
+        span
+        for path, span in spans.items()
+        if len(path) == len(table) + 1
+        and path[:-1] == table
+        and span.key_end <= span.value_start
+        and header.value_end <= span.key_start
+        and text.rfind("\n", 0, span.key_start) >= header.value_end - 1
+    ]
+    return max(own, key=lambda span: span.value_end, default=None)
+
+
+def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement | None:
+    """A key with its value, and its whole line where nothing else stands on it."""
+    span = spans.get(path)
+    if span is None or span.key_end > span.value_start:
+        return None
+    start = text.rfind("\n", 0, span.key_start) + 1
+    end = text.find("\n", span.value_end)
+    end = len(text) if end < 0 else end + 1
+    before, behind = text[start : span.key_start], text[span.value_end : end]
+    if not before.strip() and (not behind.strip() or behind.strip().startswith("#")):
+        return Replacement(start, end, "")
+    comma = re.match(r"\s*,\s*", text[span.value_end :])  # within an inline table
+    if comma:
+        return Replacement(span.key_start, span.value_end + comma.end(), "")
+    ahead = re.search(r",?\s*$", text[: span.key_start])
+    return Replacement(ahead.start() if ahead else span.key_start, span.value_end, "")

@@ -1,0 +1,104 @@
+"""A plan as it is typed: values set in the tables that are there, and the tables to add."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.description.consumers import entries
+from postcheck.description.models import Build, FuseSpec, Lamp, Run
+from postcheck.description.printing import format_quantity
+from postcheck.description.rewriting import Put, rewritten
+from postcheck.description.units import Dimension
+from postcheck.remedies.lead_spec import lead_toml
+from postcheck.remedies.resistor_spec import resistor_toml
+
+
+def text_of(text: str, wish: Build, build: Build) -> str:
+    """The text of a wish with the plan in it. CannotRewrite where its form does not let a value be set."""
+    return rewritten(text, puts(wish, build), tables(wish, build))
+
+
+def tables(wish: Build, build: Build) -> str:
+    """The runs that a plan adds, and the usual wires where the file has no table of them."""
+    usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
+    first = "".join(f"{put.path[1]} = {put.value}\n" for put in usual)
+    added = [f"[usual]\n{first}"] if first else []
+    return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) :])])
+
+
+def puts(wish: Build, build: Build) -> Iterator[Put]:
+    """The values that a plan sets in the tables of the file."""
+    if "usual" in wish.model_fields_set:
+        yield from _usual(wish, build)
+    for name, supply in build.supply.items():
+        before = wish.supply[name]
+        if supply.rated != before.rated and supply.rated is not None:
+            yield Put(("supply", name, "rated"), f'"{format_quantity(supply.rated, Dimension.CURRENT)}"')
+        if supply.fuse != before.fuse and supply.fuse is not None:
+            yield Put(("supply", name, "fuse"), f'"{_fuse(supply.fuse)}"')
+    for name, circuit in build.circuit.items():
+        if circuit.own_return and not wish.circuit[name].own_return:
+            yield Put(("circuit", name, "own_return"), "true")
+    if build.post is not None and wish.post is not None and build.post.through != wish.post.through:
+        yield Put(("post", "through"), _list(build.post.through))
+    for name, passage in build.passage.items():
+        if passage.through != wish.passage[name].through:
+            yield Put(("passage", name, "through"), _list(passage.through))
+    for now, before in zip(entries(build), entries(wish), strict=True):
+        if isinstance(now.said, Lamp) and isinstance(before.said, Lamp):
+            yield from _lamp(now.path, before.said, now.said)
+        if now.said.lead != before.said.lead and now.said.lead is not None:
+            yield Put((*now.path, "lead"), lead_toml(now.said.lead) or "")
+
+
+def _usual(wish: Build, build: Build) -> Iterator[Put]:
+    for key in ("lead", "run"):
+        wire = getattr(build.usual, key)
+        if wire != getattr(wish.usual, key) and wire is not None:
+            yield Put(("usual", key), f'"{wire}"')
+
+
+def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]:
+    for key in ("count", "leads"):
+        if getattr(before, key) is not None:
+            yield Put((*path, key), None)
+    for key in ("series", "parallel"):
+        if getattr(now, key) != getattr(before, key):
+            yield Put((*path, key), str(getattr(now, key)))
+    if now.strings_share != before.strings_share:
+        yield Put((*path, "strings_share"), f'"{now.strings_share}"')
+    if now.resistor != before.resistor and now.resistor is not None:
+        yield Put((*path, "resistor"), resistor_toml(now.resistor))
+    for colour, die in (now.dice or {}).items():
+        own = (before.dice or {})[colour]
+        if die.resistor != own.resistor and die.resistor is not None:
+            yield Put((*path, "dice", colour, "resistor"), resistor_toml(die.resistor))
+
+
+def _fuse(fuse: FuseSpec) -> str:
+    words = [format_quantity(fuse.rated, Dimension.CURRENT)]
+    words += [fuse.kind] if fuse.kind != "quick" else []
+    words += [fuse.body] if fuse.body is not None else []
+    return " ".join(words)
+
+
+def _list(names: tuple[str, ...]) -> str:
+    return "[" + ", ".join(f'"{name}"' for name in names) + "]"
+
+
+def _table(run: Run) -> str:
+    rows = {
+        "name": run.name and f'"{run.name}"',
+        "line": run.line and f'"{run.line}"',
+        "spare": "true" if run.spare else None,
+        "ends": _list(run.ends),
+        "through": _list(run.through) if run.through is not None else None,
+        "length": f'"{format_quantity(run.length, Dimension.LENGTH, 6)}"' if run.length is not None else None,
+        "wire": run.wire and f'"{run.wire}"',
+        "conductors": str(run.conductors) if run.conductors > 1 else None,
+        "colour": run.colour and f'"{run.colour}"',
+        "label": run.label and f'"{run.label}"',
+    }
+    said = {key: value for key, value in rows.items() if value}
+    width = max(map(len, said))
+    return "[[run]]\n" + "".join(f"{key:<{width}} = {value}\n" for key, value in said.items())
