@@ -10,12 +10,16 @@ from postcheck.wiring import resolve
 
 
 class Cost(NamedTuple):
-    """`conductors` through all passages, the tightest first; `unusual`: runs and leads that are not of the usual wire; `kinds` of wire and resistor."""
+    """`conductors` through the passages, the tightest first; `unusual`: how many runs and leads are not of the usual wire.
+
+    `heat`: W of the resistors that sit in closed places, by their usual current. `kinds` of wire and resistor. `dimmed`: how
+    far lamps are below what they were planned for.
+    """
 
     conductors: tuple[int, ...]
     unusual: int
+    dimmed: float
     kinds: int
-    watts: float
 
 
 def conductors(build: Build) -> dict[str, int]:
@@ -31,15 +35,26 @@ def conductors(build: Build) -> dict[str, int]:
     return found
 
 
-def cost_of(build: Build) -> Cost:
-    """The cost of a build."""
-    passages = passages_of(build)
+def tightest_first(build: Build) -> tuple[str, ...]:
+    """The passages of a build by how full they are, the fullest first."""
+    wiring, area = resolve(build), dict.fromkeys(passages_of(build), 0.0)
+    for run in wiring.parts.runs:
+        for name in run.through:
+            area[name] += run.conductors * (run.wire.max_diameter if run.wire else 0.0) ** 2
+    for wire in wiring.fine_wires:
+        for name in wire.through:
+            area[name] += (wire.data.wire.max_diameter if wire.data.wire else 0.0) ** 2
+    return tuple(sorted(area, key=lambda name: -area[name] / passages_of(build)[name].bore ** 2))
+
+
+def cost_of(build: Build, order: tuple[str, ...]) -> Cost:
+    """The cost of a build; `order`: its passages, the tightest first."""
     counts = conductors(build)
-    ordered = sorted(counts, key=lambda name: passages[name].bore)
     runs = [run for run in build.run if not run.spare]
     unusual = sum(run.wire not in (None, build.usual.run) for run in runs)
     unusual += sum(lamp.lead is not None and lamp.lead.wire not in (None, build.usual.lead) for lamp in build.lamp)
-    resistors = {(lamp.resistor.ohms, lamp.resistor.power) for lamp in build.lamp if lamp.resistor is not None}
+    specs = [(lamp, lamp.resistor) for lamp in build.lamp if lamp.resistor is not None]
+    resistors = {(spec.ohms, spec.power) for _, spec in specs}
     wires = {run.wire or build.usual.run for run in runs}
-    ohms = sum(lamp.parallel / lamp.resistor.ohms for lamp in build.lamp if lamp.resistor is not None and lamp.wanted is None)
-    return Cost(tuple(counts[name] for name in ordered), unusual, len(resistors) + len(wires), -ohms)
+    bright = sum(lamp.series * lamp.parallel / spec.ohms for lamp, spec in specs)
+    return Cost(tuple(counts[name] for name in order), unusual, -round(bright, 12), len(resistors) + len(wires))

@@ -60,10 +60,14 @@ class Structure(NamedTuple):
 
 @dataclass(frozen=True)
 class Draft:
-    """A build with everything filled in but fuses, ratings and colours; `open`: the paths that are the plan's own."""
+    """A build with everything filled in but fuses, ratings and colours; `open`: the paths that are the plan's own.
+
+    `first`: as it was drafted, before a search changed anything.
+    """
 
     build: Build
     structure: Structure
+    first: Build
     open: frozenset[Path] = field(default_factory=frozenset)
 
     def may_change(self, path: Path) -> bool:
@@ -114,7 +118,8 @@ class Drafter:
             if getattr(supply, key) is None
         }
         opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
-        return Draft(build.model_copy(update={"run": runs}), structure, frozenset(opened))
+        build = sharing(build.model_copy(update={"run": runs}), self.wish)
+        return Draft(build, structure, build, frozenset(opened))
 
     # -- what the file has to say
 
@@ -221,10 +226,6 @@ class Drafter:
             series = 1 if apart else longest_string(die, lamp.count, self._source(circuit), current)
             parallel = lamp.count // series
             update = {"count": None, "leads": None, "series": series, "parallel": parallel}
-            if parallel > 1 and lamp.lead is not None:
-                own = lamp.leads is not None
-                out = self._sits(lamp, structure) not in (None, lamp.place)
-                update["strings_share"] = "nothing" if own else "return" if out else "lead"
         if lamp.resistor is None:
             opened.add((*entry.path, "resistor"))
             update["resistor"] = self._resistor(die * series, circuit, lamp.wanted, lamp, structure)
@@ -345,3 +346,15 @@ class Drafter:
 
     def _home(self, pole: str) -> str:
         return self.wish.supply[pole[:-1]].place
+
+
+def sharing(build: Build, wish: Build) -> Build:
+    """The build with what the strings of a counted lamp share: the whole lead, or its return where resistors sit at its end."""
+    lamps = []
+    for lamp, before in zip(build.lamp, wish.lamp, strict=True):
+        if before.count is not None and lamp.parallel > 1 and lamp.lead is not None:
+            out = lamp.resistor is not None and lamp.resistor.place not in (None, lamp.place)
+            share = "nothing" if before.leads else "return" if out else "lead"
+            lamp = lamp.model_copy(update={"strings_share": share})
+        lamps.append(lamp)
+    return build.model_copy(update={"lamp": tuple(lamps)})

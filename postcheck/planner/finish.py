@@ -21,9 +21,9 @@ PLUS, MINUS, SPARE = "red", "black", "grey"
 OTHERS = ("white", "blue", "yellow", "green", "brown", "orange", "violet", "pink")
 
 
-def finished(draft: Draft, wish: Build, survey: Survey) -> Build:
-    """The draft with fuses, ratings and colours; `survey` is that of some build, for its limits and its day."""
-    build = coloured(draft.build, wish)
+def finished(draft: Draft, survey: Survey) -> Build:
+    """The draft with fuses, ratings and colours; `survey` is that of the wish."""
+    build = coloured(draft.build, survey.build)
     first = survey.again(build)
     supplies = dict(build.supply)
     for name, supply in build.supply.items():

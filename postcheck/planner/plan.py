@@ -12,10 +12,10 @@ from postcheck.description.consumers import entries
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.limits import Limits
-from postcheck.planner.cost import Cost, conductors
+from postcheck.planner.cost import conductors, cost_of, tightest_first
 from postcheck.planner.draft import CannotDraft, Drafter, Missing, Structure
 from postcheck.planner.routes import whole
-from postcheck.planner.search import Budget, Tried, search
+from postcheck.planner.search import Search
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
@@ -51,22 +51,17 @@ def plan(wish: Build, *, seconds: float = MOST_SECONDS) -> Plan:
         rows = [drafter.draft(structure) for structure in _structures(drafter)]
     except CannotDraft as cannot:
         return Plan(wish, None, {}, {}, missing=cannot.missing)
-    budget = Budget(MOST_CHECKS, monotonic() + seconds)
     counts = [conductors(draft.build) for draft in rows]
     least = {name: min(count[name] for count in counts) for name in counts[0]}
-    drafts = sorted(zip(counts, range(len(rows)), rows, strict=True), key=lambda row: (sum(row[0].values()), row[1]))
-    best: Tried | None = None
-    for _, _, draft in drafts:
-        tried = search(draft, wish, survey, budget)
-        if tried is None:
-            break
-        if tried.passes:
-            return Plan(wish, tried.build, conductors(tried.build), least, checked=budget.used)
-        if best is None or len(tried.blocks) < len(best.blocks):
-            best = tried
-    if best is None:
-        return Plan(wish, None, {}, least, checked=budget.used)
-    return Plan(wish, None, conductors(best.build), least, (), best.blocks, best.asks, budget.used)
+    order = tightest_first(min(zip(counts, rows, strict=True), key=lambda row: sum(row[0].values()))[1].build)
+    search = Search(wish, survey, lambda build: cost_of(build, order), MOST_CHECKS, monotonic() + seconds)
+    found = search.run(rows)
+    if found is not None:
+        return Plan(wish, found.build, conductors(found.build), least, checked=search.used)
+    if search.best is None:
+        return Plan(wish, None, {}, least, checked=search.used)
+    best = search.best
+    return Plan(wish, None, conductors(best.build), least, (), best.blocks, best.asks, search.used)
 
 
 def _structures(drafter: Drafter) -> Iterator[Structure]:

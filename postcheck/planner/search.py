@@ -1,33 +1,35 @@
-"""Looks for the first wiring that every check passes, the cheapest first.
+"""Looks for a wiring that every check passes, the cheapest first; then takes back what it needs not.
 
 A draft that does not pass is changed by the remedies of what was found on it, as far as they touch only what the plan
-chose itself. Each change is a new candidate; candidates wait in the order of their cost.
+chose itself and the shelf has. Each change is a new candidate; candidates wait in the order of their cost.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
-from itertools import islice
+from itertools import count, islice
 from time import monotonic
 
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
-from postcheck.planner.cost import Cost, cost_of
-from postcheck.planner.draft import Draft
+from postcheck.planner.cost import Cost
+from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import finished
 from postcheck.planner.moves import moves_for, moves_for_question
+from postcheck.planner.shelf import on_the_shelf
+from postcheck.reading.loading import wiring_problems
 from postcheck.remedies.proposal import MORE, Change
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 from postcheck.trial import changed
 
-# Candidates that are checked in full before a draft is given up, and ways on from each that are kept.
-MOST_CHECKS = 40
-WAYS_ON = 6
-PROPOSALS = 3
+# Candidates that come from one draft and are checked in full, proposals heard for a finding, and ways on from a candidate.
+MOST_OF_A_DRAFT = 40
+PROPOSALS = 4
+WAYS_ON = 8
 
 
 @dataclass(frozen=True)
@@ -50,87 +52,148 @@ class Tried:
 
     @property
     def asks(self) -> tuple[NotJudged, ...]:
-        """What only the file can say, and a clear build needs."""
+        """What a clear build has to answer."""
         return tuple(question for question in self.judgement.not_judged if question.vital)
 
     @property
     def passes(self) -> bool:
-        """Whether it is clear."""
-        return self.judgement.verdict == "clear"
+        """Whether it is clear, and a file that says it would be read."""
+        return self.judgement.verdict == "clear" and not wiring_problems(self.build)
 
 
 @dataclass
-class Budget:
-    """How many candidates may still be checked, and until when (seconds of `time.monotonic`)."""
+class Search:
+    """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.monotonic`).
 
+    `cost`: what is to be small. `best`: the candidate with least in its way so far.
+    """
+
+    wish: Build
+    survey: Survey
+    cost: Callable[[Build], Cost]
     checks: int
     until: float
     used: int = 0
+    best: Tried | None = None
+    known: dict[Build, Tried] = field(default_factory=dict)
 
     @property
     def left(self) -> bool:
-        """Whether there is any left."""
+        """Whether more may be checked."""
         return self.used < self.checks and monotonic() < self.until
 
+    def run(self, drafts: Iterable[Draft]) -> Tried | None:
+        """The cheapest candidate that was found to pass; None where none was."""
+        number = count()
+        queue: list[tuple[Cost, int, int, Draft]] = []
+        for root, draft in enumerate(drafts):
+            heappush(queue, (self.cost(draft.build), next(number), root, draft))
+        seen = {draft.build for *_, draft in queue}
+        spent: dict[int, int] = {}
+        while queue and self.left:
+            _, _, root, draft = heappop(queue)
+            if spent.get(root, 0) >= MOST_OF_A_DRAFT:
+                continue
+            spent[root] = spent.get(root, 0) + 1
+            tried = self.tried(draft)
+            if tried.passes:
+                return self.settled(tried)
+            if self.best is None or _weight(tried) < _weight(self.best):
+                self.best = tried
+            for on in self._ways_on(tried):
+                if on.build not in seen:
+                    seen.add(on.build)
+                    # of equal cost the latest first: a way that was begun is followed to its end
+                    heappush(queue, (self.cost(on.build), -next(number), root, on))
+        return None
 
-def search(draft: Draft, wish: Build, survey: Survey, budget: Budget) -> Tried | None:
-    """The first candidate that passes; else the one with least in its way. None where the budget allowed no check."""
-    queue: list[tuple[Cost, int, Draft]] = [(cost_of(draft.build), 0, draft)]
-    seen: set[Build] = {draft.build}
-    best: Tried | None = None
-    count = 0
-    for _ in range(MOST_CHECKS):
-        if not queue or not budget.left:
-            break
-        cost, _, draft = heappop(queue)
-        budget.used += 1
-        tried = _judged(draft, wish, survey, cost)
-        if best is None or _weight(tried) < _weight(best):
-            best = tried
-        if tried.passes:
-            return tried
-        for on in _ways_on(tried, survey):
-            if on.build not in seen:
-                seen.add(on.build)
-                count += 1
-                heappush(queue, (cost_of(on.build), -count, on))
-    return best
+    def tried(self, draft: Draft) -> Tried:
+        """A draft finished and judged."""
+        if draft.build not in self.known:
+            self.used += 1
+            build = finished(draft, self.survey)
+            judged = judge(self.survey.again(build))
+            self.known[draft.build] = Tried(draft, build, judged, self.cost(draft.build))
+        return self.known[draft.build]
+
+    # -- ways on
+
+    def _ways_on(self, tried: Tried) -> Iterator[Draft]:
+        """Drafts that change what was found: all at once first, then one finding in another way, then each alone."""
+        at = self.survey.again(tried.build)
+        choices: list[list[tuple[Change, ...]]] = []
+        roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
+        for what in (*roots, *tried.asks):
+            moves = moves_for(at, what) if isinstance(what, Finding) else moves_for_question(at, what)
+            allowed = (
+                kept
+                for changes in moves
+                if all(tried.draft.may_change(change.path) for change in changes)
+                and (kept := on_the_shelf(self.wish, changes)) is not None
+            )
+            if some := list(islice(allowed, PROPOSALS)):
+                choices.append(some)
+        if not choices:
+            return
+        firsts = [some[0] for some in choices]
+        combined = [_merged(firsts)]
+        for position, some in enumerate(choices):
+            combined += [
+                _merged([*firsts[:position], other, *firsts[position + 1 :]]) for other in some[1:]
+            ]
+        if len(firsts) > 1:
+            combined += firsts
+        for changes in combined[:WAYS_ON]:
+            yield self._changed(tried, changes)
+
+    def _changed(self, tried: Tried, changes: Sequence[Change]) -> Draft:
+        """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
+        draft = tried.draft
+        before = len(draft.build.run)
+        touched = {
+            change.path[1]: tried.build.supply[str(change.path[1])] for change in changes if change.path[0] == "supply"
+        }
+        build = draft.build.model_copy(update={"supply": FrozenDict({**draft.build.supply, **touched})})
+        build = sharing(changed(build, changes), self.wish)
+        more = {("run", number) for number in range(before, len(build.run))}
+        return replace(draft, build=build, open=draft.open | more)
+
+    # -- what was not needed after all
+
+    def settled(self, tried: Tried) -> Tried:
+        """A candidate that passes, with all taken back that was changed on the way and need not have been."""
+        for back in _taken_back(tried.draft):
+            if not self.left:
+                break
+            other = self.tried(replace(tried.draft, build=sharing(back(tried.draft.build), self.wish)))
+            if other.passes and other.cost <= tried.cost:
+                tried = other
+        return tried
 
 
-def _judged(draft: Draft, wish: Build, survey: Survey, cost: Cost) -> Tried:
-    build = finished(draft, wish, survey)
-    return Tried(draft, build, judge(survey.again(build)), cost)
+def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:
+    """Steps back towards the first draft: each run's wire, each lamp's resistor, lead and strings."""
+    first = draft.first
+    for number, run in enumerate(draft.build.run[: len(first.run)]):
+        if run != first.run[number]:
+            yield lambda build, number=number: _with(build, "run", number, first.run[number])  # type: ignore[misc]
+    for number, lamp in enumerate(draft.build.lamp):
+        if lamp != first.lamp[number]:
+            yield lambda build, number=number: _with(build, "lamp", number, first.lamp[number])  # type: ignore[misc]
+            if lamp.lead != first.lamp[number].lead:
+                yield lambda build, number=number: _with(  # type: ignore[misc]
+                    build, "lamp", number, build.lamp[number].model_copy(update={"lead": first.lamp[number].lead})
+                )
+
+
+def _with(build: Build, section: str, number: int, value: object) -> Build:
+    rows = getattr(build, section)
+    return build.model_copy(update={section: (*rows[:number], value, *rows[number + 1 :])})
 
 
 def _weight(tried: Tried) -> tuple[int, int, Cost]:
     stops = sum(finding.severity == "stop" for finding in tried.blocks)
     return stops, len(tried.blocks) + len(tried.asks), tried.cost
-
-
-def _ways_on(tried: Tried, survey: Survey) -> Iterator[Draft]:
-    """Drafts that change what was found: all at once first, then one finding in another way, then each alone."""
-    at = survey.again(tried.build)
-    choices: list[list[tuple[Change, ...]]] = []
-    roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
-    for what in (*roots, *tried.asks):
-        allowed = (
-            changes
-            for changes in (moves_for(at, what) if isinstance(what, Finding) else moves_for_question(at, what))
-            if all(tried.draft.may_change(change.path) for change in changes)
-        )
-        if some := list(islice(allowed, PROPOSALS)):
-            choices.append(some)
-    if not choices:
-        return
-    firsts = [some[0] for some in choices]
-    combined = [_merged(firsts)] if len(firsts) > 1 else [firsts[0]]
-    for position, some in enumerate(choices):
-        for other in some[1:]:
-            combined.append(_merged([*firsts[:position], other, *firsts[position + 1 :]]))
-    if len(firsts) > 1:
-        combined += firsts
-    for changes in combined[:WAYS_ON]:
-        yield _changed(tried, changes)
 
 
 def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
@@ -140,14 +203,3 @@ def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
         for change in changes:
             found.setdefault((change.path, change.value) if change.path[-1] == MORE else change.path, change)
     return tuple(found.values())
-
-
-def _changed(tried: Tried, changes: tuple[Change, ...]) -> Draft:
-    """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
-    draft = tried.draft
-    before = len(draft.build.run)
-    touched = {change.path[1]: tried.build.supply[str(change.path[1])] for change in changes if change.path[0] == "supply"}
-    build = draft.build.model_copy(update={"supply": FrozenDict({**draft.build.supply, **touched})})
-    build = changed(build, changes)
-    more = {("run", number) for number in range(before, len(build.run))}
-    return replace(draft, build=build, open=draft.open | more)

@@ -70,12 +70,7 @@ def _whole(
     build, wrong, more = _validated(tables)
     problems = [*already, *told(wrong)]
     if build is not None and not problems:
-        wiring = resolve(build)
-        problems = [
-            *plug_problems(wiring),
-            *metal_problems(build),
-            *string_problems(wiring.parts),
-        ] or unreached(wiring)
+        problems = wiring_problems(build)
     if build is None or problems:
         if text is not None:
             from postcheck.description.positions import located  # noqa: PLC0415 - most files have no mistake
@@ -84,6 +79,12 @@ def _whole(
         raise BuildError(name, _capped(problems, more))
     build._file = name
     return build
+
+
+def wiring_problems(build: Build) -> list[Problem]:
+    """What is wrong with what is joined to what, in a build whose values and names are sound."""
+    wiring = resolve(build)
+    return [*plug_problems(wiring), *metal_problems(build), *string_problems(wiring.parts)] or unreached(wiring)
 
 
 def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], int]:

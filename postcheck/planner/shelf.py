@@ -1,0 +1,28 @@
+"""What is on the builder's shelf: a plan takes nothing else of what `[stock]` lists."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from postcheck.description.models import Build, Lead, ResistorSpec
+from postcheck.remedies.proposal import Change
+
+
+def on_the_shelf(wish: Build, changes: Sequence[Change]) -> tuple[Change, ...] | None:
+    """The changes, with resistors of the next power that is kept; None where a wire among them is not there."""
+    stock, kept = wish.stock, []
+    wires = {*(stock.wires or ()), wish.usual.run} if stock.wires is not None else None
+    leads = {*(stock.leads or ()), wish.usual.lead} if stock.leads is not None else None
+    for change in changes:
+        value = change.value
+        if change.path[-1] == "wire" and wires is not None and value not in wires:
+            return None
+        if isinstance(value, Lead) and leads is not None and value.wire is not None and value.wire not in leads:
+            return None
+        if isinstance(value, ResistorSpec) and stock.powers is not None and value.power is not None:
+            power = next((one for one in sorted(stock.powers) if one >= value.power * (1.0 - 1e-9)), None)
+            if power is None:
+                return None
+            change = change._replace(value=value.model_copy(update={"power": power}))
+        kept.append(change)
+    return tuple(kept)
