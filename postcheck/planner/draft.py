@@ -6,23 +6,24 @@ in `open`, by document path.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import isfinite
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build, Lamp, Lead, ResistorSpec, Run
+from postcheck.description.models import Build, Lamp, Lead, Run
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.planner.routes import Routes, Stretch, cut, whole
-from postcheck.planner.strings import Source, longest_string, resistor_for, wanted_current
+from postcheck.planner.strings import Source, Strings, longest_string, resistor_for, wanted_current
+from postcheck.planner.warmth import Warm, allowances, factors, too_full
+from postcheck.planner.wires import fitted
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
-from postcheck.wiring.data import DieData
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, drivers_of
-from postcheck.wiring.parts import LampPart
+from postcheck.wiring.parts import LoadPart
 
 Path = tuple[str | int, ...]
 
@@ -49,13 +50,12 @@ class CannotDraft(Exception):
 class Structure(NamedTuple):
     """What is chosen before any wire is.
 
-    `lines`: sealed places that the lines themselves go to, so that their lamps need no leads. `own`: circuits with a return
-    of their own. `outside`: places whose resistors sit where the leads end.
+    `lines`: sealed places that the lines themselves go to, so that their lamps need no leads. `outside`: whose resistors sit
+    where their leads end: nobody's, those of bodies that would get too warm, or everybody's.
     """
 
     lines: frozenset[str] = frozenset()
-    own: frozenset[str] = frozenset()
-    outside: frozenset[str] = frozenset()
+    outside: Literal["none", "warm", "all"] = "warm"
 
 
 @dataclass(frozen=True)
@@ -94,21 +94,16 @@ class Drafter:
     def draft(self, structure: Structure) -> Draft:
         """The wiring of a structure. CannotDraft where a place is not on any path."""
         opened: set[Path] = set()
-        sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
         threaded: dict[str, list[str]] = {}
-        for entry in self.entries:
-            said = self._joined(entry, structure, opened, threaded)
-            if isinstance(said, Lamp):
-                said = self._lit(entry, said, structure, opened)
-            sections[entry.kind].append(said)
-        circuits = {
-            name: circuit.model_copy(update={"own_return": True}) if name in structure.own else circuit
-            for name, circuit in self.wish.circuit.items()
-        }
-        opened |= {("circuit", name, "own_return") for name in circuits}
+        joined = [(entry, self._joined(entry, structure, opened, threaded)) for entry in self.entries]
+        lit = self._lit([(entry, said) for entry, said in joined if isinstance(said, Lamp)], structure, opened)
+        sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
+        for entry, said in joined:
+            sections[entry.kind].append(lit.get(entry.path, said))
+        opened |= {("circuit", name, "own_return") for name in self.wish.circuit}
         usual = self.wish.usual.model_copy(update={"run": self.run_wire, "lead": self.lead_wire})
         build = self.wish.model_copy(
-            update={**sections, "circuit": FrozenDict(circuits), "usual": usual, **self._threaded(threaded)}
+            update={**sections, "usual": usual, **self._threaded(threaded)}
         )
         runs = (*build.run, *self._runs(build))
         opened |= {
@@ -118,7 +113,9 @@ class Drafter:
             if getattr(supply, key) is None
         }
         opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
+        first = len(build.run)
         build = sharing(build.model_copy(update={"run": runs}), self.wish)
+        build = fitted(build, first, self.run_wire, self.limits)
         return Draft(build, structure, build, frozenset(opened))
 
     # -- what the file has to say
@@ -200,48 +197,73 @@ class Drafter:
                 passages[name] = new
         return {"post": post, "passage": FrozenDict(passages)}
 
-    def _lit(self, entry: Entry, lamp: Lamp, structure: Structure, opened: set[Path]) -> Lamp:
-        """A lamp with its strings and resistors."""
-        update: dict[str, Any] = {}
-        if lamp.dice:
-            dice = {}
-            for colour, die in lamp.dice.items():
-                part = self.parts[f"{entry.name} {colour}"]
-                if die.resistor is None:
-                    opened.add((*entry.path, "dice", colour, "resistor"))
-                    spec = self._resistor(part.dice, die.circuit, die.wanted, lamp, structure)
-                    dice[colour] = die.model_copy(update={"resistor": spec})
-                else:
-                    dice[colour] = die
-            return lamp.model_copy(update={"dice": FrozenDict(dice)})
-        part = self.parts[entry.name]
-        assert isinstance(part, LampPart)
-        circuit, die = lamp.circuit or "", part.dice[:1] if lamp.series > 1 else part.dice
-        series = lamp.series
-        if lamp.count is not None:
-            opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
-            current = wanted_current(die, lamp.wanted, self.wish.build.air[1])
-            filament = die[0].filament_volts is not None
-            apart = lamp.leads is not None or filament
-            series = 1 if apart else longest_string(die, lamp.count, self._source(circuit), current)
-            parallel = lamp.count // series
-            update = {"count": None, "leads": None, "series": series, "parallel": parallel}
-        if lamp.resistor is None:
-            opened.add((*entry.path, "resistor"))
-            update["resistor"] = self._resistor(die * series, circuit, lamp.wanted, lamp, structure)
-        return lamp.model_copy(update=update) if update else lamp
+    def _lit(
+        self, lamps: Sequence[tuple[Entry, Lamp]], structure: Structure, opened: set[Path]
+    ) -> dict[Path, Lamp]:
+        """The lamps with their strings and resistors: as bright as was planned where the places stand it, else less."""
+        strings = [one for entry, lamp in lamps for one in self._strings(entry, lamp, opened)]
+        allowed = allowances(self.wish, self.limits)
+        others = [*self._others()]
+        seats = {one.path: one.seats[-1 if structure.outside == "all" else 0] for one in strings}
+        if structure.outside == "warm":
+            full = too_full([*others, *(one.warm(one.seats[0]) for one in strings)], allowed)
+            seats |= {one.path: one.seats[-1] for one in strings if one.seats[0] in full}
+        down = factors([*others, *(one.warm(seats[one.path]) for one in strings)], allowed)
+        found = {entry.path: self._counted(lamp, strings, entry.path) for entry, lamp in lamps}
+        for one in strings:
+            seat = seats[one.path] if seats[one.path] != one.seats[0] else None
+            spec = resistor_for(self.wish, one.dice, one.source, one.current * down[one.path], seat, self.limits)
+            lamp = found[one.path[:2]]
+            if len(one.path) > 2 and lamp.dice is not None:
+                colour = str(one.path[3])
+                die = lamp.dice[colour].model_copy(update={"resistor": spec})
+                update: dict[str, Any] = {"dice": FrozenDict({**lamp.dice, colour: die})}
+            else:
+                update = {"resistor": spec}
+            found[one.path[:2]] = lamp.model_copy(update=update)
+        return found
 
-    def _sits(self, lamp: Lamp, structure: Structure) -> str | None:
-        """Where its resistor sits: with the lamp, or where its lead ends."""
-        outside = lamp.place in structure.outside and lamp.lead is not None
-        return lamp.lead.to if outside and lamp.lead is not None else None
+    def _strings(self, entry: Entry, lamp: Lamp, opened: set[Path]) -> Iterator[Strings]:
+        """The strings of a lamp whose resistor the file leaves open."""
+        seats = (lamp.place, lamp.lead.to) if lamp.lead is not None and lamp.lead.to else (lamp.place,)
+        rows = (
+            [((*entry.path, "dice", colour), f"{entry.name} {colour}", die) for colour, die in lamp.dice.items()]
+            if lamp.dice
+            else [(entry.path, entry.name, lamp)]
+        )
+        for path, name, said in rows:
+            part = self.parts[name]
+            dice, source = part.dice, self._source(said.circuit or "")
+            series, parallel = lamp.series, lamp.parallel
+            current = wanted_current(dice, said.wanted, self.wish.build.air[1])
+            if lamp.count is not None:
+                opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
+                apart = lamp.leads is not None or dice[0].filament_volts is not None
+                series = 1 if apart else longest_string(dice, lamp.count, source, current)
+                parallel, dice = lamp.count // series, dice * series
+            if said.resistor is None:
+                opened.add((*path, "resistor"))
+                yield Strings(path, dice, series, parallel, source, current, said.wanted is not None, seats)
 
-    def _resistor(
-        self, dice: tuple[DieData, ...], circuit: str, wanted: float | None, lamp: Lamp, structure: Structure
-    ) -> ResistorSpec | None:
-        current = wanted_current(dice, wanted, self.wish.build.air[1])
-        place = self._sits(lamp, structure)
-        return resistor_for(self.wish, dice, self._source(circuit), current, place, self.limits)
+    def _counted(self, lamp: Lamp, strings: Iterable[Strings], path: Path) -> Lamp:
+        """A lamp of which the file gives only how many, put into strings."""
+        if lamp.count is None:
+            return lamp
+        own = next((one for one in strings if one.path[:2] == path), None)
+        series, parallel = (own.series, own.parallel) if own is not None else (1, lamp.count)
+        return lamp.model_copy(update={"count": None, "leads": None, "series": series, "parallel": parallel})
+
+    def _others(self) -> Iterator[Warm]:
+        """What else dissipates, as far as it can be told without a survey: lamps with resistors of the file's, and loads."""
+        for part in self.parts.values():
+            usual = self._source(part.circuit).usual
+            if isinstance(part, LoadPart):
+                yield Warm(part.path, part.typical, 1, usual, 0.0, part.place, part.place, True)
+            elif part.resistor is not None and part.dice and part.dice[0].filament_volts is None:
+                takes = sum(die.forward[1] for die in part.dice)
+                over = max(usual - takes, 0.0)
+                amps = over / part.resistor.ohms
+                yield Warm(part.path, amps, part.parallel, takes, over, part.place, part.resistor.place, True)
 
     def _source(self, circuit: str) -> Source:
         driver = self.drivers[circuit]

@@ -66,7 +66,6 @@ def plan(wish: Build, *, seconds: float = MOST_SECONDS) -> Plan:
 
 def _structures(drafter: Drafter) -> Iterator[Structure]:
     """What can be chosen ahead of wires."""
-    wish = drafter.wish
     sealed: dict[str, list[str]] = {}
     for entry in drafter.entries:
         joint = drafter.routes.joint(entry.said.place)
@@ -74,13 +73,7 @@ def _structures(drafter: Drafter) -> Iterator[Structure]:
         if joint and joint[1] and (lead is None or lead.to is None) and whole(joint[1]).through and lead is None:
             sealed.setdefault(entry.said.place, []).append(entry.name)
     places = tuple(sealed)
-    closed = frozenset(
-        entry.said.place
-        for entry in drafter.entries
-        if entry.kind == "lamp" and wish.place[entry.said.place].access != "open"
-    )
     for count in range(len(places), -1, -1):
         for lines in combinations(places, count):
-            yield Structure(frozenset(lines))
-            if closed:
-                yield Structure(frozenset(lines), outside=closed)
+            for outside in ("warm", "none", "all"):
+                yield Structure(frozenset(lines), outside)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from postcheck.description.models import Build, ResistorSpec
 from postcheck.limits import Limits
 from postcheck.physics import preferred
+from postcheck.planner.warmth import Warm
 from postcheck.survey.network.dice import rated_at
 from postcheck.survey.network.resistor_choice import ENOUGH, LEAST_HEADROOM, POWERS, volts_at
 from postcheck.wiring.data import DieData
@@ -16,6 +17,8 @@ from postcheck.wiring.looked_up import usual_resistor
 # What a lamp is given where nothing else is wanted, as a share of its rating in the hottest air: judgement. To the eye it is
 # as bright as at the full rating, and what a closed body has to stand is little more than half.
 USUAL_SHARE = 0.6
+# Of its volts a resistor keeps at least this share when everything is against it: judgement, else lamps go dark.
+STARVED = 0.2
 
 
 class Source(NamedTuple):
@@ -28,11 +31,29 @@ class Source(NamedTuple):
 
 
 class Strings(NamedTuple):
-    """So many in series, in so many strings, each behind a resistor; None where none is needed."""
+    """The strings of one lamp, or of one colour of it, whose resistor is open: `dice` of one string, planned `current` (A).
 
+    `seats`: where its resistor can sit, with the lamp first. `wanted`: the current is what the file asks for.
+    """
+
+    path: tuple[str | int, ...]
+    dice: tuple[DieData, ...]
     series: int
     parallel: int
-    resistor: ResistorSpec | None
+    source: Source
+    current: float
+    wanted: bool
+    seats: tuple[str, ...]
+
+    def warm(self, seat: str) -> Warm:
+        """What it dissipates with its resistor at `seat`."""
+        filament = self.dice[0].filament_volts is not None
+        volts = sum(die.filament_volts or volts_at(die, self.current) for die in self.dice)
+        over = 0.0 if self.source.steady is not None else max(self.source.usual - volts, 0.0)
+        return Warm(
+            self.path, self.current, self.parallel, volts, over, self.seats[0], seat,
+            self.wanted or filament or self.source.steady is not None,
+        )  # fmt: skip
 
 
 def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float) -> float:
@@ -41,10 +62,15 @@ def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float) ->
 
 
 def longest_string(die: Sequence[DieData], count: int, source: Source, current: float) -> int:
-    """How many lamps are best put in series: the most that divide `count` and leave the resistor volts to set a current by."""
+    """How many lamps are best put in series: the most that divide `count` and leave the resistor volts to set a current by.
+
+    Typically a tenth of the supply's, and with a low supply and dice at their most still STARVED of what it has then.
+    """
     each = sum(volts_at(one, current) for one in die)
+    most = each + sum(one.forward[2] - one.forward[1] for one in die)
     for series in range(count, 1, -1):
-        if count % series == 0 and series * each <= (1.0 - LEAST_HEADROOM) * source.least:
+        over = source.usual - series * each
+        if count % series == 0 and over >= LEAST_HEADROOM * source.usual and source.least - series * most >= STARVED * over:
             return series
     return 1
 

@@ -1,0 +1,140 @@
+"""The wire of each run: the usual one, and a thinner one for as few as possible where a bore asks for it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+
+from postcheck import catalogue
+from postcheck.description.models import Build, Passage
+from postcheck.description.naming import passages_of
+from postcheck.limits import Limits
+from postcheck.physics import bundle, fill
+from postcheck.remedies.drops import sort_of
+from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
+from postcheck.wiring import resolve
+from postcheck.wiring.data import WireData, wire_data
+from postcheck.wiring.nets import drivers_of
+
+# N/m2: annealed copper (Smithells, table 22.7), as `run.weak` has it.
+STRENGTH = 220e6
+# What is taken where the usual wire is too thick and the file lists none: small hook-up wires, then winding wire.
+THINNER = (
+    "ptfe-30", "fep-28", "ptfe-32", "fep-30", "fep-32", "enamel-0.28", "enamel-0.25", "enamel-0.224", "enamel-0.20", "enamel-0.18",
+)  # fmt: skip
+
+
+def thinner_wires(build: Build, usual: str, limits: Limits) -> tuple[WireData, ...]:
+    """Wires slimmer than the usual one that a hand does not tear, the thickest first: from the shelf, or the usual make's, then others."""
+    most = wire_data(build, usual)
+    if build.stock.wires is not None:
+        names: Sequence[str] = build.stock.wires
+    else:
+        alike = [name for name in catalogue.names("wire") if sort_of(name) == sort_of(usual)]
+        names = (*alike, *THINNER)
+    rows = {row.name: row for row in (wire_data(build, name) for name in names)}
+    return tuple(
+        sorted(
+            (
+                row
+                for row in rows.values()
+                if row.max_diameter < most.max_diameter * (1.0 - 1e-9)
+                and row.conductor_area * STRENGTH >= limits.value("wire.hand")
+            ),
+            key=lambda row: -row.max_diameter,
+        )
+    )
+
+
+def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
+    """The build with wires for its runs from number `first` on with which the bundle of each passage has its room, if any do."""
+    thinner = thinner_wires(build, usual, limits)
+    chosen: dict[int, WireData] = {}
+    for name, passage in passages_of(build).items():
+        mine, others = _through(build, name, first)
+        if not mine:
+            continue
+        moves = passage.turn > 0.0 or passage.fold > 0.0
+        usable = [row for row in thinner if not (moves and (row.enamelled or row.solid))]
+        ordered = sorted(mine, key=_weights(build).__getitem__)
+        now = {number: chosen.get(number) or wire_data(build, build.run[number].wire or usual) for number in mine}
+        for row, count in _choices(build, passage, ordered, now, others, usable, limits):
+            for number in ordered[:count]:
+                if now[number].max_diameter > row.max_diameter:
+                    chosen[number] = row
+    runs = tuple(
+        run.model_copy(update={"wire": chosen[number].name}) if number in chosen else run
+        for number, run in enumerate(build.run)
+    )
+    return build.model_copy(update={"run": runs})
+
+
+def _choices(
+    build: Build, passage: Passage, ordered: Sequence[int], now: Mapping[int, WireData], others: Sequence[float],
+    usable: Sequence[WireData], limits: Limits,
+) -> Iterator[tuple[WireData, int]]:  # fmt: skip
+    """The thickest wire, and for how few runs, with which all go through; nothing where they do as they are."""
+
+    def fits(row: WireData | None, count: int) -> bool:
+        thin = set(ordered[:count])
+        diameters = [*others]
+        for number in ordered:
+            wide = now[number].max_diameter
+            wide = min(wide, row.max_diameter) if row is not None and number in thin else wide
+            diameters += [wide] * build.run[number].conductors
+        return _has_room(diameters, passage, limits)
+
+    if fits(None, 0):
+        return
+    for row in usable:
+        if fits(row, len(ordered)):
+            low, high = 0, len(ordered)
+            while high - low > 1:
+                middle = (low + high) // 2
+                low, high = (low, middle) if fits(row, middle) else (middle, high)
+            yield row, high
+            return
+
+
+def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
+    count = len(diameters)
+    if not is_pushed(passage, count, limits) and fill.fill(diameters, passage.bore) > _most_fill(passage, count, limits):
+        return False
+    return bundle.pack(diameters, passage.bore / room_wanted(count, limits).value).verdict == bundle.FITS
+
+
+def _most_fill(passage: Passage, count: int, limits: Limits) -> float:
+    short = passage.length < limits.value("passage.short") and passage.bends == 0.0
+    return 1.0 if short else most_fill(count, limits).value
+
+
+def _through(build: Build, name: str, first: int) -> tuple[list[int], list[float]]:
+    """The runs of a passage whose wire is to be chosen, by their number, and the diameters of all else in it."""
+    wiring = resolve(build)
+    mine, others = [], []
+    for number, run in enumerate(wiring.parts.runs):
+        if name in run.through and not run.body:
+            if number >= first and run.wire is not None:
+                mine.append(number)
+            elif run.wire is not None:
+                others += [run.wire.max_diameter] * run.conductors
+    others += [
+        wire.data.wire.max_diameter
+        for wire in wiring.fine_wires
+        if name in wire.through and wire.data.wire is not None
+    ]
+    return mine, others
+
+
+def _weights(build: Build) -> Mapping[int, float]:
+    """How much each run matters to the volts that arrive: strings that its line feeds, times its length; spares least of all."""
+    strings: Counter[str] = Counter()
+    drivers = drivers_of(build)
+    for part in resolve(build).parts.all:
+        driver = drivers[part.circuit]
+        for line in (part.circuit, driver.return_net, driver.pole):
+            strings[line] += part.parallel
+    return {
+        number: 0.0 if run.spare else (1 + strings[run.line or ""]) * (run.length or 0.0)
+        for number, run in enumerate(build.run)
+    }
