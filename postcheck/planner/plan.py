@@ -2,78 +2,159 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from itertools import combinations
 from time import monotonic
 
-from postcheck.checks.judge import judge
-from postcheck.description.consumers import entries
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.limits import Limits
+from postcheck.planned import Freed, Planned
 from postcheck.planner.cost import conductors, cost_of, tightest_first
-from postcheck.planner.draft import CannotDraft, Drafter, Missing, Structure
+from postcheck.planner.draft import CannotDraft, Draft, Drafter, Missing, Structure
+from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.routes import whole
 from postcheck.planner.search import Search
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
-# Candidates checked in full, and seconds, for one plan.
+# Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it.
 MOST_CHECKS, MOST_SECONDS = 200, 20.0
+BESIDE_CHECKS, BESIDE_SECONDS = 30, 3.0
+# Sealed places for which all choices of leads or lines are tried.
+MOST_CHOICES = 4
 
 
 @dataclass(frozen=True)
 class Plan:
     """What was found. `build`: the wiring that passes, None where none does.
 
-    `conductors`: through each passage, and the fewest that any wiring of these lines could have there (`least`). `missing`:
-    what the file has to say first; `blocks`: what stood in the way of the best candidate; `asks`: questions that only the
-    file can answer. `checked`: candidates that were judged in full.
+    `least`: the fewest conductors that any wiring of these lines could have through each passage. `missing`: what the file
+    has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
+    `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
     """
 
     wish: Build
     build: Build | None
-    conductors: dict[str, int]
     least: dict[str, int]
     missing: tuple[Missing, ...] = ()
     blocks: tuple[Finding, ...] = ()
     asks: tuple[NotJudged, ...] = ()
+    nearest: Build | None = None
+    proven: frozenset[str] = frozenset()
+    frees: tuple[Freed, ...] = ()
+    beside: tuple[Freed, ...] = ()
     checked: int = 0
+    partly: bool = False
 
 
-def plan(wish: Build, *, seconds: float = MOST_SECONDS) -> Plan:
-    """Plan what a build leaves open."""
-    stage = "planning" if wish.build.stage == "planning" else "wiring"  # what is planned has not been tested
-    survey = Survey(wish, Limits(limit_changes(wish)[0]), stage)
+def plan(
+    build: Build, *, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None
+) -> Planned:
+    """A wiring for what a build leaves open, proven by the checks; or what stands in the way of one.
+
+    `seconds`: how long it is looked for at most. `progress` is called with the number of wirings judged so far; a
+    KeyboardInterrupt while it looks ends the search, and the best so far is told as such.
+    """
+    from postcheck.planner.telling import planned  # noqa: PLC0415 - imports this module's record
+
+    survey = survey_of(build)
+    return planned(found(survey, seconds, progress), survey)
+
+
+def survey_of(wish: Build) -> Survey:
+    """The survey of a wish, at a stage at which nothing has been tested yet."""
+    stage = "planning" if wish.build.stage == "planning" else "wiring"
+    return Survey(wish, Limits(limit_changes(wish)[0]), stage)
+
+
+def found(survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None) -> Plan:
+    """The plan for a wish, with what is worth knowing beside it."""
+    wish = survey.build
+    result = _searched(survey, MOST_CHECKS, seconds, progress)
+    until = monotonic() + seconds / 2.0
+
+    def works(other: Build) -> Plan | None:
+        if monotonic() > until:
+            return None
+        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SECONDS)
+        return tried if tried.build is not None else None
+
+    if result.build is not None:
+        return replace(result, beside=tuple(_beside(result, works)))
+    if result.nearest is None or result.partly:
+        return result
+    usual = wish.usual.run or next(iter(wish.stock.wires or ()), "ptfe-28")
+    never = never_fits(wish, result.least, usual, survey)
+    return replace(
+        result,
+        proven=frozenset(
+            one.id for one in result.blocks if one.subject.name in never and one.check.startswith("passage.")
+        ),
+        frees=tuple(frees(wish, survey.again(result.nearest), result.blocks, lambda build: works(build) is not None)),
+    )
+
+
+def _searched(survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None) -> Plan:
+    wish = survey.build
     try:
-        drafter = Drafter(wish, survey.limits)
-        rows = [drafter.draft(structure) for structure in _structures(drafter)]
+        drafts = list(_drafts(Drafter(wish, survey.limits)))
     except CannotDraft as cannot:
-        return Plan(wish, None, {}, {}, missing=cannot.missing)
-    counts = [conductors(draft.build) for draft in rows]
+        return Plan(wish, None, {}, missing=cannot.missing)
+    counts = [conductors(draft.build) for draft in drafts]
     least = {name: min(count[name] for count in counts) for name in counts[0]}
-    order = tightest_first(min(zip(counts, rows, strict=True), key=lambda row: sum(row[0].values()))[1].build)
-    search = Search(wish, survey, lambda build: cost_of(build, order), MOST_CHECKS, monotonic() + seconds)
-    found = search.run(rows)
-    if found is not None:
-        return Plan(wish, found.build, conductors(found.build), least, checked=search.used)
+    fewest = min(range(len(drafts)), key=lambda number: sum(counts[number].values()))
+    order = tightest_first(drafts[fewest].build)
+    search = Search(wish, survey, lambda build: cost_of(build, order), checks, monotonic() + seconds, progress)
+    best = search.run(drafts)
+    if best is not None:
+        return Plan(wish, best.build, least, checked=search.used, partly=search.broken_off)
     if search.best is None:
-        return Plan(wish, None, {}, least, checked=search.used)
-    best = search.best
-    return Plan(wish, None, conductors(best.build), least, (), best.blocks, best.asks, search.used)
+        return Plan(wish, None, least, checked=search.used, partly=search.broken_off)
+    near = search.best
+    return Plan(
+        wish, None, least, blocks=near.blocks, asks=near.asks, nearest=near.build, checked=search.used,
+        partly=search.broken_off,
+    )  # fmt: skip
+
+
+def _drafts(drafter: Drafter) -> Iterator[Draft]:
+    """A draft for each thing that can be chosen ahead of wires, those that come to the same once."""
+    seen: set[Build] = set()
+    for structure in _structures(drafter):
+        draft = drafter.draft(structure)
+        if draft.build not in seen:
+            seen.add(draft.build)
+            yield draft
 
 
 def _structures(drafter: Drafter) -> Iterator[Structure]:
-    """What can be chosen ahead of wires."""
-    sealed: dict[str, list[str]] = {}
+    """Leads or lines to each closed place whose leads go through a passage; resistors with their lamps or outside."""
+    places: dict[str, None] = {}
     for entry in drafter.entries:
         joint = drafter.routes.joint(entry.said.place)
-        lead = entry.said.lead
-        if joint and joint[1] and (lead is None or lead.to is None) and whole(joint[1]).through and lead is None:
-            sealed.setdefault(entry.said.place, []).append(entry.name)
-    places = tuple(sealed)
-    for count in range(len(places), -1, -1):
+        if joint is not None and joint[1] and entry.said.lead is None and whole(joint[1]).through:
+            places[entry.said.place] = None
+    counts = range(len(places), -1, -1) if len(places) <= MOST_CHOICES else (len(places), 0)
+    for count in counts:
         for lines in combinations(places, count):
             for outside in ("warm", "none", "all"):
                 yield Structure(frozenset(lines), outside)
+
+
+def _beside(result: Plan, works: Callable[[Build], Plan | None]) -> Iterator[Freed]:
+    """A plan that is better but for where the board sits."""
+    assert result.build is not None
+    now = conductors(result.build)
+    for place, moved in boards_moved(result.wish):
+        other = works(moved)
+        if other is None or other.build is None:
+            continue
+        then = conductors(other.build)
+        fewer = {name: now[name] - then[name] for name in now if now[name] > then[name]}
+        if fewer and all(then[name] <= now[name] for name in now):
+            name, count = max(fewer.items(), key=lambda row: row[1])
+            where = "the post" if name == "post" else f"'{name}'"
+            yield Freed(f"With the board at '{place}' {where} needs {count} {'conductor' if count == 1 else 'conductors'} fewer.")
+            return

@@ -73,7 +73,9 @@ class Search:
     cost: Callable[[Build], Cost]
     checks: int
     until: float
+    progress: Callable[[int], None] | None = None
     used: int = 0
+    broken_off: bool = False
     best: Tried | None = None
     known: dict[Build, Tried] = field(default_factory=dict)
 
@@ -83,7 +85,17 @@ class Search:
         return self.used < self.checks and monotonic() < self.until
 
     def run(self, drafts: Iterable[Draft]) -> Tried | None:
-        """The cheapest candidate that was found to pass; None where none was."""
+        """The cheapest candidate that was found to pass; None where none was. Ctrl-C ends it with what there is."""
+        passing: list[Tried] = []
+        try:
+            for tried in self._passing(drafts):
+                passing.append(tried)
+        except KeyboardInterrupt:
+            self.broken_off = True
+        return passing[-1] if passing else None
+
+    def _passing(self, drafts: Iterable[Draft]) -> Iterator[Tried]:
+        """The first candidate that passes, and then each that is better."""
         number = count()
         queue: list[tuple[Cost, int, int, Draft]] = []
         for root, draft in enumerate(drafts):
@@ -97,7 +109,9 @@ class Search:
             spent[root] = spent.get(root, 0) + 1
             tried = self.tried(draft)
             if tried.passes:
-                return self.settled(tried)
+                yield tried
+                yield self._settled(tried)
+                return
             if self.best is None or _weight(tried) < _weight(self.best):
                 self.best = tried
             for on in self._ways_on(tried):
@@ -105,12 +119,13 @@ class Search:
                     seen.add(on.build)
                     # of equal cost the latest first: a way that was begun is followed to its end
                     heappush(queue, (self.cost(on.build), -next(number), root, on))
-        return None
 
     def tried(self, draft: Draft) -> Tried:
         """A draft finished and judged."""
         if draft.build not in self.known:
             self.used += 1
+            if self.progress is not None:
+                self.progress(self.used)
             build = finished(draft, self.survey)
             judged = judge(self.survey.again(build))
             self.known[draft.build] = Tried(draft, build, judged, self.cost(draft.build))
@@ -160,7 +175,7 @@ class Search:
 
     # -- what was not needed after all
 
-    def settled(self, tried: Tried) -> Tried:
+    def _settled(self, tried: Tried) -> Tried:
         """A candidate that passes, with all taken back that was changed on the way and need not have been."""
         for back in _taken_back(tried.draft):
             if not self.left:

@@ -35,7 +35,7 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
         if supply.rated != before.rated and supply.rated is not None:
             yield Put(("supply", name, "rated"), f'"{format_quantity(supply.rated, Dimension.CURRENT)}"')
         if supply.fuse != before.fuse and supply.fuse is not None:
-            yield Put(("supply", name, "fuse"), f'"{_fuse(supply.fuse)}"')
+            yield Put(("supply", name, "fuse"), f'"{fuse_words(supply.fuse)}"')
     for name, circuit in build.circuit.items():
         if circuit.own_return and not wish.circuit[name].own_return:
             yield Put(("circuit", name, "own_return"), "true")
@@ -75,7 +75,8 @@ def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]
             yield Put((*path, "dice", colour, "resistor"), resistor_toml(die.resistor))
 
 
-def _fuse(fuse: FuseSpec) -> str:
+def fuse_words(fuse: FuseSpec) -> str:
+    """A fuse in the one-line form of the file."""
     words = [format_quantity(fuse.rated, Dimension.CURRENT)]
     words += [fuse.kind] if fuse.kind != "quick" else []
     words += [fuse.body] if fuse.body is not None else []

@@ -1,0 +1,122 @@
+"""What is told of a plan: plain frozen records, all numbers in SI."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from postcheck.report import Verdict
+
+__all__ = ["Blocked", "Bought", "Freed", "Joined", "Passed", "Planned", "PlannedLamp", "Unsaid", "Warmest"]
+
+
+@dataclass(frozen=True, slots=True)
+class Unsaid:
+    """What the file has to say first: of which part, what it is, and the lines that say it."""
+
+    subject: str
+    what: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """What stands in the way of the best wiring that was found. `proven`: no wiring of these lines is without it."""
+
+    check: str
+    subject: str
+    says: str
+    proven: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Freed:
+    """A change of the wish with which a plan was found: tried, not guessed."""
+
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Passed:
+    """A passage: conductors in it, the fewest that these lines could have there, and its bundle and bore, m."""
+
+    name: str
+    conductors: int
+    fewest: int
+    bundle: float
+    bore: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLamp:
+    """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits; `why` there."""
+
+    name: str
+    series: int
+    parallel: int
+    resistor: str
+    seat: str
+    why: str
+    current: float
+    lead: str
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """A line: what it feeds or brings back, the pieces that carry it, and why it is apart from the others."""
+
+    line: str
+    returns: bool
+    parts: tuple[str, ...]
+    pieces: tuple[str, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Warmest:
+    """The closed place that gets warmest above the air around the model, K."""
+
+    place: str
+    rise: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """Something to have at hand: `amount` of it, in m where `unit` says so, else pieces."""
+
+    what: str
+    amount: float
+    unit: Literal["m", ""]
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A plan, or why there is none.
+
+    `verdict` of the wish as it stands, and of the plan (None where there is none). `drop`: the most volts lost on the way to a
+    lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written; `tables`: what is
+    added, and `values`: what is set in the tables that are there, each with its path. `checked`: wirings that were judged in
+    full. `partly`: the search was broken off.
+    """
+
+    file: str
+    name: str
+    before: Verdict
+    verdict: Verdict | None
+    passages: tuple[Passed, ...] = ()
+    lamps: tuple[PlannedLamp, ...] = ()
+    lines: tuple[Joined, ...] = ()
+    supplies: tuple[tuple[str, float, float | None, str], ...] = ()
+    drop: float | None = None
+    warmest: Warmest | None = None
+    bought: tuple[Bought, ...] = ()
+    values: tuple[tuple[str, str], ...] = ()
+    tables: str = ""
+    text: str | None = None
+    missing: tuple[Unsaid, ...] = ()
+    blocks: tuple[Blocked, ...] = ()
+    asks: tuple[Unsaid, ...] = ()
+    frees: tuple[Freed, ...] = ()
+    beside: tuple[Freed, ...] = ()
+    checked: int = 0
+    partly: bool = False

@@ -1,0 +1,158 @@
+"""A plan as it is told: what was chosen and why, what has to be bought, what is typed."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+
+from postcheck.checks.judge import judge
+from postcheck.description.consumers import entries
+from postcheck.description.models import Build
+from postcheck.description.naming import run_names
+from postcheck.description.printing import format_quantity
+from postcheck.description.rewriting import CannotRewrite
+from postcheck.description.units import Dimension
+from postcheck.planned import (
+    Blocked,
+    Bought,
+    Joined,
+    Passed,
+    Planned,
+    PlannedLamp,
+    Unsaid,
+    Warmest,
+)
+from postcheck.planner.cost import conductors
+from postcheck.planner.plan import Plan
+from postcheck.planner.written import fuse_words, puts, tables, text_of
+from postcheck.remedies.resistor_spec import written
+from postcheck.report import NotJudged
+from postcheck.survey import Survey
+from postcheck.wiring.parts import LampPart
+
+
+def planned(plan: Plan, survey: Survey) -> Planned:
+    """The record of a plan; `survey` is that of the wish."""
+    wish = plan.wish
+    before = judge(survey).verdict
+    if plan.build is None:
+        return Planned(
+            wish.file, wish.build.name, before, None,
+            missing=tuple(Unsaid(*one) for one in plan.missing),
+            blocks=tuple(Blocked(one.check, one.subject.name, one.says, one.id in plan.proven) for one in plan.blocks),
+            asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly,
+        )  # fmt: skip
+    after = survey.again(plan.build)
+    warm = max(
+        (one for one in after.places.values() if one.rise is not None), key=lambda one: one.rise or 0.0, default=None
+    )
+    return Planned(
+        wish.file, wish.build.name, before, judge(after).verdict,
+        passages=tuple(_passages(plan, after)),
+        lamps=tuple(_lamps(plan, after)),
+        lines=tuple(_lines(after)),
+        supplies=tuple(
+            (name, load.nominal, supply.rated, fuse_words(supply.fuse) if supply.fuse else "")
+            for name, supply in plan.build.supply.items()
+            if (load := after.electrics.supplies.get(name)) is not None
+        ),
+        drop=max((lamp.loss for lamp in after.electrics.lamps.values()), default=None),
+        warmest=Warmest(warm.name, warm.rise) if warm is not None and warm.rise is not None else None,
+        bought=tuple(_bought(plan.build)),
+        values=tuple(
+            (".".join(map(str, put.path)), put.value) for put in puts(wish, plan.build) if put.value is not None
+        ),
+        tables=tables(wish, plan.build),
+        text=_text(wish, plan.build),
+        beside=plan.beside, checked=plan.checked, partly=plan.partly,
+    )  # fmt: skip
+
+
+def _text(wish: Build, build: Build) -> str | None:
+    if wish.text is None:
+        return None
+    try:
+        return text_of(wish.text, wish, build)
+    except CannotRewrite:
+        return None
+
+
+def _asked(question: NotJudged) -> Unsaid:
+    return Unsaid(question.subject, question.what, (question.missing,))
+
+
+def _passages(plan: Plan, after: Survey) -> Iterator[Passed]:
+    counts = conductors(after.build)
+    for name, figures in after.passages.items():
+        yield Passed(name, counts[name], plan.least.get(name, counts[name]), figures.smallest_bore, figures.passage.bore)
+
+
+def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
+    before = {entry.name: entry.said for entry in entries(plan.wish)}
+    for lamp in after.electrics.lamps.values():
+        part = lamp.part
+        if part.said == before.get(part.entry):
+            continue
+        spec = (part.said.dice or {})[str(part.path[3])].resistor if part.colour else part.said.resistor
+        where = part.resistor.place if part.resistor is not None else ""
+        lead = part.lead
+        told = f"{format_quantity(lead.length, Dimension.LENGTH)} to {lead.to or part.place}" if lead and lead.length else ""
+        yield PlannedLamp(
+            part.name, len(part.dice), part.parallel, written(spec.model_copy(update={"place": None})) if spec else "",
+            where, _why(part, where), lamp.nominal, told,
+        )  # fmt: skip
+
+
+def _why(part: LampPart, seat: str) -> str:
+    """Why a resistor sits where it does."""
+    if not seat or part.said.lead is None or part.said.lead.to in (None, part.place):
+        return ""
+    return "its body would get too warm" if seat != part.place else "nothing can burn its bare lead"
+
+
+def _lines(after: Survey) -> Iterator[Joined]:
+    """Each line with all that it feeds or brings back."""
+    feeds: dict[str, list[str]] = defaultdict(list)
+    back: dict[str, list[str]] = defaultdict(list)
+    behaviours: dict[str, str] = {}
+    for consumer in after.wiring.consumers:
+        if consumer.string == 0:
+            feeds[consumer.driver.circuit].append(consumer.name)
+            back[consumer.return_leg.joint.net].append(consumer.name)
+            behaviours[consumer.driver.circuit] = consumer.driver.behaviour
+    names = run_names(after.build)
+    pieces: dict[str, list[str]] = defaultdict(list)
+    for run, name in zip(after.build.run, names, strict=True):
+        if run.line is not None and not run.spare:
+            pieces[run.line].append(name)
+    for line in [*feeds, *(line for line in back if line not in feeds)]:
+        parts = tuple(dict.fromkeys(feeds.get(line) or back[line]))
+        why = {"flash": "it flashes", "dim": "it is dimmed"}.get(behaviours.get(line, ""), "")
+        yield Joined(line, line not in feeds, parts, tuple(pieces.get(line, ())), why)
+
+
+def _bought(build: Build) -> Iterator[Bought]:
+    wires: Counter[str] = Counter()
+    resistors: Counter[str] = Counter()
+    for run in build.run:
+        wires[run.wire or build.usual.run or ""] += (run.length or 0.0) * run.conductors  # type: ignore[assignment]
+    for entry in entries(build):
+        lead = entry.said.lead
+        if lead is not None and lead.length is not None:
+            legs = {"nothing": 2 * entry.parallel, "return": entry.parallel + 1}.get(getattr(entry.said, "strings_share", None) or "", 2)
+            wires[lead.wire or build.usual.lead or ""] += lead.length * legs  # type: ignore[assignment]
+    for lamp in build.lamp:
+        specs = [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]
+        for spec in specs:
+            if spec is not None:
+                words = written(spec.model_copy(update={"place": None, "power": spec.power or _usual_power(build)}))
+                resistors[words] += 1 if lamp.one_resistor else lamp.parallel
+    yield from (Bought(name, metres, "m") for name, metres in sorted(wires.items()) if name)
+    yield from (Bought(f"resistor {words}", count, "") for words, count in sorted(resistors.items()))
+    for name, supply in build.supply.items():
+        if supply.fuse is not None:
+            yield Bought(f"fuse {fuse_words(supply.fuse)} for '{name}'", 1, "")
+
+
+def _usual_power(build: Build) -> float | None:
+    return build.usual.resistor.power if build.usual.resistor is not None else None
