@@ -7,7 +7,18 @@ from typing import Literal
 
 from postcheck.report import Verdict
 
-__all__ = ["Blocked", "Bought", "Freed", "Joined", "Passed", "Planned", "PlannedLamp", "Unsaid", "Warmest"]
+__all__ = [
+    "Blocked",
+    "Bought",
+    "Freed",
+    "Joined",
+    "Passed",
+    "Planned",
+    "PlannedLamp",
+    "Set",
+    "Unsaid",
+    "Warmest",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +101,22 @@ class Bought:
 
 
 @dataclass(frozen=True, slots=True)
+class Set:
+    """A value set in a table that is there: the table as it stands in the file, with the name of what it is of; key; value as typed."""
+
+    table: str
+    name: str
+    key: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
 class Planned:
     """A plan, or why there is none.
 
     `verdict` of the wish as it stands, and of the plan (None where there is none). `drop`: the most volts lost on the way to a
     lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written; `tables`: what is
-    added, and `values`: what is set in the tables that are there, each with its path. `checked`: wirings that were judged in
+    added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off.
     """
 
@@ -110,7 +131,7 @@ class Planned:
     drop: float | None = None
     warmest: Warmest | None = None
     bought: tuple[Bought, ...] = ()
-    values: tuple[tuple[str, str], ...] = ()
+    values: tuple[Set, ...] = ()
     tables: str = ""
     text: str | None = None
     missing: tuple[Unsaid, ...] = ()

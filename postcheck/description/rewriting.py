@@ -20,21 +20,23 @@ class Put(NamedTuple):
     value: str | None
 
 
-class CannotRewrite(ValueError):
+class RewriteError(ValueError):
     """A path stands in a form in which it cannot be changed by itself, such as dotted keys."""
 
 
 def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     """The text with all of `puts` done, and `tables` (whole tables, a line each) at its end.
 
-    A key that is new goes under the last one of its table, lined up as that one is. CannotRewrite where one cannot be
+    A key that is new goes under the last one of its table, lined up as that one is. RewriteError where one cannot be
     done; then nothing is.
     """
     for put in puts:  # one after the other: each sees what those before it have moved
         spans = locate(text)
-        done = _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
+        done = (
+            _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
+        )
         if done is None:
-            raise CannotRewrite(".".join(map(str, put.path)))
+            raise RewriteError(".".join(map(str, put.path)))
         text = text[: done.start] + done.text + text[done.end :]
     if not tables:
         return text
@@ -66,7 +68,11 @@ def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repla
 def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None:
     """The last key that stands by itself under the header of a table."""
     header = spans.get(table)
-    if header is None or not text.startswith("[", header.value_start) or header.value_start >= header.key_start:
+    if (
+        header is None
+        or not text.startswith("[", header.value_start)
+        or header.value_start >= header.key_start
+    ):
         return None
     own = [
         span

@@ -52,9 +52,13 @@ def cost_of(build: Build, order: tuple[str, ...]) -> Cost:
     counts = conductors(build)
     runs = [run for run in build.run if not run.spare]
     unusual = sum(run.wire not in (None, build.usual.run) for run in runs)
-    unusual += sum(lamp.lead is not None and lamp.lead.wire not in (None, build.usual.lead) for lamp in build.lamp)
+    unusual += sum(
+        lamp.lead is not None and lamp.lead.wire not in (None, build.usual.lead) for lamp in build.lamp
+    )
     specs = [(lamp, lamp.resistor) for lamp in build.lamp if lamp.resistor is not None]
     resistors = {(spec.ohms, spec.power) for _, spec in specs}
     wires = {run.wire or build.usual.run for run in runs}
     bright = sum(lamp.series * lamp.parallel / spec.ohms for lamp, spec in specs)
-    return Cost(tuple(counts[name] for name in order), unusual, -round(bright, 12), len(resistors) + len(wires))
+    return Cost(
+        tuple(counts[name] for name in order), unusual, -round(bright, 12), len(resistors) + len(wires)
+    )

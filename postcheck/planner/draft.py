@@ -39,7 +39,7 @@ class Missing(NamedTuple):
     lines: tuple[str, ...]
 
 
-class CannotDraft(Exception):
+class DraftError(Exception):
     """A build says too little for any wiring to be drafted."""
 
     def __init__(self, missing: Iterable[Missing]) -> None:
@@ -89,22 +89,22 @@ class Drafter:
         self.lead_wire = wish.usual.lead or next(iter(wish.stock.leads or ()), USUAL_LEAD)
         missing = tuple(self._missing())
         if missing:
-            raise CannotDraft(missing)
+            raise DraftError(missing)
 
     def draft(self, structure: Structure) -> Draft:
-        """The wiring of a structure. CannotDraft where a place is not on any path."""
+        """The wiring of a structure. DraftError where a place is not on any path."""
         opened: set[Path] = set()
         threaded: dict[str, list[str]] = {}
         joined = [(entry, self._joined(entry, structure, opened, threaded)) for entry in self.entries]
-        lit = self._lit([(entry, said) for entry, said in joined if isinstance(said, Lamp)], structure, opened)
+        lit = self._lit(
+            [(entry, said) for entry, said in joined if isinstance(said, Lamp)], structure, opened
+        )
         sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
         for entry, said in joined:
             sections[entry.kind].append(lit.get(entry.path, said))
         opened |= {("circuit", name, "own_return") for name in self.wish.circuit}
         usual = self.wish.usual.model_copy(update={"run": self.run_wire, "lead": self.lead_wire})
-        build = self.wish.model_copy(
-            update={**sections, "usual": usual, **self._threaded(threaded)}
-        )
+        build = self.wish.model_copy(update={**sections, "usual": usual, **self._threaded(threaded)})
         runs = (*build.run, *self._runs(build))
         opened |= {
             ("supply", name, key)
@@ -122,19 +122,24 @@ class Drafter:
 
     def _missing(self) -> Iterator[Missing]:
         if not self.entries:
-            yield Missing(self.wish.build.name, "anything that is lit or driven", ("[[lamp]]", 'kind = "smd-0603-warm-white"'))
+            yield Missing(
+                self.wish.build.name,
+                "anything that is lit or driven",
+                ("[[lamp]]", 'kind = "smd-0603-warm-white"'),
+            )
         for entry in self.entries:
             for circuit in dict.fromkeys(self._circuits(entry)):
                 driver = self.drivers.get(circuit)
                 if driver is None or driver.supply is None:
-                    yield Missing(circuit, "the supply that feeds it", (f"[circuit.{circuit}]", 'supply = "..."'))
-            if entry.said.lead is None or entry.said.lead.to is None:
-                if self.routes.joint(entry.said.place) is None:
-                    place = entry.said.place
                     yield Missing(
-                        entry.name, f"how far it is from {place} to where a joint can be made",
-                        ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
-                    )  # fmt: skip
+                        circuit, "the supply that feeds it", (f"[circuit.{circuit}]", 'supply = "..."')
+                    )
+            place, lead = entry.said.place, entry.said.lead
+            if (lead is None or lead.to is None) and self.routes.joint(place) is None:
+                yield Missing(
+                    entry.name, f"how far it is from {place} to where a joint can be made",
+                    ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
+                )  # fmt: skip
 
     def _circuits(self, entry: Entry) -> Iterator[str]:
         dice = getattr(entry.said, "dice", None)
@@ -212,7 +217,9 @@ class Drafter:
         found = {entry.path: self._counted(lamp, strings, entry.path) for entry, lamp in lamps}
         for one in strings:
             seat = seats[one.path] if seats[one.path] != one.seats[0] else None
-            spec = resistor_for(self.wish, one.dice, one.source, one.current * down[one.path], seat, self.limits)
+            spec = resistor_for(
+                self.wish, one.dice, one.source, one.current * down[one.path], seat, self.limits
+            )
             lamp = found[one.path[:2]]
             if len(one.path) > 2 and lamp.dice is not None:
                 colour = str(one.path[3])
@@ -227,7 +234,10 @@ class Drafter:
         """The strings of a lamp whose resistor the file leaves open."""
         seats = (lamp.place, lamp.lead.to) if lamp.lead is not None and lamp.lead.to else (lamp.place,)
         rows = (
-            [((*entry.path, "dice", colour), f"{entry.name} {colour}", die) for colour, die in lamp.dice.items()]
+            [
+                ((*entry.path, "dice", colour), f"{entry.name} {colour}", die)
+                for colour, die in lamp.dice.items()
+            ]
             if lamp.dice
             else [(entry.path, entry.name, lamp)]
         )
@@ -288,11 +298,11 @@ class Drafter:
             try:
                 pieces = self.routes.laid(start, ends)
             except KeyError as place:
-                raise CannotDraft((self._no_path(line, start, str(place.args[0])),)) from None
+                raise DraftError((self._no_path(line, start, str(place.args[0])),)) from None
             for piece in pieces:
                 if piece.plug:
                     if line not in pins[piece.plug]:
-                        raise CannotDraft((Missing(piece.plug, f"a pin for line {line}", ()),))
+                        raise DraftError((Missing(piece.plug, f"a pin for line {line}", ()),))
                     continue
                 crossed[piece] = None
                 if (line, frozenset((piece.start, piece.end))) not in has:
@@ -333,8 +343,14 @@ class Drafter:
             for circuit in self._circuits(entry):
                 driver = drivers[circuit]
                 home = driver.place or ""
-                feed = (lead.feed.to if lead and lead.feed else None) or (lead.to if lead else None) or places[0]
-                back = (lead.back.to if lead and lead.back else None) or (lead.to if lead else None) or places[-1]
+                feed = (
+                    (lead.feed.to if lead and lead.feed else None) or (lead.to if lead else None) or places[0]
+                )
+                back = (
+                    (lead.back.to if lead and lead.back else None)
+                    or (lead.to if lead else None)
+                    or places[-1]
+                )
                 comes(circuit, home, feed)
                 if driver.own_return:
                     comes(driver.return_net, home, back)
@@ -377,6 +393,7 @@ def sharing(build: Build, wish: Build) -> Build:
         if before.count is not None and lamp.parallel > 1 and lamp.lead is not None:
             out = lamp.resistor is not None and lamp.resistor.place not in (None, lamp.place)
             share = "nothing" if before.leads else "return" if out else "lead"
-            lamp = lamp.model_copy(update={"strings_share": share})
-        lamps.append(lamp)
+            lamps.append(lamp.model_copy(update={"strings_share": share}))
+        else:
+            lamps.append(lamp)
     return build.model_copy(update={"lamp": tuple(lamps)})

@@ -33,14 +33,16 @@ def finished(draft: Draft, survey: Survey) -> Build:
         if supply.kind == "adaptor" and supply.rated is None:
             share = survey.limits.value("supply.load.caution")
             rated = next((one for one in RATINGS if load.highest <= share * one), None)
-            supplies[name] = supply = supply.model_copy(update={"rated": rated})
+            supplies[name] = supply.model_copy(update={"rated": rated})
     build = build.model_copy(update={"supply": FrozenDict(supplies)})
-    open_fuses = [name for name, supply in supplies.items() if supply.fuse is None and supply.kind != "converter"]
+    open_fuses = [
+        name for name, supply in supplies.items() if supply.fuse is None and supply.kind != "converter"
+    ]
     if open_fuses:
-        rated = survey.again(build)
+        behind = survey.again(build)
         for name in open_fuses:
-            load = rated.electrics.supplies.get(name)
-            amps = load and protecting_fuse(rated.wiring, rated.limits, rated.in_use, name, load.highest)
+            load = behind.electrics.supplies.get(name)
+            amps = load and protecting_fuse(behind.wiring, behind.limits, behind.in_use, name, load.highest)
             if amps:
                 fuse = FuseSpec.model_construct(rated=amps, kind="quick")
                 supplies[name] = supplies[name].model_copy(update={"fuse": fuse})
@@ -53,11 +55,12 @@ def coloured(build: Build, wish: Build) -> Build:
     colours = _of_lines(build)
     runs = []
     for number, run in enumerate(build.run):
-        if run.colour is None and (number >= len(wish.run)):
-            colour = SPARE if run.spare else colours.get(run.line or "")
-            run = run.model_copy(update={"colour": colour})
-        runs.append(run)
-    flagged = _flagged(build, [(run.line or "spare", run.ends, run.wire or build.usual.run, run.colour) for run in runs])
+        own = SPARE if run.spare else colours.get(run.line or "")
+        given = run.colour is not None or number < len(wish.run)
+        runs.append(run if given else run.model_copy(update={"colour": own}))
+    flagged = _flagged(
+        [(run.line or "spare", run.ends, run.wire or build.usual.run, run.colour) for run in runs]
+    )
     for number, run in enumerate(runs):
         if number >= len(wish.run) and (run.line or "spare") in flagged and run.label is None:
             runs[number] = run.model_copy(update={"label": run.line or "spare"})
@@ -97,18 +100,19 @@ def _of_lines(build: Build) -> dict[str, str]:
             continue
         custom = MINUS if line.endswith("-") else PLUS if line.endswith("+") else ""
         wishes = [custom] if custom else []
-        wishes += [one for one in kept if one not in (PLUS, MINUS)] + ([PLUS] if line not in negative else [MINUS])
+        wishes += [one for one in kept if one not in (PLUS, MINUS)] + (
+            [PLUS] if line not in negative else [MINUS]
+        )
         free = next((one for one in wishes if one in kept and spelt(one) not in taken), wishes[0])
         found[line] = free
         taken.add(spelt(free))
     return {line: colour for line, colour in found.items() if line is not None}
 
 
-def _flagged(build: Build, runs: Iterable[tuple[str, Iterable[str], str | None, str | None]]) -> set[str]:
+def _flagged(runs: Iterable[tuple[str, Iterable[str], str | None, str | None]]) -> set[str]:
     """The lines that need a flag: at some place another one has the same wire and colour."""
     at: dict[tuple[str, str | None, str | None], set[str]] = defaultdict(set)
     for line, ends, wire, colour in runs:
         for end in ends:
             at[end, wire, colour].add(line)
     return {line for lines in at.values() if len(lines) > 1 for line in lines}
-

@@ -31,12 +31,17 @@ def frees(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works)
     if any(check.startswith("passage.") for check in checks):
         yield from _bores(wish, after, blocks, works)
     yield from _boards(wish, works)
-    if any(check.startswith(("place.", "part.", "lamp.", "output.", "board.", "supply.", "circuit.", "line.")) for check in checks):
+    if any(
+        check.startswith(("place.", "part.", "lamp.", "output.", "board.", "supply.", "circuit.", "line."))
+        for check in checks
+    ):
         yield from _currents(wish, works)
 
 
 def _bores(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works) -> Iterator[Freed]:
-    for name in dict.fromkeys(finding.subject.name for finding in blocks if finding.check.startswith("passage.")):
+    for name in dict.fromkeys(
+        finding.subject.name for finding in blocks if finding.check.startswith("passage.")
+    ):
         figures = after.passages.get(name)
         if figures is None:
             continue
@@ -45,7 +50,9 @@ def _bores(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works
             continue
         path = ("post", "bore") if name == "post" and wish.post is not None else ("passage", name, "bore")
         if works(changed(wish, (Change(path, bore, None),))):
-            yield Freed(f"With a bore of {format_quantity(bore, Dimension.LENGTH)} in {'the post' if name == 'post' else repr(name)} there is a plan.")
+            yield Freed(
+                f"With a bore of {format_quantity(bore, Dimension.LENGTH)} in {'the post' if name == 'post' else repr(name)} there is a plan."
+            )
 
 
 def _boards(wish: Build, works: Works) -> Iterator[Freed]:
@@ -78,7 +85,9 @@ def _currents(wish: Build, works: Works) -> Iterator[Freed]:
         if works(wish.model_copy(update={"lamp": lamps})):
             first = wish.lamp[wanted[0]].wanted or 0.0
             now, was = (format_quantity(amps, Dimension.CURRENT) for amps in (share * first, first))
-            yield Freed(f"With {now} instead of {was}, and the others that are wanted likewise, there is a plan.")
+            yield Freed(
+                f"With {now} instead of {was}, and the others that are wanted likewise, there is a plan."
+            )
             return
 
 

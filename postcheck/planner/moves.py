@@ -69,7 +69,11 @@ def _thicker_lead(survey: Survey) -> Iterator[tuple[Change, ...]]:
     """Thicker wire for the lead that a finding is about, and for those of its kind that are no thicker."""
     hurt = {fault.path[:2] for fault in survey.faults if fault.most.hurt}
     parts = [part for part in survey.parts.all if part.path[:2] in hurt and part.supply_leg.wire is not None]
-    thinnest = max((part.supply_leg.wire for part in parts if part.supply_leg.wire), key=lambda wire: wire.ohms_per_metre, default=None)
+    thinnest = max(
+        (part.supply_leg.wire for part in parts if part.supply_leg.wire),
+        key=lambda wire: wire.ohms_per_metre,
+        default=None,
+    )
     if thinnest is None:
         return
     for factor in (0.5, 0.2, 0.1):

@@ -12,7 +12,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
 from postcheck.planner.cost import conductors, cost_of, tightest_first
-from postcheck.planner.draft import CannotDraft, Draft, Drafter, Missing, Structure
+from postcheck.planner.draft import Draft, Drafter, DraftError, Missing, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.routes import whole
 from postcheck.planner.search import Search
@@ -69,7 +69,9 @@ def survey_of(wish: Build) -> Survey:
     return Survey(wish, Limits(limit_changes(wish)[0]), stage)
 
 
-def found(survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None) -> Plan:
+def found(
+    survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None
+) -> Plan:
     """The plan for a wish, with what is worth knowing beside it."""
     wish = survey.build
     result = _searched(survey, MOST_CHECKS, seconds, progress)
@@ -92,21 +94,27 @@ def found(survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int
         proven=frozenset(
             one.id for one in result.blocks if one.subject.name in never and one.check.startswith("passage.")
         ),
-        frees=tuple(frees(wish, survey.again(result.nearest), result.blocks, lambda build: works(build) is not None)),
+        frees=tuple(
+            frees(wish, survey.again(result.nearest), result.blocks, lambda build: works(build) is not None)
+        ),
     )
 
 
-def _searched(survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None) -> Plan:
+def _searched(
+    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None
+) -> Plan:
     wish = survey.build
     try:
         drafts = list(_drafts(Drafter(wish, survey.limits)))
-    except CannotDraft as cannot:
+    except DraftError as cannot:
         return Plan(wish, None, {}, missing=cannot.missing)
     counts = [conductors(draft.build) for draft in drafts]
     least = {name: min(count[name] for count in counts) for name in counts[0]}
     fewest = min(range(len(drafts)), key=lambda number: sum(counts[number].values()))
     order = tightest_first(drafts[fewest].build)
-    search = Search(wish, survey, lambda build: cost_of(build, order), checks, monotonic() + seconds, progress)
+    search = Search(
+        wish, survey, lambda build: cost_of(build, order), checks, monotonic() + seconds, progress
+    )
     best = search.run(drafts)
     if best is not None:
         return Plan(wish, best.build, least, checked=search.used, partly=search.broken_off)
@@ -156,5 +164,7 @@ def _beside(result: Plan, works: Callable[[Build], Plan | None]) -> Iterator[Fre
         if fewer and all(then[name] <= now[name] for name in now):
             name, count = max(fewer.items(), key=lambda row: row[1])
             where = "the post" if name == "post" else f"'{name}'"
-            yield Freed(f"With the board at '{place}' {where} needs {count} {'conductor' if count == 1 else 'conductors'} fewer.")
+            yield Freed(
+                f"With the board at '{place}' {where} needs {count} {'conductor' if count == 1 else 'conductors'} fewer."
+            )
             return

@@ -106,9 +106,7 @@ def _stretches(build: Build) -> Iterator[Stretch]:
     passages = passages_of(build)
     for way in build.way:
         between = tuple(
-            name
-            for name, passage in passages.items()
-            if {passage.start, passage.end} == {way.start, way.end}
+            name for name, passage in passages.items() if {passage.start, passage.end} == {way.start, way.end}
         )
         yield Stretch(way.start, way.end, way.length, way.through or between)
     for name, passage in passages.items():

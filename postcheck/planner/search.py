@@ -86,13 +86,13 @@ class Search:
 
     def run(self, drafts: Iterable[Draft]) -> Tried | None:
         """The cheapest candidate that was found to pass; None where none was. Ctrl-C ends it with what there is."""
-        passing: list[Tried] = []
+        passing: Tried | None = None
         try:
-            for tried in self._passing(drafts):
-                passing.append(tried)
+            for passing in self._passing(drafts):  # noqa: B007 - the last one counts
+                pass
         except KeyboardInterrupt:
             self.broken_off = True
-        return passing[-1] if passing else None
+        return passing
 
     def _passing(self, drafts: Iterable[Draft]) -> Iterator[Tried]:
         """The first candidate that passes, and then each that is better."""
@@ -138,8 +138,8 @@ class Search:
         at = self.survey.again(tried.build)
         choices: list[list[tuple[Change, ...]]] = []
         roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
-        for what in (*roots, *tried.asks):
-            moves = moves_for(at, what) if isinstance(what, Finding) else moves_for_question(at, what)
+        heard = [*(moves_for(at, one) for one in roots), *(moves_for_question(at, one) for one in tried.asks)]
+        for moves in heard:
             allowed = (
                 kept
                 for changes in moves
@@ -153,9 +153,7 @@ class Search:
         firsts = [some[0] for some in choices]
         combined = [_merged(firsts)]
         for position, some in enumerate(choices):
-            combined += [
-                _merged([*firsts[:position], other, *firsts[position + 1 :]]) for other in some[1:]
-            ]
+            combined += [_merged([*firsts[:position], other, *firsts[position + 1 :]]) for other in some[1:]]
         if len(firsts) > 1:
             combined += firsts
         for changes in combined[:WAYS_ON]:
@@ -166,7 +164,9 @@ class Search:
         draft = tried.draft
         before = len(draft.build.run)
         touched = {
-            change.path[1]: tried.build.supply[str(change.path[1])] for change in changes if change.path[0] == "supply"
+            change.path[1]: tried.build.supply[str(change.path[1])]
+            for change in changes
+            if change.path[0] == "supply"
         }
         build = draft.build.model_copy(update={"supply": FrozenDict({**draft.build.supply, **touched})})
         build = sharing(changed(build, changes), self.wish)
@@ -197,7 +197,10 @@ def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:
             yield lambda build, number=number: _with(build, "lamp", number, first.lamp[number])  # type: ignore[misc]
             if lamp.lead != first.lamp[number].lead:
                 yield lambda build, number=number: _with(  # type: ignore[misc]
-                    build, "lamp", number, build.lamp[number].model_copy(update={"lead": first.lamp[number].lead})
+                    build,
+                    "lamp",
+                    number,
+                    build.lamp[number].model_copy(update={"lead": first.lamp[number].lead}),
                 )
 
 

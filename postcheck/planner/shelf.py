@@ -10,19 +10,25 @@ from postcheck.remedies.proposal import Change
 
 def on_the_shelf(wish: Build, changes: Sequence[Change]) -> tuple[Change, ...] | None:
     """The changes, with resistors of the next power that is kept; None where a wire among them is not there."""
-    stock, kept = wish.stock, []
+    stock, kept = wish.stock, list[Change]()
     wires = {*(stock.wires or ()), wish.usual.run} if stock.wires is not None else None
     leads = {*(stock.leads or ()), wish.usual.lead} if stock.leads is not None else None
     for change in changes:
         value = change.value
         if change.path[-1] == "wire" and wires is not None and value not in wires:
             return None
-        if isinstance(value, Lead) and leads is not None and value.wire is not None and value.wire not in leads:
+        if (
+            isinstance(value, Lead)
+            and leads is not None
+            and value.wire is not None
+            and value.wire not in leads
+        ):
             return None
         if isinstance(value, ResistorSpec) and stock.powers is not None and value.power is not None:
             power = next((one for one in sorted(stock.powers) if one >= value.power * (1.0 - 1e-9)), None)
             if power is None:
                 return None
-            change = change._replace(value=value.model_copy(update={"power": power}))
-        kept.append(change)
+            kept.append(change._replace(value=value.model_copy(update={"power": power})))
+        else:
+            kept.append(change)
     return tuple(kept)

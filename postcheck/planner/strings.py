@@ -70,7 +70,11 @@ def longest_string(die: Sequence[DieData], count: int, source: Source, current: 
     most = each + sum(one.forward[2] - one.forward[1] for one in die)
     for series in range(count, 1, -1):
         over = source.usual - series * each
-        if count % series == 0 and over >= LEAST_HEADROOM * source.usual and source.least - series * most >= STARVED * over:
+        if (
+            count % series == 0
+            and over >= LEAST_HEADROOM * source.usual
+            and source.least - series * most >= STARVED * over
+        ):
             return series
     return 1
 

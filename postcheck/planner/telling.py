@@ -10,7 +10,7 @@ from postcheck.description.consumers import entries
 from postcheck.description.models import Build
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
-from postcheck.description.rewriting import CannotRewrite
+from postcheck.description.rewriting import RewriteError
 from postcheck.description.units import Dimension
 from postcheck.planned import (
     Blocked,
@@ -19,13 +19,14 @@ from postcheck.planned import (
     Passed,
     Planned,
     PlannedLamp,
+    Set,
     Unsaid,
     Warmest,
 )
 from postcheck.planner.cost import conductors
 from postcheck.planner.plan import Plan
 from postcheck.planner.written import fuse_words, puts, tables, text_of
-from postcheck.remedies.resistor_spec import written
+from postcheck.remedies.resistor_spec import spec_of, written
 from postcheck.report import NotJudged
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart
@@ -44,7 +45,9 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         )  # fmt: skip
     after = survey.again(plan.build)
     warm = max(
-        (one for one in after.places.values() if one.rise is not None), key=lambda one: one.rise or 0.0, default=None
+        (one for one in after.places.values() if one.rise is not None),
+        key=lambda one: one.rise or 0.0,
+        default=None,
     )
     return Planned(
         wish.file, wish.build.name, before, judge(after).verdict,
@@ -59,9 +62,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         drop=max((lamp.loss for lamp in after.electrics.lamps.values()), default=None),
         warmest=Warmest(warm.name, warm.rise) if warm is not None and warm.rise is not None else None,
         bought=tuple(_bought(plan.build)),
-        values=tuple(
-            (".".join(map(str, put.path)), put.value) for put in puts(wish, plan.build) if put.value is not None
-        ),
+        values=tuple(_values(plan)),
         tables=tables(wish, plan.build),
         text=_text(wish, plan.build),
         beside=plan.beside, checked=plan.checked, partly=plan.partly,
@@ -73,8 +74,19 @@ def _text(wish: Build, build: Build) -> str | None:
         return None
     try:
         return text_of(wish.text, wish, build)
-    except CannotRewrite:
+    except RewriteError:
         return None
+
+
+def _values(plan: Plan) -> Iterator[Set]:
+    assert plan.build is not None
+    names = {entry.path: entry.name for entry in entries(plan.build)}
+    for put in puts(plan.wish, plan.build):
+        if put.value is not None:
+            path, name = put.path[:-1], names.get(put.path[:2], "")
+            table = f"[[{path[0]}]]" if name else f"[{'.'.join(map(str, path))}]"
+            key = ".".join(map(str, put.path[2:])) if name else str(put.path[-1])
+            yield Set(table, name, key, put.value)
 
 
 def _asked(question: NotJudged) -> Unsaid:
@@ -84,7 +96,13 @@ def _asked(question: NotJudged) -> Unsaid:
 def _passages(plan: Plan, after: Survey) -> Iterator[Passed]:
     counts = conductors(after.build)
     for name, figures in after.passages.items():
-        yield Passed(name, counts[name], plan.least.get(name, counts[name]), figures.smallest_bore, figures.passage.bore)
+        yield Passed(
+            name,
+            counts[name],
+            plan.least.get(name, counts[name]),
+            figures.smallest_bore,
+            figures.passage.bore,
+        )
 
 
 def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
@@ -93,10 +111,14 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         part = lamp.part
         if part.said == before.get(part.entry):
             continue
-        spec = (part.said.dice or {})[str(part.path[3])].resistor if part.colour else part.said.resistor
+        spec = spec_of(part)
         where = part.resistor.place if part.resistor is not None else ""
         lead = part.lead
-        told = f"{format_quantity(lead.length, Dimension.LENGTH)} to {lead.to or part.place}" if lead and lead.length else ""
+        told = (
+            f"{format_quantity(lead.length, Dimension.LENGTH)} to {lead.to or part.place}"
+            if lead and lead.length
+            else ""
+        )
         yield PlannedLamp(
             part.name, len(part.dice), part.parallel, written(spec.model_copy(update={"place": None})) if spec else "",
             where, _why(part, where), lamp.nominal, told,
@@ -139,13 +161,17 @@ def _bought(build: Build) -> Iterator[Bought]:
     for entry in entries(build):
         lead = entry.said.lead
         if lead is not None and lead.length is not None:
-            legs = {"nothing": 2 * entry.parallel, "return": entry.parallel + 1}.get(getattr(entry.said, "strings_share", None) or "", 2)
+            legs = {"nothing": 2 * entry.parallel, "return": entry.parallel + 1}.get(
+                getattr(entry.said, "strings_share", None) or "", 2
+            )
             wires[lead.wire or build.usual.lead or ""] += lead.length * legs  # type: ignore[assignment]
     for lamp in build.lamp:
         specs = [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]
         for spec in specs:
             if spec is not None:
-                words = written(spec.model_copy(update={"place": None, "power": spec.power or _usual_power(build)}))
+                words = written(
+                    spec.model_copy(update={"place": None, "power": spec.power or _usual_power(build)})
+                )
                 resistors[words] += 1 if lamp.one_resistor else lamp.parallel
     yield from (Bought(name, metres, "m") for name, metres in sorted(wires.items()) if name)
     yield from (Bought(f"resistor {words}", count, "") for words, count in sorted(resistors.items()))

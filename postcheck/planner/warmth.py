@@ -54,14 +54,22 @@ def allowances(build: Build, limits: Limits) -> dict[str, float]:
 def _allowance(place: Place, air: float, limits: Limits) -> float:
     free = _withstands(place, limits) - air
     if not place.surface:
-        return USED * limits.value("heat.matters" if place.access == "sealed" else "heat.vital") * min(free / 25.0, 1.0)
+        return (
+            USED
+            * limits.value("heat.matters" if place.access == "sealed" else "heat.vital")
+            * min(free / 25.0, 1.0)
+        )
     rise = max(free - limits.value("heat.margin"), free / 1.3, 0.0)
     return max(USED * rise * loss_per_area(place, limits) * place.surface - (place.heat or 0.0), 0.0)
 
 
 def _withstands(place: Place, limits: Limits) -> float:
     try:
-        return limits.value("heat.unknown-material") if place.material is None else catalogue.plastic(place.material).celsius
+        return (
+            limits.value("heat.unknown-material")
+            if place.material is None
+            else catalogue.plastic(place.material).celsius
+        )
     except catalogue.UnknownRow:
         return limits.value("heat.unknown-material")
 

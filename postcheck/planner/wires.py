@@ -57,7 +57,9 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
         moves = passage.turn > 0.0 or passage.fold > 0.0
         usable = [row for row in thinner if not (moves and (row.enamelled or row.solid))]
         ordered = sorted(mine, key=_weights(build).__getitem__)
-        now = {number: chosen.get(number) or wire_data(build, build.run[number].wire or usual) for number in mine}
+        now = {
+            number: chosen.get(number) or wire_data(build, build.run[number].wire or usual) for number in mine
+        }
         for row, count in _choices(build, passage, ordered, now, others, usable, limits):
             for number in ordered[:count]:
                 if now[number].max_diameter > row.max_diameter:
@@ -98,7 +100,9 @@ def _choices(
 
 def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
     count = len(diameters)
-    if not is_pushed(passage, count, limits) and fill.fill(diameters, passage.bore) > _most_fill(passage, count, limits):
+    if not is_pushed(passage, count, limits) and fill.fill(diameters, passage.bore) > _most_fill(
+        passage, count, limits
+    ):
         return False
     return bundle.pack(diameters, passage.bore / room_wanted(count, limits).value).verdict == bundle.FITS
 

@@ -14,7 +14,7 @@ from postcheck.remedies.resistor_spec import resistor_toml
 
 
 def text_of(text: str, wish: Build, build: Build) -> str:
-    """The text of a wish with the plan in it. CannotRewrite where its form does not let a value be set."""
+    """The text of a wish with the plan in it. RewriteError where its form does not let a value be set."""
     return rewritten(text, puts(wish, build), tables(wish, build))
 
 
@@ -44,10 +44,10 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
     for name, passage in build.passage.items():
         if passage.through != wish.passage[name].through:
             yield Put(("passage", name, "through"), _list(passage.through))
-    for now, before in zip(entries(build), entries(wish), strict=True):
-        if isinstance(now.said, Lamp) and isinstance(before.said, Lamp):
-            yield from _lamp(now.path, before.said, now.said)
-        if now.said.lead != before.said.lead and now.said.lead is not None:
+    for now, then in zip(entries(build), entries(wish), strict=True):
+        if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
+            yield from _lamp(now.path, then.said, now.said)
+        if now.said.lead != then.said.lead and now.said.lead is not None:
             yield Put((*now.path, "lead"), lead_toml(now.said.lead) or "")
 
 
@@ -69,8 +69,9 @@ def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]
         yield Put((*path, "strings_share"), f'"{now.strings_share}"')
     if now.resistor != before.resistor and now.resistor is not None:
         yield Put((*path, "resistor"), resistor_toml(now.resistor))
-    for colour, die in (now.dice or {}).items():
-        own = (before.dice or {})[colour]
+    was = before.dice
+    for colour, die in now.dice.items() if now.dice and was else ():
+        own = was[colour] if was else die
         if die.resistor != own.resistor and die.resistor is not None:
             yield Put((*path, "dice", colour, "resistor"), resistor_toml(die.resistor))
 

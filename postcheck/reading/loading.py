@@ -84,7 +84,9 @@ def _whole(
 def wiring_problems(build: Build) -> list[Problem]:
     """What is wrong with what is joined to what, in a build whose values and names are sound."""
     wiring = resolve(build)
-    return [*plug_problems(wiring), *metal_problems(build), *string_problems(wiring.parts)] or unreached(wiring)
+    return [*plug_problems(wiring), *metal_problems(build), *string_problems(wiring.parts)] or unreached(
+        wiring
+    )
 
 
 def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], int]:

@@ -27,6 +27,7 @@ def _power(watts: float) -> str:
 
 
 def resistor_toml(spec: ResistorSpec) -> str:
+    """A resistor as it is typed: in one line, but where the other leg is meant."""
     if spec.side == "back":
         return f'{{ ohms = "{format_quantity(spec.ohms, Dimension.RESISTANCE)}", side = "back" }}'
     text = written(spec).replace("\\", "\\\\").replace('"', '\\"')

@@ -1,0 +1,139 @@
+"""A plan as text for people, or as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from itertools import groupby
+
+from postcheck.plain import harmless
+from postcheck.planned import Joined, Planned, PlannedLamp, Unsaid
+from postcheck.renderers.figures import show
+from postcheck.renderers.words import folded, safe
+
+_SHOWN = 6
+
+
+def render(planned: Planned, width: int | None = None, *, written_to: str | None = None) -> str:
+    """The plan in words; `width`: of a screen, None where it is piped. `written_to`: the file that it was written to."""
+    lines = list(_found(planned, written_to) if planned.verdict is not None else _none(planned))
+    folded_lines = [piece for line in lines for piece in (_folded(line, width) if width else [line])]
+    return "".join(f"{line}\n" for line in folded_lines)
+
+
+def render_json(planned: Planned, version: str) -> str:
+    """The plan as JSON text in ASCII that ends in a line break; SI numbers."""
+    import json  # noqa: PLC0415 - only where it is asked for
+
+    return (
+        json.dumps({"postcheck": version, "format": 1, "plan": asdict(planned)}, indent=2, allow_nan=False)
+        + "\n"
+    )
+
+
+def _folded(line: str, width: int) -> list[str]:
+    indent = len(line) - len(line.lstrip())
+    return folded(line, width, indent + 2) if line.strip() else [line]
+
+
+def _title(planned: Planned) -> str:
+    return safe(f"{harmless(planned.name)} ({harmless(planned.file)})")
+
+
+def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
+    whole = (
+        "A wiring that passes every check"
+        if not planned.partly
+        else "The best wiring so far, broken off: it passes every check"
+    )
+    yield f"{whole}: {_title(planned)}"
+    yield ""
+    for passage in planned.passages:
+        name = "Post" if passage.name == "post" else f"'{safe(passage.name)}'"
+        least = (
+            "the fewest that these lines can have"
+            if passage.conductors <= passage.fewest
+            else f"{passage.fewest} would be the fewest"
+        )
+        yield f"{name}: {passage.conductors} conductors, {least}; {show(passage.bundle, 'm')} of the {show(passage.bore, 'm')} bore"
+    for name, load, rated, fuse in planned.supplies:
+        of = f" of {show(rated, 'A')}" if rated else ""
+        yield f"Supply '{safe(name)}': {show(load, 'A')}{of}" + (f", fuse {fuse}" if fuse else "")
+    if planned.drop is not None:
+        yield f"Worst drop on the way to a lamp: {show(planned.drop, 'V')}"
+    if planned.warmest is not None:
+        yield f"Warmest: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model"
+    yield ""
+    yield from map(_line, planned.lines)
+    if planned.lamps:
+        yield ""
+        yield from map(_lamp, planned.lamps)
+    yield ""
+    yield "To have at hand:"
+    for one in planned.bought:
+        amount = f"{one.amount:.2g} m of" if one.unit == "m" else f"{one.amount:.0f} x"
+        yield f"  {amount} {safe(one.what)}"
+    for other in planned.beside:
+        yield ""
+        yield safe(other.says)
+    yield ""
+    if written_to is not None:
+        yield f"Wrote {safe(written_to)}: check it, and change in it what you like."
+        return
+    yield from _typed(planned)
+
+
+def _typed(planned: Planned) -> Iterator[str]:
+    yield "In the file (`--write NEW.post.toml` does it in a copy, with every comment kept):"
+    for (table, name), values in groupby(planned.values, key=lambda one: (one.table, one.name)):
+        yield f"  {safe(table)}" + (f"  # {safe(name)}" if name else "")
+        yield from (f"  {safe(one.key)} = {safe(one.value)}" for one in values)
+        yield ""
+    yield from (f"  {safe(line)}".rstrip() for line in planned.tables.splitlines())
+
+
+def _line(line: Joined) -> str:
+    verb = "brings back" if line.returns else "feeds"
+    named = ", ".join(f"'{safe(part)}'" for part in line.parts[:_SHOWN])
+    more = f" and {len(line.parts) - _SHOWN} more" if len(line.parts) > _SHOWN else ""
+    apart = f"; joined to nothing else: {line.why}" if line.why else ""
+    return f"Line '{safe(line.line)}' {verb} {named}{more}{apart}."
+
+
+def _lamp(lamp: PlannedLamp) -> str:
+    strings = f"{lamp.series} in series" if lamp.series > 1 else ""
+    if lamp.parallel > 1:
+        strings = f"{strings or 'single lamps'}, {lamp.parallel} strings"
+    pieces = [strings, f"{lamp.resistor} at '{safe(lamp.seat)}'" if lamp.resistor else "no resistor"]
+    pieces += [f"lead {safe(lamp.lead)}"] if lamp.lead else []
+    pieces.append(show(lamp.current, "A") + (" in each" if lamp.parallel > 1 else ""))
+    why = f" ({lamp.why})" if lamp.why else ""
+    return f"'{safe(lamp.name)}': {'; '.join(piece for piece in pieces if piece)}{why}."
+
+
+def _none(planned: Planned) -> Iterator[str]:
+    if planned.missing:
+        yield f"The file has to say more first: {_title(planned)}"
+        for one in planned.missing:
+            yield ""
+            yield from _unsaid(one)
+        return
+    yield f"No plan: {_title(planned)}"
+    yield f"The best of {planned.checked} wirings that were judged in full still has this in its way:"
+    for block in planned.blocks:
+        yield ""
+        yield safe(block.says) + (" Proven: no wiring of these lines does without." if block.proven else "")
+        yield f"  Name: {block.check}:{safe(block.subject)}"
+    for one in planned.asks:
+        yield ""
+        yield from _unsaid(one)
+    if planned.frees:
+        yield ""
+        yield "Tried, and it frees the plan:"
+        for free in planned.frees:
+            yield f"  {safe(free.says)}"
+
+
+def _unsaid(one: Unsaid) -> Iterator[str]:
+    yield f"'{safe(one.subject)}': {safe(one.what)}. Write:"
+    yield from (f"  {safe(line)}" for line in one.lines)
