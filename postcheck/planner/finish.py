@@ -12,6 +12,7 @@ from postcheck.description.models import Build, FuseSpec
 from postcheck.planner.draft import Draft
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse
+from postcheck.wiring import resolve
 from postcheck.wiring.nets import drivers_of
 
 # What adaptors are sold with, A: common practice.
@@ -35,18 +36,16 @@ def finished(draft: Draft, survey: Survey) -> Build:
             rated = next((one for one in RATINGS if load.highest <= share * one), None)
             supplies[name] = supply.model_copy(update={"rated": rated})
     build = build.model_copy(update={"supply": FrozenDict(supplies)})
-    open_fuses = [
-        name for name, supply in supplies.items() if supply.fuse is None and supply.kind != "converter"
-    ]
-    if open_fuses:
-        behind = survey.again(build)
-        for name in open_fuses:
-            load = behind.electrics.supplies.get(name)
-            amps = load and protecting_fuse(behind.wiring, behind.limits, behind.in_use, name, load.highest)
-            if amps:
-                fuse = FuseSpec.model_construct(rated=amps, kind="quick")
-                supplies[name] = supplies[name].model_copy(update={"fuse": fuse})
-        build = build.model_copy(update={"supply": FrozenDict(supplies)})
+    wiring = resolve(build)
+    for name, supply in tuple(supplies.items()):
+        load = first.electrics.supplies.get(name)
+        if load is None or supply.fuse is not None or supply.kind == "converter":
+            continue
+        amps = protecting_fuse(wiring, first.limits, first.in_use, name, load.highest)
+        if amps is not None:
+            fuse = FuseSpec.model_construct(rated=amps, kind="quick")
+            supplies[name] = supply.model_copy(update={"fuse": fuse})
+    build = build.model_copy(update={"supply": FrozenDict(supplies)})
     return build
 
 
