@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,6 @@ from postcheck.cli.talk import (
     complain,
     loaded,
     looks,
-    may_write,
     reason,
     saved,
     shown,
@@ -59,8 +59,6 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
         complain(problem)
         return UNUSABLE, ""
     to = options.file if options.in_place else options.write
-    if options.write is not None and not may_write(options.write, [options.file]):
-        return UNUSABLE, ""
     build = loaded(options.file)
     if build is None:
         return UNUSABLE, ""
@@ -85,6 +83,8 @@ def _trouble(options: argparse.Namespace) -> str | None:
         return "--write makes a copy and --in-place changes the file itself: one of them"
     if options.in_place and options.file == "-":
         return "--in-place needs a file; standard input cannot be written to"
+    if options.write is not None and os.path.lexists(options.write):
+        return f"'{shown(options.write)}' is already there and is left as it is; name another file"
     if not 0.0 < options.seconds <= 3600.0:
         return "--seconds needs a number above 0, 3600 at most"
     return None

@@ -48,6 +48,8 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
 def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Replacement | None:
     if path in spans:
         return replacement(text, spans, path, value)
+    if path and path[-1] == "+":
+        return None
     last = _last_key(text, spans, path[:-1])
     if last is None:
         return replacement(text, spans, path, value)

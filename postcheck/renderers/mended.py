@@ -1,0 +1,46 @@
+"""Remedies as the lines of the file that change, and what came of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Protocol
+
+from postcheck.renderers.words import counted, safe
+from postcheck.report import FileReport, Finding
+
+
+class _Line(Protocol):
+    @property
+    def number(self) -> int: ...
+    @property
+    def old(self) -> str | None: ...
+    @property
+    def new(self) -> str | None: ...
+
+
+def step(finding: Finding, lines: Iterable[_Line]) -> str:
+    """A remedy: what is wrong, what to do, and each line as it stands and as it becomes."""
+    rows = [safe(f"{finding.severity.capitalize()}: {finding.says}"), safe(f"  Do: {finding.remedy}")]
+    for line in lines:
+        if line.old is not None:
+            rows.append(f"  line {line.number}:  {safe(line.old)}")
+        if line.new is not None:
+            word = "becomes" if line.old is not None else f"new behind line {line.number - 1}"
+            rows.append(f"    {word}:  {safe(line.new)}")
+    return "".join(f"{row}\n" for row in rows) + "\n"
+
+
+def summary(report: FileReport, file: str, taken: int, *, written: bool, left: bool) -> str:
+    """What was done, and how the file stands now."""
+    done = f"{counted(taken, 'remedy')}" if taken != 1 else "1 remedy"
+    done = done.replace("remedys", "remedies")
+    what = (
+        f"Wrote {done} into {file}." if written else f"Nothing written: {done} left out." if left and taken
+        else "Nothing written." if left or not taken else f"{done.capitalize()} would go into {file}; nothing written."
+    )  # fmt: skip
+    open_still = [
+        finding for finding in report.findings if finding.accepted is None and finding.severity != "note"
+    ]
+    rest = [f"It is {report.verdict} then" + (", and this is left for your own hand:" if open_still else ".")]
+    rest += [safe(f"  {finding.severity.capitalize()}: {finding.says}") for finding in open_still]
+    return "".join(f"{row}\n" for row in (what, *rest))
