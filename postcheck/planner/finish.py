@@ -45,8 +45,7 @@ def finished(draft: Draft, survey: Survey) -> Build:
         if amps is not None:
             fuse = FuseSpec.model_construct(rated=amps, kind="quick")
             supplies[name] = supply.model_copy(update={"fuse": fuse})
-    build = build.model_copy(update={"supply": FrozenDict(supplies)})
-    return build
+    return build.model_copy(update={"supply": FrozenDict(supplies)})
 
 
 def coloured(build: Build, wish: Build) -> Build:
