@@ -232,7 +232,10 @@ class Drafter:
 
     def _strings(self, entry: Entry, lamp: Lamp, opened: set[Path]) -> Iterator[Strings]:
         """The strings of a lamp whose resistor the file leaves open."""
-        seats = (lamp.place, lamp.lead.to) if lamp.lead is not None and lamp.lead.to else (lamp.place,)
+        joint = lamp.lead.to if lamp.lead is not None else None
+        if lamp.parallel > 1 and lamp.strings_share == "lead":
+            joint = None  # strings with resistors at the joint have a leg each
+        seats = (lamp.place, joint) if joint else (lamp.place,)
         rows = (
             [
                 ((*entry.path, "dice", colour), f"{entry.name} {colour}", die)

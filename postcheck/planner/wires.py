@@ -86,16 +86,13 @@ def _choices(
             diameters += [wide] * build.run[number].conductors
         return _has_room(diameters, passage, limits)
 
-    if fits(None, 0):
+    if fits(None, 0) or not usable or not fits(usable[-1], len(ordered)):
         return
-    for row in usable:
-        if fits(row, len(ordered)):
-            low, high = 0, len(ordered)
-            while high - low > 1:
-                middle = (low + high) // 2
-                low, high = (low, middle) if fits(row, middle) else (middle, high)
-            yield row, high
-            return
+    low, high = 0, len(ordered)  # of the slimmest there is: how few runs must have it
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if fits(usable[-1], middle) else (middle, high)
+    yield next(row for row in usable if fits(row, high)), high
 
 
 def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
