@@ -390,10 +390,11 @@ class Drafter:
 
 
 def sharing(build: Build, wish: Build) -> Build:
-    """The build with what the strings of a counted lamp share: the whole lead, or its return where resistors sit at its end."""
+    """The build with what the strings of a lamp share where the plan says so: the whole lead, or its return where resistors sit at its end."""
     lamps = []
     for lamp, before in zip(build.lamp, wish.lamp, strict=True):
-        if before.count is not None and lamp.parallel > 1 and lamp.lead is not None:
+        counted = before.count is not None or (before.resistor is None and before.strings_share is None)
+        if counted and lamp.parallel > 1 and lamp.lead is not None and not lamp.one_resistor:
             out = lamp.resistor is not None and lamp.resistor.place not in (None, lamp.place)
             share = "nothing" if before.leads else "return" if out else "lead"
             lamps.append(lamp.model_copy(update={"strings_share": share}))

@@ -22,6 +22,10 @@ _DIMMED = {"place.too-hot", "part.hot-spot", "supply.overload", "output.overload
 _HURT = {"fuse.absent", "fuse.never-opens", "wire.hurt-before-fuse", "wire.hot", "line.drop", "lamp.unequal"}
 
 
+# By how much resistors are raised; the first is the next value of E12, which may still be near what is wanted.
+DIMMER = (1.2, 1.5, 2.0)
+
+
 def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """Changes that may cure a finding, the best first."""
     for stage in STAGES:
@@ -43,11 +47,11 @@ def moves_for_question(survey: Survey, question: NotJudged) -> Iterator[tuple[Ch
 
 def _dimmer(survey: Survey, kind: str, name: str) -> Iterator[tuple[Change, ...]]:
     """The next resistor up for every lamp that has to do with it."""
-    for factor in (1.2, 1.5, 2.0):
+    for factor in DIMMER:
         changes = []
         for part in survey.parts.lamps:
             spec = spec_of(part)
-            if spec is not None and part.wanted is None and _concerned(survey, part, kind, name):
+            if spec is not None and (part.wanted is None or factor == DIMMER[0]) and _concerned(survey, part, kind, name):
                 ohms = preferred.at_least(spec.ohms * factor, survey.build.stock.series)
                 changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
         if changes:

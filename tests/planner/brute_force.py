@@ -39,7 +39,7 @@ def wish(seed: int, *, by: str) -> dict[str, Any]:
     tables: dict[str, Any] = {
         "format": 1,
         "build": {"name": f"Small tender {seed}", "air": "10..28 degC"},
-        "usual": {"lead": "enamel-0.25", "run": STOCK[0], "resistor": "1/2 W 5 %"},
+        "usual": {"lead": "enamel-0.25", "run": "fep-32" if copper else STOCK[0], "resistor": "1/2 W 5 %"},
         "stock": {"wires": list(STOCK)},
         "supply": {"main": {"kind": "adaptor", "place": "base", "volts": f"{volts} V", "tolerance": "3 %", "rated": "2 A"}},
         "post": {
@@ -52,23 +52,23 @@ def wish(seed: int, *, by: str) -> dict[str, Any]:
         ],
         "place": {
             "base": {"access": "open"},
-            "hub": {"access": "cover", "material": "abs", "surface": "150 cm2"},
-            "body": {"access": "sealed", "material": "styrene", "surface": f"{chance.choice([60, 90, 150])} cm2"},
+            "hub": {"access": "cover", "material": "abs", "surface": "1500 cm2" if copper else "150 cm2"},
+            "body": {"access": "sealed", "material": "styrene", "surface": f"{chance.choice([60, 90, 150]) * (10 if copper else 1)} cm2"},
         },
         "circuit": {}, "lamp": [],
     }  # fmt: skip
     for number in range(circuits):
         flashes = chance.random() < 0.35
         tables["circuit"][f"c{number}"] = {"supply": "main"} | (
-            {"behaviour": "flash", "rate": "20 /min", "on_share": "20 %", "output": "1 A, 0.1 V drop"} if flashes else {}
+            {"behaviour": "flash", "rate": "20 /min", "on_share": "20 %", "output": "1 A, 0.1 V drop"}
+            if flashes
+            else {}
         )
         tables["lamp"].append({
             "name": f"lamp {number}", "circuit": f"c{number}", "kind": chance.choice(kinds), "place": "body",
-            "parallel": chance.choice([2, 5, 10]) if copper else chance.choice([1, 2, 3]), "strings_share": "lead",
+            "parallel": chance.choice([5, 10, 20]) if copper else chance.choice([1, 2, 3]),
             "wanted": f"{chance.choice([4, 8, 12])} mA", "lead": "100 mm to hub, red/black",
         })  # fmt: skip
-        if tables["lamp"][-1]["parallel"] == 1:
-            del tables["lamp"][-1]["strings_share"]
     return tables
 
 
@@ -78,10 +78,15 @@ def wirings(tables: dict[str, Any]) -> Iterator[Wiring]:
     flashing = [name for name in circuits if tables["circuit"][name].get("behaviour") == "flash"]
     for own in (own for count in range(len(flashing) + 1) for own in combinations(flashing, count)):
         lines = [*circuits, *(f"{name}-return" for name in own), "main-"]
-        choices = sorted(product(range(len(STOCK)), repeat=len(lines)), key=lambda row: sum(one > 0 for one in row))
+        usual = STOCK.index(tables["usual"]["run"])
+        choices = sorted(
+            product(range(len(STOCK)), repeat=len(lines)), key=lambda row: sum(one != usual for one in row)
+        )
         for wires in choices:
             for lamps in product(*(_lamps(tables, lamp) for lamp in tables["lamp"])):
-                yield Wiring(len(lines), sum(one > 0 for one in wires), _whole(tables, lines, wires, lamps, own))
+                yield Wiring(
+                    len(lines), sum(one != usual for one in wires), _whole(tables, lines, wires, lamps, own)
+                )
 
 
 def _lamps(tables: dict[str, Any], lamp: dict[str, Any]) -> Sequence[dict[str, Any]]:
@@ -89,12 +94,16 @@ def _lamps(tables: dict[str, Any], lamp: dict[str, Any]) -> Sequence[dict[str, A
     drop = 0.1 if tables["circuit"][lamp["circuit"]].get("behaviour") == "flash" else 0.0
     ohms = (volts - drop - FORWARD[lamp["kind"]]) / (float(lamp["wanted"].split()[0]) / 1000.0)
     values = sorted(
-        (step * 10.0**decade for decade in range(1, 5) for step in E12), key=lambda value: max(value / ohms, ohms / value)
+        (step * 10.0**decade for decade in range(1, 5) for step in E12),
+        key=lambda value: max(value / ohms, ohms / value),
     )[:2]
     rows = []
     for value in values:
-        rows.append(lamp | {"resistor": f"{value:g} ohm"})
-        rows.append(lamp | {"resistor": f"{value:g} ohm at hub"} | ({"strings_share": "return"} if lamp["parallel"] > 1 else {}))
+        several = lamp["parallel"] > 1
+        rows.append(lamp | {"resistor": f"{value:g} ohm"} | ({"strings_share": "lead"} if several else {}))
+        rows.append(
+            lamp | {"resistor": f"{value:g} ohm at hub"} | ({"strings_share": "return"} if several else {})
+        )
     return rows
 
 
@@ -109,12 +118,30 @@ def _whole(
         }
         for number, (line, wire) in enumerate(zip(lines, wires, strict=True))
     ]  # fmt: skip
-    circuits = {name: row | ({"own_return": True} if name in own else {}) for name, row in tables["circuit"].items()}
-    labelled = [lamp | {"lead": {"length": "100 mm", "to": "hub", "colours": ["red", "black"], "label": lamp["name"]}} for lamp in lamps]
+    circuits = {
+        name: row | ({"own_return": True} if name in own else {}) for name, row in tables["circuit"].items()
+    }
+    labelled = [
+        lamp | {"lead": {"length": "100 mm", "to": "hub", "colours": ["red", "black"], "label": lamp["name"]}}
+        for lamp in lamps
+    ]
     return tables | {"circuit": circuits, "lamp": labelled, "run": runs}
 
 
-FUSES = ("63 mA", "80 mA", "100 mA", "125 mA", "160 mA", "200 mA", "250 mA", "315 mA", "400 mA", "500 mA", "630 mA", "1 A")
+FUSES = (
+    "63 mA",
+    "80 mA",
+    "100 mA",
+    "125 mA",
+    "160 mA",
+    "200 mA",
+    "250 mA",
+    "315 mA",
+    "400 mA",
+    "500 mA",
+    "630 mA",
+    "1 A",
+)
 
 
 def passes(tables: dict[str, Any]) -> bool:
@@ -129,7 +156,10 @@ def passes(tables: dict[str, Any]) -> bool:
         if load > 0.9 * amps:
             continue
         main = tables["supply"]["main"] | {"fuse": fuse}
-        if postcheck.check(built(tables | {"supply": {"main": main}}), remedies=False).files[0].verdict == "clear":
+        if (
+            postcheck.check(built(tables | {"supply": {"main": main}}), remedies=False).files[0].verdict
+            == "clear"
+        ):
             return True
     return False
 

@@ -1,0 +1,104 @@
+"""Values set in a text: what is read afterwards, and that nothing else has changed."""
+
+from __future__ import annotations
+
+import pytest
+import tomli
+from hypothesis import given
+from hypothesis import strategies as st
+
+from postcheck.description.rewriting import Put, RewriteError, rewritten
+
+TEXT = """# an airship
+format = 1
+[build]   # what it is
+name  = "Airship"   # ours
+[supply.main]
+kind = "adaptor"
+volts = "12 V" # by its plate
+
+[[lamp]]
+name   = "bow"
+kind   = 'smd-0603-red'
+count  = 9   # nine
+
+[[lamp]]
+name = "stern"
+lead = { length = "20 mm", to = "hub" }
+"""
+
+
+def test_a_value_gives_way_and_its_comment_stays() -> None:
+    done = rewritten(TEXT, [Put(("supply", "main", "volts"), '"9 V"')])
+    assert done == TEXT.replace('volts = "12 V" # by its plate', 'volts = "9 V" # by its plate')
+
+
+def test_a_new_key_goes_under_the_last_one_lined_up() -> None:
+    done = rewritten(TEXT, [Put(("lamp", 0, "wanted"), '"3 mA"'), Put(("build", "stage"), '"wiring"')])
+    assert 'count  = 9   # nine\nwanted = "3 mA"\n' in done
+    assert 'name  = "Airship"   # ours\nstage = "wiring"\n' in done
+
+
+def test_a_key_is_taken_out_with_its_line_and_out_of_a_table_in_braces() -> None:
+    done = rewritten(TEXT, [Put(("lamp", 0, "count"), None), Put(("lamp", 1, "lead", "length"), None)])
+    assert "count" not in done
+    assert 'lead = { to = "hub" }' in done
+
+
+def test_tables_go_to_the_end_with_the_line_endings_of_the_file() -> None:
+    done = rewritten(
+        TEXT.replace("\n", "\r\n"), [Put(("lamp", 0, "wanted"), '"3 mA"')], '[[run]]\nline = "x"\n'
+    )
+    assert done.endswith('}\r\n\r\n[[run]]\r\nline = "x"\r\n')
+    assert done.count("\n") == done.count("\r\n")
+
+
+@pytest.mark.parametrize("text", ["lamp.name = 1\n", "[a.b]\nc = 1\n"])
+def test_what_stands_in_another_form_is_refused(text: str) -> None:
+    with pytest.raises(RewriteError):
+        rewritten(text, [Put(("lamp",), "1"), Put(("a", "x"), "1")])
+
+
+_KEY = st.sampled_from(["a", "bb", "c-c", "d_1"])
+_VALUE = st.one_of(
+    st.integers(-9, 99).map(str), st.sampled_from(['"x # y"', "'l\"it'", "[1, 2]", "true", "{ k = 1 }"])
+)
+_TABLE = st.dictionaries(_KEY, _VALUE, max_size=4)
+
+
+@st.composite
+def _files(draw: st.DrawFn) -> tuple[str, list[str | int]]:
+    ends = draw(st.sampled_from(["\n", "\r\n"]))
+    lines, tables = [], list[str | int]()
+    for name in draw(st.lists(st.sampled_from(["t", "u", "v"]), unique=True, min_size=1)):
+        lines.append(f"{draw(st.sampled_from(['', '  ']))}[{name}] # {name}")
+        tables.append(name)
+        for key, value in draw(_TABLE).items():
+            lines.append(
+                f"{key}{' ' * draw(st.integers(0, 3))} = {value}{draw(st.sampled_from(['', '  # note', ' #x = 1']))}"
+            )
+        lines += draw(st.sampled_from([[], [""], ["# between"]]))
+    return ends.join(lines) + draw(st.sampled_from(["", ends])), tables
+
+
+@given(_files(), st.data())
+def test_any_file_has_the_new_values_and_keeps_all_others_and_its_comments(
+    file: tuple[str, list[str | int]], data: st.DataObject
+) -> None:
+    text, tables = file
+    wanted = tomli.loads(text)
+    puts = []
+    for _ in range(data.draw(st.integers(1, 4))):
+        table, key = str(data.draw(st.sampled_from(tables))), data.draw(_KEY)
+        value = data.draw(st.one_of(st.none(), _VALUE))
+        if value is None and key not in wanted[table]:
+            continue
+        puts.append(Put((table, key), value))
+        if value is None:
+            del wanted[table][key]
+        else:
+            wanted[table][key] = tomli.loads(f"x = {value}")["x"]
+    done = rewritten(text, puts)
+    assert tomli.loads(done) == wanted
+    kept = [line for line in text.splitlines() if line.startswith("#") or line.lstrip().startswith("[")]
+    assert [line for line in done.splitlines() if line in kept] == kept
