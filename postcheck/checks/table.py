@@ -38,6 +38,7 @@ from postcheck.checks import (
     test_records,
     threading,
     turning,
+    unbuilt,
     waivers,
 )
 from postcheck.checks.record import Check
@@ -46,6 +47,7 @@ CHECKS: tuple[Check, ...] = (
     *scope.CHECKS,
     *joined_supplies.CHECKS,
     *supplies.CHECKS,
+    *unbuilt.CHECKS,
     *circuits.CHECKS,
     *outputs.CHECKS,
     *lamps.CHECKS,

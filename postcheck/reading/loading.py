@@ -20,8 +20,8 @@ from postcheck.reading.source import DISK, Files, Source, parse_source, read_sou
 from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
 from postcheck.wiring.plugs import plug_problems
+from postcheck.wiring.stray import stray_resistors
 from postcheck.wiring.strings import string_problems
-from postcheck.wiring.unreached import unreached
 
 
 def load(path: str | os.PathLike[str]) -> Build:
@@ -75,7 +75,7 @@ def _whole(
             *plug_problems(wiring),
             *metal_problems(build),
             *string_problems(wiring.parts),
-        ] or unreached(wiring)
+        ] or list(stray_resistors(wiring))
     if build is None or problems:
         if text is not None:
             from postcheck.description.positions import located  # noqa: PLC0415 - most files have no mistake

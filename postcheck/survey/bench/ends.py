@@ -71,7 +71,7 @@ class _Ends:
     def all(self) -> Iterator[ConductorEnd]:
         parts = self.wiring.parts.named
         told: set[Leg] = set()
-        for consumer in self.wiring.consumers:
+        for consumer in self.wiring.every_consumer:
             lead = parts[consumer.name].lead
             for leg in consumer.legs if lead is not None else ():
                 if leg not in told and lead is not None:
