@@ -40,6 +40,7 @@ from postcheck.checks import (
     turning,
     unbuilt,
     waivers,
+    ways,
 )
 from postcheck.checks.record import Check
 
@@ -69,6 +70,7 @@ CHECKS: tuple[Check, ...] = (
     *passages.CHECKS,
     *turning.CHECKS,
     *conductors.CHECKS,
+    *ways.CHECKS,
     *threading.CHECKS,
     *grips.CHECKS,
     *heat.CHECKS,

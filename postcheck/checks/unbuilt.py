@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 
+from postcheck.checks.lines_to_type import in_toml
 from postcheck.checks.record import Check
 from postcheck.checks.shown import millimetres
 from postcheck.checks.wording import open_question
-from postcheck.description.translate import in_toml
 from postcheck.plain import quoted
 from postcheck.report import NotJudged, Subject
 from postcheck.survey import Survey
@@ -38,7 +39,7 @@ def _unlaid(survey: Survey) -> Iterator[NotJudged]:
 
 def _run_to_type(one: Unbuilt) -> str:
     """The table of the run that is missing, in one line."""
-    table: dict[str, object] = {"line": one.line, "ends": [one.start, one.place]}
+    table: dict[str, str | Sequence[str]] = {"line": one.line, "ends": [one.start, one.place]}
     if one.hops > 1 and one.through:
         table["through"] = list(one.through)
     if one.length is None:
@@ -46,8 +47,15 @@ def _run_to_type(one: Unbuilt) -> str:
     return _table("run", {**table, "length": millimetres(one.length)})
 
 
-def _table(name: str, keys: Mapping[str, object]) -> str:
-    return f"[[{name}]] " + ", ".join(f"{key} = {in_toml(value)}" for key, value in keys.items())
+def _table(name: str, keys: Mapping[str, str | Sequence[str]]) -> str:
+    return f"[[{name}]] {_keys(keys)}"
+
+
+def _keys(keys: Mapping[str, str | Sequence[str]]) -> str:
+    return ", ".join(
+        f"{key} = {in_toml(value) if isinstance(value, str) else '[' + ', '.join(map(in_toml, value)) + ']'}"
+        for key, value in keys.items()
+    )
 
 
 def _join_offered(survey: Survey, one: Unbuilt) -> str:
@@ -78,14 +86,61 @@ def _idle_runs(survey: Survey) -> Iterator[NotJudged]:
 
 
 def _unfed(survey: Survey) -> Iterator[NotJudged]:
-    known = survey.wiring.known_supplies
-    for name, supply in survey.build.supply.items():
-        if name not in known and supply.volts is None:
+    """Supplies without volts, and circuits that no supply feeds or only the one that there is."""
+    build = survey.build
+    for name, supply in build.supply.items():
+        if name not in survey.wiring.known_supplies and supply.volts is None:
             yield open_question(
                 name, "what everything on it gets", 'its volts, such as volts = "12 V"', vital=True
             )
+    for name, how in build.implied.items():
+        circuit = build.circuit[name]
+        if how == "nothing":
+            for part in survey.parts.apart:
+                if part.circuit == name:
+                    missing = 'its circuit or switch, such as switch = "cabin"'
+                    yield open_question(part.name, "what it gets: no circuit feeds it", missing, vital=True)
+        elif circuit.supply is None:
+            yield open_question(
+                name,
+                "what it gets: nothing says which supply feeds it",
+                _supply_to_type(survey, name),
+                vital=True,
+            )
+        else:
+            yield open_question(
+                name,
+                f"whether it is fed by {{supply}}, the only supply, as is taken{_AS_TAKEN.get(how, '')}",
+                "{typed}",
+                vital=survey.stage != "planning",
+                plannable=True,
+                parts={"supply": Subject("supply", circuit.supply)},
+                words={"typed": _circuit_to_type(name, circuit.supply, circuit.behaviour, how)},
+            )
 
 
+_AS_TAKEN = {"name": ", and shines steadily"}
+
+
+def _supply_to_type(survey: Survey, name: str) -> str:
+    if survey.build.supply:
+        return "its supply, such as " + _circuit_to_type(
+            name, next(iter(survey.build.supply)), "steady", "supply"
+        )
+    place = in_toml(next(iter(survey.build.place), "base"))
+    return (
+        f'the supply, such as [supply.main] kind = "adaptor", place = {place}, volts = "12 V", rated = "1 A"'
+    )
+
+
+def _circuit_to_type(name: str, supply: str, behaviour: str, how: str) -> str:
+    """The table of a circuit in one line, or what its table lacks."""
+    keys = {"supply": supply} if how == "supply" else {"supply": supply, "behaviour": behaviour}
+    key = name if _BARE.fullmatch(name) else in_toml(name)
+    return f"[circuit.{key}] {_keys(keys)}"
+
+
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
 CHECKS: tuple[Check, ...] = (
     Check(
         "line.unbuilt", "note", "line", "a line that nothing carries to where it is needed", "What is not laid loses no volts and opens no fuse.",

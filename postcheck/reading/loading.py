@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from postcheck.description.contradictions import contradictions
+from postcheck.description.implied import filled_in, wish_problems
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
@@ -93,7 +94,9 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
     except ValidationError as error:
         more = max(0, error.error_count() - MOST_PROBLEMS)
         return None, [*problems_from(error, data, Build), *names_in_the_rest(data, error)], more
-    return build, [*name_problems(build), *contradictions(build), *limit_changes(build)[1]], 0
+    wish = list(wish_problems(build))
+    build = filled_in(build)
+    return build, [*wish, *name_problems(build), *contradictions(build), *limit_changes(build)[1]], 0
 
 
 def _capped(problems: list[Problem], more: int) -> list[Problem]:

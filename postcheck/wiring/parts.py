@@ -109,13 +109,21 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LampPart(Part):
-    """The strings of one lamp entry on one circuit. `colour`: it is one of several colours that share the return leg."""
+    """The strings of one lamp entry on one circuit. `colour`: it is one of several colours that share the return leg.
+
+    `wanted_range`: the least and the most that a string is meant to have, A; equal where the file gives one current.
+    """
 
     said: Lamp
     matched: bool
-    wanted: float | None
+    wanted_range: tuple[float, float] | None
     behaviour: str | None
     colour: bool = False
+
+    @property
+    def wanted(self) -> float | None:
+        """The current that it is meant to have, A; the middle of a range."""
+        return None if self.wanted_range is None else sum(self.wanted_range) / 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -217,8 +225,8 @@ class RunPart(NamedTuple):
 class Parts:
     """Everything of a build that carries current or lies in a bore. `all`: what takes it, in the order of its kinds.
 
-    `apart`: what will take current, but of which too little is known for the network. It is in `named`, and in none of
-    the lists.
+    `apart`: what will take current, but of which too little is known for the network. It is in `named` and `every`, and in
+    no other list.
     """
 
     all: tuple[Part, ...]
@@ -229,7 +237,12 @@ class Parts:
     @cached_property
     def named(self) -> dict[str, Part]:
         """What takes current by name."""
-        return {part.name: part for part in (*self.all, *self.apart)}
+        return {part.name: part for part in self.every}
+
+    @property
+    def every(self) -> tuple[Part, ...]:
+        """All of that, what is apart last."""
+        return (*self.all, *self.apart)
 
     @cached_property
     def lamps(self) -> tuple[LampPart, ...]:

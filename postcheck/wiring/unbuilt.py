@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from postcheck.description.naming import passages_of
 from postcheck.wiring.consumers import Consumer
 from postcheck.wiring.graph import SUPPLY_SIDE, Edge, Node
+from postcheck.wiring.through import way_lengths
 
 if TYPE_CHECKING:
     from postcheck.description.models import Build
@@ -74,7 +75,7 @@ def lacking(wiring: Wiring) -> frozenset[tuple[str, str]]:
         while source is not None and ("supply", source) not in found:
             found.add(("supply", source))
             source = build.supply[source].fed_by
-    for part in (*parts.all, *parts.apart):
+    for part in parts.every:
         if part.circuit in circuits:
             found |= {(part.kind, part.name), (part.kind, part.entry)}
         if part.name in apart:
@@ -260,12 +261,3 @@ class _Ways:
         parts = [self.length.get(frozenset(hop)) for hop in hops]
         known = [part for part in parts if part is not None]
         return sum(known) if known and len(known) == len(parts) else None
-
-
-def way_lengths(build: Build) -> dict[frozenset[str], float]:
-    """The length of a wire between two places, m, by the ways of the file; of several the shortest."""
-    found: dict[frozenset[str], float] = {}
-    for way in build.way:
-        ends = frozenset((way.start, way.end))
-        found[ends] = min(way.length, found.get(ends, way.length))
-    return found

@@ -66,7 +66,8 @@ class _Ends:
             for driver in wiring.drivers.values()
             if driver.own_return
         }
-        self.positive = {net: sign == "+" for net, (_, sign) in wiring.poles.items()}
+        self.positive = {name: driver.positive for name, driver in wiring.drivers.items()}
+        self.positive |= {net: sign == "+" for net, (_, sign) in wiring.poles.items()}
 
     def all(self) -> Iterator[ConductorEnd]:
         parts = self.wiring.parts.named
@@ -102,7 +103,7 @@ class _Ends:
             wire=data.wire.name if data.wire is not None else "",
             label=own or (lead.label or "").strip(),
             own_label=bool(own),
-            positive=self.positive.get(net),
+            positive=self.positive.get(net, consumer.driver.positive is (leg.side == "supply")),
         )
 
     def _run(self, run: RunPart, place: str) -> ConductorEnd:
