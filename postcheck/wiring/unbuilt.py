@@ -8,7 +8,7 @@ Each joins two components that nothing joined, so none closes a loop.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -121,16 +121,18 @@ class _Builder:
         return _Ways(self.build)
 
     def found(self, consumers: Sequence[Consumer]) -> Iterator[Unbuilt]:
-        yield from self._laid(need for need in self._fixtures(consumers) if not self._same(need))
-        live = self._live()
-        dark = [need for need in self._legs(consumers) if self.joined.root(need.node) not in live]
-        yield from self._laid(dark)
+        yield from self._laid(self._fixtures(consumers), self._fed)
+        yield from self._laid(self._legs(consumers), self._live)
 
-    def _same(self, need: _Need) -> bool:
+    def _fed(self, need: _Need) -> bool:
+        """Whether its line comes there from where that begins."""
         return self.joined.root(need.node) == self.joined.root(need.begins)
 
-    def _live(self) -> set[Node]:
-        return {self.joined.root(node) for node in self.wiring.sources}
+    def _live(self, need: _Need) -> bool:
+        """Whether a pole of any supply comes there."""
+        return self._fed(need) or self.joined.root(need.node) in {
+            self.joined.root(node) for node in self.wiring.sources
+        }
 
     def _fixtures(self, consumers: Iterable[Consumer]) -> Iterator[_Need]:
         """Where converters and boards take their current from, away from what feeds them."""
@@ -167,17 +169,16 @@ class _Builder:
 
     # -- where each is laid
 
-    def _laid(self, needs: Iterable[_Need]) -> Iterator[Unbuilt]:
+    def _laid(self, needs: Iterable[_Need], met: Callable[[_Need], bool]) -> Iterator[Unbuilt]:
         lines: dict[tuple[str, Node], list[_Need]] = {}
         for need in needs:
-            lines.setdefault((need.node.net, self.joined.root(need.begins)), []).append(need)
+            if not met(need):
+                lines.setdefault((need.node.net, need.begins), []).append(need)
         for wanted in lines.values():
-            waiting = wanted
-            while waiting:
+            while waiting := [need for need in wanted if not met(need)]:
                 yield (one := self._nearest(waiting))
                 self.joined.join(one.edge.a, one.edge.b)
                 self.by_net.setdefault(one.edge.b.net, {})[one.edge.b] = None
-                waiting = [need for need in waiting if not self._same(need)]
 
     def _nearest(self, needs: Sequence[_Need]) -> Unbuilt:
         """The shortest step from where a net has come to what it does not reach yet."""
