@@ -137,7 +137,7 @@ class NotJudged:
 
     `subject`: the bare name; renderers put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
     file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
-    itself.
+    itself. `plannable`: a plan would answer it.
     """
 
     subject: str
@@ -145,6 +145,7 @@ class NotJudged:
     missing: str
     vital: bool = False
     case: str | None = None
+    plannable: bool = False
 
 
 @dataclass(frozen=True, slots=True)

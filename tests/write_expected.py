@@ -1,4 +1,4 @@
-"""What each faulty build must give, word by word: `python -m tests.write_expected` writes it anew; look at the difference."""
+"""What each faulty or half build must give, word by word: `python -m tests.write_expected` writes it anew; look at the difference."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import postcheck
 from postcheck.report import FileReport, Finding, NotJudged
 
 FAULTY = Path(__file__).parent / "builds" / "faulty"
+HALF = Path(__file__).parent / "builds" / "half"
 TODAY = date(2026, 11, 30)
 
 
@@ -54,5 +55,5 @@ def _question(question: NotJudged) -> Iterator[str]:
 
 
 if __name__ == "__main__":
-    for path in sorted(FAULTY.glob("*.post.toml")):
+    for path in sorted([*FAULTY.glob("*.post.toml"), *HALF.glob("*.post.toml")]):
         beside(path).write_text(expected(report(path)), encoding="utf-8")

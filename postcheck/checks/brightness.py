@@ -201,7 +201,13 @@ def _ohms_of(lamp: LampFigures) -> float:
 def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.wanted"]
     for lamp in known_lamps(survey):
-        wanted = lamp.part.wanted
+        if lamp.part.wanted_range is None:
+            continue
+        least, most = lamp.part.wanted_range
+        if least < most:
+            yield from _out_of_range(survey, lamp, least, most)
+            continue
+        wanted = most
         if not wanted:
             continue
         away = abs(lamp.nominal / wanted - 1.0)
@@ -221,6 +227,27 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             },
             limit=within.limit,
             because_of=f"lamp.over-rating:{lamp.name}" if more else _cause_of_lack(survey, lamp),
+        )
+
+
+def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) -> Iterator[Fact | Within]:
+    """A current that is outside the range that the file gives for it."""
+    subject, said = Subject("lamp", lamp.name), "what the file says is wanted"
+    steps = {
+        "above": Within(subject, lamp.nominal, Limited(most, "A", said)),
+        "below": Within(subject, lamp.nominal, Limited(least, "A", said), least=True),
+    }
+    yield from steps.values()
+    case = first_broken(steps)
+    if case is not None:
+        yield Fact(
+            "caution",
+            subject,
+            lamp.part.path,
+            case,
+            figures={"nominal": Figure(lamp.nominal, "A")},
+            limit=steps[case].limit,
+            because_of=f"lamp.over-rating:{lamp.name}" if case == "above" else _cause_of_lack(survey, lamp),
         )
 
 
@@ -272,6 +299,12 @@ CHECKS: tuple[Check, ...] = (
                 "The light goes with the current. From about a quarter the difference is plain to see.",
             )
             for how in ("more", "less")
+        }
+        | {
+            case: Wording(
+                f"{{subject}} gets {{nominal:apart}}. {end} {{limit:apart}} is wanted.", "The light goes with the current."
+            )
+            for case, end in (("above", "At most"), ("below", "At least"))
         },
     ),
 )  # fmt: skip

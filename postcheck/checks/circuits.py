@@ -13,15 +13,17 @@ from postcheck.description.naming import passages_of
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
+from postcheck.wiring.parts import LampPart
 
 # -- joined with the wrong ones
 
 
 def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     found: set[str] = set()
-    for part in survey.parts.lamps:
+    for part in survey.parts.every:
         if (
-            part.behaviour == "steady"
+            isinstance(part, LampPart)
+            and part.behaviour == "steady"
             and survey.build.circuit[part.circuit].behaviour == "flash"
             and part.entry not in found
         ):
@@ -100,10 +102,10 @@ def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             or filament(lamp)
         ):
             continue
-        wanted = lamp.part.wanted
-        as_wanted = wanted is not None and lamp.nominal >= wanted * (1.0 - survey.limits.value("lamp.wanted"))
-        if as_wanted:
-            continue
+        if lamp.part.wanted_range is not None:
+            least, most = lamp.part.wanted_range
+            if lamp.nominal >= least * (1.0 - survey.limits.value("lamp.wanted") * (least == most)):
+                continue
         yield (within := Within(Subject("circuit", circuit), lamp.loss, of_rating(limit, supply.volts, "V")))
         if not within.kept:
             worst_of.setdefault(circuit, []).append((lamp.loss / supply.volts, lamp, supply.volts))

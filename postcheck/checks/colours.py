@@ -12,6 +12,7 @@ from postcheck.plain import harmless
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
+from postcheck.wiring.parts import LampPart, StripPart
 
 
 def owner_of(end: ConductorEnd) -> tuple[str, str]:
@@ -35,8 +36,12 @@ def conductor_of(end: ConductorEnd) -> Subject:
 def _channels(survey: Survey) -> dict[str, set[str]]:
     """The colours of light of colour lamps and strips switched in the negative: a red wire there names the channel."""
     found: dict[str, set[str]] = {}
-    dice = [(lamp.circuit, lamp.dice) for lamp in survey.parts.lamps if lamp.colour]
-    dice += [(strip.circuit, chain) for strip in survey.parts.strips for chain, _ in strip.chains]
+    dice = [
+        (part.circuit, chain)
+        for part in survey.parts.every
+        if isinstance(part, StripPart) or (isinstance(part, LampPart) and part.colour)
+        for chain in part.strings
+    ]
     for circuit, of in dice:
         if survey.build.circuit[circuit].switched == "negative":
             found.setdefault(circuit, set()).update(letters(die.colour) for die in of)

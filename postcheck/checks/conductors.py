@@ -33,7 +33,7 @@ def _run_short(survey: Survey) -> Iterator[Fact | Within]:
         if not path.short or part_of(member) in seen:
             continue
         seen.add(part_of(member))
-        of_lamp = any(member.path[:2] == lamp.path[:2] for lamp in survey.parts.lamps)
+        of_lamp = any(member.path[:2] == part.path[:2] for part in survey.parts.every if part.kind == "lamp")
         kind = "lamp" if member.kind == "lead" and of_lamp else member.kind
         same = path.long >= path.length * (1.0 - 1e-9)
         yield Fact(
@@ -162,7 +162,10 @@ def _loads(survey: Survey) -> Iterator[tuple[RunPart, float]]:
         held = run.body or run.cable is not None or run.wire is None
         load = inf if run.wire is None or held else copper.breaking_load(run.wire.conductor_area)
         together[way] = together.get(way, 0.0) + run.conductors * load
-        if not held and all(len(survey.passages[name].members) == 1 for name in run.through):
+        if not held and all(
+            len(survey.passages[name].members) == 1 and ("passage", name) not in survey.wiring.lacking
+            for name in run.through
+        ):
             single.append((run, way))
     yield from ((run, together[way]) for run, way in single)
 

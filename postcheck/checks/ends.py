@@ -182,7 +182,7 @@ def _what_then(survey: Survey, clashes: Sequence[_Clash]) -> str:
 
 def _same_legs(survey: Survey) -> Iterator[Fact]:
     either_way = {
-        ("lamp", lamp.entry) for lamp in survey.parts.lamps if lamp.dice and lamp.dice[0].kind == "filament"
+        ("lamp", part.entry) for part in survey.parts.every if part.dice and part.dice[0].kind == "filament"
     }
     for place, looks in _by_place(survey):
         found: dict[tuple[str, str], ConductorEnd] = {}

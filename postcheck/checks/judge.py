@@ -21,7 +21,8 @@ from postcheck.survey import Survey
 class Judgement(NamedTuple):
     """All findings in the order in which they are told, what could not be judged with vital things first, the verdict.
 
-    `nearest`: of each check that found nothing but compared something, what came nearest to its limit.
+    `nearest`: of each check that found nothing but compared something, what came nearest to its limit; what is not all
+    there yet does not count.
     """
 
     findings: tuple[Finding, ...]
@@ -39,7 +40,7 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         within, passed = [], True
         for result in check.heard(survey):
             if isinstance(result, Within):
-                if result.kept:
+                if result.kept and (result.subject.kind, result.subject.name) not in survey.wiring.lacking:
                     within.append(result)
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)

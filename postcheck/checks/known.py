@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.parts import LampPart
+from postcheck.wiring.parts import LampPart, unlimited
 
 # What a constant-current output may lack before its lamps are worth mentioning.
 SHORT_OF = 0.95
@@ -14,13 +14,7 @@ SHORT_OF = 0.95
 
 def is_bare(survey: Survey, lamp: LampPart) -> bool:
     """Whether nothing but wire limits an LED string: no resistor, no constant-current output."""
-    return (
-        lamp.resistor is None
-        and bool(lamp.dice)
-        and lamp.dice[0].filament_volts is None
-        and not lamp.backwards
-        and survey.wiring.drivers[lamp.circuit].steady is None
-    )
+    return unlimited(lamp, survey.wiring.drivers[lamp.circuit])
 
 
 def known_lamps(survey: Survey) -> Iterator[LampFigures]:

@@ -10,7 +10,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import filament, is_bare, known_lamps
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.limits import LimitName
 from postcheck.physics import pulse
 from postcheck.physics.network import FILAMENT_EXPONENT
@@ -19,7 +19,10 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.resistor_choice import ohms_for, steps, usual_current
+from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring.data import DieData
+from postcheck.wiring.parts import LampPart
 
 # A rating below this share of that in the room's own air is told with the air that makes it so.
 DERATED = 0.98
@@ -31,6 +34,7 @@ WARM = 1e-3
 
 
 def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    yield from _open_resistors(survey)
     for part in survey.parts.lamps:
         if not is_bare(survey, part):
             continue
@@ -53,6 +57,27 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             case,
             figures=shown,
             limit=of_rating(nominal, rated, "A"),
+        )
+
+
+def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
+    """LED strings that have no resistor, and no wiring either that would leave them without one."""
+    for part in survey.parts.apart:
+        driver = survey.wiring.drivers[part.circuit]
+        if not isinstance(part, LampPart) or not is_bare(survey, part):
+            continue
+        supply = survey.build.supply.get(driver.supply or "")
+        volts = typical_volts(supply) - driver.drop if supply is not None else 0.0
+        target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+        ohms = ohms_for(part.dice, volts, target)
+        value = None if ohms is None else next(steps(ohms, survey.build.stock.series))
+        yield open_question(
+            part.name,
+            "what current it gets: it has no resistor yet",
+            "its resistor" + ("" if value is None else ', such as resistor = "{ohms}"'),
+            vital=True,
+            plannable=True,
+            figures={} if value is None else {"ohms": Figure(value, "ohm")},
         )
 
 

@@ -34,7 +34,7 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
             yield never
             continue
         yield "[[proof]]"
-        yield f"subject = {_in_toml(subject_of(survey.build, kind, name))}"
+        yield f"subject = {in_toml(subject_of(survey.build, kind, name))}"
         yield from _to_measure(survey, kind, name, test_point)
         if unseen:
             yield 'done    = "..."        # that all of it was seen to light: one that is dark hardly shows in the current'
@@ -97,7 +97,7 @@ def _to_measure(survey: Survey, kind: str, name: str, test_point: TestPoint | No
         and kind == "circuit"
         and test_point.plus.place != survey.wiring.drivers[name].place
     ):
-        yield f"at      = {_in_toml(test_point.plus.place)}"
+        yield f"at      = {in_toml(test_point.plus.place)}"
     yield from _current(survey, test_point)
     if kind in ("lamp", "circuit"):
         yield f'hours   = "{survey.limits.value("closing.run") / 3600.0:g} h"'
@@ -135,7 +135,7 @@ def _through(survey: Survey, test_point: TestPoint) -> str:
     return f"{each} {ohms(lamp.resistor.ohms)}"
 
 
-def _in_toml(text: str) -> str:
+def in_toml(text: str) -> str:
     """A name as it is typed in a file; what cannot be seen is escaped as TOML 1.0 knows it, which has no two-digit escape."""
     escaped = "".join(f"\\{one}" if one in '\\"' else harmless(one).replace("\\x", "\\u00") for one in text)
     return f'"{escaped}"'

@@ -8,7 +8,7 @@ from postcheck.checks.fact import Fact, Within, limited, of_rating
 from postcheck.checks.of_passages import fact_of, part_of
 from postcheck.checks.record import Check
 from postcheck.checks.shown import listed
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import bundle
 from postcheck.physics.fill import jams
 from postcheck.plain import quoted
@@ -50,6 +50,16 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 f'the wire of {listed(passage.unknown)}, such as lead = "enamel-0.10" and run = "ptfe-28" in [usual]',
                 vital=passage.name == "post",
             )
+    for name, lines in _unlaid(survey).items():
+        yield open_question(
+            name,
+            "whether all goes through, and how full it gets, with what is still to be laid",
+            "the {runs:run that goes|runs that go} through it: {lines:9}",
+            vital=True,
+            plannable=True,
+            figures={"runs": Figure(float(len(lines)), "")},
+            parts={"lines": tuple(Subject("line", line) for line in lines)},
+        )
     for open_ in undecided(survey.build):
         yield NotJudged(
             open_.passages[0],
@@ -58,6 +68,15 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             f'is the way of {listed(open_.conductors)}, such as through = ["{open_.conductors[0].removeprefix("lead of ")}"] in the table of its passage',
             vital=True,
         )
+
+
+def _unlaid(survey: Survey) -> dict[str, list[str]]:
+    """The lines of which a conductor is still to be laid through each passage."""
+    found: dict[str, list[str]] = {}
+    for one in survey.wiring.unbuilt:
+        for name in one.through:
+            found.setdefault(name, []).append(one.line)
+    return found
 
 
 def _full(survey: Survey) -> Iterator[Fact | Within]:

@@ -116,6 +116,8 @@ def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         supply = survey.build.supply[name]
         if supply.port != "power-bank" and supply.switches_off_below is None:
             continue
+        if ("supply", name) in survey.wiring.lacking:  # what is not all there is no small load
+            continue
         asks = supply.switches_off_below
         if asks is None and figures.average < BANK_ASKS:
             yield open_question(

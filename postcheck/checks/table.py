@@ -38,7 +38,9 @@ from postcheck.checks import (
     test_records,
     threading,
     turning,
+    unbuilt,
     waivers,
+    ways,
 )
 from postcheck.checks.record import Check
 
@@ -46,6 +48,7 @@ CHECKS: tuple[Check, ...] = (
     *scope.CHECKS,
     *joined_supplies.CHECKS,
     *supplies.CHECKS,
+    *unbuilt.CHECKS,
     *circuits.CHECKS,
     *outputs.CHECKS,
     *lamps.CHECKS,
@@ -67,6 +70,7 @@ CHECKS: tuple[Check, ...] = (
     *passages.CHECKS,
     *turning.CHECKS,
     *conductors.CHECKS,
+    *ways.CHECKS,
     *threading.CHECKS,
     *grips.CHECKS,
     *heat.CHECKS,

@@ -69,11 +69,16 @@ def _thing(more: str = "") -> str:
 _CORNERS = "[, {corners:apart} from corner to corner]"
 
 
+def _half(survey: Survey, threading: Threading) -> bool:
+    """Whether a plug is still to get one of its wires, and so may yet lie at the end of another bundle."""
+    return any((thing.kind, thing.name) in survey.wiring.lacking for thing in threading.things)
+
+
 def _widest(survey: Survey) -> Iterator[Fact]:
     for passage in survey.passages.values():
         threading = passage.threading
         thing = None if threading is None else threading.tight or threading.stuck
-        if threading is None or thing is None or passage.verdict != bundle.FITS:
+        if threading is None or thing is None or passage.verdict != bundle.FITS or _half(survey, threading):
             continue
         tight, surely = threading.tight is not None, threading.verdict == bundle.CANNOT
         room, bore = survey.limits["passage.room.one"], passage.passage.bore
@@ -120,6 +125,7 @@ def _order(survey: Survey) -> Iterator[Fact]:
             or threading.free
             or passage.verdict != bundle.FITS
             or threading.verdict != bundle.FITS
+            or _half(survey, threading)
         ):
             continue
         data = _sized(max(threading.things, key=lambda thing: thing.thick.round), passage.passage.bore)

@@ -88,11 +88,13 @@ def open_question(
     *,
     vital: bool = False,
     figures: Mapping[str, Figure] | None = None,
-    parts: Mapping[str, Subject] | None = None,
+    parts: Mapping[str, Subject | tuple[Subject, ...]] | None = None,
+    words: Mapping[str, str] | None = None,
+    plannable: bool = False,
 ) -> NotJudged:
-    """What could not be judged, from templates that show these figures and parts."""
-    fact = Fact("note", Subject("", subject), figures=figures or {}, parts=parts or {})
-    return NotJudged(subject, filled(what, fact), filled(missing, fact), vital, what)
+    """What could not be judged, from templates that show these figures, parts and words."""
+    fact = Fact("note", Subject("", subject), figures=figures or {}, parts=parts or {}, words=words or {})
+    return NotJudged(subject, filled(what, fact), filled(missing, fact), vital, what, plannable)
 
 
 _Value = Figure | Subject | tuple[Subject, ...] | str

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from postcheck import catalogue
 from postcheck.description.cells import cell_problems
-from postcheck.description.consumers import lamp_names, strip_names
+from postcheck.description.consumers import strip_names
 from postcheck.description.curves import curve_points, is_a_diode
 from postcheck.description.models import (
     DICE_EXAMPLE,
@@ -65,8 +65,6 @@ def _supplies(build: Build) -> Iterator[Problem]:
             yield from _trips(supply.fuse, (*path, "fuse"))
         if supply.kind == "battery":
             yield from cell_problems(name, supply)
-        elif supply.kind in ("adaptor", "converter") and supply.volts is None:
-            yield _missing(path, f"{supply.kind} {quoted(name)} needs `volts`", 'such as volts = "12 V"')
         if supply.kind == "converter" and supply.fed_by is None:
             yield _missing(path, f"converter {quoted(name)} needs `from`", "the supply it is fed by")
         if supply.kind != "converter" and supply.fed_by is not None:
@@ -119,8 +117,6 @@ def _circuits(build: Build) -> Iterator[Problem]:
     taken: dict[tuple[str, int], str] = {}
     for name, circuit in build.circuit.items():
         path: Path = ("circuit", name)
-        if circuit.supply is None and circuit.board is None:
-            yield _missing(path, f"circuit {quoted(name)} needs `supply` or `board`")
         board = build.board.get(circuit.board or "")
         if board is not None and circuit.supply is not None and circuit.supply != board.supply:
             fed = f"is fed by {quoted(board.supply)}, not by {quoted(circuit.supply)}"
@@ -149,7 +145,7 @@ def _circuit_name(build: Build, name: str, circuit: Circuit) -> Iterator[Problem
 
 
 def _lamps(build: Build) -> Iterator[Problem]:
-    for index, (lamp, name) in enumerate(zip(build.lamp, lamp_names(build), strict=True)):
+    for index, lamp in enumerate(build.lamp):
         path: Path = ("lamp", index)
         for key, given, needed, verb in (
             ("places", lamp.places, lamp.series, "need"), ("links", lamp.links, lamp.series - 1, "have"),
@@ -159,14 +155,12 @@ def _lamps(build: Build) -> Iterator[Problem]:
                 yield _out_of_range((*path, key), says)
         if lamp.dice is not None:
             yield from _dice(build, lamp, path)
-        elif lamp.circuit is None:
-            yield _missing(path, f"lamp {quoted(name)} needs `circuit`")
 
 
 def _dice(build: Build, lamp: Lamp, path: Path) -> Iterator[Problem]:
     dice: Mapping[str, Die] = lamp.dice or {}
     form = f"write dice = {in_toml(DICE_EXAMPLE)}"
-    for_all = [key for key in ("circuit", "resistor") if getattr(lamp, key) is not None]
+    for_all = [key for key in ("circuit", "switch", "resistor") if getattr(lamp, key) is not None]
     if for_all:
         says = f"a lamp with `dice` has a {' and a '.join(for_all)} for each colour, and none for all"
         hint = f"leave {'it' if len(for_all) == 1 else 'them'} out and {form}"

@@ -120,6 +120,11 @@ CelsiusRange = Annotated[
     _before(lambda value: parse_range(text_of(value, _D.TEMPERATURE, "5..35 degC"), _D.TEMPERATURE)),
     _schema("temperature range", "A temperature, or a range of temperatures.", "5..35 degC", "20 degC"),
 ]
+CurrentRange = Annotated[
+    tuple[float, float],
+    _before(lambda value: parse_range(text_of(value, _D.CURRENT, "8 mA"), _D.CURRENT)),
+    _schema("current range", "A current, or a range of currents.", "8 mA", "3..8 mA"),
+]
 Spread = Annotated[
     quantities.Spread,
     _before(lambda value: parse_spread(text_of(value, _D.VOLTAGE, "2.9..3.6 V"), _D.VOLTAGE)),

@@ -8,6 +8,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from postcheck.description.contradictions import contradictions
+from postcheck.description.implied import filled_in
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
@@ -37,7 +38,7 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
     rest.setdefault("format", 1)
     rest.setdefault("build", {"name": "-"})
     try:
-        build = Build.model_validate(rest)
+        build = filled_in(Build.model_validate(rest))
     except ValidationError:
         return []
     problems = (*name_problems(build), *contradictions(build))

@@ -23,7 +23,7 @@ from postcheck.planner.wires import fitted
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, drivers_of
-from postcheck.wiring.parts import LoadPart
+from postcheck.wiring.parts import LampPart, LoadPart
 
 Path = tuple[str | int, ...]
 
@@ -248,7 +248,9 @@ class Drafter:
             part = self.parts[name]
             dice, source = part.dice, self._source(said.circuit or "")
             series, parallel = lamp.series, lamp.parallel
-            current = wanted_current(dice, said.wanted, self.wish.build.air[1])
+            current = wanted_current(
+                dice, part.wanted if isinstance(part, LampPart) else None, self.wish.build.air[1]
+            )
             if lamp.count is not None:
                 opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
                 apart = lamp.leads is not None or dice[0].filament_volts is not None

@@ -79,11 +79,13 @@ def _currents(wish: Build, works: Works) -> Iterator[Freed]:
         return
     for share in LESS:
         lamps = tuple(
-            lamp.model_copy(update={"wanted": lamp.wanted * share}) if lamp.wanted is not None else lamp
+            lamp.model_copy(update={"wanted": (share * lamp.wanted[0], share * lamp.wanted[1])})
+            if lamp.wanted is not None
+            else lamp
             for lamp in wish.lamp
         )
         if works(wish.model_copy(update={"lamp": lamps})):
-            first = wish.lamp[wanted[0]].wanted or 0.0
+            first = (wish.lamp[wanted[0]].wanted or (0.0, 0.0))[1]
             now, was = (format_quantity(amps, Dimension.CURRENT) for amps in (share * first, first))
             yield Freed(
                 f"With {now} instead of {was}, and the others that are wanted likewise, there is a plan."

@@ -51,7 +51,11 @@ def _dimmer(survey: Survey, kind: str, name: str) -> Iterator[tuple[Change, ...]
         changes = []
         for part in survey.parts.lamps:
             spec = spec_of(part)
-            if spec is not None and (part.wanted is None or factor == DIMMER[0]) and _concerned(survey, part, kind, name):
+            if (
+                spec is not None
+                and (part.wanted is None or factor == DIMMER[0])
+                and _concerned(survey, part, kind, name)
+            ):
                 ohms = preferred.at_least(spec.ohms * factor, survey.build.stock.series)
                 changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
         if changes:

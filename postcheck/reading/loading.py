@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from postcheck.description.contradictions import contradictions
+from postcheck.description.implied import filled_in, wish_problems
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
@@ -20,8 +21,8 @@ from postcheck.reading.source import DISK, Files, Source, parse_source, read_sou
 from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
 from postcheck.wiring.plugs import plug_problems
+from postcheck.wiring.stray import stray_resistors
 from postcheck.wiring.strings import string_problems
-from postcheck.wiring.unreached import unreached
 
 
 def load(path: str | os.PathLike[str]) -> Build:
@@ -84,8 +85,8 @@ def _whole(
 def wiring_problems(build: Build) -> list[Problem]:
     """What is wrong with what is joined to what, in a build whose values and names are sound."""
     wiring = resolve(build)
-    return [*plug_problems(wiring), *metal_problems(build), *string_problems(wiring.parts)] or unreached(
-        wiring
+    return [*plug_problems(wiring), *metal_problems(build), *string_problems(wiring.parts)] or list(
+        stray_resistors(wiring)
     )
 
 
@@ -96,7 +97,9 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
     except ValidationError as error:
         more = max(0, error.error_count() - MOST_PROBLEMS)
         return None, [*problems_from(error, data, Build), *names_in_the_rest(data, error)], more
-    return build, [*name_problems(build), *contradictions(build), *limit_changes(build)[1]], 0
+    wish = list(wish_problems(build))
+    build = filled_in(build)
+    return build, [*wish, *name_problems(build), *contradictions(build), *limit_changes(build)[1]], 0
 
 
 def _capped(problems: list[Problem], more: int) -> list[Problem]:

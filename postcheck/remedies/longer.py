@@ -7,11 +7,13 @@ from math import ceil
 
 from postcheck.description.models import Lead, Passage
 from postcheck.limits import Limits
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.lead_spec import changed_lead
+from postcheck.remedies.proposal import Change, Proposal, Proposer, length
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.passages import ConductorPath, paths_through
+from postcheck.wiring.through import way_lengths
 
 # The keys of a lead's table for its legs.
 _KEYS = {"supply": "feed", "return": "back"}
@@ -106,7 +108,7 @@ def _fixed(survey: Survey, member: Member) -> bool:
 
 def _lead(survey: Survey, member: Member) -> Lead | None:
     """The lead that a leg belongs to, as the file has it."""
-    return next(part.lead for part in survey.parts.all if part.path[:2] == member.path[:2])
+    return next(part.lead for part in survey.parts.every if part.path[:2] == member.path[:2])
 
 
 def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tuple[str | int, ...], bool]]:
@@ -128,4 +130,32 @@ def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tu
         yield (*member.path, "lead", *of_leg, "length"), False
 
 
-LONGER: dict[str, Proposer] = {"passage.run-short": _long_enough, "run.no-spare": _long_enough}
+def _as_long_as_its_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A run, or each leg of a lead that is too short, as long as the way that it lies along."""
+    ways = way_lengths(survey.build)
+    changes: dict[tuple[str | int, ...], Change] = {}
+    for run in survey.parts.runs if finding.subject.kind == "run" else ():
+        if run.name == finding.subject.name:
+            changes[run.path] = length((*run.path, "length"), ways[frozenset(run.ends)])
+    for wire in survey.wiring.wires_of.get(finding.subject.name, ()) if not changes else ():
+        way = ways.get(frozenset((wire.start, wire.to)))
+        part, key = survey.parts.named[wire.name], _KEYS.get(wire.leg, "")
+        if way is None or not key or wire.data.length >= way or part.path[:2] in changes:
+            continue
+        own = getattr(part.lead, key)
+        if own is not None and own.length is not None:
+            change = changed_lead(part, **{key: own.model_copy(update={"length": way})})
+        else:
+            change = changed_lead(part, length=way)
+        if change is not None:
+            several = getattr(part.said, "leads", None) is not None  # the file has one length for each
+            changes[part.path[:2]] = change._replace(written=None) if several else change
+    if changes and finding.remedy is not None:
+        yield Proposal(finding.remedy, tuple(changes.values()), alone=True)
+
+
+LONGER: dict[str, Proposer] = {
+    "passage.run-short": _long_enough,
+    "run.no-spare": _long_enough,
+    "way.short": _as_long_as_its_way,
+}

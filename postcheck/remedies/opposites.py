@@ -191,7 +191,7 @@ def _flags(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """A flag on the supply leg of each lead."""
     owners = finding.parts.get("owners")
     names = {owner.name for owner in owners} if isinstance(owners, tuple) else set()
-    parts = [part for part in survey.parts.all if part.name in names]
+    parts = [part for part in survey.parts.every if part.name in names]
     yield tuple({change.path: change for part in parts if (change := flagged(part, "feed", "+"))}.values())
 
 
@@ -234,7 +234,7 @@ def _all(changes: Iterable[Change | None]) -> Iterator[tuple[Change, ...]]:
 
 
 def _spare(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    part = next((part for part in survey.parts.all if part.path[:2] == finding.path[:2]), None)
+    part = next((part for part in survey.parts.every if part.path[:2] == finding.path[:2]), None)
     if part is not None:
         yield from _all([changed_lead(part, spare=finding.figures["needed"].value)])
 
@@ -254,7 +254,7 @@ def _stranded(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     rows = [wire_data(survey.build, name) for name in dict.fromkeys((*filter(None, [usual]), *_STRANDED))]
     for row in [row for row in rows if row.strands > 1][:2]:
         runs = [run for run in survey.parts.runs if ("run", run.name) in named]
-        leads = [part for part in survey.parts.all if ("lead", part.name) in named]
+        leads = [part for part in survey.parts.every if ("lead", part.name) in named]
         yield from _all(
             [Change((*run.path, "wire"), row.name, f'"{row.name}"') for run in runs]
             + [changed_lead(part, wire=row.name) for part in leads]

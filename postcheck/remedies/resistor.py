@@ -27,6 +27,7 @@ from postcheck.survey.network.resistor_choice import (
     POWERS,
     USUAL_SHARE,
     body_for,
+    ohms_for,
     self_heat_volts,
     steps,
     usual_current,
@@ -317,17 +318,23 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if part is None or volts <= 0.0:
         return
     target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
-    over = volts - sum(volts_at(die, target) for die in part.dice)
-    if over < LEAST_HEADROOM * volts:
+    ohms = ohms_for(part.dice, volts, target)
+    if ohms is None:
         return
     # Behind one resistor the strings would share unequally: each gets its own.
     alone = replace(part, one_resistor=False)
     own = (Change(("lamp", part.path[1], "one_resistor"), False, "false"),) if part.shared_resistor else ()
     joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
-        for value in steps(over / target, survey.build.stock.series, 2):
+        for value in steps(ohms, survey.build.stock.series, 2):
             power = body_for(
-                _load(survey, alone, over / value, value, usual_resistor(survey.build.usual.resistor)[1]),
+                _load(
+                    survey,
+                    alone,
+                    target * ohms / value,
+                    value,
+                    usual_resistor(survey.build.usual.resistor)[1],
+                ),
                 survey.limits,
             )
             spec = new_spec(value, power[0] if power else None, place)

@@ -64,6 +64,7 @@ def question_json(question: NotJudged) -> dict[str, Any]:
         "what": question.what,
         "missing": question.missing,
         "vital": question.vital,
+        "plannable": question.plannable,
     }
 
 

@@ -10,6 +10,7 @@ from postcheck.renderers.words import (
     limit_change,
     limit_words,
     place,
+    plan_offered,
     question_words,
     safe,
     summary,
@@ -45,6 +46,8 @@ def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
         yield f"{at(limit.where, file)}  changed limit  {limit_change(limit)}"
     for question in told.questions:
         yield f"{name}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
+    if (offered := plan_offered(file)) is not None:
+        yield f"{name}  {offered}"
     yield f"{safe(file.name, 80) if file.name.strip() else name}: {verdict_words(file, told)}"
 
 

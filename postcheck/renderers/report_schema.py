@@ -197,6 +197,11 @@ def _question() -> Schema:
             "description": "Without it the verdict cannot be clear.",
             "examples": [True],
         },
+        plannable={
+            "type": "boolean",
+            "description": "`postcheck plan` proposes what is missing.",
+            "examples": [False],
+        },
     )
 
 

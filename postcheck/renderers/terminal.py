@@ -14,6 +14,7 @@ from postcheck.renderers.words import (
     limit_change,
     limit_words,
     place,
+    plan_offered,
     question_words,
     safe,
     summary,
@@ -83,6 +84,8 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
             page.say(
                 ("Vital: " if question.vital else "") + question_words(question, _NAMED), indent=2, hang=2
             )
+        if (offered := plan_offered(file)) is not None:
+            page.say(offered, indent=2, hang=2)
     if len(page) - start > _SCREEN:
         page.gap()
         page.say(verdict, hang=2)
@@ -122,7 +125,8 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
         if rated is not None:
             words += f" of {show(rated, 'A')}"
         if free is None:
-            yield f"{words}; its rating is not known", ""
+            lacks = "its rating is not known" if rated is None else "not all that it feeds is known yet"
+            yield f"{words}; {lacks}", ""
         else:
             words += f", {show(free, 'share')} free" if free >= 0.0 else f", {show(-free, 'share')} too much"
             yield words, bar(nominal, highest, free, _BAR)

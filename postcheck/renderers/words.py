@@ -131,6 +131,13 @@ def limit_words(limit: Limited) -> str:
     return f"{safe(show(limit.value, unit, 5 if exact else 3))}; {safe(limit.source)}"
 
 
+def plan_offered(file: FileReport) -> str | None:
+    """What proposes the things that are missing, where a plan would."""
+    if any(question.plannable for question in file.not_judged):
+        return f"`postcheck plan {safe(file.file, 4096)}` proposes what is missing."
+    return None
+
+
 def question_words(question: OpenQuestion, most: int | None = None) -> str:
     """Of what it was not judged, what, and what is missing; `most` names at most."""
     return f"{_names(question.subjects, most)}: {safe(question.what)}; missing: {safe(question.missing)}"

@@ -39,10 +39,13 @@ def reported_figures(survey: Survey) -> Figures:
         survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
     )
     solved = bool(electrics.supplies) or not electrics.failed
+    partial = _partial(survey)
     figures: Figures = {
         "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
-            name: _supply(supply, batteries.get(name), electrics.drawn.get(name))
+            name: _supply(
+                supply, batteries.get(name), electrics.drawn.get(name), whole=("supply", name) not in partial
+            )
             for name, supply in electrics.supplies.items()
         },
         "runs": {
@@ -50,16 +53,24 @@ def reported_figures(survey: Survey) -> Figures:
             for name, run in electrics.runs.items()
         },
         "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
-        "places": {name: _place(place, solved) for name, place in survey.places.items()},
+        "places": {
+            name: _place(place, solved and ("place", name) not in partial)
+            for name, place in survey.places.items()
+        },
         "strips": {name: _strip(strip) for name, strip in electrics.strips.items()},
         "loads": {
             name: {"volts": load.volts, "lowest": load.lowest_volts, "starting": load.start_volts}
             for name, load in electrics.loads.items()
         },
-        "circuits": {name: _circuit(circuit) for name, circuit in electrics.circuits.items()},
+        "circuits": {
+            name: _circuit(circuit)
+            for name, circuit in electrics.circuits.items()
+            if ("circuit", name) not in partial
+        },
         "boards": {
             name: {"nominal": nominal, "highest": highest, "rated": survey.build.board[name].total}
             for name, (nominal, highest) in electrics.boards.items()
+            if ("board", name) not in partial
         },
         "strings": {
             f"{name} {number}": {"nominal": amps}
@@ -112,6 +123,20 @@ def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
     return row
 
 
+def _partial(survey: Survey) -> set[tuple[str, str]]:
+    """Kind and name of what is to carry or hold more than the network has of it."""
+    build, found = survey.build, set[tuple[str, str]]()
+    for part in survey.parts.apart:
+        found |= {("circuit", part.circuit), *(("place", place) for place in (part.place, *part.places))}
+        driver = survey.wiring.drivers[part.circuit]
+        found.add(("board", driver.board or ""))
+        source = driver.supply
+        while source is not None:
+            found.add(("supply", source))
+            source = build.supply[source].fed_by
+    return found
+
+
 def _place(place: PlaceFigures, solved: bool) -> ReportedPlace:
     if not solved:  # without currents there is no heat to tell
         return {"heat": None, "rise": None, "air": None}
@@ -146,16 +171,16 @@ def _circuit(circuit: CircuitFigures) -> ReportedCircuit:
 
 
 def _supply(
-    supply: SupplyFigures, battery: BatteryFigures | None, drawn: tuple[float, float] | None
+    supply: SupplyFigures, battery: BatteryFigures | None, drawn: tuple[float, float] | None, *, whole: bool
 ) -> ReportedSupply:
     row: ReportedSupply = {
         "nominal": supply.nominal,
         "highest": supply.highest,
-        "headroom": supply.headroom,
+        "headroom": supply.headroom if whole else None,
         "rated": supply.rated,
     }
     if battery is not None:
-        row["lasts"] = battery.seconds
+        row["lasts"] = battery.seconds if whole else None
     if drawn is not None:
         row["input"], row["input_highest"] = drawn
     return row

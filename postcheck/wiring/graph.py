@@ -11,9 +11,13 @@ from functools import cached_property
 from heapq import heappop, heappush
 from typing import Literal, NamedTuple
 
-EdgeKind = Literal["conductor", "body", "joint", "pin", "leg", "trace", "channel"]
+EdgeKind = Literal["conductor", "body", "joint", "pin", "leg", "trace", "channel", "unbuilt"]
 """A conductor of a run; the metal of a post or spar; a joint of nets; a pin of a plug; a leg of a strip's lead, and its
-traces, where something is fed from its far end; the way from a pole through a switch or output to a circuit's net."""
+traces, where something is fed from its far end; the way from a pole through a switch or output to a circuit's net; what is
+still to be laid, and counts as joined without loss."""
+
+SUPPLY_SIDE = "supply side"
+"""The end of a node that is the supply side of a plug."""
 
 
 class Node(NamedTuple):
@@ -28,7 +32,7 @@ class Edge(NamedTuple):
     """What joins two nodes.
 
     `name`: of the run, plug, strip or circuit, or the place of a joint. `number` counts the conductors of a run, the pins
-    of a plug, the joints of a build (-1: a return of its own, where it begins).
+    of a plug, the joints of a build (-1: a return of its own, where it begins), what is still to be laid.
     """
 
     kind: EdgeKind

@@ -35,7 +35,7 @@ from postcheck.wiring.parts import (
     Share,
     StripPart,
 )
-from postcheck.wiring.through import Passages
+from postcheck.wiring.through import Passages, way_lengths
 
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
@@ -71,6 +71,7 @@ class _Gatherer:
         self.unknown: list[tuple[str, str, str, bool]] = []
         self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
         self.passages = Passages(build)
+        self.ways = way_lengths(build) if build.way else {}
         self.run_names = run_names(build)
         self.wire = lru_cache(maxsize=None)(self._wire)
         self.dice = lru_cache(maxsize=None)(self._dice)
@@ -127,7 +128,11 @@ class _Gatherer:
         for position, (side, own) in enumerate((("supply_leg", lead.feed), ("return_leg", lead.back))):
             leg = own or Leg()
             wire = leg.wire or wires[position]
+            start = first if side == "supply_leg" else last
+            to = leg.to or lead.to or start
             length = leg.length if leg.length is not None else lead.length
+            if length is None:
+                length = self.ways.get(frozenset((start, to)))
             if length is None or wire is None:
                 missing = (
                     'its length, such as lead = "220 mm to hull"'
@@ -138,7 +143,7 @@ class _Gatherer:
             legs[side] = LegPart(
                 length or 0.0,
                 self.wire(wire) if wire else None,
-                leg.to or lead.to or (first if side == "supply_leg" else last),
+                to,
                 leg.colour or colours[position],
             )
         return legs
@@ -168,11 +173,12 @@ class _Gatherer:
         runs = []
         for index, (run, name) in enumerate(zip(self.build.run, self.run_names, strict=True)):
             wire = run.wire or self.build.usual.run
+            length = run.length if run.length is not None else self.ways.get(frozenset(run.ends))
             if (
                 run.ohms is None
                 and not run.spare
                 and run.carries == "power"
-                and (wire is None or run.length is None)
+                and (wire is None or length is None)
             ):
                 missing = (
                     'its wire, such as wire = "ptfe-28"'
@@ -187,7 +193,7 @@ class _Gatherer:
                     said=run,
                     line=run.line or "",
                     ends=(run.ends[0], run.ends[1]),
-                    length=run.length or 0.0,
+                    length=length or 0.0,
                     wire=self.wire(wire) if wire else None,
                     measured=run.ohms,
                     conductors=run.conductors,
@@ -256,14 +262,14 @@ class _Gatherer:
                 common |= {"name": f"{name} {colour}", "path": (*path, "dice", colour)}
                 yield LampPart(
                     circuit=die.circuit, dice=(by_colour[colour],) * lamp.series, resistor=own,
-                    resistor_path=(*path, "dice", colour, "resistor"), wanted=die.wanted, colour=True,
+                    resistor_path=(*path, "dice", colour, "resistor"), wanted_range=die.wanted, colour=True,
                     share=_shared(lamp, own), **common,
                 )  # fmt: skip
         else:
             own = self._resistor(lamp.resistor, lamp.place)
             yield LampPart(
                 circuit=lamp.circuit or "", dice=(dice * lamp.series)[: lamp.series * len(dice)],
-                resistor=own, resistor_path=(*path, "resistor"), wanted=lamp.wanted, share=_shared(lamp, own), **common,
+                resistor=own, resistor_path=(*path, "resistor"), wanted_range=lamp.wanted, share=_shared(lamp, own), **common,
             )  # fmt: skip
 
     def _strip(self, strip: Strip, common: dict[str, Any]) -> StripPart:

@@ -17,7 +17,7 @@ _T = TypeVar("_T")
 class Driver(NamedTuple):
     """What feeds one circuit. `place`: where it begins; None, as `supply`, where the file does not say.
 
-    `pole` and `other_pole`: the nets of the supply on its switched side and on the other; `return_net`: the net that the
+    `pole` and `other_pole`: the nets of the supply on its switched side and on the other, empty without one; `return_net`: the net that the
     unswitched ends of its consumers are joined to. `positive`: it is switched on the positive side. `driven`: an output
     or board stands between pole and net. `drop` V lost in it, `steady` A of a constant-current output, `compliance` V as
     the file states it, `limit` A of the output alone; `path` of the table that says so.
@@ -59,13 +59,25 @@ def drivers_of(build: Build) -> dict[str, Driver]:
     return {name: _driver(build, name, circuit) for name, circuit in build.circuit.items()}
 
 
+def known_supplies(build: Build) -> frozenset[str]:
+    """The supplies whose volts the file tells; of a converter also those of what feeds it."""
+
+    def known(name: str) -> bool:
+        supply = build.supply[name]
+        if supply.kind == "converter":
+            return supply.volts is not None and (supply.fed_by is None or known(supply.fed_by))
+        return supply.kind != "adaptor" or supply.volts is not None
+
+    return frozenset(filter(known, build.supply))
+
+
 def _driver(build: Build, name: str, circuit: Circuit) -> Driver:
     board = build.board.get(circuit.board or "")
     supply = circuit.supply if circuit.supply is not None else board.supply if board is not None else None
     source = build.supply.get(supply or "")
     place = board.place if board is not None else source.place if source is not None else None
     positive = circuit.switched == "positive"
-    pole, other = (f"{supply}{sign}" for sign in ("+-" if positive else "-+"))
+    pole, other = (f"{supply}{sign}" if supply else "" for sign in ("+-" if positive else "-+"))
     driver = Driver(
         name, circuit.behaviour, supply, place, circuit.board if board is not None else None, pole, other,
         f"{name}-return" if circuit.own_return else other, positive, circuit.own_return,

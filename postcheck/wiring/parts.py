@@ -10,6 +10,7 @@ from postcheck.description.consumers import Kind, Said
 from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
+from postcheck.wiring.nets import Driver
 
 Path = tuple[str | int, ...]
 Share = Literal["nothing", "return", "lead"]
@@ -108,13 +109,21 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LampPart(Part):
-    """The strings of one lamp entry on one circuit. `colour`: it is one of several colours that share the return leg."""
+    """The strings of one lamp entry on one circuit. `colour`: it is one of several colours that share the return leg.
+
+    `wanted_range`: the least and the most that a string is meant to have, A; equal where the file gives one current.
+    """
 
     said: Lamp
     matched: bool
-    wanted: float | None
+    wanted_range: tuple[float, float] | None
     behaviour: str | None
     colour: bool = False
+
+    @property
+    def wanted(self) -> float | None:
+        """The current that it is meant to have, A; the middle of a range."""
+        return None if self.wanted_range is None else sum(self.wanted_range) / 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,6 +175,18 @@ class LoadPart(Part):
         return replace(self, least=least, most=most)
 
 
+def unlimited(part: Part, driver: Driver) -> bool:
+    """Whether nothing but wire limits an LED string: no resistor, no constant-current output."""
+    return (
+        isinstance(part, LampPart)
+        and part.resistor is None
+        and bool(part.dice)
+        and part.dice[0].filament_volts is None
+        and not part.backwards
+        and driver.steady is None
+    )
+
+
 class RunPart(NamedTuple):
     """A run, named; `wire` or `measured` ohm gives its resistance; `conductors` lie side by side."""
 
@@ -202,16 +223,26 @@ class RunPart(NamedTuple):
 
 @dataclass(frozen=True)
 class Parts:
-    """Everything of a build that carries current or lies in a bore. `all`: what takes it, in the order of its kinds."""
+    """Everything of a build that carries current or lies in a bore. `all`: what takes it, in the order of its kinds.
+
+    `apart`: what will take current, but of which too little is known for the network. It is in `named` and `every`, and in
+    no other list.
+    """
 
     all: tuple[Part, ...]
     runs: tuple[RunPart, ...]
     unknown: tuple[tuple[str, str, str, bool], ...] = ()
+    apart: tuple[Part, ...] = ()
 
     @cached_property
     def named(self) -> dict[str, Part]:
         """What takes current by name."""
-        return {part.name: part for part in self.all}
+        return {part.name: part for part in self.every}
+
+    @property
+    def every(self) -> tuple[Part, ...]:
+        """All of that, what is apart last."""
+        return (*self.all, *self.apart)
 
     @cached_property
     def lamps(self) -> tuple[LampPart, ...]:

@@ -9,6 +9,7 @@ ends, and the node of the place itself, where everything else is joined.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import cached_property
 from weakref import WeakValueDictionary
 
@@ -16,13 +17,13 @@ from postcheck.description.consumers import strip_names
 from postcheck.description.models import Build, Plug
 from postcheck.description.naming import run_names
 from postcheck.wiring.consumers import Consumer, FineWire, consumers_of, fine_wires
-from postcheck.wiring.graph import Edge, EdgeKind, Graph, Node
+from postcheck.wiring.graph import SUPPLY_SIDE, Edge, EdgeKind, Graph, Node
 from postcheck.wiring.looked_up import parts_of
-from postcheck.wiring.nets import Driver, Nets, drivers_of
-from postcheck.wiring.parts import Parts
+from postcheck.wiring.nets import Driver, Nets, drivers_of, known_supplies
+from postcheck.wiring.parts import Parts, unlimited
 from postcheck.wiring.through import Passages
+from postcheck.wiring.unbuilt import Unbuilt, lacking, unbuilt
 
-_SUPPLY_SIDE = "supply side"
 # A plug pin whose resistance the file does not state, ohm: small enough to change no figure, large enough to read the
 # current through it. One that is stated may be smaller, but for what a network can be solved with.
 CONTACT, LEAST_CONTACT = 1e-3, 1e-9
@@ -38,7 +39,10 @@ def resolve(build: Build) -> Wiring:
 
 
 class Wiring:
-    """What is joined to what. `wires`: everything that is joined whatever is on; `fed`: with the channels as well."""
+    """What is joined to what. `wires`: everything that is joined whatever is on; `fed`: with the channels as well.
+
+    `unbuilt`: what is still to be laid, and counts as joined.
+    """
 
     def __init__(self, build: Build) -> None:
         self.build: Build = build
@@ -49,6 +53,10 @@ class Wiring:
         self.edges: tuple[Edge, ...] = tuple(map(self._moved, edges)) if self._split else edges
         if self._split:
             self.edges += tuple(self._contacts())
+        self.built: frozenset[Node] = frozenset(Graph(self.edges, self.sources).reached(self.sources))
+        """Every node that a pole of a supply reaches by what is there."""
+        self.unbuilt: tuple[Unbuilt, ...] = unbuilt(self, self.every_consumer)
+        self.edges += tuple(one.edge for one in self.unbuilt)
 
     # -- nodes
 
@@ -120,7 +128,7 @@ class Wiring:
 
     @cached_property
     def live(self) -> frozenset[Node]:
-        """Every node that a pole of a supply reaches."""
+        """Every node that a pole of a supply reaches once all is laid."""
         return frozenset(self.fed.reached(self.sources))
 
     @cached_property
@@ -129,7 +137,7 @@ class Wiring:
         nets = Graph(
             edge._replace(a=Node(edge.a.net, ""), b=Node(edge.b.net, ""))
             for edge in self.edges
-            if edge.kind != "channel" and edge.number >= 0 and edge.a.net != edge.b.net
+            if edge.kind not in ("channel", "unbuilt") and edge.number >= 0 and edge.a.net != edge.b.net
         )
         groups: dict[tuple[Node, Node, bool], list[str]] = {}
         for name, driver in self.drivers.items():
@@ -146,18 +154,58 @@ class Wiring:
 
     @cached_property
     def parts(self) -> Parts:
-        """Wires, dice and resistors, looked up."""
+        """Wires, dice and resistors, looked up; what the network lacks something for stands apart."""
+        apart = self._apart
+        every = self._every_part
+        if not apart:
+            return every
+        return replace(
+            every,
+            all=tuple(part for part in every.all if part.name not in apart),
+            apart=tuple(part for part in every.all if part.name in apart),
+        )
+
+    @cached_property
+    def _every_part(self) -> Parts:
         return parts_of(self.build)
 
     @cached_property
-    def consumers(self) -> tuple[Consumer, ...]:
+    def every_consumer(self) -> tuple[Consumer, ...]:
         """Every string of the lamps, every strip and load."""
-        return tuple(consumers_of(self.parts, self.drivers, self.node))
+        return tuple(consumers_of(self._every_part, self.drivers, self.node))
+
+    @cached_property
+    def consumers(self) -> tuple[Consumer, ...]:
+        """Those of which enough is known for the network."""
+        return tuple(consumer for consumer in self.every_consumer if consumer.name not in self._apart)
+
+    @cached_property
+    def _apart(self) -> frozenset[str]:
+        """What the network cannot have: LEDs that may yet get a resistor, and what no known supply feeds."""
+        return frozenset(
+            consumer.name
+            for consumer in self.every_consumer
+            if consumer.driver.supply not in self.known_supplies
+            or (
+                unlimited(self._every_part.named[consumer.name], consumer.driver)
+                and not all(leg.joint in self.built for leg in consumer.legs)
+            )
+        )
+
+    @cached_property
+    def lacking(self) -> frozenset[tuple[str, str]]:
+        """Kind and name of all whose figures lack something that is still to be laid, limited or fed."""
+        return lacking(self)
+
+    @cached_property
+    def known_supplies(self) -> frozenset[str]:
+        """The supplies whose volts the file tells."""
+        return known_supplies(self.build)
 
     @cached_property
     def fine_wires(self) -> tuple[FineWire, ...]:
         """Every leg of a lead, and every link of a chain."""
-        return fine_wires(self.consumers, self.parts, Passages(self.build))
+        return fine_wires(self.every_consumer, self.parts, Passages(self.build))
 
     @cached_property
     def wires_of(self) -> dict[str, list[FineWire]]:
@@ -293,4 +341,4 @@ class Wiring:
 
 
 def _supply_side(node: Node) -> Node:
-    return node._replace(end=_SUPPLY_SIDE)
+    return node._replace(end=SUPPLY_SIDE)

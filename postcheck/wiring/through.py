@@ -18,6 +18,10 @@ class Passages:
 
     def __init__(self, build: Build) -> None:
         self._between = {ends: names for ends, names in _between(build).items() if not _open(ends, names)}
+        # a way that goes through passages tells of those that lie between no two of its ends
+        self._along = {
+            frozenset((way.start, way.end)): tuple(way.through) for way in build.way if way.through
+        }
         self._named: dict[str, list[str]] = {}
         for name, passage in passages_of(build).items():
             for other in passage.through:
@@ -34,7 +38,17 @@ class Passages:
         return tuple(dict.fromkeys((*self._ends((start, to)), *listed)))
 
     def _ends(self, ends: Iterable[str]) -> tuple[str, ...]:
-        return self._between.get(frozenset(ends), ())
+        pair = frozenset(ends)
+        return self._between.get(pair) or self._along.get(pair, ())
+
+
+def way_lengths(build: Build) -> dict[frozenset[str], float]:
+    """The length of a wire between two places, m, by the ways of the file; of several the shortest."""
+    found: dict[frozenset[str], float] = {}
+    for way in build.way:
+        ends = frozenset((way.start, way.end))
+        found[ends] = min(way.length, found.get(ends, way.length))
+    return found
 
 
 def _between(build: Build) -> dict[frozenset[str], tuple[str, ...]]:

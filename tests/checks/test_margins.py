@@ -42,6 +42,8 @@ NONE = {
     "circuit.steady-on-flasher": _WRITTEN,
     "circuit.joined-outputs": _WRITTEN,
     "circuit.unswitched": "it only asks",
+    "circuit.unfed": "it only asks",
+    "line.unbuilt": "it only asks",
     "lamp.no-resistor": _ANY,
     "lamp.backwards": _ANY,
     "resistor.not-in-series": "a value is in a series or in none",

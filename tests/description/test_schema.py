@@ -231,6 +231,7 @@ def test_a_unit_has_the_patterns_of_its_dimensions_alone() -> None:
 FORMS: dict[str, Any] = {
     "temperature range": lambda text: parse_range(text, Dimension.TEMPERATURE),
     "voltage spread": lambda text: parse_spread(text, Dimension.VOLTAGE),
+    "current range": lambda text: parse_range(text, Dimension.CURRENT),
     "current spread": lambda text: parse_spread(text, Dimension.CURRENT),
     "cycles": parse_cycles,
 }

@@ -164,7 +164,7 @@ def passes(tables: dict[str, Any]) -> bool:
     return False
 
 
-def best(tables: dict[str, Any], most: int) -> tuple[int, int] | None | str:
+def best(tables: dict[str, Any], most: int) -> tuple[int, int] | str | None:
     """Conductors and unusual wires of the cheapest wiring that passes; None where none does, "?" where `most` tries do not tell."""
     for number, wiring in enumerate(wirings(tables)):
         if number >= most:

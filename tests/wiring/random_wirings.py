@@ -77,6 +77,7 @@ class Wired:
     toml: list[str] = field(default_factory=list)
     supplies: dict[str, str] = field(default_factory=dict)  # name -> place
     parent: dict[str, str] = field(default_factory=dict)  # negative -> the one that it is one with
+    fed: dict[str, str] = field(default_factory=dict)  # converter -> the supply that feeds it
     circuits: dict[str, tuple[str, str, str, str]] = field(
         default_factory=dict
     )  # pole, other pole, return, place
@@ -205,10 +206,16 @@ class Wired:
                     near = end
                 yield Piece("trace", name, number, near, self.at(line, far))
 
-    # -- what the file is refused for
+    # -- what the file is refused for, or asks
 
     def refused(self) -> bool:
-        """Whether a lamp, strip or run is out of reach of all supplies, or a plug lies beside a run of its line."""
+        """Whether a plug lies beside a run of its line."""
+        pieces = self.pieces()
+        runs = [{piece.a, piece.b} for piece in pieces if piece.kind == "conductor"]
+        return any({piece.a, piece.b} in runs for piece in pieces if piece.kind == "pin")
+
+    def half(self) -> bool:
+        """Whether a lamp, strip or run is out of reach of all supplies, or a converter or board of its own."""
         pieces = self.pieces()
         live = grown(self.sources(), pieces)
         hung = [*self.lamps, *((circuit, lead or place) for _, circuit, place, _, lead in self.strips)]
@@ -216,10 +223,14 @@ class Wired:
             self.at(line, place) for circuit, place in hung for line in (circuit, self.circuits[circuit][2])
         }
         wanted |= {point for piece in pieces if piece.kind == "conductor" for point in (piece.a, piece.b)}
-        runs = [{piece.a, piece.b} for piece in pieces if piece.kind == "conductor"]
-        pins = [{piece.a, piece.b} for piece in pieces if piece.kind == "pin"]
-        beside = any(pin in runs for pin in pins)
-        return beside or not wanted <= live
+        takes = [(f"{other}{sign}", self.supplies[name]) for name, other in self.fed.items() for sign in "+-"]
+        for circuit, _ in hung:
+            pole, other, back, place = self.circuits[circuit]
+            takes += [(line, place) for line in ((pole, other) if back != other else (pole,))]
+        return not wanted <= live or any(
+            self.at(line, place) not in grown({self.at(line, self.supplies[line[:-1]])}, pieces)
+            for line, place in takes
+        )
 
 
 def make(seed: int) -> Wired:
@@ -251,6 +262,7 @@ def _supplies(wired: Wired) -> None:
                 keys["shares_negative_with"] = other
             else:
                 keys = {"kind": "converter", "from_": other, "volts": "5 V"}
+                wired.fed[name] = other
         wired.supplies[name] = place
         wired.table(f"[supply.{name}]", place=place, rated="1 A", **keys)
 

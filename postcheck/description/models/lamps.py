@@ -7,7 +7,15 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from postcheck.description import oneline
-from postcheck.description.fields import Current, Length, OhmsPerMetre, Positive, Voltage, one_line
+from postcheck.description.fields import (
+    Current,
+    CurrentRange,
+    Length,
+    OhmsPerMetre,
+    Positive,
+    Voltage,
+    one_line,
+)
 from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table, optional
 from postcheck.description.models.leads import Lead, ResistorSpec
@@ -29,7 +37,7 @@ class Die(Table):
     resistor: Annotated[ResistorSpec | None, one_line(oneline.resistor)] = optional(
         "Its resistor.", "470 ohm"
     )
-    wanted: Current | None = optional("The current it is meant to have.", "5 mA")
+    wanted: CurrentRange | None = optional("The current it is meant to have.", "5 mA", "3..8 mA")
 
 
 class Lamp(Table):
@@ -78,7 +86,9 @@ class Lamp(Table):
     dice: FrozenDict[str, Die] | None = optional(
         "For a lamp of several colours: each colour's circuit and resistor.", DICE_EXAMPLE
     )
-    wanted: Current | None = optional("The current it is meant to have: dim on purpose.", "3 mA")
+    wanted: CurrentRange | None = optional(
+        "The current it is meant to have: dim on purpose.", "3 mA", "3..8 mA"
+    )
     behaviour: Literal["steady", "flash", "dim"] | None = optional(
         "What its light should do, where that is not its circuit's behaviour."
     )

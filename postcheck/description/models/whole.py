@@ -80,6 +80,7 @@ class Build(Table):
     _file: str = PrivateAttr(default="build")
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
+    _implied: FrozenDict[str, str] = PrivateAttr(default_factory=FrozenDict)
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
         "Further files with your own wires, lamps, stock and limits.", ["workshop.toml"], most=20
@@ -169,6 +170,11 @@ class Build(Table):
     def used(self) -> tuple[str, ...]:
         """The paths of the files that it uses, and of those that they use."""
         return self._used
+
+    @property
+    def implied(self) -> FrozenDict[str, str]:
+        """Circuits that were understood without being said, and how: by switch, name or supply, or by nothing."""
+        return self._implied
 
 
 SEVERAL = frozenset({"lamp", "strip", "load", "run", "way", "join", "plug", "proof", "accept", "limit"})

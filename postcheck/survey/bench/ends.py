@@ -66,12 +66,13 @@ class _Ends:
             for driver in wiring.drivers.values()
             if driver.own_return
         }
-        self.positive = {net: sign == "+" for net, (_, sign) in wiring.poles.items()}
+        self.positive = {name: driver.positive for name, driver in wiring.drivers.items()}
+        self.positive |= {net: sign == "+" for net, (_, sign) in wiring.poles.items()}
 
     def all(self) -> Iterator[ConductorEnd]:
         parts = self.wiring.parts.named
         told: set[Leg] = set()
-        for consumer in self.wiring.consumers:
+        for consumer in self.wiring.every_consumer:
             lead = parts[consumer.name].lead
             for leg in consumer.legs if lead is not None else ():
                 if leg not in told and lead is not None:
@@ -102,7 +103,7 @@ class _Ends:
             wire=data.wire.name if data.wire is not None else "",
             label=own or (lead.label or "").strip(),
             own_label=bool(own),
-            positive=self.positive.get(net),
+            positive=self.positive.get(net, consumer.driver.positive is (leg.side == "supply")),
         )
 
     def _run(self, run: RunPart, place: str) -> ConductorEnd:

@@ -18,7 +18,7 @@ def places_of(wiring: Wiring, kind: str, name: str) -> frozenset[str] | None:
 def _places(wiring: Wiring, kind: str, name: str) -> Iterator[str]:
     build = wiring.build
     if kind in (*CONSUMERS, "lead", "resistor"):
-        for part in wiring.parts.all:
+        for part in wiring.parts.every:
             strings = range(part.parallel if part.parallel > 1 else 0)
             if name in (part.name, part.entry, *(string_name(part.name, string) for string in strings)):
                 yield from _of_part(wiring, part)
@@ -58,7 +58,7 @@ def _ends(wiring: Wiring, passages: tuple[str, ...]) -> Iterator[str]:
 def _of_circuit(wiring: Wiring, name: str) -> Iterator[str]:
     """Where its lamps sit and are joined, and where its two lines end."""
     driver = wiring.drivers[name]
-    for part in wiring.parts.all:
+    for part in wiring.parts.every:
         if part.circuit == name:
             yield from _of_part(wiring, part)
     for run in wiring.parts.runs:

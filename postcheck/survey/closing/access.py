@@ -43,7 +43,7 @@ def _reach(build: Build, place: str) -> Reach:
 def _consumers(wiring: Wiring) -> Iterator[Reached]:
     build = wiring.build
     told: set[str] = set()
-    for part in wiring.parts.all:
+    for part in wiring.parts.every:
         path = part.path[:2]
         if part.entry not in told:
             told.add(part.entry)

@@ -76,7 +76,9 @@ class _Coverage:
         A circuit is worth a test of its own for several of them, or where its joints ask for one anyhow.
         """
         connected = [
-            (one, self.named[one.kind, one.lamp or one.name]) for one in needed if one.kind in CONSUMERS
+            (one, self.named[one.kind, one.lamp or one.name])
+            for one in needed
+            if one.kind in CONSUMERS and (one.kind, one.lamp or one.name) in self.named
         ]
         shown: set[tuple[str, str]] = set()
         for circuit in dict.fromkeys(part.circuit for _, part in connected):
@@ -126,9 +128,15 @@ class _Coverage:
     # -- what is in the place
 
     def _inside(self, inside: Iterable[Reached]) -> Iterator[Needed]:
+        apart = {part.name: part for part in self.parts.apart}
         for one in inside:
+            for part in self.parts.apart:
+                if (part.kind, part.entry) == (one.kind, one.name):  # no test of what nobody knows proves it
+                    yield Needed(part.kind, part.name, (part.kind, part.name), None)
+            if one.name in apart:
+                continue
             if one.kind == "lamp":
-                for lamp in self.colours[one.name]:
+                for lamp in self.colours.get(one.name, ()):
                     yield from self._strings(lamp)
             elif one.kind in CONSUMERS:
                 yield self._works(one)

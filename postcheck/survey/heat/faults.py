@@ -94,12 +94,17 @@ class _Faults:
         self.graph = Graph(
             edge
             for edge in wiring.edges
-            if edge.kind != "channel" or wiring.drivers[edge.name].steady is None
+            if (edge.kind != "channel" or wiring.drivers[edge.name].steady is None)
+            and edge.kind != "unbuilt"  # what a short draws there, only the wire that is laid will tell
         )
         self.ends = {
             edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
         }
-        self.feeds = {name: self._feed(name, supply) for name, supply in build.supply.items()}
+        self.feeds = {
+            name: self._feed(name, supply)
+            for name, supply in build.supply.items()
+            if name in wiring.known_supplies
+        }
         self.settles = lru_cache(maxsize=None)(self._settles)
         self.sheds = lru_cache(maxsize=None)(self._sheds)
 
@@ -200,7 +205,9 @@ class _Faults:
             ):
                 continue
             told.add((wire.name, wire.leg))
-            part, consumer = self.parts.named[wire.name], consumers[wire.name]
+            part, consumer = self.parts.named[wire.name], consumers.get(wire.name)
+            if consumer is None:
+                continue
             driver = consumer.driver
             feed = self.feeds.get(driver.supply or "")
             if feed is None:

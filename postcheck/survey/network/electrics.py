@@ -109,7 +109,7 @@ class _Gauge:
             drawn={
                 name: (_drawn(typical, name), max(_drawn(solved, name) for solved in heavy))
                 for name, supply in self.build.supply.items()
-                if supply.kind == "converter"
+                if supply.kind == "converter" and name in self.wiring.known_supplies
             },
         )
 
@@ -236,6 +236,7 @@ class _Gauge:
                 starting.get(name, 0.0),
             )
             for name, circuit in self.build.circuit.items()
+            if self.wiring.drivers[name].supply in self.wiring.known_supplies
         }
 
     def _in_output(self, circuit: str, typical: Solved) -> tuple[float | None, float | None]:
@@ -253,6 +254,8 @@ class _Gauge:
         starting = self._starting(self.finder.nominal)
         flowing = {name: of.nominal for name, of in circuits.items()}
         for name, supply in self.build.supply.items():
+            if name not in self.wiring.known_supplies:
+                continue
             nominal = delivered(typical, name)
             highest = [delivered(solved, name) for solved in heavy]
             if supply.kind == "converter":
@@ -353,7 +356,9 @@ class _Gauge:
         loads = {}
         for name in self.build.board:
             driven = [
-                circuits[circuit] for circuit, driver in self.wiring.drivers.items() if driver.board == name
+                circuits[circuit]
+                for circuit, driver in self.wiring.drivers.items()
+                if driver.board == name and circuit in circuits
             ]
             loads[name] = (
                 sum(figures.nominal for figures in driven),

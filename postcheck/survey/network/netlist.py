@@ -175,7 +175,7 @@ class NetlistBuilder:
             if edge.kind == "trace":
                 return strip.trace is None
             return (strip.supply_leg if edge.number == 0 else strip.return_leg).wire is None
-        return edge.kind == "joint"
+        return edge.kind in ("joint", "unbuilt")
 
     def _wire(self, edge: Edge) -> Maker:
         a, b, run = self.number(edge.a), self.number(edge.b), self.runs[edge.name]
@@ -217,6 +217,8 @@ class NetlistBuilder:
     def _supplies(self) -> None:
         instead = dict(self.state.swapped)
         for name, supply in self.build.supply.items():
+            if name not in self.wiring.known_supplies:
+                continue
             plus, minus = self._poles(name, supply.place)
             if supply.kind == "converter" and supply.fed_by is not None:
                 into, back = self._poles(supply.fed_by, supply.place)

@@ -33,6 +33,12 @@ def volts_at(die: DieData, current: float) -> float:
     return curve.slope * log1p(current / curve.saturation) + current * curve.ohm + curve.shift
 
 
+def ohms_for(dice: Sequence[DieData], volts: float, current: float) -> float | None:
+    """What gives a string a current (A) at so many volts, ohm; None where too few of these would be left for it."""
+    over = volts - sum(volts_at(die, current) for die in dice)
+    return over / current if volts > 0.0 and current > 0.0 and over >= LEAST_HEADROOM * volts else None
+
+
 def self_heat_volts(dice: Sequence[DieData], current: float, volts: float) -> float:
     """How far a string's own heat moves its forward voltage, V (below zero), at a current (A) and at so many volts."""
     each = max(current, 0.0) * max(volts, 0.0) / len(dice)

@@ -104,7 +104,8 @@ def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
     for wire in wiring.fine_wires:
         data = wire.data
         side = wire.leg if wire.leg != "link" else None
-        lines = tuple(dict.fromkeys(drivers[name].net(side) for name in wire.carries)) if side else ()
+        nets = [drivers[name].net(side) for name in wire.carries] if side else []
+        lines = tuple(dict.fromkeys(net for net in nets if net))
         for name in wire.through:
             yield name, Member(
                 wire.name, "lead", wire.path, data.wire.max_diameter if data.wire is not None else 0.0, data.wire,

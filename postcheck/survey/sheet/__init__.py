@@ -15,6 +15,7 @@ from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
 from postcheck.survey.sheet.paths import circuit_paths
 from postcheck.wiring.looked_up import shares_unsaid
+from postcheck.wiring.parts import LampPart
 
 __all__ = ["sheet_of"]
 
@@ -38,7 +39,7 @@ def sheet_of(
         waived=tuple((finding.says, finding.accepted) for finding in findings if finding.accepted is not None),
         limits=limits,
         hub=hub_places(survey) if "hub" in parts else (),
-        own_legs=tuple(dict.fromkeys(lamp.entry for lamp in survey.parts.lamps if shares_unsaid(lamp.said))) if "hub" in parts else (),
+        own_legs=tuple(dict.fromkeys(part.entry for part in survey.parts.every if isinstance(part, LampPart) and shares_unsaid(part.said))) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
         bores=tuple(bore_picture(survey.wiring, passage, survey.limits) for passage in survey.passages.values()) if "post" in parts else (),
         paths=circuit_paths(survey) if "volts" in parts else (),

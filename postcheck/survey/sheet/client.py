@@ -65,7 +65,7 @@ def _supply(survey: Survey, name: str, supply: Supply) -> ClientSupply:
 def _places(survey: Survey) -> Iterator[ClientPlace]:
     build = survey.build
     things: dict[str, list[tuple[str, str]]] = {}
-    for part in survey.parts.all:
+    for part in survey.parts.every:
         for place in dict.fromkeys((part.place, *part.places)):
             things.setdefault(place, []).append((part.name, _does(build.circuit[part.circuit])))
     for name, board in build.board.items():

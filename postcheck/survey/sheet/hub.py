@@ -24,6 +24,9 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
     loose: dict[str, list[HubEnd]] = {place: [] for place in build.place}
     steps = _steps_from_supply(wiring)
     for node, beyond, end in _ends(survey):
+        if not node.net:  # of a circuit that no supply feeds yet
+            loose[node.place].append(end)
+            continue
         if beyond is not None:
             end = replace(end, comes=steps.get(beyond, 0) < steps.get(node, 0))  # noqa: PLW2901 - the same end, told more of
         joints[node.place].setdefault(node, []).append(end)
@@ -158,7 +161,7 @@ def _run(run: RunPart, goes_to: str) -> HubEnd:
 def _legs(wiring: Wiring) -> Iterator[_Found]:
     """The legs of leads, those of like strings as one; a leg that several share is told once."""
     told: dict[Leg, tuple[Consumer, set[int | None]]] = {}
-    for consumer in wiring.consumers:
+    for consumer in wiring.every_consumer:
         for leg in consumer.legs:
             alike = leg._replace(string=None)
             told.setdefault(alike, (consumer, set()))[1].add(leg.string)

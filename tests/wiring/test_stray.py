@@ -1,4 +1,4 @@
-"""Whether everything is joined, and whether a resistor can sit where it is said to: topology, worked by hand."""
+"""Whether a resistor can sit where it is said to: topology, worked by hand."""
 
 from __future__ import annotations
 
@@ -85,45 +85,3 @@ def test_a_side_branch_is_not_on_the_way() -> None:
 def test_a_resistor_may_sit_where_a_lead_comes_out_of_the_post() -> None:
     post = '[post]\nfrom = "bow"\nto = "mast"\nbore = "5 mm"\nlength = "50 mm"\nthrough = ["one"]\n'
     assert problems(BUILD + post + lamp("one", '"1k5 at bow"') + lamp("two", '"1k5 at hub"') + RUNS) == ()
-
-
-def test_a_missing_return_is_told_once_with_how_many_and_the_first_few() -> None:
-    lamps = "".join(lamp(name, '"1k5"') for name in ("one", "two", "three", "four", "five"))
-    (only,) = problems(BUILD + lamps + RUNS.replace('"main-"', '"main+"'))
-    assert only.says == (
-        "nothing carries line 'main-' to 'hub', where 5 lamps ('one', 'two', 'three' and 2 more) are joined"
-    )
-    assert only.path == ("lamp", 0)
-
-
-POLE = RUNS.replace('"deck"', '"main+"')
-
-
-def test_a_pole_that_comes_there_may_feed_a_circuit_by_a_join() -> None:
-    text = BUILD + lamp("one", '"1k5"') + POLE
-    (only,) = problems(text)
-    offered = '[[join]] place = "hub", lines = ["main+", "deck"]'
-    assert offered in (only.hint or "")
-    # what is offered mends it
-    assert (
-        problems(text + offered.replace("[[join]] ", "[[join]]\n").replace(", lines", "\nlines") + "\n") == ()
-    )
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        BUILD + lamp("one", '"1k5"') + RUNS.replace('"deck"', '"cabin"', 1),  # no pole comes there
-        BUILD + '[circuit.deck.output]\nsteady = "20 mA"\n' + lamp("one", '"1k5"') + POLE,  # it would go round the output
-    ],
-)  # fmt: skip
-def test_no_join_is_offered_where_none_would_do(text: str) -> None:
-    told = [problem for problem in problems(text) if "'deck' to 'hub'" in problem.says]
-    assert told
-    assert not any("[[join]]" in (problem.hint or "") for problem in told)
-
-
-def test_a_circuit_switched_in_the_negative_begins_at_the_other_pole() -> None:
-    negative = BUILD.replace("[circuit.deck]", '[circuit.deck]\nswitched = "negative"')
-    (only,) = problems(negative + lamp("one", '"1k5"') + POLE)
-    assert 'lines = ["main-", "deck"]' in (only.hint or "")
