@@ -24,6 +24,7 @@ LimitName = Literal[
     "drop.lamp-share",
     "step.slow",
     "step.fast",
+    "step.start",
     "supply.load.caution",
     "supply.load.stop",
     "supply.start",

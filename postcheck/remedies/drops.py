@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from math import ceil
 
 from postcheck import catalogue
@@ -141,10 +141,25 @@ def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
-    flasher = finding.subject.name
+    yield from _parted(survey, finding, finding.subject.name, finding.figures["step"].value)
+
+
+def _held(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For lamps that dip as a load starts: the same."""
+    load = finding.parts["load"]
+    if not isinstance(load, tuple):
+        circuit, dip = survey.electrics.loads[load.name].part.circuit, finding.figures["dip"].value
+        dims = survey.parts.named[finding.subject.name].circuit
+        yield from _parted(survey, finding, circuit, dip, {circuit} & {dims})
+
+
+def _parted(
+    survey: Survey, finding: Finding, flasher: str, step: float, also: Set[str] = frozenset()
+) -> Iterator[Proposal]:
+    """Less resistance in what the lamps share with a circuit (`also`: lines beside the poles), or a return of its own for it."""
     name = survey.wiring.drivers[flasher].supply
-    step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
-    poles = {f"{name}+", f"{name}-"}
+    allowed = finding.limit.value if finding.limit is not None else 0.0
+    poles = {f"{name}+", f"{name}-", *also}
     for join in survey.build.join:
         if poles & set(join.lines):
             poles |= set(join.lines)
@@ -152,7 +167,8 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     drops = sum(run.drop for run in shared)
     eased = list(_eased(survey, shared, step, allowed, drops))
     yield from eased[:2]
-    yield from _own_return(survey, flasher)
+    if not also:
+        yield from _own_return(survey, flasher)
     yield from _stiffer(survey, name)
     yield from eased[2:]
 
@@ -312,6 +328,7 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 DROPS: dict[str, Proposer] = {
     "line.drop": _thicker,
     "circuit.step": _steadier,
+    "lamp.dip": _held,
     "load.low-volts": _load,
     "load.no-start": _load,
     "strip.dim": _to_strip,

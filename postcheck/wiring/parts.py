@@ -13,6 +13,8 @@ from postcheck.wiring.data import DieData, WireData
 
 Path = tuple[str | int, ...]
 Share = Literal["nothing", "return", "lead"]
+# A small brushed motor takes three to six times its load current while it starts, where the file does not say; from memory.
+MOTOR_STARTS = 5.0
 
 
 class ResistorPart(NamedTuple):

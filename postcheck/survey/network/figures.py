@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from postcheck.description.consumers import Kind
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
 
@@ -170,15 +171,30 @@ class PlugFigures(NamedTuple):
 
 
 class Step(NamedTuple):
-    """What a steady lamp does when a flashing circuit switches on: relative change of its current.
+    """What a steady lamp or strip (`kind`) does when a flashing circuit switches on: relative change of its light.
 
     `flasher` is None for all of them at once.
     """
 
+    kind: Kind
     lamp: str
     flasher: str | None
     share: float
     rate: float | None
+
+
+class Dip(NamedTuple):
+    """What a lit lamp or strip (`kind`) loses of its light while a load starts, as a share.
+
+    `starting`: what the load then takes, A; `given`: the file says so, else it is what motors usually take.
+    """
+
+    kind: Kind
+    lamp: str
+    load: str
+    share: float
+    starting: float
+    given: bool
 
 
 class ParallelStringFault(NamedTuple):
@@ -247,6 +263,7 @@ class Electrics:
     plugs: dict[str, PlugFigures] = field(default_factory=dict)
     boards: dict[str, tuple[float, float]] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
+    dips: tuple[Dip, ...] = ()
     failed: tuple[tuple[str, str], ...] = ()
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
