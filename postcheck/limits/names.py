@@ -22,6 +22,7 @@ LimitName = Literal[
     "resistor.power.caution",
     "resistor.power.stop",
     "drop.lamp-share",
+    "drop.light",
     "step.slow",
     "step.fast",
     "step.start",

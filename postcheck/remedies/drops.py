@@ -132,11 +132,16 @@ def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
 
 def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a lamp that loses too many volts on its way."""
-    lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
-    circuit = finding.subject.name
+    lost, circuit = finding.figures["lost"].value, finding.subject.name
+    allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
     yield from _eased(
         survey, lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net}), lost, allowed, lost
     )
+
+
+def _fraction_of(finding: Finding, figure: str) -> float:
+    """How much of a figure its limit leaves; light goes with the volts lost, nearly."""
+    return 0.0 if finding.limit is None else finding.limit.value / finding.figures[figure].value
 
 
 def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -303,7 +308,8 @@ def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     lost = finding.figures["missing"].value
     runs = lossy_runs(survey, {part.circuit, survey.wiring.drivers[part.circuit].return_net})
-    yield from _eased(survey, runs, lost, finding.limit.value * finding.figures["supply"].value, lost)
+    light = finding.limit.name == "drop.light"
+    yield from _eased(survey, runs, lost, lost * _fraction_of(finding, "dimmer" if light else "lost"), lost)
 
 
 def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -21,6 +21,7 @@ class LampFigures(NamedTuple):
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
     `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
     stand over time.
+    `light_lost`: the share of its light that the loss costs, at most all.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -45,6 +46,7 @@ class LampFigures(NamedTuple):
     resistor_fraction: float
     lead_drop: float
     strings: tuple[float, ...]
+    light_lost: float
 
     @property
     def name(self) -> str:
@@ -118,7 +120,8 @@ class CircuitFigures(NamedTuple):
 class StripFigures(NamedTuple):
     """A strip: nominal and highest current into it, nominal volts and current of each segment, most through its traces.
 
-    `segment_current`: of one chain of its first segment, `last_current` of its last.
+    `segment_current`: of one chain of its first segment, `last_current` of its last; `light_lost`: the share of its light that this
+    one lacks to what it would give on the supply's own volts.
     """
 
     part: StripPart
@@ -130,6 +133,7 @@ class StripFigures(NamedTuple):
     segment_current: float
     last_current: float
     segment_highest: float
+    light_lost: float
 
     @property
     def name(self) -> str:
