@@ -20,6 +20,10 @@ from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
+_FOR_NOW = (
+    "what its insulation withstands while a short lasts, 5 s at most, by its kind: of PVC a figure for such a time, "
+    "of most others one of heat shock or intermittent service, which is for longer"
+)
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
 # A short through next to nothing has no current that means anything, A.
@@ -57,7 +61,7 @@ def _heats(survey: Survey, faults: Iterable[ConductorFault]) -> Iterator[Within]
     for fault in faults:
         heat, conductor = fault.sure, Subject(fault.kind, fault.name)
         for_good = Limited(heat.stands, "degC", rated.source, rated.name)
-        for_now = Limited(heat.for_now, "degC", "what its insulation withstands for 5 s, by its kind")
+        for_now = Limited(heat.for_now, "degC", _FOR_NOW)
         yield Within(conductor, _celsius(heat.settled), for_good)
         yield Within(conductor, _celsius(heat.peak), for_good if heat.for_now == heat.stands else for_now)
 

@@ -31,7 +31,7 @@ NONE = {
     "battery.coin": _WRITTEN,
     "battery.gas": _WRITTEN,
     "supply.mains-inside": _WRITTEN,
-    "supply.polarity": _WRITTEN,
+    "supply.polarity": _ANY,
     "supply.conflict": _SOLVED,
     "network.unsolved": _SOLVED,
     "converter.no-start": _SOLVED,

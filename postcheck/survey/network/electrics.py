@@ -31,7 +31,7 @@ from postcheck.survey.network.figures import (
     SupplyFigures,
 )
 from postcheck.survey.network.flicker import flicker_steps, start_dips
-from postcheck.survey.network.misconnections import plug_faults, pole_faults
+from postcheck.survey.network.misconnections import plug_faults, pole_faults, turned_faults
 from postcheck.survey.network.parallel_strings import parallel_string_faults
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
@@ -108,6 +108,7 @@ class _Gauge:
             conflict=states.conflict,
             plug_faults=plug_faults(self.wiring, states, self.finder.nominal),
             pole_faults=pole_faults(self.wiring, states, self.finder.nominal),
+            turned_faults=turned_faults(self.wiring, states, self.finder.nominal),
             potentials=_potentials(typical),
             drawn={
                 name: (_drawn(typical, name), max(_drawn(solved, name) for solved in heavy))

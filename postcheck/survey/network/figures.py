@@ -216,7 +216,10 @@ class ParallelStringFault(NamedTuple):
 
 
 class PlugFault(NamedTuple):
-    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way (without `pin`) or broken.
+    """What a plug put in wrongly, or a broken run, does to one part.
+
+    `how`: crossed, part way (without `pin`), broken, or turned: an adaptor (`turned`) with the other pole at its centre, in
+    the socket of the supply or board `plug`.
 
     `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and no part).
     `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string of several `dice` those
@@ -234,6 +237,7 @@ class PlugFault(NamedTuple):
     volts: float = 0.0
     dice: int = 0
     pin: int = 0
+    turned: str = ""
 
 
 class WrongAdaptorFault(NamedTuple):
@@ -281,6 +285,7 @@ class Electrics:
     widest: float = 0.0
     plug_faults: tuple[PlugFault, ...] = ()
     pole_faults: tuple[PlugFault, ...] = ()
+    turned_faults: tuple[PlugFault, ...] = ()
     potentials: dict[Node, float] = field(default_factory=dict)
     drawn: dict[str, tuple[float, float]] = field(default_factory=dict)
 

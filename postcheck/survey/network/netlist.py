@@ -45,7 +45,7 @@ class State(NamedTuple):
     `crossed`: plugs put in the wrong way round. `open_strings`: strings (lamp, number) that have failed open;
     `short_strings`: those with a die that conducts like wire. `starting`: cold filaments and starting currents;
     `starts`: the one load that starts with all else running, and what it then takes, A.
-    `swapped`: supplies with another one in their place. `unloaded`: nothing that is connected takes current, so that each lamp can be tried alone.
+    `swapped`: supplies with another one in their place; `turned`: supplies with their poles the wrong way round. `unloaded`: nothing that is connected takes current, so that each lamp can be tried alone.
     """
 
     name: str
@@ -56,6 +56,7 @@ class State(NamedTuple):
     open_strings: frozenset[tuple[str, int]] = frozenset()
     short_strings: frozenset[tuple[str, int]] = frozenset()
     swapped: frozenset[tuple[str, str]] = frozenset()
+    turned: frozenset[str] = frozenset()
     starting: bool = False
     starts: tuple[str, float] | None = None
     unloaded: bool = False
@@ -228,6 +229,8 @@ class NetlistBuilder:
             else:
                 given = self.build.supply[instead.get(name, name)]
                 never_low = stops_above_empty(self.build, name)
+                if name in self.state.turned:
+                    plus, minus = minus, plus
                 self.add("supply", name, 0, supply_source(plus, minus, given, never_low=never_low))
 
     # -- consumers
