@@ -15,6 +15,7 @@ LimitName = Literal[
     "lamp.dim",
     "lamp.dim.far",
     "lamp.unequal",
+    "lamp.unequal.beside",
     "lamp.wanted",
     "lamp.reverse",
     "electronics.reverse",
