@@ -10,6 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
 from postcheck.physics.light import light_ratio
+from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
@@ -45,10 +46,37 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     if not (_battery(survey, lamp) or shares_one):
         usual = of_rating(limit, lamp.nominal, "A")
         steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
-    far = of_rating(survey.limits["lamp.dim.far"], lamp.rated, "A")
+    rated = _rated(lamp)
+    far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
-    steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, lamp.rated, "A"), least=True)
+    steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)
     return steps
+
+
+def _rated(lamp: LampFigures) -> float:
+    """A lamp's rating on its sheet, A: its light does not go with what heat leaves of that."""
+    return min(die.rated for die in lamp.part.dice)
+
+
+def _dull(survey: Survey, lamp: LampFigures) -> Iterator[Fact | Within]:
+    """A bulb by its light: a share of its current says little of that."""
+    rated, made = _rated(lamp), sum(die.filament_volts or 0.0 for die in lamp.part.dice)
+    light, subject = light_ratio(max(lamp.nominal, 0.0), rated, filament=True), Subject("lamp", lamp.name)
+    steps: dict[Severity, Within] = {
+        "caution": Within(subject, light, limited(survey.limits["lamp.dim.far"]), least=True),
+        "note": Within(subject, light, limited(survey.limits["lamp.dim"]), least=True),
+    }
+    yield from steps.values()
+    if (severity := first_broken(steps)) is not None:
+        yield Fact(
+            severity, subject, lamp.part.path, "bulb", "bulb",
+            figures={
+                "gets": Figure(made * (max(lamp.nominal, 0.0) / rated) ** (1.0 / FILAMENT_EXPONENT), "V"),
+                "made": Figure(made, "V"), "share": Figure(light, "share"),
+            },
+            limit=steps[severity].limit,
+            because_of=_cause_of_lack(survey, lamp),
+        )  # fmt: skip
 
 
 def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
@@ -61,7 +89,10 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
 
 def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
+        if lamp.part.wanted is not None or _told_elsewhere(survey, lamp):
+            continue
+        if filament(lamp):
+            yield from _dull(survey, lamp)
             continue
         if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
             continue
@@ -84,8 +115,8 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             figures={
                 "nominal": _current(lamp.nominal),
                 "lowest": _current(lamp.lowest),
-                "rated": Figure(lamp.rated, "A"),
-                "share": Figure(lamp.nominal / lamp.rated, "share"),
+                "rated": Figure(_rated(lamp), "A"),
+                "share": Figure(lamp.nominal / _rated(lamp), "share"),
                 "joints": Figure(lamp.joint_volts, "V"),
                 "takes": Figure(takes, "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
@@ -282,11 +313,15 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
+        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
             "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
+            "bulb": Wording(
+                "{subject} gets {gets:apart} and is made for {made:apart}: it gives {share} of its light.",
+                {"bulb": "The light of a filament falls much faster than its volts. `wanted` says that it is meant."},
+            ),
             "far too dim": Wording(
                 "{subject} gets {nominal}, {share} of its rating of {rated}: in daylight it is hardly seen to be lit.",
                 dict.fromkeys(_LACKS, '`wanted = "{nominal}"` says that it is meant.'),
