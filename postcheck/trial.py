@@ -142,7 +142,7 @@ class _Bench:
             key=lambda proposal: not self._agrees(proposal),
         )
         for proposal in proposals[:MOST_TRIES]:
-            trial = self._trial(proposal.changes)
+            trial = self._trial(proposal.changes, finding)
             if trial is None:
                 break
             if finding.id in trial.left or not self._harmless(trial):
@@ -166,7 +166,7 @@ class _Bench:
     def _with_another(self, finding: Finding, proposal: Proposal) -> Proposal:
         """The proposal, with the words of another way that holds as well."""
         for other in proposal.instead:
-            trial = self._trial(other.changes)
+            trial = self._trial(other.changes, finding)
             if trial is None:
                 break
             if (
@@ -197,12 +197,23 @@ class _Bench:
             name for name, change in self._settled() if wants.get(change.path, change.value) != change.value
         }
 
-    def _trial(self, changes: Iterable[Change]) -> _Trial | None:
-        """The build with some changes, judged; None where no more trials are to be had."""
+    def _trial(self, changes: Iterable[Change], of: Finding | None = None) -> _Trial | None:
+        """The build with some changes, judged; None where no more trials are to be had.
+
+        Where the finding `of` that they are to cure stays, nothing else is looked at.
+        """
         if self.trials <= 0:
             return None
         self.trials -= 1
-        after = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
+        changes = tuple(changes)
+        survey = self.survey.again(
+            changed(self.survey.build, changes), changed=(change.path for change in changes)
+        )
+        own = next((check for check in self.checks if of is not None and check.name == of.check), None)
+        for result in own.heard(survey) if own is not None and of is not None else ():
+            if isinstance(result, Finding) and result.id == of.id:
+                return _Trial({of.id: result}, set())
+        after = judge(survey, self.checks)
         # an acceptance of what is mended by the trial is no fault
         left = {
             finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
