@@ -18,7 +18,7 @@ from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.ratings import ADAPTORS
-from postcheck.remedies.resistor_spec import change, new_spec, shown, spec_of, written
+from postcheck.remedies.resistor_spec import called, change, new_spec, shown, spec_of
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -268,7 +268,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     for value in steps(over / current, survey.build.stock.series):
         new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
         yield Proposal(
-            f"Put {written(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
+            f"Put {called(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
             (change(part, new),),
         )
 
@@ -351,7 +351,7 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             )
             spec = new_spec(value, power[0] if power else None, place)
             yield Proposal(
-                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {written(spec)}.",
+                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {called(spec)}.",
                 (change(part, spec), *own),
             )
 
@@ -369,7 +369,7 @@ def _more_volts(survey: Survey, part: LampPart, target: float) -> Iterator[Propo
         shown = format_quantity(volts, Dimension.VOLTAGE)
         who = f"{'each string of ' if part.parallel > 1 else ''}{quoted(part.name)}"
         yield Proposal(
-            f"Use an adaptor of {shown}, and give {who} a resistor of {written(spec)}.",
+            f"Use an adaptor of {shown}, and give {who} a resistor of {called(spec)}.",
             (Change(("supply", name, "volts"), volts, f'"{shown}"'), change(part, spec)),
         )
 

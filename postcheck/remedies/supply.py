@@ -211,7 +211,10 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     if said.capacity is None and said.chemistry is not None and said.size is not None:
         for size in _larger_sizes(said.chemistry, said.size)[:2]:
-            yield Proposal(f"Use {size} cells.", (Change(("supply", name, "size"), size, f'"{size}"'),))
+            yield Proposal(
+                f"Use {size.upper() if size.isalpha() else size} cells.",
+                (Change(("supply", name, "size"), size, f'"{size}"'),),
+            )
     if "needed" in finding.figures:
         needed, battery = finding.figures["needed"].value, survey.batteries[name]
         lit = needed

@@ -216,7 +216,7 @@ def _finer(survey: Survey, name: str) -> Proposal | None:
             words.setdefault(finer[0], []).append(quoted(run))
     if not runs or len(changes) < len({member.name for member in tired}):
         return None
-    named = ", ".join(f"{wire} for {', '.join(names)}" for wire, names in words.items())
+    named = ", ".join(f"{wire} for {' and '.join(names)}" for wire, names in words.items())
     return Proposal(f"Use {named}: finer strands.", tuple(changes))
 
 
