@@ -75,6 +75,8 @@ LimitName = Literal[
     "heat.unknown-material",
     "heat.per-area",
     "heat.per-area.bare",
+    "heat.case",
+    "motor.held",
     "heat.rise",
     "heat.asked",
     "access.slack",

@@ -96,6 +96,11 @@ def _held_off(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     yield (Change((*finding.path[:2], "held_off"), True, "true"),)
 
 
+def _clutched(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    key = "never_stalls" if "current" in finding.figures else "held_off"
+    yield (Change((*finding.path[:2], key), True, "true"),)
+
+
 def _uncovered(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """A cover where there was none; for a lithium battery a protection board as well, where none is stated."""
     supply = survey.build.supply.get(finding.subject.name)
@@ -326,6 +331,7 @@ OPPOSITES: dict[str, Proposer] = {
     "flash.together": _by_words(_all_slower),
     "dim.frequency": _figure("unseen", Dimension.RATE),
     "part.hot-spot": _by_words(_held_off),
+    "motor.hot": _by_words(_clutched),
     "metal.live": _by_words(_swapped),
     "passage.soldered": _set(False, "false"),
     "passage.joint-inside": _set(False, "false", "joints_inside"),

@@ -33,8 +33,8 @@ def places_figures(
         rise = None
         if place.surface:
             rise = heat.place_rise(watts, place.surface, loss_per_area(place, limits))
-        stands, source = _stands(place.material, limits)
-        row = _row(place.material)
+        stands, source = withstands(place.material, limits)
+        row = row_of(place.material)
         weakest = None if row is not None else min(map(_celsius, catalogue.names("plastic")))
         bare = None
         if place.surface and row is not None and row.kind == "metal" and place.painted is None:
@@ -55,7 +55,7 @@ def places_figures(
 def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
     """Of each place whose material is known, that and what a small spot of it withstands, degC; metal takes a spot's heat away."""
     allowance = limits.value("heat.spot")
-    rows = {name: _row(place.material) for name, place in build.place.items()}
+    rows = {name: row_of(place.material) for name, place in build.place.items()}
     return {
         name: (row.name, row.celsius + allowance)
         for name, row in rows.items()
@@ -102,7 +102,7 @@ def hot_spots(
             )
         for kind, name, rise in hot:
             place = build.place[name]
-            row = _row(place.material)
+            row = row_of(place.material)
             if (
                 rise <= 0.0
                 or (row is None and place.access == "open")
@@ -112,7 +112,7 @@ def hot_spots(
             air = places[name].hottest if name in places else None
             yield HotSpot(
                 kind, part.name, part.path, name, None if row is None else row.name,
-                (build.build.air[1] if air is None else air) + rise, _stands(place.material, limits)[0] + spot,
+                (build.build.air[1] if air is None else air) + rise, withstands(place.material, limits)[0] + spot,
             )  # fmt: skip
 
 
@@ -129,7 +129,7 @@ def _glass(lamp: LampFigures) -> float:
     return (die.glass - 25.0) * float((lamp.nominal / die.rated) ** _WATTS_BY_CURRENT)
 
 
-def _row(material: str | None) -> catalogue.Plastic | None:
+def row_of(material: str | None) -> catalogue.Plastic | None:
     """A material of the catalogue, None where it is not said or not there."""
     try:
         return None if material is None else catalogue.plastic(material)
@@ -141,9 +141,9 @@ def _celsius(material: str) -> float:
     return catalogue.plastic(material).celsius
 
 
-def _stands(material: str | None, limits: Limits) -> tuple[float, str]:
+def withstands(material: str | None, limits: Limits) -> tuple[float, str]:
     """What walls of a material withstand, in degC, and where that is from."""
-    row, limit = _row(material), limits["heat.unknown-material"]
+    row, limit = row_of(material), limits["heat.unknown-material"]
     return (limit.value, limit.source) if row is None else (row.celsius, row.source)
 
 
