@@ -1,4 +1,4 @@
-"""What to do about a wall beside a warm resistor."""
+"""What to do about a warm place, and the wall beside a warm resistor."""
 
 from __future__ import annotations
 
@@ -14,24 +14,23 @@ from postcheck.survey import Survey
 
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A larger body for the resistor that is too hot for its wall: at the same heat it gets less warm."""
-    place = survey.places.get(finding.subject.name)
-    if place is None or "spot" not in finding.figures:
-        return
-    lamp = survey.electrics.lamps.get(place.local_part)
-    if lamp is None:
-        return
-    may = format_quantity(finding.figures["spot"].value, Dimension.POWER)
-    for words, larger in larger_body(lamp):
-        yield Proposal(
-            f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {may}.", (larger,)
-        )
+    """A larger body for the resistor that is too hot for its wall: at the same heat it gets less warm; else hold it off."""
+    lamp, may = survey.electrics.lamps.get(finding.subject.name), finding.figures.get("may")
+    if lamp is not None and may is not None:
+        shown = format_quantity(may.value, Dimension.POWER)
+        for words, larger in larger_body(lamp):
+            yield Proposal(
+                f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {shown}.",
+                (larger,),
+            )
+    held = Change((*finding.path[:2], "held_off"), True, "true")
+    if finding.remedy is not None:
+        yield Proposal(finding.remedy, (held,), alone=True)
 
 
 def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The wall beside a resistor by itself; else the resistors out to the joints of their leads, or air through the place."""
+    """The resistors out to the joints of their leads, or air through the place."""
     name = finding.subject.name
-    yield from _beside(survey, finding)
     moved = moved_out(survey, name)
     if moved is not None:
         yield moved
@@ -64,4 +63,4 @@ def _battery(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from aired(place)
 
 
-HEAT: dict[str, Proposer] = {"place.too-hot": _cooler, "battery.hot": _battery}
+HEAT: dict[str, Proposer] = {"place.too-hot": _cooler, "part.hot-spot": _beside, "battery.hot": _battery}

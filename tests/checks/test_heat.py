@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checks import heat
+from postcheck.checks import heat, hot_spots
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import TEXT, adaptor, lamp, survey
@@ -57,15 +57,49 @@ def test_a_hot_resistor_against_the_wall():
         hull='access = "sealed"\nmaterial = "styrene"\nsurface = "200 cm2"',
         lamps=lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 1/4 W"),
     )  # fmt: skip
-    (finding,), _ = run(heat, "place.too-hot", hot)
+    (finding,), _ = run(hot_spots, "part.hot-spot", hot)
     assert finding.severity == "caution"
-    assert "beside the resistor of 'bow lamp'" in finding.says
+    assert "The resistor of 'bow lamp' gets the wall beside it" in finding.says
     # what it may dissipate there: the wall takes half of 85 K at its rating, and stands 60 + 10 degC beside it
     assert finding.remedy is not None
-    may = float(finding.remedy.partition(" mW")[0].rpartition(" ")[2]) / 1e3
-    rise = finding.figures["rise"].value
+    may, watts = finding.figures["may"].value, finding.figures["dissipates"].value
+    rise = hot.places["hull"].rise
     assert 35 + rise + 0.5 * 85 * may / 0.25 == pytest.approx(70, abs=0.5)
-    assert may < finding.figures["heat"].value
+    assert may < watts
+
+
+# 12 V through 470 ohm and a red of 2 V: (10 V)2 / 470 = 0.21 W; half of 85 K at 1/4 W makes 36 K on top of 35 degC
+@pytest.mark.parametrize(
+    "hull",
+    ['access = "open"\nmaterial = "styrene"', 'access = "cover"\nmaterial = "styrene"', 'access = "cover"\nmaterial = "styrene"\nsurface = "2000 cm2"'],
+)  # fmt: skip
+def test_the_wall_beside_a_resistor_is_judged_everywhere(hull):
+    with_one = lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 1/4 W")
+    (finding,), _ = run(hot_spots, "part.hot-spot", survey(hull=hull, lamps=with_one))
+    assert finding.figures["hottest"].value == pytest.approx(35 + 0.5 * 85 * 0.212 / 0.25, abs=1.0)
+    assert run(hot_spots, "part.hot-spot", survey(hull=hull, lamps=with_one + "held_off = true\n")) == (
+        [],
+        [],
+    )
+    metal = hull.replace("styrene", "brass")
+    assert run(hot_spots, "part.hot-spot", survey(hull=metal, lamps=with_one)) == ([], [])
+    # a twentieth of the time it is 2 K: only on for good it is as hot as that
+    flash = 'behaviour = "flash"\nrate = "60 /min"\non_share = "5 %"\noutput = "100 mA"'
+    (stuck,), _ = run(hot_spots, "part.hot-spot", survey(hull=hull, lamps=with_one, circuit=flash))
+    assert stuck.case == "stuck:"
+    assert stuck.says.startswith("With 'lights' on for good, as when a flasher sticks")
+    assert stuck.figures["hottest"].value == pytest.approx(finding.figures["hottest"].value, abs=1.0)
+
+
+def test_what_a_hot_part_touches_is_asked_where_nobody_says_it():
+    with_one = lamp(at=" at hull").replace("1k5 1/4 W", "430 ohm 1/4 W")
+    for access, vital in (("open", False), ("cover", True)):
+        findings, (question,) = run(
+            hot_spots, "part.hot-spot", survey(hull=f'access = "{access}"', lamps=with_one)
+        )
+        assert findings == []
+        assert question.vital is vital
+        assert "its resistor touches in 'hull'" in question.what
 
 
 def test_no_surface_no_judgement_but_only_where_it_matters():
