@@ -48,7 +48,8 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             parts={**parts, **({"circuit": Subject("circuit", survey.parts.named[spot.name].circuit)} if spot.stuck else {})},
             words={"material": spot.material},
             limit=within.limit,
-            because_of=f"lamp.over-rating:{spot.name}",
+            # in air that its walls do not withstand, a resistor that is well elsewhere is too hot as well
+            because_of=f"place.too-hot:{spot.place}" if spot.air > spot.stands - source.value else f"lamp.over-rating:{spot.name}",
         )  # fmt: skip
 
 
