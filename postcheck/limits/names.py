@@ -71,7 +71,6 @@ LimitName = Literal[
     "metal.short",
     "wire.hand",
     "run.anew",
-    "heat.touch",
     "heat.unknown-material",
     "heat.per-area",
     "heat.per-area.bare",
