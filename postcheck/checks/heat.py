@@ -44,13 +44,15 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if place.rise is None or place.hottest is None:
             # the less room the material leaves above the air, the sooner its size matters
             free = max((place.stands - room) / _FREE, 0.1)
+            holds = survey.limits.value("heat.vital.small") * place.bodies
+            may = min(holds, survey.limits.value("heat.vital")) * free
             if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
                     'its outside surface, such as surface = "38 cm2"',
                     # once it is closed nobody can change it
-                    vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
+                    vital=place.heat > may or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W")},
                 )
             continue
@@ -225,7 +227,7 @@ CHECKS: tuple[Check, ...] = (
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
         formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise",
         limits=(
-            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital",
+            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital", "heat.vital.small",
             "heat.rise", "heat.asked",
         ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",

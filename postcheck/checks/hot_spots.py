@@ -13,11 +13,13 @@ from postcheck.survey import Survey
 
 
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    source = survey.limits["heat.spot"]
+    source, room = survey.limits["heat.spot"], survey.build.build.air[1]
     told: set[tuple[str, str]] = set()
     for spot in sorted(survey.hot_spots, key=lambda one: (one.stuck, one.stands - one.celsius)):
-        if spot.air > spot.stands:
-            continue  # place.too-hot
+        # air that the walls do not withstand is a matter of its own: what would be well without it is not told
+        in_heat = spot.air > spot.stands - source.value
+        if in_heat and (spot.air > BEYOND or room + spot.celsius - spot.air <= spot.stands):
+            continue
         subject = Subject(spot.kind, spot.name)
         yield (
             within := Within(subject, spot.celsius, Limited(spot.stands, "degC", source.source, source.name))
@@ -40,16 +42,15 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             lamp = survey.electrics.lamps[spot.name]
             lit = lamp.resistor_nominal * (1.0 if spot.stuck else lamp.duty_cycle)
             # the rise beside it goes with its heat
-            may = SAFE * lit * (spot.stands - spot.air) / (spot.celsius - spot.air)
-            figures |= {"dissipates": Figure(lit, "W"), "may": Figure(may, "W")}
+            may = SAFE * lit * max(spot.stands - spot.air, 0.0) / (spot.celsius - spot.air)
+            figures |= {"dissipates": Figure(lit, "W")} | ({"may": Figure(may, "W")} if may > 0.0 else {})
         yield Fact(
             "caution", subject, spot.path, "stuck" if spot.stuck else spot.kind,
             figures=figures,
             parts={**parts, **({"circuit": Subject("circuit", survey.parts.named[spot.name].circuit)} if spot.stuck else {})},
             words={"material": spot.material},
             limit=within.limit,
-            # in air that its walls do not withstand, a resistor that is well elsewhere is too hot as well
-            because_of=f"place.too-hot:{spot.place}" if spot.air > spot.stands - source.value else f"lamp.over-rating:{spot.name}",
+            because_of=f"place.too-hot:{spot.place}" if in_heat else f"lamp.over-rating:{spot.name}",
         )  # fmt: skip
 
 
@@ -57,7 +58,7 @@ _WHAT = {"lamp": "glass", "resistor": "resistor"}
 _TOUCHES = "The spot that it touches sags, and paint blisters."
 _OFF = "Hold it off the wall, and write held_off = true"
 _BESIDE = "the wall beside it in {place} to {hottest:apart} with {dissipates}. A spot of {material} withstands {limit:apart}."
-_LARGER = f"{_OFF}, or use one with a larger body: as it is it may dissipate {{may}}."
+_LARGER = f"{_OFF}, or use one with a larger body.[ As it is it may dissipate {{may}}.]"
 
 CHECKS: tuple[Check, ...] = (
     Check(

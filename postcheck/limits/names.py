@@ -65,6 +65,7 @@ LimitName = Literal[
     "light.blue",
     "heat.matters",
     "heat.vital",
+    "heat.vital.small",
     "heat.margin",
     "heat.spot",
     "twist.solid",

@@ -105,14 +105,33 @@ def test_what_a_hot_part_touches_is_asked_where_nobody_says_it():
 def test_no_surface_no_judgement_but_only_where_it_matters():
     quiet = survey(lamps=lamp(at=" at hull"))
     assert run(heat, "place.too-hot", quiet) == ([], [])
-    findings, (question,) = run(heat, "place.too-hot", survey(hull='access = "sealed"\nheat = "0.4 W"'))
+    findings, (question,) = run(heat, "place.too-hot", survey(hull='access = "sealed"\nheat = "0.3 W"'))
     assert findings == []
     assert "surface" in question.missing
     assert not question.vital
 
 
+# 25 K over 38 cm2 at 3.5 W/(m2 K) are 0.33 W; ten lamps have 90 cm2 between them, and 1 W is too much for any
+@pytest.mark.parametrize(
+    ("watts", "lamps", "material", "vital"),
+    [
+        ("0.30 W", 1, "styrene", False), ("0.40 W", 1, "styrene", True), ("0.40 W", 10, "styrene", False), ("0.70 W", 10, "styrene", False),
+        ("0.85 W", 10, "styrene", True), ("1.05 W", 60, "styrene", True), ("0.10 W", 1, "resin", True), ("0.60 W", 1, "brass", False),
+    ],
+)  # fmt: skip
+def test_how_much_heat_needs_a_size(watts, lamps, material, vital):
+    hull = f'access = "cover"\nmaterial = "{material}"\nheat = "{watts}"'
+    dim = (
+        lamp()
+        .replace('place = "bow"', f'place = "hull"\nparallel = {lamps}\nstrings_share = "return"')
+        .replace("1k5 1/4 W", "1M 1/4 W")
+    )
+    _, (question,) = run(heat, "place.too-hot", survey(hull=hull, lamps=dim))
+    assert question.vital is vital
+
+
 def test_at_closing_an_unknown_surface_is_vital():
-    asked = survey(hull='access = "sealed"\nheat = "0.4 W"')
+    asked = survey(hull='access = "sealed"\nheat = "0.3 W"')
     _, (question,) = run(heat, "place.too-hot", type(asked)(asked.build, stage="closing"))
     assert question.vital
 

@@ -82,7 +82,7 @@ class PlaceFigures(NamedTuple):
     """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
 
     `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the file does not say.
-    `steady`: its hottest air, degC, with what flashes or is dimmed on for good (None: nothing
+    `bodies`: how often more it has to hold than the smallest usual body does. `steady`: its hottest air, degC, with what flashes or is dimmed on for good (None: nothing
     is, or its surface is not known), and `steady_parts`: the heat by part then.
     """
 
@@ -98,6 +98,7 @@ class PlaceFigures(NamedTuple):
     parts: tuple[tuple[str, float], ...]
     weakest: float | None
     bare: float | None
+    bodies: float
     steady: float | None = None
     steady_parts: tuple[tuple[str, float], ...] = ()
 

@@ -43,12 +43,24 @@ def places_figures(
             )
         figures[name] = PlaceFigures(
             name, ("place", name), place.access, place.material, stands, source, watts, rise,
-            None if rise is None else build.build.air[1] + rise, rows, weakest, bare,
+            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, _bodies(electrics, name),
             build.build.air[1] + heat.place_rise(sum(row[1] for row in steady), place.surface, loss_per_area(place, limits))
             if place.surface and electrics.steady_heats else None,
             steady,
         )  # fmt: skip
     return figures
+
+
+# Outside surface, m2: of the smallest usual body, of what each lamp in one has to itself (30 x 30 mm), and of a metre of one that
+# holds a strip (30 x 20 mm); judgement.
+_BODY, _PER_LAMP, _PER_STRIP = 38e-4, 9e-4, 0.1
+
+
+def _bodies(electrics: Electrics, place: str) -> float:
+    """How many of the smallest usual body one has to be that holds the lamps and strips of a place, one at least."""
+    lamps = sum(lamp.part.parallel * lamp.part.places.count(place) for lamp in electrics.lamps.values())
+    strips = sum(strip.part.length for strip in electrics.strips.values() if strip.part.place == place)
+    return max(1.0, (lamps * _PER_LAMP + strips * _PER_STRIP) / _BODY)
 
 
 def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
