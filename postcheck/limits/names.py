@@ -34,6 +34,7 @@ LimitName = Literal[
     "fuse.load",
     "fuse.load.resettable",
     "fuse.load.ul",
+    "fuse.pulse",
     "fuse.holds",
     "fuse.lasting",
     "fault.glow",

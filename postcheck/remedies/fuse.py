@@ -52,7 +52,7 @@ def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
 
 
 def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a motor's start: the same rating slow, then the next ones."""
+    """For a motor's start, or cold bulbs: the same rating slow, then the next ones."""
     name = finding.subject.name
     has = survey.build.supply[name].fuse
     if has is None or has.place is not None or has.body is not None:
@@ -61,8 +61,12 @@ def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for _ in range(RATINGS_TRIED):
         if rated is None:
             return
+        if finding.check == "fuse.cold-filaments" and has.kind == "quick" and rated > has.rated:
+            says = f"Fit a quick fuse of {_amps(rated)}: cold bulbs do not wear it, and it protects every conductor."
+            yield _fused(survey, name, rated, "quick", says)
         if has.kind == "quick" or rated > has.rated:
-            says = f"Fit a slow fuse of {_amps(rated)}: it lets the motor start and protects every conductor."
+            what = "the motor start" if finding.check == "fuse.opens-at-start" else "cold bulbs warm up"
+            says = f"Fit a slow fuse of {_amps(rated)}: it lets {what} and protects every conductor."
             yield _fused(survey, name, rated, "slow", says, " slow")
         rated = next_fuse(rated * 1.01)
 
@@ -94,4 +98,5 @@ FUSES: dict[str, Proposer] = {
     "fuse.never-opens": _protecting,
     "fuse.breaking": _ceramic,
     "fuse.opens-at-start": _slower,
+    "fuse.cold-filaments": _slower,
 }
