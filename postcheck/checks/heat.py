@@ -32,7 +32,7 @@ def _closed_now(survey: Survey, place: str) -> bool:
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin, spot = survey.limits["heat.margin"], survey.limits["heat.spot"]
+    margin = survey.limits["heat.margin"]
     asked, room = survey.limits.value("heat.asked"), survey.build.build.air[1]
     for place in survey.places.values():
         if place.weakest is not None and place.material is not None:
@@ -44,13 +44,15 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if place.rise is None or place.hottest is None:
             # the less room the material leaves above the air, the sooner its size matters
             free = max((place.stands - room) / _FREE, 0.1)
+            holds = survey.limits.value("heat.vital.small") * place.bodies
+            may = min(holds, survey.limits.value("heat.vital")) * free
             if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
                     'its outside surface, such as surface = "38 cm2"',
                     # once it is closed nobody can change it
-                    vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
+                    vital=place.heat > may or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W")},
                 )
             continue
@@ -72,9 +74,6 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             margin.name if margin.value < unsure else "",
         )
         steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
-        if place.local > 0.0:
-            beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
-            steps[_wall] = Within(subject, place.hottest + place.local, beside)
         yield from steps.values()
         if (told := first_broken(steps | stuck)) is not None:
             yield told(survey, place, place.hottest, place.rise)
@@ -118,21 +117,6 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     return _hot(
         survey, place, severity, "far beyond" if air > BEYOND else "air",
         figures=figures, parts=parts, source=largest, firm=firm,
-    )  # fmt: skip
-
-
-def _wall(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
-    """The wall beside a resistor is too hot: what that resistor may dissipate there."""
-    lamp = survey.electrics.lamps[place.local_part]
-    free = place.stands + survey.limits.value("heat.spot") - air
-    # the rise beside it goes with its heat
-    may = SAFE * lamp.resistor_nominal * lamp.duty_cycle * free / place.local
-    resistor = Subject("resistor", place.local_part)
-    return _hot(
-        survey, place, "caution", "wall",
-        figures={"wall": Figure(air + place.local, "degC"), "spot": Figure(may, "W")},
-        parts={"resistor": resistor}, source=resistor,
-        firm=DANGER if air - KNOWN_TO * rise > place.stands else "",
     )  # fmt: skip
 
 
@@ -182,13 +166,12 @@ def _hot(
             "heat": Figure(place.heat, "W"),
             "rise": Figure(place.rise or 0.0, "K"),
             "air": Figure(place.hottest or 0.0, "degC"),
-            "local": Figure(place.local, "K"),
             "known_to": Figure(KNOWN_TO, "share"),
             **taken,
             **figures,
         },
         parts=parts,
-        words=words if "largest" in parts or case == "wall" else {**words, "largest": called or place.parts[0][0]},
+        words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
         # a lamp that gets too much current is the cause of the heat that it and its resistor dissipate
         because_of=None if source is None else f"lamp.over-rating:{source.name}",
@@ -242,9 +225,9 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
-        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
+        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise",
         limits=(
-            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital",
+            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital", "heat.vital.small",
             "heat.rise", "heat.asked",
         ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
@@ -255,10 +238,6 @@ CHECKS: tuple[Check, ...] = (
             "stuck": Wording(_STUCK + " the air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY),
             "stuck far beyond": Wording(
                 _STUCK + " the air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY
-            ),
-            "wall": Wording(
-                "The wall of {subject} beside {resistor} gets to {wall:apart}" + _TAKEN + " {heat} is dissipated in it.", _SAGS,
-                "Let it dissipate {spot} there at most, use one with a larger body, or hold it off the wall.",
             ),
         },
     ),

@@ -110,29 +110,31 @@ def with_its_fuse(survey: Survey, name: str, proposal: Proposal) -> Iterator[Pro
 
 
 def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a motor's start: the same rating slow, then the next ones, from the first that carries the start."""
+    """For a motor's start, or cold bulbs: the same rating slow, then the next ones, from the first that carries the start."""
     name = finding.subject.name
     has = survey.build.supply[name].fuse
     if has is None or has.place is not None or has.body is not None:
         return
-    starting, run_up = (
-        finding.figures["starting"].value,
-        finding.limit.value if finding.limit is not None else 0.0,
-    )
-    holds, rated = survey.limits.value("fuse.holds"), next_fuse(has.rated)
-    while rated is not None and may_open_in(rated, starting, "slow", holds=holds) < run_up:
-        rated = next_fuse(rated * 1.01)
+    starting, rated = finding.figures.get("starting"), next_fuse(has.rated)
+    if starting is not None and finding.limit is not None:
+        holds = survey.limits.value("fuse.holds")
+        while rated and may_open_in(rated, starting.value, "slow", holds=holds) < finding.limit.value:
+            rated = next_fuse(rated * 1.01)
     slow: list[Proposal] = []
+    what = "the motor start" if finding.check == "fuse.opens-at-start" else "cold bulbs warm up"
     for _ in range(RATINGS_TRIED):
         if rated is None:
             return
+        if finding.check == "fuse.cold-filaments" and has.kind == "quick" and rated > has.rated:
+            says = f"Fit a quick fuse of {_amps(rated)}: cold bulbs do not wear it, and it protects every conductor."
+            yield _fused(survey, name, rated, "quick", says)
         if has.kind == "quick" or rated > has.rated:
-            says = f"Fit a slow fuse of {_amps(rated)}: it lets the motor start and protects every conductor."
+            says = f"Fit a slow fuse of {_amps(rated)}: it lets {what} and protects every conductor."
             slow.append(_fused(survey, name, rated, "slow", says, " slow"))
         rated = next_fuse(rated * 1.01)
     yield from slow
     if slow:
-        says = f"Fit a slow fuse of {_amps(slow[0].changes[0].value.rated)}: it lets the motor start."
+        says = f"Fit a slow fuse of {_amps(slow[0].changes[0].value.rated)}: it lets {what}."
         yield from sturdier(survey, name, slow[0]._replace(says=says))
 
 
@@ -163,4 +165,5 @@ FUSES: dict[str, Proposer] = {
     "fuse.never-opens": _protecting,
     "fuse.breaking": _ceramic,
     "fuse.opens-at-start": _slower,
+    "fuse.cold-filaments": _slower,
 }

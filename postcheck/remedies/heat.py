@@ -1,4 +1,4 @@
-"""What to do about a wall beside a warm resistor, and about a place that has too much heat in it."""
+"""What to do about a place that has too much heat in it, and a wall beside a warm resistor."""
 
 from __future__ import annotations
 
@@ -20,24 +20,23 @@ LEAST_LIGHT = 0.4
 
 
 def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A larger body for the resistor that is too hot for its wall: at the same heat it gets less warm."""
-    place = survey.places.get(finding.subject.name)
-    if place is None or "spot" not in finding.figures:
-        return
-    lamp = survey.electrics.lamps.get(place.local_part)
-    if lamp is None:
-        return
-    may = format_quantity(finding.figures["spot"].value, Dimension.POWER)
-    for words, larger in larger_body(lamp):
-        yield Proposal(
-            f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {may}.", (larger,)
-        )
+    """A larger body for the resistor that is too hot for its wall: at the same heat it gets less warm; else hold it off."""
+    lamp, may = survey.electrics.lamps.get(finding.subject.name), finding.figures.get("may")
+    if lamp is not None and may is not None:
+        shown = format_quantity(may.value, Dimension.POWER)
+        for words, larger in larger_body(lamp):
+            yield Proposal(
+                f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {shown}.",
+                (larger,),
+            )
+    held = Change((*finding.path[:2], "held_off"), True, "true")
+    if finding.remedy is not None:
+        yield Proposal(finding.remedy, (held,), alone=True)
 
 
 def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """The wall beside a resistor by itself; else what gives off most made or put otherwise, resistors out to their joints, less light."""
+    """What dissipates most made or put otherwise, resistors out to the joints of their leads, less light."""
     name = finding.subject.name
-    yield from _beside(survey, finding)
     moved = moved_out(survey, name)
     if moved is not None:
         yield moved
@@ -116,4 +115,4 @@ def _battery(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _less_heat(survey, finding, place)
 
 
-HEAT: dict[str, Proposer] = {"place.too-hot": _cooler, "battery.hot": _battery}
+HEAT: dict[str, Proposer] = {"place.too-hot": _cooler, "part.hot-spot": _beside, "battery.hot": _battery}

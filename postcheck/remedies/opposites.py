@@ -97,8 +97,9 @@ def _all_slower(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]
     yield tuple(changes)
 
 
-def _held_off(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    yield (Change((*finding.path[:2], "held_off"), True, "true"),)
+def _clutched(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    key = "never_stalls" if "current" in finding.figures else "held_off"
+    yield (Change((*finding.path[:2], key), True, "true"),)
 
 
 def _uncovered(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -390,7 +391,7 @@ OPPOSITES: dict[str, Proposer] = {
     "flash.rate": _by_words(_slower),
     "flash.together": _by_words(_all_slower),
     "dim.frequency": _figure("unseen", Dimension.RATE),
-    "part.hot-spot": _by_words(_held_off),
+    "motor.hot": _by_words(_clutched),
     "metal.live": _by_words(_swapped),
     "passage.soldered": _set(False, "false"),
     "passage.joint-inside": _set(False, "false", "joints_inside"),

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from postcheck.survey.heat.conductors import InUse
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, HotSpot, PlaceFigures
     from postcheck.survey.heat.metal import BareMetal
+    from postcheck.survey.heat.motors import MotorHeat
     from postcheck.survey.network.figures import Electrics
     from postcheck.survey.post.figures import PassageFigures
     from postcheck.survey.test_records.records import TestRecords
@@ -123,6 +124,13 @@ class Survey:
         from postcheck.survey.heat.places import hot_spots  # noqa: PLC0415
 
         return tuple(hot_spots(self.build, self.electrics, self.limits, self.places))
+
+    @cached_property
+    def motors(self) -> tuple[MotorHeat, ...]:
+        """How hot the case of each motor gets, running and held fast."""
+        from postcheck.survey.heat.motors import motors  # noqa: PLC0415
+
+        return tuple(motors(self.wiring, self.electrics, self.limits, self.places))
 
     @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:
