@@ -151,7 +151,7 @@ CHECKS: tuple[Check, ...] = (
         wording={
             "one": Wording(
                 "{conductor} goes through {subject} with almost no clearance. It is {bundle:apart} across, and the bore is {bore:apart}.",
-                "No tube is true to the last hundredth, and nothing is drawn through a bore that it fills.",
+                "No tube and no insulation is true to the last hundredth, and soft insulation grips a bore that it nearly fills.",
             ),
             "not found": Wording(
                 "No arrangement of {conductors:conductor} was found that goes through {subject}. The smallest bundle found is {bundle:apart} across, and the bore is {bore:apart}.[ With {harder} the search is much longer.]",

@@ -46,6 +46,7 @@ LimitName = Literal[
     "passage.short",
     "passage.room",
     "passage.room.one",
+    "passage.room.past",
     "twist.turn.caution",
     "twist.cycles",
     "twist.stretch",

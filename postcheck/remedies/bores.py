@@ -118,7 +118,7 @@ def _order(threading: Threading) -> str:
 def _threading(
     survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
 ) -> Threading | None:
-    room = survey.limits.value("passage.room.one")
+    room = survey.limits.value("passage.room.past")
     return threading_of(survey.wiring, figures.name, passage, figures.members, room, bore)
 
 

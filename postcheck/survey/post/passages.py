@@ -189,7 +189,7 @@ def _figures(
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
         grip=grip_of(wiring.build, members, limits),
-        threading=threading_of(wiring, name, passage, members, limits.value("passage.room.one")),
+        threading=threading_of(wiring, name, passage, members, limits.value("passage.room.past")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
         folding=folding_of(passage, members, cycles),
