@@ -69,6 +69,8 @@ LimitName = Literal[
     "heat.margin",
     "heat.spot",
     "twist.solid",
+    "twist.nick",
+    "fold.nick",
     "metal.short",
     "wire.hand",
     "run.anew",

@@ -125,6 +125,13 @@ class Folding(NamedTuple):
     needed: float
 
 
+class Nicked(NamedTuple):
+    """The solid conductor that breaks first if stripping nicked it, and its cycles to failure then, lower, upper; enamelled ones apart."""
+
+    member: Member
+    cycles_to_failure: tuple[float, float]
+
+
 class Coil(NamedTuple):
     """What spare length in a bore does to its thickest conductor: bent to so many `diameters`. `most` m: slack that lies well."""
 
@@ -170,4 +177,5 @@ class PassageFigures(NamedTuple):
     pull: Pull | None = None
     end_bend: EndBend | None = None
     folding: Folding | None = None
+    nicked: Nicked | None = None
     coil: Coil | None = None

@@ -21,6 +21,7 @@ from postcheck.survey.post.turning import (
     folding_of,
     free_of,
     grip_of,
+    nicked_of,
     slack_of,
     strains_of,
     turn_lived,
@@ -193,6 +194,7 @@ def _figures(
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
         folding=folding_of(passage, members, cycles),
+        nicked=nicked_of(passage, members, strains, limits),
         coil=coil_of(passage, members, limits.value("bend.rest")),
     )
 
