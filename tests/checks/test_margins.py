@@ -48,6 +48,7 @@ NONE = {
     "colour.misspelt": _WRITTEN,
     "colour.both-poles": "told wherever a colour is on both sides; the limit says only which side it belongs to",
     "ends.alike": _WRITTEN,
+    "ends.spare": _WRITTEN,
     "ends.uncoloured": "it only asks",
     "metal.live": _ANY,
     "metal.slides": _WRITTEN,

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import hypot
 from typing import NamedTuple
 
-from postcheck.description.models import Passage
+from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill, twist
@@ -96,6 +96,21 @@ def paths_through(passages: Mapping[str, PassageFigures]) -> list[ConductorPath]
                 through=(*so_far.through, name), length=so_far.length + passage.passage.length
             )
     return list(paths.values())
+
+
+def opened_by(build: Build, member: Member) -> dict[str, float]:
+    """How far (m) the covers at the ends of a run or cable must come out, by place: a joint comes along with its conductor."""
+    runs = [
+        run
+        for index, run in enumerate(build.run)
+        if member.path == ("run", index) or (member.kind == "cable" and run.cable == member.name)
+    ]
+    places = dict.fromkeys(place for run in runs for place in run.ends)
+    return {
+        place: opening
+        for place in places
+        if build.place[place].access == "cover" and (opening := build.place[place].opening)
+    }
 
 
 def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
