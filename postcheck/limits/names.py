@@ -71,6 +71,7 @@ LimitName = Literal[
     "twist.solid",
     "twist.nick",
     "fold.nick",
+    "edge.wall",
     "metal.short",
     "wire.hand",
     "run.anew",

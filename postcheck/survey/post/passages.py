@@ -210,8 +210,16 @@ def _figures(
         end_bend=end_bend_of(passage, members),
         folding=folding_of(passage, members, cycles),
         nicked=nicked_of(passage, members, strains, limits),
+        metal=_metal(wiring, name, passage),
         coil=coil_of(passage, members, limits.value("bend.rest")),
     )
+
+
+def _metal(wiring: Wiring, name: str, passage: Passage) -> tuple[str, ...]:
+    """The lines of the runs that are a passage's own metal."""
+    ends = {passage.start, passage.end}
+    runs = [run for run in wiring.parts.runs if run.body and run.line]
+    return tuple(dict.fromkeys(run.line for run in runs if name in run.through or {*run.ends} == ends))
 
 
 def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
