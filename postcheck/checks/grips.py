@@ -114,7 +114,7 @@ def _grip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
 
 
-def _edge(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+def _edge(survey: Survey) -> Iterator[Fact | NotJudged]:
     for passage in survey.passages.values():
         if passage.passage.edges is None and passage.members:
             yield NotJudged(
@@ -125,7 +125,7 @@ def _edge(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if passage.passage.edges != "sharp" or not passage.members:
             continue
         if way_it_moves(passage):
-            yield from _worn(survey, passage)
+            yield _worn(survey, passage)
             continue
         fine = parts_of(enamelled_in(passage))
         yield fact_of(
@@ -137,21 +137,21 @@ def _edge(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
-def _worn(survey: Survey, passage: PassageFigures) -> Iterator[Fact | Within]:
+def _worn(survey: Survey, passage: PassageFigures) -> Fact:
     """Sharp ends on which wires move: worse where their insulation is thin, and worst where the metal under it is live."""
     sturdy = limited(survey.limits["edge.wall"])
-    walls = [(member.wall, member) for member in passage.members if member.wall is not None]
-    thin = [(wall, member) for wall, member in walls if wall < sturdy.value]
-    if walls:
-        thinnest = min(wall for wall, _ in walls)
-        yield Within(Subject("passage", passage.name), thinnest, sturdy, least=True)
+    thin = [
+        (member.wall, member)
+        for member in passage.members
+        if member.wall is not None and member.wall < sturdy.value
+    ]
     shorted = [
         (wall, member)
         for wall, member in thin
         if member.lines and any(line not in member.lines for line in passage.metal)
     ]
     found = shorted or thin
-    yield fact_of(
+    return fact_of(
         passage,
         "stop" if shorted else "caution",
         "shorts" if shorted else "thin" if thin else "moves",
@@ -276,7 +276,7 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "passage.edge", "caution", "passage", "a passage has sharp ends",
+        "passage.edge", "stop", "passage", "a passage has sharp ends",
         "An edge cuts and wears.",
         "edges; with a turn, a fold or enamelled wire a caution, else a note; a stop where thin insulation moves on metal that carries another line",
         ("edge.wall",),

@@ -60,6 +60,7 @@ NONE = {
     "passage.plug-alone": _WRITTEN,
     "passage.enamelled": _WRITTEN,
     "passage.joint-inside": _WRITTEN,
+    "passage.edge": "told wherever ends are sharp; the limit says only how bad it is",
     "passage.widest": "a proof that it passes, in a bore with the room that is asked for; how much more there is, is not known",
     "passage.order": "a proof that some order is needed",
     "battery.lithium-sealed": _WRITTEN,

@@ -251,8 +251,10 @@ def test_thin_walls_that_move_on_a_sharp_edge(wire, metal, severity, wall):
     extra = (
         f'[[run]]\nname = "tube"\nline = "{metal}"\nends = ["base", "hull"]\nbody = true\nohms = "10 mohm"\n'
     )
-    text = made(more='edges = "sharp"\n' + TURN.format(turn=90, more=""), extra=extra if metal else "").build
-    built = text.model_copy(update={"usual": text.usual.model_copy(update={"run": wire})})
+    made_of = made(
+        more='edges = "sharp"\n' + TURN.format(turn=90, more=""), extra=extra if metal else ""
+    ).build
+    built = made_of.model_copy(update={"usual": made_of.usual.model_copy(update={"run": wire})})
     (finding,), _ = run(grips, "passage.edge", Survey(built))
     assert finding.severity == severity
     assert (finding.figures["wall"].value if wall else finding.figures.get("wall")) == (
