@@ -10,7 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, Limited, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.light import beam_of, colour_words, short_wave, ultraviolet, ultraviolet_at_eye
+from postcheck.survey.light import EYE, beam_of, colour_words, short_wave, ultraviolet, ultraviolet_at_eye
 
 
 def _eyes(survey: Survey) -> Iterator[Fact | Within]:
@@ -54,6 +54,7 @@ def _ultraviolet(survey: Survey) -> Iterator[Fact | Within]:
         beam = beam_of(survey.electrics.lamps[worst.name], survey.limits)
         figures = {
             "most": Figure(strong[worst], "W/m2"),
+            "distance": Figure(EYE, "m"),
             **({} if beam is None else {"beam": Figure(beam, "rad")}),
         }
         yield _fact(survey, "caution", "strong ultraviolet", tuple(strong), figures, limit)
@@ -85,11 +86,11 @@ CHECKS: tuple[Check, ...] = (
         "IEC 62471: ultraviolet below 315 nm, skin and cornea; from 315 to 400 nm, lens; blue light, retina. What a lamp is by it is on its maker's sheet", _eyes,
         wording={
             "short-wave": Wording(
-                "{lamps} shines below 315 nm.", "That burns eyes and skin within minutes, and nobody sees or feels it at first. Children look closest.",
-                "Take a near ultraviolet lamp (385 nm or more), which makes colours glow as well.",
+                "Short-wave ultraviolet light (UV-B or UV-C) comes from {lamps}.", "That burns eyes and skin within minutes, and nobody sees or feels it at first. Children look closest.",
+                "Take a near ultraviolet lamp (UV-A), which makes colours glow as well.",
             ),
             "strong ultraviolet": Wording(
-                "Ultraviolet light of up to {most:apart} falls on an eye 200 mm from {lamps}[, gathered into a beam of {beam}]. IEC 62471 exempts up to {limit:apart}.",
+                "Ultraviolet light of up to {most:apart} falls on an eye {distance} from {lamps}[, gathered into a beam of {beam}]. Up to {limit:apart} counts as harmless.",
                 "The eye hardly sees it, so it does not turn away. Its lens is hurt, of children most, who look closest.",
                 "Take a weaker lamp, or shade it so that nobody can look into it, and waive this with that as the reason.",
             ),

@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import (
     AFTER,
     CYCLES,
+    FEW,
     MOVES,
     STRAINED,
     cycles_limit,
@@ -126,7 +127,7 @@ def _solid(survey: Survey) -> Iterator[Fact | Within]:
             if member.wire is not None and member.wire.solid and not member.wire.enamelled
         ]  # fmt: skip
         thickest = max(diameter for diameter, _ in solid)
-        low, high = passage.nicked.cycles_to_failure
+        low, _ = passage.nicked.cycles_to_failure
         thin = Within(subject, thickest, limited(limit))
         yield thin
         if thin.kept:
@@ -137,12 +138,16 @@ def _solid(survey: Survey) -> Iterator[Fact | Within]:
         yield fact_of(
             passage,
             "caution",
-            f"nicked {way}" if thin.kept else "",
+            "nicked" if thin.kept else "",
             key=way,
             figures={
                 "diameter": Figure(thickest, "m"),
                 **movement(passage),
-                **({**cycles_to_failure(low, high), **cycles_wanted(passage)} if thin.kept else {}),
+                **(
+                    {"lasts": Figure(max(FEW, round(low)), ""), "needed": Figure(passage.cycles, "")}
+                    if thin.kept
+                    else {}
+                ),
             },
             parts={
                 "wires": parts_of(member for diameter, member in solid if thin.kept or diameter > limit.value)
@@ -257,14 +262,11 @@ CHECKS: tuple[Check, ...] = (
                 "Solid wire work-hardens where it moves and breaks inside its insulation, where nobody sees it.",
                 _STRANDED,
             ),
-            **{
-                f"nicked {way}": Wording(
-                    f"Solid wire {{diameter}} thick goes through {{subject}}: {{wires}}.{MOVES} Nicked once it breaks{AFTER.replace('turning', word)}.{CYCLES.replace('turning', word)}",
-                    "Stripping nicks solid wire easily, and strain gathers there. It has no second strand to carry on.",
-                    _STRANDED,
-                )
-                for way, word in (("turn", "turning"), ("fold", "folding"))
-            },
+            "nicked": Wording(
+                f"Solid wire {{diameter}} thick goes through {{subject}}: {{wires}}.{MOVES} Nicked once it may last no more than {{lasts:movement}}. {{needed:movement is|movements are}} counted on.",
+                "Stripping nicks solid wire easily, and strain gathers there. It has no second strand to carry on.",
+                _STRANDED,
+            ),
         },
     ),
     Check(

@@ -13,8 +13,8 @@ from postcheck.wiring.parts import Parts
 
 _SHORT_WAVE = frozenset({"uvb", "uvc"})
 _ULTRAVIOLET = frozenset({"uv", "uva", "ultraviolet", "blacklight"}) | _SHORT_WAVE
-# Where IEC 62471 measures what is no general lighting, m.
-_EYE = 0.2
+EYE = 0.2
+"""How far off (m) IEC 62471 measures what is no general lighting."""
 
 
 def colour_words(*texts: str) -> set[str]:
@@ -51,7 +51,7 @@ def ultraviolet_at_eye(lamp: LampFigures, limits: Limits) -> float:
     """Irradiance (W/m2) by all dice of an ultraviolet lamp at its nominal current, 200 mm off on its axis."""
     volts = sum(die.forward[1] for die in lamp.part.dice)
     watts = limits.value("light.ultraviolet.share") * lamp.nominal * volts * lamp.part.parallel
-    return irradiance(watts, _EYE, beam_of(lamp, limits))
+    return irradiance(watts, EYE, beam_of(lamp, limits))
 
 
 def flashes_together(build: Build) -> dict[str, float]:

@@ -95,6 +95,7 @@ NOT_TOLD = {
 """Where a comparison fails and nothing is found, and why."""
 
 FOUND_ALL_THE_SAME = {
+    "lamp.eyes": "near ultraviolet is told however weak it is",
     "passage.loops": "nothing stops it",
     "passage.run-short": "just as long as its way",
     "proof.current": "one string dark comes nearer than all of them lit",
