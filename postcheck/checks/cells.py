@@ -67,7 +67,7 @@ def _coin(survey: Survey) -> Iterator[Fact]:
         if not is_coin(supply) or place is None or place.access == "sealed" or place.opens_with:
             continue
         yield Fact(
-            "note",
+            "caution",
             Subject("supply", name),
             ("supply", name, "place"),
             place.access,
@@ -113,7 +113,7 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "battery.coin", "note", "supply", "a coin cell that a child could get at", "A swallowed coin cell burns through within hours.",
+        "battery.coin", "caution", "supply", "a coin cell that a child could get at", "A swallowed coin cell burns through within hours.",
         "button and coin cells whose place is open, or opens with neither a tool nor two movements", (),
         "UL 4200A and 16 CFR 1263: a compartment that takes a tool or two movements at once", _coin,
         wording={
