@@ -8,6 +8,7 @@ from math import floor
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
+from postcheck.description.cells import is_power_bank
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
@@ -110,7 +111,7 @@ def _averaged(survey: Survey, circuit: str) -> bool:
     """Whether an average over time counts: on a battery or power bank, or with heat in closed places."""
     build = survey.build
     supply = build.supply.get(survey.wiring.drivers[circuit].supply or "")
-    if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
+    if supply is not None and (supply.kind == "battery" or is_power_bank(supply)):
         return True
     parts = [part for part in survey.parts.all if part.circuit == circuit]
     places = {place for part in parts for place in part.places}

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken
-from postcheck.checks.record import DANGER, Check
+from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -132,7 +132,7 @@ def _wall(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         survey, place, "caution", "wall",
         figures={"wall": Figure(air + place.local, "degC"), "spot": Figure(may, "W")},
         parts={"resistor": resistor}, source=resistor,
-        firm=DANGER if air - KNOWN_TO * rise > place.stands else "",
+        firm=DANGER if air - KNOWN_TO * rise > place.stands else MELTS,
     )  # fmt: skip
 
 
@@ -158,7 +158,7 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
         parts["largest"] = part
     return _hot(
         survey, place, "caution", "stuck far beyond" if steady > BEYOND else "stuck",
-        figures=figures, parts=parts, source=part, firm="", called=called,
+        figures=figures, parts=parts, source=part, firm="its walls sag once it sticks", called=called,
     )  # fmt: skip
 
 
@@ -231,9 +231,7 @@ _COOLER = (
     "[Use another material, or show it in a room cooler than {room}.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
 _STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
-_SHORTLY = (
-    "[Bring the heat in it with all of that on down to {allowed}. ]Let a steady test last minutes only."
-)
+_SHORTLY = "[Bring the heat in it with all of that on down to {allowed}. ]Until then let a steady test last minutes only."
 
 CHECKS: tuple[Check, ...] = (
     Check(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within
-from postcheck.checks.record import Check
+from postcheck.checks.record import MELTS, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -36,6 +36,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 words={"material": spot.material},
                 limit=within.limit,
                 because_of=f"lamp.over-rating:{spot.name}",
+                firm=MELTS,
             )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.protection import FIRE, heated
-from postcheck.checks.record import DANGER, Check
+from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
@@ -86,7 +86,7 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
             "stop" if case == "neighbour" else "caution", subject, used.path, case,
             figures={"current": Figure(used.current, "A"), "hottest": Figure(celsius, "degC")},
             parts={"what": what}, words={"wire": used.wire.name, "sort": sort}, limit=steps[broken].limit,
-            firm=DANGER if case == "neighbour" else "",
+            firm=DANGER if case == "neighbour" else MELTS,
         )  # fmt: skip
 
 

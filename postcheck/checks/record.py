@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
+MELTS = "it melts or chars what it touches"
+"""Why a hot spot cannot be accepted, a caution too."""
 
 Judge = Callable[["Survey"], Iterator[Fact | Within | Finding | NotJudged]]
 """What judges a survey. A check of ours yields facts, and what it compares; one of a project may write its findings itself."""

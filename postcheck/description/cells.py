@@ -1,4 +1,4 @@
-"""How many cells a battery has: as counted, as its block holds, or as many as make up its volts."""
+"""Cells: how many a battery has (as counted, as its block holds, or as many as make up its volts), and of what sort."""
 
 from __future__ import annotations
 
@@ -37,6 +37,12 @@ def is_lead_acid(supply: Supply) -> bool:
     """Whether it gives off hydrogen when it is charged too far."""
     row = _row(supply)
     return row is not None and row.name == "lead-acid"
+
+
+def is_power_bank(supply: Supply) -> bool:
+    """Whether it is a lithium pack with a charger: said so, or a USB source that switches off below some load."""
+    says_when = supply.switches_off_below is not None or supply.switches_off_after is not None
+    return supply.port == "power-bank" or (supply.kind == "usb" and says_when)
 
 
 def cell_problems(name: str, supply: Supply) -> Iterator[Problem]:
