@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from math import ceil, floor, log10
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, MELTS, Check
@@ -12,6 +13,7 @@ from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
+from postcheck.survey.network.states import loss_per_area
 
 # A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
@@ -45,13 +47,15 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             # the less room the material leaves above the air, the sooner its size matters
             free = max((place.stands - room) / _FREE, 0.1)
             if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
+                enough = _enough(survey, place)
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
-                    'its outside surface, such as surface = "38 cm2"',
+                    'its outside surface, length times width of each side, as in surface = "... cm2"'
+                    + ("; {enough} is enough for its walls" if enough else ""),
                     # once it is closed nobody can change it
                     vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
-                    figures={"heat": Figure(place.heat, "W")},
+                    figures={"heat": Figure(place.heat, "W"), **enough},
                 )
             continue
         subject = Subject("place", place.name)
@@ -94,11 +98,27 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
 
 
+def _may_rise(survey: Survey, stands: float) -> float:
+    """How much warmer than the room the air of a place may get, K, with what is kept free of what its walls withstand."""
+    free = stands - survey.build.build.air[1]
+    return max(free - survey.limits.value("heat.margin"), free / (1.0 + KNOWN_TO))
+
+
+def _enough(survey: Survey, place: PlaceFigures) -> dict[str, Figure]:
+    """The least outside surface with which a place stays as cool as its walls need it, as a figure; none where none does."""
+    loss = loss_per_area(survey.build.place[place.name], survey.limits)
+    stuck, free = sum(watts for _, watts in place.steady_parts), place.stands - survey.build.build.air[1]
+    if free <= 0.0:
+        return {}
+    least = max(place.heat / _may_rise(survey, place.stands), stuck / free) / loss / SAFE
+    step = 10.0 ** (floor(log10(least)) - 1)
+    return {"enough": Figure(ceil(least / step) * step, "m2")}
+
+
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     """The air of a place is too hot: by how much heat, and what to do about that."""
     largest, heat = _part(survey, place.parts[0][0]), place.parts[0][1]
-    room = survey.build.build.air[1]
-    allowed = SAFE * place.heat * (place.stands - survey.limits.value("heat.margin") - room) / rise
+    allowed = SAFE * place.heat * _may_rise(survey, place.stands) / rise
     figures = {"largest_heat": Figure(heat, "W")}
     if air > BEYOND:
         figures["beyond"] = Figure(BEYOND, "degC")
@@ -106,13 +126,19 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     if largest is not None:
         parts["largest"] = largest
     if allowed <= 0.0:
-        figures["room"] = Figure(room, "degC")
+        kept = min(survey.limits.value("heat.margin"), KNOWN_TO * rise)
+        # whole degrees, as they are shown, on the safe side
+        figures["needs"] = Figure(ceil(air + kept), "degC")
+        if (cooler := floor(place.stands - kept - rise)) >= survey.build.build.air[0]:
+            figures["room"] = Figure(cooler, "degC")
     else:
         figures["allowed"] = Figure(allowed, "W")
         if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
             parts["begin"] = largest
         if moved := _moved(survey, place, allowed):
             parts["moved"] = moved
+        if largest is not None and largest.kind == "supply" and survey.build.supply[largest.name].linear:
+            parts["linear"] = largest
     severity: Severity = "stop" if air > place.stands else "caution"
     firm = DANGER if severity == "stop" else ""
     return _hot(
@@ -228,10 +254,11 @@ _SAGS = "Plastic sags and glue lets go long before anything smokes, and a lamp i
 _COOLER = (
     "[Bring the heat in it down to {allowed}.][ Begin with {begin}: use a smaller one, or one that runs for less of the time.]"
     "[ Or move {moved:6} out to an open place.]"
-    "[Use another material, or show it in a room cooler than {room}.][ Give the room's `air`, if it is cooler than {taken}.]"
+    "[ Begin with {linear}: a switching converter in its place dissipates a small part of that.]"
+    "[Use a material that withstands {needs}.][ Or show it in a room of {room} at most, and write that as the end of `air`.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
 _STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
-_SHORTLY = "[Bring the heat in it with all of that on down to {allowed}. ]Until then let a steady test last minutes only."
+_SHORTLY = "[Bring the heat in it with all of that on down to {allowed}. ]Until it is cooler let a steady test last minutes only."
 
 CHECKS: tuple[Check, ...] = (
     Check(

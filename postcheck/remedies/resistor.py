@@ -151,6 +151,22 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(f"Use {shown(spec, before)} instead of {old}.", (change(lamp.part, spec),))
 
 
+def dimmed(survey: Survey, lamp: LampFigures, target: float) -> Iterator[Proposal]:
+    """The next values of its resistor that leave a lamp no more than `target` A a string."""
+    value, spec = resistance_for(lamp, target), spec_of(lamp.part)
+    if value is None or spec is None:
+        return
+    for ohms in steps(value, survey.build.stock.series, 2):
+        new = _with(survey, lamp.part, ohms, target * value / ohms)
+        if new is not None:
+            old = format_quantity(spec.ohms, Dimension.RESISTANCE)
+            yield Proposal(
+                f"Use {shown(new, spec)} instead of {old} for {quoted(lamp.part.name)}.",
+                (change(lamp.part, new),),
+                figures={"old": Figure(spec.ohms, "ohm")},
+            )
+
+
 def moved_out(survey: Survey, place: str) -> Proposal | None:
     """The resistors of a place out to where their leads end, or to their lamps outside; None where there are none."""
     moved: dict[str, list[Change]] = {}
