@@ -8,7 +8,7 @@ from math import ceil, floor, log10
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.description.cells import is_coin, is_power_bank
+from postcheck.description.cells import chemistries_of, is_coin, is_power_bank
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -209,9 +209,17 @@ def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield NotJudged(
                 name,
                 "whether it is a lithium battery, and protected",
-                'its chemistry, such as chemistry = "alkaline"',
+                _chemistry(supply.volts),
                 vital=sealed,
             )
+
+
+def _chemistry(volts: float | None) -> str:
+    """What asks for a chemistry, with those that make up the volts."""
+    fit = [f'"{name}"' for name in chemistries_of(volts)] if volts is not None else []
+    which = " or ".join(filter(None, (", ".join(fit[:-1]), *fit[-1:])))
+    written = f"chemistry = {which}" if fit else "`postcheck catalogue battery` lists them"
+    return f"its chemistry, as printed on it: {written}"
 
 
 def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

@@ -216,10 +216,15 @@ def _hot(
         parts=parts,
         words=words if "largest" in parts or case == "wall" else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
-        # a lamp that gets too much current is the cause of the heat that it and its resistor dissipate
-        because_of=None if source is None else f"lamp.over-rating:{source.name}",
+        because_of=None if source is None or _only_warm(survey, source) else f"lamp.over-rating:{source.name}",
         firm=firm,
     )  # fmt: skip
+
+
+def _only_warm(survey: Survey, part: Subject) -> bool:
+    """Whether a lamp is over its rating for its warm air alone. Too much current is the cause of the heat, warm air is not."""
+    lamp = survey.electrics.lamps.get(part.name)
+    return lamp is not None and lamp.rated < lamp.rated_outside and lamp.likely_highest <= lamp.rated_outside
 
 
 # Heat of something that has no name of its own, as the survey calls it: the resistor of nose lamp.

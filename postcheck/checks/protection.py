@@ -10,14 +10,13 @@ from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import LimitName
 from postcheck.physics import copper
 from postcheck.physics.fuse import may_hold
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.faults import opens_at
 from postcheck.survey.heat.figures import ConductorFault
-from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
+from postcheck.survey.heat.fuses import LOADS, holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
@@ -31,9 +30,6 @@ def heated(celsius: float | None) -> dict[str, Figure]:
     return (
         {"melts": Figure(copper.MELTING, "degC")} if celsius is None else {"hottest": Figure(celsius, "degC")}
     )
-
-
-_LOADS: dict[str, LimitName] = {"resettable": "fuse.load.resettable", "UL": "fuse.load.ul"}
 
 
 # What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
@@ -121,16 +117,8 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
         return None
     if supply.kind == "battery":
         known = supply.chemistry is not None or supply.resistance is not None
-        return (
-            None
-            if known
-            else 'its chemistry and size, or a fuse, such as chemistry = "alkaline" and size = "aa", or fuse = "500 mA"'
-        )
-    return (
-        None
-        if gives_up(supply)[0] < inf
-        else 'its rated current, or a fuse, such as rated = "1 A" or fuse = "500 mA"'
-    )
+        return None if known else "its chemistry and size, as printed on it"
+    return None if gives_up(supply)[0] < inf else "its rated current, as on its plate"
 
 
 def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -140,7 +128,13 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
             yield from _heats(survey, (fault for fault in mine if not fault.unsure))
         elif hurt:
-            yield NotJudged(name, "whether a short overheats a conductor", missing, vital=True)
+            # a rating alone may leave the short as hot as it was
+            fuse = _fuse_that_protects(survey, name)
+            yield open_question(
+                name, "whether a short overheats a conductor",
+                missing if fuse is None else f'{missing}, and a quick fuse: fuse = "{{fuse}}" protects every conductor',
+                vital=True, figures={} if fuse is None else {"fuse": Figure(fuse, "A")},
+            )  # fmt: skip
         if not hurt or missing is not None:
             continue
         parts = {}
@@ -196,7 +190,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         figures = survey.electrics.supplies.get(name)
         if supply.fuse is None or figures is None:
             continue
-        limit = survey.limits[_LOADS.get(supply.fuse.kind, "fuse.load")]
+        limit = survey.limits[LOADS.get(supply.fuse.kind, "fuse.load")]
         most = of_rating(limit, supply.fuse.rated, "A")
         yield (within := Within(Subject("supply", name), figures.highest, most))
         if within.kept:

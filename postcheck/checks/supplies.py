@@ -79,7 +79,7 @@ def _no_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield open_question(
                 name,
                 "whether it carries {nominal}, up to {highest}",
-                'its rated current, such as rated = "1 A"',
+                'its rated current, as on its plate: rated = "... A"',
                 figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")},
                 vital=True,
             )

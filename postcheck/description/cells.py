@@ -27,6 +27,11 @@ def cells_in(supply: Supply) -> int:
     return _made_up(supply.volts, row) or 1
 
 
+def chemistries_of(volts: float) -> list[str]:
+    """The chemistries of which a whole number of cells makes up these volts."""
+    return [name for name in catalogue.names("battery") if _made_up(volts, catalogue.chemistry(name))]
+
+
 def is_coin(supply: Supply) -> bool:
     """Whether it is a button or coin cell, small enough to be swallowed."""
     row = _row(supply)
