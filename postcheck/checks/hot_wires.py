@@ -71,11 +71,15 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
                 key = ("neighbour", Subject(other.kind, other.name), other.wire.name)
                 steps[key] = Within(subject, celsius, most)
         run = survey.electrics.runs.get(used.name) if used.kind == "run" else None
-        for place in run.part.ends if run is not None else ():
-            if place in survey.spots:
-                material, stands = survey.spots[place]
-                most = Limited(stands, "degC", spot.source, spot.name)
-                steps["place", Subject("place", place), material] = Within(subject, celsius, most)
+        ends = (
+            {place: survey.spots[place] for place in run.part.ends if place in survey.spots}
+            if run is not None
+            else {}
+        )
+        # the weakest first: that is the one that is told
+        for place, (material, stands) in sorted(ends.items(), key=lambda end: end[1][1]):
+            most = Limited(stands, "degC", spot.source, spot.name)
+            steps["place", Subject("place", place), material] = Within(subject, celsius, most)
         yield from steps.values()
         broken = first_broken(steps)
         if broken is None or subject in told:

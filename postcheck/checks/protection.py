@@ -77,7 +77,8 @@ def _shorted(
 ) -> Fact:  # fmt: skip
     """A fact on what a short does to the conductors of a supply, the worst first."""
     worst = hurt[0]
-    others = len({(fault.kind, fault.name) for fault in hurt}) - 1
+    conductors = dict.fromkeys(Subject(fault.kind, fault.name) for fault in hurt)
+    others = tuple(conductors)[1:]
     insulation = survey.limits["wire.insulation"]
     return Fact(
         severity,
@@ -89,10 +90,13 @@ def _shorted(
             "lasting": Figure(min(worst.sure.lasting, _MOST_AMPS), "A"),
             **heated(worst.sure.hottest),
             "insulation": Figure(worst.sure.withstands, "degC"),
-            **({"others": Figure(others, "")} if others else {}),
             **(figures or {}),
         },
-        parts={"conductor": Subject(worst.kind, worst.name), **(parts or {})},
+        parts={
+            "conductor": Subject(worst.kind, worst.name),
+            **({"others": others} if others else {}),
+            **(parts or {}),
+        },
         words={
             "wire": worst.wire.name,
             "where": "part of the way along" if worst.part_way else "at the far end of",
@@ -159,6 +163,10 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
+        sure, most, until = worst.sure.lasting, worst.most.lasting, ""
+        if worst.opens:  # what flows for good is the same then, and what flows until the fuse opens is not
+            sure, most = (min(worst.current, gives) for gives in gives_up(supply))
+            until = " until the fuse opens"
         limit = (
             "the current at which it gives up"
             if supply.kind != "battery"
@@ -166,12 +174,12 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
         yield open_question(
             name,
-            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}, but {{most}} "
+            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}{until}, but {{most}} "
             + ("melts the wire" if worst.most.hottest is None else "heats the wire to {hottest}"),
-            f'{limit}, such as current_limit = "1.3 A"' + ("" if rated is None else ', or a quick fuse, such as fuse = "{fuse}"'),
+            f'{limit}: current_limit = "... A"' + ("" if rated is None else ', or a quick fuse: fuse = "{fuse}"'),
             figures={
-                "lasting": Figure(worst.sure.lasting, "A"),
-                "most": Figure(worst.most.lasting, "A"),
+                "lasting": Figure(sure, "A"),
+                "most": Figure(most, "A"),
                 **heated(worst.most.hottest),
                 **({} if rated is None else {"fuse": Figure(rated, "A")}),
             },
@@ -274,7 +282,7 @@ _THICKER = (
     "Where none does both, use thicker wire, or put the resistors at the joints, ahead of the fine leads."
 )
 _HEATS = "[ heats the wire to {hottest:apart}][ melts the wire ({melts:apart})]"
-_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ {others:more conductor gets|more conductors get} too hot as well.]"
+_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ Too hot as well: {others}.]"
 _SHORT = f"A short {{where}} {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
 _DRAWS = "A short {where} {conductor} draws {flows:apart}."
 _HELD = "The fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
