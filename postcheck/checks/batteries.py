@@ -128,6 +128,39 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _fades(survey: Survey) -> Iterator[Fact | Within]:
+    """Where nobody says how long it is to last: how long it does, if that is less than a day of a show."""
+    limit, left = survey.limits["battery.show"], survey.limits.value("battery.dim")
+    for name, battery in survey.batteries.items():
+        if battery.wanted is not None or battery.seconds is None or battery.average <= 0.0:
+            continue
+        ends = {"empty": battery.seconds, "fades": battery.dim_seconds, "stops": battery.stops_seconds}
+        known = {case: seconds for case, seconds in ends.items() if seconds is not None}
+        case = min(known, key=lambda case: (known[case], case == "empty"))
+        subject = Subject("supply", name)
+        yield (within := Within(subject, known[case], limited(limit), least=True))
+        if within.kept:
+            continue
+        part = {"fades": "dim", "stops": "stops"}.get(case)
+        yield Fact(
+            "note",
+            subject,
+            battery.path,
+            case,
+            figures={
+                "after": Figure(known[case], "s"),
+                "lasts": Figure(battery.seconds, "s"),
+                "left": Figure(left, "share"),
+                "average": Figure(battery.average, "A"),
+            },
+            parts={
+                "first": Subject("lamp", battery.dim[0][0]) if part == "dim" else _stopping(survey, battery.stops[0][0])
+            } if part else {},
+            limit=within.limit,
+            because_of=f"battery.{'stops' if case == 'stops' else 'dim'}-early:{name}",
+        )  # fmt: skip
+
+
 def _times(**seconds: float | None) -> dict[str, Figure]:
     return {name: Figure(value, "s") for name, value in seconds.items() if value}
 
@@ -273,6 +306,9 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 _PROTECTED = {True: "protected", False: "unprotected", None: "protection not stated"}
 _WANTED = "[ It is to last {wanted:apart}.]"
 _ONLY_EMPTY = "The battery counts as empty only at {empty:apart}."
+_SET = "The battery is empty after about {lasts:h}."
+_NOT_SAID = "The file does not say how long it is to last, and this is less than a day of a show."
+_SAY_IT = "Use cells that hold more, or take less from them. If so long is enough, write it: runs_for."
 _BURNS = (
     "A lithium cell that is shorted, overcharged or too empty can swell and burn, and here nobody can look at it or take it out. "
     "Follow its maker's rules and local codes. Never charge it inside the model."
@@ -317,6 +353,16 @@ CHECKS: tuple[Check, ...] = (
                 "The lamps fade long before the battery is empty: {early}. Too little voltage is left for the resistors to hold the current.",
                 "Use one cell more with larger resistors, or put fewer lamps in series.",
             )
+        },
+    ),
+    Check(
+        "battery.fades", "note", "supply", "a battery that is soon through, and no time it is to last", "A dark model is what tells otherwise.",
+        "time to the voltage at which lamps are down to a share of their current, a part stops, or it is empty", ("battery.show", "battery.dim"),
+        "straight line from full to empty over the capacity at this current", _fades,
+        wording={
+            "fades": Wording(f"{{first}} is down to {{left}} of its first current after about {{after:h}} on {{subject}}. {_SET}", _NOT_SAID, _SAY_IT),
+            "stops": Wording(f"{{first}} stops after about {{after:h}} on {{subject}}. {_SET}", _NOT_SAID, _SAY_IT),
+            "empty": Wording("{subject} is empty after about {lasts:h} at {average} on average.", _NOT_SAID, _SAY_IT),
         },
     ),
     Check(

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from math import ceil, floor, log10
 
 from postcheck.checks.fact import Fact, Within, first_broken
-from postcheck.checks.record import DANGER, MELTS, Check
+from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -34,7 +34,7 @@ def _closed_now(survey: Survey, place: str) -> bool:
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin, spot = survey.limits["heat.margin"], survey.limits["heat.spot"]
+    margin = survey.limits["heat.margin"]
     asked, room = survey.limits.value("heat.asked"), survey.build.build.air[1]
     for place in survey.places.values():
         if place.weakest is not None and place.material is not None:
@@ -46,6 +46,8 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if place.rise is None or place.hottest is None:
             # the less room the material leaves above the air, the sooner its size matters
             free = max((place.stands - room) / _FREE, 0.1)
+            holds = survey.limits.value("heat.vital.small") * place.bodies
+            may = min(holds, survey.limits.value("heat.vital")) * free
             if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
                 enough = _enough(survey, place)
                 yield open_question(
@@ -54,7 +56,7 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     'its outside surface, length times width of each side, as in surface = "... cm2"'
                     + ("; {enough} is enough for its walls" if enough else ""),
                     # once it is closed nobody can change it
-                    vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
+                    vital=place.heat > may or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W"), **enough},
                 )
             continue
@@ -76,9 +78,6 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             margin.name if margin.value < unsure else "",
         )
         steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
-        if place.local > 0.0:
-            beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
-            steps[_wall] = Within(subject, place.hottest + place.local, beside)
         yield from steps.values()
         if (told := first_broken(steps | stuck)) is not None:
             yield told(survey, place, place.hottest, place.rise)
@@ -137,28 +136,11 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
             parts["begin"] = largest
         if moved := _moved(survey, place, allowed):
             parts["moved"] = moved
-        if largest is not None and largest.kind == "supply" and survey.build.supply[largest.name].linear:
-            parts["linear"] = largest
     severity: Severity = "stop" if air > place.stands else "caution"
     firm = DANGER if severity == "stop" else ""
     return _hot(
         survey, place, severity, "far beyond" if air > BEYOND else "air",
         figures=figures, parts=parts, source=largest, firm=firm,
-    )  # fmt: skip
-
-
-def _wall(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
-    """The wall beside a resistor is too hot: what that resistor may dissipate there."""
-    lamp = survey.electrics.lamps[place.local_part]
-    free = place.stands + survey.limits.value("heat.spot") - air
-    # the rise beside it goes with its heat
-    may = SAFE * lamp.resistor_nominal * lamp.duty_cycle * free / place.local
-    resistor = Subject("resistor", place.local_part)
-    return _hot(
-        survey, place, "caution", "wall",
-        figures={"wall": Figure(air + place.local, "degC"), "spot": Figure(may, "W")},
-        parts={"resistor": resistor}, source=resistor,
-        firm=DANGER if air - KNOWN_TO * rise > place.stands else MELTS,
     )  # fmt: skip
 
 
@@ -208,13 +190,12 @@ def _hot(
             "heat": Figure(place.heat, "W"),
             "rise": Figure(place.rise or 0.0, "K"),
             "air": Figure(place.hottest or 0.0, "degC"),
-            "local": Figure(place.local, "K"),
             "known_to": Figure(KNOWN_TO, "share"),
             **taken,
             **figures,
         },
         parts=parts,
-        words=words if "largest" in parts or case == "wall" else {**words, "largest": called or place.parts[0][0]},
+        words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
         because_of=None if source is None or _only_warm(survey, source) else f"lamp.over-rating:{source.name}",
         firm=firm,
@@ -259,7 +240,6 @@ _SAGS = "Plastic sags and glue lets go long before anything smokes, and a lamp i
 _COOLER = (
     "[Bring the heat in it down to {allowed}.][ Begin with {begin}: use a smaller one, or one that runs for less of the time.]"
     "[ Or move {moved:6} out to an open place.]"
-    "[ Begin with {linear}: a switching converter in its place dissipates a small part of that.]"
     "[Use a material that withstands {needs}.][ Or show it in a room of {room} at most, and write that as the end of `air`.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
 _STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
@@ -272,9 +252,9 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
-        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
+        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise",
         limits=(
-            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital",
+            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital", "heat.vital.small",
             "heat.rise", "heat.asked",
         ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
@@ -285,10 +265,6 @@ CHECKS: tuple[Check, ...] = (
             "stuck": Wording(_STUCK + " the air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY),
             "stuck far beyond": Wording(
                 _STUCK + " the air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY
-            ),
-            "wall": Wording(
-                "The wall of {subject} beside {resistor} gets to {wall:apart}" + _TAKEN + " {heat} is dissipated in it.", _SAGS,
-                "Let it dissipate {spot} there at most, use one with a larger body, or hold it off the wall.",
             ),
         },
     ),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from math import inf
 
 from postcheck.checks.fact import Fact, Within, of_rating
@@ -19,6 +18,10 @@ from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.heat.fuses import LOADS, holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
+_FOR_NOW = (
+    "what its insulation withstands while a short lasts, 5 s at most, by its kind: of PVC a figure for such a time, "
+    "of most others one of heat shock or intermittent service, which is for longer"
+)
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
 # A short through next to nothing has no current that means anything, A.
@@ -53,7 +56,7 @@ def _heats(survey: Survey, faults: Iterable[ConductorFault]) -> Iterator[Within]
     for fault in faults:
         heat, conductor = fault.sure, Subject(fault.kind, fault.name)
         for_good = Limited(heat.stands, "degC", rated.source, rated.name)
-        for_now = Limited(heat.for_now, "degC", "what its insulation withstands for 5 s, by its kind")
+        for_now = Limited(heat.for_now, "degC", _FOR_NOW)
         yield Within(conductor, _celsius(heat.settled), for_good)
         yield Within(conductor, _celsius(heat.peak), for_good if heat.for_now == heat.stands else for_now)
 
@@ -73,7 +76,8 @@ def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
 def _shorted(
     survey: Survey, severity: Severity, supply: str, hurt: list[ConductorFault], *,
     path: tuple[str | int, ...], case: str, figures: Mapping[str, Figure] | None = None,
-    parts: Mapping[str, Subject] | None = None, limit: Limited | None = None, because_of: str | None = None,
+    parts: Mapping[str, Subject] | None = None, words: Mapping[str, str] | None = None, limit: Limited | None = None,
+    because_of: str | None = None,
 ) -> Fact:  # fmt: skip
     """A fact on what a short does to the conductors of a supply, the worst first."""
     worst = hurt[0]
@@ -100,6 +104,7 @@ def _shorted(
         words={
             "wire": worst.wire.name,
             "where": "part of the way along" if worst.part_way else "at the far end of",
+            **(words or {}),
         },
         limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         because_of=because_of,
@@ -220,14 +225,27 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )  # fmt: skip
 
 
+_OTHER_KINDS = {
+    "UL": (("UL 248-14: carries its rating for good", ""), ("UL 248-14: open within an hour at 135 %", "")),
+    "resettable": (
+        ("makers' tables: it holds its hold current", ""),
+        ("its maker's current to trip, or three times its hold current: the slowest of makers' tables", ""),
+    ),
+}  # fmt: skip
+
+
 def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     holds, lasting = survey.limits["fuse.holds"], survey.limits["fuse.lasting"]
     for name, supply in survey.build.supply.items():
         if supply.fuse is None:
             continue
         rated, kind = supply.fuse.rated, supply.fuse.kind
-        held = Limited(may_hold(kind, holds.value) * rated, "A", holds.source, holds.name)
-        opens = Limited(opens_at(supply.fuse, lasting.value), "A", lasting.source, lasting.name)
+        # the two limits are of IEC 60127-2: other kinds have figures of their own
+        by_holds, by_lasting = _OTHER_KINDS.get(
+            kind, ((holds.source, holds.name), (lasting.source, lasting.name))
+        )
+        held = Limited(may_hold(kind, holds.value) * rated, "A", *by_holds)
+        opens = Limited(opens_at(supply.fuse, lasting.value), "A", *by_lasting)
         mine = [fault for fault in survey.faults if fault.supply == name and fault.fuse is not None]
         for fault in mine:
             yield Within(Subject(fault.kind, fault.name), fault.current, held, least=True)
@@ -258,7 +276,7 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             survey, severity, name, shown, path=path,
             case="harmless" if not hurt else "held" if never else "not sure to open",
             figures={"flows": Figure(flows, "A"), "rated": Figure(rated, "A")},
-            limit=held if never else opens,
+            words={"kind": kind}, limit=held if never else opens,
         )  # fmt: skip
 
 
@@ -269,11 +287,11 @@ def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
         if supply.fuse is None or not hurt:
             continue
-        fact = _shorted(
+        yield _shorted(
             survey, _severity(survey, hurt), name, hurt, path=hurt[0].path, case="",
-            figures={"rated": Figure(supply.fuse.rated, "A")}, because_of=f"fuse.never-opens:{name}",
+            figures={"rated": Figure(supply.fuse.rated, "A")}, words={"kind": supply.fuse.kind},
+            because_of=f"fuse.never-opens:{name}",
         )  # fmt: skip
-        yield replace(fact, words={**fact.words, "kind": supply.fuse.kind})
 
 
 # Which fuse does it is worked out and proven afterwards.
@@ -285,7 +303,7 @@ _HEATS = "[ heats the wire to {hottest:apart}][ melts the wire ({melts:apart})]"
 _WITHSTANDS = "Its insulation withstands {insulation:apart}.[ Too hot as well: {others}.]"
 _SHORT = f"A short {{where}} {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
 _DRAWS = "A short {where} {conductor} draws {flows:apart}."
-_HELD = "The fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
+_HELD = "The {kind} fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
 _SO_HOT = f"The short{_HEATS}. {_WITHSTANDS}"
 _MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat"
 _SOURCES = "Morgan 1975, checked against Preece; IEC 60364-5-54 annex A; IEC 60127-2 and UL 248-14 gates"
@@ -321,13 +339,13 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "fuse.never-opens", "stop", "supply", "a far short does not open the fuse",
-        "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating",
+        "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating; UL 1 and 1.35, resettable by its maker",
         ("fuse.holds", "fuse.lasting", "wire.insulation", "fault.glow"), "IEC 60127-2: holds 150 % for an hour, opens at 210 % within half an hour", _never_opens,
         dangerous=True,
         wording={
             "held": Wording(f"{_DRAWS} {_HELD} {_SO_HOT}", FIRE, _THICKER),
             "not sure to open": Wording(
-                f"{_DRAWS} Nothing promises that the fuse of {{subject}} ({{rated:apart}}) opens below {{limit:apart}}. {_SO_HOT}", FIRE, _THICKER
+                f"{_DRAWS} Nothing promises that the {{kind}} fuse of {{subject}} ({{rated:apart}}) opens below {{limit:apart}}. {_SO_HOT}", FIRE, _THICKER
             ),
             "harmless": Wording(
                 f"{_DRAWS} {_HELD}", "No wire is hurt, but the short goes on warming whatever it lies in until somebody notices."

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.physics.fuse import may_open_in
-from postcheck.report import Figure, Limited, NotJudged, Subject
+from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
+from postcheck.survey.network.supplies import gives_up
 
 _GIVEN = "what the load works at, as the file gives it"
 # Volts within this share of a bound are at it.
@@ -61,7 +62,7 @@ def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
 
 
 def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    gives_up = survey.limits["supply.start"]
+    starts = survey.limits["supply.start"]
     for name, figures in survey.electrics.supplies.items():
         said, starters = survey.build.supply[name], _starters(survey, name)
         if not starters or figures.starting <= figures.nominal * (1.0 + AT):
@@ -69,7 +70,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if said.current_limit is not None:
             most = Limited(said.current_limit, "A", "current_limit in the build file")
         elif said.kind != "battery" and figures.rated:
-            most = of_rating(gives_up, figures.rated, "A")
+            most = of_rating(starts, figures.rated, "A")
         else:
             continue
         yield (within := Within(Subject("supply", name), figures.starting, most, slack=AT))
@@ -128,6 +129,37 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _fuse_cold(survey: Survey) -> Iterator[Fact | Within]:
+    """Cold bulbs: milliseconds, in which only the I2t counts."""
+    limit = survey.limits["fuse.pulse"]
+    for name, figures in survey.electrics.supplies.items():
+        said = survey.build.supply[name]
+        motors = sum(
+            max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, name)
+        )
+        peak = min(figures.starting - motors, gives_up(said)[1])
+        if said.fuse is None or peak <= figures.nominal * (1.0 + AT):
+            continue
+        fuse = said.fuse
+        melts = least_melting(fuse.rated, fuse.kind, fuse.body)
+        pulse = cold_filaments(figures.nominal, peak) / melts
+        steps: dict[Severity, Within] = {
+            "caution": Within(
+                Subject("supply", name),
+                pulse,
+                Limited(1.0, "share", "IEC 60127-2: its least time at its last gate"),
+            ),
+            "note": Within(Subject("supply", name), pulse, limited(limit)),
+        }
+        yield from steps.values()
+        if (severity := first_broken(steps)) is not None:
+            yield Fact(
+                severity, Subject("supply", name), ("supply", name, "fuse"), "opens" if severity == "caution" else "ages",
+                figures={"peak": Figure(peak, "A"), "rated": Figure(fuse.rated, "A"), "pulse": Figure(pulse, "share")},
+                words={"kind": fuse.kind}, limit=steps[severity].limit, because_of=f"fuse.too-small:{name}",
+            )  # fmt: skip
+
+
 _STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
 _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
@@ -158,6 +190,21 @@ CHECKS: tuple[Check, ...] = (
             "": Wording(
                 "While {load} starts, {starting} flows. The {fuse} fuse of {rated} may open within {opens} of that.",
                 "The fuse opens each time the motor runs up, with nothing wrong.",
+            )
+        },
+    ),
+    Check(
+        "fuse.cold-filaments", "caution", "supply", "a fuse that cold bulbs open or age",
+        "A cold filament takes ten times its current for some milliseconds.",
+        "I2t from the cold peak down to the settled current against the least that melts such a fuse", ("fuse.pulse",),
+        "a driver maker's note (twice the current after 3 to 5 ms); IEC 60127-2, least times; a fuse maker's guide to pulses", _fuse_cold,
+        wording={
+            case: Wording(
+                "Switched on cold, the bulbs of {subject} take {peak}: up to {pulse:apart} of the I2t that may melt a {kind} fuse of {rated}." + more, why,
+            )
+            for case, more, why in (
+                ("opens", "", "It may open each time, with nothing wrong."),
+                ("ages", " {limit:apart} is the most for ten thousand times.", "Each time wears the link a little, and one day it opens with nothing wrong."),
             )
         },
     ),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from math import ceil
 
 from postcheck import catalogue
@@ -13,7 +13,9 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
-from postcheck.report import Figure, Finding
+from postcheck.remedies.ratings import VOLTS
+from postcheck.remedies.resistor import as_bright
+from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
@@ -132,19 +134,39 @@ def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
 
 def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a lamp that loses too many volts on its way."""
-    lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
-    circuit = finding.subject.name
+    lost, circuit = finding.figures["lost"].value, finding.subject.name
+    allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
     yield from _eased(
         survey, lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net}), lost, allowed, lost
     )
 
 
+def _fraction_of(finding: Finding, figure: str) -> float:
+    """How much of a figure its limit leaves; light goes with the volts lost, nearly."""
+    return 0.0 if finding.limit is None else finding.limit.value / finding.figures[figure].value
+
+
 def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
-    flasher = finding.subject.name
+    yield from _parted(survey, finding, finding.subject.name, finding.figures["step"].value)
+
+
+def _held(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For lamps that dip as a load starts: the same."""
+    load = finding.parts["load"]
+    if not isinstance(load, tuple):
+        circuit, dip = survey.electrics.loads[load.name].part.circuit, finding.figures["dip"].value
+        dims = survey.parts.named[finding.subject.name].circuit
+        yield from _parted(survey, finding, circuit, dip, {circuit} & {dims})
+
+
+def _parted(
+    survey: Survey, finding: Finding, flasher: str, step: float, also: Set[str] = frozenset()
+) -> Iterator[Proposal]:
+    """Less resistance in what the lamps share with a circuit (`also`: lines beside the poles), or a return of its own for it."""
     name = survey.wiring.drivers[flasher].supply
-    step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
-    poles = {f"{name}+", f"{name}-"}
+    allowed = finding.limit.value if finding.limit is not None else 0.0
+    poles = {f"{name}+", f"{name}-", *also}
     for join in survey.build.join:
         if poles & set(join.lines):
             poles |= set(join.lines)
@@ -152,7 +174,8 @@ def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     drops = sum(run.drop for run in shared)
     eased = list(_eased(survey, shared, step, allowed, drops))
     yield from eased[:2]
-    yield from _own_return(survey, flasher)
+    if not also:
+        yield from _own_return(survey, flasher)
     yield from _stiffer(survey, name)
     yield from eased[2:]
 
@@ -224,6 +247,16 @@ def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
     yield from (proposal for proposal, _ in thickened(survey, runs))
 
 
+def _cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Thicker wire for all runs that are hotter than what touches one of them withstands."""
+    if finding.limit is None:
+        return
+    most = finding.limit.value
+    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most}
+    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
+    yield from (proposal for proposal, _ in thickened(survey, runs))
+
+
 def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposal, Build]]:
     """Wires of half, a quarter ... of their resistance for some runs, and the build with them."""
     for fraction in THICKER:
@@ -268,6 +301,13 @@ def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if isinstance(also, tuple)
         else [finding.subject.name]
     )
+    if finding.case == "whites:whites":
+        other = finding.parts["other"]
+        brighter = next(
+            part for part in survey.parts.lamps if isinstance(other, Subject) and part.name == other.name
+        )
+        yield from as_bright(survey, brighter, 1.0 + finding.figures["difference"].value)
+        return
     parts = [part for part in survey.parts.lamps if part.name in names]
     wire = parts[0].supply_leg.wire if parts else None
     if wire is None:
@@ -287,7 +327,8 @@ def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     lost = finding.figures["missing"].value
     runs = lossy_runs(survey, {part.circuit, survey.wiring.drivers[part.circuit].return_net})
-    yield from _eased(survey, runs, lost, finding.limit.value * finding.figures["supply"].value, lost)
+    light = finding.limit.name == "drop.light"
+    yield from _eased(survey, runs, lost, lost * _fraction_of(finding, "dimmer" if light else "lost"), lost)
 
 
 def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -307,15 +348,25 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     runs = lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net})
     if allowed > 0.0 and lost > allowed:
         yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
+    elif not starts:
+        works = next((volts for volts in reversed(VOLTS) if volts <= finding.figures[figure].value), None)
+        if works is not None:
+            shown = format_quantity(works, Dimension.VOLTAGE)
+            yield Proposal(
+                f"Use one that works from {shown}, or a supply of more volts.",
+                (Change((*load.part.path[:2], "lowest"), works, f'"{shown}"'),),
+            )
 
 
 DROPS: dict[str, Proposer] = {
     "line.drop": _thicker,
     "circuit.step": _steadier,
+    "lamp.dip": _held,
     "load.low-volts": _load,
     "load.no-start": _load,
     "strip.dim": _to_strip,
     "lamp.unequal": _as_its_fellows,
     "wire.hot": _cooler,
+    "wire.hot-beside": _cooler_beside,
     "metal.slides": _beside_metal,
 }

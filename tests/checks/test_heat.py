@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checks import heat
+from postcheck.checks import heat, hot_spots
 from postcheck.report import Subject
 from postcheck.survey import Survey
 from tests.survey.small import TEXT, adaptor, lamp, survey
@@ -57,28 +57,81 @@ def test_a_hot_resistor_against_the_wall():
         hull='access = "sealed"\nmaterial = "styrene"\nsurface = "200 cm2"',
         lamps=lamp(at=" at hull").replace("1k5 1/4 W", "470 ohm 1/4 W"),
     )  # fmt: skip
-    (finding,), _ = run(heat, "place.too-hot", hot)
+    (finding,), _ = run(hot_spots, "part.hot-spot", hot)
     assert finding.severity == "caution"
-    assert "beside the resistor of 'bow lamp'" in finding.says
+    assert "The resistor of 'bow lamp' gets the wall beside it" in finding.says
     # what it may dissipate there: the wall takes half of 85 K at its rating, and stands 60 + 10 degC beside it
     assert finding.remedy is not None
-    may = float(finding.remedy.partition(" mW")[0].rpartition(" ")[2]) / 1e3
-    rise = finding.figures["rise"].value
+    may, watts = finding.figures["may"].value, finding.figures["dissipates"].value
+    rise = hot.places["hull"].rise
     assert 35 + rise + 0.5 * 85 * may / 0.25 == pytest.approx(70, abs=0.5)
-    assert may < finding.figures["heat"].value
+    assert may < watts
+
+
+# 12 V through 430 ohm and a red of 2 V: (10 V)2 / 430 = 0.23 W; half of 85 K at 1/4 W makes 40 K on top of 35 degC
+@pytest.mark.parametrize(
+    "hull",
+    ['access = "open"\nmaterial = "styrene"', 'access = "cover"\nmaterial = "styrene"', 'access = "cover"\nmaterial = "styrene"\nsurface = "2000 cm2"'],
+)  # fmt: skip
+def test_the_wall_beside_a_resistor_is_judged_everywhere(hull):
+    with_one = lamp(at=" at hull").replace("1k5 1/4 W", "430 ohm 1/4 W")
+    (finding,), _ = run(hot_spots, "part.hot-spot", survey(hull=hull, lamps=with_one))
+    assert finding.figures["hottest"].value == pytest.approx(35 + 0.5 * 85 * 0.2326 / 0.25, abs=1.5)
+    assert run(hot_spots, "part.hot-spot", survey(hull=hull, lamps=with_one + "held_off = true\n")) == (
+        [],
+        [],
+    )
+    metal = hull.replace("styrene", "brass")
+    assert run(hot_spots, "part.hot-spot", survey(hull=metal, lamps=with_one)) == ([], [])
+    # a twentieth of the time it is 2 K: only on for good it is as hot as that
+    flash = 'behaviour = "flash"\nrate = "60 /min"\non_share = "5 %"\noutput = "100 mA"'
+    (stuck,), _ = run(hot_spots, "part.hot-spot", survey(hull=hull, lamps=with_one, circuit=flash))
+    assert stuck.case == "stuck:"
+    assert stuck.says.startswith("With 'lights' on for good, as when a flasher sticks")
+    assert stuck.figures["hottest"].value == pytest.approx(finding.figures["hottest"].value, abs=1.0)
+
+
+def test_what_a_hot_part_touches_is_asked_where_nobody_says_it():
+    with_one = lamp(at=" at hull").replace("1k5 1/4 W", "430 ohm 1/4 W")
+    for access, vital in (("open", False), ("cover", True)):
+        findings, (question,) = run(
+            hot_spots, "part.hot-spot", survey(hull=f'access = "{access}"', lamps=with_one)
+        )
+        assert findings == []
+        assert question.vital is vital
+        assert "its resistor touches in 'hull'" in question.what
 
 
 def test_no_surface_no_judgement_but_only_where_it_matters():
     quiet = survey(lamps=lamp(at=" at hull"))
     assert run(heat, "place.too-hot", quiet) == ([], [])
-    findings, (question,) = run(heat, "place.too-hot", survey(hull='access = "sealed"\nheat = "0.4 W"'))
+    findings, (question,) = run(heat, "place.too-hot", survey(hull='access = "sealed"\nheat = "0.3 W"'))
     assert findings == []
     assert "surface" in question.missing
     assert not question.vital
 
 
+# 25 K over 38 cm2 at 3.5 W/(m2 K) are 0.33 W; ten lamps have 90 cm2 between them, and 1 W is too much for any
+@pytest.mark.parametrize(
+    ("watts", "lamps", "material", "vital"),
+    [
+        ("0.30 W", 1, "styrene", False), ("0.40 W", 1, "styrene", True), ("0.40 W", 10, "styrene", False), ("0.70 W", 10, "styrene", False),
+        ("0.85 W", 10, "styrene", True), ("1.05 W", 60, "styrene", True), ("0.10 W", 1, "resin", True), ("0.60 W", 1, "brass", False),
+    ],
+)  # fmt: skip
+def test_how_much_heat_needs_a_size(watts, lamps, material, vital):
+    hull = f'access = "cover"\nmaterial = "{material}"\nheat = "{watts}"'
+    dim = (
+        lamp()
+        .replace('place = "bow"', f'place = "hull"\nparallel = {lamps}\nstrings_share = "return"')
+        .replace("1k5 1/4 W", "1M 1/4 W")
+    )
+    _, (question,) = run(heat, "place.too-hot", survey(hull=hull, lamps=dim))
+    assert question.vital is vital
+
+
 def test_at_closing_an_unknown_surface_is_vital():
-    asked = survey(hull='access = "sealed"\nheat = "0.4 W"')
+    asked = survey(hull='access = "sealed"\nheat = "0.3 W"')
     _, (question,) = run(heat, "place.too-hot", type(asked)(asked.build, stage="closing"))
     assert question.vital
 

@@ -76,6 +76,7 @@ def test_what_a_rule_of_a_check_tells_is(trials: list[postcheck.Build]) -> None:
         "resistor.overloaded:nose lamp": "lamp.over-rating:nose lamp",
         "place.too-hot:keel": "lamp.over-rating:nose lamp",
         "place.too-hot:nose": "lamp.over-rating:nose lamp",
+        "part.hot-spot:nose lamp": "place.too-hot:keel",
     }
     assert trials == []
 

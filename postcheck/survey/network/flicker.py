@@ -1,15 +1,21 @@
-"""What steady lamps do when flashers come on, through everything that they share."""
+"""What steady lamps do when flashers come on and while motors start, through everything that they share."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import chain
 
 from postcheck.description.models import Build
+from postcheck.physics.light import light_ratio
 from postcheck.survey.network.elements import Corner
-from postcheck.survey.network.figures import Step
+from postcheck.survey.network.figures import Dip, Step
+from postcheck.survey.network.netlist import State
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
-from postcheck.wiring.parts import Parts
+from postcheck.wiring.parts import MOTOR_STARTS, LampPart, LoadPart, Parts, StripPart
+
+# A current that is none, A: of what does not light nothing jumps.
+NONE = 1e-9
 
 
 def flicker_steps(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[Step, ...]:
@@ -34,7 +40,42 @@ def flicker_steps(build: Build, parts: Parts, states: States, corner: Corner) ->
 def _between(
     parts: Parts, before: Solved, after: Solved, flasher: str | None, rate: float | None
 ) -> Iterator[Step]:
-    for lamp in parts.lamps:
-        off, on = before.amps("lamp", lamp.name), after.amps("lamp", lamp.name)
-        if off and on and abs(off[0]) > 1e-9:
-            yield Step(lamp.name, flasher, (on[0] - off[0]) / off[0], rate)
+    for part, share in _changes(parts, before, after):
+        yield Step(part.kind, part.name, flasher, share, rate)
+
+
+def _changes(parts: Parts, before: Solved, after: Solved) -> Iterator[tuple[LampPart | StripPart, float]]:
+    """The relative change of light of every lamp and strip that is lit before; of a strip that of its worst string."""
+    both: Iterable[LampPart | StripPart] = chain(parts.lamps, parts.strips)
+    for part in both:
+        filament = bool(part.dice) and part.dice[0].filament_volts is not None
+        pairs = zip(before.amps(part.kind, part.name), after.amps(part.kind, part.name), strict=False)
+        found = [
+            light_ratio(max(on / off, 0.0), 1.0, filament=filament) - 1.0
+            for off, on in pairs
+            if abs(off) > NONE
+        ]
+        if found:
+            yield part, max(found, key=abs)
+
+
+def start_dips(build: Build, parts: Parts, states: States, corner: Corner) -> tuple[Dip, ...]:
+    """What every lamp and strip that does not flash loses while each load starts, with everything else on and running.
+
+    A motor of which the file gives no starting current is taken to start as motors do.
+    """
+    running = states.solved(states.everything, corner)
+    if running is None:
+        return ()
+    return tuple(
+        Dip(part.kind, part.name, load.name, -share, load.most + surge, load.starting is not None)
+        for load in parts.loads
+        if (surge := load.surge(MOTOR_STARTS))
+        if (starting := states.tried(_starts(states, load, surge), corner)[0]) is not None
+        for part, share in _changes(parts, running, starting)
+        if share < 0.0 and build.circuit[part.circuit].behaviour != "flash"
+    )
+
+
+def _starts(states: States, load: LoadPart, surge: float) -> State:
+    return states.everything._replace(name=f"'{load.name}' starts", starts=(load.name, load.most + surge))
