@@ -382,6 +382,7 @@ CHECKS: tuple[Check, ...] = (
         "A lithium cell must be seen and reached; one without protection may burn.",
         "chemistry and access; with a protection board it can be waived", (),
         "cell makers' rules: removable, protected, not charged inside; defers to local codes", _lithium_sealed,
+        held="any stop but that of a battery with a protection board",
         wording={
             "protected": Wording("{subject} is a lithium battery sealed into {place}, where nobody can see it swell.", _BURNS, f"{_COVER}."),
             "unprotected": Wording("{subject} is a lithium battery without a protection board, sealed into {place}.", _BURNS, _AND_PROTECT),
@@ -397,7 +398,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "battery.unprotected", "stop", "supply", "a lithium battery has no protection board",
-        "Nothing ends a short or deep discharge.", "chemistry and protected", (),
+        "Nothing ends a short or deep discharge.", "chemistry, and protected = false; where the file does not say, it is asked", (),
         "cell makers' rules: protected cells only", _unprotected, dangerous=True,
         wording={
             "": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
@@ -405,7 +406,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
-        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current", (),
+        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
         "the cell's data, file or catalogue", _overload, dangerous=True,
         wording={
             "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),

@@ -95,8 +95,9 @@ _COOLER = "Put it elsewhere[, or bring the heat in {place} down to {allowed}]."
 CHECKS: tuple[Check, ...] = (
     Check(
         "battery.hot", "stop", "supply", "cells in air that is too hot for them", "A hot lithium cell can burn, other cells leak.",
-        "air of the place, as for place.too-hot, against what cells withstand in use, and lithium ones while they are charged",
+        "air of the place, as for place.too-hot, against what cells withstand in use (a stop for lithium, a caution for others), and lithium ones while they are charged (a note)",
         ("cell.use", "cell.charge"), "makers' sheets of lithium polymer and LiFePO4 cells", _hot,
+        held="any stop",
         wording={
             "lithium": Wording(
                 "The air around {subject} in {place} gets to {air:apart}. A lithium cell withstands {limit:apart} in use.",
@@ -116,6 +117,7 @@ CHECKS: tuple[Check, ...] = (
         "battery.coin", "caution", "supply", "a coin cell that a child could get at", "A swallowed coin cell burns through within hours.",
         "button and coin cells whose place is open, or opens with neither a tool nor two movements", (),
         "UL 4200A and 16 CFR 1263, for toys IEC 62115 (from memory): a compartment that takes a tool or two movements at once", _coin,
+        held="any finding",
         wording={
             "open": Wording("{subject} is a coin cell in the open, at {place}.", _SWALLOWED, _SCREW),
             "cover": Wording(
@@ -127,6 +129,7 @@ CHECKS: tuple[Check, ...] = (
         "battery.gas", "stop", "supply", "a lead-acid battery in a closed body", "It gives off hydrogen when it is charged.",
         "lead-acid, in a place that is neither open nor vented", (),
         "hydrogen explodes in air from 4 % (CCOHS); EN 50272-2 asks for ventilation; makers of sealed ones allow no closed container (from memory)", _gas,
+        held="any finding",
         wording={
             "cover": Wording("{subject} is a lead-acid battery in {place}, behind a cover.", _HYDROGEN, _VENT),
             "sealed": Wording("{subject} is a lead-acid battery sealed into {place}.", _HYDROGEN, _VENT),

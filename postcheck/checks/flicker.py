@@ -263,6 +263,7 @@ CHECKS: tuple[Check, ...] = (
         "dim.frequency", "stop", "circuit", "dimming slow enough to be seen, or to bring on a seizure", "Moving eyes and cameras see it; slower than that it is a danger.",
         "frequency of the dimming", ("dim.frequency", "dim.visible", "dim.seizure", "dim.seizure.some", "flash.rate"),
         "IEEE 1789-2015 (from memory); Epilepsy Society: 3 to 30 Hz common, some up to 60 Hz", _dimming,
+        held="what can bring on a seizure",
         wording={
             "common range": Wording(
                 "{subject} is dimmed at {frequency:apart}. Below {limit:apart} flicker can bring on a seizure, and most often at such a frequency.", _SEIZURES, _DIM_FASTER

@@ -252,13 +252,14 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
-        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise",
+        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; a stop above what the walls withstand, a caution nearer than the margin or once what flashes sticks on",
         limits=(
             "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital", "heat.vital.small",
             "heat.rise", "heat.asked",
         ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
         judge=_too_hot,
+        held="any stop, and what is too hot once a flasher sticks on",
         wording={
             "air": Wording("The air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             "far beyond": Wording("The air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),

@@ -67,6 +67,7 @@ CHECKS: tuple[Check, ...] = (
         "Glass of filament lamps and loaded resistors are hotter than kit plastic withstands.",
         "warmest air + rise of the glass (by watts, from its free-air figure) or half a resistor's own rise, as it is meant and on for good, against the material + a spot's allowance",
         ("heat.spot", "heat.unknown-material", "heat.rise"), "the material's limit for long; glass of small bulbs by the catalogue", _hot,
+        held="any finding",
         wording={
             "lamp": Wording("The glass of {subject} in {place} gets to {hottest:apart}. A spot of {material} withstands {limit:apart}.", _TOUCHES, f"{_OFF}, or use an LED."),
             "resistor": Wording(f"{{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),

@@ -113,8 +113,9 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "wire.hot-beside", "stop", "run", "a conductor that is too hot for what it touches",
         "It is well itself, and melts the insulation beside it or marks the plastic that it lies on.",
-        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage and the material at both ends",
+        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage (a stop) and the material at both ends (a caution)",
         ("wire.insulation", "heat.spot"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long", _beside,
+        held="any finding",
         wording={
             "neighbour": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. {what} beside it ({sort}) withstands {limit:apart}.",

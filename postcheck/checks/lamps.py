@@ -325,6 +325,7 @@ CHECKS: tuple[Check, ...] = (
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop",
          "lamp.destroyed", "lamp.filament.destroyed", "lamp.parallel-spread"),
         "the lamp's data sheet", _over_rating,
+        held="what burns a lamp out",
         wording={
             "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst). {_RATING}", _AGES),
             "typical": Wording(f"{{subject}} gets {{nominal}}. {_RATING}", _AGES),
@@ -347,6 +348,7 @@ CHECKS: tuple[Check, ...] = (
         "width = on share / rate; the pulse rating counts up to 0.1 ms and a tenth of the time",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.destroyed"),
         "pulse conditions of LED data sheets (at most 0.1 ms, 1/10)", _strobe,
+        held="what burns a lamp out",
         wording={
             "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst){_ON}", _CONTINUOUS),
             "typical": Wording(f"{{subject}} gets {{nominal}}{_ON}", _CONTINUOUS),

@@ -305,7 +305,7 @@ _SHORT = f"A short {{where}} {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
 _DRAWS = "A short {where} {conductor} draws {flows:apart}."
 _HELD = "The {kind} fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
 _SO_HOT = f"The short{_HEATS}. {_WITHSTANDS}"
-_MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat"
+_MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat. A supply that does not state its limit surely gives its rating, and up to twice that: what only that overheats is asked about. A fuse has opened by the time of the last gate it passes, with I2t as there. A stop from what sets fire on, a caution below"
 _SOURCES = "Morgan 1975, checked against Preece; IEC 60364-5-54 annex A; IEC 60127-2 and UL 248-14 gates"
 
 CHECKS: tuple[Check, ...] = (
@@ -314,6 +314,7 @@ CHECKS: tuple[Check, ...] = (
         "A supply without a fuse or limit of its own feeds a short for good.", _MODEL,
         # where it is not sure, the fuse that would settle it is worked out
         ("wire.insulation", "fault.glow", "fuse.load", "fuse.holds", "fuse.lasting"), _SOURCES, _absent_or_unsure, dangerous=True,
+        held="any stop or caution",
         wording={
             "no fuse": Wording(f"{{subject}} has no fuse and gives {{lasting}} without end. {_SHORT}", FIRE, _THICKER),
             "battery": Wording(f"{{subject}} has no fuse and gives {{lasting}} until it is empty. {_SHORT}", FIRE, _THICKER),
@@ -342,6 +343,7 @@ CHECKS: tuple[Check, ...] = (
         "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating; UL 1 and 1.35, resettable by its maker",
         ("fuse.holds", "fuse.lasting", "wire.insulation", "fault.glow"), "IEC 60127-2: holds 150 % for an hour, opens at 210 % within half an hour", _never_opens,
         dangerous=True,
+        held="any stop or caution",
         wording={
             "held": Wording(f"{_DRAWS} {_HELD} {_SO_HOT}", FIRE, _THICKER),
             "not sure to open": Wording(
@@ -360,6 +362,7 @@ CHECKS: tuple[Check, ...] = (
         "wire.hurt-before-fuse", "stop", "supply", "a conductor overheats before the fuse opens",
         "The fuse is larger than the thinnest conductor behind it withstands.", _MODEL,
         ("wire.insulation", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
+        held="any stop or caution",
         wording={
             "": Wording(
                 f"A short {{where}} {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",
