@@ -136,7 +136,12 @@ class _Bench:
             if self._disagrees(proposal) & trial.left.keys():
                 continue  # two values for one thing, and this one does not serve both
             mended = _Mended(finding.id, proposal, frozenset(trial.left))
-            if trial.left.keys() <= self.before.keys() and not self._halfway(trial):
+            follows = {name for name, other in self.findings.items() if other.because_of == finding.id}
+            if (
+                trial.left.keys() <= self.before.keys()
+                and not self._halfway(trial)
+                and not follows & trial.left.keys()
+            ):
                 chosen = mended
                 break
             if not proposal.spotless:

@@ -8,6 +8,7 @@ from math import ceil, floor, log10
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import chemistries_of, is_coin, is_power_bank
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -228,7 +229,7 @@ def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         place = survey.build.place.get(supply.place)
         sealed = place is not None and place.access == "sealed"
-        if supply.port == "power-bank" and sealed:
+        if is_power_bank(supply) and sealed:
             yield Fact(
                 "stop",
                 Subject("supply", name),
@@ -241,20 +242,34 @@ def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield NotJudged(
                 name,
                 "whether it is a lithium battery, and protected",
-                'its chemistry, such as chemistry = "alkaline"',
+                _chemistry(supply.volts),
                 vital=sealed,
             )
 
 
+def _chemistry(volts: float | None) -> str:
+    """What asks for a chemistry, with those that make up the volts."""
+    fit = [f'"{name}"' for name in chemistries_of(volts)] if volts is not None else []
+    which = " or ".join(filter(None, (", ".join(fit[:-1]), *fit[-1:])))
+    written = f"chemistry = {which}" if fit else "`postcheck catalogue battery` lists them"
+    return f"its chemistry, as printed on it: {written}"
+
+
 def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
-        if battery.lithium and battery.protected is not True:
+        if battery.lithium and battery.protected is False:
             yield Fact(
-                "caution" if battery.protected is None else "stop",
+                "stop",
                 Subject("supply", name),
                 (*battery.path, "protected"),
-                _PROTECTED[battery.protected],
                 because_of=f"battery.lithium-sealed:{name}",
+            )
+        elif battery.lithium and battery.protected is None:
+            yield NotJudged(
+                name,
+                "whether anything ends a short of its lithium cells, or stops them from being emptied too far",
+                "whether they have a protection board: protected = true or false",
+                vital=True,
             )
 
 
@@ -277,11 +292,12 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield (within := Within(Subject("supply", name), battery.highest, most))
         if within.kept:
             continue
+        coin = is_coin(survey.build.supply[name])
         yield Fact(
             "stop" if battery.lithium else "caution",
             within.subject,
             battery.path,
-            "lithium" if battery.lithium else "other cells",
+            "lithium" if battery.lithium else "coin cells" if coin else "other cells",
             figures={"load": Figure(battery.highest, "A")},
             limit=most,
         )
@@ -366,6 +382,7 @@ CHECKS: tuple[Check, ...] = (
         "A lithium cell must be seen and reached; one without protection may burn.",
         "chemistry and access; with a protection board it can be waived", (),
         "cell makers' rules: removable, protected, not charged inside; defers to local codes", _lithium_sealed,
+        held="any stop but that of a battery with a protection board",
         wording={
             "protected": Wording("{subject} is a lithium battery sealed into {place}, where nobody can see it swell.", _BURNS, f"{_COVER}."),
             "unprotected": Wording("{subject} is a lithium battery without a protection board, sealed into {place}.", _BURNS, _AND_PROTECT),
@@ -373,29 +390,31 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} is a lithium battery sealed into {place}. The file does not say that it has a protection board.", _BURNS, _AND_PROTECT
             ),
             "power bank": Wording(
-                "{subject} is a power bank sealed into {place}.",
-                "It is a lithium battery with a charger: it can swell and burn, it must be seen and taken out to be charged, "
+                "{subject} is a power bank, a lithium battery with its charger, sealed into {place}.",
+                "It can swell and burn, it must be seen and taken out to be charged, "
                 "and it never lies still. Follow its maker's rules and local codes.", f"{_COVER}.",
             ),
         },
     ),
     Check(
         "battery.unprotected", "stop", "supply", "a lithium battery has no protection board",
-        "Nothing ends a short or deep discharge.", "chemistry and protected", (),
+        "Nothing ends a short or deep discharge.", "chemistry, and protected = false; where the file does not say, it is asked", (),
         "cell makers' rules: protected cells only", _unprotected, dangerous=True,
         wording={
-            "unprotected": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
-            "protection not stated": Wording(
-                "{subject} is a lithium battery. The file does not say that it has a protection board.", _NO_END, _PROTECT
-            ),
+            "": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
         },
     ),
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
-        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current", (),
+        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
         "the cell's data, file or catalogue", _overload, dangerous=True,
         wording={
             "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),
+            "coin cells": Wording(
+                _TOO_HARD,
+                "So much is for moments. Its volts sag at once, and it gives a small part of what is printed on it. Its own resistance keeps it from getting hot.",
+                _STRONGER,
+            ),
             "other cells": Wording(
                 _TOO_HARD, "Cells drawn on too hard sag and get hot, and last far shorter than their rating says.", _STRONGER
             ),

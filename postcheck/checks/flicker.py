@@ -8,6 +8,7 @@ from math import floor
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import is_power_bank
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
@@ -161,7 +162,7 @@ def _averaged(survey: Survey, circuit: str) -> bool:
     """Whether an average over time counts: on a battery or power bank, or with heat in closed places."""
     build = survey.build
     supply = build.supply.get(survey.wiring.drivers[circuit].supply or "")
-    if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
+    if supply is not None and (supply.kind == "battery" or is_power_bank(supply)):
         return True
     parts = [part for part in survey.parts.all if part.circuit == circuit]
     places = {place for part in parts for place in part.places}
@@ -262,6 +263,7 @@ CHECKS: tuple[Check, ...] = (
         "dim.frequency", "stop", "circuit", "dimming slow enough to be seen, or to bring on a seizure", "Moving eyes and cameras see it; slower than that it is a danger.",
         "frequency of the dimming", ("dim.frequency", "dim.visible", "dim.seizure", "dim.seizure.some", "flash.rate"),
         "IEEE 1789-2015 (from memory); Epilepsy Society: 3 to 30 Hz common, some up to 60 Hz", _dimming,
+        held="what can bring on a seizure",
         wording={
             "common range": Wording(
                 "{subject} is dimmed at {frequency:apart}. Below {limit:apart} flicker can bring on a seizure, and most often at such a frequency.", _SEIZURES, _DIM_FASTER

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within
 from postcheck.checks.heat import BEYOND, SAFE
-from postcheck.checks.record import Check
+from postcheck.checks.record import MELTS, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -51,6 +51,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             words={"material": spot.material},
             limit=within.limit,
             because_of=f"place.too-hot:{spot.place}" if in_heat else f"lamp.over-rating:{spot.name}",
+            firm=MELTS,
         )  # fmt: skip
 
 
@@ -66,6 +67,7 @@ CHECKS: tuple[Check, ...] = (
         "Glass of filament lamps and loaded resistors are hotter than kit plastic withstands.",
         "warmest air + rise of the glass (by watts, from its free-air figure) or half a resistor's own rise, as it is meant and on for good, against the material + a spot's allowance",
         ("heat.spot", "heat.unknown-material", "heat.rise"), "the material's limit for long; glass of small bulbs by the catalogue", _hot,
+        held="any finding",
         wording={
             "lamp": Wording("The glass of {subject} in {place} gets to {hottest:apart}. A spot of {material} withstands {limit:apart}.", _TOUCHES, f"{_OFF}, or use an LED."),
             "resistor": Wording(f"{{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),

@@ -303,6 +303,7 @@ CHECKS: tuple[Check, ...] = (
         "supply.polarity", "stop", "supply", "plugs of one size with unlike poles at the centre", "Plugs get swapped, and then everything is reversed.",
         "sockets of one size, by the pole that each states at its centre; the network solved with it in place, at its highest voltage", MISCONNECTION_LIMITS, "common practice: most plugs have the positive pole there, not all",
         _polarity,
+        held="what destroys at once",
         wording={
             "fits": Wording(
                 _UNLIKE,

@@ -94,6 +94,7 @@ CHECKS: tuple[Check, ...] = (
         "warmest air + volts x current / (loss per area x its outside surface), running and held fast, less where a limit or fuse sees to it",
         ("heat.case", "heat.spot", "motor.held", "heat.unknown-material", "heat.per-area"),
         "Newton's law of cooling; Churchill and Chu 1975; IEC 60335-1, 19.7", _hot,
+        held="what burns a motor out",
         wording={
             "running": Wording(
                 "{subject} turns {watts} into heat. Its case in {place} gets to {hottest:apart}. A spot of {material} withstands {limit:apart}.",

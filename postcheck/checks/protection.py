@@ -9,14 +9,13 @@ from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import LimitName
 from postcheck.physics import copper
 from postcheck.physics.fuse import may_hold
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.faults import opens_at
 from postcheck.survey.heat.figures import ConductorFault
-from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
+from postcheck.survey.heat.fuses import LOADS, holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
 _FOR_NOW = (
@@ -34,9 +33,6 @@ def heated(celsius: float | None) -> dict[str, Figure]:
     return (
         {"melts": Figure(copper.MELTING, "degC")} if celsius is None else {"hottest": Figure(celsius, "degC")}
     )
-
-
-_LOADS: dict[str, LimitName] = {"resettable": "fuse.load.resettable", "UL": "fuse.load.ul"}
 
 
 # What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
@@ -85,7 +81,8 @@ def _shorted(
 ) -> Fact:  # fmt: skip
     """A fact on what a short does to the conductors of a supply, the worst first."""
     worst = hurt[0]
-    others = len({(fault.kind, fault.name) for fault in hurt}) - 1
+    conductors = dict.fromkeys(Subject(fault.kind, fault.name) for fault in hurt)
+    others = tuple(conductors)[1:]
     insulation = survey.limits["wire.insulation"]
     return Fact(
         severity,
@@ -97,10 +94,13 @@ def _shorted(
             "lasting": Figure(min(worst.sure.lasting, _MOST_AMPS), "A"),
             **heated(worst.sure.hottest),
             "insulation": Figure(worst.sure.withstands, "degC"),
-            **({"others": Figure(others, "")} if others else {}),
             **(figures or {}),
         },
-        parts={"conductor": Subject(worst.kind, worst.name), **(parts or {})},
+        parts={
+            "conductor": Subject(worst.kind, worst.name),
+            **({"others": others} if others else {}),
+            **(parts or {}),
+        },
         words={
             "wire": worst.wire.name,
             "where": "part of the way along" if worst.part_way else "at the far end of",
@@ -126,16 +126,8 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
         return None
     if supply.kind == "battery":
         known = supply.chemistry is not None or supply.resistance is not None
-        return (
-            None
-            if known
-            else 'its chemistry and size, or a fuse, such as chemistry = "alkaline" and size = "aa", or fuse = "500 mA"'
-        )
-    return (
-        None
-        if gives_up(supply)[0] < inf
-        else 'its rated current, or a fuse, such as rated = "1 A" or fuse = "500 mA"'
-    )
+        return None if known else "its chemistry and size, as printed on it"
+    return None if gives_up(supply)[0] < inf else "its rated current, as on its plate"
 
 
 def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -145,7 +137,13 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
             yield from _heats(survey, (fault for fault in mine if not fault.unsure))
         elif hurt:
-            yield NotJudged(name, "whether a short overheats a conductor", missing, vital=True)
+            # a rating alone may leave the short as hot as it was
+            fuse = _fuse_that_protects(survey, name)
+            yield open_question(
+                name, "whether a short overheats a conductor",
+                missing if fuse is None else f'{missing}, and a quick fuse: fuse = "{{fuse}}" protects every conductor',
+                vital=True, figures={} if fuse is None else {"fuse": Figure(fuse, "A")},
+            )  # fmt: skip
         if not hurt or missing is not None:
             continue
         parts = {}
@@ -170,6 +168,10 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
+        sure, most, until = worst.sure.lasting, worst.most.lasting, ""
+        if worst.opens:  # what flows for good is the same then, and what flows until the fuse opens is not
+            sure, most = (min(worst.current, gives) for gives in gives_up(supply))
+            until = " until the fuse opens"
         limit = (
             "the current at which it gives up"
             if supply.kind != "battery"
@@ -177,12 +179,12 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
         yield open_question(
             name,
-            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}, but {{most}} "
+            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}{until}, but {{most}} "
             + ("melts the wire" if worst.most.hottest is None else "heats the wire to {hottest}"),
-            f'{limit}, such as current_limit = "1.3 A"' + ("" if rated is None else ', or a quick fuse, such as fuse = "{fuse}"'),
+            f'{limit}: current_limit = "... A"' + ("" if rated is None else ', or a quick fuse: fuse = "{fuse}"'),
             figures={
-                "lasting": Figure(worst.sure.lasting, "A"),
-                "most": Figure(worst.most.lasting, "A"),
+                "lasting": Figure(sure, "A"),
+                "most": Figure(most, "A"),
                 **heated(worst.most.hottest),
                 **({} if rated is None else {"fuse": Figure(rated, "A")}),
             },
@@ -201,7 +203,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         figures = survey.electrics.supplies.get(name)
         if supply.fuse is None or figures is None:
             continue
-        limit = survey.limits[_LOADS.get(supply.fuse.kind, "fuse.load")]
+        limit = survey.limits[LOADS.get(supply.fuse.kind, "fuse.load")]
         most = of_rating(limit, supply.fuse.rated, "A")
         yield (within := Within(Subject("supply", name), figures.highest, most))
         if within.kept:
@@ -298,12 +300,12 @@ _THICKER = (
     "Where none does both, use thicker wire, or put the resistors at the joints, ahead of the fine leads."
 )
 _HEATS = "[ heats the wire to {hottest:apart}][ melts the wire ({melts:apart})]"
-_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ {others:more conductor gets|more conductors get} too hot as well.]"
+_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ Too hot as well: {others}.]"
 _SHORT = f"A short {{where}} {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
 _DRAWS = "A short {where} {conductor} draws {flows:apart}."
 _HELD = "The {kind} fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
 _SO_HOT = f"The short{_HEATS}. {_WITHSTANDS}"
-_MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat"
+_MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat. A supply that does not state its limit surely gives its rating, and up to twice that: what only that overheats is asked about. A fuse has opened by the time of the last gate it passes, with I2t as there. A stop from what sets fire on, a caution below"
 _SOURCES = "Morgan 1975, checked against Preece; IEC 60364-5-54 annex A; IEC 60127-2 and UL 248-14 gates"
 
 CHECKS: tuple[Check, ...] = (
@@ -312,6 +314,7 @@ CHECKS: tuple[Check, ...] = (
         "A supply without a fuse or limit of its own feeds a short for good.", _MODEL,
         # where it is not sure, the fuse that would settle it is worked out
         ("wire.insulation", "fault.glow", "fuse.load", "fuse.holds", "fuse.lasting"), _SOURCES, _absent_or_unsure, dangerous=True,
+        held="any stop or caution",
         wording={
             "no fuse": Wording(f"{{subject}} has no fuse and gives {{lasting}} without end. {_SHORT}", FIRE, _THICKER),
             "battery": Wording(f"{{subject}} has no fuse and gives {{lasting}} until it is empty. {_SHORT}", FIRE, _THICKER),
@@ -340,6 +343,7 @@ CHECKS: tuple[Check, ...] = (
         "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating; UL 1 and 1.35, resettable by its maker",
         ("fuse.holds", "fuse.lasting", "wire.insulation", "fault.glow"), "IEC 60127-2: holds 150 % for an hour, opens at 210 % within half an hour", _never_opens,
         dangerous=True,
+        held="any stop or caution",
         wording={
             "held": Wording(f"{_DRAWS} {_HELD} {_SO_HOT}", FIRE, _THICKER),
             "not sure to open": Wording(
@@ -358,6 +362,7 @@ CHECKS: tuple[Check, ...] = (
         "wire.hurt-before-fuse", "stop", "supply", "a conductor overheats before the fuse opens",
         "The fuse is larger than the thinnest conductor behind it withstands.", _MODEL,
         ("wire.insulation", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
+        held="any stop or caution",
         wording={
             "": Wording(
                 f"A short {{where}} {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",

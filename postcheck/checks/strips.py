@@ -206,6 +206,7 @@ CHECKS: tuple[Check, ...] = (
         "strip.wrong-volts", "stop", "strip", "a strip on a supply of other volts",
         "Too high destroys it, too low leaves it dark.", "I of one segment, from V(I) of its dice and its resistor",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.dim"), "the strip's rated voltage", _wrong_volts,
+        held="a stop of too many volts",
         wording={
             "high": Wording(
                 "{subject} is made for {strip}, and {source} gives {supply}. Each LED gets {current}. Its rating is {rated}.",

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from postcheck.description.models import FuseSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.physics.fuse import FuseKind, may_open_in, next_fuse
+from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
 from postcheck.remedies.drops import THICKER, thickened, thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, Proposal, Proposer, changed
+from postcheck.remedies.ratings import rating_for
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
+from postcheck.survey.heat.fuses import USUAL_LEAST, protecting_fuse, protects_at_supply, with_fuse
+from postcheck.survey.network.supplies import gives_up
 
 # Ratings of slow fuses that are tried.
 RATINGS_TRIED = 2
@@ -27,18 +30,63 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     has, load = survey.build.supply[name].fuse, survey.electrics.supplies.get(name)
     moved = has is not None and has.place not in (None, survey.build.supply[name].place)
     if has is not None and moved and protects_at_supply(survey.wiring, survey.limits, survey.in_use, name):
-        kind = "" if has.kind == "quick" else f" {has.kind}"
         yield _fused(
-            survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor.", kind
+            survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor."
         )
     if load is None:
         return
-    rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load.highest)
-    if rated is not None:
-        says = f"Fit a quick fuse of {_amps(rated)} at the supply: it carries the load and protects every conductor."
-        yield _fused(survey, name, rated, "quick", says)
-    else:
+    found = False
+    for kind in _kinds(has):
+        rated = _of_kind(survey, name, load.highest, kind)
+        if rated is not None:
+            found = True
+            says = (
+                f"Fit {_called(kind, rated)} at the supply: it carries the load and protects every conductor."
+            )
+            yield _fused(survey, name, rated, kind, says)
+    if not found:
         yield from _thicker(survey, name, load.highest)
+
+
+def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The fuse for what the supply carries; where that is more than it is rated for, once it is rated for it."""
+    name = finding.subject.name
+    supply, highest = survey.build.supply[name], finding.figures["load"].value
+    rating = rating_for(highest, survey.limits.value("supply.load.caution"))
+    if gives_up(supply)[0] >= highest or supply.current_limit is not None or rating is None:
+        yield from _protecting(survey, finding)
+        return
+    stronger = Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')
+    for both in with_its_fuse(survey, name, Proposal("", (stronger,), alone=True)):
+        fuse = both.changes[-1].value
+        yield both._replace(
+            says=f"Fit {_called(fuse.kind, fuse.rated)}, once the supply is rated for {_amps(rating)} or more."
+        )
+
+
+def _kinds(has: FuseSpec | None) -> Iterable[FuseKind]:
+    """The kinds to try: that of the fuse that is there, then a quick one. What a resettable one does only its maker knows."""
+    return dict.fromkeys((has.kind if has is not None and has.kind != "resettable" else "quick", "quick"))
+
+
+def _body(has: FuseSpec | None, kind: FuseKind) -> FuseBody | None:
+    """The body of the fuse that is there, for one of a kind that has any."""
+    return has.body if has is not None and kind in ("quick", "slow") else None
+
+
+def _of_kind(survey: Survey, name: str, load: float, kind: FuseKind) -> float | None:
+    """The rating (A) of a fuse of a kind, with the body that is there, that carries a load (A) and protects.
+
+    One so small that it dims lamps is offered as a quick one only.
+    """
+    body = _body(survey.build.supply[name].fuse, kind)
+    rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load, kind, body)
+    return None if rated is not None and rated < USUAL_LEAST and kind != "quick" else rated
+
+
+def _called(kind: FuseKind, rated: float) -> str:
+    """A fuse in words: a quick fuse of 500 mA."""
+    return f"{'a fuse by UL 248-14' if kind == 'UL' else f'a {kind} fuse'} of {_amps(rated)}"
 
 
 def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
@@ -102,11 +150,12 @@ def with_its_fuse(survey: Survey, name: str, proposal: Proposal) -> Iterator[Pro
     has, load = survey.build.supply[name].fuse, other.electrics.supplies.get(name)
     if has is None or load is None:
         return
-    rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load.highest)
-    if rated is not None and (rated, "quick") != (has.rated, has.kind):
-        fused = _fused(other, name, rated, "quick", "")
-        words = f"{proposal.says} Then fit a quick fuse of {_amps(rated)}."
-        yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
+    for kind in _kinds(has):
+        rated = _of_kind(other, name, load.highest, kind)
+        if rated is not None and (rated, kind) != (has.rated, has.kind):
+            fused = _fused(other, name, rated, kind, "")
+            words = f"{proposal.says} Then fit {_called(kind, rated)}."
+            yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
 
 
 def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -130,7 +179,7 @@ def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield _fused(survey, name, rated, "quick", says)
         if has.kind == "quick" or rated > has.rated:
             says = f"Fit a slow fuse of {_amps(rated)}: it lets {what} and protects every conductor."
-            slow.append(_fused(survey, name, rated, "slow", says, " slow"))
+            slow.append(_fused(survey, name, rated, "slow", says))
         rated = next_fuse(rated * 1.01)
     yield from slow
     if slow:
@@ -149,9 +198,12 @@ def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(says, (Change(("supply", name, "fuse"), spec, written),))
 
 
-def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str, written: str = "") -> Proposal:
-    spec = with_fuse(survey.build, name, rated, kind).supply[name].fuse
-    return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{_amps(rated)}{written}"'),))
+def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str) -> Proposal:
+    """Another fuse at the supply, with the body that is there."""
+    body = _body(survey.build.supply[name].fuse, kind)
+    spec = with_fuse(survey.build, name, rated, kind, body).supply[name].fuse
+    written = " ".join(filter(None, (_amps(rated), "" if kind == "quick" and body is None else kind, body)))
+    return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{written}"'),))
 
 
 def _amps(current: float) -> str:
@@ -159,7 +211,7 @@ def _amps(current: float) -> str:
 
 
 FUSES: dict[str, Proposer] = {
-    "fuse.too-small": _protecting,
+    "fuse.too-small": _for_load,
     "fuse.absent": _protecting,
     "wire.hurt-before-fuse": _protecting,
     "fuse.never-opens": _protecting,

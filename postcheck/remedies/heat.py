@@ -9,7 +9,7 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.resistor import larger_body, less_light, moved_out
-from postcheck.report import Finding, Subject
+from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LoadPart
 
@@ -44,6 +44,15 @@ def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _outside(survey, finding)
     yield from _less_heat(survey, finding, name)
     yield from _dimmer(survey, finding, name)
+    yield from _cooler_room(survey, finding)
+
+
+def _cooler_room(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The words of the check, with a room that is cool enough."""
+    if finding.remedy is not None and "room" in finding.figures:
+        coolest, room = survey.build.build.air[0], finding.figures["room"].value
+        change = Change(("build", "air"), (coolest, room), f'"{coolest:g}..{room:g} degC"')
+        yield Proposal(finding.remedy, (change,), alone=True)
 
 
 def _switching(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -99,15 +108,27 @@ def _dimmer(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
         )
 
 
+# Of what the walls allow: lamps in that air may need less.
+_SHARES = (1.0, 0.8, 0.6)
+
+
 def _less_heat(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal]:
     """Less of what else dissipates in a place, where that alone brings it down to what is allowed."""
     said, place, allowed = survey.build.place[name], survey.places.get(name), finding.figures.get("allowed")
     if place is None or allowed is None or not said.heat or finding.remedy is None:
         return
-    left = float(f"{said.heat - (place.heat - allowed.value):.2g}")
-    if left > 0.0:
-        shown = format_quantity(left, Dimension.POWER)
-        yield Proposal(finding.remedy, (Change(("place", name, "heat"), left, f'"{shown}"'),), alone=True)
+    most = format_quantity(allowed.value, Dimension.POWER)
+    for share in _SHARES:
+        may = format_quantity(share * allowed.value, Dimension.POWER)
+        left = float(f"{said.heat - (place.heat - share * allowed.value):.2g}")
+        if left > 0.0 and most in finding.remedy:
+            shown = format_quantity(left, Dimension.POWER)
+            yield Proposal(
+                finding.remedy.replace(most, may, 1),
+                (Change(("place", name, "heat"), left, f'"{shown}"'),),
+                alone=True,
+                figures={} if share == 1.0 else {"may": Figure(share * allowed.value, "W")},
+            )
 
 
 def _battery(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -172,6 +172,9 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
         outside = joint if joint != place else part.place
         if spec is None or part.resistor is None or part.resistor.place != place or outside == place:
             continue
+        there = survey.places.get(outside)
+        if there is not None and there.hottest is not None and there.hottest > there.stands:
+            continue
         moved.setdefault(outside, []).append(change(part, spec.model_copy(update={"place": outside})))
         names.append(part.name)
         strings += part.parallel
@@ -437,10 +440,20 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lamp = _lamp(survey, finding)
-    if lamp is not None:
-        yield Proposal(
-            "Swap its two wires.", (Change(("lamp", lamp.part.path[1], "backwards"), False, "false"),)
-        )
+    if lamp is None:
+        return
+    part, turned = lamp.part, Change(("lamp", lamp.part.path[1], "backwards"), False, "false")
+    yield Proposal("Swap its two wires.", (turned,))
+    # the right way round its resistor has to bear the current
+    spec = spec_of(part)
+    takes = sum(volts_at(die, die.rated) for die in part.dice)
+    if part.resistor is None or spec is None:
+        return
+    current = (lamp.joint_volts - takes) / part.resistor.ohms
+    stronger = _with(survey, part, part.resistor.ohms, current) if current > 0.0 else None
+    if stronger is not None and stronger != spec:
+        says = f"Swap its two wires, and use {shown(stronger, spec)} instead of its resistor."
+        yield Proposal(says, (turned, change(part, stronger)))
 
 
 def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:

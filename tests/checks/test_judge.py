@@ -40,6 +40,24 @@ def test_only_what_destroys_or_says_why_cannot_be_waived(path: Path) -> None:
         assert (finding.accepted is None) == refused, finding.id
 
 
+def test_each_check_says_what_of_it_cannot_be_waived() -> None:
+    dangerous = {check.name for check in CHECKS if check.dangerous}
+    firm, loose = set(), set()
+    for path in FAULTY:
+        for found in (
+            postcheck.check(postcheck.load(path), remedies=False, closing=to_be_closed(path))
+            .files[0]
+            .findings
+        ):
+            if found.severity != "note":
+                refused = found.firm != "" or (found.severity == "stop" and found.check in dangerous)
+                (firm if refused else loose).add(found.check)
+    said = {check.name: check.not_waived for check in CHECKS if not check.name.startswith("closing.")}
+    assert {name for name in firm if name in said and not said[name]} == set()
+    assert {check.name for check in CHECKS if check.held} - firm == set()
+    assert {name for name in loose if said.get(name) in ("any finding", "any stop or caution")} == set()
+
+
 # by hand, from what each file says: beyond five times its rating or its pulse rating, a chip above its highest volts, ...
 @pytest.mark.parametrize(
     ("name", "finding", "refused"),
