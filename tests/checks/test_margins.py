@@ -94,6 +94,7 @@ NOT_TOLD = {
 """Where a comparison fails and nothing is found, and why."""
 
 FOUND_ALL_THE_SAME = {
+    "lamp.unequal": "white beside warm white, by their names",
     "passage.loops": "nothing stops it",
     "passage.run-short": "just as long as its way",
     "proof.current": "one string dark comes nearer than all of them lit",
