@@ -70,7 +70,7 @@ def _figures(
         if stops and full > flat:
             stops_seconds = battery.time_to_voltage(holds, average, full, flat, stops[0][1], derate, half)
     return BatteryFigures(
-        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
+        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual, half,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
         stops, stops_seconds, cell.capacity, holds, cell.at_rates[-1][0] if cell.at_rates else None,
     )  # fmt: skip
