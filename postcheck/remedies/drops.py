@@ -13,7 +13,9 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
-from postcheck.report import Figure, Finding
+from postcheck.remedies.ratings import VOLTS
+from postcheck.remedies.resistor import as_bright
+from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
@@ -245,6 +247,16 @@ def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
     yield from (proposal for proposal, _ in thickened(survey, runs))
 
 
+def _cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Thicker wire for all runs that are hotter than what touches one of them withstands."""
+    if finding.limit is None:
+        return
+    most = finding.limit.value
+    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most}
+    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
+    yield from (proposal for proposal, _ in thickened(survey, runs))
+
+
 def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposal, Build]]:
     """Wires of half, a quarter ... of their resistance for some runs, and the build with them."""
     for fraction in THICKER:
@@ -289,6 +301,13 @@ def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if isinstance(also, tuple)
         else [finding.subject.name]
     )
+    if finding.case == "whites:whites":
+        other = finding.parts["other"]
+        brighter = next(
+            part for part in survey.parts.lamps if isinstance(other, Subject) and part.name == other.name
+        )
+        yield from as_bright(survey, brighter, 1.0 + finding.figures["difference"].value)
+        return
     parts = [part for part in survey.parts.lamps if part.name in names]
     wire = parts[0].supply_leg.wire if parts else None
     if wire is None:
@@ -329,6 +348,14 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     runs = lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net})
     if allowed > 0.0 and lost > allowed:
         yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
+    elif not starts:
+        works = next((volts for volts in reversed(VOLTS) if volts <= finding.figures[figure].value), None)
+        if works is not None:
+            shown = format_quantity(works, Dimension.VOLTAGE)
+            yield Proposal(
+                f"Use one that works from {shown}, or a supply of more volts.",
+                (Change((*load.part.path[:2], "lowest"), works, f'"{shown}"'),),
+            )
 
 
 DROPS: dict[str, Proposer] = {
@@ -340,5 +367,6 @@ DROPS: dict[str, Proposer] = {
     "strip.dim": _to_strip,
     "lamp.unequal": _as_its_fellows,
     "wire.hot": _cooler,
+    "wire.hot-beside": _cooler_beside,
     "metal.slides": _beside_metal,
 }

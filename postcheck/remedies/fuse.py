@@ -6,15 +6,19 @@ from collections.abc import Iterator
 
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.physics.fuse import FuseKind, next_fuse
-from postcheck.remedies.drops import thickened
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.physics.fuse import FuseKind, may_open_in, next_fuse
+from postcheck.plain import quoted
+from postcheck.remedies.drops import THICKER, thickened, thicker_wires
+from postcheck.remedies.lead_spec import changed_lead
+from postcheck.remedies.proposal import Change, Proposal, Proposer, changed
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
 
 # Ratings of slow fuses that are tried.
-RATINGS_TRIED = 3
+RATINGS_TRIED = 2
+# Conductors that are made thicker by one remedy.
+MOST_HURT = 2
 
 
 def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -41,7 +45,7 @@ def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
     """Where no fuse carries the load and protects: thicker wire for what a short hurts, with the fuse that then does."""
     hurt = {fault.path for fault in survey.faults if fault.supply == name and fault.most.hurt}
     runs = [run for run in survey.parts.runs if run.path in hurt]
-    for proposal, build in thickened(survey, runs):
+    for proposal, build in thickened(survey, runs) if runs else ():
         other = survey.again(build)
         rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load)
         if rated is not None:
@@ -49,22 +53,87 @@ def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
             words = f"{proposal.says.removesuffix('.')}, with a quick fuse of {_amps(rated)} at the supply: no fuse protects them as they are."
             yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
             return
+        if not any(fault.most.hurt for fault in other.faults if fault.supply == name):
+            words = f"{proposal.says.removesuffix('.')}: that withstands all that {quoted(name)} gives."
+            yield proposal._replace(says=words)
+            return
+
+
+def sturdier(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal]:
+    """The proposal with thicker wire for what a short then hurts: runs, and leads of lamps."""
+    other = survey.again(changed(survey.build, proposal.changes))
+    hurt = {fault.path for fault in other.faults if fault.supply == name and fault.most.hurt}
+    if not hurt or len(hurt) > MOST_HURT:
+        return
+    runs = {run.path: run for run in survey.parts.runs}
+    lamps = {part.path[:2]: part for part in survey.parts.lamps}
+    for fraction in THICKER:
+        words, changes = [], []
+        for path in sorted(hurt, key=str):
+            run, lamp = runs.get(path), lamps.get(path[:2])
+            wire = run.wire if run is not None else lamp.supply_leg.wire if lamp is not None else None
+            thicker = (
+                thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else []
+            )
+            change = None
+            if run is not None and thicker:
+                change = Change((*run.path, "wire"), thicker[0], f'"{thicker[0]}"')
+                words.append(f"{thicker[0]} for {quoted(run.name)}")
+            elif lamp is not None and thicker:
+                change = changed_lead(lamp, wire=thicker[0])
+                words.append(f"{thicker[0]} for the lead of {quoted(lamp.name)}")
+            if change is not None:
+                changes.append(change)
+        if len(changes) < len(hurt):
+            return
+        more = tuple(changes)
+        after = survey.again(changed(survey.build, (*proposal.changes, *more)))
+        if not any(fault.most.hurt for fault in after.faults if fault.supply == name):
+            yield proposal._replace(
+                says=f"{proposal.says} Use {' and '.join(words)} as well: a short would overheat what is there now.",
+                changes=(*proposal.changes, *more),
+            )
+            return
+
+
+def with_its_fuse(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal]:
+    """The proposal with the fuse that the supply then needs, where it has one that is another."""
+    other = survey.again(changed(survey.build, proposal.changes))
+    has, load = survey.build.supply[name].fuse, other.electrics.supplies.get(name)
+    if has is None or load is None:
+        return
+    rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load.highest)
+    if rated is not None and (rated, "quick") != (has.rated, has.kind):
+        fused = _fused(other, name, rated, "quick", "")
+        words = f"{proposal.says} Then fit a quick fuse of {_amps(rated)}."
+        yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
 
 
 def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a motor's start: the same rating slow, then the next ones."""
+    """For a motor's start: the same rating slow, then the next ones, from the first that carries the start."""
     name = finding.subject.name
     has = survey.build.supply[name].fuse
     if has is None or has.place is not None or has.body is not None:
         return
-    rated: float | None = has.rated
+    starting, run_up = (
+        finding.figures["starting"].value,
+        finding.limit.value if finding.limit is not None else 0.0,
+    )
+    holds, rated = survey.limits.value("fuse.holds"), next_fuse(has.rated)
+    while rated is not None and may_open_in(rated, starting, "slow", holds=holds) < run_up:
+        rated = next_fuse(rated * 1.01)
+    slow: list[Proposal] = []
     for _ in range(RATINGS_TRIED):
         if rated is None:
             return
         if has.kind == "quick" or rated > has.rated:
             says = f"Fit a slow fuse of {_amps(rated)}: it lets the motor start and protects every conductor."
-            yield _fused(survey, name, rated, "slow", says, " slow")
+            slow.append(_fused(survey, name, rated, "slow", says, " slow"))
         rated = next_fuse(rated * 1.01)
+    yield from slow
+    if slow:
+        says = f"Fit a slow fuse of {_amps(slow[0].changes[0].value.rated)}: it lets the motor start."
+        yield from sturdier(survey, name, slow[0]._replace(says=says))
 
 
 def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.reported import Figures
+from postcheck.survey.untouched import untouched
 from postcheck.wiring import Wiring, resolve
 from postcheck.wiring.parts import Parts
 
@@ -56,15 +57,27 @@ class Survey:
 
         return reported_figures(self)
 
-    def again(self, build: Build | None = None, limits: Limits | None = None) -> Survey:
-        """The survey of a changed build, or by other limits, judged as this one is."""
-        return Survey(
+    def again(
+        self,
+        build: Build | None = None,
+        limits: Limits | None = None,
+        changed: Iterable[tuple[str | int, ...]] | None = None,
+    ) -> Survey:
+        """The survey of a changed build, or by other limits, judged as this one is.
+
+        `changed`: the paths of all that differs in the build; what was computed of nothing else is not computed again.
+        """
+        other = Survey(
             build or self.build,
             limits or self.limits,
             self.stage,
             closing=self.named_closing,
             today=self.today,
         )
+        if limits is None and changed is not None:
+            known = vars(self)
+            vars(other).update({name: known[name] for name in untouched(changed) if name in known})
+        return other
 
     @cached_property
     def wiring(self) -> Wiring:

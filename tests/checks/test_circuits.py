@@ -3,8 +3,8 @@ import pytest
 import postcheck
 from postcheck.checks import circuits
 from postcheck.remedies.drops import DROPS as PROPOSERS
+from postcheck.remedies.proposal import changed
 from postcheck.survey import Survey
-from postcheck.trial import changed
 from tests.survey.small import survey
 from tests.write_expected import FAULTY
 

@@ -3,11 +3,11 @@ import pytest
 from postcheck.checks import lamps
 from postcheck.description.limits import limit_changes
 from postcheck.limits import Limits
+from postcheck.remedies.proposal import changed
 from postcheck.remedies.resistor import CURRENTS as PROPOSERS
 from postcheck.remedies.resistor import resistance_for
 from postcheck.survey import Survey
 from postcheck.survey.network.resistor_choice import body_for
-from postcheck.trial import changed
 from tests.survey.small import adaptor, survey
 
 from .run import run
