@@ -102,7 +102,8 @@ def _tight(survey: Survey) -> Iterator[Fact | Within]:
             continue
         yield fact_of(
             passage,
-            "caution",
+            # what a search shows no way for would at best go with no clearance at all
+            "stop" if missing else "caution",
             "one" if count == 1 else "not found" if missing else "several",
             key="bore",
             figures=_sizes(passage),
@@ -154,8 +155,8 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "passage.tight", "caution", "passage", "a bundle has too little room",
-        "Without room wires jam half way.", "bore / smallest enclosing circle found, or the one conductor",
+        "passage.tight", "stop", "passage", "a bundle has too little room, or none that could be found",
+        "Without room wires jam half way.", "bore / smallest enclosing circle found, or the one conductor; below one a stop",
         ("passage.room", "passage.room.one"), "FAA AC 43.13-1B, 11-249; for one conductor, judgement", _tight,
         wording={
             "one": Wording(
@@ -164,7 +165,7 @@ CHECKS: tuple[Check, ...] = (
             ),
             "not found": Wording(
                 "No arrangement of {conductors:conductor} was found that goes through {subject}. The smallest bundle found is {bundle:apart} across, and the bore is {bore:apart}.[ With {harder} the search is much longer.]",
-                _ROOM,
+                "What hardly fits in a drawing does not go in at the bench: nothing is drawn through a bore without room.",
             ),
             "several": Wording(
                 "The smallest bundle found for {subject} is {bundle:apart} across. The bore is {bore:apart}.", _ROOM

@@ -97,6 +97,7 @@ LimitName = Literal[
     "colour.poor-light.chroma",
     "battery.derate",
     "battery.dim",
+    "battery.early",
     "battery.show",
     "cell.use",
     "cell.charge",
