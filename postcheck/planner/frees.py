@@ -13,11 +13,10 @@ from postcheck.physics import bundle
 from postcheck.planned import Freed
 from postcheck.planner.routes import Routes
 from postcheck.planner.wires import thinner_wires
-from postcheck.remedies.proposal import Change
+from postcheck.remedies.proposal import Change, changed
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import room_wanted, wide_bore
-from postcheck.trial import changed
 
 # Currents that are wanted are tried at these shares of what is asked for.
 LESS = (0.75, 0.5, 0.33, 0.2)

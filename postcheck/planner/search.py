@@ -21,10 +21,9 @@ from postcheck.planner.finish import finished
 from postcheck.planner.moves import moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
-from postcheck.remedies.proposal import MORE, Change
+from postcheck.remedies.proposal import MORE, Change, changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
-from postcheck.trial import changed
 
 # Candidates that come from one draft and are checked in full, proposals heard for a finding, and ways on from a candidate.
 MOST_OF_A_DRAFT = 40
