@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from postcheck.description.models import Build
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
+    from postcheck.planned import Planned
+    from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
     from postcheck.rendering import Format, render
@@ -59,6 +61,7 @@ __all__ = [
     "Moved",
     "NotJudged",
     "Part",
+    "Planned",
     "Problem",
     "Report",
     "Rule",
@@ -76,6 +79,7 @@ __all__ = [
     "load",
     "load_revision",
     "loads",
+    "plan",
     "render",
     "run_names",
     "strip_names",
@@ -95,6 +99,8 @@ _HOMES = {
     "postcheck.checking": ("check", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
+    "postcheck.planned": ("Planned",),
+    "postcheck.planner.planning": ("plan",),
     "postcheck.rendering": ("Format", "render"),
     "postcheck.report": (
         "Edit",

@@ -17,7 +17,9 @@ from postcheck.checking import pictures
 from postcheck.cli import main
 from postcheck.cli.ask import answered
 from postcheck.description.models import Build
+from postcheck.planner import plan
 from postcheck.renderers import bore_screen, terminal
+from postcheck.renderers import plan as plan_renderer
 from postcheck.report import Report
 
 ROOT = Path(__file__).parent.parent
@@ -125,6 +127,14 @@ def shown(command: str, screen: str) -> None:
     found = block.search(readme)
     assert found is not None
     assert found[2] == screen
+
+
+def test_a_plan_is_as_shown() -> None:
+    (text,) = re.findall(r"```toml\n(# ferry.post.toml.*?)```", README, re.DOTALL)
+    planned = plan(postcheck.loads(text, "ferry.post.toml"))
+    shown("postcheck plan ferry.post.toml", plan_renderer.render(planned, 80))
+    assert planned.text is not None
+    assert postcheck.check(postcheck.loads(planned.text)).files[0].verdict == "clear"
 
 
 def test_the_bore_is_drawn_as_shown() -> None:

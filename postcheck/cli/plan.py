@@ -62,7 +62,7 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     build = loaded(options.file)
     if build is None:
         return UNUSABLE, ""
-    from postcheck.planner.plan import plan  # noqa: PLC0415
+    from postcheck.planner.planning import plan  # noqa: PLC0415
 
     screen = sys.stderr is not None and sys.stderr.isatty()
     planned = plan(build, seconds=options.seconds, progress=_Progress() if screen else None)

@@ -1,5 +1,5 @@
 """From lamps, places and a post to a wiring that passes every check."""
 
-from postcheck.planner.plan import Plan, plan
+from postcheck.planner.planning import Plan, plan
 
 __all__ = ["Plan", "plan"]

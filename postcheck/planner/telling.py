@@ -24,7 +24,7 @@ from postcheck.planned import (
     Warmest,
 )
 from postcheck.planner.cost import conductors
-from postcheck.planner.plan import Plan
+from postcheck.planner.planning import Plan
 from postcheck.planner.written import fuse_words, puts, tables, text_of
 from postcheck.remedies.resistor_spec import spec_of, written
 from postcheck.report import NotJudged

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from postcheck.planner.cost import conductors
-from postcheck.planner.plan import found, survey_of
+from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
 from tests.planner.brute_force import best, wish
 

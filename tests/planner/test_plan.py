@@ -12,7 +12,7 @@ import postcheck
 from postcheck.description.problems import BuildError
 from postcheck.planner import plan
 from postcheck.planner.cost import conductors
-from postcheck.planner.plan import found, survey_of
+from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
 from tests.planner.wishes import random_wish, stripped, toml
 
