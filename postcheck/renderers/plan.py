@@ -17,8 +17,13 @@ _SHOWN = 6
 def render(planned: Planned, width: int | None = None, *, written_to: str | None = None) -> str:
     """The plan in words; `width`: of a screen, None where it is piped. `written_to`: the file that it was written to."""
     lines = list(_found(planned, written_to) if planned.verdict is not None else _none(planned))
-    folded_lines = [piece for line in lines for piece in (_folded(line, width) if width else [line])]
-    return "".join(f"{line}\n" for line in folded_lines)
+    # what is indented is typed or counted, and stays on its line
+    pieces = (
+        piece
+        for line in lines
+        for piece in (folded(line, width, 2) if width and line.strip() and not line.startswith("  ") else [line])
+    )
+    return "".join(f"{piece}\n" for piece in pieces)
 
 
 def render_json(planned: Planned, version: str) -> str:
@@ -29,11 +34,6 @@ def render_json(planned: Planned, version: str) -> str:
         json.dumps({"postcheck": version, "format": 1, "plan": asdict(planned)}, indent=2, allow_nan=False)
         + "\n"
     )
-
-
-def _folded(line: str, width: int) -> list[str]:
-    indent = len(line) - len(line.lstrip())
-    return folded(line, width, indent + 2) if line.strip() else [line]
 
 
 def _title(planned: Planned) -> str:
