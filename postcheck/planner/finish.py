@@ -11,8 +11,9 @@ from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
 from postcheck.planner.draft import Draft
 from postcheck.survey import Survey
-from postcheck.survey.heat.fuses import protecting_fuse
-from postcheck.wiring import resolve
+from postcheck.survey.heat.faults import conductor_faults
+from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
+from postcheck.wiring import Wiring, resolve
 from postcheck.wiring.nets import drivers_of
 
 # What adaptors are sold with, A: common practice.
@@ -41,19 +42,40 @@ def finished(draft: Draft, survey: Survey) -> Build:
         load = first.electrics.supplies.get(name)
         if load is None or supply.fuse is not None or supply.kind == "converter":
             continue
-        amps = protecting_fuse(wiring, first.limits, first.in_use, name, load.highest)
-        if amps is not None:
-            fuse = FuseSpec.model_construct(rated=amps, kind="quick")
+        fuse = _fuse(first, wiring, name, load.highest)
+        if fuse is not None:
             supplies[name] = supply.model_copy(update={"fuse": fuse})
     return build.model_copy(update={"supply": FrozenDict(supplies)})
+
+
+def _fuse(first: Survey, wiring: Wiring, supply: str, load: float) -> FuseSpec | None:
+    """The least fuse that carries a load (A) and protects: of those on the shelf, where it lists some."""
+    limits, used = first.limits, first.in_use
+    kept = first.build.stock.fuses
+    if kept is None:
+        amps = protecting_fuse(wiring, limits, used, supply, load)
+        return None if amps is None else FuseSpec.model_construct(rated=amps, kind="quick")
+    for fuse in sorted(kept, key=lambda one: one.rated):
+        least = protecting_fuse(wiring, limits, used, supply, load, fuse.kind, fuse.body)
+        if least is None or fuse.rated < least * (1.0 - 1e-9):
+            continue
+        faults = conductor_faults(wiring, limits, used, {supply: fuse})
+        mine = [fault for fault in faults if fault.supply == supply]
+        if not any(
+            fault.most.hurt or holds_far_short(fault, fuse.kind, limits.value("fuse.holds")) for fault in mine
+        ):
+            return fuse
+    return None
 
 
 def coloured(build: Build, wish: Build) -> Build:
     """A colour for each line and lead that has none, and a flag where ends of different lines would look alike."""
     colours = _of_lines(build)
     runs = []
+    kept = build.stock.colours or (SPARE,)
+    spare = next((one for one in kept if one == SPARE or one not in colours.values()), kept[-1])
     for number, run in enumerate(build.run):
-        own = SPARE if run.spare else colours.get(run.line or "")
+        own = spare if run.spare else colours.get(run.line or "")
         given = run.colour is not None or number < len(wish.run)
         runs.append(run if given else run.model_copy(update={"colour": own}))
     flagged = _flagged(

@@ -21,7 +21,9 @@ def render(planned: Planned, width: int | None = None, *, written_to: str | None
     pieces = (
         piece
         for line in lines
-        for piece in (folded(line, width, 2) if width and line.strip() and not line.startswith("  ") else [line])
+        for piece in (
+            folded(line, width, 2) if width and line.strip() and not line.startswith("  ") else [line]
+        )
     )
     return "".join(f"{piece}\n" for piece in pieces)
 
