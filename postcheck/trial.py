@@ -47,6 +47,7 @@ def with_remedies(
     bench = _Bench(survey, findings, unjudged, checks)
     for stage in stages:
         bench.work(stage)
+    bench.lead_by_the_heaviest()
     return tuple(bench.findings.values())
 
 
@@ -135,7 +136,7 @@ class _Bench:
                 continue
             if self._disagrees(proposal) & trial.left.keys():
                 continue  # two values for one thing, and this one does not serve both
-            mended = _Mended(finding.id, proposal, frozenset(trial.left))
+            mended = _Mended(finding.id, proposal, self._left_over(trial))
             follows = {name for name, other in self.findings.items() if other.because_of == finding.id}
             if (
                 trial.left.keys() <= self.before.keys()
@@ -214,6 +215,12 @@ class _Bench:
                 return result
         return None
 
+    def _left_over(self, trial: _Trial) -> frozenset[str]:
+        """The names of all that a trial leaves, but of what is no more than a note any longer."""
+        return frozenset(
+            name for name in trial.left if name not in self.findings or trial.stays(self.findings[name])
+        )
+
     def _harmless(self, trial: _Trial) -> bool:
         """No new finding above a note, none that is heavier than it was, and nothing vital that was not asked before."""
         return trial.vital <= self.open and all(
@@ -255,6 +262,27 @@ class _Bench:
         if finding.because_of is None and finding.accepted is None and not light:
             self.findings[name] = replace(finding, because_of=cause)
 
+    def lead_by_the_heaviest(self) -> None:
+        """A finding without a remedy that goes with that of a lighter one takes it over, and what followed from that."""
+        for name, finding in self.findings.items():
+            if finding.because_of is not None or finding.accepted is not None or name in self.mended:
+                continue
+            for lighter, mended in self.mended.items():
+                other = self.findings[lighter]
+                heavier = SEVERITIES.index(other.severity) > SEVERITIES.index(finding.severity)
+                if heavier and other.because_of is None and name not in mended.left:
+                    taken = replace(
+                        finding, remedy=other.remedy, edits=other.edits, remedy_figures=other.remedy_figures
+                    )
+                    self.findings[name] = taken
+                    follow = {
+                        lighter,
+                        *(one for one, of in self.findings.items() if of.because_of == lighter),
+                    }
+                    for one in follow:
+                        self.findings[one] = replace(self.findings[one], because_of=name)
+                    break
+
     def _fold_together(self) -> None:
         """What goes only once several causes are mended: told under the first of them."""
         roots = [mended for name, mended in self.mended.items() if self.findings[name].because_of is None]
@@ -265,10 +293,10 @@ class _Bench:
         trial = self._trial(changes.values()) if 1 < len(roots) <= MOST_TOGETHER else None
         if trial is None:
             return
-        self.together = frozenset(trial.left)
+        self.together = self._left_over(trial)
         causes = {mended.finding for mended in roots}
         for name in self.findings:
-            if name not in trial.left and name not in causes:
+            if name not in self.together and name not in causes:
                 self._fold(name, roots[0].finding)
 
     def _unfold(self) -> list[str]:

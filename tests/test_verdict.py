@@ -13,7 +13,8 @@ from postcheck.checking import sheet
 from postcheck.checks.judge import settled
 from postcheck.renderers import sheet_markdown
 from postcheck.rendering import render
-from postcheck.report import SEVERITIES, Finding, Subject
+from postcheck.report import SEVERITIES, Finding, Report, Subject
+from tests.write_expected import report
 
 ROOT = Path(__file__).parents[1]
 TENDER = (ROOT / "example_builds" / "tender.post.toml").read_text()
@@ -87,9 +88,8 @@ def test_nothing_follows_from_what_is_lighter_or_from_itself() -> None:
 
 @pytest.mark.parametrize("path", FAULTY[::7], ids=lambda path: path.name)
 def test_every_stop_has_a_line_of_its_own_when_piped(path: Path) -> None:
-    report = postcheck.check(postcheck.load(path))
-    (file,) = report.files
-    lines = render(report, "text").splitlines()
+    file = report(path)
+    lines = render(Report((file,)), "text").splitlines()
     by_id = {finding.id: finding for finding in file.findings}
     for finding in file.findings:
         if finding.severity == "stop" and finding.accepted is None:

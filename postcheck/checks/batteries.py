@@ -87,19 +87,18 @@ def _rounded_up(charge: float) -> float:
 
 
 def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    limit = survey.limits["battery.dim"]
+    gone, early = survey.limits["battery.dim"], survey.limits["battery.early"]
     for name, battery in survey.batteries.items():
         if not battery.dim or (battery.seconds or 0.0) < (battery.wanted or 0.0):
             continue  # it is too small altogether, which is a finding of its own
-        lamp, level = battery.dim[0]
+        lamp, level, left = battery.dim[0]
         if level <= battery.empty_volts:
             continue
         subject, too_soon = Subject("supply", name), battery.wanted is not None
         if battery.wanted is None:
-            usual = Limited(battery.usual_volts, "V", "what it gives half empty", limit.name)
-            within = Within(subject, level, usual, slack=-1e-9)  # at half is too early, too
+            within = Within(subject, left, limited(early))
         elif battery.dim_seconds is not None:
-            wanted = Limited(battery.wanted, "s", _RUNS_FOR, limit.name)
+            wanted = Limited(battery.wanted, "s", _RUNS_FOR, gone.name)
             within = Within(subject, battery.dim_seconds, wanted, least=True)
         else:
             continue
@@ -113,18 +112,19 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             figures={
                 "dim": Figure(level, "V"),
                 "empty": Figure(battery.empty_volts, "V"),
-                "left": Figure(limit.value, "share"),
+                "left": Figure(gone.value, "share"),
+                **({} if too_soon else {"inside": Figure(left, "share")}),
                 **_times(after=battery.dim_seconds, wanted=battery.wanted),
             },
             parts={
                 "lamp": Subject("lamp", lamp),
                 "early": tuple(
                     Subject("lamp", other)
-                    for other, at in battery.dim
-                    if too_soon or at >= battery.usual_volts
+                    for other, _, inside in battery.dim
+                    if too_soon or inside > early.value
                 ),
             },
-            limit=limited(limit),
+            limit=limited(gone) if too_soon else within.limit,
         )
 
 
@@ -344,11 +344,12 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.dim-early", "caution", "supply", "lamps fade long before the battery is empty",
         "A lamp whose string takes nearly the whole voltage follows the battery down.",
-        "V = V0 + share x (V_full - V0), V0 where the string begins to conduct", ("battery.dim",),
-        "straight line through the lamp's nominal point", _dim_early,
+        "V = V0 + share x (V_full - V0), V0 where the string begins to conduct; of the battery two straight lines that meet at half of its charge",
+        ("battery.dim", "battery.early"),
+        "straight line through the lamp's nominal point; volts of cells full, half way and empty as in the catalogue", _dim_early,
         wording={
             "": Wording(
-                "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}]. "
+                "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}][, with {inside} of its charge still inside]. "
                 f"{_ONLY_EMPTY}{_WANTED}",
                 "The lamps fade long before the battery is empty: {early}. Too little voltage is left for the resistors to hold the current.",
                 "Use one cell more with larger resistors, or put fewer lamps in series.",
@@ -358,7 +359,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.fades", "note", "supply", "a battery that is soon through, and no time it is to last", "A dark model is what tells otherwise.",
         "time to the voltage at which lamps are down to a share of their current, a part stops, or it is empty", ("battery.show", "battery.dim"),
-        "straight line from full to empty over the capacity at this current", _fades,
+        "straight lines from full by half of the charge to empty, over the capacity at this current", _fades,
         wording={
             "fades": Wording(f"{{first}} is down to {{left}} of its first current after about {{after:h}} on {{subject}}. {_SET}", _NOT_SAID, _SAY_IT),
             "stops": Wording(f"{{first}} stops after about {{after:h}} on {{subject}}. {_SET}", _NOT_SAID, _SAY_IT),
@@ -368,7 +369,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.stops-early", "caution", "supply", "a load, board or converter stops long before the battery is empty",
         "What needs a least voltage follows the battery down.", "volts of the battery at which the part has its least voltage",
-        (), "straight line from full to empty over the capacity", _stops_early,
+        (), "straight lines from full by half of the charge to empty, over the capacity", _stops_early,
         wording={
             "": Wording(
                 f"{{part}} stops once {{subject}} gives {{stops:apart}}[, after about {{after:apart}}]. {_ONLY_EMPTY}{_WANTED}",

@@ -6,15 +6,17 @@ from collections.abc import Iterator
 from math import inf
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
+from postcheck.checks.flicker import FOR_EXAMPLE
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.figures import LoadFigures
+from postcheck.survey.network.figures import LoadFigures, Sag
 from postcheck.survey.network.supplies import gives_up
 
 _GIVEN = "what the load works at, as the file gives it"
+_WORKS_AT = "what it works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
 # A fuse that may be open before that may open before a motor has run up.
@@ -42,6 +44,83 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             limit=needs,
             because_of=f"load.low-volts:{name}",
         )
+
+
+def _resets(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Each load and board by the other load that leaves it least; one whose start is given before one whose is not."""
+    by_part: dict[tuple[str, str], list[Sag]] = {}
+    for sag in survey.electrics.sags:
+        by_part.setdefault((sag.kind, sag.name), []).append(sag)
+    for (kind, name), sags in by_part.items():
+        subject, needs = Subject(kind, name), Limited(sags[0].needs, "V", _WORKS_AT)
+        if sags[0].before < needs.value * (1.0 - AT):
+            continue  # it does without any of them starting
+        for given in (True, False):
+            of = [sag for sag in sags if sag.given == given]
+            if not of:
+                continue
+            sag = min(of, key=lambda sag: sag.volts)
+            path, steps = _sagging(survey, sag, needs)
+            severity = first_broken(steps)
+            other = survey.parts.named[sag.load]
+            if severity is not None and not given:
+                yield open_question(
+                    sag.load,
+                    "whether {part} gets its {needs} as it starts; {volts} are left if it takes {starting}, as motors do",
+                    f'its starting current, such as starting = "{FOR_EXAMPLE}"',
+                    figures={"needs": Figure(needs.value, "V"), "volts": Figure(max(sag.volts, 0.0), "V"), "starting": Figure(sag.starting, "A")},
+                    parts={"part": subject},
+                )  # fmt: skip
+                continue
+            yield from steps.values()
+            if severity is None:
+                continue
+            yield Fact(
+                severity[0],
+                subject,
+                path,
+                severity[1],
+                figures={
+                    "volts": Figure(max(sag.volts, 0.0), "V"),
+                    "lowest": Figure(max(steps[severity].value, 0.0), "V"),
+                    "needs": Figure(needs.value, "V"),
+                    "starting": Figure(sag.starting, "A"),
+                },
+                parts={"load": Subject(other.kind, sag.load)},
+                limit=needs,
+                because_of=f"load.no-start:{sag.load}",
+            )
+            break
+
+
+def _sagging(
+    survey: Survey, sag: Sag, needs: Limited
+) -> tuple[tuple[str | int, ...], dict[tuple[Severity, str], Within]]:
+    """Where a part's least voltage stands, and what it gets against that: usually, and with a low or half empty supply."""
+    subject, other = Subject(sag.kind, sag.name), survey.parts.named[sag.load]
+    if sag.kind == "board":
+        supply, circuit = survey.build.board[sag.name].supply, None
+        path: tuple[str | int, ...] = ("board", sag.name, "least_volts")
+    else:
+        part = survey.parts.named[sag.name]
+        supply, circuit = survey.wiring.drivers[part.circuit].supply or "", part.circuit
+        path = (*part.path, "lowest")
+    # what comes on with it begins anew once it runs
+    together = circuit == other.circuit
+    steps: dict[tuple[Severity, str], Within] = {
+        ("caution", "together") if together else ("stop", "always"): Within(
+            subject, sag.volts, needs, least=True, slack=AT
+        )
+    }
+    battery, dip = survey.batteries.get(supply), sag.before - sag.volts
+    if battery is None and sag.lowest_volts + dip >= needs.value:
+        steps["caution", "supply low"] = Within(subject, sag.lowest_volts, needs, least=True, slack=AT)
+    elif (
+        battery is not None
+        and sag.before - (fallen := battery.usual_volts - battery.half_volts) >= needs.value
+    ):
+        steps["caution", "half empty"] = Within(subject, sag.volts - fallen, needs, least=True, slack=AT)
+    return path, steps
 
 
 def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
@@ -160,6 +239,11 @@ def _fuse_cold(survey: Survey) -> Iterator[Fact | Within]:
             )  # fmt: skip
 
 
+_EACH_TIME = "Each time {load} starts,"
+_RESETS = (
+    "Below its least voltage a sound board or controller resets, and a motor stalls. {load} takes {starting} while it starts; "
+    "what that costs in feed, return and the supply's own resistance is missing here."
+)
 _STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
 _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
@@ -172,6 +256,24 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {start:apart} while it starts. It needs {needs:apart}.",
                 "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over.",
             )
+        },
+    ),
+    Check(
+        "load.resets", "stop", "load", "a load or board that another one pulls below its least voltage as it starts", "It resets or stalls each time.",
+        "volts at its terminals, or between the poles at a board, while the other one takes its starting current and all else runs: a stop, but a caution where "
+        "both come on together; a caution with a low supply, or with half of a battery's charge gone",
+        (), "Kirchhoff's laws with the starting current in place of the usual one; the data of the load or board", _resets,
+        wording={
+            "always": Wording(f"{_EACH_TIME} {{subject}} gets {{volts:apart}}. It needs {{needs:apart}}.", _RESETS),
+            "together": Wording(
+                "{subject} comes on together with {load}, and gets {volts:apart} while that starts. It needs {needs:apart}.", _RESETS
+            ),
+            "supply low": Wording(
+                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} with a low supply). It needs {{needs:apart}}.", _RESETS
+            ),
+            "half empty": Wording(
+                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} once half of the battery's charge is gone). It needs {{needs:apart}}.", _RESETS
+            ),
         },
     ),
     Check(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence, Set
-from math import ceil
+from math import ceil, floor, log10
 
 from postcheck import catalogue
 from postcheck.description.models import Build, Run
@@ -13,7 +13,7 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
-from postcheck.remedies.ratings import VOLTS
+from postcheck.remedies.ratings import VOLTS, called, larger_sizes
 from postcheck.remedies.resistor import as_bright
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
@@ -24,6 +24,7 @@ from postcheck.wiring.parts import RunPart
 
 # The current grows with the volts gained.
 MARGIN = 1.25
+MUCH = 3.0
 # A run that loses less than this share of the worst one is left as it is.
 SMALL = 0.3
 # Sizes proposed one after the other differ in resistance by at least this.
@@ -80,7 +81,7 @@ def sort_of(name: str) -> tuple[str, bool, str]:
     return make, size.startswith("awg"), variant
 
 
-def _eased(
+def eased(
     survey: Survey, runs: Sequence[RunFigures], lost: float, allowed: float, of: float
 ) -> Iterator[Proposal]:
     """Thicker wire, or more conductors, for the run that loses most, or else for all that do.
@@ -136,7 +137,7 @@ def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a lamp that loses too many volts on its way."""
     lost, circuit = finding.figures["lost"].value, finding.subject.name
     allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
-    yield from _eased(
+    yield from eased(
         survey, lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net}), lost, allowed, lost
     )
 
@@ -172,24 +173,45 @@ def _parted(
             poles |= set(join.lines)
     shared = lossy_runs(survey, poles)
     drops = sum(run.drop for run in shared)
-    eased = list(_eased(survey, shared, step, allowed, drops))
-    yield from eased[:2]
+    easier = list(eased(survey, shared, step, allowed, drops))
+    yield from easier[:2]
     if not also:
         yield from _own_return(survey, flasher)
-    yield from _stiffer(survey, name)
-    yield from eased[2:]
+    yield from stiffer(survey, name, allowed / step)
+    yield from easier[2:]
 
 
-def _stiffer(survey: Survey, name: str | None) -> Iterator[Proposal]:
-    """A supply that holds its volts: what its own resistance does to all that it feeds."""
+def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Proposal]:
+    """A supply that holds its volts: what its own resistance does to all that it feeds comes down to `fraction` of it."""
     supply = survey.build.supply.get(name or "")
-    if name is None or supply is None or (supply.regulation or 0.0) <= REGULATED:
+    if name is None or supply is None:
         return
-    shown = format_quantity(REGULATED, Dimension.SHARE)
-    yield Proposal(
-        f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
-        (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
-    )
+    if (supply.regulation or 0.0) > REGULATED:
+        shown = format_quantity(REGULATED, Dimension.SHARE)
+        yield Proposal(
+            f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
+            (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
+        )
+    if supply.resistance and fraction > 0.0:
+        inside = "cells that all together have" if supply.kind == "battery" else "a supply that has"
+        for margin in (MARGIN, MUCH):  # with the volts what is cold or starts takes more, too
+            ohms = _rounded_down(supply.resistance * fraction / margin)
+            shown = format_quantity(ohms, Dimension.RESISTANCE)
+            yield Proposal(
+                f"Use {inside} no more than {shown} inside.",
+                (Change(("supply", name, "resistance"), ohms, f'"{shown}"'),),
+            )
+    elif supply.chemistry is not None and supply.size is not None:
+        for size in larger_sizes(supply.chemistry, supply.size):
+            yield Proposal(
+                f"Use {called(size)} cells.", (Change(("supply", name, "size"), size, f'"{size}"'),)
+            )
+
+
+def _rounded_down(ohms: float) -> float:
+    """To two figures."""
+    step = 10.0 ** (floor(log10(ohms)) - 1)
+    return float(f"{floor(ohms / step + 1e-9) * step:.2g}")
 
 
 def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
@@ -328,11 +350,11 @@ def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lost = finding.figures["missing"].value
     runs = lossy_runs(survey, {part.circuit, survey.wiring.drivers[part.circuit].return_net})
     light = finding.limit.name == "drop.light"
-    yield from _eased(survey, runs, lost, lost * _fraction_of(finding, "dimmer" if light else "lost"), lost)
+    yield from eased(survey, runs, lost, lost * _fraction_of(finding, "dimmer" if light else "lost"), lost)
 
 
 def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a load that gets too few volts, in use or while it starts."""
+    """For a load that gets too few volts in use."""
     load = survey.electrics.loads[finding.subject.name]
     circuit = load.part.circuit
     name = survey.wiring.drivers[circuit].supply or ""
@@ -341,21 +363,22 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     # A battery runs down, and is judged for that by itself.
     battery = survey.build.supply[name].kind == "battery"
-    starts = finding.check == "load.no-start"
-    volts = source_of(survey.build.supply[name], 0 if battery and not starts else -1)[0]
-    figure = "start" if starts else "volts" if battery else "lowest"
-    lost, allowed = volts - finding.figures[figure].value, volts - finding.figures["needs"].value
+    volts = source_of(survey.build.supply[name], 0 if battery else -1)[0]
+    got = finding.figures["volts" if battery else "lowest"].value
+    lost, allowed = volts - got, volts - finding.figures["needs"].value
     runs = lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net})
     if allowed > 0.0 and lost > allowed:
-        yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
-    elif not starts:
-        works = next((volts for volts in reversed(VOLTS) if volts <= finding.figures[figure].value), None)
-        if works is not None:
-            shown = format_quantity(works, Dimension.VOLTAGE)
-            yield Proposal(
-                f"Use one that works from {shown}, or a supply of more volts.",
-                (Change((*load.part.path[:2], "lowest"), works, f'"{shown}"'),),
-            )
+        yield from eased(survey, runs, lost, allowed, supply.volts - load.volts)
+    else:
+        yield from works_from((*load.part.path[:2], "lowest"), got, ", or a supply of more volts")
+
+
+def works_from(path: tuple[str | int, ...], got: float, otherwise: str = "") -> Iterator[Proposal]:
+    """A load, board or converter that works from the volts (V) that it gets."""
+    works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
+    if works is not None:
+        shown = format_quantity(works, Dimension.VOLTAGE)
+        yield Proposal(f"Use one that works from {shown}{otherwise}.", (Change(path, works, f'"{shown}"'),))
 
 
 DROPS: dict[str, Proposer] = {
@@ -363,7 +386,6 @@ DROPS: dict[str, Proposer] = {
     "circuit.step": _steadier,
     "lamp.dip": _held,
     "load.low-volts": _load,
-    "load.no-start": _load,
     "strip.dim": _to_strip,
     "lamp.unequal": _as_its_fellows,
     "wire.hot": _cooler,

@@ -212,6 +212,15 @@ def _flagged_ends(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ..
     yield from _all(_flag(survey, end, end.net) for end in alike if end.net != first)
 
 
+def _flagged_spares(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A flag on each conductor in reserve."""
+    spares = finding.parts["spares"]
+    named = {one.name for one in spares} if isinstance(spares, tuple) else set()
+    yield from _all(
+        Change((*run.path, "label"), "spare", '"spare"') for run in survey.parts.runs if run.name in named
+    )
+
+
 def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """A flag with its side on each conductor of the side that has fewer of the colour."""
     sides: dict[bool, dict[str, ConductorEnd]] = {True: {}, False: {}}
@@ -403,6 +412,7 @@ OPPOSITES: dict[str, Proposer] = {
     "lead.too-short": _by_words(_spare),
     "lead.bare": _by_words(_resistor_moved),
     "ends.alike": _by_words(_flagged_ends),
+    "ends.spare": _by_words(_flagged_spares),
     "colour.both-poles": _by_words(_flagged_sides),
     "passage.lengths": _by_words(_as_measured),
     "passage.enamelled": _by_words(_stranded),

@@ -1,6 +1,8 @@
-"""Ratings in which supplies, boards and outputs are sold."""
+"""Ratings in which supplies, boards and outputs are sold, and sizes of cells."""
 
 from __future__ import annotations
+
+from postcheck import catalogue
 
 # Ratings that small adaptors and converters are sold in, A.
 SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
@@ -20,3 +22,23 @@ def rating_for(highest: float, fraction: float) -> float | None:
 def next_step(current: float) -> float | None:
     """The next step (A) of outputs and contacts that carries a current (A); None above all of them."""
     return next((step for step in STEPS if current <= step * (1.0 + 1e-9)), None)
+
+
+def larger_sizes(chemistry: str, size: str) -> list[str]:
+    """The sizes of a chemistry with more capacity than one of them, the next first."""
+    sizes = catalogue.chemistry(chemistry)
+    has = sizes.find(size)
+    least = has.capacity if has is not None else None
+    if has is None or least is None:
+        return []
+    more = [
+        row
+        for row in sizes.sizes
+        if (row.capacity or 0.0) > least and (row.cells, row.coin) == (has.cells, has.coin)
+    ]
+    return [row.name for row in sorted(more, key=lambda row: row.capacity or 0.0)]
+
+
+def called(size: str) -> str:
+    """The size of a cell as a sentence has it: AA, 18650."""
+    return size.upper() if size.isalpha() else size

@@ -104,6 +104,12 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
     return spec.model_copy(update={"ohms": value, **more})
 
 
+def _power_for(survey: Survey, watts: float) -> float | None:
+    """The power (W) to ask for of a new resistor: none where the build's usual one stands so much, else the least sold."""
+    power, usual = body_for(watts, survey.limits), usual_resistor(survey.build.usual.resistor)[0]
+    return None if power is None or (usual is not None and power[0] <= usual) else power[0]
+
+
 def _lamp(survey: Survey, finding: Finding) -> LampFigures | None:
     return survey.electrics.lamps.get(finding.subject.name)
 
@@ -200,10 +206,12 @@ def _less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Propos
     output = survey.build.circuit[circuit].output
     current = float(f"{USUAL_SHARE * rated:.2g}")
     shown = format_quantity(current, Dimension.CURRENT)
+    strings = sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit)
+    whose, alone = ("any string", " alone") if strings > 1 else ("its string", "")
     for steady, words in ((rated, format_quantity(rated, Dimension.CURRENT)), (current, shown)):
         if driver.steady is None or steady >= driver.steady:
             continue
-        says = f"Set the output of {quoted(circuit)} to {words}: any string withstands that alone."
+        says = f"Set the output of {quoted(circuit)} to {words}: {whose} withstands that{alone}."
         if output is not None:
             new = output.model_copy(update={"steady": steady})
             text = f"{words} constant"
@@ -267,9 +275,9 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     )
     usual, most = _supplied(survey, part)
     fraction = (most / usual) ** 2 if usual > 0.0 else 1.0
-    power = body_for(over * current * fraction, survey.limits)
+    power = _power_for(survey, over * current * fraction)
     for value in steps(over / current, survey.build.stock.series):
-        new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
+        new = spec.model_copy(update={"ohms": value, "power": power, "size": None})
         yield Proposal(
             f"Put {called(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
             (change(part, new),),
@@ -348,11 +356,9 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(over / target, survey.build.stock.series, 2):
-            power = body_for(
-                _load(survey, alone, over / value, value, usual_resistor(survey.build.usual.resistor)[1]),
-                survey.limits,
-            )
-            spec = new_spec(value, power[0] if power else None, place)
+            tolerance = usual_resistor(survey.build.usual.resistor)[1]
+            watts = _load(survey, alone, over / value, value, tolerance)
+            spec = new_spec(value, _power_for(survey, watts), place)
             yield Proposal(
                 f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {called(spec)}.",
                 (change(part, spec), *own),

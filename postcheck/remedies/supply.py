@@ -12,7 +12,16 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.remedies.ratings import ADAPTORS, SOLD, STEPS, VOLTS, next_step, rating_for
+from postcheck.remedies.ratings import (
+    ADAPTORS,
+    SOLD,
+    STEPS,
+    VOLTS,
+    called,
+    larger_sizes,
+    next_step,
+    rating_for,
+)
 from postcheck.remedies.resistor import at_other_volts
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
@@ -130,7 +139,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
     path: tuple[str | int, ...] = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
     if "highest" in finding.figures and (limit := finding.limit) is not None:
         highest, lowest = finding.figures["highest"].value, finding.figures.get("lowest")
-        high = highest > limit.value and (lowest is None or lowest.value > limit.value)
+        high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value
         rated = next((volts for volts in VOLTS if volts >= highest), None) if high else None
         if high and rated is not None:
             yield Proposal(
@@ -210,9 +219,9 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             )
         return
     if said.capacity is None and said.chemistry is not None and said.size is not None:
-        for size in _larger_sizes(said.chemistry, said.size)[:2]:
+        for size in larger_sizes(said.chemistry, said.size)[:2]:
             yield Proposal(
-                f"Use {size.upper() if size.isalpha() else size} cells.",
+                f"Use {called(size)} cells.",
                 (Change(("supply", name, "size"), size, f'"{size}"'),),
             )
     if "needed" in finding.figures:
@@ -250,31 +259,18 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 alone=True,
             )
         return
-    for larger in _larger_sizes(said.chemistry, said.size or ""):
+    for larger in larger_sizes(said.chemistry, said.size or ""):
         row = catalogue.chemistry(said.chemistry).find(larger)
         if row is not None and (row.most_current or 0.0) >= load:
-            yield Proposal(f"Use {larger} cells.", (Change(("supply", name, "size"), larger, f'"{larger}"'),))
+            yield Proposal(
+                f"Use {called(larger)} cells.", (Change(("supply", name, "size"), larger, f'"{larger}"'),)
+            )
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
         yield Proposal(
             f"Use cells that may give {_amps(rating)} for long.",
             (Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"'),),
         )
-
-
-def _larger_sizes(chemistry: str, size: str) -> list[str]:
-    """The sizes of a chemistry with more capacity than one of them, the next first."""
-    sizes = catalogue.chemistry(chemistry)
-    has = sizes.find(size)
-    least = has.capacity if has is not None else None
-    if has is None or least is None:
-        return []
-    more = [
-        row
-        for row in sizes.sizes
-        if (row.capacity or 0.0) > least and (row.cells, row.coin) == (has.cells, has.coin)
-    ]
-    return [row.name for row in sorted(more, key=lambda row: row.capacity or 0.0)]
 
 
 def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:

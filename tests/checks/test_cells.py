@@ -1,5 +1,7 @@
 """Cells where they sit, against makers' sheets and the rules for coin cells and hydrogen."""
 
+from math import cos, pi
+
 import pytest
 
 import postcheck
@@ -162,7 +164,8 @@ def test_the_pole_at_the_centre(one, other, found):
     findings, _ = run(
         joined_supplies, "supply.polarity", survey(supply=adaptor() + f'\nsocket = "{one}"', extra=aux)
     )
-    assert [finding.severity for finding in findings] == ["caution"] * found
+    # 12 V the wrong way round are more than the 5 V that an LED is tested at
+    assert [finding.severity for finding in findings] == ["stop"] * found
 
 
 # IEC 62471 judges ultraviolet of 315 to 400 nm; a blue lamp of 20 mA is no strong one
@@ -178,3 +181,21 @@ def test_the_pole_at_the_centre(one, other, found):
 def test_light_that_can_hurt_eyes(kind, cases):
     findings, _ = run(light, "lamp.eyes", survey(lamps=lamp().replace("smd-0402-red", kind)))
     assert [(finding.case or "").rstrip(":") for finding in findings] == cases
+
+
+# a 0603 has no lens: watts/(pi 0.2**2); others may gather the same into 20 degrees: watts/(2 pi (1 - cos 10 deg) 0.2**2), 33
+# times as much; IEC 62471 exempts up to 10 W/m2
+@pytest.mark.parametrize(
+    ("kind", "resistor", "severity"),
+    [("smd-0603-uv", "330 ohm 1 W", "note"), ("led-5mm-uv", "470 ohm 1 W", "note"), ("led-5mm-uv", "220 ohm 1 W", "caution")],
+)  # fmt: skip
+def test_near_ultraviolet_by_what_falls_on_an_eye(kind, resistor, severity):
+    of = survey(lamps=lamp().replace("1k5 1/4 W", resistor).replace("smd-0402-red", kind))
+    (finding,), _ = run(light, "lamp.eyes", of)
+    (figures,) = of.electrics.lamps.values()
+    watts = 0.4 * figures.nominal * figures.part.dice[0].forward[1]
+    gathered = pi if kind.startswith("smd") else 2.0 * pi * (1.0 - cos(0.34907 / 2.0))
+    at_eye = watts / gathered / 0.04
+    assert ((at_eye > 10.0), finding.severity) == (severity == "caution", severity)
+    if severity == "caution":
+        assert finding.figures["most"].value == pytest.approx(at_eye)

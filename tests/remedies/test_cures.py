@@ -7,9 +7,8 @@ from pathlib import Path
 
 import pytest
 
-import postcheck
-from postcheck.report import SEVERITIES, Edit, Finding
-from tests.write_expected import FAULTY, TODAY, to_be_closed
+from postcheck.report import SEVERITIES, Edit
+from tests.write_expected import FAULTY, found, report
 
 PATHS = sorted(FAULTY.glob("*.post.toml"))
 # What a remedy says with a value that a file of 2 pages can be given; of the corpus at least so many.
@@ -29,16 +28,10 @@ def typed(text: str, edits: tuple[Edit, ...]) -> str:
     return text
 
 
-def found(text: str, path: Path, *, remedies: bool) -> dict[str, Finding]:
-    build = postcheck.loads(text, path.name, folder=path.parent)
-    report = postcheck.check(build, remedies=remedies, closing=to_be_closed(path), today=TODAY)
-    return {finding.id: finding for finding in report.files[0].findings}
-
-
 def not_cured(path: Path) -> tuple[int, list[str]]:
     """How many remedies of a build can be typed, and what is wrong with those that do not hold."""
     text = path.read_text(encoding="utf-8")
-    before = found(text, path, remedies=True)
+    before = {finding.id: finding for finding in report(path).findings}
     count, wrong = 0, []
     for name, finding in before.items():
         if (
@@ -48,7 +41,7 @@ def not_cured(path: Path) -> tuple[int, list[str]]:
         ):
             continue
         count += 1
-        after = found(typed(text, finding.edits), path, remedies=False)
+        after = found(typed(text, finding.edits), path)
         new = [
             other.id
             for other in after.values()
@@ -75,7 +68,8 @@ def test_what_is_advised_cures() -> None:
 def offered(name: str, finding: str) -> str | None:
     """What is advised for a finding of a faulty build."""
     path = FAULTY / f"{name}.post.toml"
-    return found(path.read_text(encoding="utf-8"), path, remedies=True)[finding].remedy
+    (told,) = (one for one in report(path).findings if one.id == finding)
+    return told.remedy
 
 
 # each a way that the trade would take, with the reason beside it

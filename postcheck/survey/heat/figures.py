@@ -124,8 +124,8 @@ class HotSpot(NamedTuple):
 class BatteryFigures(NamedTuple):
     """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
 
-    `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first
-    to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
+    `empty_volts`: at its cut-off; `half_volts`: with half of its charge gone. `dim`: lamps with the volts of the battery at which they count as gone and the share
+    of its charge that is then left, the first to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
     stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good. `rated`: C that it is called by,
     `holds`: C at this load by its maker's figures, which end at `known_to` A (None: there are none, and `holds` is rated).
     `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
@@ -139,9 +139,10 @@ class BatteryFigures(NamedTuple):
     lithium: bool
     protected: bool | None
     empty_volts: float
-    dim: tuple[tuple[str, float], ...]
+    dim: tuple[tuple[str, float, float], ...]
     full_volts: float = 0.0
     usual_volts: float = 0.0
+    half_volts: float = 0.0
     dim_seconds: float | None = None
     highest: float = 0.0
     most: float | None = None

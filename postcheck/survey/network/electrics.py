@@ -30,7 +30,7 @@ from postcheck.survey.network.figures import (
     StripFigures,
     SupplyFigures,
 )
-from postcheck.survey.network.flicker import flicker_steps, start_dips
+from postcheck.survey.network.flicker import flicker_steps, start_dips, start_sags
 from postcheck.survey.network.misconnections import plug_faults, pole_faults, turned_faults
 from postcheck.survey.network.parallel_strings import parallel_string_faults
 from postcheck.survey.network.solved import Solved
@@ -95,6 +95,7 @@ class _Gauge:
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
+            sags=start_sags(self.build, self.parts, states, self.finder.nominal),
             heats=states.heat(typical),
             steady_heats=states.steady_heat(typical),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),

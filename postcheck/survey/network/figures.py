@@ -201,6 +201,24 @@ class Dip(NamedTuple):
     given: bool
 
 
+class Sag(NamedTuple):
+    """A load or board (`kind`) that needs a least voltage (`needs`), V, while another load starts: what it then gets.
+
+    `volts` usually, and `before` while that runs; `lowest_volts` with a low supply. `starting`: what the other one
+    takes, A; `given`: the file says so, else it is what motors usually take.
+    """
+
+    kind: str
+    name: str
+    load: str
+    needs: float
+    volts: float
+    before: float
+    lowest_volts: float
+    starting: float
+    given: bool
+
+
 class ParallelStringFault(NamedTuple):
     """Strings side by side on a constant-current output, when one of them fails: what the worst of the others gets.
 
@@ -272,6 +290,7 @@ class Electrics:
     boards: dict[str, tuple[float, float]] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
     dips: tuple[Dip, ...] = ()
+    sags: tuple[Sag, ...] = ()
     failed: tuple[tuple[str, str], ...] = ()
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
