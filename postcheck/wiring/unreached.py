@@ -35,6 +35,7 @@ def _consumers(wiring: Wiring) -> Iterator[Problem]:
             _join_offered(wiring, line, place)
             + f"a [[run]] with line = \"{line}\" that ends at \"{place}\" is missing, or "
             + ("its lead goes elsewhere" if len(consumers) == 1 else "their leads go elsewhere"), "key",
+            about=consumers[0].name,
         )  # fmt: skip
 
 
@@ -72,7 +73,7 @@ def _idle_runs(wiring: Wiring) -> Iterator[Problem]:
             yield Problem(
                 "file.unreached", run.path,
                 f"run {quoted(run.name)} joins nothing: line {quoted(run.line)} does not come to {quoted(run.ends[0])} or {quoted(run.ends[1])}",
-                "join it to the rest of its line, or mark it spare = true", "key",
+                "join it to the rest of its line, or mark it spare = true", "key", about=run.name,
             )  # fmt: skip
 
 
@@ -117,6 +118,7 @@ def _stray_resistors(wiring: Wiring) -> Iterator[Problem]:
             ),
             f"put {'it' if len(consumers) == 1 else 'them'} with the lamp or at {quoted(joint)}"
             + ("; a string that has a conductor of its own from there has a circuit of its own" if passes else ""),
+            about=consumers[0].name,
         )  # fmt: skip
 
 
