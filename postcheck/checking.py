@@ -208,7 +208,7 @@ def unreadable(error: BuildError) -> FileReport:
         Finding(
             problem.check,
             "stop",
-            Subject("file", ".".join(map(str, problem.path)) or error.file),
+            Subject("file", problem.about or ".".join(map(str, problem.path)) or error.file),
             problem.says,
             "The file cannot be judged until this is put right.",
             problem.path,

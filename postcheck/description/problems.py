@@ -58,7 +58,8 @@ class QuantityError(ValueError):
 class Problem(NamedTuple):
     """One thing wrong with a file: the check, the path in the document, what is wrong, how to put it right.
 
-    `line` and `column` count from 1 and are known once the problem has been located in the text.
+    `line` and `column` count from 1 and are known once the problem has been located in the text. `about`: the part by name,
+    where it has one; a place in the file is named by its path else.
     """
 
     check: str
@@ -68,6 +69,7 @@ class Problem(NamedTuple):
     on: Literal["key", "value"] = "value"
     line: int | None = None
     column: int | None = None
+    about: str = ""
 
     def __str__(self) -> str:
         return self.says if self.hint is None else f"{self.says}; {self.hint}"

@@ -86,7 +86,7 @@ def _of_kind(survey: Survey, name: str, load: float, kind: FuseKind) -> float | 
 
 def _called(kind: FuseKind, rated: float) -> str:
     """A fuse in words: a quick fuse of 500 mA."""
-    return f"{'a fuse by UL 248-14' if kind == 'UL' else f'a {kind} fuse'} of {_amps(rated)}"
+    return f"{'a UL fuse' if kind == 'UL' else f'a {kind} fuse'} of {_amps(rated)}"
 
 
 def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:

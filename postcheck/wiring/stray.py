@@ -58,6 +58,7 @@ def stray_resistors(wiring: Wiring) -> Iterator[Problem]:
             ),
             f"put {'it' if len(consumers) == 1 else 'them'} with the lamp or at {quoted(joint)}"
             + ("; a string that has a conductor of its own from there has a circuit of its own" if passes else ""),
+            about=consumers[0].name,
         )  # fmt: skip
 
 

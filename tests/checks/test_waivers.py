@@ -82,7 +82,7 @@ FAULTY = Path(__file__).parents[1] / "builds" / "faulty"
     [
         ("part-hot-spot-bulb", "part.hot-spot"),
         ("part-hot-spot-resistor", "part.hot-spot"),
-        ("place-too-hot-beside-a-resistor", "place.too-hot"),
+        ("place-too-hot-beside-a-resistor", "part.hot-spot"),
         ("place-too-hot-stuck", "place.too-hot"),
         ("place-too-hot-stuck-far-beyond", "place.too-hot"),
         ("wire-hot-on-styrene", "wire.hot-beside"),

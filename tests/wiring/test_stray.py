@@ -74,6 +74,7 @@ def test_a_resistor_elsewhere_is_told_once(lamps: str, says: str) -> None:
     (only,) = problems(BUILD + lamps + RUNS)
     assert only.check == "file.unreached"
     assert says in only.says
+    assert only.about == "one"
 
 
 def test_a_side_branch_is_not_on_the_way() -> None:
