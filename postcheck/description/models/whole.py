@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, NamedTuple
 
 from pydantic import Field, PrivateAttr
 
@@ -18,6 +18,7 @@ from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run, Way
 from postcheck.description.models.supplies import Supply
+from postcheck.description.problems import Path
 
 # Examples of what builds and workshop files both hold.
 _WIRE = {"fine": {"strands": 7, "strand": "0.05 mm", "outside": "0.4 mm"}}
@@ -74,6 +75,14 @@ class Workshop(Table):
     limit: Several[LimitChange] = several("Limits changed.", _LIMIT, most=200)
 
 
+class Shared(NamedTuple):
+    """Where something stands that a used file says: that file's name as `use` has it, its text, and the path there."""
+
+    file: str
+    text: str
+    path: Path
+
+
 class Build(Table):
     """A whole build file."""
 
@@ -81,6 +90,7 @@ class Build(Table):
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
     _implied: FrozenDict[str, str] = PrivateAttr(default_factory=FrozenDict)
+    _shared: FrozenDict[Path, Shared] = PrivateAttr(default=FrozenDict())
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
         "Further files with your own wires, lamps, stock and limits.", ["workshop.toml"], most=20
@@ -175,6 +185,11 @@ class Build(Table):
     def implied(self) -> FrozenDict[str, str]:
         """Circuits that were understood without being said, and how: by switch, name or supply, or by nothing."""
         return self._implied
+
+    @property
+    def shared(self) -> FrozenDict[Path, Shared]:
+        """Of what a used file says, by its path here, where it stands."""
+        return self._shared
 
 
 SEVERAL = frozenset({"lamp", "strip", "load", "run", "way", "join", "plug", "proof", "accept", "limit"})
