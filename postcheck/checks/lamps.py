@@ -74,7 +74,9 @@ def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
         yield open_question(
             part.name,
             "what current it gets: it has no resistor yet",
-            "its resistor" + ("" if value is None else ', such as resistor = "{ohms}"'),
+            'once its volts are known, its resistor = "..."'
+            if value is None
+            else 'its resistor, such as resistor = "{ohms}"',
             vital=True,
             plannable=True,
             figures={} if value is None else {"ohms": Figure(value, "ohm")},

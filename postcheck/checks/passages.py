@@ -54,10 +54,9 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield open_question(
             name,
             "whether all goes through, and how full it gets, with what is still to be laid",
-            "the {runs:run that goes|runs that go} through it: {lines:9}",
+            "a [[run]] through it of {lines:9}",
             vital=True,
             plannable=True,
-            figures={"runs": Figure(float(len(lines)), "")},
             parts={"lines": tuple(Subject("line", line) for line in lines)},
         )
     for open_ in undecided(survey.build):

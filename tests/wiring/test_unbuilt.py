@@ -121,7 +121,7 @@ def test_passages_say_that_they_lack_it() -> None:
         if one.what.startswith("whether all goes")
     ]
     assert {one.subject for one in told} == {"post", "arm"}
-    assert {one.missing for one in told} == {"the 2 runs that go through it: 'deck' and 'main-'"}
+    assert {one.missing for one in told} == {"a [[run]] through it of 'deck' and 'main-'"}
     assert all(one.vital for one in told)
 
 
