@@ -393,7 +393,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
-        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current", (),
+        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: of lithium cells a stop, of others a caution", (),
         "the cell's data, file or catalogue", _overload, dangerous=True,
         wording={
             "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),

@@ -313,7 +313,8 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
+        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55: below lamp.dim a note, below lamp.dim.far a caution, next to nothing a stop; "
+        "lowest / nominal (a low supply, parts at their worst; not on a battery) below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
