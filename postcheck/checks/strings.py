@@ -146,13 +146,13 @@ CHECKS: tuple[Check, ...] = (
         ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _parallel_string_open,
         wording={
             case: Wording(
-                f"{{strings:string}} in parallel share the {{steady}} of {{subject}}. When one string of {{failed}} opens, {gets} {{left}}. Its rating is {{rated}}.",
+                f"{{strings:string}} in parallel share the {{steady}} of {{subject}}. When one string of {{failed}} opens, {gets}. Its rating is {{rated}}.",
                 "A constant-current output pushes its whole current through whatever takes it, so one bad joint takes the rest with it,"
                 " and even before that the strings share it unequally.",
                 "Put all of them in one string on {rated} or less, or give each string an output of its own.",
             )
             for case, gets in (
-                ("of another lamp", "a string of {other} gets"), ("the other", "the other one gets"), ("of its own", "another one of them gets"),
+                ("of another lamp", "a string of {other} gets {left}"), ("the other", "the other one gets all of it"), ("of its own", "another one of them gets {left}"),
             )
         },
     ),

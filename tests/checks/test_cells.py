@@ -143,7 +143,7 @@ def test_the_pole_at_the_centre(one, other, found):
     findings, _ = run(
         joined_supplies, "supply.polarity", survey(supply=adaptor() + f'\nsocket = "{one}"', extra=aux)
     )
-    assert [finding.severity for finding in findings] == ["caution"] * found
+    assert [finding.severity for finding in findings] == ["stop"] * found
 
 
 # IEC 62471 judges ultraviolet of 315 to 400 nm; a blue lamp of 20 mA is no strong one
