@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-__all__ = ["COLOURS", "DAYLIGHT", "letters", "misspelt", "spelt"]
+__all__ = ["COLOURS", "DAYLIGHT", "is_light", "letters", "misspelt", "spelt"]
 
 # IEC 60757, in the order of its table.
 COLOURS: dict[str, str] = {
@@ -29,6 +29,56 @@ DAYLIGHT: dict[str, tuple[int, int, int]] = {
 The RAL colours that cable makers use for IEC 60304: 9005, 8003, 3000, 2003, 1021, 6018, 5015, 4005, 7000, 1013, 3015,
 6027; numbers and sRGB values from memory, printed values differ by some units. Gold and silver have none.
 """
+
+# Words for the light of LEDs, beside the colours of wires; figures (3000 K, 385 nm) say it as well.
+_LIGHT = frozenset(
+    [
+        "red",
+        "green",
+        "blue",
+        "yellow",
+        "orange",
+        "amber",
+        "gold",
+        "golden",
+        "white",
+        "warm",
+        "cool",
+        "cold",
+        "neutral",
+        "daylight",
+        "pink",
+        "rose",
+        "magenta",
+        "purple",
+        "violet",
+        "cyan",
+        "turquoise",
+        "teal",
+        "aqua",
+        "lime",
+        "mint",
+        "ice",
+        "lemon",
+        "candle",
+        "uv",
+        "uva",
+        "uvb",
+        "uvc",
+        "ultraviolet",
+        "blacklight",
+        "ir",
+        "infrared",
+        "rgb",
+        "rgbw",
+    ]
+)
+
+
+def is_light(colour: str) -> bool:
+    """Whether a word or figure in it says what light an LED gives."""
+    return any(map(str.isdigit, colour)) or not _LIGHT.isdisjoint(re.split("[^a-z]+", colour.casefold()))
+
 
 # What may stand beside a colour and tells nothing: "white with red stripe" is WHRD.
 _FILLERS = frozenset(

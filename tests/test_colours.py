@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from postcheck.colours import COLOURS, DAYLIGHT, letters, misspelt, spelt
+from postcheck.colours import COLOURS, DAYLIGHT, is_light, letters, misspelt, spelt
 from postcheck.renderers.wire_colours import PAINTS
 
 
@@ -85,3 +85,15 @@ def test_a_slip_is_seen(words: str, known: str) -> None:
 )  # fmt: skip
 def test_a_free_word_is_no_slip(words: str) -> None:
     assert misspelt(words) is None
+
+
+@pytest.mark.parametrize(
+    "said", ["warm white", "Warm-White", "UV", "3000 K", "385 nm", "ice blue", "red/green"]
+)
+def test_light_is_known_by_a_word_or_a_figure(said: str) -> None:
+    assert is_light(said)
+
+
+@pytest.mark.parametrize("said", ["zzz", "ultravoilet", "whte", ""])
+def test_what_is_no_light_is_none(said: str) -> None:
+    assert not is_light(said)

@@ -340,7 +340,8 @@ def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) 
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
+        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55: below lamp.dim a note, below lamp.dim.far a caution, next to nothing a stop; "
+        "lowest / nominal (a low supply, parts at their worst; not on a battery) below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),

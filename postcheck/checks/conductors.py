@@ -79,6 +79,7 @@ def _lengths(survey: Survey) -> Iterator[Fact | Within]:
             figures={
                 "length": Figure(_down(path.long), "m"),
                 "taken": Figure(sum(figure.value for figure in shown.values()), "m"),
+                "short": Figure(sum(figure.value for figure in shown.values()) - _down(path.long), "m"),
                 "enough": Figure(_up(max(_enough(survey, each) for each in paths)), "m"),
                 **shown,
                 **({f"{most}_left": Figure(left, "m")} if left > 0.0 else {}),
@@ -243,18 +244,18 @@ CHECKS: tuple[Check, ...] = (
         "the build file", _lengths,
         wording={
             "": Wording(
-                "{conductor} is {length:tenths} long. The lengths given for {subject} take {taken:tenths} of it:"
+                "{conductor} is {length:tenths} long, which is {short:tenths} too short. The lengths given for {subject} take {taken:tenths} of it:"
                 "[ {length_taken:tenths} of way through][ {free_taken:tenths} between the grips]"
                 "[, {to_joint_taken:tenths} from the last grip to the first joint][, {slack_taken:tenths} of slack]."
                 "[ {others:more conductor is|more conductors are} too short for that.]",
                 {
-                    "still": "One of these lengths is wrong.",
-                    "turns": "One of these lengths is wrong, and what turning does to the wires was worked out with it.",
+                    "still": "It does not reach; or one of these lengths is wrong.",
+                    "turns": "It does not reach; or one of these lengths is wrong, and what turning does to the wires was worked out with it.",
                 },
-                "Measure again. Conductors of {enough:tenths} or more would do."
-                "[ So would at most {free_left:tenths} between the grips.]"
-                "[ So would at most {to_joint_left:tenths} from the last grip to the first joint.]"
-                "[ So would at most {slack_left:tenths} of slack.]",
+                "Take conductors of {enough:tenths} or more. Or measure again."
+                "[ At most {free_left:tenths} between the grips would do as well.]"
+                "[ At most {to_joint_left:tenths} from the last grip to the first joint would do as well.]"
+                "[ At most {slack_left:tenths} of slack would do as well.]",
             )
         },
     ),

@@ -85,7 +85,7 @@ def _uncoloured(survey: Survey) -> Iterator[NotJudged]:
     for end in survey.ends:
         place = survey.build.place.get(end.place)
         shut = end.place in survey.closing and place is not None and place.access == "sealed"
-        if end.net and not end.colour and not end.label and not shut:
+        if end.net and not end.colour and not end.asked and not end.label and not shut:
             lines.setdefault(end.place, set()).add(end.net)
     for name, found in lines.items():
         if len(found) > 1:
@@ -257,11 +257,16 @@ def _kinds(ends: Iterable[ConductorEnd]) -> list[ConductorEnd]:
     return list(kinds.values())
 
 
+_Pair = tuple[float, ConductorEnd, ConductorEnd]
+"""How different two ends look, and which they are."""
+
+
 def _poor_light(survey: Survey) -> Iterator[Fact | Within]:
     limit = limited(survey.limits["colour.poor-light"])
+    reported: dict[frozenset[frozenset[str]], list[tuple[str, list[_Pair]]]] = {}
     for place, looks in _by_place(survey):
         plain = [(look, _kinds(ends)) for look, ends in looks.items() if look.colour in COLOURS]
-        pairs: list[tuple[float, ConductorEnd, ConductorEnd]] = []
+        pairs: list[_Pair] = []
         for (look, ends), (other, others) in combinations(plain, 2):
             if (look.wire, look.cable) != (other.wire, other.cable):
                 continue
@@ -272,17 +277,22 @@ def _poor_light(survey: Survey) -> Iterator[Fact | Within]:
             yield (within := Within(Subject("place", place), apart, limit, least=True))
             if not within.kept:
                 pairs.append((apart, *two))
-        if not pairs:
-            continue
-        pairs.sort(key=lambda row: row[0])
-        apart, one, other_end = pairs[0]
-        more = [f"{colour_of(a)} and {colour_of(b)}" for _, a, b in pairs[1:]]
+        if pairs:
+            colours = frozenset(frozenset((spelt(a.colour), spelt(b.colour))) for _, a, b in pairs)
+            reported.setdefault(colours, []).append((place, sorted(pairs, key=lambda row: row[0])))
+    for (place, found), *elsewhere in reported.values():
+        apart, one, other_end = found[0]
+        more = [f"{colour_of(a)} and {colour_of(b)}" for _, a, b in found[1:]]
         yield Fact(
             "note",
             Subject("place", place),
             one.path,
             figures={"difference": Figure(apart, "")},
-            parts={"one": conductor_of(one), "other": conductor_of(other_end)},
+            parts={
+                "one": conductor_of(one),
+                "other": conductor_of(other_end),
+                **({"also_at": tuple(Subject("place", name) for name, _ in elsewhere)} if elsewhere else {}),
+            },
             words={
                 "colour": colour_of(one),
                 "other_colour": colour_of(other_end),
@@ -356,7 +366,7 @@ CHECKS: tuple[Check, ...] = (
         "ISO/CIE 11664-6; colours of IEC 60304; what poor light leaves is judgement", _poor_light,
         wording={
             "": Wording(
-                "{colour} ({one}) and {other_colour} ({other}) look much alike in poor light. At {subject} they go to different lines.[ So do {more}.]",
+                "{colour} ({one}) and {other_colour} ({other}) look much alike in poor light. At {subject} they go to different lines.[ So do {more}.][ So it is at {also_at}.]",
                 "Under a warm lamp and in a thin wire little is left of a colour but dark and light.",
                 "Join them in daylight, or flag one of them and write it in (label).",
             )

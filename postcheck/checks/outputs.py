@@ -208,7 +208,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "output.compliance", "stop", "circuit", "a constant-current output without the volts that it needs",
-        "Its lamps get less than it promises.", "supply volts - string volts < compliance", ("lamp.dim",),
+        "Its lamps get less than it promises.", "supply volts - string volts < compliance: a caution where its current is 5 % or more below what is promised, a stop below lamp.dim of that", ("lamp.dim",),
         "the output's data sheet; 5 % is judgement", _compliance,
         wording={
             "": Wording(

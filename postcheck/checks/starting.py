@@ -250,7 +250,7 @@ _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and
 CHECKS: tuple[Check, ...] = (
     Check(
         "load.no-start", "stop", "load", "a load that does not start", "It never gets to run.",
-        "volts at its terminals with its starting current and a low supply", (), "the load's data", _no_start,
+        "volts at its terminals with its starting current and a low supply (an empty battery), all else on, against its least: below it a stop", (), "the load's data", _no_start,
         wording={
             "": Wording(
                 "{subject} gets {start:apart} while it starts. It needs {needs:apart}.",

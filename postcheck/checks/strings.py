@@ -110,6 +110,7 @@ def _parallel_string_open(survey: Survey) -> Iterator[Fact | Within | NotJudged]
             "caution",
             within.subject,
             ("circuit", fault.circuit),
+            "of another lamp" if fault.lamp != fault.other else "the other" if strings == 2 else "of its own",
             figures={
                 "left": Figure(fault.current, "A"),
                 "steady": Figure(steady, "A"),
@@ -144,11 +145,14 @@ CHECKS: tuple[Check, ...] = (
         "When one fails, the others get its current.", "the most any string gets with another open",
         ("lamp.current.nominal",), "Kirchhoff's laws, solved for each failure; the lamp's data sheet", _parallel_string_open,
         wording={
-            "": Wording(
-                "{strings:string} in parallel share the {steady} of {subject}. When one string of {failed} opens, a string of {other} gets {left}. Its rating is {rated}.",
+            case: Wording(
+                f"{{strings:string}} in parallel share the {{steady}} of {{subject}}. When one string of {{failed}} opens, {gets}. Its rating is {{rated}}.",
                 "A constant-current output pushes its whole current through whatever takes it, so one bad joint takes the rest with it,"
                 " and even before that the strings share it unequally.",
                 "Put all of them in one string on {rated} or less, or give each string an output of its own.",
+            )
+            for case, gets in (
+                ("of another lamp", "a string of {other} gets {left}"), ("the other", "the other one gets all of it"), ("of its own", "another one of them gets {left}"),
             )
         },
     ),

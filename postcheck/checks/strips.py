@@ -218,7 +218,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "strip.dim", "caution", "strip", "a strip that is dim at its far end", "A small loss of voltage is a large one of light.",
-        "1 - V of the last segment / V of the supply; 1 - I of it / I on the supply", ("drop.lamp-share", "drop.light", "lamp.current.stop", "lamp.current.nominal", "lamp.dim"),
+        "1 - V of the last segment / V of the supply; 1 - I of it / I on the supply: a caution where either is more than its limit", ("drop.lamp-share", "drop.light", "lamp.current.stop", "lamp.current.nominal", "lamp.dim"),
         "ABYC E-11, 11.14.2.6: 10 % for circuits that are not critical", _dim,
         wording={
             "along": Wording(_LOST, _LITTLE_LEFT, "Feed it from both ends, or from the middle."),

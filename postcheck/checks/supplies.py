@@ -247,7 +247,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.switches-off", "stop", "supply", "a power bank that switches off below a small load", "The model goes dark after half a minute.",
-        "average load < switches_off_below; load with every flasher dark, for (1 - on_share) / rate", (), "the power bank's data", _switches_off,
+        "average load < switches_off_below; load with every flasher dark, for (1 - on_share) / rate against switches_off_after: either is a stop", (), "the power bank's data", _switches_off,
         wording={
             "small load": Wording(
                 "{subject} switches off below {asks:apart}. The model takes {average:apart} on average.", _FULL, _SMALL_LOADS

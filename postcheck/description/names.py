@@ -129,11 +129,21 @@ class _Names:
                 else self._known(what, value, self.described[what], path)
             )
 
+    def _spare_line(self, path: Path, name: str) -> str | None:
+        """What to do where a spare run names a line that there is not."""
+        run = self.build.run[path[1]] if path[:1] == ("run",) and isinstance(path[1], int) else None
+        if run is None or path[2:] != ("line",) or not (run.spare or name.casefold() == "spare"):
+            return None
+        return "leave `line` out: a spare carries none" + ("" if run.spare else ", and write spare = true")
+
     def _known(self, what: str, name: str, among: Collection[str], path: Path) -> Iterator[Problem]:
         if name in among:
             return
         near = self._guess(what, name, lambda: nearest(name, among))
-        if near is not None:
+        spare = self._spare_line(path, name)
+        if spare is not None:
+            hint = spare
+        elif near is not None:
             hint = f"did you mean {quoted(near)}?"
         elif among:
             listed = ", ".join(quoted(other) for other in islice(among, 6))

@@ -83,18 +83,28 @@ def _slower(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         yield (_quantity(finding.path, finding.limit.value, Dimension.RATE),)
 
 
-def _all_slower(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+# Circuits whose rates are told one by one.
+MOST_NAMED = 4
+
+
+def _all_slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Each at its rate, by so much slower."""
     flashers = finding.parts.get("flashers")
     if not isinstance(flashers, tuple):
         return
-    changes = []
+    changes, words = [], []
     for flasher in flashers:
         rate = survey.build.circuit[flasher.name].rate
         if rate is None:
             return
         per_minute = int(rate * 60.0 * finding.figures["slower"].value)
         changes.append(Change(("circuit", flasher.name, "rate"), per_minute / 60.0, f'"{per_minute} /min"'))
-    yield tuple(changes)
+        words.append(f"{quoted(flasher.name)} at {per_minute} /min")
+    says = finding.remedy or ""
+    if len(words) <= MOST_NAMED:
+        listed = f"{', '.join(words[:-1])} and {words[-1]}"
+        says = f"Flash {listed}, or let them flash in step and say so (in_step_with)."
+    yield Proposal(says, tuple(changes), alone=True)
 
 
 def _clutched(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -398,7 +408,7 @@ OPPOSITES: dict[str, Proposer] = {
     "plug.part-way": _set(False, "false"),
     "plug.bare-pins": _set("model", '"model"'),
     "flash.rate": _by_words(_slower),
-    "flash.together": _by_words(_all_slower),
+    "flash.together": _all_slower,
     "dim.frequency": _figure("unseen", Dimension.RATE),
     "motor.hot": _by_words(_clutched),
     "metal.live": _by_words(_swapped),

@@ -11,6 +11,7 @@ from math import inf
 from typing import Any
 
 from postcheck import catalogue
+from postcheck.colours import is_light
 from postcheck.description.consumers import Entry, entries
 from postcheck.description.models import (
     Build,
@@ -62,7 +63,7 @@ def parts_of(build: Build) -> Parts:
 
 # A positive and a negative wire, as everybody reads them.
 _BY_CUSTOM = [[plus, minus] for plus in ("red", "rd") for minus in ("black", "bk")]
-_COMMON_LEG = 'black/red where red is common, or feed = { colour = "red" } and back = { colour = "black" } where black is'
+_COMMON_LEG = 'black/red where red goes to the positive, or feed = { colour = "red" } and back = { colour = "black" } where black is'
 
 
 class _Gatherer:
@@ -162,7 +163,7 @@ class _Gatherer:
         self.unknown.append(
             (
                 name,
-                "which leg of its lead is common: red by custom, black by the order of the file",
+                "which wire of its lead goes to the positive: red by its colour, but black by the order in the file, where the switched one comes first",
                 _COMMON_LEG,
                 True,
             )
@@ -212,6 +213,15 @@ class _Gatherer:
     def _dice(self, kind: str) -> tuple[DieData, ...]:
         own = self.build.lamp_kind.get(kind)
         if own is not None:
+            if own.colour is not None and not is_light(own.colour):
+                self.unknown.append(
+                    (
+                        kind,
+                        "which colour it gives, and so whether it is ultraviolet, or which white",
+                        'its colour in plain words, such as colour = "warm white"',
+                        False,
+                    )
+                )
             return (described_die(own),)
         row = catalogue.lamp(kind)
         if isinstance(row, catalogue.FilamentLamp):

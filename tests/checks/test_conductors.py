@@ -72,12 +72,12 @@ def test_lengths_that_contradict_are_told_once_with_what_would_do():
         _bore_of("160 mm", 'free = "400 mm"\nto_joint = "25 mm"\nturn = "90 deg"'),
     )
     assert finding.says == (
-        "'feed' is 300 mm long. The lengths given for the post take 425 mm of it: 400 mm between the grips, "
+        "'feed' is 300 mm long, which is 125 mm too short. The lengths given for the post take 425 mm of it: 400 mm between the grips, "
         "25 mm from the last grip to the first joint. 1 more conductor is too short for that."
     )
     assert (
         finding.remedy
-        == "Measure again. Conductors of 425 mm or more would do. So would at most 275 mm between the grips."
+        == "Take conductors of 425 mm or more. Or measure again. At most 275 mm between the grips would do as well."
     )
     assert "turning" in finding.why
     mended = _bore_of("160 mm", 'free = "275 mm"\nto_joint = "25 mm"')
@@ -97,11 +97,9 @@ def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, aske
     short = _bore_of("160 mm", more)
     runs = [run.model_copy(update={"length": 0.18}) for run in short.build.run]
     (finding,), _ = run(conductors, "passage.lengths", Survey(short.build.model_copy(update={"run": runs})))
-    assert "is 180 mm long. The lengths given for the post take " + needed in finding.says
+    assert "The lengths given for the post take " + needed in finding.says
     assert told in finding.says
-    assert finding.remedy.startswith(
-        f"Measure again. Conductors of {asked} or more would do. So would at most {left}"
-    )
+    assert finding.remedy.startswith(f"Take conductors of {asked} or more. Or measure again. At most {left}")
     long = [run.model_copy(update={"length": float(needed.split()[0]) / 1e3}) for run in short.build.run]
     assert run(conductors, "passage.lengths", Survey(short.build.model_copy(update={"run": long}))) == (
         [],

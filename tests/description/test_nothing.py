@@ -260,3 +260,19 @@ def test_bends_beyond_three_full_turns_are_refused_where_they_stand(bends: str, 
     (problem,) = problems(whole)
     assert (problem.check, problem.path) == ("file.absurd", ("passage", "own", "bends"))
     assert "more than 1080 deg" in str(problem)
+
+
+@pytest.mark.parametrize(
+    ("spare", "line", "hint"),
+    [
+        ("spare  = true\n", "spare", "leave `line` out: a spare carries none"),
+        ("spare  = true\n", "reserve", "leave `line` out: a spare carries none"),
+        ("", "spare", "leave `line` out: a spare carries none, and write spare = true"),
+        ("", "reserve", "there is 'main+'"),
+    ],
+)
+def test_a_spare_that_names_a_line_is_told_to_leave_it_out(spare: str, line: str, hint: str) -> None:
+    run = f'[[run]]\n{spare}line = "{line}"\nends = ["base", "keel"]\nlength = "300 mm"\n'
+    (problem,) = problems(f"{GOOD}\n{run}")
+    assert problem.says == f"there is no line '{line}'"
+    assert (problem.hint or "").startswith(hint)

@@ -23,6 +23,7 @@ class ConductorEnd(NamedTuple):
     or run. `leg`: supply or return. `colour` and `label` as the file words them, `letters` by IEC 60757, `wire` by its name;
     "" where the file says none. `own_label`: the label hangs on this conductor, not on both legs of its lead.
     `positive`: the side it is on; None for what carries no power. `cable`: the sheath that it comes out of.
+    `asked`: the file gives the colours of its lead, and which of them it has is an open question.
     """
 
     place: str
@@ -38,6 +39,7 @@ class ConductorEnd(NamedTuple):
     own_label: bool = False
     positive: bool | None = None
     cable: str = ""
+    asked: bool = False
 
 
 def conductor_ends(wiring: Wiring) -> tuple[ConductorEnd, ...]:
@@ -104,6 +106,7 @@ class _Ends:
             label=own or (lead.label or "").strip(),
             own_label=bool(own),
             positive=self.positive.get(net, consumer.driver.positive is (leg.side == "supply")),
+            asked=not data.colour and bool(lead.colours),
         )
 
     def _run(self, run: RunPart, place: str) -> ConductorEnd:
