@@ -19,7 +19,7 @@ from postcheck.renderers.explain import render_check
 DATA = tomli.loads((Path(limits.__file__).parent / "limits.toml").read_text(encoding="utf-8"))
 # What SI has for a dimension; temperatures are in degrees Celsius, as a builder reads them.
 UNITS = {
-    "share": {""}, "number": {"", "N/mm2", "W/(m2 K)"}, "temperature": {"degC"}, "temperature difference": {"K"}, "voltage": {"V"},
+    "share": {""}, "number": {"", "N/mm2", "W/(m2 K)", "W/m2"}, "temperature": {"degC"}, "temperature difference": {"K"}, "voltage": {"V"},
     "current": {"A"}, "resistance": {"ohm"}, "length": {"m"}, "angle": {"rad"}, "rate": {"Hz"}, "power": {"W"}, "time": {"s"},
     "force": {"N"},
 }  # fmt: skip

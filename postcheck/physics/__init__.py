@@ -13,12 +13,13 @@ range, or no known word, is a ValueError. Each room, or module, says its sources
 - `fuse`: what a miniature fuse holds, and by when it has opened
 - `given`: what a law is given, and the errors where that makes no sense
 - `heat`: how warm closed places and resistors get
+- `irradiance`: how much light of a small lamp falls on an eye
 - `light`: how the light of a lamp goes with its current
 - `network`: currents and voltages of a lighting circuit, and what each lamp sees of the rest
 - `preferred`: the values that resistors are sold in
 - `pulse`: pulses and dimming, and which rating of a lamp counts
 - `threading`: thick things through a bore in which wires lie, and in what order
 - `tubes`: round tubes as they are sold
-- `twist`: wires in a post that turns: strain, life, loops, bends, pulling
+- `twist`: wires in a post that turns: strain, life, nicks, loops, bends, pulling
 - `wire_heat`: how hot a thin wire gets
 """
