@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from postcheck.description.problems import BuildError, Problem
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
+    from postcheck.reading.what_if import what_if
     from postcheck.rendering import Format, render
     from postcheck.report import (
         Edit,
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
         Subject,
         Typed,
         Verdict,
+        WhatIf,
         Where,
     )
     from postcheck.reported import Figures
@@ -68,6 +70,7 @@ __all__ = [
     "Survey",
     "Typed",
     "Verdict",
+    "WhatIf",
     "Where",
     "__version__",
     "check",
@@ -80,6 +83,7 @@ __all__ = [
     "run_names",
     "strip_names",
     "unreadable",
+    "what_if",
 ]
 
 __version__ = "0.1.0"
@@ -92,6 +96,7 @@ _HOMES = {
     "postcheck.description.naming": ("run_names",),
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
+    "postcheck.reading.what_if": ("what_if",),
     "postcheck.checking": ("check", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
@@ -112,6 +117,7 @@ _HOMES = {
         "Subject",
         "Typed",
         "Verdict",
+        "WhatIf",
         "Where",
     ),
     "postcheck.reported": ("Figures",),

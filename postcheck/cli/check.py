@@ -64,6 +64,14 @@ def add(commands: Commands) -> None:
     )
     judgement(check)
     check.add_argument(
+        "--with",
+        dest="changes",
+        action="append",
+        default=[],
+        metavar="KEY=VALUE",
+        help="judge as if the file said this, as in 'post.bore = \"6 mm\"'; nothing is written; may be repeated",
+    )
+    check.add_argument(
         "--closing",
         action="append",
         default=[],
@@ -82,7 +90,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
     usable, today = day(options.today)
-    if not usable:
+    if not usable or not _read_changes(options):
         return UNUSABLE, ""
     if options.watch:
         from postcheck.cli.watch import watch  # noqa: PLC0415
@@ -112,6 +120,21 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     return saved(options.output, text, code), ""
 
 
+def _read_changes(options: argparse.Namespace) -> bool:
+    """Whether each --with is an assignment, said where not; the options then hold what they assign."""
+    if not options.changes:
+        return True
+    from postcheck.description.problems import QuantityError  # noqa: PLC0415
+    from postcheck.reading.what_if import assignment  # noqa: PLC0415
+
+    try:
+        options.changes = [assignment(text) for text in options.changes]
+    except QuantityError as error:
+        complain(f"--with: {error}")
+        return False
+    return True
+
+
 def builds(names: Sequence[str]) -> Iterator[str]:
     """The files named, and those in and below the folders named, in the order of their names; hidden folders are passed over."""
     for name in names:
@@ -134,6 +157,13 @@ def judged(name: str, options: argparse.Namespace, today: date | None) -> Judged
         used = build.used
         if problem := no_such_place(build, options.closing):
             return Judged(None, (f"{shown(name)}: {problem}",), UNUSABLE, used)
+        if options.changes:
+            from postcheck.reading.what_if import assigned  # noqa: PLC0415 - most judge the file as it is
+
+            try:
+                build = assigned(build, options.changes)
+            except BuildError as error:  # the file is a build: what is wrong is what was asked for
+                return Judged(None, tuple(str(error).splitlines()), UNUSABLE, used)
         report = check(
             build, stage=options.stage, today=today, effort=options.effort, closing=options.closing
         ).files[0]

@@ -89,6 +89,7 @@ def _file() -> Schema:
         stage=_or_null(_text("What it was judged for; null where it could not be read.", "wiring")),
         not_judged=_list("What the file does not say enough about.", _question()),
         limits=_list("The limits that the file changes.", _changed_limit()),
+        what_if=_list("The keys that were judged with other values than the file has.", _what_if()),
         figures=_figures(),
     )
 
@@ -125,14 +126,7 @@ def _finding() -> Schema:
         why=_text("Why it matters.", "Too much current ages an LED fast."),
         remedy=_or_null(_text("What would cure it.", "Use 470 ohm 1/2 W instead of 100 ohm.")),
         edits=_or_null(_list("The remedy as changes of the file, where it is one.", _edit())),
-        where=_or_null(
-            _table(
-                "Where it stands in the file; null where there is no text.",
-                path=_text("The file.", "mail_airship.post.toml"),
-                line=_whole("From 1.", 106),
-                column=_whole("From 1, in characters.", 3),
-            )
-        ),
+        where=_where(),
         figures=_named("The numbers behind it.", _figure()),
         limit=_or_null(
             _table(
@@ -212,6 +206,27 @@ def _changed_limit() -> Schema:
             "The findings that are there, or heavier, by the limit as it was.",
             _text("The id of a finding.", "circuit.step:mast lamp"),
         ),
+    )
+
+
+def _what_if() -> Schema:
+    return _table(
+        "A key that was judged with another value than the file has.",
+        key=_text("The dotted key, with the names of the report in it.", "post.bore"),
+        value=_text("The value that it was judged with, as TOML.", '"6 mm"'),
+        was=_or_null(_text("The value in the file, as TOML; null where it has none.", '"5 mm"')),
+        where=_where(),
+    )
+
+
+def _where() -> Schema:
+    return _or_null(
+        _table(
+            "Where it stands in the file; null where there is no text.",
+            path=_text("The file.", "mail_airship.post.toml"),
+            line=_whole("From 1.", 106),
+            column=_whole("From 1, in characters.", 3),
+        )
     )
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, PrivateAttr
 
 from postcheck.description import oneline
+from postcheck.description.changes import Assigned
 from postcheck.description.fields import CelsiusRange, Version, one_line
 from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table, optional, several, tables
@@ -80,6 +82,10 @@ class Build(Table):
     _file: str = PrivateAttr(default="build")
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
+    _tables: Mapping[str, Any] | None = PrivateAttr(
+        default=None
+    )  # as read; with `_assigned` put in, what it was made of
+    _assigned: tuple[Assigned, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
         "Further files with your own wires, lamps, stock and limits.", ["workshop.toml"], most=20
@@ -164,6 +170,18 @@ class Build(Table):
     def used(self) -> tuple[str, ...]:
         """The paths of the files that it uses, and of those that they use."""
         return self._used
+
+    @property
+    def changes(self) -> FrozenDict[str, str]:
+        """What it was changed in after it was read, by `what_if`: each key with its value as TOML."""
+        return FrozenDict({one.key: one.value for one in self._assigned})
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy with some values changed, as of any table. What the file said is not what such a copy says."""
+        copy = super().model_copy(update=update, deep=deep)
+        if update:
+            copy._tables = None
+        return copy
 
 
 SEVERAL = frozenset({"lamp", "strip", "load", "run", "join", "plug", "proof", "accept", "limit"})
