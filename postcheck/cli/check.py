@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import judgement
+from postcheck.cli.options import judgement, read_changes, what_if
 from postcheck.cli.talk import (
     CLEAR,
     OUR_FAULT,
@@ -63,14 +63,7 @@ def add(commands: Commands) -> None:
         help="write there instead of to the terminal; - is standard output",
     )
     judgement(check)
-    check.add_argument(
-        "--with",
-        dest="changes",
-        action="append",
-        default=[],
-        metavar="KEY=VALUE",
-        help="judge as if the file said this, as in 'post.bore = \"6 mm\"'; nothing is written; may be repeated",
-    )
+    what_if(check)
     check.add_argument(
         "--closing",
         action="append",
@@ -90,7 +83,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
     usable, today = day(options.today)
-    if not usable or not _read_changes(options):
+    if not usable or not read_changes(options):
         return UNUSABLE, ""
     if options.watch:
         from postcheck.cli.watch import watch  # noqa: PLC0415
@@ -118,21 +111,6 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
             summary(Report(tuple(files)))
         )  # a log that shows nothing but the exit code leaves one guessing
     return saved(options.output, text, code), ""
-
-
-def _read_changes(options: argparse.Namespace) -> bool:
-    """Whether each --with is an assignment, said where not; the options then hold what they assign."""
-    if not options.changes:
-        return True
-    from postcheck.description.problems import QuantityError  # noqa: PLC0415
-    from postcheck.reading.what_if import assignment  # noqa: PLC0415
-
-    try:
-        options.changes = [assignment(text) for text in options.changes]
-    except QuantityError as error:
-        complain(f"--with: {error}")
-        return False
-    return True
 
 
 def builds(names: Sequence[str]) -> Iterator[str]:

@@ -110,14 +110,21 @@ def _no_toml(text: str, what: str) -> QuantityError:
 # -- what is changed
 
 
+def named(build: Build, steps: Sequence[str]) -> Assigned:
+    """Where a key stands: its path, how it is named to people, and what the file has there. Raises BuildError."""
+    tables = _tables(build)
+    try:
+        path, key = _Way(build, tables).along(steps)
+    except QuantityError as error:
+        says = f"{_named(steps)}: {error.says}"
+        raise BuildError(build.file, [Problem(error.check, (), says, error.hint)]) from None
+    return Assigned(path, key, "", _at(build._tables, path), _value(build._tables, path))
+
+
 def assigned(build: Build, assignments: Iterable[Assignment]) -> Build:
     """The build with these keys changed, one after the other. Raises BuildError."""
-    if build._tables is None:
-        raise ValueError("this build is a copy that was changed in memory; change the one that was read")
-    tables: Any = build._tables
+    tables = _tables(build)
     now = {one.path: one for one in build._assigned}
-    for one in build._assigned:
-        tables = _with(tables, one.path, one.given)
     for steps, value in assignments:
         try:
             path, key = _Way(build, tables).along(steps)
@@ -128,6 +135,16 @@ def assigned(build: Build, assignments: Iterable[Assignment]) -> Build:
             says = f"with {_named(steps)} = {in_toml(value)}: {error.says}"
             raise BuildError(build.file, [Problem(error.check, (), says, error.hint)]) from None
     return _read(build, tables, tuple(now.values()))
+
+
+def _tables(build: Build) -> Any:
+    """The tables that the build was made of, which hold what it was changed in."""
+    if build._tables is None:
+        raise ValueError("this build is a copy that was changed in memory; change the one that was read")
+    tables: Any = build._tables
+    for one in build._assigned:
+        tables = _with(tables, one.path, one.given)
+    return tables
 
 
 def _read(build: Build, tables: Mapping[str, Any], changes: tuple[Assigned, ...]) -> Build:
@@ -164,7 +181,12 @@ def _named(steps: Iterable[str | int]) -> str:
 
 
 def _at(tables: Any, path: Path) -> str | None:
-    """What the file has at a path, as TOML; of what is written in one line, the part of it."""
+    value = _value(tables, path)
+    return None if value is None else in_toml(value)
+
+
+def _value(tables: Any, path: Path) -> Any:
+    """What the file has at a path, None where it has nothing; of what is written in one line, the part of it."""
     for index, part in enumerate(path):
         if isinstance(tables, str) and (form := form_at(Build, path[:index])) is not None:
             tables = form.form(tables)
@@ -172,7 +194,7 @@ def _at(tables: Any, path: Path) -> str | None:
             tables = tables[part]
         except (KeyError, IndexError):
             return None
-    return in_toml(tables)
+    return tables
 
 
 def _with(tables: Any, path: Path, value: object, above: Path = ()) -> Any:

@@ -1,4 +1,4 @@
-"""What a report and a comparison look like as JSON, for other programs: JSON Schemas (draft-07) of format 1.
+"""What a report, a comparison and a variation look like as JSON, for other programs: JSON Schemas (draft-07) of format 1.
 
 Keys may be added while the format stays 1, so that a reader should pass over what it does not know.
 """
@@ -57,6 +57,91 @@ def comparison_schema() -> Schema:
                 unit=_text("Its unit; share is a part of the whole.", "A"),
                 before=value,
                 after=value,
+            ),
+        ),
+    )
+
+
+def variation_schema() -> Schema:
+    """The schema of what `vary --format json` writes."""
+    value = _text("As it stands in a file, without quotes.", "3.5 mm")
+    number = {
+        "type": ["number", "null"],
+        "description": "In the key's unit; null for a word.",
+        "examples": [3.5],
+    }
+    name = _text("The id of a finding.", "passage.tight:post")
+    yes = {"type": "boolean", "examples": [True]}
+    key = _table(
+        "A key and its values.",
+        key=_text("The dotted key, with the names of the report in it.", "post.bore"),
+        unit=_or_null(_text("The unit of its numbers, empty for a count; null where they are words.", "mm")),
+        values=_list("All values that were judged, in order.", value),
+        series=_or_null(_text("The series of preferred values that they are of.", "E12")),
+        was=_or_null(_text("The value in the file, as TOML; null where it has none.", '"5 mm"')),
+    )
+    found = _table(
+        "A finding that is not accepted.",
+        id=name,
+        severity={
+            "type": "string",
+            "enum": list(SEVERITIES),
+            "description": "How much it weighs.",
+            "examples": ["stop"],
+        },
+        says=_text("What is wrong.", "'nose lamp' gets 80.7 mA"),
+    )
+    return _whole_schema(
+        "variation",
+        "A build judged over the values of one key, or of two.",
+        file=_file_name(),
+        name=_text("The build's name.", "Mail airship, 1:144"),
+        stage=_text("What it was judged for.", "wiring"),
+        keys=_list("One key, or two.", key),
+        margin=_or_null(
+            _table(
+                "The check of which `used` tells; null where none compares anything that moves.",
+                check=_text("Its name.", "passage.tight"),
+                line=_text("What it looks at.", "a bundle has too little room"),
+            )
+        ),
+        points=_list(
+            "One for each judgement; of two keys row by row, the values of the second within each of the first.",
+            _table(
+                "One judgement.",
+                values=_list("The value of each key.", value),
+                numbers=_list("The same as numbers.", number),
+                as_in_file={**yes, "description": "The file has these values."},
+                verdict=_verdict(),
+                findings=_list("The heaviest first, causes ahead.", found),
+                vital={
+                    "type": "integer",
+                    "minimum": 0,
+                    "description": "How many vital things are not known.",
+                    "examples": [0],
+                },
+                used={
+                    "type": ["number", "null"],
+                    "description": "How much of the margin's limit is used up: 1 is at it; null where it was not compared.",
+                    "examples": [0.4],
+                },
+            ),
+        ),
+        turns=_list(
+            "Of one key with numbers: where the verdict or the findings are others than just below.",
+            _table(
+                "A turn.",
+                below=value,
+                above=value,
+                verdict_below=_verdict(),
+                verdict_above=_verdict(),
+                new=_list("Findings of the value above alone.", name),
+                gone=_list("Findings of the value below alone.", name),
+                other_weight=_list("Findings of both, with another weight.", name),
+                close={
+                    **yes,
+                    "description": "Nothing lies between the two to three digits, or in the series.",
+                },
             ),
         ),
     )
