@@ -141,7 +141,7 @@ def values_of(text: str) -> Range | Choices:
         if list(found) == ["values"] and len(found["values"]) > 1:
             return Choices(tuple(found["values"]))
         raise QuantityError("file.not-a-quantity", f"{quoted(text)} is no list of two or more", _EXAMPLE)
-    if ".." in tidy(text) and "," not in text:
+    if "," not in text and ".." in tidy(text):
         return _range(text)
     items = [item.strip() for item in text.split(",")]
     if len(items) < 2 or not all(items):

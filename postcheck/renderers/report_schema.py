@@ -147,7 +147,7 @@ def variation_schema() -> Schema:
     )
 
 
-def _whole_schema(name: str, what: str, **keys: Schema) -> Schema:
+def _whole_schema(name: str, what: str, /, **keys: Schema) -> Schema:
     return {
         "$schema": "http://json-schema.org/draft-07/schema#",
         "$id": f"urn:postcheck:schema:{name}:1",

@@ -79,7 +79,7 @@ def _plain(told: Variation) -> Iterator[str]:
 
 def _table(page: Page, told: Variation) -> None:
     listed = list(words.rows(told))
-    first = max(len("value"), *(len(value) for value, _ in listed))
+    first = max(len("value"), *(_wide(page, value) for value, _ in listed))
     second = max(len("verdict"), *(len(point.verdict) for _, point in listed))
     used = max((len(words.used_words(point)) for _, point in listed), default=0)
     used = max(used, len("used")) if used else 0
@@ -97,7 +97,9 @@ def _table(page: Page, told: Variation) -> None:
         if narrow:
             page.say(page.styled((f"{value}: ", ""), (point.verdict, style), (f" {told_first}", "")), hang=2)
             continue
-        line = page.styled((f"{value:<{first}}  ", ""), (f"{point.verdict:<{second}}", style))
+        line = page.styled(
+            (value + " " * (first + 2 - _wide(page, value)), ""), (f"{point.verdict:<{second}}", style)
+        )
         if used:
             line.append(f"  {words.used_words(point):>{used}}")
         line.append("  ")
@@ -203,21 +205,35 @@ def _between(told: Variation, places: Sequence[float], at: float) -> float | Non
 def _map(page: Page, told: Variation) -> None:
     """The verdicts, the first key's values down and the second's across."""
     down, across = told.axes
-    left = max(len(words.value_words(down, index)) for index in range(len(down.values)))
     heads = [words.value_words(across, index) for index in range(len(across.values))]
-    if across.unit:
-        heads = [head.removesuffix(f" {across.unit}") for head in heads]
-    wide = max(_CELL, *(len(head) + 1 for head in heads))
-    numbered = left + 1 + wide * len(heads) > page.width
-    shown = [str(index + 1) for index in range(len(heads))] if numbered else heads
-    wide = max(_CELL, len(str(len(heads))) + 1) if numbered else wide
-    unit = f", {across.unit}" if across.unit and not numbered else ""
+    sides = [words.value_words(down, index) for index in range(len(down.values))]
+    unit = f", {across.unit}" if across.unit else ""
+    shown = [head.removesuffix(f" {across.unit}") for head in heads] if unit else heads
+    wide = max(_CELL, *(_wide(page, head) + 1 for head in shown))
+    left = max(_wide(page, side) for side in sides)
+    keys: list[str] = []
+    if left + wide * len(heads) > page.width:  # numbers instead, and what they stand for below
+        keys = [f"Down: {_numbered(sides)}", f"Across: {_numbered(heads)}"]
+        sides, shown, unit = _numbers(sides), _numbers(heads), ""
+        wide, left = max(_CELL, len(str(len(heads))) + 1), len(str(len(sides)))
+    if left + wide * len(heads) > page.width:
+        for point in told.points:
+            values = ", ".join(
+                words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True)
+            )
+            page.say(page.styled((f"{values}: ", ""), (point.verdict, STYLES[point.verdict])), hang=2)
+        return
     page.say(f"Down: {safe(down.key, 100)}; across: {safe(across.key, 100)}{unit}.", hang=2)
-    page.put(page.styled((" " * left + "".join(f"{head:>{wide - 1}} " for head in shown).rstrip(), "")))
+    line = page.styled((" " * left, ""))
+    for head in shown:
+        line.append(" " * (wide - 1 - _wide(page, head)))
+        line.append_text(page.styled((f"{head} ", "")))
+    line.rstrip()
+    page.put(line)
     places = {point.at: point for point in told.points}
     own = words.own_place(told)
-    for index in range(len(down.values)):
-        line = page.styled((f"{words.value_words(down, index):>{left}}", ""))
+    for index, side in enumerate(sides):
+        line = page.styled((" " * (left - _wide(page, side)) + side, ""))
         for column in range(len(heads)):
             verdict = places[index, column].verdict
             sign = words.LETTERS[verdict]
@@ -227,10 +243,23 @@ def _map(page: Page, told: Variation) -> None:
             line.append(right_sign)
         line.rstrip()
         page.put(line)
+    for key in keys:
+        page.say(key, hang=2)
     page.say(words.legend(told) + ("; in brackets: as in the file" if None not in own else ""))
-    if numbered:
-        page.say("Across: " + ", ".join(f"{index + 1}: {head}" for index, head in enumerate(heads)), hang=2)
     worst = next((point for point in told.points if point.findings and point.verdict == "stop"), None)
     if worst is not None:
         page.gap()
         page.say(f"The first stop: {words.first_words(worst)}", hang=2)
+
+
+def _wide(page: Page, text: str) -> int:
+    """How many columns a text takes on this page."""
+    return page.styled((text, "")).cell_len
+
+
+def _numbers(values: Sequence[str]) -> list[str]:
+    return [str(number) for number in range(1, len(values) + 1)]
+
+
+def _numbered(values: Sequence[str]) -> str:
+    return ", ".join(f"{number}: {value}" for number, value in enumerate(values, 1))

@@ -162,12 +162,10 @@ def rows(told: Variation) -> Iterator[tuple[str, Point]]:
     axis = told.axes[0]
     if told.segments and len(told.points) > _ALL:
         # where a note comes or goes is told in a sentence
-        turned = {
-            at
-            for turn in told.turns
-            if _weighty(told, turn.below) != _weighty(told, turn.above)
-            for at in (turn.below, turn.above)
-        }
+        weighty = [turn for turn in told.turns if _weighty(told, turn.below) != _weighty(told, turn.above)]
+        if len(weighty) > _TURNS:
+            weighty = [turn for turn in told.turns if turn_counts(told, turn.below)]
+        turned = {at for turn in weighty for at in (turn.below, turn.above)}
         kept = {0, len(told.points) - 1, *turned}
     else:
         kept = set(range(len(told.points)))
