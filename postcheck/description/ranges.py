@@ -102,7 +102,7 @@ class Range(NamedTuple):
         if self.whole:
             middle = float((int(below) + int(above)) // 2)
             return middle if below < middle < above else None
-        middle = sqrt(below * above) if self.by_ratio else (below + above) / 2.0
+        middle = sqrt(below) * sqrt(above) if self.by_ratio else (below + above) / 2.0
         # near zero three digits of the number itself would be finer than anyone asks for
         size = middle if self.by_ratio else max(abs(middle), (self.most - self.least) / 10.0)
         step = 10.0 ** (floor(log10(size)) - _DIGITS + 1)
