@@ -235,11 +235,11 @@ class _Way:
             part: str | int = step
             if isinstance(here, list):
                 names = self._names(path)
-                part = self._position(path, len(here), names, step)
+                part = self._position(path, len(here), names, step, named)
                 here = here[part]
                 named.append(names[part] if part < len(names) else step)
             elif isinstance(here, Mapping):
-                here = self._below(path, here, step, last=last)
+                here = self._below(path, here, step, named, last=last)
                 named.append(step)
             else:
                 raise QuantityError(
@@ -256,7 +256,7 @@ class _Way:
             )
         return path, _named(named)
 
-    def _below(self, path: Path, table: Mapping[str, Any], step: str, *, last: bool) -> Any:
+    def _below(self, path: Path, table: Mapping[str, Any], step: str, named: list[str], *, last: bool) -> Any:
         if last or step in table:
             return table.get(step)
         if any(get_origin(kind) is FrozenDict for kind in kinds_at(Build, path)):
@@ -267,7 +267,9 @@ class _Way:
         ]
         if any(needs):
             raise QuantityError(
-                "file.missing", f"the file has no [{_named((*path, step))}]", "describe it there first"
+                "file.missing",
+                f"the file has no {_named((*named, step)) if path else f'[{step}]'}",
+                "describe it there first",
             )
         if any(get_origin(kind) is FrozenDict for kind in missing):
             return {}
@@ -275,7 +277,7 @@ class _Way:
             return []
         return {}  # a key that is not known is told by the models, with the nearest
 
-    def _position(self, path: Path, count: int, names: Sequence[str], step: str) -> int:
+    def _position(self, path: Path, count: int, names: Sequence[str], step: str, named: list[str]) -> int:
         """Where in a list a name stands, or a position from 1."""
         if names.count(step) == 1:
             return names.index(step)
@@ -283,7 +285,13 @@ class _Way:
             return int(step) - 1
         if step.isdecimal() or not names:
             hint = f"positions go from 1 to {count}" if count else "the list is empty"
-            raise QuantityError("file.unknown-name", f"there is no {_one(path)} {quoted(step)}", hint)
+            listed = len(path) > 1  # a list in a table, such as `ends`
+            says = (
+                f"{quoted(_named(named))} has no {quoted(step)}"
+                if listed
+                else f"there is no {_one(path)} {quoted(step)}"
+            )
+            raise QuantityError("file.unknown-name", says, hint)
         raise _unknown(_one(path), step, names)
 
     def _names(self, path: Path) -> list[str]:

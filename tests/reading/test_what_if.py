@@ -135,6 +135,8 @@ def test_changes_add_up_and_the_last_one_counts() -> None:
         ("lamp.nos lamp.wanted", "5 mA", "there is no lamp 'nos lamp'; did you mean 'nose lamp'?"),
         ("lamp.99.wanted", "5 mA", "there is no lamp '99'; positions go from 1 to 6"),
         ("lamp.0.wanted", "5 mA", "there is no lamp '0'; positions go from 1 to 6"),
+        ("run.running feed.ends.3", "keel", "'run.\"running feed\".ends' has no '3'; positions go from 1 to 2"),
+        ("lamp.1.dice.red.circuit", "x", "the file has no lamp.\"port running lamp\".dice.red; describe it there first"),
         ("join.1.place", "keel", "there is no join '1'; the list is empty"),
         ("supply.mian.volts", "5 V", "there is no supply 'mian'; did you mean 'main'?"),
         ("passage.spar.bore", "5 mm", "there is no passage 'spar'; the file has none"),
