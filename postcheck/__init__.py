@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
+    from postcheck.reading.what_if import what_if
     from postcheck.rendering import Format, render
     from postcheck.report import (
         Edit,
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
         Subject,
         Typed,
         Verdict,
+        WhatIf,
         Where,
     )
     from postcheck.reported import Figures
@@ -71,6 +73,7 @@ __all__ = [
     "Survey",
     "Typed",
     "Verdict",
+    "WhatIf",
     "Where",
     "__version__",
     "check",
@@ -84,6 +87,7 @@ __all__ = [
     "run_names",
     "strip_names",
     "unreadable",
+    "what_if",
 ]
 
 __version__ = "0.1.0"
@@ -96,6 +100,7 @@ _HOMES = {
     "postcheck.description.naming": ("run_names",),
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
+    "postcheck.reading.what_if": ("what_if",),
     "postcheck.checking": ("check", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
@@ -118,6 +123,7 @@ _HOMES = {
         "Subject",
         "Typed",
         "Verdict",
+        "WhatIf",
         "Where",
     ),
     "postcheck.reported": ("Figures",),

@@ -27,6 +27,7 @@ from postcheck.report import (
     Stage,
     Subject,
     Typed,
+    WhatIf,
     Where,
 )
 from postcheck.reported import ReportedMargin
@@ -104,6 +105,7 @@ def _judged(
     return FileReport(
         build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
+        tuple(WhatIf(one.key, one.value, one.was, _where(build, one.path)) for one in build._assigned),
     )  # fmt: skip
 
 
@@ -229,7 +231,9 @@ def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     placed = []
     for finding in findings:
         where = Where(build.file, *line_column(text, find(spans, finding.path).key_start))
-        edits = finding.edits and tuple(_typed(text, spans, edit) for edit in finding.edits)
+        edits = finding.edits
+        if edits and not build.changes:  # what was tried on a changed build is not proven to cure the file
+            edits = tuple(_typed(text, spans, edit) for edit in edits)
         placed.append(replace(finding, where=where, edits=edits))
     return tuple(placed)
 

@@ -25,6 +25,7 @@ __all__ = [
     "Subject",
     "Typed",
     "Verdict",
+    "WhatIf",
     "Where",
 ]
 
@@ -165,8 +166,24 @@ class ChangedLimit:
 
 
 @dataclass(frozen=True, slots=True)
+class WhatIf:
+    """A key that was judged with another value than the file has: both as TOML, `was` None where the file has none.
+
+    `where`: what stands there in the file, of a key that it does not have the table.
+    """
+
+    key: str
+    value: str
+    was: str | None
+    where: Where | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class FileReport:
-    """All that is known of one build. `figures` are those that other programs rely on, in SI."""
+    """All that is known of one build. `figures` are those that other programs rely on, in SI.
+
+    `what_if`: the keys that were judged with other values than the file's.
+    """
 
     file: str
     verdict: Verdict
@@ -176,6 +193,7 @@ class FileReport:
     name: str = ""
     stage: str = ""
     limits: tuple[ChangedLimit, ...] = ()
+    what_if: tuple[WhatIf, ...] = ()
 
     def failing(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
         """What of a build makes the exit code 1: findings of that weight up that are not accepted.

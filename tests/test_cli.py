@@ -101,7 +101,16 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
     whole = json.loads(run("check", "--format", "json", str(BAD), str(GOOD)).stdout)
     assert list(whole) == ["postcheck", "format", "files"]
     first = whole["files"][0]
-    assert list(first) == ["file", "verdict", "stage", "findings", "not_judged", "limits", "figures"]
+    assert list(first) == [
+        "file",
+        "verdict",
+        "stage",
+        "findings",
+        "not_judged",
+        "limits",
+        "what_if",
+        "figures",
+    ]
     assert list(first["findings"][0]) == [
         "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit",
         "because_of", "accepted", "parts", "remedy_figures",

@@ -43,7 +43,7 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
         "postcheck.sheet", "postcheck.survey.bench.bench", "postcheck.survey.closing.coverage", "postcheck.survey.test_records.records",
         "postcheck.renderers.json_renderer", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.description.positions", "postcheck.description.edits", "postcheck.reading.not_toml", "postcheck.remedies.table", "postcheck.trial",
         "postcheck.renderers.sarif", "postcheck.renderers.junit", "postcheck.renderers.github", "postcheck.renderers.explain",
-        "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.changes", "postcheck.cli.screen", "termios",
+        "postcheck.reading.what_if", "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.changes", "postcheck.cli.screen", "termios",
     }  # fmt: skip
 
 

@@ -17,10 +17,13 @@ from postcheck.checking import pictures
 from postcheck.cli import main
 from postcheck.cli.ask import answered
 from postcheck.description.models import Build
+from postcheck.description.ranges import values_of
 from postcheck.planner import plan
 from postcheck.renderers import bore_screen, terminal
 from postcheck.renderers import plan as plan_renderer
+from postcheck.renderers import varied as varied_text
 from postcheck.report import Report
+from postcheck.varying import Varied, varied
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -62,6 +65,13 @@ def test_what_is_different_is_told_as_shown() -> None:
         f"postcheck compare {before.files[0].file} {after.files[0].file}",
         postcheck.render(postcheck.compare(before, after), width=80),
     )
+
+
+def test_a_range_is_told_as_shown() -> None:
+    name = "mail_airship.post.toml"
+    build = postcheck.loads((ROOT / "example_builds" / name).read_text(encoding="utf-8"), name)
+    told = varied(build, [Varied(("post", "bore"), values_of("1.6 mm..4 mm"))])
+    shown(f'postcheck vary {name} post.bore "1.6 mm..4 mm"', varied_text.render(told, 80))
 
 
 def test_the_questions_are_answered_as_shown() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from types import MappingProxyType
 from typing import NamedTuple
 
 from postcheck.checks.closing import open_cautions
@@ -31,6 +32,8 @@ class Judgement(NamedTuple):
     not_judged: tuple[NotJudged, ...]
     verdict: Verdict
     nearest: Mapping[str, Within]
+    compared: Mapping[str, Within] = MappingProxyType({})
+    """Of each check that compared something, found or not, what uses up most of its limit."""
 
 
 def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
@@ -38,9 +41,13 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
     found: dict[str, Finding] = {}
     open_questions: dict[tuple[str, str], NotJudged] = {}
     nearest: dict[str, Within] = {}
+    compared: dict[str, Within] = {}
     for check in checks:
         within, passed = [], True
         for result in check.heard(survey):
+            if isinstance(result, Within) and result.used >= getattr(compared.get(check.name), "used", 0.0):
+                compared[check.name] = result
+
             if isinstance(result, Within):
                 if result.kept and (result.subject.kind, result.subject.name) not in survey.wiring.lacking:
                     within.append(result)
@@ -61,7 +68,7 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         _not_hidden(survey, findings, questions, checks),
         key=lambda question: (not question.vital, question.subject, question.what),
     )
-    return Judgement(_in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest)
+    return Judgement(_in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared)
 
 
 def _not_hidden(

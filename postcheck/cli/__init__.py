@@ -10,7 +10,20 @@ import sys
 from collections.abc import Sequence
 
 from postcheck import __version__
-from postcheck.cli import ask, check, compare, completion, look_up, mend, plan, post, schema, sheet, start
+from postcheck.cli import (
+    ask,
+    check,
+    compare,
+    completion,
+    look_up,
+    mend,
+    plan,
+    post,
+    schema,
+    sheet,
+    start,
+    vary,
+)
 from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, write_out
 
 __all__ = ["main", "run", "whole_parser"]
@@ -66,6 +79,6 @@ def whole_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (check, compare, post, sheet, start, plan, mend, look_up, ask, schema, completion):
+    for command in (check, plan, mend, vary, compare, post, sheet, start, look_up, ask, schema, completion):
         command.add(commands)
     return parser

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import judgement
+from postcheck.cli.options import judgement, read_changes, what_if
 from postcheck.cli.talk import (
     CLEAR,
     OUR_FAULT,
@@ -63,6 +63,7 @@ def add(commands: Commands) -> None:
         help="write there instead of to the terminal; - is standard output",
     )
     judgement(check)
+    what_if(check)
     check.add_argument(
         "--closing",
         action="append",
@@ -82,7 +83,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
     usable, today = day(options.today)
-    if not usable:
+    if not usable or not read_changes(options):
         return UNUSABLE, ""
     if options.watch:
         from postcheck.cli.watch import watch  # noqa: PLC0415
@@ -134,6 +135,13 @@ def judged(name: str, options: argparse.Namespace, today: date | None) -> Judged
         used = build.used
         if problem := no_such_place(build, options.closing):
             return Judged(None, (f"{shown(name)}: {problem}",), UNUSABLE, used)
+        if options.changes:
+            from postcheck.reading.what_if import assigned  # noqa: PLC0415 - most judge the file as it is
+
+            try:
+                build = assigned(build, options.changes)
+            except BuildError as error:  # the file is a build: what is wrong is what was asked for
+                return Judged(None, tuple(str(error).splitlines()), UNUSABLE, used)
         report = check(
             build, stage=options.stage, today=today, effort=options.effort, closing=options.closing
         ).files[0]

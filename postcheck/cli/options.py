@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 
+from postcheck.cli.talk import complain
+
 
 def effort(command: argparse.ArgumentParser) -> None:
     """How hard a bore is packed."""
@@ -33,3 +35,30 @@ def judgement(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
     )
+
+
+def what_if(command: argparse.ArgumentParser) -> None:
+    """What is judged as if the file said it."""
+    command.add_argument(
+        "--with",
+        dest="changes",
+        action="append",
+        default=[],
+        metavar="KEY=VALUE",
+        help="judge as if the file said this, as in 'post.bore = \"6 mm\"'; nothing is written; may be repeated",
+    )
+
+
+def read_changes(options: argparse.Namespace) -> bool:
+    """Whether each --with is an assignment, said where not; the options then hold what they assign."""
+    if not options.changes:
+        return True
+    from postcheck.description.problems import QuantityError  # noqa: PLC0415
+    from postcheck.reading.what_if import assignment  # noqa: PLC0415
+
+    try:
+        options.changes = [assignment(text) for text in options.changes]
+    except QuantityError as error:
+        complain(f"--with: {error}")
+        return False
+    return True

@@ -86,9 +86,9 @@ def _bores(drawn: Sequence[BorePicture]) -> str:
     from postcheck.renderers import streams  # noqa: PLC0415
 
     if sys.stdout.isatty():
-        from postcheck.renderers import bore_screen  # noqa: PLC0415
+        from postcheck.renderers import bore_screen, braille  # noqa: PLC0415
 
-        if streams.encodable(sys.stdout, bore_screen.DOTS):
+        if streams.encodable(sys.stdout, braille.DOTS):
             colour = streams.colour_wanted(sys.stdout, os.environ)
             return bore_screen.render(drawn, width=width(), colour=colour)
     from postcheck.renderers import bore_words  # noqa: PLC0415

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin
+from typing import TYPE_CHECKING, Any, get_args, get_origin
 
-from pydantic import BaseModel, ValidationError
-
-from postcheck.description.frozen import FrozenDict
+from postcheck.description.keys import LISTS, TABLES, fields_at, models_in
 from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
+    from pydantic import BaseModel, ValidationError
     from pydantic.fields import FieldInfo
     from pydantic_core import ErrorDetails
 
@@ -28,10 +27,6 @@ _NEEDED = {
     "date": "a date such as 2026-03-01, without quotes",
     "datetime": "a date and time, without quotes",
 }
-
-
-# What a field may be made of.
-_LISTS, _TABLES = {list, tuple}, {dict, FrozenDict}
 
 
 def problems_from(
@@ -86,17 +81,17 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
     name = ".".join(map(str, path))
     kinds = [
         field.annotation
-        for fields in _fields_at(model, path[:-1])
+        for fields in fields_at(model, path[:-1])
         for key, field in fields.items()
         if key == path[-1]
     ]
-    inner = [kind for kind in kinds if get_origin(kind) in _LISTS and _models_in(get_args(kind)[0])]
+    inner = [kind for kind in kinds if get_origin(kind) in LISTS and models_in(get_args(kind)[0])]
     if isinstance(value, Mapping) and inner:
         return f"write [[{name}]], in double brackets: there may be several"
     if isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value):
-        if any(get_origin(kind) in _TABLES for kind in kinds):
+        if any(get_origin(kind) in TABLES for kind in kinds):
             return f"write [{name}.NAME], in single brackets, with a name of its own"
-        if any(map(_models_in, kinds)) or len(path) > 1:
+        if any(map(models_in, kinds)) or len(path) > 1:
             return f"write [{name}], in single brackets"
     return None
 
@@ -106,7 +101,7 @@ def _with_example(hint: str | None, path: Path, check: str, model: type[BaseMode
     for length in range(len(path), 0, -1):
         key = path[length - 1]
         field = next(
-            (fields[str(key)] for fields in _fields_at(model, path[: length - 1]) if str(key) in fields), None
+            (fields[str(key)] for fields in fields_at(model, path[: length - 1]) if str(key) in fields), None
         )
         if field is None:
             continue
@@ -126,10 +121,24 @@ def _with_example(hint: str | None, path: Path, check: str, model: type[BaseMode
 def in_toml(value: object) -> str:
     """A value as it is written in a file."""
     if isinstance(value, Mapping):
-        return f"{{ {', '.join(f'{key} = {in_toml(item)}' for key, item in value.items())} }}"
+        inside = ", ".join(f"{key_in_toml(key)} = {in_toml(item)}" for key, item in value.items())
+        return f"{{ {inside} }}" if inside else "{}"
     if isinstance(value, list | tuple):
         return f"[{', '.join(map(in_toml, value))}]"
-    return f'"{value}"' if isinstance(value, str) else str(value).lower()
+    if isinstance(value, bool):
+        return str(value).lower()
+    return _quoted(value) if isinstance(value, str) else str(value)
+
+
+def key_in_toml(key: str) -> str:
+    """One step of a dotted key as it is written in a file."""
+    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _quoted(key)
+
+
+def _quoted(text: str) -> str:
+    # a basic string of TOML 1.0: quotes, backslashes and control characters are escaped
+    escaped = re.sub(r'["\\]', r"\\\g<0>", text)
+    return '"' + re.sub(r"[\x00-\x1f\x7f]", lambda sign: f"\\u{ord(sign[0]):04x}", escaped) + '"'
 
 
 def _holds(data: object, part: str | int) -> bool:
@@ -175,9 +184,9 @@ def _subject(path: Path, data: Any) -> str:
 
 
 def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseModel] | None) -> Problem:
-    field = next((fields[key] for fields in _fields_at(model, path) if key in fields), None)
+    field = next((fields[key] for fields in fields_at(model, path) if key in fields), None)
     header = "" if path else f"[{key}]"
-    if field is not None and header and _models_in(field.annotation):
+    if field is not None and header and models_in(field.annotation):
         hint = f"add a table {header}"
     elif field is not None and (example := _example(field)):
         hint = f"add {key} = {in_toml(example)}" + (
@@ -193,7 +202,7 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
 
 def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
     *_, key = path or ("",)
-    known = sorted({name for fields in _fields_at(model, path[:-1]) for name in fields})
+    known = sorted({name for fields in fields_at(model, path[:-1]) for name in fields})
     hint = None
     if guess and (near := nearest(str(key), known)):
         hint = f"did you mean '{near}'?"
@@ -312,40 +321,6 @@ def _merged(problems: list[Problem]) -> list[Problem]:
             hint = f"{' or '.join(needed)} is needed" if len(needed) > 1 else wrong[0].hint
             merged.append(Problem(wrong[0].check, wrong[0].path, wrong[0].says, hint, on=wrong[0].on))
     return merged
-
-
-def _fields_at(model: type[BaseModel] | None, path: Path) -> list[dict[str, FieldInfo]]:
-    """Return the fields, by the key they bear in a file, of every model that may stand at `path`."""
-    here: list[Any] = [model] if model is not None else []
-    for part in path:
-        here = [inner for kind in here for inner in _inside(kind, part)]
-    return [_keys(found) for kind in here for found in _models_in(kind)]
-
-
-def _keys(model: type[BaseModel]) -> dict[str, FieldInfo]:
-    return {field.alias or name: field for name, field in model.model_fields.items()}
-
-
-def _inside(kind: Any, part: str | int) -> list[Any]:
-    if isinstance(kind, type) and issubclass(kind, BaseModel):
-        field = _keys(kind).get(str(part))
-        return [field.annotation] if field is not None else []
-    origin, arguments = get_origin(kind), get_args(kind)
-    if origin in _TABLES:
-        return [arguments[1]] if isinstance(part, str) else []
-    if origin in _LISTS:
-        return [arguments[0]] if isinstance(part, int) else []
-    if origin is Annotated:
-        return _inside(arguments[0], part)
-    return [inner for argument in arguments for inner in _inside(argument, part)]
-
-
-def _models_in(kind: Any) -> list[type[BaseModel]]:
-    if isinstance(kind, type) and issubclass(kind, BaseModel):
-        return [kind]
-    if get_origin(kind) in _LISTS | _TABLES:
-        return []
-    return [model for argument in get_args(kind) for model in _models_in(argument)]
 
 
 def _choices(kind: Any) -> list[str]:

@@ -44,7 +44,7 @@ def loads(text: str, name: str = "build", *, folder: str | os.PathLike[str] | No
 
 def built(tables: Mapping[str, Any], name: str = "build") -> Build:
     """The build that a file with these tables describes, judged by the same rules. Raises BuildError."""
-    return _whole(name, None, tables, (), list)
+    return whole(name, None, tables, (), list)
 
 
 def build_from(source: Source, files: Files | None = DISK, path: str | None = None) -> Build:
@@ -54,7 +54,7 @@ def build_from(source: Source, files: Files | None = DISK, path: str | None = No
     """
     library = SharedLibrary(path or source.name, parse_source(source), files)
     try:
-        build = _whole(source.name, source.text, library.tables, library.problems, library.attributed)
+        build = whole(source.name, source.text, library.tables, library.problems, library.attributed)
     except BuildError as error:
         error.used = tuple(library.paths)
         raise
@@ -63,13 +63,14 @@ def build_from(source: Source, files: Files | None = DISK, path: str | None = No
     return build
 
 
-def _whole(
+def whole(
     name: str,
     text: str | None,
     tables: Mapping[str, Any],
     already: Iterable[Problem],
     told: Callable[[Iterable[Problem]], list[Problem]],
 ) -> Build:
+    """The build of these tables. `already`: what is wrong with them; `told`: says in which file what is wrong stands."""
     build, wrong, more = _validated(tables)
     problems = [*already, *told(wrong)]
     if build is not None and not problems:
@@ -80,7 +81,7 @@ def _whole(
 
             problems = located(problems, text)
         raise BuildError(name, _capped(problems, more))
-    build._file = name
+    build._file, build._tables = name, tables
     return build
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.colours import letters
 from postcheck.renderers.bore_words import colour_words, facts, heading, scale_length, source, what
+from postcheck.renderers.braille import BITS, cell
 from postcheck.renderers.figures import show
 from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.wire_colours import paints
@@ -16,16 +17,11 @@ from postcheck.report import BoreCircle, BorePicture
 if TYPE_CHECKING:
     from rich.text import Text
 
-DOTS = "\u2800\u28ff"
-"""What a stream must be able to show, or the bore is told in words instead."""
-
 _USUAL = 44  # columns of a drawing; half as many lines
 _SMALL = 28  # of the whole bore where the bundle is drawn by itself too
 _LEGEND = 28  # columns that a legend beside the drawing needs
 _DASH = 4.0  # dots
 _ENLARGED = 1.5  # a bundle is drawn by itself where that shows it so much larger
-# the bit of each dot of a cell, by row and column
-_BITS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 
 Cell = tuple[str, str]
 
@@ -230,8 +226,8 @@ def _scale(columns: int, span: float) -> list[list[Cell]]:
         for half in (0, 1):
             dot = 2 * column + half
             if dot < dots:
-                bits |= sum(_BITS[row][half] for row in ((0, 1, 2, 3) if dot in {0, dots - 1} else (3,)))
-        cells.append((chr(0x2800 + bits), ""))
+                bits |= sum(BITS[row][half] for row in ((0, 1, 2, 3) if dot in {0, dots - 1} else (3,)))
+        cells.append((cell(bits), ""))
     return [[*cells, *((sign, "") for sign in f" {show(length, 'm')}")]]
 
 
@@ -285,8 +281,8 @@ class _Canvas:
             for right in range(2):
                 style = self._dots.get((4 * row + down, 2 * column + right))
                 if style is not None:
-                    bits |= _BITS[down][right]
+                    bits |= BITS[down][right]
                     styles.append(style)
         if not bits:
             return " ", ""
-        return chr(0x2800 + bits), max(styles, key=styles.count)
+        return cell(bits), max(styles, key=styles.count)

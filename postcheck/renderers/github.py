@@ -11,7 +11,15 @@ from typing import NamedTuple
 
 from postcheck.renderers.ci import details
 from postcheck.renderers.order import Group, OpenQuestion, arrange
-from postcheck.renderers.words import counted, limit_change, question_words, safe, summary, verdict_words
+from postcheck.renderers.words import (
+    counted,
+    limit_change,
+    question_words,
+    safe,
+    summary,
+    verdict_words,
+    what_if_words,
+)
 from postcheck.report import FileReport, Report
 
 # GitHub's documentation of the toolkit: 10 warning, 10 error and 10 notice annotations a step; the rest is not shown.
@@ -119,6 +127,8 @@ def _log(file: FileReport) -> Iterator[str]:
         yield f"{name}  accepted {finding.severity}  {safe(finding.says)} Reason: {safe(finding.accepted or '')}"
     for limit in file.limits:
         yield f"{name}  changed limit  {limit_change(limit)}"
+    if file.what_if:
+        yield f"{name}  what if  {what_if_words(file.what_if)}"
     for question in arranged.questions:
         if not question.vital:
             yield f"{name}  not judged  {question_words(question)}"

@@ -8,7 +8,17 @@ from collections.abc import Mapping
 from typing import Any, cast
 
 from postcheck.renderers.figures import number
-from postcheck.report import ChangedLimit, Figure, FileReport, Finding, NotJudged, Report, Subject
+from postcheck.report import (
+    ChangedLimit,
+    Figure,
+    FileReport,
+    Finding,
+    NotJudged,
+    Report,
+    Subject,
+    WhatIf,
+    Where,
+)
 
 
 def render(report: Report, version: str) -> str:
@@ -47,6 +57,7 @@ def _file(file: FileReport) -> dict[str, Any]:
         "findings": [finding_json(finding) for finding in file.findings],
         "not_judged": [question_json(question) for question in file.not_judged],
         "limits": [limit_json(limit) for limit in file.limits],
+        "what_if": [what_if_json(one) for one in file.what_if],
         "figures": {
             section: {name: _row(row) for name, row in rows.items()} for section, rows in sections.items()
         },
@@ -80,6 +91,16 @@ def limit_json(limit: ChangedLimit) -> dict[str, Any]:
     }
 
 
+def what_if_json(one: WhatIf) -> dict[str, Any]:
+    """A key that was judged with another value than the file's, as JSON."""
+    return {"key": one.key, "value": one.value, "was": one.was, "where": where_json(one.where)}
+
+
+def where_json(where: Where | None) -> dict[str, Any] | None:
+    """A position in a build file, as JSON."""
+    return None if where is None else {"path": where.path, "line": where.line, "column": where.column}
+
+
 def _figures(figures: Mapping[str, Figure]) -> dict[str, Any]:
     return {
         name: {"value": figure.value, "unit": figure.unit}
@@ -94,7 +115,7 @@ def _subject(subject: Subject) -> dict[str, str]:
 
 def finding_json(finding: Finding) -> dict[str, Any]:
     """One finding as JSON."""
-    where, limit = finding.where, finding.limit
+    limit = finding.limit
     return {
         "id": finding.id,
         "check": finding.check,
@@ -106,7 +127,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "edits": None
         if finding.edits is None
         else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],
-        "where": None if where is None else {"path": where.path, "line": where.line, "column": where.column},
+        "where": where_json(finding.where),
         "figures": _figures(finding.figures),
         "limit": None
         if limit is None or number(limit.value) is None

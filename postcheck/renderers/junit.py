@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from postcheck.renderers.ci import details
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.order import arrange
-from postcheck.renderers.words import counted, limit_change, place, question_words, safe
+from postcheck.renderers.words import counted, limit_change, place, question_words, safe, what_if_words
 from postcheck.report import FailOn, FileReport, Finding, NotJudged, Report
 
 
@@ -47,8 +47,11 @@ def _suite(
         cases = list(_cases(file, checks, failing))
     rest = "\n".join(question_words(question) for question in questions if not question.vital)
     changed = "\n".join(limit_change(limit) for limit in file.limits)
+    asked = what_if_words(file.what_if) if file.what_if else ""
     log = "\n".join(
-        f"{title}:\n{lines}" for title, lines in (("Changed limits", changed), ("Not judged", rest)) if lines
+        f"{title}:\n{lines}"
+        for title, lines in (("What if", asked), ("Changed limits", changed), ("Not judged", rest))
+        if lines
     )
     properties = [
         el("property", name_=key, value=safe(value))

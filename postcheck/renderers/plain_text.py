@@ -15,6 +15,7 @@ from postcheck.renderers.words import (
     safe,
     summary,
     verdict_words,
+    what_if_words,
 )
 from postcheck.report import FileReport, Report
 
@@ -44,6 +45,8 @@ def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
         yield f"    Name: {safe(finding.id)}"
     for limit in file.limits:
         yield f"{at(limit.where, file)}  changed limit  {limit_change(limit)}"
+    for one in file.what_if:
+        yield f"{at(one.where, file)}  what if  {what_if_words([one])}"
     for question in told.questions:
         yield f"{name}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
     if (offered := plan_offered(file)) is not None:

@@ -1,4 +1,4 @@
-"""What a report and a comparison look like as JSON, for other programs: JSON Schemas (draft-07) of format 1.
+"""What a report, a comparison and a variation look like as JSON, for other programs: JSON Schemas (draft-07) of format 1.
 
 Keys may be added while the format stays 1, so that a reader should pass over what it does not know.
 """
@@ -62,7 +62,92 @@ def comparison_schema() -> Schema:
     )
 
 
-def _whole_schema(name: str, what: str, **keys: Schema) -> Schema:
+def variation_schema() -> Schema:
+    """The schema of what `vary --format json` writes."""
+    value = _text("As it stands in a file, without quotes.", "3.5 mm")
+    number = {
+        "type": ["number", "null"],
+        "description": "In the key's unit; null for a word.",
+        "examples": [3.5],
+    }
+    name = _text("The id of a finding.", "passage.tight:post")
+    yes = {"type": "boolean", "examples": [True]}
+    key = _table(
+        "A key and its values.",
+        key=_text("The dotted key, with the names of the report in it.", "post.bore"),
+        unit=_or_null(_text("The unit of its numbers, empty for a count; null where they are words.", "mm")),
+        values=_list("All values that were judged, in order.", value),
+        series=_or_null(_text("The series of preferred values that they are of.", "E12")),
+        was=_or_null(_text("The value in the file, as TOML; null where it has none.", '"5 mm"')),
+    )
+    found = _table(
+        "A finding that is not accepted.",
+        id=name,
+        severity={
+            "type": "string",
+            "enum": list(SEVERITIES),
+            "description": "How much it weighs.",
+            "examples": ["stop"],
+        },
+        says=_text("What is wrong.", "'nose lamp' gets 80.7 mA"),
+    )
+    return _whole_schema(
+        "variation",
+        "A build judged over the values of one key, or of two.",
+        file=_file_name(),
+        name=_text("The build's name.", "Mail airship, 1:144"),
+        stage=_text("What it was judged for.", "wiring"),
+        keys=_list("One key, or two.", key),
+        margin=_or_null(
+            _table(
+                "The check of which `used` tells; null where none compares anything that moves.",
+                check=_text("Its name.", "passage.tight"),
+                line=_text("What it looks at.", "a bundle has too little room"),
+            )
+        ),
+        points=_list(
+            "One for each judgement; of two keys row by row, the values of the second within each of the first.",
+            _table(
+                "One judgement.",
+                values=_list("The value of each key.", value),
+                numbers=_list("The same as numbers.", number),
+                as_in_file={**yes, "description": "The file has these values."},
+                verdict=_verdict(),
+                findings=_list("The heaviest first, causes ahead.", found),
+                vital={
+                    "type": "integer",
+                    "minimum": 0,
+                    "description": "How many vital things are not known.",
+                    "examples": [0],
+                },
+                used={
+                    "type": ["number", "null"],
+                    "description": "How much of the margin's limit is used up: 1 is at it; null where it was not compared.",
+                    "examples": [0.4],
+                },
+            ),
+        ),
+        turns=_list(
+            "Of one key with numbers: where the verdict or the findings are others than just below.",
+            _table(
+                "A turn.",
+                below=value,
+                above=value,
+                verdict_below=_verdict(),
+                verdict_above=_verdict(),
+                new=_list("Findings of the value above alone.", name),
+                gone=_list("Findings of the value below alone.", name),
+                other_weight=_list("Findings of both, with another weight.", name),
+                close={
+                    **yes,
+                    "description": "Nothing lies between the two to three digits, or in the series.",
+                },
+            ),
+        ),
+    )
+
+
+def _whole_schema(name: str, what: str, /, **keys: Schema) -> Schema:
     return {
         "$schema": "http://json-schema.org/draft-07/schema#",
         "$id": f"urn:postcheck:schema:{name}:1",
@@ -89,6 +174,7 @@ def _file() -> Schema:
         stage=_or_null(_text("What it was judged for; null where it could not be read.", "wiring")),
         not_judged=_list("What the file does not say enough about.", _question()),
         limits=_list("The limits that the file changes.", _changed_limit()),
+        what_if=_list("The keys that were judged with other values than the file has.", _what_if()),
         figures=_figures(),
     )
 
@@ -125,14 +211,7 @@ def _finding() -> Schema:
         why=_text("Why it matters.", "Too much current ages an LED fast."),
         remedy=_or_null(_text("What would cure it.", "Use 470 ohm 1/2 W instead of 100 ohm.")),
         edits=_or_null(_list("The remedy as changes of the file, where it is one.", _edit())),
-        where=_or_null(
-            _table(
-                "Where it stands in the file; null where there is no text.",
-                path=_text("The file.", "mail_airship.post.toml"),
-                line=_whole("From 1.", 106),
-                column=_whole("From 1, in characters.", 3),
-            )
-        ),
+        where=_where(),
         figures=_named("The numbers behind it.", _figure()),
         limit=_or_null(
             _table(
@@ -217,6 +296,27 @@ def _changed_limit() -> Schema:
             "The findings that are there, or heavier, by the limit as it was.",
             _text("The id of a finding.", "circuit.step:mast lamp"),
         ),
+    )
+
+
+def _what_if() -> Schema:
+    return _table(
+        "A key that was judged with another value than the file has.",
+        key=_text("The dotted key, with the names of the report in it.", "post.bore"),
+        value=_text("The value that it was judged with, as TOML.", '"6 mm"'),
+        was=_or_null(_text("The value in the file, as TOML; null where it has none.", '"5 mm"')),
+        where=_where(),
+    )
+
+
+def _where() -> Schema:
+    return _or_null(
+        _table(
+            "Where it stands in the file; null where there is no text.",
+            path=_text("The file.", "mail_airship.post.toml"),
+            line=_whole("From 1.", 106),
+            column=_whole("From 1, in characters.", 3),
+        )
     )
 
 

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from urllib.parse import quote
 
 from postcheck.renderers.ci import details
-from postcheck.renderers.words import limit_change, safe
+from postcheck.renderers.words import limit_change, safe, what_if_words
 from postcheck.report import FileReport, Finding, NotJudged, Report, Subject, Typed, Where
 
 _SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -122,6 +122,12 @@ class _File:
                 "level": "warning" if limit.hides else "note",
                 "message": {"text": _text(limit_change(limit))},
                 "locations": [self.location(limit.where, Subject("limit", limit.name))],
+            }
+        for one in self.file.what_if:
+            yield {
+                "level": "note",
+                "message": {"text": _text(what_if_words([one]))},
+                "locations": [self.location(one.where, Subject("", one.key))],
             }
         for question in self.file.not_judged:
             if not question.vital:

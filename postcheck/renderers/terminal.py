@@ -19,6 +19,7 @@ from postcheck.renderers.words import (
     safe,
     summary,
     verdict_words,
+    what_if_words,
 )
 from postcheck.report import FileReport, Report
 from postcheck.reported import ReportedClosing, ReportedPassage, ReportedPlace, ReportedSupply
@@ -60,6 +61,8 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
     page.say(verdict, hang=2)
     if not clear:
         page.say(title, hang=2)
+    if file.what_if:
+        page.say(what_if_words(file.what_if), hang=2)
     if not many or told.groups:
         _figures(page, file)
     why = ""

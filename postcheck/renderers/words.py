@@ -17,6 +17,7 @@ from postcheck.report import (
     Limited,
     Report,
     Severity,
+    WhatIf,
     Where,
 )
 
@@ -81,6 +82,8 @@ def verdict_words(file: FileReport, told: Arranged) -> str:
         said.append(f"{sum(len(question.subjects) for question in told.questions)} not judged")
     if file.limits:
         said.append(counted(len(file.limits), "changed limit"))
+    if file.what_if:
+        said.append(f"with {counted(len(file.what_if), 'what-if')}")
     words = _CLEAR.get(file.stage, "clear") if file.verdict == "clear" else _VERDICTS[file.verdict]
     return words + (f" ({', '.join(said)})" if said else "")
 
@@ -100,6 +103,16 @@ def limit_change(limit: ChangedLimit) -> str:
     was, now = (show(value, limit.unit) for value in (limit.was, limit.value))
     hides = f" It hides {', '.join(safe(name, 100) for name in limit.hides)}." if limit.hides else ""
     return f"{limit.name} is {now} instead of {was}.{hides} Reason: {safe(limit.reason)}"
+
+
+def what_if_words(changes: Sequence[WhatIf]) -> str:
+    """With which values a build was judged, instead of those of its file."""
+    said = [f"{safe(one.key, 200)} = {safe(one.value, 200)}{_instead(one)}" for one in changes]
+    return f"With {', '.join(said)}."
+
+
+def _instead(change: WhatIf) -> str:
+    return "" if change.was is None else f" instead of {safe(change.was, 200)}"
 
 
 def summary(report: Report) -> str:

@@ -29,6 +29,7 @@ WRONG = {
     "a list of a build is not changed": "build.lamp.append(build.lamp[0])",
     "a limit is spelt out": 'postcheck.Survey(build).limits["lamp.currant"]',
     "a limit's value is asked by its name": 'postcheck.Survey(build).limits.value("lamp.currant")',
+    "a what-if is of keys with values": 'postcheck.what_if(build, ["post.bore"])',
     "a table of a build is not changed": 'build.place["attic"] = build.place["keel"]',
 }  # fmt: skip
 HEAD = 'import postcheck\nfrom postcheck.physics.bundle import pack\n\nbuild = postcheck.loads("")\nprint(pack([1.0]))\n'

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Subject, Where
+from postcheck.report import Figure, FileReport, Finding, Limited, NotJudged, Report, Subject, WhatIf, Where
 from postcheck.reported import Figures
 
 NAMES = {
@@ -56,4 +56,7 @@ def report(name: str) -> Report:
         "places": {name: {"heat": 0.1, "rise": 3.0}},
     }
     unjudged = (NotJudged(name, f"what {name}", f"missing {name}", vital=True), NotJudged(name, name, name))
-    return Report((FileReport(name, "stop", (first, second, third), unjudged, figures, name, name),))
+    asked = (WhatIf(name, name, name, Where(name, 1, 1)),)
+    return Report(
+        (FileReport(name, "stop", (first, second, third), unjudged, figures, name, name, (), asked),)
+    )

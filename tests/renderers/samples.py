@@ -16,6 +16,7 @@ from postcheck.report import (
     Severity,
     Subject,
     Typed,
+    WhatIf,
     Where,
 )
 from postcheck.reported import no_figures
@@ -133,7 +134,16 @@ INCOMPLETE = replace(
     name="",
 )
 
+ASKED = replace(
+    SOUND,
+    what_if=(
+        WhatIf("post.bore", '"6 mm"', '"5 mm"', Where("mail_airship.post.toml", 35, 1)),
+        WhatIf('lamp."port running lamp".series', "2", None, Where("mail_airship.post.toml", 80, 1)),
+    ),
+)
+
 REPORTS = {
+    "what-if": Report((ASKED,)),
     "sound": Report((SOUND,)),
     "faulty": Report((FAULTY,)),
     "unreadable": Report((UNREADABLE,)),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, NamedTuple
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal, NamedTuple, Self
 
 from pydantic import Field, PrivateAttr
 
 from postcheck.description import oneline
+from postcheck.description.changes import Assigned
 from postcheck.description.fields import CelsiusRange, Version, one_line
 from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table, optional, several, tables
@@ -91,6 +93,10 @@ class Build(Table):
     _used: tuple[str, ...] = PrivateAttr(default=())
     _implied: FrozenDict[str, str] = PrivateAttr(default_factory=FrozenDict)
     _shared: FrozenDict[Path, Shared] = PrivateAttr(default=FrozenDict())
+    _tables: Mapping[str, Any] | None = PrivateAttr(
+        default=None
+    )  # as read; with `_assigned` put in, what it was made of
+    _assigned: tuple[Assigned, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
         "Further files with your own wires, lamps, stock and limits.", ["workshop.toml"], most=20
@@ -185,6 +191,18 @@ class Build(Table):
     def implied(self) -> FrozenDict[str, str]:
         """Circuits that were understood without being said, and how: by switch, name or supply, or by nothing."""
         return self._implied
+
+    @property
+    def changes(self) -> FrozenDict[str, str]:
+        """What it was changed in after it was read, by `what_if`: each key with its value as TOML."""
+        return FrozenDict({one.key: one.value for one in self._assigned})
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy with some values changed, as of any table. What the file said is not what such a copy says."""
+        copy = super().model_copy(update=update, deep=deep)
+        if update:
+            copy._tables = None
+        return copy
 
     @property
     def shared(self) -> FrozenDict[Path, Shared]:

@@ -1,0 +1,172 @@
+"""`postcheck vary`: judges a build over a range of one key, or of two."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+from postcheck.cli.kinds import BUILD, CHECK, FILE
+from postcheck.cli.options import effort, read_changes, what_if
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from postcheck.cli.talk import Commands
+    from postcheck.description.models import Build
+    from postcheck.variation import Variation
+    from postcheck.varying import Progress, Varied
+
+# Nobody wonders about a second; after that it should be seen that something is done.
+_PATIENCE = 1.0
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    vary = commands.add_parser(
+        "vary",
+        help="judge a build over a range of values",
+        description="Judge a build over the values of a key, finer where the verdict or the findings turn; or over those of two "
+        "keys, as a map. The file stays as it is.",
+        epilog="For example: postcheck vary airship.post.toml post.bore '2 mm..6 mm'",
+    )
+    vary.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    vary.add_argument("key", metavar="KEY", help="as in the file: post.bore, 'lamp.nose lamp.resistor'")
+    vary.add_argument(
+        "values",
+        metavar="VALUES",
+        help="a range such as '3 mm..8 mm' or 1..5, or a list such as 'ptfe-28, ptfe-30'",
+    )
+    vary.add_argument("other_key", nargs="?", metavar="KEY", help="a second key, for a map")
+    vary.add_argument("other_values", nargs="?", metavar="VALUES", help="the values of the second key")
+    vary.add_argument(
+        "--svg", type=FILE, metavar="OUT", help="write an SVG drawing there too; - is standard output, alone"
+    )
+    vary.add_argument(
+        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
+    )
+    vary.add_argument(
+        "--margin", type=CHECK, metavar="CHECK", help="draw how near this check comes to its limit"
+    )
+    vary.add_argument(
+        "--for",
+        dest="stage",
+        choices=("planning", "wiring", "closing"),
+        help="the stage to judge for, instead of the file's",
+    )
+    vary.add_argument(
+        "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
+    )
+    what_if(vary)
+    effort(vary)
+    vary.set_defaults(do=_vary)
+
+
+def _vary(options: argparse.Namespace) -> tuple[int, str]:
+    usable, today = day(options.today)
+    keys = _keys(options)
+    if not usable or keys is None or not read_changes(options):
+        return UNUSABLE, ""
+    to_file = options.svg not in (None, "-")
+    if to_file and not may_write(options.svg, [options.file]):
+        return UNUSABLE, ""
+    build = loaded(options.file)
+    told = None if build is None else _told(build, keys, options, today)
+    if told is None:
+        return UNUSABLE, ""
+    if options.svg is None:
+        return CLEAR, _rendered(told, options)
+    from postcheck.renderers import varied_svg  # noqa: PLC0415
+
+    drawing = varied_svg.render(told)
+    if not to_file:
+        return CLEAR, drawing
+    code = saved(options.svg, drawing, CLEAR)
+    text = _rendered(told, options)
+    wrote = "" if options.format == "json" or code != CLEAR else f"\nWrote {shown(options.svg)}.\n"
+    return code, text + wrote
+
+
+def _keys(options: argparse.Namespace) -> list[Varied] | None:
+    """The keys with their values, None where one cannot be read, and said why."""
+    from postcheck.description.problems import QuantityError  # noqa: PLC0415
+    from postcheck.description.ranges import values_of  # noqa: PLC0415
+    from postcheck.reading.what_if import key_steps  # noqa: PLC0415
+    from postcheck.varying import Varied  # noqa: PLC0415
+
+    pairs = [(options.key, options.values)]
+    if options.other_key is not None:
+        if options.other_values is None:
+            complain(f"which values of {shown(options.other_key)}? Name them, as in '3 mm..8 mm'")
+            return None
+        pairs.append((options.other_key, options.other_values))
+    try:
+        return [Varied(key_steps(key), values_of(values)) for key, values in pairs]
+    except QuantityError as error:
+        complain(str(error))
+        return None
+
+
+def _told(
+    build: Build, keys: list[Varied], options: argparse.Namespace, today: date | None
+) -> Variation | None:
+    """What comes of it; None where nothing does, and said why."""
+    from postcheck.description.problems import BuildError, QuantityError  # noqa: PLC0415
+    from postcheck.reading.what_if import assigned  # noqa: PLC0415
+    from postcheck.varying import MarginError, varied  # noqa: PLC0415
+
+    try:
+        if options.changes:
+            build = assigned(build, options.changes)
+        with _progress() as progress:
+            return varied(
+                build, keys, stage=options.stage, today=today, effort=options.effort,
+                margin=options.margin, progress=progress,
+            )  # fmt: skip
+    except BuildError as error:
+        for line in str(error).splitlines():
+            complain(line)
+    except (QuantityError, MarginError) as error:
+        complain(str(error))
+    return None
+
+
+@contextmanager
+def _progress() -> Iterator[Progress]:
+    """What says how many values have been judged: on a terminal, where it takes long, on a line that goes again."""
+    start, said = time.monotonic(), 0
+    screen = sys.stderr if sys.stderr is not None and sys.stderr.isatty() else None
+
+    def progress(done: int) -> None:
+        nonlocal said
+        if screen is not None and time.monotonic() - start > _PATIENCE:
+            words = f"{done} values judged"
+            screen.write(f"\r{words}")
+            screen.flush()
+            said = len(words)
+
+    try:
+        yield progress
+    finally:
+        if screen is not None and said:
+            screen.write(f"\r{' ' * said}\r")
+            screen.flush()
+
+
+def _rendered(told: Variation, options: argparse.Namespace) -> str:
+    if options.format == "json":
+        from postcheck import __version__  # noqa: PLC0415
+        from postcheck.renderers import varied_json  # noqa: PLC0415
+
+        return varied_json.render(told, __version__)
+    from postcheck.renderers import braille, streams, varied  # noqa: PLC0415
+
+    if sys.stdout is None or not sys.stdout.isatty():
+        return varied.render(told)
+    plain = not streams.encodable(sys.stdout, braille.DOTS)
+    return varied.render(told, width(), colour=streams.colour_wanted(sys.stdout, os.environ), ascii=plain)

@@ -1,0 +1,81 @@
+"""What may stand at a path of a build file: read off the types of the models."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Annotated, Any, get_args, get_origin
+
+from pydantic import BaseModel
+
+from postcheck.description.fields import one_line
+from postcheck.description.frozen import FrozenDict
+from postcheck.description.problems import Path
+
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
+
+__all__ = ["LISTS", "TABLES", "fields_at", "form_at", "kinds_at", "models_in"]
+
+# What a field may be made of.
+LISTS, TABLES = {list, tuple}, {dict, FrozenDict}
+
+
+def kinds_at(model: type[BaseModel] | None, path: Path) -> list[Any]:
+    """The types that may stand at `path`; none where the path is not one of the model's."""
+    here: list[Any] = [model] if model is not None else []
+    for part in path:
+        here = [inner for kind in here for inner in _inside(kind, part)]
+    return here
+
+
+def fields_at(model: type[BaseModel] | None, path: Path) -> list[dict[str, FieldInfo]]:
+    """Return the fields, by the key they bear in a file, of every model that may stand at `path`."""
+    return [_keys(found) for kind in kinds_at(model, path) for found in models_in(kind)]
+
+
+def models_in(kind: Any) -> list[type[BaseModel]]:
+    """The models that a type may be, those in its lists and tables left out."""
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        return [kind]
+    if get_origin(kind) in LISTS | TABLES:
+        return []
+    return [model for argument in get_args(kind) for model in models_in(argument)]
+
+
+def form_at(model: type[BaseModel], path: Path) -> one_line | None:
+    """The one-line form in which the table at `path`, or in the list there, may be written; None where it has none."""
+    key = next((part for part in reversed(path) if isinstance(part, str)), "")
+    above = path[: len(path) - 1 - path[::-1].index(key)] if key else ()
+    for fields in fields_at(model, above):
+        if key in fields:
+            marks = (*fields[key].metadata, *_marks(fields[key].annotation))
+            return next((mark for mark in marks if isinstance(mark, one_line)), None)
+    return None
+
+
+def _marks(kind: Any) -> Iterator[Any]:
+    """What is noted beside a type, and beside those that it is made of."""
+    arguments = get_args(kind)
+    if get_origin(kind) is Annotated:
+        yield from arguments[1:]
+        arguments = arguments[:1]
+    for argument in arguments:
+        yield from _marks(argument)
+
+
+def _keys(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    return {field.alias or name: field for name, field in model.model_fields.items()}
+
+
+def _inside(kind: Any, part: str | int) -> list[Any]:
+    if isinstance(kind, type) and issubclass(kind, BaseModel):
+        field = _keys(kind).get(str(part))
+        return [field.annotation] if field is not None else []
+    origin, arguments = get_origin(kind), get_args(kind)
+    if origin in TABLES:
+        return [arguments[1]] if isinstance(part, str) else []
+    if origin in LISTS:
+        return [arguments[0]] if isinstance(part, int) else []
+    if origin is Annotated:
+        return _inside(arguments[0], part)
+    return [inner for argument in arguments for inner in _inside(argument, part)]

@@ -1,0 +1,183 @@
+"""The values that a key is to take: a range of numbers with a unit, or a list."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from math import floor, isfinite, log10, sqrt
+from typing import Any, NamedTuple
+
+import tomli
+
+from postcheck.description.problems import QuantityError
+from postcheck.description.quantities import UNSIGNED, parse_any, tidy
+from postcheck.description.units import MEASURES, SHOWN
+from postcheck.plain import quoted
+
+__all__ = ["Choices", "Range", "values_of"]
+
+_EXAMPLE = 'write a range such as "3 mm..8 mm", or a list such as "ptfe-28, ptfe-30"'
+_NUMBER = re.compile(rf"(?P<number>[+-]?{UNSIGNED}) ?(?P<unit>[^0-9].*)?")
+# Beyond this ratio of its ends a range is gone over by ratio: judgement, as on the paper of a log plot.
+_BY_RATIO = 20.0
+_DIGITS = 3
+# Steps of a coarse grid: of 1, 2 and 5, with 2.5 between; by ratio the series R10, R5 of ISO 3 and 1, 2, 5.
+_STEPS = (1.0, 2.0, 2.5, 5.0)
+_RATIOS = (
+    (1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0),
+    (1.0, 1.6, 2.5, 4.0, 6.3),
+    (1.0, 2.0, 5.0),
+    (1.0, 3.0),
+    (1.0,),
+)
+
+
+class Choices(NamedTuple):
+    """Values in the order given, as TOML has them."""
+
+    values: tuple[Any, ...]
+
+
+class Range(NamedTuple):
+    """Numbers of one unit from the least to the most; `whole`: counts, which have none.
+
+    `only`: the numbers that there are, rising, where not every one can be had.
+    """
+
+    least: float
+    most: float
+    unit: str
+    whole: bool
+    only: tuple[float, ...] = ()
+
+    @property
+    def by_ratio(self) -> bool:
+        """Whether values are set apart by their ratio."""
+        return not self.whole and self.least > 0.0 and self.most / self.least >= _BY_RATIO
+
+    def value(self, number: float) -> Any:
+        """What the file would have for a number."""
+        return int(number) if self.whole else self.text(number)
+
+    def text(self, number: float) -> str:
+        """A number with its unit."""
+        spelt = format(Decimal(f"{number:.12g}"), "f")
+        spelt = spelt.rstrip("0").rstrip(".") if "." in spelt else spelt
+        return f"{spelt} {self.unit}".rstrip()
+
+    def coarse(self, most: int) -> list[float]:
+        """Both ends and round numbers between, about so many in all and never two more."""
+        if self.only:
+            every = -(-len(self.only) // most)
+            return sorted({*self.only[::every], self.only[-1]})
+        if self.by_ratio:
+            between = next(
+                found
+                for series in _RATIOS
+                if len(found := self._decades(series)) + 2 <= most or len(series) == 1
+            )[: most - 2]
+        else:
+            raw = (self.most - self.least) / (most - 1)
+            power = 10.0 ** floor(log10(raw) + 1e-9)
+            steps = [power * step for step in (*_STEPS, 10.0)]
+            if self.whole:
+                steps = [
+                    step for step in (float(round(step)) for step in (*steps, 10.0 * power)) if step >= 1.0
+                ]
+            step = next(step for step in steps if step >= raw * (1.0 - 1e-9) or step == steps[-1])
+            first = floor(self.least / step) + 1
+            between = [float(f"{number * step:.12g}") for number in range(first, floor(self.most / step) + 1)]
+        return sorted({self.least, self.most, *(one for one in between if self.least < one < self.most)})
+
+    def _decades(self, series: tuple[float, ...]) -> list[float]:
+        powers = range(floor(log10(self.least)), floor(log10(self.most)) + 1)
+        found = (float(f"{one * 10.0**power:.12g}") for power in powers for one in series)
+        return [one for one in found if self.least < one < self.most]
+
+    def between(self, below: float, above: float) -> float | None:
+        """A number half way to three digits; None where there is none."""
+        if self.only:
+            inside = [one for one in self.only if below < one < above]
+            return inside[len(inside) // 2] if inside else None
+        if self.whole:
+            middle = float((int(below) + int(above)) // 2)
+            return middle if below < middle < above else None
+        middle = sqrt(below) * sqrt(above) if self.by_ratio else (below + above) / 2.0
+        # near zero three digits of the number itself would be finer than anyone asks for
+        size = middle if self.by_ratio else max(abs(middle), (self.most - self.least) / 10.0)
+        step = 10.0 ** (floor(log10(size)) - _DIGITS + 1)
+        rounded = float(f"{round(middle / step) * step:.12g}")
+        for one in (rounded, float(f"{rounded + step:.12g}"), float(f"{rounded - step:.12g}")):
+            if below < one < above:
+                return one
+        return None
+
+    def number_of(self, value: object) -> float | None:
+        """A value of the file as a number of this unit; None where it is none."""
+        if isinstance(value, int) and not isinstance(value, bool) and self.whole:
+            return float(value)
+        if not isinstance(value, str) or self.whole:
+            return None
+        try:
+            match = _NUMBER.fullmatch(tidy(value))
+            if match is not None and match["unit"] == self.unit:
+                return float(match["number"])
+            (number, dimension), (_, own) = parse_any(value), parse_any(f"1 {self.unit}")
+        except QuantityError:
+            return None
+        if dimension is not own or "deg" in self.unit:
+            return None
+        return float(f"{number / MEASURES[own].units[self.unit]:.12g}")
+
+
+def values_of(text: str) -> Range | Choices:
+    """Read "3 mm..8 mm", "3..8 mm", "1..5", "ptfe-28, ptfe-30" or a list of TOML. Raises QuantityError."""
+    text = text.strip()
+    if text.startswith("["):
+        try:
+            found = tomli.loads(f"values = {text}")
+        except (ValueError, RecursionError):
+            found = {}
+        if list(found) == ["values"] and len(found["values"]) > 1:
+            return Choices(tuple(found["values"]))
+        raise QuantityError("file.not-a-quantity", f"{quoted(text)} is no list of two or more", _EXAMPLE)
+    if "," not in text and ".." in tidy(text):
+        return _range(text)
+    items = [item.strip() for item in text.split(",")]
+    if len(items) < 2 or not all(items):
+        raise QuantityError("file.not-a-quantity", f"{quoted(text)} names no two values", _EXAMPLE)
+    return Choices(tuple(map(_item, items)))
+
+
+def _item(text: str) -> Any:
+    try:
+        found = tomli.loads(f"value = {text}")
+    except (ValueError, RecursionError):
+        return text
+    return found["value"] if len(found) == 1 else text
+
+
+def _range(text: str) -> Range:
+    ends = [end.strip() for end in tidy(text).split("..")]
+    if len(ends) != 2 or not all(ends):
+        raise QuantityError("file.not-a-quantity", f"{quoted(text)} has not two ends", _EXAMPLE)
+    plain = [_NUMBER.fullmatch(end) for end in ends]
+    units = {match["unit"] or "" for match in plain if match} - {""}
+    low, high = plain
+    if low and high and len(units) <= 1 and not (low["unit"] and not high["unit"]):
+        unit = next(iter(units), "")
+        whole = not unit and all(re.fullmatch(r"[+-]?[0-9]+", end) for end in ends)
+        found = Range(float(low["number"]), float(high["number"]), unit, whole)
+    else:
+        (least, one), (most, other) = map(parse_any, ends)
+        if one is not other:
+            raise QuantityError(
+                "file.wrong-dimension", f"{quoted(text)} goes from {one.value} to {other.value}", _EXAMPLE
+            )
+        sizes = MEASURES[one].units
+        unit = next((unit for unit in SHOWN[one] if least >= sizes[unit]), SHOWN[one][-1])
+        first, last = (float(f"{end / sizes[unit]:.12g}") for end in (least, most))
+        found = Range(first, last, unit, whole=False)
+    if not (isfinite(found.least) and isfinite(found.most) and found.least < found.most):
+        raise QuantityError("file.wrong-order", f"{quoted(text)} does not rise", "write the least first")
+    return found

@@ -1,0 +1,265 @@
+"""A build over a range of one key or two, for people: sentences, a table, and on a screen a curve or a map."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from postcheck.renderers import varied_words as words
+from postcheck.renderers.braille import BITS, cell
+from postcheck.renderers.streams import ascii_words
+from postcheck.renderers.words import STYLES, safe
+from postcheck.variation import Axis, Variation
+
+if TYPE_CHECKING:
+    from postcheck.renderers.page import Page
+
+_LINES, _COLUMNS = 10, 64  # of a curve
+_LEFT = 8  # columns for what stands beside it
+_CELL = 3  # columns of a map's cell, at least
+
+
+def render(told: Variation, width: int | None = None, *, colour: bool = False, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
+    """All of it: with `width` a screen no wider than that, with a curve; without, lines that are never wrapped.
+
+    With `ascii` it holds ASCII only, the curve too.
+    """
+    if width is None:
+        text = "".join(f"{line}\n" for line in _plain(told))
+        return ascii_words(text, "ascii") if ascii else text
+    from postcheck.renderers.page import NARROWEST, Page  # noqa: PLC0415 - for a terminal alone
+
+    page = Page(max(width, NARROWEST), colour=colour, plain=ascii)
+    page.say(words.heading(told), "bold", hang=2)
+    page.say(words.source(told), hang=2)
+    page.gap()
+    for sentence in words.sentences(told):
+        page.say(sentence, hang=2)
+    page.gap()
+    if len(told.axes) == 2:
+        _map(page, told)
+    else:
+        if told.margin and told.segments:
+            _curve(page, told, plain=ascii)
+        _table(page, told)
+        page.gap()
+        for turn in words.turns(told):
+            page.say(turn, hang=2)
+    return page.text().rstrip("\n") + "\n"
+
+
+# -- in lines
+
+
+def _plain(told: Variation) -> Iterator[str]:
+    yield words.heading(told)
+    yield words.source(told)
+    yield from words.sentences(told)
+    if len(told.axes) == 2:
+        down, across = told.axes
+        for point in told.points:
+            first, second = (
+                words.value_words(axis, at) for axis, at in zip((down, across), point.at, strict=True)
+            )
+            yield f"{first}  {second}  {point.verdict}  {words.first_words(point)}".rstrip()
+        return
+    for value, point in words.rows(told):
+        used = words.used_words(point)
+        yield "  ".join(
+            filter(
+                None, (value, point.verdict, used and f"{used} of {told.margin}", words.first_words(point))
+            )
+        )
+    yield from words.turns(told)
+
+
+# -- on a screen
+
+
+def _table(page: Page, told: Variation) -> None:
+    listed = list(words.rows(told))
+    first = max(len("value"), *(_wide(page, value) for value, _ in listed))
+    second = max(len("verdict"), *(len(point.verdict) for _, point in listed))
+    used = max((len(words.used_words(point)) for _, point in listed), default=0)
+    used = max(used, len("used")) if used else 0
+    column = first + 2 + second + 2 + (used + 2 if used else 0)
+    narrow = page.width - column < 24
+    head = (
+        f"{'value':<{first}}  {'verdict':<{second}}  "
+        + (f"{'used':>{used}}  " if used else "")
+        + "first finding"
+    )
+    page.say(head if not narrow else "value, verdict, first finding", "bold", hang=2)
+    for value, point in listed:
+        style = STYLES[point.verdict]
+        told_first = words.first_words(point)
+        if narrow:
+            page.say(page.styled((f"{value}: ", ""), (point.verdict, style), (f" {told_first}", "")), hang=2)
+            continue
+        line = page.styled(
+            (value + " " * (first + 2 - _wide(page, value)), ""), (f"{point.verdict:<{second}}", style)
+        )
+        if used:
+            line.append(f"  {words.used_words(point):>{used}}")
+        line.append("  ")
+        for index, more in enumerate(page.wrapped(page.styled((told_first, "")), page.width - column)):
+            if index:
+                more.pad_left(column)
+                page.put(more)
+            else:
+                line.append_text(more)
+                line.rstrip()
+                page.put(line)
+
+
+def _curve(page: Page, told: Variation, *, plain: bool) -> None:
+    """The curve of the margin, the limit across it, and the verdicts below."""
+    axis = told.axes[0]
+    columns = min(_COLUMNS, page.width - _LEFT - 1)
+    page.say(f"{words.margin_words(told)}:", hang=2)
+    places = [place * (columns - 1) for place in words.places_of(axis)]
+    top = words.top_used(told)
+    rows = _drawn(told, places, columns, top, plain=plain)
+    dots = 1 if plain else len(BITS)
+    limit = round((1.0 - 1.0 / top) * (_LINES * dots - 1)) // dots
+    for number, row in enumerate(rows):
+        label = {0: f"{top * 100:.0f} %", limit: "100 %", _LINES - 1: "0 %"}.get(number, "")
+        line = page.styled((f"{label:>{_LEFT - 1}} ", ""), (row.rstrip(), ""))
+        line.rstrip()
+        page.put(line)
+    band = page.styled((" " * _LEFT, ""))
+    for column in range(columns):
+        near = min(range(len(places)), key=lambda index: abs(places[index] - column))
+        verdict = told.points[near].verdict
+        band.append(words.LETTERS[verdict], STYLES[verdict])
+    page.put(band)
+    marks = _marks(axis, places, columns)
+    for mark in marks:
+        page.put(page.styled((f"{' ' * _LEFT}{mark}".rstrip(), "")))
+    page.say(f"{words.legend(told)}" + ("; ^ as in the file" if axis.own is not None else ""), indent=_LEFT)
+    page.gap()
+
+
+def _marks(axis: Axis, places: Sequence[float], columns: int) -> Iterator[str]:
+    """The file's own value, and the ends."""
+    first, last = words.value_words(axis, 0), words.value_words(axis, len(axis.values) - 1)
+    if axis.own is not None:
+        yield " " * round(places[axis.own]) + "^"
+    yield first + last.rjust(max(columns - len(first), len(last) + 1))
+
+
+def _drawn(told: Variation, places: Sequence[float], columns: int, top: float, *, plain: bool) -> list[str]:
+    """The lines of the plot, each of so many signs: dots, or stars where there are none."""
+    wide, high = (1, 1) if plain else (2, 4)
+    across, down = columns * wide, _LINES * high
+    dots: set[tuple[int, int]] = set()
+
+    def row(used: float) -> float:
+        return (1.0 - used / top) * (down - 1)
+
+    limit = round(row(1.0))
+    dots |= {(limit, column) for column in range(0, across, 1 if plain else 3)} if not plain else set()
+    before: float | None = None
+    for column in range(across):
+        used = _between(told, places, column / max(across - 1, 1) * (columns - 1))
+        now = row(used) if used is not None else None
+        if now is not None:
+            low, highest = sorted((now, now if before is None else before))
+            steps = range(round(low), round(highest) + 1) if before is not None else [round(now)]
+            dots |= {(step, column) for step in steps if 0 <= step < down}
+        before = now
+    if plain:
+        return [
+            "".join(
+                "*" if (line, column) in dots else "-" if line == limit else " " for column in range(columns)
+            )
+            for line in range(_LINES)
+        ]
+    return [
+        "".join(
+            cell(bits) if (bits := _bits(dots, line, column)) else " " for column in range(columns)
+        )
+        for line in range(_LINES)
+    ]  # fmt: skip
+
+
+def _bits(dots: set[tuple[int, int]], line: int, column: int) -> int:
+    return sum(
+        BITS[down][right]
+        for down in range(4)
+        for right in range(2)
+        if (4 * line + down, 2 * column + right) in dots
+    )
+
+
+def _between(told: Variation, places: Sequence[float], at: float) -> float | None:
+    """The share at a place, on the straight line between its neighbours; None where one of them is not known."""
+    for (left, one), (right, other) in pairwise(zip(places, told.points, strict=True)):
+        if left <= at <= right and one.used is not None and other.used is not None:
+            part = (at - left) / (right - left) if right > left else 0.0
+            return one.used + (other.used - one.used) * part
+    return None
+
+
+def _map(page: Page, told: Variation) -> None:
+    """The verdicts, the first key's values down and the second's across."""
+    down, across = told.axes
+    heads = [words.value_words(across, index) for index in range(len(across.values))]
+    sides = [words.value_words(down, index) for index in range(len(down.values))]
+    unit = f", {across.unit}" if across.unit else ""
+    shown = [head.removesuffix(f" {across.unit}") for head in heads] if unit else heads
+    wide = max(_CELL, *(_wide(page, head) + 1 for head in shown))
+    left = max(_wide(page, side) for side in sides)
+    keys: list[str] = []
+    if left + wide * len(heads) > page.width:  # numbers instead, and what they stand for below
+        keys = [f"Down: {_numbered(sides)}", f"Across: {_numbered(heads)}"]
+        sides, shown, unit = _numbers(sides), _numbers(heads), ""
+        wide, left = max(_CELL, len(str(len(heads))) + 1), len(str(len(sides)))
+    if left + wide * len(heads) > page.width:
+        for point in told.points:
+            values = ", ".join(
+                words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True)
+            )
+            page.say(page.styled((f"{values}: ", ""), (point.verdict, STYLES[point.verdict])), hang=2)
+        return
+    page.say(f"Down: {safe(down.key, 100)}; across: {safe(across.key, 100)}{unit}.", hang=2)
+    line = page.styled((" " * left, ""))
+    for head in shown:
+        line.append(" " * (wide - 1 - _wide(page, head)))
+        line.append_text(page.styled((f"{head} ", "")))
+    line.rstrip()
+    page.put(line)
+    places = {point.at: point for point in told.points}
+    own = words.own_place(told)
+    for index, side in enumerate(sides):
+        line = page.styled((" " * (left - _wide(page, side)) + side, ""))
+        for column in range(len(heads)):
+            verdict = places[index, column].verdict
+            sign = words.LETTERS[verdict]
+            left_sign, right_sign = "[]" if (index, column) == own else "  "
+            line.append(" " * (wide - 3) + left_sign)
+            line.append(sign, STYLES[verdict])
+            line.append(right_sign)
+        line.rstrip()
+        page.put(line)
+    for key in keys:
+        page.say(key, hang=2)
+    page.say(words.legend(told) + ("; in brackets: as in the file" if None not in own else ""))
+    worst = next((point for point in told.points if point.findings and point.verdict == "stop"), None)
+    if worst is not None:
+        page.gap()
+        page.say(f"The first stop: {words.first_words(worst)}", hang=2)
+
+
+def _wide(page: Page, text: str) -> int:
+    """How many columns a text takes on this page."""
+    return page.styled((text, "")).cell_len
+
+
+def _numbers(values: Sequence[str]) -> list[str]:
+    return [str(number) for number in range(1, len(values) + 1)]
+
+
+def _numbered(values: Sequence[str]) -> str:
+    return ", ".join(f"{number}: {value}" for number, value in enumerate(values, 1))

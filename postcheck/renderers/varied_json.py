@@ -1,0 +1,63 @@
+"""A build over a range as JSON, in the shape that other programs rely on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from postcheck.renderers.figures import number
+from postcheck.renderers.json_renderer import whole_text
+from postcheck.variation import Axis, Point, Turn, Variation
+
+
+def render(told: Variation, version: str) -> str:
+    """All points and turns as JSON text in ASCII that ends in a line break; numbers of a key are in its `unit`."""
+    return whole_text({
+        "postcheck": version,
+        "format": 1,
+        "file": told.file,
+        "name": told.name,
+        "stage": told.stage,
+        "keys": [_axis(axis) for axis in told.axes],
+        "margin": {"check": told.margin, "line": told.margin_line} if told.margin else None,
+        "points": [_point(told, point) for point in told.points],
+        "turns": [_turn(told, turn) for turn in told.turns],
+    })  # fmt: skip
+
+
+def _axis(axis: Axis) -> dict[str, Any]:
+    return {
+        "key": axis.key,
+        "unit": axis.unit if axis.numbers else None,
+        "values": list(axis.values),
+        "series": axis.series or None,
+        "was": axis.was,
+    }
+
+
+def _point(told: Variation, point: Point) -> dict[str, Any]:
+    return {
+        "values": [axis.values[at] for axis, at in zip(told.axes, point.at, strict=True)],
+        "numbers": [
+            axis.numbers[at] if axis.numbers else None for axis, at in zip(told.axes, point.at, strict=True)
+        ],
+        "as_in_file": all(axis.own == at for axis, at in zip(told.axes, point.at, strict=True)),
+        "verdict": point.verdict,
+        "findings": [{"id": one.id, "severity": one.severity, "says": one.says} for one in point.findings],
+        "vital": point.vital,
+        "used": number(point.used),
+    }
+
+
+def _turn(told: Variation, turn: Turn) -> dict[str, Any]:
+    (axis,) = told.axes
+    below, above = told.points[turn.below], told.points[turn.above]
+    return {
+        "below": axis.values[turn.below],
+        "above": axis.values[turn.above],
+        "verdict_below": below.verdict,
+        "verdict_above": above.verdict,
+        "new": list(turn.new),
+        "gone": list(turn.gone),
+        "other_weight": list(turn.other),
+        "close": turn.close,
+    }

@@ -1,0 +1,240 @@
+"""A build over a range as an SVG drawing: the curve of a margin over the verdicts, or a map of them; light and dark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby, pairwise
+
+from postcheck.renderers import varied_words as words
+from postcheck.renderers.markup import Element, el, markup
+from postcheck.renderers.measure import cut, folded, long
+from postcheck.renderers.words import safe
+from postcheck.report import Verdict
+from postcheck.variation import Axis, Point, Variation
+
+_WIDTH, _MARGIN = 920.0, 32.0
+_LEFT, _HIGH, _BAND = 76.0, 300.0, 30.0
+_PLOT = _WIDTH - _LEFT - _MARGIN
+_SIZE, _TEXT = 13.0, 15.0
+_CELL = 34.0
+_MOST_LEFT = 220.0  # for the values of a map's rows
+_KINDS: dict[Verdict, str] = {
+    "clear": "v-clear", "caution": "v-caution", "stop": "v-stop", "incomplete": "v-open", "unreadable": "v-none",
+}  # fmt: skip
+
+# Every verdict has its letter, so that no colour is needed to tell one from the other.
+STYLE = """
+text{font-family:system-ui,-apple-system,"Segoe UI","DejaVu Sans",Arial,sans-serif;fill:#1d2126}
+.page{fill:#ffffff}.head{font-weight:600}.small{fill:#555d66}.frame{fill:none;stroke:#5b636c;stroke-width:1.2}
+.limit{stroke:#b3261e;stroke-width:1.6;stroke-dasharray:8 5}.curve{fill:none;stroke:#1d4f91;stroke-width:2.4;stroke-linejoin:round}
+.dot{fill:#1d4f91}.own{stroke:#1d2126;stroke-width:1.2;stroke-dasharray:2 4}.own-box{fill:none;stroke:#1d2126;stroke-width:2.5}.hair{stroke:#d5d9dd;stroke-width:1}
+.v-clear{fill:#e8eef5}.v-caution{fill:#f3d27a}.v-stop{fill:#8f1d18}.v-open{fill:#cfc6e3}.v-none{fill:#b9bec4}.letter{fill:#1d2126;font-weight:600}.on-stop{fill:#ffffff;font-weight:600}
+@media (prefers-color-scheme:dark){text{fill:#e9ebee}.page{fill:#16191d}.small{fill:#aeb5bd}.frame{stroke:#a3abb4}.limit{stroke:#ff8a80}.curve{stroke:#8fb8f0}.dot{fill:#8fb8f0}
+.own,.own-box{stroke:#e9ebee}.hair{stroke:#3a4047}.v-clear{fill:#31404f}.letter{fill:#e9ebee}.v-caution{fill:#7a5c0c}.v-open{fill:#4b4163}.v-none{fill:#4a5057}}
+"""
+
+
+def render(told: Variation) -> str:
+    """The drawing, with its sentences above it and what its letters mean below."""
+    wide = _WIDTH - 2 * _MARGIN
+    parts = [
+        _line(one, _MARGIN, 46.0 + 26.0 * n, 20.0, "head")
+        for n, one in enumerate(folded(words.heading(told), 20.0, wide / 1.15))
+    ]
+    y = 46.0 + 26.0 * len(parts)
+    for sentence in (words.source(told), *words.sentences(told)):
+        for one in folded(sentence, _TEXT, wide):
+            parts.append(_line(one, _MARGIN, y, _TEXT, "small" if sentence == words.source(told) else None))
+            y += 21.0
+    drawing, high = _map(told) if len(told.axes) == 2 else _curve(told)
+    said = " ".join(words.sentences(told))
+    parts.append(
+        el(
+            "g", el("title", words.heading(told), id="title"), el("desc", said, id="desc"), *drawing,
+            role="img", aria_labelledby="title", aria_describedby="desc", transform=f"translate(0 {y:.0f})",
+        )
+    )  # fmt: skip
+    bottom = y + high
+    for one in folded(f"{words.legend(told)}.", _SIZE, wide):
+        parts.append(_line(one, _MARGIN, bottom + 8.0, _SIZE, "small"))
+        bottom += 19.0
+    bottom += 16.0
+    sheet = el(
+        "svg", el("title", words.heading(told)), el("style", STYLE), el("rect", class_="page", width=_WIDTH, height=bottom), *parts,
+        xmlns="http://www.w3.org/2000/svg", viewBox=f"0 0 {_WIDTH:.0f} {bottom:.0f}", width=_WIDTH, height=bottom, lang="en",
+    )  # fmt: skip
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + markup(sheet)
+
+
+def _line(
+    text: str, x: float, y: float, size: float, kind: str | None = None, anchor: str | None = None
+) -> Element:
+    return el("text", text, x=x, y=y, font_size=size, class_=kind, text_anchor=anchor)
+
+
+# -- one key
+
+
+def _curve(told: Variation) -> tuple[list[Element], float]:
+    axis = told.axes[0]
+    xs = [_LEFT + place * _PLOT for place in words.places_of(axis)]
+    parts: list[Element] = []
+    top, y = 18.0, 18.0
+    if told.margin:
+        caption = cut(f"{words.margin_words(told)}.", _SIZE, _WIDTH - 2 * _MARGIN)
+        parts.append(_line(caption, _MARGIN, top, _SIZE, "small"))
+        top += 14.0
+        y = top + _HIGH
+        parts += _plot(told, xs, top)
+    parts += _band(told, xs, y)
+    y += _BAND
+    if axis.own is not None:
+        x = xs[axis.own]
+        parts.append(el("path", class_="own", d=f"M{x:.2f} {top:.2f}V{y:.2f}"))
+    parts += _values(told, axis, xs, y + 18.0)
+    return parts, y + 46.0
+
+
+def _plot(told: Variation, xs: list[float], top: float) -> Iterator[Element]:
+    """The curve with its points, and the limit across it."""
+    most = words.top_used(told)
+
+    def at(used: float) -> float:
+        return top + (1.0 - used / most) * _HIGH
+
+    yield el("rect", class_="frame", x=_LEFT, y=top, width=_PLOT, height=_HIGH)
+    for share in (0.0, 0.5, 1.0, 1.5, 2.0):
+        if share <= most:
+            yield el(
+                "path",
+                class_="limit" if share == 1.0 else "hair",
+                d=f"M{_LEFT:.2f} {at(share):.2f}h{_PLOT:.2f}",
+            )
+            yield _line(f"{share * 100:.0f} %", _LEFT - 8.0, at(share) + 4.0, _SIZE, "small", "end")
+    yield el("clipPath", el("rect", x=_LEFT, y=top, width=_PLOT, height=_HIGH), id="plot")
+    pairs = list(zip(xs, told.points, strict=True))
+    lines = []
+    for known, group in groupby(pairs, key=lambda pair: pair[1].used is not None):
+        if known and told.axes[0].numbers:
+            lines.append("M" + "L".join(f"{x:.2f} {at(point.used or 0.0):.2f}" for x, point in group))
+    if lines:
+        yield el("path", class_="curve", d="".join(lines), clip_path="url(#plot)")
+    for x, point in pairs:
+        if point.used is not None and point.used <= most:
+            yield el(
+                "circle", el("title", _told(told, point)), class_="dot", cx=x, cy=at(point.used), r=3.0
+            )  # fmt: skip
+
+
+def _told(told: Variation, point: Point) -> str:
+    values = ", ".join(words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True))
+    return ", ".join(filter(None, (values, point.verdict, words.used_words(point)))) + "."
+
+
+def _band(told: Variation, xs: list[float], y: float) -> Iterator[Element]:
+    """The verdicts, each as wide as it holds: half way to the next point."""
+    edges = [_LEFT, *((a + b) / 2.0 for a, b in pairwise(xs)), _LEFT + _PLOT]
+    at = 0
+    for verdict, group in groupby(told.points, key=lambda point: point.verdict):
+        count = len(list(group))
+        left, right = edges[at], edges[at + count]
+        at += count
+        yield el(
+            "rect",
+            el("title", verdict),
+            class_=_KINDS[verdict],
+            x=left,
+            y=y,
+            width=right - left,
+            height=_BAND,
+        )
+        name = verdict if long(verdict, _SIZE) < right - left - 6.0 else words.LETTERS[verdict]
+        kind = "on-stop" if verdict == "stop" else "letter"
+        yield _line(name, (left + right) / 2.0, y + 20.0, _SIZE, kind, "middle")
+
+
+def _values(told: Variation, axis: Axis, xs: list[float], y: float) -> Iterator[Element]:
+    """The values below: ends, the file's own and both sides of a turn of the verdict first, as many as have room."""
+    last = len(xs) - 1
+    wanted = [0, last]
+    wanted += [axis.own] if axis.own is not None else []
+    wanted += [segment.first for segment in told.segments[1:]]
+    wanted += list(range(1, last)) if not axis.numbers else []
+    taken: list[tuple[float, float]] = []
+    for index in dict.fromkeys(wanted):
+        words_here = cut(words.value_words(axis, index), _SIZE, 160.0)
+        half = long(words_here, _SIZE) / 2.0
+        x = min(max(xs[index], _MARGIN + half), _WIDTH - _MARGIN / 2.0 - half)
+        if all(x + half + 8.0 < left or x - half - 8.0 > right for left, right in taken):
+            taken.append((x - half, x + half))
+            yield el("path", class_="frame", d=f"M{xs[index]:.2f} {y - 18.0:.2f}v5")
+            yield _line(words_here, x, y, _SIZE, "head" if index == axis.own else None, "middle")
+    if axis.own is not None:
+        yield _line("dotted: as in the file", _WIDTH - _MARGIN, y + 18.0, _SIZE, "small", "end")
+
+
+# -- two keys
+
+
+def _map(told: Variation) -> tuple[list[Element], float]:
+    """The verdicts in cells, the first key's values down and the second's across."""
+    down, across = told.axes
+    names = [cut(words.value_words(down, index), _SIZE, _MOST_LEFT) for index in range(len(down.values))]
+    left = _MARGIN + max(long(name, _SIZE) for name in names) + 10.0
+    wide = min((_WIDTH - _MARGIN - left) / len(across.values), 90.0)
+    heads = [cut(words.value_words(across, index), _SIZE, 160.0) for index in range(len(across.values))]
+    upright = max(long(head, _SIZE) for head in heads) > wide - 4.0
+    top = 44.0 + (max(long(head, _SIZE) for head in heads) if upright else 16.0)
+    words_above = f"Down: {down.key}; across: {across.key}."
+    parts = [_line(cut(safe(words_above), _SIZE, _WIDTH - 2 * _MARGIN), _MARGIN, 18.0, _SIZE, "small")]
+    for index, head in enumerate(heads):
+        x = left + (index + 0.5) * wide
+        turned = f"rotate(-90 {x + 4.0:.1f} {top - 8.0:.1f})" if upright else None
+        anchor = "start" if upright else "middle"
+        parts.append(
+            el(
+                "text",
+                head,
+                x=x + 4.0 * upright,
+                y=top - 8.0,
+                font_size=_SIZE,
+                text_anchor=anchor,
+                transform=turned,
+            )
+        )
+    for index, name in enumerate(names):
+        parts.append(_line(name, left - 8.0, top + (index + 0.5) * _CELL + 4.0, _SIZE, None, "end"))
+    own = words.own_place(told)
+    for point in told.points:
+        row, column = point.at
+        x, y = left + column * wide, top + row * _CELL
+        title = el("title", _told(told, point))
+        parts.append(
+            el(
+                "rect",
+                title,
+                class_=_KINDS[point.verdict],
+                x=x + 1.0,
+                y=y + 1.0,
+                width=wide - 2.0,
+                height=_CELL - 2.0,
+            )
+        )
+        kind = "on-stop" if point.verdict == "stop" else "letter"
+        parts.append(
+            _line(words.LETTERS[point.verdict], x + wide / 2.0, y + _CELL / 2.0 + 4.0, _SIZE, kind, "middle")
+        )
+    for point in told.points:
+        if point.at == own:
+            row, column = point.at
+            parts.append(
+                el(
+                    "rect",
+                    class_="own-box",
+                    x=left + column * wide,
+                    y=top + row * _CELL,
+                    width=wide,
+                    height=_CELL,
+                )
+            )
+    return parts, top + len(names) * _CELL + 24.0

@@ -1,0 +1,324 @@
+"""A build judged over a range of one key, finer where the outcome turns; or over two keys, as a map."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date
+from itertools import pairwise, product
+from math import log
+from typing import Any, NamedTuple
+
+from postcheck.checks.fact import Within
+from postcheck.checks.judge import judge
+from postcheck.checks.table import CHECKS
+from postcheck.description.keys import form_at
+from postcheck.description.limits import limit_changes
+from postcheck.description.models import Build
+from postcheck.description.problems import BuildError, QuantityError
+from postcheck.description.ranges import Choices, Range
+from postcheck.limits import Limits
+from postcheck.physics.preferred import at_least
+from postcheck.plain import nearest, quoted
+from postcheck.reading.what_if import Assignment, assigned, named
+from postcheck.report import SEVERITIES, Effort, Stage
+from postcheck.survey import Survey
+from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
+
+__all__ = ["MOST", "MOST_A_SIDE", "MarginError", "Varied", "varied"]
+
+# Judgements for one key: a few seconds. First a coarse grid, then the turns; of a map, values of each key.
+MOST = 60
+_COARSE = 21
+MOST_A_SIDE = 20
+_COARSE_A_SIDE = 13
+# Twelve decades of E96 are more than anyone has.
+_MOST_ON_THE_SHELF = 12 * 96
+
+Progress = Callable[[int], None]
+
+
+class Varied(NamedTuple):
+    """A key, step by step, and the values that it takes."""
+
+    steps: tuple[str, ...]
+    values: Range | Choices
+
+
+class MarginError(ValueError):
+    """Nothing is compared by the check whose margin was asked for."""
+
+
+def varied(
+    build: Build, keys: Sequence[Varied], *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick",
+    margin: str | None = None, progress: Progress = lambda _: None,
+) -> Variation:  # fmt: skip
+    """The build over the values of one key, or of two. `margin`: the check of which the margin is told, else one that turns.
+
+    `progress` is told after each judgement how many there have been. Raises BuildError where a key is not known or no value
+    makes a build, QuantityError for too many values, MarginError.
+    """
+    bench = _Bench(build, [_Key(build, one, len(keys)) for one in keys], (stage, today, effort), progress)
+    turned = bench.one() if len(keys) == 1 else bench.two()
+    return bench.told(turned, margin)
+
+
+class _Key:
+    """A key with its values so far, in order."""
+
+    def __init__(self, build: Build, wanted: Varied, keys: int) -> None:
+        self.values = wanted.values
+        where = named(build, wanted.steps)
+        self.steps = wanted.steps
+        if (part := self._part(where.path, where.given)) is not None:
+            self.steps = (*wanted.steps, part)
+            where = named(build, self.steps)
+        self.key, self.was = where.key, where.was
+        self.own: float | None = None
+        self.series = ""
+        most = MOST if keys == 1 else MOST_A_SIDE
+        if isinstance(self.values, Choices):
+            if len(self.values.values) > most:
+                count = len(self.values.values)
+                raise QuantityError(
+                    "file.out-of-range", f"{count} values are too many", f"name {most} at the most"
+                )
+            self.numbers = [float(index) for index in range(len(self.values.values))]
+            self.own = next(
+                (float(i) for i, value in enumerate(self.values.values) if value == where.given), None
+            )
+        else:
+            if where.path[-2:] == ("resistor", "ohms"):
+                self.values = _on_the_shelf(self.values, build)
+                self.series = build.stock.series if self.values.only else ""
+            self.numbers = self.values.coarse(_COARSE if keys == 1 else _COARSE_A_SIDE)
+            own = self.values.number_of(where.given)
+            if own is not None and self.values.least <= own <= self.values.most:
+                self.own = own
+                self.numbers = sorted({*self.numbers, own})
+
+    def _part(self, path: tuple[str | int, ...], there: object) -> str | None:
+        """Of a table that may be written in one line, the part that the values say: the rest of it stays as it is."""
+        form = form_at(Build, path)
+        if form is None or not isinstance(there, str | Mapping):
+            return None
+        ends: tuple[Any, ...] = (
+            self.values.values
+            if isinstance(self.values, Choices)
+            else (self.values.value(self.values.least),)
+        )
+        parts = set()
+        for end in ends:
+            try:
+                found = form.form(end) if isinstance(end, str) else {}
+            except QuantityError:
+                return None
+            said = [key for key, value in found.items() if value == end]
+            parts.add(said[0] if len(said) == 1 and len(found) == 1 else "")
+        return parts.pop() or None if len(parts) == 1 else None
+
+    def value(self, number: float) -> Any:
+        return (
+            self.values.values[int(number)] if isinstance(self.values, Choices) else self.values.value(number)
+        )
+
+    def text(self, number: float) -> str:
+        if isinstance(self.values, Range):
+            return self.values.text(number)
+        value = self.value(number)
+        return (
+            value if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
+        )
+
+    def between(self, below: float, above: float) -> float | None:
+        return self.values.between(below, above) if isinstance(self.values, Range) else None
+
+    def far(self, below: float, above: float) -> float:
+        """How far apart two values are, for choosing where to look closer."""
+        return (
+            log(above / below) if isinstance(self.values, Range) and self.values.by_ratio else above - below
+        )
+
+    def axis(self) -> Axis:
+        values = tuple(map(self.text, self.numbers))
+        own = self.numbers.index(self.own) if self.own is not None else None
+        if isinstance(self.values, Choices):
+            return Axis(self.key, values, was=self.was, own=own)
+        return Axis(
+            self.key,
+            values,
+            tuple(self.numbers),
+            self.values.unit,
+            self.values.by_ratio,
+            self.series,
+            self.was,
+            own,
+        )
+
+
+def _on_the_shelf(values: Range, build: Build) -> Range:
+    """Of resistances those of the builder's series, where the range holds two of them."""
+    unit = {"ohm": 1.0, "kohm": 1e3, "k": 1e3, "Mohm": 1e6, "M": 1e6}.get(values.unit)
+    if unit is None or values.least <= 0.0:
+        return values
+    found: list[float] = []
+    value = at_least(values.least * unit, build.stock.series)
+    while value <= values.most * unit * (1.0 + 1e-9) and len(found) <= _MOST_ON_THE_SHELF:
+        found.append(float(f"{value / unit:.12g}"))
+        value = at_least(value * (1.0 + 1e-6), build.stock.series)
+    return values._replace(only=tuple(found)) if len(found) > 1 else values
+
+
+class _Outcome(NamedTuple):
+    """What a judgement came to; its place among the values is known at the end."""
+
+    point: Point
+    compared: Mapping[str, Within]
+    error: BuildError | None = None
+
+    @property
+    def state(self) -> tuple[object, ...]:
+        return self.point.verdict, frozenset((one.id, one.severity) for one in self.point.findings)
+
+
+class _Bench:
+    def __init__(
+        self, build: Build, keys: Sequence[_Key], how: tuple[Stage | None, date | None, Effort], progress: Progress
+    ) -> None:  # fmt: skip
+        self.build, self.keys, self.how, self.progress = build, keys, how, progress
+        self.outcomes: dict[tuple[float, ...], _Outcome] = {}
+
+    def one(self) -> list[Turn]:
+        """The coarse grid, then what lies half way between neighbours that differ; the turns that are left."""
+        (key,) = self.keys
+        self._judge((number,) for number in key.numbers)
+        while len(self.outcomes) < MOST:
+            turns = [
+                (a, b, middle)
+                for a, b in self._turns(key)
+                if (middle := key.between(a, b)) is not None
+            ]  # fmt: skip
+            if not turns:
+                break
+            *_, middle = max(
+                turns, key=lambda turn: (*self._weighs(turn[0], turn[1]), key.far(turn[0], turn[1]))
+            )
+            key.numbers = sorted({*key.numbers, middle})
+            self._judge([(middle,)])
+        found = []
+        for a, b in self._turns(key) if isinstance(key.values, Range) else ():
+            below, above = (self.outcomes[one,].point for one in (a, b))
+            before, after = ({one.id: one.severity for one in point.findings} for point in (below, above))
+            new = tuple(name for name in after if name not in before)
+            gone = tuple(name for name in before if name not in after)
+            other = tuple(name for name in before if after.get(name, before[name]) != before[name])
+            at = key.numbers.index(a)
+            found.append(Turn(at, at + 1, new, gone, other, key.between(a, b) is None))
+        return found
+
+    def two(self) -> list[Turn]:
+        """Every pair of values."""
+        down, across = self.keys
+        self._judge(product(down.numbers, across.numbers))
+        return []
+
+    def _turns(self, key: _Key) -> list[tuple[float, float]]:
+        return [
+            (a, b) for a, b in pairwise(key.numbers) if self.outcomes[a,].state != self.outcomes[b,].state
+        ]
+
+    def _weighs(self, a: float, b: float) -> tuple[bool, bool]:
+        """Whether the verdict turns there, and whether more than notes come or go: the former counts most."""
+        below, above = (self.outcomes[one,].point for one in (a, b))
+        told = [{(one.id, one.severity) for one in point.findings} for point in (below, above)]
+        return below.verdict != above.verdict, any(weight != "note" for _, weight in told[0] ^ told[1])
+
+    def _judge(self, places: Iterable[tuple[float, ...]]) -> None:
+        for place in places:
+            self.outcomes[place] = self._outcome(place)
+            self.progress(len(self.outcomes))
+
+    def _outcome(self, place: tuple[float, ...]) -> _Outcome:
+        wanted = [
+            Assignment(key.steps, key.value(number)) for key, number in zip(self.keys, place, strict=True)
+        ]
+        try:
+            build = assigned(self.build, wanted)
+        except BuildError as error:
+            found = tuple(Found(f"{one.check}:{self.build.file}", "stop", str(one)) for one in error.problems)
+            return _Outcome(Point((), "unreadable", found), {}, error)
+        stage, today, effort = self.how
+        judged = judge(Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today))
+        # causes first, as a report has them
+        findings = [one for one in judged.findings if one.accepted is None]
+        told = sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), one.because_of is not None))
+        point = Point(
+            (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in told),
+            vital=sum(question.vital for question in judged.not_judged),
+        )  # fmt: skip
+        return _Outcome(point, judged.compared)
+
+    def told(self, turns: list[Turn], margin: str | None) -> Variation:
+        errors = [outcome.error for outcome in self.outcomes.values()]
+        if all(errors) and errors[0] is not None:
+            raise errors[0]
+        places = list(product(*(key.numbers for key in self.keys)))
+        name = self._margin(margin, turns, places)
+        points = []
+        for place in places:
+            outcome = self.outcomes[place]
+            one = outcome.compared.get(name)
+            # a limit of nothing has no share that could be told
+            used = one.used if one is not None and (one.kept or one.used > 1.0) else None
+            at = tuple(key.numbers.index(number) for key, number in zip(self.keys, place, strict=True))
+            points.append(replace(outcome.point, at=at, used=used))
+        survey = Survey(self.build, Limits(limit_changes(self.build)[0]), self.how[0])
+        line = next((check.line for check in CHECKS if check.name == name), "")
+        segments = (
+            self._segments(points) if isinstance(self.keys[0].values, Range) and len(self.keys) == 1 else ()
+        )
+        return Variation(
+            self.build.file, self.build.build.name, survey.stage, tuple(key.axis() for key in self.keys),
+            tuple(points), tuple(turns), segments, name, line,
+        )  # fmt: skip
+
+    def _segments(self, points: Sequence[Point]) -> tuple[Segment, ...]:
+        found: list[Segment] = []
+        for index, point in enumerate(points):
+            if found and found[-1].verdict == point.verdict:
+                found[-1] = replace(found[-1], last=index)
+            else:
+                found.append(Segment(index, index, point.verdict))
+        return tuple(found)
+
+    def _margin(self, wanted: str | None, turns: Sequence[Turn], places: Sequence[tuple[float, ...]]) -> str:
+        """The check whose margin is told: the one asked for, one that turns with the verdict, or the one that moves most."""
+        series = {
+            check.name: [
+                one.used for place in places if (one := self.outcomes[place].compared.get(check.name))
+            ]
+            for check in CHECKS
+        }
+        if wanted is not None:
+            if not series.get(wanted):
+                known = [name for name, used in series.items() if used]
+                near = nearest(wanted, known)
+                hint = (
+                    f"did you mean {quoted(near)}?"
+                    if near
+                    else f"it compares something in {', '.join(known[:6])}"
+                )
+                raise MarginError(f"{quoted(wanted)} compares nothing here; {hint}")
+            return wanted
+        moves = {
+            name: max(used) - min(used)
+            for name, used in series.items()
+            if len(used) * 2 >= len(places) and max(used) > min(used)
+        }
+        points = [self.outcomes[place].point for place in places]
+        for turn in sorted(turns, key=lambda turn: points[turn.below].verdict == points[turn.above].verdict):
+            for name in (*turn.other, *turn.gone, *turn.new):
+                if (check := name.partition(":")[0]) in moves:
+                    return check
+        # of what stays far from its limit nobody wants to see how it moves
+        return max(moves, key=lambda name: min(max(series[name]), 2.0) * min(moves[name], 1.0), default="")
