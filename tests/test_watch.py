@@ -30,7 +30,7 @@ BROKEN = SOUND.replace("format = 1", "format = ", 1)
 # its wires are run, and nothing of it is closed
 CLEAR = "Clear for wiring; closing not judged"
 # 100 ohm let the lamp glow and the resistor, and both heat the air about them
-STOP = "Stop: do not close anything yet (1 stop and 3 that follow from it)."
+STOP = "Stop: do not close anything yet (1 stop and 4 that follow from it)."
 STATE = re.compile(r"Checked \d\d:\d\d:\d\d\. Watching (.*)\. Ctrl-C leaves\.$")
 
 

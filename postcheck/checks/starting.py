@@ -302,7 +302,7 @@ CHECKS: tuple[Check, ...] = (
         "a driver maker's note (twice the current after 3 to 5 ms); IEC 60127-2, least times; a fuse maker's guide to pulses", _fuse_cold,
         wording={
             case: Wording(
-                "Switched on cold, the bulbs of {subject} take {peak}: up to {pulse:apart} of the I2t that may melt a {kind} fuse of {rated}." + more, why,
+                "Switched on cold, the bulbs of {subject} take {peak}: up to {pulse:apart} of what may melt a {kind} fuse of {rated}." + more, why,
             )
             for case, more, why in (
                 ("opens", "", "It may open each time, with nothing wrong."),

@@ -87,6 +87,8 @@ def test_what_is_typed_cures() -> None:
         for finding in report(path).findings:
             if not finding.edits:
                 continue
-            assert finding.id not in found(put_in(text, finding.edits), path), path.name
+            left = found(put_in(text, finding.edits), path).get(finding.id)
+            # of what was more, no more than a note may be left
+            assert left is None or (left.severity == "note" != finding.severity), path.name
             cured += 1
     assert cured > 50
