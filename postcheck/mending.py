@@ -44,9 +44,10 @@ class Mending:
     def __init__(self, build: Build, *, stage: Stage | None = None, today: date | None = None) -> None:
         if build.text is None:
             raise ValueError("only a build that was read from a text can be mended")
-        self.build = build
+        self.build: Build = build
         self.text: str = build.text
-        self.stage, self.today = stage, today
+        self.stage: Stage | None = stage
+        self.today: date | None = today
         self.report: FileReport = self._judged(build)
         self.left: set[str] = set()
 

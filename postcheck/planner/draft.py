@@ -23,7 +23,7 @@ from postcheck.planner.wires import fitted
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, drivers_of
-from postcheck.wiring.parts import LampPart, LoadPart
+from postcheck.wiring.parts import LampPart, LoadPart, Part
 
 Path = tuple[str | int, ...]
 
@@ -44,7 +44,7 @@ class DraftError(Exception):
 
     def __init__(self, missing: Iterable[Missing]) -> None:
         super().__init__("the build does not say enough for a plan")
-        self.missing = tuple(missing)
+        self.missing: tuple[Missing, ...] = tuple(missing)
 
 
 class Structure(NamedTuple):
@@ -79,14 +79,14 @@ class Drafter:
     """Drafts wirings for one build, a structure at a time."""
 
     def __init__(self, wish: Build, limits: Limits) -> None:
-        self.wish = wish
-        self.limits = limits
-        self.routes = Routes(wish)
+        self.wish: Build = wish
+        self.limits: Limits = limits
+        self.routes: Routes = Routes(wish)
         self.drivers: Mapping[str, Driver] = drivers_of(wish)
-        self.entries = tuple(entries(wish))
-        self.parts = parts_of(wish).named
-        self.run_wire = wish.usual.run or next(iter(wish.stock.wires or ()), USUAL_RUN)
-        self.lead_wire = wish.usual.lead or next(iter(wish.stock.leads or ()), USUAL_LEAD)
+        self.entries: tuple[Entry, ...] = tuple(entries(wish))
+        self.parts: Mapping[str, Part] = parts_of(wish).named
+        self.run_wire: str = wish.usual.run or next(iter(wish.stock.wires or ()), USUAL_RUN)
+        self.lead_wire: str = wish.usual.lead or next(iter(wish.stock.leads or ()), USUAL_LEAD)
         missing = tuple(self._missing())
         if missing:
             raise DraftError(missing)

@@ -37,7 +37,7 @@ class Routes:
     """The passages and ways of a build, as a graph of its places."""
 
     def __init__(self, build: Build) -> None:
-        self.build = build
+        self.build: Build = build
         self.at: dict[str, list[Stretch]] = {name: [] for name in build.place}
         for stretch in _stretches(build):
             self.at[stretch.start].append(stretch)
