@@ -50,7 +50,7 @@ _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
              "chemistry": "cell chemistry"},
     FuseSpec: {"place": "place"},
     Passage: {"start": "place", "end": "place", "through": "lead or run"},
-    Board: {"place": "place", "supply": "supply"},
+    Board: {"place": "place", "may_sit": "place", "supply": "supply"},
     Circuit: {"supply": "supply", "board": "board", "in_step_with": "circuit"},
     Lamp: {"circuit": "circuit", "kind": "kind of lamp", "place": "place", "resistor": _TABLES, "lead": _TABLES,
            "links": _TABLES, "places": "place", "dice": _TABLES},

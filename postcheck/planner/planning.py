@@ -11,6 +11,7 @@ from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
+from postcheck.planner.choices import seated, sources
 from postcheck.planner.cost import conductors, cost_of, tightest_first
 from postcheck.planner.draft import Draft, Drafter, DraftError, Missing, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
@@ -74,7 +75,7 @@ def found(
 ) -> Plan:
     """The plan for a wish, with what is worth knowing beside it."""
     wish = survey.build
-    result = _searched(survey, MOST_CHECKS, seconds, progress)
+    result = _chosen(survey, seconds, progress)
     until = monotonic() + seconds / 2.0
 
     def works(other: Build) -> Plan | None:
@@ -98,6 +99,21 @@ def found(
             frees(wish, survey.again(result.nearest), result.blocks, lambda build: works(build) is not None)
         ),
     )
+
+
+def _chosen(survey: Survey, seconds: float, progress: Callable[[int], None] | None) -> Plan:
+    """The plan of the source that is liked best, and of the seats of boards that cost least."""
+    first: Plan | None = None
+    for sourced in sources(survey.build):
+        plans = [_searched(survey.again(wish), MOST_CHECKS, seconds, progress) for wish in seated(sourced)]
+        passing = [one for one in plans if one.build is not None]
+        if passing:
+            order = tightest_first(passing[0].build or survey.build)
+            best = min(passing, key=lambda one: cost_of(one.build or survey.build, order))
+            return replace(best, wish=survey.build)
+        first = first or plans[0]
+    assert first is not None
+    return first
 
 
 def _searched(

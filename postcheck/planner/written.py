@@ -32,10 +32,22 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
         yield from _usual(wish, build)
     for name, supply in build.supply.items():
         before = wish.supply[name]
+        for key in ("kind", "port"):
+            if getattr(supply, key) != getattr(before, key):
+                value = getattr(supply, key)
+                yield Put(("supply", name, key), None if value is None else f'"{value}"')
+        if supply.volts != before.volts:
+            volts = None if supply.volts is None else f'"{format_quantity(supply.volts, Dimension.VOLTAGE)}"'
+            yield Put(("supply", name, "volts"), volts)
+        if supply.rated is None and before.rated is not None:
+            yield Put(("supply", name, "rated"), None)
         if supply.rated != before.rated and supply.rated is not None:
             yield Put(("supply", name, "rated"), f'"{format_quantity(supply.rated, Dimension.CURRENT)}"')
         if supply.fuse != before.fuse and supply.fuse is not None:
             yield Put(("supply", name, "fuse"), f'"{fuse_words(supply.fuse)}"')
+    for name, board in build.board.items():
+        if board.place != wish.board[name].place:
+            yield Put(("board", name, "place"), f'"{board.place}"')
     for name, circuit in build.circuit.items():
         if circuit.own_return and not wish.circuit[name].own_return:
             yield Put(("circuit", name, "own_return"), "true")

@@ -12,7 +12,7 @@ from postcheck.description.models.leads import JointSize, Lead, Leg, ResistorSpe
 from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run, Way
-from postcheck.description.models.supplies import FuseSpec, Supply
+from postcheck.description.models.supplies import FuseSpec, Instead, Supply
 from postcheck.description.models.whole import SEVERAL, Build, BuildSection, Usual, Workshop
 
 __all__ = [
@@ -27,6 +27,7 @@ __all__ = [
     "Circuit",
     "Die",
     "FuseSpec",
+    "Instead",
     "Join",
     "JointSize",
     "Lamp",

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from postcheck.description import oneline
 from postcheck.description.fields import Current, Positive, Rate, Share, Voltage, one_line
+from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table, optional
 
 
@@ -24,6 +25,9 @@ class Board(Table):
     """A flasher, dimmer or driver board with several outputs."""
 
     place: Name = Field(description="Where it sits.", examples=["base"])
+    may_sit: Several[Name] | None = optional(
+        "Further places where it may sit: a plan takes the best.", ["hub"], max_length=20
+    )
     supply: Name = Field(description="The supply it is fed by.", examples=["main"])
     channels: Annotated[int, Field(ge=1, le=512)] | None = optional("How many outputs it has.", 8)
     limit: Annotated[Current, Positive] | None = optional("Most current of one output.", "100 mA")

@@ -18,6 +18,7 @@ from postcheck.description.fields import (
     Voltage,
     one_line,
 )
+from postcheck.description.frozen import Several
 from postcheck.description.models.base import Count, Name, Table, optional
 
 
@@ -46,6 +47,15 @@ class FuseSpec(Table):
         return None if self.trips_at is None or self.trips_in is None else (self.trips_at, self.trips_in)
 
 
+class Instead(Table):
+    """Another source that would do, where a plan may choose."""
+
+    kind: Literal["adaptor", "usb"] = Field(description="What it is.")
+    volts: Annotated[Voltage, Positive] | None = optional("Rated output voltage.", "9 V")
+    rated: Annotated[Current, Positive] | None = optional("Rated output current.", "1 A")
+    port: Literal["plain", "type-c", "power-bank"] | None = optional("Kind of USB source.")
+
+
 class Supply(Table):
     """Where the power comes from."""
 
@@ -56,6 +66,11 @@ class Supply(Table):
     rated: Annotated[Current, Positive] | None = optional("Rated output current.", "1 A")
     fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = optional(
         "The fuse at the supply.", "500 mA", "500 mA slow"
+    )
+    instead: Several[Instead] | None = optional(
+        "What it may be instead, in order of liking: a plan takes the first that passes.",
+        [{"kind": "usb"}],
+        max_length=20,
     )
     regulation: Share | None = optional(
         "Stated fall of voltage from no load to rated load; where none is stated, give `unloaded`.", "5 %"
