@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.consumers import entries
-from postcheck.description.models import Build, FuseSpec, Lamp, Run
+from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.rewriting import Put, rewritten
 from postcheck.description.units import Dimension
@@ -31,20 +31,7 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
     if "usual" in wish.model_fields_set:
         yield from _usual(wish, build)
     for name, supply in build.supply.items():
-        before = wish.supply[name]
-        for key in ("kind", "port"):
-            if getattr(supply, key) != getattr(before, key):
-                value = getattr(supply, key)
-                yield Put(("supply", name, key), None if value is None else f'"{value}"')
-        if supply.volts != before.volts:
-            volts = None if supply.volts is None else f'"{format_quantity(supply.volts, Dimension.VOLTAGE)}"'
-            yield Put(("supply", name, "volts"), volts)
-        if supply.rated is None and before.rated is not None:
-            yield Put(("supply", name, "rated"), None)
-        if supply.rated != before.rated and supply.rated is not None:
-            yield Put(("supply", name, "rated"), f'"{format_quantity(supply.rated, Dimension.CURRENT)}"')
-        if supply.fuse != before.fuse and supply.fuse is not None:
-            yield Put(("supply", name, "fuse"), f'"{fuse_words(supply.fuse)}"')
+        yield from _supply(("supply", name), wish.supply[name], supply)
     for name, board in build.board.items():
         if board.place != wish.board[name].place:
             yield Put(("board", name, "place"), f'"{board.place}"')
@@ -61,6 +48,22 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
             yield from _lamp(now.path, then.said, now.said)
         if now.said.lead != then.said.lead and now.said.lead is not None:
             yield Put((*now.path, "lead"), lead_toml(now.said.lead) or "")
+
+
+def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[Put]:
+    for key in ("kind", "port"):
+        if getattr(supply, key) != getattr(before, key):
+            value = getattr(supply, key)
+            yield Put((*path, key), None if value is None else f'"{value}"')
+    if supply.volts != before.volts:
+        volts = None if supply.volts is None else f'"{format_quantity(supply.volts, Dimension.VOLTAGE)}"'
+        yield Put((*path, "volts"), volts)
+    if supply.rated is None and before.rated is not None:
+        yield Put((*path, "rated"), None)
+    if supply.rated != before.rated and supply.rated is not None:
+        yield Put((*path, "rated"), f'"{format_quantity(supply.rated, Dimension.CURRENT)}"')
+    if supply.fuse != before.fuse and supply.fuse is not None:
+        yield Put((*path, "fuse"), f'"{fuse_words(supply.fuse)}"')
 
 
 def _usual(wish: Build, build: Build) -> Iterator[Put]:
