@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
@@ -132,12 +133,15 @@ def _changed_limits(
 
 
 def _where(build: Build, path: tuple[str | int, ...]) -> Where | None:
-    """Where something stands in the build file's own text; None where that is not known."""
+    """Where something stands, in the build's own text or in that of a file it uses; None where that is not known."""
     if build.text is None:
         return None
     from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a sound build needs none
 
-    return Where(build.file, *line_column(build.text, find(locate(build.text), path).key_start))
+    file, text = build.file, build.text
+    if (shared := build.shared.get(path[:2])) is not None:
+        file, text, path = os.path.join(os.path.dirname(file), shared.file), shared.text, shared.path
+    return Where(file, *line_column(text, find(locate(text), path).key_start))
 
 
 def _margins(nearest: Mapping[str, Within]) -> Mapping[str, ReportedMargin]:

@@ -221,7 +221,10 @@ class FileReport:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """What a check looks at, in words: its name, the heaviest it gives, one line, why it is asked, its formula, its source."""
+    """What a check looks at, in words: its name, the heaviest it gives, one line, why it is asked, its formula, its source.
+
+    `not_waived`: which of its findings cannot be accepted; empty where all can.
+    """
 
     name: str
     severity: Severity
@@ -229,6 +232,7 @@ class Rule:
     why: str
     formula: str
     source: str
+    not_waived: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,20 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
-from typing import Any, NamedTuple
-
-from pydantic import BaseModel
+from typing import NamedTuple
 
 from postcheck.checks.judge import judge, unlinked
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
-from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build
-from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
+from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, changed
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
 from postcheck.survey import Survey
 
-__all__ = ["changed", "with_remedies"]
+__all__ = ["with_remedies"]
 
 Path = tuple[str | int, ...]
 
@@ -33,28 +29,6 @@ MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
 MOST_TOGETHER = 3
 MOST_TRIES = 4
 MOST_PROPOSALS = 40
-
-
-def changed(build: Build, changes: Iterable[Change]) -> Build:
-    """A copy of a build with some values changed; the file's own is left as it is."""
-    for change in changes:
-        build = _set(build, change.path, change.value)
-    return build
-
-
-def _set(part: Any, path: Path, value: Any) -> Any:
-    if not path:
-        return value
-    key, rest = path[0], path[1:]
-    if isinstance(part, BaseModel):
-        names = {field.alias or name: name for name, field in type(part).model_fields.items()}
-        name = names.get(str(key), str(key))
-        return part.model_copy(update={name: _set(getattr(part, name), rest, value)})
-    if isinstance(part, tuple) and key == MORE:
-        return (*part, value)
-    if isinstance(part, tuple) and isinstance(key, int):
-        return (*part[:key], _set(part[key], rest, value), *part[key + 1 :])
-    return FrozenDict({**part, key: _set(part[key], rest, value)})
 
 
 def with_remedies(
@@ -73,6 +47,7 @@ def with_remedies(
     bench = _Bench(survey, findings, unjudged, checks)
     for stage in stages:
         bench.work(stage)
+    bench.lead_by_the_heaviest()
     return tuple(bench.findings.values())
 
 
@@ -82,6 +57,11 @@ class _Trial(NamedTuple):
     left: dict[str, Finding]
     vital: set[tuple[str, str]]
 
+    def stays(self, finding: Finding) -> bool:
+        """Whether a finding is left; not where no more than a note is left of it."""
+        left = self.left.get(finding.id)
+        return left is not None and _same(finding, left)
+
 
 class _Mended(NamedTuple):
     """A finding with a proven remedy, and the names of the findings that are left after it."""
@@ -89,6 +69,11 @@ class _Mended(NamedTuple):
     finding: str
     proposal: Proposal
     left: frozenset[str]
+
+
+def _same(finding: Finding, left: Finding) -> bool:
+    """Whether what is left of a finding is more than a note, or was a note all the time."""
+    return left.severity != "note" or finding.severity == "note"
 
 
 def _asked(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
@@ -131,26 +116,33 @@ class _Bench:
                     done += self._mend(finding, proposer)
         if done > 1:
             self._fold_together()
-        self._unfold()
+        for name in self._unfold():
+            finding = self.findings[name]
+            if finding.check in stage:
+                self._mend(finding, stage[finding.check])
 
     def _mend(self, finding: Finding, proposer: Proposer) -> bool:
         """Whether one of the proposals is proven. One that leaves a new note, or eases only, is second choice."""
         chosen: _Mended | None = None
-        # What another remedy changes already is best changed in the same way.
-        proposals = sorted(
-            islice(proposer(self.survey, finding), MOST_PROPOSALS),
-            key=lambda proposal: not self._agrees(proposal),
-        )
-        for proposal in proposals[:MOST_TRIES]:
-            trial = self._trial(proposal.changes)
+        proposals: Iterable[Proposal] = islice(proposer(self.survey, finding), MOST_PROPOSALS)
+        if any(self._settled()):
+            # What another remedy changes already is best changed in the same way.
+            proposals = sorted(proposals, key=lambda proposal: not self._agrees(proposal))
+        for proposal in islice(proposals, MOST_TRIES):
+            trial = self._trial(proposal.changes, finding)
             if trial is None:
                 break
-            if finding.id in trial.left or not self._harmless(trial):
+            if trial.stays(finding) or not self._harmless(trial):
                 continue
             if self._disagrees(proposal) & trial.left.keys():
                 continue  # two values for one thing, and this one does not serve both
-            mended = _Mended(finding.id, proposal, frozenset(trial.left))
-            if trial.left.keys() <= self.before.keys() and not self._halfway(trial):
+            mended = _Mended(finding.id, proposal, self._left_over(trial))
+            follows = {name for name, other in self.findings.items() if other.because_of == finding.id}
+            if (
+                trial.left.keys() <= self.before.keys()
+                and not self._halfway(trial)
+                and not follows & trial.left.keys()
+            ):
                 chosen = mended
                 break
             if not proposal.spotless:
@@ -166,14 +158,10 @@ class _Bench:
     def _with_another(self, finding: Finding, proposal: Proposal) -> Proposal:
         """The proposal, with the words of another way that holds as well."""
         for other in proposal.instead:
-            trial = self._trial(other.changes)
+            trial = self._trial(other.changes, finding)
             if trial is None:
                 break
-            if (
-                finding.id not in trial.left
-                and self._harmless(trial)
-                and trial.left.keys() <= self.before.keys()
-            ):
+            if not trial.stays(finding) and self._harmless(trial) and trial.left.keys() <= self.before.keys():
                 figures = {**proposal.figures, **other.figures}
                 return proposal._replace(says=f"{proposal.says} {other.says}", figures=figures)
         return proposal
@@ -197,17 +185,41 @@ class _Bench:
             name for name, change in self._settled() if wants.get(change.path, change.value) != change.value
         }
 
-    def _trial(self, changes: Iterable[Change]) -> _Trial | None:
-        """The build with some changes, judged; None where no more trials are to be had."""
+    def _trial(self, changes: Iterable[Change], of: Finding | None = None) -> _Trial | None:
+        """The build with some changes, judged; None where no more trials are to be had.
+
+        Where the finding `of` that they are to cure stays, nothing else is looked at.
+        """
         if self.trials <= 0:
             return None
         self.trials -= 1
-        after = judge(self.survey.again(changed(self.survey.build, changes)), self.checks)
+        changes = tuple(changes)
+        survey = self.survey.again(
+            changed(self.survey.build, changes), changed=(change.path for change in changes)
+        )
+        stays = None if of is None else self._left(survey, of)
+        if of is not None and stays is not None:
+            return _Trial({of.id: stays}, set())
+        after = judge(survey, self.checks)
         # an acceptance of what is mended by the trial is no fault
         left = {
             finding.id: finding for finding in after.findings if finding.check != "accept.matches-nothing"
         }
         return _Trial(left, _asked(question for question in after.not_judged if question.vital))
+
+    def _left(self, survey: Survey, of: Finding) -> Finding | None:
+        """What its own check leaves of a finding, if that is no less than a finding still."""
+        own = next((check for check in self.checks if check.name == of.check), None)
+        for result in own.heard(survey) if own is not None else ():
+            if isinstance(result, Finding) and result.id == of.id and _same(of, result):
+                return result
+        return None
+
+    def _left_over(self, trial: _Trial) -> frozenset[str]:
+        """The names of all that a trial leaves, but of what is no more than a note any longer."""
+        return frozenset(
+            name for name in trial.left if name not in self.findings or trial.stays(self.findings[name])
+        )
 
     def _harmless(self, trial: _Trial) -> bool:
         """No new finding above a note, none that is heavier than it was, and nothing vital that was not asked before."""
@@ -250,6 +262,27 @@ class _Bench:
         if finding.because_of is None and finding.accepted is None and not light:
             self.findings[name] = replace(finding, because_of=cause)
 
+    def lead_by_the_heaviest(self) -> None:
+        """A finding without a remedy that goes with that of a lighter one takes it over, and what followed from that."""
+        for name, finding in self.findings.items():
+            if finding.because_of is not None or finding.accepted is not None or name in self.mended:
+                continue
+            for lighter, mended in self.mended.items():
+                other = self.findings[lighter]
+                heavier = SEVERITIES.index(other.severity) > SEVERITIES.index(finding.severity)
+                if heavier and other.because_of is None and name not in mended.left:
+                    taken = replace(
+                        finding, remedy=other.remedy, edits=other.edits, remedy_figures=other.remedy_figures
+                    )
+                    self.findings[name] = taken
+                    follow = {
+                        lighter,
+                        *(one for one, of in self.findings.items() if of.because_of == lighter),
+                    }
+                    for one in follow:
+                        self.findings[one] = replace(self.findings[one], because_of=name)
+                    break
+
     def _fold_together(self) -> None:
         """What goes only once several causes are mended: told under the first of them."""
         roots = [mended for name, mended in self.mended.items() if self.findings[name].because_of is None]
@@ -260,15 +293,18 @@ class _Bench:
         trial = self._trial(changes.values()) if 1 < len(roots) <= MOST_TOGETHER else None
         if trial is None:
             return
-        self.together = frozenset(trial.left)
+        self.together = self._left_over(trial)
         causes = {mended.finding for mended in roots}
         for name in self.findings:
-            if name not in trial.left and name not in causes:
+            if name not in self.together and name not in causes:
                 self._fold(name, roots[0].finding)
 
-    def _unfold(self) -> None:
+    def _unfold(self) -> list[str]:
         """A rule said that one finding follows from another, but it stays when that is mended: it stands alone."""
+        alone = []
         for name, finding in self.findings.items():
             mended = self.mended.get(finding.because_of or "")
             if mended is not None and name in mended.left and name in (self.together or mended.left):
                 self.findings[name] = replace(finding, because_of=None)
+                alone.append(name)
+        return alone

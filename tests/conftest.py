@@ -1,11 +1,29 @@
-"""What the summary of a run tells beside its tests: on which interpreters the installed package ran."""
+"""In which order tests run, and what the summary tells beside them: on which interpreters the installed package ran."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import pytest
+
+HERE = Path(__file__).parent
+# Rooms and files whose tests start other programs: they take longest, and nobody should wait for them at the end.
+LONG = {"install", "outside", "test_cli.py", "test_completion.py", "test_watch.py"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The long ones come first; tests of one build of the corpus stand together, so that a process judges it once."""
+    items.sort(key=_turn)
+
+
+def _turn(item: pytest.Item) -> tuple[int, str]:
+    if item.path.is_relative_to(HERE) and item.path.relative_to(HERE).parts[0] in LONG:
+        return 0, ""
+    call = getattr(item, "callspec", None)
+    path = call.params.get("path") if call is not None else None
+    return (2, path.name) if isinstance(path, Path) else (1, "")
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -47,8 +47,8 @@ def test_every_check_has_a_faulty_build() -> None:
     assert {check.name for check in CHECKS} - shown - silent == set()
 
 
-def test_findings_know_their_line() -> None:
-    for path in FAULTY:
-        for finding in report(path).findings:
-            assert finding.where is not None
-            assert finding.where.line >= 1
+@pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.name)
+def test_findings_know_their_line(path: Path) -> None:
+    for finding in report(path).findings:
+        assert finding.where is not None
+        assert finding.where.line >= 1

@@ -8,9 +8,13 @@ from typing import get_args
 import pytest
 import tomli
 
+import postcheck
 from postcheck import limits
+from postcheck.checks.table import CHECKS
+from postcheck.description.limits import limit_changes
 from postcheck.description.units import Dimension
 from postcheck.limits import LIMITS, Limit, LimitName, Limits
+from postcheck.renderers.explain import render_check
 
 DATA = tomli.loads((Path(limits.__file__).parent / "limits.toml").read_text(encoding="utf-8"))
 # What SI has for a dimension; temperatures are in degrees Celsius, as a builder reads them.
@@ -68,3 +72,31 @@ def test_there_is_no_other() -> None:
     with pytest.raises(KeyError):
         Limits()["lamp.currant"]  # type: ignore[index]
     assert "lamp.currant" not in Limits()
+
+
+TENDER = Path(__file__).parents[1] / "example_builds" / "tender.post.toml"
+CHANGE = '\n[[limit]]\nname = "{}"\nvalue = "{}"\nreason = "as explained"\n'
+
+
+@pytest.mark.parametrize("row", LIMITS, ids=lambda row: row.name)
+def test_a_limit_can_be_typed_as_it_is_explained(row: Limit) -> None:
+    whole = render_check(CHECKS[0], [row])
+    shown = whole.partition(f"Limit {row.name} = ")[2].partition(":")[0]
+    build = postcheck.loads(TENDER.read_text(encoding="utf-8") + CHANGE.format(row.name, shown))
+    value, _ = limit_changes(build)[0][row.name]
+    assert value == pytest.approx(row.value, rel=6e-3)
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "told"),
+    [
+        ("heat.per-area", "4 W/m2", 'write it as in "4 W/(m2 K)", or the number alone'),
+        ("bend.rest", "six", "write the number alone"),
+        ("resistor.power.stop", "150 %", "'150 %' limits nothing; at most 100 % makes sense here"),
+        ("lamp.current.stop", "600 %", "'600 %' limits nothing; at most 250 % makes sense here"),
+    ],
+)
+def test_a_limit_that_is_none_is_refused_with_what_would_do(name: str, value: str, told: str) -> None:
+    with pytest.raises(postcheck.BuildError) as refused:
+        postcheck.loads(TENDER.read_text(encoding="utf-8") + CHANGE.format(name, value))
+    assert told in str(refused.value)

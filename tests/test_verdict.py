@@ -13,7 +13,8 @@ from postcheck.checking import sheet
 from postcheck.checks.judge import settled
 from postcheck.renderers import sheet_markdown
 from postcheck.rendering import render
-from postcheck.report import SEVERITIES, Finding, Subject
+from postcheck.report import SEVERITIES, Finding, Report, Subject
+from tests.write_expected import report
 
 ROOT = Path(__file__).parents[1]
 TENDER = (ROOT / "example_builds" / "tender.post.toml").read_text()
@@ -87,9 +88,8 @@ def test_nothing_follows_from_what_is_lighter_or_from_itself() -> None:
 
 @pytest.mark.parametrize("path", FAULTY[::7], ids=lambda path: path.name)
 def test_every_stop_has_a_line_of_its_own_when_piped(path: Path) -> None:
-    report = postcheck.check(postcheck.load(path))
-    (file,) = report.files
-    lines = render(report, "text").splitlines()
+    file = report(path)
+    lines = render(Report((file,)), "text").splitlines()
     by_id = {finding.id: finding for finding in file.findings}
     for finding in file.findings:
         if finding.severity == "stop" and finding.accepted is None:
@@ -99,3 +99,43 @@ def test_every_stop_has_a_line_of_its_own_when_piped(path: Path) -> None:
         if finding.because_of is not None and finding.because_of in by_id:
             cause = by_id[finding.because_of]
             assert SEVERITIES.index(cause.severity) <= SEVERITIES.index(finding.severity)
+
+
+CABIN = (ROOT / "tests" / "builds" / "faulty" / "place-too-hot.post.toml").read_text()
+LIMIT = '\n[[limit]]\nname = "{}"\nvalue = "{}"\nreason = "measured"\n'
+
+
+def vital(text: str) -> tuple[str, list[str]]:
+    (file,) = postcheck.check(postcheck.loads(text), remedies=False).files
+    return file.verdict, [f"{one.subject}: {one.what}" for one in file.not_judged if one.vital]
+
+
+def test_a_limit_cannot_make_what_burns_clear() -> None:
+    assert vital(CABIN) == ("stop", [])
+    verdict, (question,) = vital(CABIN + LIMIT.format("heat.per-area", 20))
+    assert verdict == "incomplete"
+    assert question.startswith("hull: whether 'place.too-hot:hull' can be left")
+    assert "'heat.per-area' as this file changes it" in question
+
+
+def test_what_two_limits_hide_together_is_not_clear_either() -> None:
+    # 0.67 W over 50 cm2: 73 degC by 3.5 W/(m2 K), 65 degC by 4.5
+    two = LIMIT.format("heat.per-area", 4.5) + LIMIT.format("heat.unknown-material", "66 degC")
+    text = CABIN.replace('material = "styrene"\n', "")
+    assert [vital(text + one)[0] for one in ("", LIMIT.format("heat.per-area", 4.5))] == ["stop", "stop"]
+    verdict, questions = vital(text + two)
+    assert verdict != "clear"
+    assert any("'place.too-hot:hull' can be left" in question for question in questions)
+
+
+def test_a_limit_that_is_lowered_or_hides_nothing_that_burns_asks_nothing() -> None:
+    assert vital(CABIN + LIMIT.format("heat.per-area", 3)) == ("stop", [])
+    assert vital(TENDER + LIMIT.format("step.slow", "5 %"))[0] == "clear"
+
+
+@pytest.mark.parametrize("name", ["heat.vital", "heat.matters"])
+def test_a_limit_cannot_make_a_vital_question_light(name: str) -> None:
+    text = CABIN.replace('surface = "50 cm2"\n', "").replace('heat = "0.6 W"', 'heat = "3 W"')
+    before = vital(text)
+    assert before[0] == "incomplete"
+    assert vital(text + LIMIT.format(name, "60 W")) == before

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 import postcheck
@@ -20,9 +21,18 @@ def to_be_closed(path: Path) -> tuple[str, ...]:
     return tuple(found[1].split(", ")) if found else ()
 
 
+@cache
 def report(path: Path) -> FileReport:
-    """The report of a build file."""
+    """The report of a build file. It is frozen: all tests of a process are given the same one."""
     return postcheck.check(postcheck.load(path), closing=to_be_closed(path), today=TODAY).files[0]
+
+
+@cache
+def found(text: str, path: Path) -> dict[str, Finding]:
+    """What is found, by name, if the build file has this text; no remedy is worked out."""
+    build = postcheck.loads(text, str(path), folder=path.parent)
+    told = postcheck.check(build, closing=to_be_closed(path), today=TODAY, remedies=False)
+    return {finding.id: finding for finding in told.files[0].findings}
 
 
 def beside(path: Path) -> Path:

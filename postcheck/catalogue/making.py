@@ -198,7 +198,10 @@ def _chemistry(name: str, row: Fields) -> Chemistry:
     full, nominal, empty = row.numbers("volts")
     source, coin = row.text("source"), row.flag("coin")
     sizes = tuple(_size(size) for size in row.tables("sizes", {"source": source, "coin": coin}))
-    return Chemistry(name, full, nominal, empty, row.number("ohms"), row.flag("lithium"), sizes, source, coin)
+    half = row.number("half") if row.has("half") else nominal
+    return Chemistry(
+        name, full, nominal, empty, row.number("ohms"), row.flag("lithium"), sizes, source, coin, half
+    )
 
 
 MAKERS: dict[str, Callable[[str, Fields], Row]] = {

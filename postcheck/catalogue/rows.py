@@ -201,7 +201,7 @@ class CellSize(NamedTuple):
 
 
 class Chemistry(NamedTuple):
-    """Volts of one cell full, nominal and empty; ohm inside where the size is not known."""
+    """Volts of one cell full, nominal and empty, and with half of its charge gone; ohm inside where the size is not known."""
 
     name: str
     full_volts: float
@@ -212,6 +212,7 @@ class Chemistry(NamedTuple):
     sizes: tuple[CellSize, ...]
     source: str
     coin: bool
+    half_volts: float
 
     def find(self, name: str) -> CellSize | None:
         """The row of a cell size by any of its names ("9 V", "9v", "PP3"), or None where it is not listed."""

@@ -15,24 +15,27 @@ from postcheck.survey.closing.access import Reached
 
 
 def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    limit = survey.limits["access.slack"]
+    opens, anew = survey.limits["access.slack"], survey.limits["run.anew"]
     for entry in entries(survey.build):
         lead, name, home = entry.said.lead, entry.name, entry.said.place
         if lead is None:
             continue
         to = lead.to or home
         place = survey.build.place.get(to)
-        if to == home or place is None or place.access != "cover" or place.opening is None:
+        if to == home or place is None or place.access == "sealed":
             continue
-        needed = place.opening + limit.value
+        opening = place.opening if place.access == "cover" else None
         if lead.spare is None:
-            yield open_question(
-                name,
-                "whether its lead lets {place} open",
-                'the spare length at its joint, such as spare = "80 mm"',
-                parts={"place": Subject("place", to)},
-            )
+            if opening is not None:
+                yield open_question(
+                    name,
+                    "whether its lead lets {place} open",
+                    'the spare length at its joint, such as spare = "80 mm"',
+                    parts={"place": Subject("place", to)},
+                )
             continue
+        limit = anew if opening is None else opens
+        needed = (opening or 0.0) + limit.value
         least = Limited(needed, "m", limit.source, limit.name)
         yield (within := Within(Subject(entry.kind, name), lead.spare, least, least=True))
         if not within.kept:
@@ -40,9 +43,10 @@ def _too_short(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "caution",
                 within.subject,
                 (*entry.path, "lead", "spare"),
+                "anew" if opening is None else "",
                 figures={
                     "spare": Figure(lead.spare, "m"),
-                    "opening": Figure(place.opening, "m"),
+                    **({} if opening is None else {"opening": Figure(opening, "m")}),
                     "needed": Figure(needed, "m"),
                 },
                 parts={"lead": Subject("lead", name), "place": Subject("place", to)},
@@ -70,9 +74,7 @@ def _sealed(survey: Survey) -> Iterator[Fact]:
     A lamp with its resistor, soldered straight to its line, has no other place; nor has the only lead of a small model
     that has no hub.
     """
-    hubs = tuple(
-        Subject("place", name) for name, place in survey.build.place.items() if place.access == "cover"
-    )
+    hubs = _hubs(survey)
     motors = {load.name for load in survey.build.load if load.kind == "motor"}
     adaptors = {name for name, supply in survey.build.supply.items() if supply.kind == "adaptor"}
     sealed: dict[str, dict[str, list[Subject]]] = {}
@@ -100,6 +102,20 @@ def _sealed(survey: Survey) -> Iterator[Fact]:
         )
 
 
+def _hubs(survey: Survey) -> tuple[Subject, ...]:
+    """Where a joint could be instead: places behind a cover; else open ones at which runs end and no supply sits."""
+    build = survey.build
+    covered = [name for name, place in build.place.items() if place.access == "cover"]
+    ends = {place for run in build.run for place in run.ends} - {
+        supply.place for supply in build.supply.values()
+    }
+    return tuple(
+        Subject("place", name)
+        for name in covered or [name for name in build.place if name in ends]
+        if build.place[name].access != "sealed"
+    )
+
+
 def _worse(survey: Survey, supply: str) -> str:
     """What is found on a battery that is sealed in, and weighs more than being out of reach."""
     gas = is_lead_acid(survey.build.supply[supply])
@@ -118,10 +134,10 @@ CHECKS: tuple[Check, ...] = (
         name="lead.too-short",
         severity="caution",
         subject="lamp",
-        line="a lead is too short to open its cover",
+        line="a lead is too short to open its cover or re-make its joint",
         why="A joint behind a cover must come out far enough to be re-made, more than once.",
         formula="spare length at the joint against how far the cover or hub must come out, and the length to re-make it",
-        limits=("access.slack",),
+        limits=("access.slack", "run.anew"),
         source="FAA AC 43.13-1B, 11-118: slack for two re-terminations",
         judge=_too_short,
         wording={
@@ -129,7 +145,12 @@ CHECKS: tuple[Check, ...] = (
                 "{lead} has {spare:apart} to spare at {place}. Opening {place} takes {opening:apart}, and re-making the joint {limit:apart}.",
                 "The first repair tears it off, at the end that is glued in.",
                 "Leave {needed} to spare at the joint.",
-            )
+            ),
+            "anew": Wording(
+                "{lead} has {spare:apart} to spare at {place}. Re-making its joint twice takes {limit:apart}.",
+                "A joint that fails is cut off and made again. Each time that takes some of the lead.",
+                "Leave {needed} to spare at the joint.",
+            ),
         },
     ),
     Check(
@@ -138,7 +159,7 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a board, a supply, a motor or the joint of a lead is sealed in",
         why="Joints and boards fail before lamps do, motors wear out, and these will be reached by cutting only.",
-        formula="boards, supplies, motors, joins and the joints of leads whose place is sealed; not a lamp soldered straight to its line, nor its resistor, nor the only lead where there is no hub behind a cover",
+        formula="boards, supplies, motors, joins and the joints of leads whose place is sealed; not a lamp soldered straight to its line, nor its resistor, nor the only lead where there is no hub: a place behind a cover, or an open one where runs end and no supply sits",
         limits=(),
         source="common practice: joints, resistors, boards and motors stay where a hand can get at them",
         judge=_sealed,

@@ -8,6 +8,7 @@ from math import ceil, floor, log10
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import chemistries_of, is_coin, is_power_bank
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
@@ -86,19 +87,18 @@ def _rounded_up(charge: float) -> float:
 
 
 def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    limit = survey.limits["battery.dim"]
+    gone, early = survey.limits["battery.dim"], survey.limits["battery.early"]
     for name, battery in survey.batteries.items():
         if not battery.dim or (battery.seconds or 0.0) < (battery.wanted or 0.0):
             continue  # it is too small altogether, which is a finding of its own
-        lamp, level = battery.dim[0]
+        lamp, level, left = battery.dim[0]
         if level <= battery.empty_volts:
             continue
         subject, too_soon = Subject("supply", name), battery.wanted is not None
         if battery.wanted is None:
-            usual = Limited(battery.usual_volts, "V", "what it gives half empty", limit.name)
-            within = Within(subject, level, usual, slack=-1e-9)  # at half is too early, too
+            within = Within(subject, left, limited(early))
         elif battery.dim_seconds is not None:
-            wanted = Limited(battery.wanted, "s", _RUNS_FOR, limit.name)
+            wanted = Limited(battery.wanted, "s", _RUNS_FOR, gone.name)
             within = Within(subject, battery.dim_seconds, wanted, least=True)
         else:
             continue
@@ -112,19 +112,53 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             figures={
                 "dim": Figure(level, "V"),
                 "empty": Figure(battery.empty_volts, "V"),
-                "left": Figure(limit.value, "share"),
+                "left": Figure(gone.value, "share"),
+                **({} if too_soon else {"inside": Figure(left, "share")}),
                 **_times(after=battery.dim_seconds, wanted=battery.wanted),
             },
             parts={
                 "lamp": Subject("lamp", lamp),
                 "early": tuple(
                     Subject("lamp", other)
-                    for other, at in battery.dim
-                    if too_soon or at >= battery.usual_volts
+                    for other, _, inside in battery.dim
+                    if too_soon or inside > early.value
                 ),
             },
-            limit=limited(limit),
+            limit=limited(gone) if too_soon else within.limit,
         )
+
+
+def _fades(survey: Survey) -> Iterator[Fact | Within]:
+    """Where nobody says how long it is to last: how long it does, if that is less than a day of a show."""
+    limit, left = survey.limits["battery.show"], survey.limits.value("battery.dim")
+    for name, battery in survey.batteries.items():
+        if battery.wanted is not None or battery.seconds is None or battery.average <= 0.0:
+            continue
+        ends = {"empty": battery.seconds, "fades": battery.dim_seconds, "stops": battery.stops_seconds}
+        known = {case: seconds for case, seconds in ends.items() if seconds is not None}
+        case = min(known, key=lambda case: (known[case], case == "empty"))
+        subject = Subject("supply", name)
+        yield (within := Within(subject, known[case], limited(limit), least=True))
+        if within.kept:
+            continue
+        part = {"fades": "dim", "stops": "stops"}.get(case)
+        yield Fact(
+            "note",
+            subject,
+            battery.path,
+            case,
+            figures={
+                "after": Figure(known[case], "s"),
+                "lasts": Figure(battery.seconds, "s"),
+                "left": Figure(left, "share"),
+                "average": Figure(battery.average, "A"),
+            },
+            parts={
+                "first": Subject("lamp", battery.dim[0][0]) if part == "dim" else _stopping(survey, battery.stops[0][0])
+            } if part else {},
+            limit=within.limit,
+            because_of=f"battery.{'stops' if case == 'stops' else 'dim'}-early:{name}",
+        )  # fmt: skip
 
 
 def _times(**seconds: float | None) -> dict[str, Figure]:
@@ -195,7 +229,7 @@ def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, supply in survey.build.supply.items():
         place = survey.build.place.get(supply.place)
         sealed = place is not None and place.access == "sealed"
-        if supply.port == "power-bank" and sealed:
+        if is_power_bank(supply) and sealed:
             yield Fact(
                 "stop",
                 Subject("supply", name),
@@ -208,20 +242,34 @@ def _banks(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield NotJudged(
                 name,
                 "whether it is a lithium battery, and protected",
-                'its chemistry, such as chemistry = "alkaline"',
+                _chemistry(supply.volts),
                 vital=sealed,
             )
 
 
+def _chemistry(volts: float | None) -> str:
+    """What asks for a chemistry, with those that make up the volts."""
+    fit = [f'"{name}"' for name in chemistries_of(volts)] if volts is not None else []
+    which = " or ".join(filter(None, (", ".join(fit[:-1]), *fit[-1:])))
+    written = f"chemistry = {which}" if fit else "`postcheck catalogue battery` lists them"
+    return f"its chemistry, as printed on it: {written}"
+
+
 def _unprotected(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, battery in survey.batteries.items():
-        if battery.lithium and battery.protected is not True:
+        if battery.lithium and battery.protected is False:
             yield Fact(
-                "caution" if battery.protected is None else "stop",
+                "stop",
                 Subject("supply", name),
                 (*battery.path, "protected"),
-                _PROTECTED[battery.protected],
                 because_of=f"battery.lithium-sealed:{name}",
+            )
+        elif battery.lithium and battery.protected is None:
+            yield NotJudged(
+                name,
+                "whether anything ends a short of its lithium cells, or stops them from being emptied too far",
+                "whether they have a protection board: protected = true or false",
+                vital=True,
             )
 
 
@@ -244,11 +292,12 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         yield (within := Within(Subject("supply", name), battery.highest, most))
         if within.kept:
             continue
+        coin = is_coin(survey.build.supply[name])
         yield Fact(
             "stop" if battery.lithium else "caution",
             within.subject,
             battery.path,
-            "lithium" if battery.lithium else "other cells",
+            "lithium" if battery.lithium else "coin cells" if coin else "other cells",
             figures={"load": Figure(battery.highest, "A")},
             limit=most,
         )
@@ -257,6 +306,9 @@ def _overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 _PROTECTED = {True: "protected", False: "unprotected", None: "protection not stated"}
 _WANTED = "[ It is to last {wanted:apart}.]"
 _ONLY_EMPTY = "The battery counts as empty only at {empty:apart}."
+_SET = "The battery is empty after about {lasts:h}."
+_NOT_SAID = "The file does not say how long it is to last, and this is less than a day of a show."
+_SAY_IT = "Use cells that hold more, or take less from them. If so long is enough, write it: runs_for."
 _BURNS = (
     "A lithium cell that is shorted, overcharged or too empty can swell and burn, and here nobody can look at it or take it out. "
     "Follow its maker's rules and local codes. Never charge it inside the model."
@@ -292,11 +344,12 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.dim-early", "caution", "supply", "lamps fade long before the battery is empty",
         "A lamp whose string takes nearly the whole voltage follows the battery down.",
-        "V = V0 + share x (V_full - V0), V0 where the string begins to conduct", ("battery.dim",),
-        "straight line through the lamp's nominal point", _dim_early,
+        "V = V0 + share x (V_full - V0), V0 where the string begins to conduct; of the battery two straight lines that meet at half of its charge",
+        ("battery.dim", "battery.early"),
+        "straight line through the lamp's nominal point; volts of cells full, half way and empty as in the catalogue", _dim_early,
         wording={
             "": Wording(
-                "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}]. "
+                "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}][, with {inside} of its charge still inside]. "
                 f"{_ONLY_EMPTY}{_WANTED}",
                 "The lamps fade long before the battery is empty: {early}. Too little voltage is left for the resistors to hold the current.",
                 "Use one cell more with larger resistors, or put fewer lamps in series.",
@@ -304,9 +357,19 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
+        "battery.fades", "note", "supply", "a battery that is soon through, and no time it is to last", "A dark model is what tells otherwise.",
+        "time to the voltage at which lamps are down to a share of their current, a part stops, or it is empty", ("battery.show", "battery.dim"),
+        "straight lines from full by half of the charge to empty, over the capacity at this current", _fades,
+        wording={
+            "fades": Wording(f"{{first}} is down to {{left}} of its first current after about {{after:h}} on {{subject}}. {_SET}", _NOT_SAID, _SAY_IT),
+            "stops": Wording(f"{{first}} stops after about {{after:h}} on {{subject}}. {_SET}", _NOT_SAID, _SAY_IT),
+            "empty": Wording("{subject} is empty after about {lasts:h} at {average} on average.", _NOT_SAID, _SAY_IT),
+        },
+    ),
+    Check(
         "battery.stops-early", "caution", "supply", "a load, board or converter stops long before the battery is empty",
         "What needs a least voltage follows the battery down.", "volts of the battery at which the part has its least voltage",
-        (), "straight line from full to empty over the capacity", _stops_early,
+        (), "straight lines from full by half of the charge to empty, over the capacity", _stops_early,
         wording={
             "": Wording(
                 f"{{part}} stops once {{subject}} gives {{stops:apart}}[, after about {{after:apart}}]. {_ONLY_EMPTY}{_WANTED}",
@@ -320,6 +383,7 @@ CHECKS: tuple[Check, ...] = (
         "A lithium cell must be seen and reached; one without protection may burn.",
         "chemistry and access; with a protection board it can be waived", (),
         "cell makers' rules: removable, protected, not charged inside; defers to local codes", _lithium_sealed,
+        held="any stop but that of a battery with a protection board",
         wording={
             "protected": Wording("{subject} is a lithium battery sealed into {place}, where nobody can see it swell.", _BURNS, f"{_COVER}."),
             "unprotected": Wording("{subject} is a lithium battery without a protection board, sealed into {place}.", _BURNS, _AND_PROTECT),
@@ -327,29 +391,31 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} is a lithium battery sealed into {place}. The file does not say that it has a protection board.", _BURNS, _AND_PROTECT
             ),
             "power bank": Wording(
-                "{subject} is a power bank sealed into {place}.",
-                "It is a lithium battery with a charger: it can swell and burn, it must be seen and taken out to be charged, "
+                "{subject} is a power bank, a lithium battery with its charger, sealed into {place}.",
+                "It can swell and burn, it must be seen and taken out to be charged, "
                 "and it never lies still. Follow its maker's rules and local codes.", f"{_COVER}.",
             ),
         },
     ),
     Check(
         "battery.unprotected", "stop", "supply", "a lithium battery has no protection board",
-        "Nothing ends a short or deep discharge.", "chemistry and protected", (),
+        "Nothing ends a short or deep discharge.", "chemistry, and protected = false; where the file does not say, it is asked", (),
         "cell makers' rules: protected cells only", _unprotected, dangerous=True,
         wording={
-            "unprotected": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
-            "protection not stated": Wording(
-                "{subject} is a lithium battery. The file does not say that it has a protection board.", _NO_END, _PROTECT
-            ),
+            "": Wording("{subject} is a lithium battery without a protection board.", _NO_END, _PROTECT),
         },
     ),
     Check(
         "battery.overload", "stop", "supply", "more current than the cells may give",
-        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current", (),
+        "Cells drawn on too hard sag, heat up and age.", "highest load against the cell's most current: a stop for lithium cells that a short can set on fire, a caution for others", (),
         "the cell's data, file or catalogue", _overload, dangerous=True,
         wording={
             "lithium": Wording(_TOO_HARD, "Cells drawn on too hard sag and get hot, and lithium cells may burn.", _STRONGER),
+            "coin cells": Wording(
+                _TOO_HARD,
+                "So much is for moments. Its volts sag at once, and it gives a small part of what is printed on it. Its own resistance keeps it from getting hot.",
+                _STRONGER,
+            ),
             "other cells": Wording(
                 _TOO_HARD, "Cells drawn on too hard sag and get hot, and last far shorter than their rating says.", _STRONGER
             ),

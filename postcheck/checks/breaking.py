@@ -39,6 +39,7 @@ CHECKS: tuple[Check, ...] = (
         "fuse.breaking", "caution", "supply", "a short draws more than the fuse is made to interrupt",
         "It may burst, or go on burning as an arc, instead of opening.",
         "full volts / resistance inside the supply against the fuse's breaking capacity", (), _SOURCE, _breaking, dangerous=True,
+        held="any finding",
         wording={
             "": Wording(
                 "A short beside {subject} draws up to {short:apart}. A {kind} fuse of {rated} is made to interrupt {limit:apart}.",

@@ -9,10 +9,13 @@ from postcheck.checks.known import filament, known_lamps, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
+from postcheck.physics.light import light_ratio
+from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
+from postcheck.wiring.parts import LampPart
 
 # Below this share of its rating a lamp is as good as off.
 DARK = 0.005
@@ -43,10 +46,37 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     if not (_battery(survey, lamp) or shares_one):
         usual = of_rating(limit, lamp.nominal, "A")
         steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
-    far = of_rating(survey.limits["lamp.dim.far"], lamp.rated, "A")
+    rated = _rated(lamp)
+    far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
-    steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, lamp.rated, "A"), least=True)
+    steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)
     return steps
+
+
+def _rated(lamp: LampFigures) -> float:
+    """A lamp's rating on its sheet, A: its light does not go with what heat leaves of that."""
+    return min(die.rated for die in lamp.part.dice)
+
+
+def _dull(survey: Survey, lamp: LampFigures) -> Iterator[Fact | Within]:
+    """A bulb by its light: a share of its current says little of that."""
+    rated, made = _rated(lamp), sum(die.filament_volts or 0.0 for die in lamp.part.dice)
+    light, subject = light_ratio(max(lamp.nominal, 0.0), rated, filament=True), Subject("lamp", lamp.name)
+    steps: dict[Severity, Within] = {
+        "caution": Within(subject, light, limited(survey.limits["lamp.dim.far"]), least=True),
+        "note": Within(subject, light, limited(survey.limits["lamp.dim"]), least=True),
+    }
+    yield from steps.values()
+    if (severity := first_broken(steps)) is not None:
+        yield Fact(
+            severity, subject, lamp.part.path, "bulb", "bulb",
+            figures={
+                "gets": Figure(made * (max(lamp.nominal, 0.0) / rated) ** (1.0 / FILAMENT_EXPONENT), "V"),
+                "made": Figure(made, "V"), "share": Figure(light, "share"),
+            },
+            limit=steps[severity].limit,
+            because_of=_cause_of_lack(survey, lamp),
+        )  # fmt: skip
 
 
 def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
@@ -59,7 +89,10 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
 
 def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        if lamp.part.wanted is not None or filament(lamp) or _told_elsewhere(survey, lamp):
+        if lamp.part.wanted is not None or _told_elsewhere(survey, lamp):
+            continue
+        if filament(lamp):
+            yield from _dull(survey, lamp)
             continue
         if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
             continue
@@ -82,8 +115,8 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             figures={
                 "nominal": _current(lamp.nominal),
                 "lowest": _current(lamp.lowest),
-                "rated": Figure(lamp.rated, "A"),
-                "share": Figure(lamp.nominal / lamp.rated, "share"),
+                "rated": Figure(_rated(lamp), "A"),
+                "share": Figure(lamp.nominal / _rated(lamp), "share"),
                 "joints": Figure(lamp.joint_volts, "V"),
                 "takes": Figure(takes, "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
@@ -124,15 +157,14 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         ordered = sorted(lamps, key=lambda lamp: lamp.nominal)
         usual = ordered[len(ordered) // 2]
         odd = max(ordered, key=lambda lamp: abs(lamp.nominal - usual.nominal))
-        away = abs(odd.nominal / usual.nominal - 1.0)
+        away = abs(_light(odd, usual) - 1.0)
         yield (within := Within(Subject("lamp", odd.name), away, limited(limit)))
         if within.kept:
+            yield from _beside(survey, str(circuit), lamps)
             continue
         meant = _ohms_of(odd) != _ohms_of(usual)
         also = [
-            lamp.name
-            for lamp in lamps
-            if lamp is not odd and abs(lamp.nominal / usual.nominal - 1.0) > limit.value
+            lamp.name for lamp in lamps if lamp is not odd and abs(_light(lamp, usual) - 1.0) > limit.value
         ]
         yield Fact(
             "note" if meant else "caution",
@@ -153,15 +185,69 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             limit=limited(limit),
             because_of=_cause_of_lack(survey, odd),
         )
+    yield from _two_whites(survey)
 
 
-def _white(lamp: LampFigures) -> str:
+def _light(lamp: LampFigures, usual: LampFigures) -> float:
+    """The light of a lamp over that of another one of its kind."""
+    return light_ratio(lamp.nominal, usual.nominal, filament=filament(lamp))
+
+
+def _beside(survey: Survey, circuit: str, lamps: list[LampFigures]) -> Iterator[Fact | Within]:
+    """Lamps of one kind in one place: seen side by side, less of a difference shows."""
+    limit = limited(survey.limits["lamp.unequal.beside"])
+    for place in dict.fromkeys(lamp.part.place for lamp in lamps):
+        there = [lamp for lamp in lamps if lamp.part.place == place]
+        least, most = (end(there, key=lambda lamp: lamp.nominal) for end in (min, max))
+        if least is most:
+            continue
+        away = 1.0 - _light(least, most)
+        yield (within := Within(Subject("lamp", least.name), away, limit))
+        if within.kept:
+            continue
+        yield Fact(
+            "note", within.subject, least.part.path, "beside", "resistors" if _ohms_of(least) != _ohms_of(most) else "wires",
+            figures={
+                "nominal": Figure(least.nominal, "A"), "usual": Figure(most.nominal, "A"), "difference": Figure(away, "share"),
+            },
+            parts={
+                "other": Subject("lamp", most.name), "circuit": Subject("circuit", circuit), "place": Subject("place", place),
+            },
+            limit=limit,
+            because_of=_cause_of_lack(survey, least),
+        )  # fmt: skip
+
+
+def _white(part: LampPart) -> str:
     """What sort of white a lamp is called, by its colour or kind; empty for another colour."""
-    die = lamp.part.dice[0]
-    called = (die.colour or lamp.part.said.kind).lower()
-    if filament(lamp) or "white" not in called:
+    die = part.dice[0]
+    called = (die.colour or part.said.kind).lower()
+    if die.filament_volts is not None or "white" not in called:
         return ""
-    return "warm white" if "warm" in called else "white"
+    return next((f"{sort} white" for sort in ("warm", "neutral") if sort in called), "white")
+
+
+def _two_whites(survey: Survey) -> Iterator[Fact]:
+    """Warm white beside white in one place, alike in all else: what differs in make or wiring has another purpose."""
+    groups: dict[tuple[object, ...], list[LampPart]] = {}
+    for part in survey.parts.lamps:
+        if part.dice and (white := _white(part)):
+            make = set(part.said.kind.lower().split("-")) - {*white.split(), "cool", "cold"}
+            ohms = part.resistor.ohms if part.resistor is not None else 0.0
+            key = (part.circuit, part.place, frozenset(make), len(part.dice), part.parallel, ohms)
+            groups.setdefault(key, []).append(part)
+    for parts in groups.values():
+        sorts = {_white(part): part for part in reversed(parts)}
+        if len(sorts) < 2:
+            continue
+        first, other = sorted(sorts.values(), key=parts.index)[:2]
+        yield Fact(
+            "note", Subject(first.kind, first.name), first.path, "two whites", "two whites",
+            parts={
+                "other": Subject(other.kind, other.name), "circuit": Subject("circuit", first.circuit), "place": Subject("place", first.place),
+            },
+            words={"white": _white(first), "another": _white(other)},
+        )  # fmt: skip
 
 
 def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -169,7 +255,7 @@ def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.unequal"]
     groups: dict[tuple[object, ...], list[LampFigures]] = {}
     for lamp in known_lamps(survey):
-        part, white = lamp.part, _white(lamp)
+        part, white = lamp.part, _white(lamp.part)
         if white and part.wanted is None and not part.one_resistor and lamp.nominal > DARK * lamp.rated:
             key = (part.circuit, white, len(part.dice), _ohms_of(lamp), part.dice[0].rated)
             groups.setdefault(key, []).append(lamp)
@@ -227,11 +313,15 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
+        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55; lowest / nominal", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
             "starved": Wording("{subject} gets {nominal} ({lowest} with a low supply and its parts at their worst).", _LACKS),
+            "bulb": Wording(
+                "{subject} gets {gets:apart} and is made for {made:apart}: it gives {share} of its light.",
+                {"bulb": "The light of a filament falls much faster than its volts. `wanted` says that it is meant."},
+            ),
             "far too dim": Wording(
                 "{subject} gets {nominal}, {share} of its rating of {rated}: in daylight it is hardly seen to be lit.",
                 dict.fromkeys(_LACKS, '`wanted = "{nominal}"` says that it is meant.'),
@@ -247,12 +337,25 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "lamp.unequal", "caution", "lamp", "lamps of a kind, or whites, on one circuit that are not alike",
-        "Side by side the difference shows.", "|I / I of the middle one - 1|; of whites of several kinds behind equal resistors most / least - 1", ("lamp.unequal",), "judgement", _unequal,
+        "Side by side the difference shows.", "|I / I of the middle one - 1|, in one place 1 - least / most; of bulbs to the power of 3.4 / 0.55; of whites of several kinds behind equal resistors most / least - 1", ("lamp.unequal", "lamp.unequal.beside"),
+        "judgement; of whites: one of 3000 K is 333 mired, one of 6500 K 154, and the eye tells 5.5 apart (Judd, from memory)", _unequal,
         wording={
             "whites": Wording(
                 "{subject} gets {nominal}. {other}, of another kind of {white} behind the same resistor on circuit {circuit}, gets {usual}, {difference} more.",
                 {"whites": "Their forward voltages differ, and side by side the difference shows. It grows as the supply falls."},
                 "Give one of them another resistor, or use lamps of one kind.",
+            ),
+            "two whites": Wording(
+                "{subject} is {white}. {other}, beside it in {place} on circuit {circuit}, is {another}.",
+                {"two whites": "Side by side the one looks yellow and the other blue."},
+                "Use lamps of one white. If both are meant, accept this note.",
+            ),
+            "beside": Wording(
+                "{subject} gets {nominal:apart}. {other}, the same lamp beside it in {place} on circuit {circuit}, gets {usual:apart}. The dimmer gives {difference} less light.",
+                {
+                    "resistors": "Their resistors differ; if that is meant, `wanted` says so.",
+                    "wires": "Side by side the difference shows. It comes from the wires on the way, not from the resistors.",
+                },
             ),
             "of a kind": Wording(
                 "{subject} gets {nominal}. {other}, the same lamp on circuit {circuit}, gets {usual}.[ Others that differ from it: {also}.]",

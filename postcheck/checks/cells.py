@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
-from postcheck.description.cells import is_coin, is_lead_acid
+from postcheck.description.cells import is_coin, is_lead_acid, is_power_bank
 from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 
@@ -18,7 +18,7 @@ SAFE = 0.99
 def _hot(survey: Survey) -> Iterator[Fact | Within]:
     use, charge = survey.limits["cell.use"], survey.limits["cell.charge"]
     for name, supply in survey.build.supply.items():
-        bank = supply.port == "power-bank"
+        bank = is_power_bank(supply)
         place = survey.places.get(supply.place)
         if (supply.kind != "battery" and not bank) or place is None:
             continue
@@ -52,11 +52,10 @@ def _hot(survey: Survey) -> Iterator[Fact | Within]:
 
 
 def inside(survey: Survey, supply: str, line: str, firm: str) -> Fact:
-    """A supply in a body that it must not be in: a stop where that is sealed; the line to type where it is sound all the same."""
+    """A supply in a body that it must not be in, be that sealed or not; the line to type where it is sound all the same."""
     place = survey.build.supply[supply].place
-    access = survey.build.place[place].access
     return Fact(
-        "stop" if access == "sealed" else "caution", Subject("supply", supply), ("supply", supply, "place"), access,
+        "stop", Subject("supply", supply), ("supply", supply, "place"), survey.build.place[place].access,
         parts={"place": Subject("place", place)}, lines=(line,), firm=firm,
     )  # fmt: skip
 
@@ -67,10 +66,11 @@ def _coin(survey: Survey) -> Iterator[Fact]:
         if not is_coin(supply) or place is None or place.access == "sealed" or place.opens_with:
             continue
         yield Fact(
-            "note",
+            "caution",
             Subject("supply", name),
             ("supply", name, "place"),
             place.access,
+            firm="a child that swallows it can die of it",
             parts={"place": Subject("place", supply.place)},
             lines=('opens_with = "tool"',),
         )
@@ -95,8 +95,9 @@ _COOLER = "Put it elsewhere[, or bring the heat in {place} down to {allowed}]."
 CHECKS: tuple[Check, ...] = (
     Check(
         "battery.hot", "stop", "supply", "cells in air that is too hot for them", "A hot lithium cell can burn, other cells leak.",
-        "air of the place, as for place.too-hot, against what cells withstand in use, and lithium ones while they are charged",
+        "air of the place, as for place.too-hot, against what cells withstand in use (a stop for lithium, a caution for others), and lithium ones while they are charged (a note)",
         ("cell.use", "cell.charge"), "makers' sheets of lithium polymer and LiFePO4 cells", _hot,
+        held="any stop",
         wording={
             "lithium": Wording(
                 "The air around {subject} in {place} gets to {air:apart}. A lithium cell withstands {limit:apart} in use.",
@@ -113,9 +114,10 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "battery.coin", "note", "supply", "a coin cell that a child could get at", "A swallowed coin cell burns through within hours.",
+        "battery.coin", "caution", "supply", "a coin cell that a child could get at", "A swallowed coin cell burns through within hours.",
         "button and coin cells whose place is open, or opens with neither a tool nor two movements", (),
-        "UL 4200A and 16 CFR 1263: a compartment that takes a tool or two movements at once", _coin,
+        "UL 4200A and 16 CFR 1263, for toys IEC 62115 (from memory): a compartment that takes a tool or two movements at once", _coin,
+        held="any finding",
         wording={
             "open": Wording("{subject} is a coin cell in the open, at {place}.", _SWALLOWED, _SCREW),
             "cover": Wording(
@@ -126,7 +128,8 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "battery.gas", "stop", "supply", "a lead-acid battery in a closed body", "It gives off hydrogen when it is charged.",
         "lead-acid, in a place that is neither open nor vented", (),
-        "hydrogen explodes in air from 4 % (CCOHS); EN 50272-2 asks for ventilation", _gas,
+        "hydrogen explodes in air from 4 % (CCOHS); EN 50272-2 asks for ventilation; makers of sealed ones allow no closed container (from memory)", _gas,
+        held="any finding",
         wording={
             "cover": Wording("{subject} is a lead-acid battery in {place}, behind a cover.", _HYDROGEN, _VENT),
             "sealed": Wording("{subject} is a lead-acid battery sealed into {place}.", _HYDROGEN, _VENT),

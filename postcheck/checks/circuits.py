@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import bare_on, filament, known_lamps
 from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, compared, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
@@ -88,41 +88,44 @@ def _unswitched(survey: Survey) -> Iterator[NotJudged]:
 
 
 def _drop(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    limit = survey.limits["drop.lamp-share"]
-    worst_of: dict[str, list[tuple[float, LampFigures, float]]] = {}
+    most, light = survey.limits["drop.lamp-share"], limited(survey.limits["drop.light"])
+    worst_of: dict[str, list[tuple[float, LampFigures, float, str, Within]]] = {}
     for lamp in known_lamps(survey):
         circuit = lamp.part.circuit
         supply = survey.electrics.supplies.get(survey.wiring.drivers[circuit].supply or "")
-        if (
-            supply is None
-            or supply.volts <= 0.0
-            or survey.wiring.drivers[circuit].steady is not None
-            or filament(lamp)
-        ):
+        if supply is None or supply.volts <= 0.0 or survey.wiring.drivers[circuit].steady is not None:
             continue
         wanted = lamp.part.wanted
         as_wanted = wanted is not None and lamp.nominal >= wanted * (1.0 - survey.limits.value("lamp.wanted"))
         if as_wanted:
             continue
-        yield (within := Within(Subject("circuit", circuit), lamp.loss, of_rating(limit, supply.volts, "V")))
-        if not within.kept:
-            worst_of.setdefault(circuit, []).append((lamp.loss / supply.volts, lamp, supply.volts))
+        subject = Subject("circuit", circuit)
+        steps = {
+            "volts": Within(subject, lamp.loss, of_rating(most, supply.volts, "V")),
+            "light": Within(subject, lamp.light_lost, light),
+        }
+        if filament(lamp):  # its light falls much faster than its volts, so that it alone counts
+            del steps["volts"]
+        yield from steps.values()
+        if (case := first_broken(steps)) is not None:
+            worst_of.setdefault(circuit, []).append((lamp.light_lost, lamp, supply.volts, case, steps[case]))
     for circuit, lamps in worst_of.items():
-        share, lamp, of = max(lamps, key=lambda row: row[0])
+        lost, lamp, of, case, within = max(lamps, key=lambda row: row[0])
         yield Fact(
             "caution",
-            Subject("circuit", circuit),
+            within.subject,
             ("circuit", circuit),
+            case,
             figures={
                 "lost": Figure(lamp.loss, "V"),
                 "supply": Figure(of, "V"),
-                "share": Figure(share, "share"),
+                "share": Figure(lamp.loss / of, "share"),
+                "dimmer": Figure(lost, "share"),
                 "current": Figure(lamp.nominal, "A"),
-                "most": Figure(limit.value, "share"),
-                **({"lamps": Figure(len(lamps), "")} if len(lamps) > 1 else {}),
+                **({"others": Figure(len(lamps) - 1, "")} if len(lamps) > 1 else {}),
             },
             parts={"lamp": Subject("lamp", lamp.name)},
-            limit=of_rating(limit, of, "V"),
+            limit=within.limit,
             because_of=bare_on(survey, set(survey.build.circuit)),
         )
 
@@ -152,6 +155,10 @@ def _broken_pole(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+_DROP = "{lost:apart} of {supply:apart} ({share:apart}) is lost on the way to {lamp}. It gets {current}, and gives {dimmer:apart} less light than with nothing lost."
+_MISSING = (
+    "What is lost in the wires is missing at the lamps, and it changes with every other lamp that is on."
+)
 _SWITCHED_ALONG = (
     "What is joined on the switched side is switched together: either both flash or neither does."
 )
@@ -200,15 +207,13 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "line.drop", "caution", "circuit", "too many volts lost on the way to a lamp", "What is lost in the wires is missing at the lamps.",
-        "volts at the supply or output - volts at the lamp's joints", ("drop.lamp-share", "lamp.wanted"),
-        "Ohm's law; the limit by ABYC E-11, 11.14.2.6", _drop,
+        "line.drop", "caution", "circuit", "too much lost on the way to a lamp", "What is lost in the wires is missing at the lamps.",
+        "volts at the supply or output - volts at the lamp's joints; 1 - I / I with all of them, of a filament to the power of 3.4 / 0.55",
+        ("drop.lamp-share", "drop.light", "lamp.wanted"),
+        "Ohm's law; the limit of volts by ABYC E-11, 11.14.2.6", _drop,
         wording={
-            "": Wording(
-                "{lost:apart} of {supply:apart} ({share:apart}) is lost on the way to {lamp}. It gets {current}."
-                "[ {lamps:lamp} of this circuit lose more than {most:apart}.]",
-                "What is lost in the wires is missing at the lamps, and it changes with every other lamp that is on.",
-            )
+            case: Wording(f"{_DROP}[ {{others:other lamp of this circuit loses|other lamps of this circuit lose}} too much, too.]", _MISSING)
+            for case in ("volts", "light")
         },
     ),
 )  # fmt: skip

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, floor, inf
 
-from postcheck.checks.fact import Fact, Within, limited
+from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.of_passages import MOVES, fact_of, movement, part_of, way_it_moves
 from postcheck.checks.record import Check
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import copper
-from postcheck.report import Figure, Limited, Subject
+from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.post.passages import ConductorPath, paths_through
+from postcheck.survey.post.passages import ConductorPath, opened_by, paths_through
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import RunPart
 
@@ -93,7 +93,8 @@ def _enough(survey: Survey, path: ConductorPath) -> float:
     """The length (m) that goes through with its slack, out to the joints, and leaves enough at both ends."""
     passages = [survey.passages[name].passage for name in path.through]
     slack = sum(passage.slack or 0.0 for passage in passages)
-    with_ends = path.length + slack + 2.0 * survey.limits.value("run.anew")
+    opened = sum(opened_by(survey.build, path.member).values())
+    with_ends = path.length + slack + opened + 2.0 * survey.limits.value("run.anew")
     return max(with_ends, *(sum(path.taken(passage).values()) for passage in passages))
 
 
@@ -101,8 +102,9 @@ def _own_length(path: ConductorPath) -> Limited:
     return Limited(path.long, "m", "the length of the conductor, in the build file")
 
 
-def _run_spare(survey: Survey) -> Iterator[Fact | Within]:
+def _run_spare(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     least = survey.limits["run.anew"]
+    yield from _no_length(survey)
     seen: set[Subject] = set()
     for path in paths_through(survey.passages):
         member = path.member
@@ -113,22 +115,49 @@ def _run_spare(survey: Survey) -> Iterator[Fact | Within]:
             continue
         if any(path.lacks(survey.passages[name].passage) for name in path.through):
             continue
-        yield (within := Within(part_of(member), left, limited(least), least=True))
-        if within.kept:
+        subject, opened = part_of(member), opened_by(survey.build, member)
+        steps = {"": Within(subject, left, limited(least), least=True)}
+        if steps[""].kept and opened:
+            beyond = Limited(2.0 * (left - least.value), "m", least.source, least.name)
+            steps["cover"] = Within(subject, sum(opened.values()), beyond)
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
-        seen.add(part_of(member))
+        seen.add(subject)
+        by_case = {
+            "": {"left": Figure(_down(left), "m")},
+            "cover": {
+                "over": Figure(_down(2.0 * left), "m"),
+                "opening": Figure(_up(sum(opened.values())), "m"),
+            },
+        }
         yield Fact(
             "caution",
             Subject(member.kind, member.name),
             member.path,
+            broken,
             figures={
                 "length": Figure(_down(path.long), "m"),
                 "way": Figure(_up(path.length + slack), "m"),
-                "left": Figure(_down(left), "m"),
-                "enough": Figure(_up(path.length + slack + 2.0 * least.value), "m"),
+                **by_case[broken],
+                "enough": Figure(_up(_enough(survey, path)), "m"),
             },
+            parts={"covers": tuple(Subject("place", name) for name in opened)} if broken else {},
             limit=limited(least),
         )
+
+
+def _no_length(survey: Survey) -> Iterator[NotJudged]:
+    """Conductors in passages of which nobody says how long they are; where volts depend on that too, it is asked already."""
+    for run in survey.parts.runs:
+        asked = run.live and run.measured is None
+        if run.said.length is None and run.through and not run.body and not asked:
+            yield open_question(
+                run.name,
+                "whether it comes out of {passage} long enough to be ended anew",
+                'its length, such as length = "300 mm"',
+                parts={"passage": Subject("passage", run.through[0])},
+            )
 
 
 def _weak(survey: Survey) -> Iterator[Fact | Within]:
@@ -228,14 +257,20 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "run.no-spare", "caution", "run", "a conductor comes out too short to be ended anew",
-        "A joint that fails cannot be made again.", "(length - its passages and their slack) / 2", ("run.anew",),
+        "A joint that fails cannot be made again.",
+        "(length - its passages and their slack) / 2; less how far the covers at its ends come out (opening)", ("run.anew",),
         "FAA AC 43.13-1B, 11-118: slack at each end for two re-terminations", _run_spare,
         wording={
             "": Wording(
                 "{subject} is {length:tenths} long, and its way through takes {way:tenths}. That leaves {left:tenths} at each end.",
                 "A joint that fails is cut off and made again, twice if need be. With the joint itself that takes {limit:tenths} at each end.",
                 "Take {enough:tenths} or more.",
-            )
+            ),
+            "cover": Wording(
+                "{subject} is {length:tenths} long, and its way through takes {way:tenths}. Of the {over:tenths} beyond it, opening {covers} takes {opening:tenths}, and {limit:tenths} at each end are for joints made anew.",
+                "A joint comes out of its cover as far as its conductors reach. The first repair pulls at them.",
+                "Take {enough:tenths} or more.",
+            ),
         },
     ),
     Check(

@@ -177,6 +177,41 @@ def _what_then(survey: Survey, clashes: Sequence[_Clash]) -> str:
     return "flashing" if len(flashing) > 1 else "switched"
 
 
+# -- what is laid in reserve
+
+
+def _spare(survey: Survey) -> Iterator[Fact]:
+    """Spare conductors, those of one look together, by the places where something in use looks the same."""
+    spare = {run.name for run in survey.parts.runs if run.spare}
+    found: dict[tuple[_Look, str], dict[str, list[ConductorEnd]]] = {}
+    for end in survey.ends:
+        if end.kind == "run" and end.name in spare and end.colour and end.wire:
+            look = _Look(spelt(end.colour), end.wire, end.cable)
+            found.setdefault((look, end.label.casefold()), {}).setdefault(end.place, []).append(end)
+    used = dict(_by_place(survey))
+    for (look, label), places in found.items():
+        alike = {
+            place: same
+            for place in places
+            if (same := [end for end in used.get(place, {}).get(look, ()) if end.label.casefold() == label])
+        }
+        if not alike:
+            continue
+        laid = [end for place in alike for end in places[place]]
+        others = dict.fromkeys(conductor_of(end) for same in alike.values() for end in same)
+        yield Fact(
+            "caution",
+            conductor_of(laid[0]),
+            laid[0].path,
+            parts={
+                "spares": tuple(dict.fromkeys(map(conductor_of, laid))),
+                "others": tuple(others),
+                "places": tuple(Subject("place", place) for place in alike),
+            },
+            words={"colour": colour_of(laid[0]), "wire": harmless(look.wire, 40)},
+        )
+
+
 # -- both legs of a lead
 
 
@@ -284,6 +319,17 @@ CHECKS: tuple[Check, ...] = (
                     "switched": "Taken for each other, lamps are switched with the wrong ones, and it shows when all is closed.",
                 },
                 'Flag those of all lines but one and write it in (label = "..."), or give {recoloured} another colour.',
+            )
+        },
+    ),
+    Check(
+        "ends.spare", "caution", "run", "a spare conductor looks like one in use", "Joined at one end and missed at the other, a line is open.",
+        "at each place: a spare of the same colour and wire as what carries a line, and no label or the same one", (), _PRACTICE, _spare,
+        wording={
+            "": Wording(
+                "{spares:4} in reserve and {others:4} in use look the same at {places:4}: {colour} {wire}, and nothing tells them apart.",
+                "Taken for each other at one end only, a line is open, and a bare end elsewhere is live.",
+                'Flag what is spare and write it in: label = "spare".',
             )
         },
     ),

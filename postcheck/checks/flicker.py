@@ -7,21 +7,24 @@ from math import floor
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import Check
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import is_power_bank
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
-from postcheck.survey.network.figures import Step
+from postcheck.survey.network.figures import Dip, Step
 
 # A flasher of up to this rate is judged as slow: the eye is most sensitive at 8 to 10 Hz.
 SLOW = 3.0
+# As a starting current is typed.
+FOR_EXAMPLE = "300 mA"
 
 
 def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     seen: dict[str | None, list[Step]] = {}
     for step in survey.electrics.steps:
         limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
-        yield (within := Within(Subject("lamp", step.lamp), abs(step.share), limited(limit)))
+        yield (within := Within(Subject(step.kind, step.lamp), abs(step.share), limited(limit)))
         if not within.kept:
             seen.setdefault(step.flasher, []).append(step)
     together = seen.pop(None, [])
@@ -42,10 +45,59 @@ def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **({"others": Figure(len(steps) - 1, "")} if len(steps) > 1 else {}),
             },
             parts={
-                "lamp": Subject("lamp", worst.lamp),
+                "lamp": Subject(worst.kind, worst.lamp),
                 "flashers": tuple(Subject("circuit", name) for name in flashers),
             },
             limit=limited(limit),
+        )
+
+
+def _dip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Of each load that starts what it does to the lamps that share with it; each lamp by the load that it dips most for."""
+    worst: dict[str, Dip] = {}
+    for dip in survey.electrics.dips:
+        if dip.lamp not in worst or dip.share > worst[dip.lamp].share:
+            worst[dip.lamp] = dip
+    by_load: dict[str, list[Dip]] = {}
+    for dip in sorted(worst.values(), key=lambda dip: -dip.share):
+        by_load.setdefault(dip.load, []).append(dip)
+    for load, dips in by_load.items():
+        first, subject = dips[0], Subject(dips[0].kind, dips[0].lamp)
+        part, other = survey.parts.named[first.lamp], survey.parts.named[load]
+        steps: dict[Severity, Within] = {
+            "caution": Within(subject, first.share, limited(survey.limits["step.start"])),
+            "note": Within(subject, first.share, limited(survey.limits["step.slow"])),
+        }
+        if part.circuit == other.circuit:  # it comes on with the load, a little dimmer for a moment
+            del steps["caution"]
+        severity = first_broken(steps)
+        if severity is not None and not first.given:
+            yield open_question(
+                load,
+                "whether {lamp} dips as it starts: by {dip} if it takes {starting}, as motors do",
+                f'its starting current, such as starting = "{FOR_EXAMPLE}"',
+                figures={"dip": Figure(first.share, "share"), "starting": Figure(first.starting, "A")},
+                parts={"lamp": subject},
+            )
+            continue
+        yield from steps.values()
+        if severity is None:
+            continue
+        also = [dip for dip in dips[1:] if dip.share > survey.limits.value("step.slow")]
+        yield Fact(
+            severity,
+            subject,
+            part.path,
+            figures={
+                "dip": Figure(first.share, "share"),
+                "starting": Figure(first.starting, "A"),
+            },
+            parts={
+                "load": Subject(other.kind, load),
+                **({"also": tuple(Subject(dip.kind, dip.lamp) for dip in also)} if also else {}),
+            },
+            limit=steps[severity].limit,
+            because_of=f"supply.no-start:{survey.wiring.drivers[other.circuit].supply}",
         )
 
 
@@ -110,7 +162,7 @@ def _averaged(survey: Survey, circuit: str) -> bool:
     """Whether an average over time counts: on a battery or power bank, or with heat in closed places."""
     build = survey.build
     supply = build.supply.get(survey.wiring.drivers[circuit].supply or "")
-    if supply is not None and (supply.kind == "battery" or supply.port == "power-bank"):
+    if supply is not None and (supply.kind == "battery" or is_power_bank(supply)):
         return True
     parts = [part for part in survey.parts.all if part.circuit == circuit]
     places = {place for part in parts for place in part.places}
@@ -165,12 +217,23 @@ _JUMP = "The eye sees a steady light jump by a few per cent. It comes from all t
 CHECKS: tuple[Check, ...] = (
     Check(
         "circuit.step", "caution", "circuit", "steady lamps that jump when a flasher comes on", "The eye sees a few per cent.",
-        "(I on - I off) / I off, each flasher alone and all at once; to first order I_f R_c / (R + n r_d + R_c) / I", ("step.slow", "step.fast"),
+        "(I on - I off) / I off, each flasher alone and all at once; to first order I_f R_c / (R + n r_d + R_c) / I; of a filament to the power of 3.4 / 0.55", ("step.slow", "step.fast"),
         "temporal contrast thresholds of de Lange and Kelly (from memory)", _step,
         wording={
-            f"{who} {how}": Wording(f"{when}, {{lamp}} gets {{step}} {how} current[, and {{others:other}} with it].", _JUMP)
+            f"{who} {how}": Wording(f"{when}, {{lamp}} gives {{step}} {how} light[, and {{others:other}} with it].", _JUMP)
             for who, when in (("one", "Each time {subject} comes on"), ("all", "When {flashers} come on together"))
             for how in ("less", "more")
+        },
+    ),
+    Check(
+        "lamp.dip", "caution", "lamp", "lit lamps that dip as a motor starts", "The eye sees a few per cent.",
+        "1 - I while it starts / I while it runs, all else on; of a filament to the power of 3.4 / 0.55", ("step.start", "step.slow"),
+        "Kirchhoff's laws with the starting current in place of the usual one; IEC 61000-3-3 and temporal contrast thresholds (from memory)", _dip,
+        wording={
+            "": Wording(
+                "Each time {load} starts, {subject} gives {dip} less light.[ Others that dip: {also:8}.]",
+                "While it starts {load} takes {starting}. What that costs in all that the two share (feed, return, the supply's own resistance) is missing at the lamps.",
+            )
         },
     ),
     Check(
@@ -200,6 +263,7 @@ CHECKS: tuple[Check, ...] = (
         "dim.frequency", "stop", "circuit", "dimming slow enough to be seen, or to bring on a seizure", "Moving eyes and cameras see it; slower than that it is a danger.",
         "frequency of the dimming", ("dim.frequency", "dim.visible", "dim.seizure", "dim.seizure.some", "flash.rate"),
         "IEEE 1789-2015 (from memory); Epilepsy Society: 3 to 30 Hz common, some up to 60 Hz", _dimming,
+        held="what can bring on a seizure",
         wording={
             "common range": Wording(
                 "{subject} is dimmed at {frequency:apart}. Below {limit:apart} flicker can bring on a seizure, and most often at such a frequency.", _SEIZURES, _DIM_FASTER

@@ -124,15 +124,48 @@ def _edge(survey: Survey) -> Iterator[Fact | NotJudged]:
             )
         if passage.passage.edges != "sharp" or not passage.members:
             continue
-        fine, moves = parts_of(enamelled_in(passage)), movement(passage)
+        if way_it_moves(passage):
+            yield _worn(survey, passage)
+            continue
+        fine = parts_of(enamelled_in(passage))
         yield fact_of(
             passage,
-            "caution" if moves or fine else "note",
-            "moves" if moves else "enamelled" if fine else "insulated",
+            "caution" if fine else "note",
+            "enamelled" if fine else "insulated",
             key="edges",
-            figures=moves,
             parts={"wires": fine} if fine else {},
         )
+
+
+def _worn(survey: Survey, passage: PassageFigures) -> Fact:
+    """Sharp ends on which wires move: worse where their insulation is thin, and worst where the metal under it is live."""
+    sturdy = limited(survey.limits["edge.wall"])
+    thin = [
+        (member.wall, member)
+        for member in passage.members
+        if member.wall is not None and member.wall < sturdy.value
+    ]
+    shorted = [
+        (wall, member)
+        for wall, member in thin
+        if member.lines and any(line not in member.lines for line in passage.metal)
+    ]
+    found = shorted or thin
+    return fact_of(
+        passage,
+        "stop" if shorted else "caution",
+        "shorts" if shorted else "thin" if thin else "moves",
+        key="edges",
+        figures={
+            **movement(passage),
+            **({"wall": Figure(min(wall for wall, _ in found), "m")} if found else {}),
+        },
+        parts={
+            **({"wires": parts_of(member for _, member in found)} if found else {}),
+            **({"lines": tuple(Subject("line", line) for line in passage.metal)} if shorted else {}),
+        },
+        limit=sturdy if found else None,
+    )
 
 
 def _bend(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -195,6 +228,8 @@ def _tires(survey: Survey, passage: PassageFigures, bend: EndBend, advised: floa
 
 
 _EDGE = "An edge presses on a line no wider than itself. It cuts in while the wire is drawn through, and wears on whenever it moves."
+_WALL = "The insulation on them is as thin as {wall:apart}: {wires}."
+_THIN = "Below {limit:apart} there is little to wear."
 _CREASED = "The insulation is stretched outside and creased inside, and gives way there first."
 _SHARP = "{conductor} is bent to {diameters:apart} times its diameter at an end of {subject}. {limit:apart} times are advised where wires"
 _FLEXED = f"The bend strains its copper{STRAINED}, and every turning carries that round the wire.[ {{widest}} is bent to {{diameters}} times its diameter. {{advised}} times are advised where wires move.]"
@@ -241,11 +276,18 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "passage.edge", "caution", "passage", "a passage has sharp ends",
-        "An edge cuts and wears.", "edges; with a turn, a fold or enamelled wire a caution, else a note", (),
+        "passage.edge", "stop", "passage", "a passage has sharp ends",
+        "An edge cuts and wears.",
+        "edges; with a turn, a fold or enamelled wire a caution, else a note; a stop where thin insulation moves on metal that carries another line",
+        ("edge.wall",),
         "FAA AC 43.13-1B, 11-250: conduit ends smooth, flared or bushed", _edge,
         wording={
             "moves": Wording(f"The ends of {{subject}} are sharp.{MOVES}", _EDGE),
+            "thin": Wording(f"The ends of {{subject}} are sharp.{MOVES} {_WALL}", f"{_EDGE} {_THIN}"),
+            "shorts": Wording(
+                f"The ends of {{subject}} are sharp, and its metal carries {{lines}}.{MOVES} {_WALL}",
+                f"{_EDGE} {_THIN} Once it is through, the metal shorts what it covers.",
+            ),
             "enamelled": Wording("The ends of {subject} are sharp. Enamelled wire goes over them: {wires}.", _EDGE),
             "insulated": Wording("The ends of {subject} are sharp. Insulation lies on them.", _EDGE),
         },

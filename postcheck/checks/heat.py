@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from math import ceil, floor, log10
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
@@ -12,6 +13,7 @@ from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
+from postcheck.survey.network.states import loss_per_area
 
 # A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
 SAFE = 0.99
@@ -32,7 +34,7 @@ def _closed_now(survey: Survey, place: str) -> bool:
 
 
 def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    margin, spot = survey.limits["heat.margin"], survey.limits["heat.spot"]
+    margin = survey.limits["heat.margin"]
     asked, room = survey.limits.value("heat.asked"), survey.build.build.air[1]
     for place in survey.places.values():
         if place.weakest is not None and place.material is not None:
@@ -44,14 +46,18 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if place.rise is None or place.hottest is None:
             # the less room the material leaves above the air, the sooner its size matters
             free = max((place.stands - room) / _FREE, 0.1)
+            holds = survey.limits.value("heat.vital.small") * place.bodies
+            may = min(holds, survey.limits.value("heat.vital")) * free
             if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
+                enough = _enough(survey, place)
                 yield open_question(
                     place.name,
                     "how warm it gets from the {heat} in it",
-                    'its outside surface, such as surface = "38 cm2"',
+                    'its outside surface, length times width of each side, as in surface = "... cm2"'
+                    + ("; {enough} is enough for its walls" if enough else ""),
                     # once it is closed nobody can change it
-                    vital=place.heat > survey.limits.value("heat.vital") or _closed_now(survey, place.name),
-                    figures={"heat": Figure(place.heat, "W")},
+                    vital=place.heat > may or _closed_now(survey, place.name),
+                    figures={"heat": Figure(place.heat, "W"), **enough},
                 )
             continue
         subject = Subject("place", place.name)
@@ -72,9 +78,6 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             margin.name if margin.value < unsure else "",
         )
         steps: dict[_Told, Within] = {_air: Within(subject, place.hottest, most)}
-        if place.local > 0.0:
-            beside = Limited(place.stands + spot.value, "degC", spot.source, spot.name)
-            steps[_wall] = Within(subject, place.hottest + place.local, beside)
         yield from steps.values()
         if (told := first_broken(steps | stuck)) is not None:
             yield told(survey, place, place.hottest, place.rise)
@@ -94,11 +97,27 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
 
 
+def _may_rise(survey: Survey, stands: float) -> float:
+    """How much warmer than the room the air of a place may get, K, with what is kept free of what its walls withstand."""
+    free = stands - survey.build.build.air[1]
+    return max(free - survey.limits.value("heat.margin"), free / (1.0 + KNOWN_TO))
+
+
+def _enough(survey: Survey, place: PlaceFigures) -> dict[str, Figure]:
+    """The least outside surface with which a place stays as cool as its walls need it, as a figure; none where none does."""
+    loss = loss_per_area(survey.build.place[place.name], survey.limits)
+    stuck, free = sum(watts for _, watts in place.steady_parts), place.stands - survey.build.build.air[1]
+    if free <= 0.0:
+        return {}
+    least = max(place.heat / _may_rise(survey, place.stands), stuck / free) / loss / SAFE
+    step = 10.0 ** (floor(log10(least)) - 1)
+    return {"enough": Figure(ceil(least / step) * step, "m2")}
+
+
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     """The air of a place is too hot: by how much heat, and what to do about that."""
     largest, heat = _part(survey, place.parts[0][0]), place.parts[0][1]
-    room = survey.build.build.air[1]
-    allowed = SAFE * place.heat * (place.stands - survey.limits.value("heat.margin") - room) / rise
+    allowed = SAFE * place.heat * _may_rise(survey, place.stands) / rise
     figures = {"largest_heat": Figure(heat, "W")}
     if air > BEYOND:
         figures["beyond"] = Figure(BEYOND, "degC")
@@ -106,7 +125,11 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     if largest is not None:
         parts["largest"] = largest
     if allowed <= 0.0:
-        figures["room"] = Figure(room, "degC")
+        kept = min(survey.limits.value("heat.margin"), KNOWN_TO * rise)
+        # whole degrees, as they are shown, on the safe side
+        figures["needs"] = Figure(ceil(air + kept), "degC")
+        if (cooler := floor(place.stands - kept - rise)) >= survey.build.build.air[0]:
+            figures["room"] = Figure(cooler, "degC")
     else:
         figures["allowed"] = Figure(allowed, "W")
         if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
@@ -118,21 +141,6 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
     return _hot(
         survey, place, severity, "far beyond" if air > BEYOND else "air",
         figures=figures, parts=parts, source=largest, firm=firm,
-    )  # fmt: skip
-
-
-def _wall(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
-    """The wall beside a resistor is too hot: what that resistor may dissipate there."""
-    lamp = survey.electrics.lamps[place.local_part]
-    free = place.stands + survey.limits.value("heat.spot") - air
-    # the rise beside it goes with its heat
-    may = SAFE * lamp.resistor_nominal * lamp.duty_cycle * free / place.local
-    resistor = Subject("resistor", place.local_part)
-    return _hot(
-        survey, place, "caution", "wall",
-        figures={"wall": Figure(air + place.local, "degC"), "spot": Figure(may, "W")},
-        parts={"resistor": resistor}, source=resistor,
-        firm=DANGER if air - KNOWN_TO * rise > place.stands else "",
     )  # fmt: skip
 
 
@@ -158,7 +166,7 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
         parts["largest"] = part
     return _hot(
         survey, place, "caution", "stuck far beyond" if steady > BEYOND else "stuck",
-        figures=figures, parts=parts, source=part, firm="", called=called,
+        figures=figures, parts=parts, source=part, firm="its walls sag once it sticks", called=called,
     )  # fmt: skip
 
 
@@ -182,18 +190,22 @@ def _hot(
             "heat": Figure(place.heat, "W"),
             "rise": Figure(place.rise or 0.0, "K"),
             "air": Figure(place.hottest or 0.0, "degC"),
-            "local": Figure(place.local, "K"),
             "known_to": Figure(KNOWN_TO, "share"),
             **taken,
             **figures,
         },
         parts=parts,
-        words=words if "largest" in parts or case == "wall" else {**words, "largest": called or place.parts[0][0]},
+        words=words if "largest" in parts else {**words, "largest": called or place.parts[0][0]},
         limit=Limited(place.stands, "degC", place.stands_source),
-        # a lamp that gets too much current is the cause of the heat that it and its resistor dissipate
-        because_of=None if source is None else f"lamp.over-rating:{source.name}",
+        because_of=None if source is None or _only_warm(survey, source) else f"lamp.over-rating:{source.name}",
         firm=firm,
     )  # fmt: skip
+
+
+def _only_warm(survey: Survey, part: Subject) -> bool:
+    """Whether a lamp is over its rating for its warm air alone. Too much current is the cause of the heat, warm air is not."""
+    lamp = survey.electrics.lamps.get(part.name)
+    return lamp is not None and lamp.rated < lamp.rated_outside and lamp.likely_highest <= lamp.rated_outside
 
 
 # Heat of something that has no name of its own, as the survey calls it: the resistor of nose lamp.
@@ -228,12 +240,10 @@ _SAGS = "Plastic sags and glue lets go long before anything smokes, and a lamp i
 _COOLER = (
     "[Bring the heat in it down to {allowed}.][ Begin with {begin}: use a smaller one, or one that runs for less of the time.]"
     "[ Or move {moved:6} out to an open place.]"
-    "[Use another material, or show it in a room cooler than {room}.][ Give the room's `air`, if it is cooler than {taken}.]"
+    "[Use a material that withstands {needs}.][ Or show it in a room of {room} at most, and write that as the end of `air`.][ Give the room's `air`, if it is cooler than {taken}.]"
 )
 _STUCK = "With {circuits} on for good, as when a flasher sticks and in a steady test,"
-_SHORTLY = (
-    "[Bring the heat in it with all of that on down to {allowed}. ]Let a steady test last minutes only."
-)
+_SHORTLY = "[Bring the heat in it with all of that on down to {allowed}. ]Until it is cooler let a steady test last minutes only."
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -242,23 +252,20 @@ CHECKS: tuple[Check, ...] = (
         subject="place",
         line="a closed place gets hotter than its walls withstand",
         why="Kit plastic softens from 60 to 70 degC, cast resin from 40: a glued body cannot be opened to cool it.",
-        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; beside a resistor + half its own rise",
+        formula="rise = heat averaged over time, and with all of it on / (U x outside surface); air = hottest room + rise; a stop above what the walls withstand, a caution nearer than the margin or once what flashes sticks on",
         limits=(
-            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.spot", "heat.matters", "heat.vital",
+            "heat.per-area", "heat.per-area.bare", "heat.unknown-material", "heat.margin", "heat.matters", "heat.vital", "heat.vital.small",
             "heat.rise", "heat.asked",
         ),
         source="Newton's law of cooling; U between a worked polystyrene box (3.3) and a published enclosure curve (4.6 W/m2K)",
         judge=_too_hot,
+        held="any stop, and what is too hot once a flasher sticks on",
         wording={
             "air": Wording("The air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             "far beyond": Wording("The air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _COOLER),
             "stuck": Wording(_STUCK + " the air in {subject} gets to {air:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY),
             "stuck far beyond": Wording(
                 _STUCK + " the air in {subject} gets to more than {beyond:apart}" + _TAKEN + _HEAT, _SAGS, _SHORTLY
-            ),
-            "wall": Wording(
-                "The wall of {subject} beside {resistor} gets to {wall:apart}" + _TAKEN + " {heat} is dissipated in it.", _SAGS,
-                "Let it dissipate {spot} there at most, use one with a larger body, or hold it off the wall.",
             ),
         },
     ),

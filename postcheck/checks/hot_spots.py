@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within
-from postcheck.checks.record import Check
+from postcheck.checks.heat import BEYOND, SAFE
+from postcheck.checks.record import MELTS, Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 
 
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    source = survey.limits["heat.spot"]
+    source, room = survey.limits["heat.spot"], survey.build.build.air[1]
     told: set[tuple[str, str]] = set()
-    for spot in sorted(survey.hot_spots, key=lambda one: one.stands - one.celsius):
+    for spot in sorted(survey.hot_spots, key=lambda one: (one.stuck, one.stands - one.celsius)):
+        # air that the walls do not withstand is a matter of its own: what would be well without it is not told
+        in_heat = spot.air > spot.stands - source.value
+        if in_heat and (spot.air > BEYOND or room + spot.celsius - spot.air <= spot.stands):
+            continue
         subject = Subject(spot.kind, spot.name)
         yield (
             within := Within(subject, spot.celsius, Limited(spot.stands, "degC", source.source, source.name))
@@ -22,38 +27,51 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if within.kept or (spot.kind, spot.name) in told:
             continue
         told.add((spot.kind, spot.name))
+        figures = {"hottest": Figure(spot.celsius, "degC")}
+        parts = {"place": Subject("place", spot.place)}
+        if spot.material is None and spot.celsius > BEYOND:
+            continue  # whatever it touches: what drives it so far is a stop of its own
         if spot.material is None:
             yield open_question(
-                spot.name, "whether what its glass touches in {place} withstands {hottest}",
+                spot.name, f"whether what its {_WHAT[spot.kind]} touches in {{place}} withstands {{hottest}}",
                 'what that is, such as material = "brass" of its place, or held_off = true of the lamp where it touches nothing',
-                vital=True, figures={"hottest": Figure(spot.celsius, "degC")}, parts={"place": Subject("place", spot.place)},
+                vital=survey.build.place[spot.place].access != "open", figures=figures, parts=parts,
             )  # fmt: skip
-        else:
-            yield Fact(
-                "caution", subject, spot.path, spot.kind,
-                figures={"hottest": Figure(spot.celsius, "degC")},
-                parts={"place": Subject("place", spot.place)},
-                words={"material": spot.material},
-                limit=within.limit,
-                because_of=f"lamp.over-rating:{spot.name}",
-            )  # fmt: skip
+            continue
+        if spot.kind == "resistor":
+            lamp = survey.electrics.lamps[spot.name]
+            lit = lamp.resistor_nominal * (1.0 if spot.stuck else lamp.duty_cycle)
+            # the rise beside it goes with its heat
+            may = SAFE * lit * max(spot.stands - spot.air, 0.0) / (spot.celsius - spot.air)
+            figures |= {"dissipates": Figure(lit, "W")} | ({"may": Figure(may, "W")} if may > 0.0 else {})
+        yield Fact(
+            "caution", subject, spot.path, "stuck" if spot.stuck else spot.kind,
+            figures=figures,
+            parts={**parts, **({"circuit": Subject("circuit", survey.parts.named[spot.name].circuit)} if spot.stuck else {})},
+            words={"material": spot.material},
+            limit=within.limit,
+            because_of=f"place.too-hot:{spot.place}" if in_heat else f"lamp.over-rating:{spot.name}",
+            firm=MELTS,
+        )  # fmt: skip
 
 
+_WHAT = {"lamp": "glass", "resistor": "resistor"}
 _TOUCHES = "The spot that it touches sags, and paint blisters."
 _OFF = "Hold it off the wall, and write held_off = true"
+_BESIDE = "the wall beside it in {place} to {hottest:apart} with {dissipates}. A spot of {material} withstands {limit:apart}."
+_LARGER = f"{_OFF}, or use one with a larger body.[ As it is it may dissipate {{may}}.]"
 
 CHECKS: tuple[Check, ...] = (
     Check(
         "part.hot-spot", "caution", "lamp", "a hot part melts what it sits on",
         "Glass of filament lamps and loaded resistors are hotter than kit plastic withstands.",
-        "warmest air + rise of the glass (by watts, from its free-air figure) or half a resistor's own rise, against the material + a spot's allowance",
-        ("heat.spot", "heat.unknown-material"), "the material's limit for long; glass of small bulbs by the catalogue", _hot,
+        "warmest air + rise of the glass (by watts, from its free-air figure) or half a resistor's own rise, as it is meant and on for good, against the material + a spot's allowance",
+        ("heat.spot", "heat.unknown-material", "heat.rise"), "the material's limit for long; glass of small bulbs by the catalogue", _hot,
+        held="any finding",
         wording={
             "lamp": Wording("The glass of {subject} in {place} gets to {hottest:apart}. A spot of {material} withstands {limit:apart}.", _TOUCHES, f"{_OFF}, or use an LED."),
-            "resistor": Wording(
-                "{subject} gets the wall beside it in {place} to {hottest:apart}. A spot of {material} withstands {limit:apart}.", _TOUCHES,
-                f"{_OFF}, or use one with a larger body.",
-            ),
+            "resistor": Wording(f"{{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),
+            "stuck": Wording(f"With {{circuit}} on for good, as when a flasher sticks and in a steady test, {{subject}} gets {_BESIDE}", _TOUCHES, _LARGER),
         },
     ),
 )  # fmt: skip

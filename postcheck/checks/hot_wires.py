@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.protection import FIRE, heated
-from postcheck.checks.record import DANGER, Check
+from postcheck.checks.record import DANGER, MELTS, Check
 from postcheck.checks.wording import Wording
 from postcheck.physics import copper
 from postcheck.report import Figure, Limited, NotJudged, Subject
@@ -71,11 +71,15 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
                 key = ("neighbour", Subject(other.kind, other.name), other.wire.name)
                 steps[key] = Within(subject, celsius, most)
         run = survey.electrics.runs.get(used.name) if used.kind == "run" else None
-        for place in run.part.ends if run is not None else ():
-            if place in survey.spots:
-                material, stands = survey.spots[place]
-                most = Limited(stands, "degC", spot.source, spot.name)
-                steps["place", Subject("place", place), material] = Within(subject, celsius, most)
+        ends = (
+            {place: survey.spots[place] for place in run.part.ends if place in survey.spots}
+            if run is not None
+            else {}
+        )
+        # the weakest first: that is the one that is told
+        for place, (material, stands) in sorted(ends.items(), key=lambda end: end[1][1]):
+            most = Limited(stands, "degC", spot.source, spot.name)
+            steps["place", Subject("place", place), material] = Within(subject, celsius, most)
         yield from steps.values()
         broken = first_broken(steps)
         if broken is None or subject in told:
@@ -86,7 +90,7 @@ def _beside(survey: Survey) -> Iterator[Fact | Within]:
             "stop" if case == "neighbour" else "caution", subject, used.path, case,
             figures={"current": Figure(used.current, "A"), "hottest": Figure(celsius, "degC")},
             parts={"what": what}, words={"wire": used.wire.name, "sort": sort}, limit=steps[broken].limit,
-            firm=DANGER if case == "neighbour" else "",
+            firm=DANGER if case == "neighbour" else MELTS,
         )  # fmt: skip
 
 
@@ -109,8 +113,9 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "wire.hot-beside", "stop", "run", "a conductor that is too hot for what it touches",
         "It is well itself, and melts the insulation beside it or marks the plastic that it lies on.",
-        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage and the material at both ends",
+        "its temperature in use, as for wire.hot, against the insulation of each conductor in the same passage (a stop) and the material at both ends (a caution)",
         ("wire.insulation", "heat.spot"), "Morgan 1975, checked against Preece; the insulation's rating; the material's limit for long", _beside,
+        held="any finding",
         wording={
             "neighbour": Wording(
                 "{subject} ({wire}) carries up to {current} in use and gets to {hottest:apart}. {what} beside it ({sort}) withstands {limit:apart}.",

@@ -3,21 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import combinations
 
 from postcheck.checks.fact import Fact, of_rating
+from postcheck.checks.misconnections import (
+    HARMS,
+    MISCONNECTION_LIMITS,
+    harm,
+    harmed,
+    hurt,
+    worst,
+)
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording
 from postcheck.description.sockets import centre_of, size_of
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.figures import PlugFault
+from postcheck.survey.network.misconnections import unlike_poles
 from postcheck.survey.network.supplies import typical_volts
 
 # Less than this pushed backwards is the rounding of a solution, not two supplies at odds.
 PUSHED = 1e-4
 # A strip on so many times its voltage is lost.
 LOST_STRIP = 1.5
+# What poles the wrong way round do; a lamp that is wired backwards has a finding of its own.
+_TURNED_HARMS = {case: says for case, says in HARMS.items() if "reversed" in case}
 
 
 def _backfeed(survey: Survey) -> Iterator[Fact | NotJudged]:
@@ -149,29 +160,59 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
 
 def _polarity(survey: Survey) -> Iterator[Fact]:
     """Plugs that fit, with the other pole at the centre: an adaptor in the socket of another supply, or of a board."""
-    build = survey.build
-    sockets = [("supply", name, name, supply.socket) for name, supply in build.supply.items()]
-    sockets += [("board", name, board.supply, board.socket) for name, board in build.board.items()]
-    told: set[tuple[str, str]] = set()
-    for (what, supply, _, plug), (kind, name, own, socket) in combinations(sockets, 2):
-        wrong = {centre_of(plug), centre_of(socket)} == {"positive", "negative"}
-        fits = what == "supply" and size_of(plug or "") == size_of(socket or "")
-        if wrong and fits and (kind, name) not in told:
-            told.add((kind, name))
-            at_once = kind == "board" and own == supply
-            yield Fact(
-                "stop" if at_once else "caution",
-                Subject(kind, name),
-                (kind, name, "socket"),
-                "at once" if at_once else "fits",
-                parts={"other": Subject("supply", supply), "socket": Subject("socket", size_of(plug or ""))},
-                words={"pole": centre_of(socket), "turned": centre_of(plug)},
-                firm=DANGER if at_once else "",
-            )
+    told: set[frozenset[tuple[str, str]]] = set()
+    for kind, name, own, supply in sorted(
+        unlike_poles(survey.build), key=lambda row: not _turned(survey, row[1], row[3])
+    ):
+        pair = (
+            frozenset({(kind, name), ("supply", supply)}) if kind == "supply" else frozenset({(kind, name)})
+        )
+        at_once = kind == "board" and own == supply
+        lost = _turned(survey, name, supply)
+        if pair in told:
+            continue
+        told.add(pair)
+        parts: dict[str, Subject | tuple[Subject, ...]] = {
+            "other": Subject("supply", supply),
+            "socket": Subject("socket", size_of(survey.build.supply[supply].socket or "")),
+        }
+        figures: dict[str, Figure] = {}
+        case, limit = "at once" if at_once else "fits", None
+        if lost and not at_once:
+            first = max(lost, key=lambda fault: worst(survey, fault))
+            case, figures, limit = harm(survey, first)
+            figures = {"reverse": Figure(first.reverse, "V"), **figures}
+            parts |= {"harmed": harmed(first), "lost": tuple(dict.fromkeys(map(harmed, lost)))}
+        # the plug of a supply whose socket is on a board is that board's matter
+        boards = [board for board, said in survey.build.board.items() if said.supply == name and said.socket]
+        socket = (survey.build.supply if kind == "supply" else survey.build.board)[name].socket
+        yield Fact(
+            "caution" if case == "fits" else "stop",
+            Subject(kind, name),
+            (kind, name, "socket"),
+            case,
+            figures=figures,
+            parts=parts,
+            words={"pole": centre_of(socket), "turned": centre_of(survey.build.supply[supply].socket)},
+            limit=limit,
+            because_of=f"supply.polarity:{boards[0]}" if boards and kind == "supply" else None,
+            firm=DANGER if at_once else "",
+        )
+
+
+def _turned(survey: Survey, name: str, supply: str) -> list[PlugFault]:
+    """What is lost with a supply in the socket of another, or of a board, the wrong way round."""
+    return [
+        fault
+        for fault in survey.electrics.turned_faults
+        if (fault.plug, fault.turned) == (name, supply)
+        and hurt(survey, fault)
+        and harm(survey, fault).case in _TURNED_HARMS
+    ]
 
 
 def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
-    """The boards and strips of a supply that do not withstand so many volts."""
+    """The boards, strips and loads of a supply that do not withstand so many volts."""
     boards = [
         Subject("board", name)
         for name, board in survey.build.board.items()
@@ -182,13 +223,22 @@ def _lost(survey: Survey, supply: str, high: float) -> tuple[Subject, ...]:
         for strip in survey.parts.strips
         if survey.wiring.drivers[strip.circuit].supply == supply and high > LOST_STRIP * strip.volts
     ]
-    return (*boards, *strips)
+    loads = [
+        Subject(load.kind, load.name)
+        for load in survey.parts.loads
+        if load.highest is not None
+        and survey.wiring.drivers[load.circuit].supply == supply
+        and survey.electrics.loads[load.name].volts * high / typical_volts(survey.build.supply[supply])
+        > load.highest
+    ]
+    return (*boards, *strips, *loads)
 
 
 _PART_LINES = "Part their lines, or take the wrong line out of the joint."
 _PUSHED = "{reverse} flows backwards into {subject}[, from {others}]."
 _PART_POLES = "Part their lines: no joint, and no circuit, may connect the positive poles of both."
 _FITS = "{other} ({higher}) fits the socket of {subject} ({lower}). Both have the size {socket}."
+_UNLIKE = "{other} fits the socket of {subject}. Both have the size {socket}. The centre of its plug is {turned}, that of the socket {pole}."
 _SWAPPED = "Plugs get swapped when a model is set up again by someone else, in poor light and in a hurry."
 _OTHER_SOCKET = "Use another size of socket for one of them. A label alone does not hold a plug back."
 
@@ -251,13 +301,15 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.polarity", "stop", "supply", "plugs of one size with unlike poles at the centre", "Plugs get swapped, and then everything is reversed.",
-        "sockets of one size, by the pole that each states at its centre", (), "common practice: most plugs have the positive pole there, not all",
+        "sockets of one size, by the pole that each states at its centre; the network solved with it in place, at its highest voltage", MISCONNECTION_LIMITS, "common practice: most plugs have the positive pole there, not all",
         _polarity,
+        held="what destroys at once",
         wording={
             "fits": Wording(
-                "{other} fits the socket of {subject}. Both have the size {socket}. The centre of its plug is {turned}, that of the socket {pole}.",
+                _UNLIKE,
                 f"In the wrong socket it feeds everything the wrong way round. {_SWAPPED}", _OTHER_SOCKET,
             ),
+            **{case: Wording(f"{_UNLIKE} Then {says}", f"{_SWAPPED} Lost by it: {{lost}}.", _OTHER_SOCKET) for case, says in _TURNED_HARMS.items()},
             "at once": Wording(
                 "{other} has the {turned} pole at the centre of its plug. The socket of {subject}, size {socket}, takes the {pole} one there.",
                 "The board gets its supply the wrong way round as soon as it is plugged in.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from types import MappingProxyType
@@ -14,8 +14,10 @@ from postcheck.checks.no_figures import folded
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.checks.waivers import matching_nothing, not_counting
+from postcheck.checks.wording import open_question
 from postcheck.description.models import Build
-from postcheck.report import SEVERITIES, Finding, NotJudged, Verdict
+from postcheck.limits import Limits
+from postcheck.report import SEVERITIES, Finding, NotJudged, Subject, Verdict
 from postcheck.survey import Survey
 
 
@@ -60,10 +62,60 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
     findings = _weighed(survey, findings, checks)
+    questions = [*open_questions.values()]
     unjudged = sorted(
-        open_questions.values(), key=lambda question: (not question.vital, question.subject, question.what)
+        _not_hidden(survey, findings, questions, checks),
+        key=lambda question: (not question.vital, question.subject, question.what),
     )
     return Judgement(_in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared)
+
+
+def _not_hidden(
+    survey: Survey, findings: Sequence[Finding], questions: Sequence[NotJudged], checks: Sequence[Check]
+) -> list[NotJudged]:
+    """The open questions, and what a changed limit hides though it can burn or is vital: that does not make a build clear."""
+    changed = frozenset(name for name, limit in survey.limits.items() if limit.changed is not None)
+    if not changed:
+        return list(questions)
+    before = judge(survey.again(limits=Limits()), checks)
+    now = {finding.id: _weight(finding) for finding in findings}
+    told = {finding.subject.name for finding in findings if finding.accepted is None}
+    vital = {(question.subject, question.case or question.what) for question in questions if question.vital}
+    asked = {
+        (question.subject, question.case or question.what): question
+        for question in before.not_judged
+        if question.vital and question.subject not in told
+    }
+    kept = [question for key, question in asked.items() if key not in vital]
+    same = {(question.subject, question.case or question.what) for question in kept}
+    dangerous = frozenset(check.name for check in checks if check.dangerous)
+    hidden = (
+        finding
+        for finding in before.findings
+        if _never(finding, dangerous) and now.get(finding.id, len(SEVERITIES)) > _weight(finding)
+    )
+    return [
+        *(
+            question
+            for question in questions
+            if (question.subject, question.case or question.what) not in same
+        ),
+        *kept,
+        *(_hidden(finding, changed, checks) for finding in hidden),
+    ]
+
+
+def _hidden(finding: Finding, changed: Container[str], checks: Sequence[Check]) -> NotJudged:
+    read = next(check.limits for check in checks if check.name == finding.check)
+    names = tuple(Subject("limit", name) for name in read if name in changed)
+    return open_question(
+        finding.subject.name,
+        "whether {finding} can be left: it destroys parts or can start a fire, and is hidden by"
+        + (" {limits} as this file changes it" if names else " a limit that this file changes"),
+        "the build changed so that it is well by the limit as it was",
+        vital=True,
+        parts={"finding": Subject("finding", finding.id), **({"limits": names} if names else {})},
+    )
 
 
 def _sentence(says: str) -> str:

@@ -228,7 +228,8 @@ def _too_much(
         reason,
         figures=figures,
         parts={"place": Subject("place", lamp.part.place)} if over.case == "cooked" else {},
-        limit=over.within.limit,
+        # a share of next to nothing is no limit that means anything
+        limit=None if over.case == "cooked" else over.within.limit,
         because_of=_behind(survey, lamp, most),
         firm=DANGER if gone else "",
     )
@@ -324,6 +325,7 @@ CHECKS: tuple[Check, ...] = (
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.filament.caution", "lamp.filament.stop",
          "lamp.destroyed", "lamp.filament.destroyed", "lamp.parallel-spread"),
         "the lamp's data sheet", _over_rating,
+        held="what burns a lamp out",
         wording={
             "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst). {_RATING}", _AGES),
             "typical": Wording(f"{{subject}} gets {{nominal}}. {_RATING}", _AGES),
@@ -331,7 +333,7 @@ CHECKS: tuple[Check, ...] = (
             "burns out": Wording(
                 "{subject} gets far more than its rating of {rated}[ for pulses of {pulse}][ in air of {air}] and burns out.", _AGES
             ),
-            "cooked": Wording("{subject} gets {nominal}. The air in {place} is too hot for it at any current.", _AGES),
+            "cooked": Wording("{subject} gets {nominal}. The air in {place} is too hot for it at any current.", _AGES, "Bring less heat into {place}, or put it elsewhere."),
             "filament stop": Wording(
                 "{subject} gets {volts} at the likely worst, {share} of its rated {rated_volts}. It then takes {likely_highest}.", _AGES
             ),
@@ -346,6 +348,7 @@ CHECKS: tuple[Check, ...] = (
         "width = on share / rate; the pulse rating counts up to 0.1 ms and a tenth of the time",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.current.caution", "lamp.destroyed"),
         "pulse conditions of LED data sheets (at most 0.1 ms, 1/10)", _strobe,
+        held="what burns a lamp out",
         wording={
             "likely": Wording(f"{{subject}} gets {{nominal}} ({{likely_highest}} at the likely worst){_ON}", _CONTINUOUS),
             "typical": Wording(f"{{subject}} gets {{nominal}}{_ON}", _CONTINUOUS),
@@ -379,6 +382,7 @@ CHECKS: tuple[Check, ...] = (
                     "beyond": "Nobody promises what a die does beyond the reverse voltage it is tested at: it may break down, often for good.",
                     "within": "A die is tested at that, so it should live to be turned round, but it gives no light.",
                 },
+                "Swap its two wires.",
             )
         },
     ),

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
-from postcheck.report import Figure, Subject
+from postcheck.report import Figure, Limited, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.light import colour_words, ultraviolet
+from postcheck.survey.light import EYE, beam_of, colour_words, short_wave, ultraviolet, ultraviolet_at_eye
 
 
 def _eyes(survey: Survey) -> Iterator[Fact | Within]:
     """One finding for all lamps of each sort."""
-    if lamps := ultraviolet(survey.parts):
-        yield _fact(survey, "ultraviolet", lamps)
+    yield from _ultraviolet(survey)
     limit = survey.limits["light.blue"]
     strong = []
     for lamp in survey.electrics.lamps.values():
@@ -26,19 +26,53 @@ def _eyes(survey: Survey) -> Iterator[Fact | Within]:
                 strong.append(lamp)
     if strong:
         most = max(lamp.nominal for lamp in strong)
-        yield _fact(survey, "blue", tuple(Subject("lamp", lamp.name) for lamp in strong), most)
+        yield _fact(
+            survey, "note", "blue", tuple(Subject("lamp", lamp.name) for lamp in strong),
+            {"current": Figure(most, "A")}, limited(limit),
+        )  # fmt: skip
 
 
-def _fact(survey: Survey, case: str, lamps: tuple[Subject, ...], amps: float | None = None) -> Fact:
+def _ultraviolet(survey: Survey) -> Iterator[Fact | Within]:
+    burning = short_wave(survey.parts)
+    if burning:
+        yield _fact(survey, "stop", "short-wave", burning)
+    limit, near = limited(survey.limits["light.ultraviolet"]), []
+    strong: dict[Subject, float] = {}
+    for lamp in ultraviolet(survey.parts):
+        if lamp in burning:
+            continue
+        lit = survey.electrics.lamps.get(lamp.name) if lamp.kind == "lamp" else None
+        if lit is not None:
+            within = Within(lamp, ultraviolet_at_eye(lit, survey.limits), limit)
+            yield within
+            if not within.kept:
+                strong[lamp] = within.value
+                continue
+        near.append(lamp)
+    if strong:
+        worst = max(strong, key=lambda lamp: strong[lamp])
+        beam = beam_of(survey.electrics.lamps[worst.name], survey.limits)
+        figures = {
+            "most": Figure(strong[worst], "W/m2"),
+            "distance": Figure(EYE, "m"),
+            **({} if beam is None else {"beam": Figure(beam, "rad")}),
+        }
+        yield _fact(survey, "caution", "strong ultraviolet", tuple(strong), figures, limit)
+    if near:
+        yield _fact(survey, "note", "ultraviolet", tuple(near))
+
+
+def _fact(
+    survey: Survey,
+    severity: Severity,
+    case: str,
+    lamps: tuple[Subject, ...],
+    figures: Mapping[str, Figure] = MappingProxyType({}),
+    limit: Limited | None = None,
+) -> Fact:
     part = next(part for part in survey.parts.all if part.name == lamps[0].name)
     return Fact(
-        "note",
-        lamps[0],
-        (*part.path, "kind"),
-        case,
-        figures={} if amps is None else {"current": Figure(amps, "A")},
-        parts={"lamps": lamps},
-        limit=None if amps is None else limited(survey.limits["light.blue"]),
+        severity, lamps[0], (*part.path, "kind"), case, figures=figures, parts={"lamps": lamps}, limit=limit
     )
 
 
@@ -46,10 +80,20 @@ _SHADE = "Aim it at what it is to light and shade it, so that nobody looks into 
 
 CHECKS: tuple[Check, ...] = (
     Check(
-        "lamp.eyes", "note", "lamp", "light that can hurt eyes", "Ultraviolet and strong blue hurt eyes, and the eye hardly sees the ultraviolet.",
-        "the colour of LEDs; of blue ones the current too", ("light.blue",),
-        "IEC 62471: near ultraviolet from 315 to 400 nm, lens; blue light, retina. What a lamp is by it is on its maker's sheet", _eyes,
+        "lamp.eyes", "stop", "lamp", "light that can hurt eyes", "Ultraviolet and strong blue hurt eyes, and the eye hardly sees the ultraviolet.",
+        "the colour of LEDs; of blue ones the current too; of near ultraviolet ones power x share / (pi d2) at 200 mm, with a lens over its beam; a stop below 315 nm",
+        ("light.blue", "light.ultraviolet", "light.ultraviolet.share", "light.ultraviolet.beam"),
+        "IEC 62471: ultraviolet below 315 nm, skin and cornea; from 315 to 400 nm, lens; blue light, retina. What a lamp is by it is on its maker's sheet", _eyes,
         wording={
+            "short-wave": Wording(
+                "Short-wave ultraviolet light (UV-B or UV-C) comes from {lamps}.", "That burns eyes and skin within minutes, and nobody sees or feels it at first. Children look closest.",
+                "Take a near ultraviolet lamp (UV-A), which makes colours glow as well.",
+            ),
+            "strong ultraviolet": Wording(
+                "Ultraviolet light of up to {most:apart} falls on an eye {distance} from {lamps}[, gathered into a beam of {beam}]. Up to {limit:apart} counts as harmless.",
+                "The eye hardly sees it, so it does not turn away. Its lens is hurt, of children most, who look closest.",
+                "Take a weaker lamp, or shade it so that nobody can look into it, and waive this with that as the reason.",
+            ),
             "ultraviolet": Wording(
                 "Ultraviolet light comes from {lamps}.", "The eye hardly sees it, so it does not turn away, and its lens is hurt over time.", _SHADE
             ),

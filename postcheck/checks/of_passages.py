@@ -12,8 +12,8 @@ from postcheck.survey.post.figures import Member, PassageFigures
 
 # From so many times the strain that copper surely withstands, the strain is no figure of anything.
 _FAR = 2.0
-# Turnings below which the relations say nothing.
-_FEW = 10.0
+FEW = 10.0
+"""Turnings below which the relations say nothing."""
 
 MOVES = "[ {subject} turns {turn} each way.][ {subject} folds by {fold}.]"
 """How a passage moves: shows `movement`."""
@@ -80,10 +80,10 @@ def strained(strain: float, withstood: float) -> dict[str, Figure]:
 
 def cycles_to_failure(low: float, high: float) -> dict[str, Figure]:
     """The turnings after which copper breaks; the relations hold from about ten upwards."""
-    if high < _FEW:
-        return {"few": Figure(_FEW, "")}
+    if high < FEW:
+        return {"few": Figure(FEW, "")}
     most = Figure(float(round(high)), "")
-    return {"at_most": most} if low < _FEW else {"least": Figure(float(round(low)), ""), "most": most}
+    return {"at_most": most} if low < FEW else {"least": Figure(float(round(low)), ""), "most": most}
 
 
 def cycles_wanted(passage: PassageFigures) -> dict[str, Figure]:

@@ -185,6 +185,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "output.overload", "stop", "circuit", "an output with more load than it is rated for", "An overloaded driver fails.",
         "sum of the circuit's currents / limit", ("output.load",), "the output's rating", _output_overload,
+        held="any stop",
         wording={
             "output": Wording(
                 "The output of {subject} gives {nominal:apart} ({highest:apart} at worst). It is rated for {rated:apart}.", _FAILS
@@ -221,6 +222,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "board.overload", "stop", "board", "a board with more load than it is rated for", "An overloaded driver fails.",
         "sum of the currents of a channel, or of all / limit", ("output.load",), "the board's rating", _board_overload,
+        held="a stop of one output",
         wording={
             "output": Wording(
                 "{subject} takes {nominal:apart} ({highest:apart} at worst). An output of {board} is rated for {rated:apart}.", _FAILS
@@ -236,6 +238,7 @@ CHECKS: tuple[Check, ...] = (
         "board.wrong-volts", "stop", "board", "a board on a supply of the wrong volts",
         "Too much destroys it, with too little it does nothing.", "lowest and highest volts of its supply", (),
         "the board's rating", _board_volts,
+        held="a stop of too many volts",
         wording={
             "too high": Wording(
                 "{subject} is rated for {limit:apart} at most. {supply} gives {volts:apart} ({highest:apart} at worst).",

@@ -16,7 +16,7 @@ from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_easy, is_pushed, most_fill, room_wanted
 from postcheck.survey.post.figures import PassageFigures
-from postcheck.wiring.through import undecided
+from postcheck.wiring.through import in_a_row, undecided
 
 
 def _sizes(passage: PassageFigures) -> dict[str, Figure]:
@@ -58,6 +58,15 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             f'is the way of {listed(open_.conductors)}, such as through = ["{open_.conductors[0].removeprefix("lead of ")}"] in the table of its passage',
             vital=True,
         )
+    for open_ in in_a_row(survey.build):
+        first = open_.conductors[0].removeprefix("lead of ")
+        yield NotJudged(
+            open_.passages[0],
+            "whether everything goes through",
+            f"whether {listed(open_.conductors)} {'goes' if len(open_.conductors) == 1 else 'go'} through {listed(open_.passages)} between {quoted(open_.ends[0])} and {quoted(open_.ends[1])}, "
+            f'such as through = ["{first}"] in the table of each; through = [] in a run that lies outside',
+            vital=any(not one.startswith("lead of ") for one in open_.conductors),
+        )
 
 
 def _full(survey: Survey) -> Iterator[Fact | Within]:
@@ -93,7 +102,8 @@ def _tight(survey: Survey) -> Iterator[Fact | Within]:
             continue
         yield fact_of(
             passage,
-            "caution",
+            # what a search shows no way for would at best go with no clearance at all
+            "stop" if missing else "caution",
             "one" if count == 1 else "not found" if missing else "several",
             key="bore",
             figures=_sizes(passage),
@@ -145,17 +155,17 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "passage.tight", "caution", "passage", "a bundle has too little room",
-        "Without room wires jam half way.", "bore / smallest enclosing circle found, or the one conductor",
+        "passage.tight", "stop", "passage", "a bundle has too little room, or none that could be found",
+        "Without room wires jam half way.", "bore / smallest enclosing circle found, or the one conductor; below one a stop",
         ("passage.room", "passage.room.one"), "FAA AC 43.13-1B, 11-249; for one conductor, judgement", _tight,
         wording={
             "one": Wording(
                 "{conductor} goes through {subject} with almost no clearance. It is {bundle:apart} across, and the bore is {bore:apart}.",
-                "No tube is true to the last hundredth, and nothing is drawn through a bore that it fills.",
+                "No tube and no insulation is true to the last hundredth, and soft insulation grips a bore that it nearly fills.",
             ),
             "not found": Wording(
                 "No arrangement of {conductors:conductor} was found that goes through {subject}. The smallest bundle found is {bundle:apart} across, and the bore is {bore:apart}.[ With {harder} the search is much longer.]",
-                _ROOM,
+                "What hardly fits in a drawing does not go in at the bench: nothing is drawn through a bore without room.",
             ),
             "several": Wording(
                 "The smallest bundle found for {subject} is {bundle:apart} across. The bore is {bore:apart}.", _ROOM

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from math import inf
 
 from postcheck.checks.fact import Fact, Within, of_rating
 from postcheck.checks.known import bare_on
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.limits import LimitName
 from postcheck.physics import copper
 from postcheck.physics.fuse import may_hold
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.faults import opens_at
 from postcheck.survey.heat.figures import ConductorFault
-from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
+from postcheck.survey.heat.fuses import LOADS, holds_far_short, protecting_fuse
 from postcheck.survey.network.supplies import gives_up
 
+_FOR_NOW = (
+    "what its insulation withstands while a short lasts, 5 s at most, by its kind: of PVC a figure for such a time, "
+    "of most others one of heat shock or intermittent service, which is for longer"
+)
 FIRE = "Hot copper melts its insulation and the plastic it lies in, and can set fire to a closed model. Defer to your local code where it asks for more."
 """Why no conductor may get too hot."""
 # A short through next to nothing has no current that means anything, A.
@@ -31,9 +33,6 @@ def heated(celsius: float | None) -> dict[str, Figure]:
     return (
         {"melts": Figure(copper.MELTING, "degC")} if celsius is None else {"hottest": Figure(celsius, "degC")}
     )
-
-
-_LOADS: dict[str, LimitName] = {"resettable": "fuse.load.resettable", "UL": "fuse.load.ul"}
 
 
 # What may lie ahead of the fuse is a matter of its own: `fuse.absent`.
@@ -57,7 +56,7 @@ def _heats(survey: Survey, faults: Iterable[ConductorFault]) -> Iterator[Within]
     for fault in faults:
         heat, conductor = fault.sure, Subject(fault.kind, fault.name)
         for_good = Limited(heat.stands, "degC", rated.source, rated.name)
-        for_now = Limited(heat.for_now, "degC", "what its insulation withstands for 5 s, by its kind")
+        for_now = Limited(heat.for_now, "degC", _FOR_NOW)
         yield Within(conductor, _celsius(heat.settled), for_good)
         yield Within(conductor, _celsius(heat.peak), for_good if heat.for_now == heat.stands else for_now)
 
@@ -77,11 +76,13 @@ def _severity(survey: Survey, hurt: list[ConductorFault]) -> Severity:
 def _shorted(
     survey: Survey, severity: Severity, supply: str, hurt: list[ConductorFault], *,
     path: tuple[str | int, ...], case: str, figures: Mapping[str, Figure] | None = None,
-    parts: Mapping[str, Subject] | None = None, limit: Limited | None = None, because_of: str | None = None,
+    parts: Mapping[str, Subject] | None = None, words: Mapping[str, str] | None = None, limit: Limited | None = None,
+    because_of: str | None = None,
 ) -> Fact:  # fmt: skip
     """A fact on what a short does to the conductors of a supply, the worst first."""
     worst = hurt[0]
-    others = len({(fault.kind, fault.name) for fault in hurt}) - 1
+    conductors = dict.fromkeys(Subject(fault.kind, fault.name) for fault in hurt)
+    others = tuple(conductors)[1:]
     insulation = survey.limits["wire.insulation"]
     return Fact(
         severity,
@@ -93,13 +94,17 @@ def _shorted(
             "lasting": Figure(min(worst.sure.lasting, _MOST_AMPS), "A"),
             **heated(worst.sure.hottest),
             "insulation": Figure(worst.sure.withstands, "degC"),
-            **({"others": Figure(others, "")} if others else {}),
             **(figures or {}),
         },
-        parts={"conductor": Subject(worst.kind, worst.name), **(parts or {})},
+        parts={
+            "conductor": Subject(worst.kind, worst.name),
+            **({"others": others} if others else {}),
+            **(parts or {}),
+        },
         words={
             "wire": worst.wire.name,
             "where": "part of the way along" if worst.part_way else "at the far end of",
+            **(words or {}),
         },
         limit=limit or Limited(worst.sure.withstands, "degC", insulation.source, insulation.name),
         because_of=because_of,
@@ -121,16 +126,8 @@ def _missing_limit(survey: Survey, name: str) -> str | None:
         return None
     if supply.kind == "battery":
         known = supply.chemistry is not None or supply.resistance is not None
-        return (
-            None
-            if known
-            else 'its chemistry and size, or a fuse, such as chemistry = "alkaline" and size = "aa", or fuse = "500 mA"'
-        )
-    return (
-        None
-        if gives_up(supply)[0] < inf
-        else 'its rated current, or a fuse, such as rated = "1 A" or fuse = "500 mA"'
-    )
+        return None if known else "its chemistry and size, as printed on it"
+    return None if gives_up(supply)[0] < inf else "its rated current, as on its plate"
 
 
 def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -140,7 +137,13 @@ def _absent(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             mine = (fault for fault in survey.faults if fault.supply == name and fault.fuse is None)
             yield from _heats(survey, (fault for fault in mine if not fault.unsure))
         elif hurt:
-            yield NotJudged(name, "whether a short overheats a conductor", missing, vital=True)
+            # a rating alone may leave the short as hot as it was
+            fuse = _fuse_that_protects(survey, name)
+            yield open_question(
+                name, "whether a short overheats a conductor",
+                missing if fuse is None else f'{missing}, and a quick fuse: fuse = "{{fuse}}" protects every conductor',
+                vital=True, figures={} if fuse is None else {"fuse": Figure(fuse, "A")},
+            )  # fmt: skip
         if not hurt or missing is not None:
             continue
         parts = {}
@@ -165,6 +168,10 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         worst = found[0]
         rated = _fuse_that_protects(survey, name)
+        sure, most, until = worst.sure.lasting, worst.most.lasting, ""
+        if worst.opens:  # what flows for good is the same then, and what flows until the fuse opens is not
+            sure, most = (min(worst.current, gives) for gives in gives_up(supply))
+            until = " until the fuse opens"
         limit = (
             "the current at which it gives up"
             if supply.kind != "battery"
@@ -172,12 +179,12 @@ def _unsure(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
         yield open_question(
             name,
-            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}, but {{most}} "
+            f"whether a short overheats {{conductor}} ({worst.wire.name}): it withstands {{lasting}}{until}, but {{most}} "
             + ("melts the wire" if worst.most.hottest is None else "heats the wire to {hottest}"),
-            f'{limit}, such as current_limit = "1.3 A"' + ("" if rated is None else ', or a quick fuse, such as fuse = "{fuse}"'),
+            f'{limit}: current_limit = "... A"' + ("" if rated is None else ', or a quick fuse: fuse = "{fuse}"'),
             figures={
-                "lasting": Figure(worst.sure.lasting, "A"),
-                "most": Figure(worst.most.lasting, "A"),
+                "lasting": Figure(sure, "A"),
+                "most": Figure(most, "A"),
                 **heated(worst.most.hottest),
                 **({} if rated is None else {"fuse": Figure(rated, "A")}),
             },
@@ -196,7 +203,7 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         figures = survey.electrics.supplies.get(name)
         if supply.fuse is None or figures is None:
             continue
-        limit = survey.limits[_LOADS.get(supply.fuse.kind, "fuse.load")]
+        limit = survey.limits[LOADS.get(supply.fuse.kind, "fuse.load")]
         most = of_rating(limit, supply.fuse.rated, "A")
         yield (within := Within(Subject("supply", name), figures.highest, most))
         if within.kept:
@@ -218,14 +225,27 @@ def _too_small(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )  # fmt: skip
 
 
+_OTHER_KINDS = {
+    "UL": (("UL 248-14: carries its rating for good", ""), ("UL 248-14: open within an hour at 135 %", "")),
+    "resettable": (
+        ("makers' tables: it holds its hold current", ""),
+        ("its maker's current to trip, or three times its hold current: the slowest of makers' tables", ""),
+    ),
+}  # fmt: skip
+
+
 def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     holds, lasting = survey.limits["fuse.holds"], survey.limits["fuse.lasting"]
     for name, supply in survey.build.supply.items():
         if supply.fuse is None:
             continue
         rated, kind = supply.fuse.rated, supply.fuse.kind
-        held = Limited(may_hold(kind, holds.value) * rated, "A", holds.source, holds.name)
-        opens = Limited(opens_at(supply.fuse, lasting.value), "A", lasting.source, lasting.name)
+        # the two limits are of IEC 60127-2: other kinds have figures of their own
+        by_holds, by_lasting = _OTHER_KINDS.get(
+            kind, ((holds.source, holds.name), (lasting.source, lasting.name))
+        )
+        held = Limited(may_hold(kind, holds.value) * rated, "A", *by_holds)
+        opens = Limited(opens_at(supply.fuse, lasting.value), "A", *by_lasting)
         mine = [fault for fault in survey.faults if fault.supply == name and fault.fuse is not None]
         for fault in mine:
             yield Within(Subject(fault.kind, fault.name), fault.current, held, least=True)
@@ -256,7 +276,7 @@ def _never_opens(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             survey, severity, name, shown, path=path,
             case="harmless" if not hurt else "held" if never else "not sure to open",
             figures={"flows": Figure(flows, "A"), "rated": Figure(rated, "A")},
-            limit=held if never else opens,
+            words={"kind": kind}, limit=held if never else opens,
         )  # fmt: skip
 
 
@@ -267,11 +287,11 @@ def _before_fuse(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         hurt = [fault for fault in _hurt(survey, name, fused=True) if fault.opens]
         if supply.fuse is None or not hurt:
             continue
-        fact = _shorted(
+        yield _shorted(
             survey, _severity(survey, hurt), name, hurt, path=hurt[0].path, case="",
-            figures={"rated": Figure(supply.fuse.rated, "A")}, because_of=f"fuse.never-opens:{name}",
+            figures={"rated": Figure(supply.fuse.rated, "A")}, words={"kind": supply.fuse.kind},
+            because_of=f"fuse.never-opens:{name}",
         )  # fmt: skip
-        yield replace(fact, words={**fact.words, "kind": supply.fuse.kind})
 
 
 # Which fuse does it is worked out and proven afterwards.
@@ -280,12 +300,12 @@ _THICKER = (
     "Where none does both, use thicker wire, or put the resistors at the joints, ahead of the fine leads."
 )
 _HEATS = "[ heats the wire to {hottest:apart}][ melts the wire ({melts:apart})]"
-_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ {others:more conductor gets|more conductors get} too hot as well.]"
+_WITHSTANDS = "Its insulation withstands {insulation:apart}.[ Too hot as well: {others}.]"
 _SHORT = f"A short {{where}} {{conductor}} ({{wire}}){_HEATS}. {_WITHSTANDS}"
 _DRAWS = "A short {where} {conductor} draws {flows:apart}."
-_HELD = "The fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
+_HELD = "The {kind} fuse of {subject} ({rated:apart}) is made to hold {limit:apart} and never opens."
 _SO_HOT = f"The short{_HEATS}. {_WITHSTANDS}"
-_MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat"
+_MODEL = "heat made I2R'(T) against heat lost to still air (Morgan) or across a bore, with all others in it; until the fuse opens, with the copper's own heat. A supply that does not state its limit surely gives its rating, and up to twice that: what only that overheats is asked about. A fuse has opened by the time of the last gate it passes, with I2t as there. A stop from what sets fire on, a caution below"
 _SOURCES = "Morgan 1975, checked against Preece; IEC 60364-5-54 annex A; IEC 60127-2 and UL 248-14 gates"
 
 CHECKS: tuple[Check, ...] = (
@@ -294,6 +314,7 @@ CHECKS: tuple[Check, ...] = (
         "A supply without a fuse or limit of its own feeds a short for good.", _MODEL,
         # where it is not sure, the fuse that would settle it is worked out
         ("wire.insulation", "fault.glow", "fuse.load", "fuse.holds", "fuse.lasting"), _SOURCES, _absent_or_unsure, dangerous=True,
+        held="any stop or caution",
         wording={
             "no fuse": Wording(f"{{subject}} has no fuse and gives {{lasting}} without end. {_SHORT}", FIRE, _THICKER),
             "battery": Wording(f"{{subject}} has no fuse and gives {{lasting}} until it is empty. {_SHORT}", FIRE, _THICKER),
@@ -319,13 +340,14 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "fuse.never-opens", "stop", "supply", "a far short does not open the fuse",
-        "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating",
+        "Fine wires limit the short to less than the fuse needs.", "lowest voltage / resistance of the whole way against 1.5 and 2.1 x rating; UL 1 and 1.35, resettable by its maker",
         ("fuse.holds", "fuse.lasting", "wire.insulation", "fault.glow"), "IEC 60127-2: holds 150 % for an hour, opens at 210 % within half an hour", _never_opens,
         dangerous=True,
+        held="any stop or caution",
         wording={
             "held": Wording(f"{_DRAWS} {_HELD} {_SO_HOT}", FIRE, _THICKER),
             "not sure to open": Wording(
-                f"{_DRAWS} Nothing promises that the fuse of {{subject}} ({{rated:apart}}) opens below {{limit:apart}}. {_SO_HOT}", FIRE, _THICKER
+                f"{_DRAWS} Nothing promises that the {{kind}} fuse of {{subject}} ({{rated:apart}}) opens below {{limit:apart}}. {_SO_HOT}", FIRE, _THICKER
             ),
             "harmless": Wording(
                 f"{_DRAWS} {_HELD}", "No wire is hurt, but the short goes on warming whatever it lies in until somebody notices."
@@ -340,6 +362,7 @@ CHECKS: tuple[Check, ...] = (
         "wire.hurt-before-fuse", "stop", "supply", "a conductor overheats before the fuse opens",
         "The fuse is larger than the thinnest conductor behind it withstands.", _MODEL,
         ("wire.insulation", "fault.glow", "fuse.lasting"), _SOURCES, _before_fuse, dangerous=True,
+        held="any stop or caution",
         wording={
             "": Wording(
                 f"A short {{where}} {{conductor}} ({{wire}}){_HEATS} before the {{kind}} fuse of {{subject}} ({{rated}}) is sure to open. {_WITHSTANDS}",

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 
 DANGER = "it destroys parts or can start a fire"
 """Why a stop cannot be accepted, of a dangerous check or of a finding that says so itself (`firm`)."""
+MELTS = "it melts or chars what it touches"
+"""Why a hot spot cannot be accepted, a caution too."""
 
 Judge = Callable[["Survey"], Iterator[Fact | Within | Finding | NotJudged]]
 """What judges a survey. A check of ours yields facts, and what it compares; one of a project may write its findings itself."""
@@ -28,7 +30,7 @@ class Check(NamedTuple):
     what it could not judge; it is None for a check of the findings themselves, which follows when all are known. `wording` has
     the sentences of each case of its facts.
     `severity` is the heaviest it gives; `limits` are names of `postcheck explain`, if it judges by any of them. `dangerous`: every stop of it destroys parts or risks fire, and cannot be accepted;
-    where only some do, the finding says so (`firm`).
+    where only some do, the finding says so (`firm`), and `held` says which in words: a finding of those is no caution that can be accepted either.
     """
 
     name: str
@@ -42,6 +44,12 @@ class Check(NamedTuple):
     judge: Judge | None
     dangerous: bool = False
     wording: Mapping[str, Wording] = MappingProxyType({})
+    held: str = ""
+
+    @property
+    def not_waived(self) -> str:
+        """Which of its findings cannot be accepted; empty where all can."""
+        return self.held or ("any stop" if self.dangerous else "")
 
     def heard(self, survey: Survey) -> Iterator[Finding | NotJudged | Within]:
         """What it finds in a survey, in sentences, and what it compares for that."""
@@ -59,4 +67,4 @@ class Check(NamedTuple):
     @property
     def rule(self) -> Rule:
         """What the check looks at, in words, for the renderers."""
-        return Rule(self.name, self.severity, self.line, self.why, self.formula, self.source)
+        return Rule(self.name, self.severity, self.line, self.why, self.formula, self.source, self.not_waived)

@@ -99,6 +99,7 @@ CHECKS: tuple[Check, ...] = (
         limits=(),
         source="common practice, and makers' sheets: adaptors stay outside, in free air; defers to local codes",
         judge=_mains_inside,
+        held="any finding",
         wording={
             "sealed": Wording("{subject} is a mains adaptor sealed into {place}.", _MAINS, _OUTSIDE),
             "cover": Wording(

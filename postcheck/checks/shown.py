@@ -85,6 +85,8 @@ def shown_apart(figures: Sequence[Figure]) -> tuple[str, ...]:
 def _apart(unit: str, values: Sequence[float]) -> tuple[str, ...]:
     if not unit:
         return _until_apart(values, 3, lambda value, digits: f"{value:.{digits}g}")
+    if unit not in _DIMENSIONS and unit != "degC":
+        return _until_apart(values, 3, lambda value, digits: f"{value:.{digits}g} {unit}")
     if unit == "degC":
         return _until_apart(values, 0, lambda value, digits: f"{value:.{digits}f} degC")
     if unit == "s" and max(values) >= _HOUR:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from postcheck.checks.fact import Fact, Within, of_rating
+from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
+from postcheck.checks.flicker import FOR_EXAMPLE
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
-from postcheck.physics.fuse import may_open_in
-from postcheck.report import Figure, Limited, NotJudged, Subject
+from postcheck.physics.fuse import cold_filaments, least_melting, may_open_in
+from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.figures import LoadFigures
+from postcheck.survey.network.figures import LoadFigures, Sag
+from postcheck.survey.network.supplies import gives_up
 
 _GIVEN = "what the load works at, as the file gives it"
+_WORKS_AT = "what it works at, as the file gives it"
 # Volts within this share of a bound are at it.
 AT = 1e-3
 # A fuse that may be open before that may open before a motor has run up.
@@ -43,6 +46,83 @@ def _no_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _resets(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Each load and board by the other load that leaves it least; one whose start is given before one whose is not."""
+    by_part: dict[tuple[str, str], list[Sag]] = {}
+    for sag in survey.electrics.sags:
+        by_part.setdefault((sag.kind, sag.name), []).append(sag)
+    for (kind, name), sags in by_part.items():
+        subject, needs = Subject(kind, name), Limited(sags[0].needs, "V", _WORKS_AT)
+        if sags[0].before < needs.value * (1.0 - AT):
+            continue  # it does without any of them starting
+        for given in (True, False):
+            of = [sag for sag in sags if sag.given == given]
+            if not of:
+                continue
+            sag = min(of, key=lambda sag: sag.volts)
+            path, steps = _sagging(survey, sag, needs)
+            severity = first_broken(steps)
+            other = survey.parts.named[sag.load]
+            if severity is not None and not given:
+                yield open_question(
+                    sag.load,
+                    "whether {part} gets its {needs} as it starts; {volts} are left if it takes {starting}, as motors do",
+                    f'its starting current, such as starting = "{FOR_EXAMPLE}"',
+                    figures={"needs": Figure(needs.value, "V"), "volts": Figure(max(sag.volts, 0.0), "V"), "starting": Figure(sag.starting, "A")},
+                    parts={"part": subject},
+                )  # fmt: skip
+                continue
+            yield from steps.values()
+            if severity is None:
+                continue
+            yield Fact(
+                severity[0],
+                subject,
+                path,
+                severity[1],
+                figures={
+                    "volts": Figure(max(sag.volts, 0.0), "V"),
+                    "lowest": Figure(max(steps[severity].value, 0.0), "V"),
+                    "needs": Figure(needs.value, "V"),
+                    "starting": Figure(sag.starting, "A"),
+                },
+                parts={"load": Subject(other.kind, sag.load)},
+                limit=needs,
+                because_of=f"load.no-start:{sag.load}",
+            )
+            break
+
+
+def _sagging(
+    survey: Survey, sag: Sag, needs: Limited
+) -> tuple[tuple[str | int, ...], dict[tuple[Severity, str], Within]]:
+    """Where a part's least voltage stands, and what it gets against that: usually, and with a low or half empty supply."""
+    subject, other = Subject(sag.kind, sag.name), survey.parts.named[sag.load]
+    if sag.kind == "board":
+        supply, circuit = survey.build.board[sag.name].supply, None
+        path: tuple[str | int, ...] = ("board", sag.name, "least_volts")
+    else:
+        part = survey.parts.named[sag.name]
+        supply, circuit = survey.wiring.drivers[part.circuit].supply or "", part.circuit
+        path = (*part.path, "lowest")
+    # what comes on with it begins anew once it runs
+    together = circuit == other.circuit
+    steps: dict[tuple[Severity, str], Within] = {
+        ("caution", "together") if together else ("stop", "always"): Within(
+            subject, sag.volts, needs, least=True, slack=AT
+        )
+    }
+    battery, dip = survey.batteries.get(supply), sag.before - sag.volts
+    if battery is None and sag.lowest_volts + dip >= needs.value:
+        steps["caution", "supply low"] = Within(subject, sag.lowest_volts, needs, least=True, slack=AT)
+    elif (
+        battery is not None
+        and sag.before - (fallen := battery.usual_volts - battery.half_volts) >= needs.value
+    ):
+        steps["caution", "half empty"] = Within(subject, sag.volts - fallen, needs, least=True, slack=AT)
+    return path, steps
+
+
 def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
     """The loads with a starting current that a supply feeds, itself or through converters; the largest first."""
     fed = {supply}
@@ -61,7 +141,7 @@ def _starters(survey: Survey, supply: str) -> list[LoadFigures]:
 
 
 def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    gives_up = survey.limits["supply.start"]
+    starts = survey.limits["supply.start"]
     for name, figures in survey.electrics.supplies.items():
         said, starters = survey.build.supply[name], _starters(survey, name)
         if not starters or figures.starting <= figures.nominal * (1.0 + AT):
@@ -69,7 +149,7 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if said.current_limit is not None:
             most = Limited(said.current_limit, "A", "current_limit in the build file")
         elif said.kind != "battery" and figures.rated:
-            most = of_rating(gives_up, figures.rated, "A")
+            most = of_rating(starts, figures.rated, "A")
         else:
             continue
         yield (within := Within(Subject("supply", name), figures.starting, most, slack=AT))
@@ -128,6 +208,42 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _fuse_cold(survey: Survey) -> Iterator[Fact | Within]:
+    """Cold bulbs: milliseconds, in which only the I2t counts."""
+    limit = survey.limits["fuse.pulse"]
+    for name, figures in survey.electrics.supplies.items():
+        said = survey.build.supply[name]
+        motors = sum(
+            max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, name)
+        )
+        peak = min(figures.starting - motors, gives_up(said)[1])
+        if said.fuse is None or peak <= figures.nominal * (1.0 + AT):
+            continue
+        fuse = said.fuse
+        melts = least_melting(fuse.rated, fuse.kind, fuse.body)
+        pulse = cold_filaments(figures.nominal, peak) / melts
+        steps: dict[Severity, Within] = {
+            "caution": Within(
+                Subject("supply", name),
+                pulse,
+                Limited(1.0, "share", "IEC 60127-2: its least time at its last gate"),
+            ),
+            "note": Within(Subject("supply", name), pulse, limited(limit)),
+        }
+        yield from steps.values()
+        if (severity := first_broken(steps)) is not None:
+            yield Fact(
+                severity, Subject("supply", name), ("supply", name, "fuse"), "opens" if severity == "caution" else "ages",
+                figures={"peak": Figure(peak, "A"), "rated": Figure(fuse.rated, "A"), "pulse": Figure(pulse, "share")},
+                words={"kind": fuse.kind}, limit=steps[severity].limit, because_of=f"fuse.too-small:{name}",
+            )  # fmt: skip
+
+
+_EACH_TIME = "Each time {load} starts,"
+_RESETS = (
+    "Below its least voltage a sound board or controller resets, and a motor stalls. {load} takes {starting} while it starts; "
+    "what that costs in feed, return and the supply's own resistance is missing here."
+)
 _STARTS = "{load} takes {asks} while it starts. With what else is on, {subject} has to give {starting:apart}."
 _STALLED = "A supply beyond its limit lets its voltage fall or switches off, and the motor never gets to run."
 
@@ -140,6 +256,24 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {start:apart} while it starts. It needs {needs:apart}.",
                 "A load that asks for more while it starts than its wires can carry never gets to run: it hums, or resets over and over.",
             )
+        },
+    ),
+    Check(
+        "load.resets", "stop", "load", "a load or board that another one pulls below its least voltage as it starts", "It resets or stalls each time.",
+        "volts at its terminals, or between the poles at a board, while the other one takes its starting current and all else runs: a stop, but a caution where "
+        "both come on together; a caution with a low supply, or with half of a battery's charge gone",
+        (), "Kirchhoff's laws with the starting current in place of the usual one; the data of the load or board", _resets,
+        wording={
+            "always": Wording(f"{_EACH_TIME} {{subject}} gets {{volts:apart}}. It needs {{needs:apart}}.", _RESETS),
+            "together": Wording(
+                "{subject} comes on together with {load}, and gets {volts:apart} while that starts. It needs {needs:apart}.", _RESETS
+            ),
+            "supply low": Wording(
+                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} with a low supply). It needs {{needs:apart}}.", _RESETS
+            ),
+            "half empty": Wording(
+                f"{_EACH_TIME} {{subject}} gets {{volts:apart}} ({{lowest:apart}} once half of the battery's charge is gone). It needs {{needs:apart}}.", _RESETS
+            ),
         },
     ),
     Check(
@@ -158,6 +292,21 @@ CHECKS: tuple[Check, ...] = (
             "": Wording(
                 "While {load} starts, {starting} flows. The {fuse} fuse of {rated} may open within {opens} of that.",
                 "The fuse opens each time the motor runs up, with nothing wrong.",
+            )
+        },
+    ),
+    Check(
+        "fuse.cold-filaments", "caution", "supply", "a fuse that cold bulbs open or age",
+        "A cold filament takes ten times its current for some milliseconds.",
+        "I2t from the cold peak down to the settled current against the least that melts such a fuse", ("fuse.pulse",),
+        "a driver maker's note (twice the current after 3 to 5 ms); IEC 60127-2, least times; a fuse maker's guide to pulses", _fuse_cold,
+        wording={
+            case: Wording(
+                "Switched on cold, the bulbs of {subject} take {peak}: up to {pulse:apart} of the I2t that may melt a {kind} fuse of {rated}." + more, why,
+            )
+            for case, more, why in (
+                ("opens", "", "It may open each time, with nothing wrong."),
+                ("ages", " {limit:apart} is the most for ten thousand times.", "Each time wears the link a little, and one day it opens with nothing wrong."),
             )
         },
     ),

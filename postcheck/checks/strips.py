@@ -142,13 +142,18 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if supply is None or supply.volts <= 0.0 or first_broken(_volts(survey, strip, supply)) is not None:
             continue
         lost = 1.0 - strip.last_volts / supply.volts
-        yield (within := Within(Subject("strip", strip.name), lost, limited(limit)))
-        if within.kept:
+        subject = Subject("strip", strip.name)
+        steps = {
+            "lost": Within(subject, lost, limited(limit)),
+            "dimmer": Within(subject, strip.light_lost, limited(survey.limits["drop.light"])),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
             continue
         along = strip.first_volts - strip.last_volts
         yield Fact(
             "caution",
-            within.subject,
+            subject,
             strip.part.path,
             "along" if along > 0.5 * lost * supply.volts else "before",
             figures={
@@ -157,10 +162,11 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "supply": Figure(supply.volts, "V"),
                 "missing": Figure(supply.volts - strip.last_volts, "V"),
                 "lost": Figure(lost, "share"),
+                "dimmer": Figure(strip.light_lost, "share"),
                 "along": Figure(max(along, 0.0), "V"),
                 "leds": Figure(len(strip.part.dice), ""),
             },
-            limit=within.limit,
+            limit=steps[broken].limit,
         )
 
 
@@ -168,7 +174,7 @@ _SEGMENT = "A segment only works whole: its LEDs and resistor are one string fro
 _TOO_LOW = (
     "The LEDs in series of a segment need most of the voltage; what is missing is missing from its resistor."
 )
-_LOST = "The last segment of {subject} gets {last} of {supply}. {missing} ({lost}) is lost on the way, {along} of it along the strip."
+_LOST = "The last segment of {subject} gets {last} of {supply}. {missing} ({lost}) is lost on the way, {along} of it along the strip, and with it {dimmer} of its light."
 _LITTLE_LEFT = "Its {leds:LED leaves|LEDs in series leave} few volts for the resistor, so a small loss of voltage is a large one of light."
 
 CHECKS: tuple[Check, ...] = (
@@ -200,6 +206,7 @@ CHECKS: tuple[Check, ...] = (
         "strip.wrong-volts", "stop", "strip", "a strip on a supply of other volts",
         "Too high destroys it, too low leaves it dark.", "I of one segment, from V(I) of its dice and its resistor",
         ("lamp.current.stop", "lamp.current.nominal", "lamp.dim"), "the strip's rated voltage", _wrong_volts,
+        held="a stop of too many volts",
         wording={
             "high": Wording(
                 "{subject} is made for {strip}, and {source} gives {supply}. Each LED gets {current}. Its rating is {rated}.",
@@ -211,7 +218,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "strip.dim", "caution", "strip", "a strip that is dim at its far end", "A small loss of voltage is a large one of light.",
-        "1 - V of the last segment / V of the supply", ("drop.lamp-share", "lamp.current.stop", "lamp.current.nominal", "lamp.dim"),
+        "1 - V of the last segment / V of the supply; 1 - I of it / I on the supply", ("drop.lamp-share", "drop.light", "lamp.current.stop", "lamp.current.nominal", "lamp.dim"),
         "ABYC E-11, 11.14.2.6: 10 % for circuits that are not critical", _dim,
         wording={
             "along": Wording(_LOST, _LITTLE_LEFT, "Feed it from both ends, or from the middle."),

@@ -8,6 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import bare_on, first_bare
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.cells import is_power_bank
 from postcheck.description.models import Supply
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
@@ -78,7 +79,7 @@ def _no_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             yield open_question(
                 name,
                 "whether it carries {nominal}, up to {highest}",
-                'its rated current, such as rated = "1 A"',
+                'its rated current, as on its plate: rated = "... A"',
                 figures={"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")},
                 vital=True,
             )
@@ -114,7 +115,7 @@ _BANK_DATA = "the power bank's data, as the file gives it"
 def _switches_off(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         supply = survey.build.supply[name]
-        if supply.port != "power-bank" and supply.switches_off_below is None:
+        if not is_power_bank(supply) and supply.switches_off_below is None:
             continue
         asks = supply.switches_off_below
         if asks is None and figures.average < BANK_ASKS:

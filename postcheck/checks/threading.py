@@ -76,7 +76,7 @@ def _widest(survey: Survey) -> Iterator[Fact]:
         if threading is None or thing is None or passage.verdict != bundle.FITS:
             continue
         tight, surely = threading.tight is not None, threading.verdict == bundle.CANNOT
-        room, bore = survey.limits["passage.room.one"], passage.passage.bore
+        room, bore = survey.limits["passage.room.past"], passage.passage.bore
         data = _sized(thing, bore)
         if thing.room is not None and thing.room > 0.0:
             data["figures"]["room"] = Figure(thing.room, "m")
@@ -185,7 +185,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "passage.widest", "stop", "passage", "something threaded does not pass the others",
         "The thickest spot has to go by what already lies in the bore.",
-        "certified arrangement of the thickest spot and the wires beside it, in the best order of threading", ("passage.room.one",),
+        "certified arrangement of the thickest spot and the wires beside it, in the best order of threading", ("passage.room.past",),
         "geometry: proven bounds of circle packing; a flat pack by its chord in the bore", _widest,
         wording={
             "tight": Wording(f"{_thing()} goes through {{subject}} ({{bore:apart}}) with almost no clearance{_PAST}.", _TIGHT, _LATER),

@@ -9,6 +9,7 @@ from postcheck.checks.fact import Fact, Within, limited
 from postcheck.checks.of_passages import (
     AFTER,
     CYCLES,
+    FEW,
     MOVES,
     STRAINED,
     cycles_limit,
@@ -118,24 +119,41 @@ def _soldered(survey: Survey) -> Iterator[Fact]:
 def _solid(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["twist.solid"]
     for passage in moving(survey):
+        if passage.nicked is None:
+            continue
+        subject, way = Subject("passage", passage.name), way_it_moves(passage)
         solid = [
             (member.wire.strand_diameter, member) for member in passage.members
             if member.wire is not None and member.wire.solid and not member.wire.enamelled
         ]  # fmt: skip
-        if not solid:
-            continue
         thickest = max(diameter for diameter, _ in solid)
-        yield (within := Within(Subject("passage", passage.name), thickest, limited(limit)))
-        if within.kept:
-            continue
+        low, _ = passage.nicked.cycles_to_failure
+        thin = Within(subject, thickest, limited(limit))
+        yield thin
+        if thin.kept:
+            lives = Within(subject, low, cycles_limit(survey, passage), least=True)
+            yield lives
+            if lives.kept:
+                continue
         yield fact_of(
             passage,
             "caution",
-            key=way_it_moves(passage),
-            figures={"diameter": Figure(thickest, "m"), **movement(passage)},
-            parts={"wires": parts_of(member for diameter, member in solid if diameter > limit.value)},
-            limit=within.limit,
-            because_of=f"passage.{_TIRED[way_it_moves(passage)]}:{passage.name}",
+            "nicked" if thin.kept else "",
+            key=way,
+            figures={
+                "diameter": Figure(thickest, "m"),
+                **movement(passage),
+                **(
+                    {"lasts": Figure(max(FEW, round(low)), ""), "needed": Figure(passage.cycles, "")}
+                    if thin.kept
+                    else {}
+                ),
+            },
+            parts={
+                "wires": parts_of(member for diameter, member in solid if thin.kept or diameter > limit.value)
+            },
+            limit=lives.limit if thin.kept else thin.limit,
+            because_of=f"passage.{_TIRED[way]}:{passage.name}",
         )
 
 
@@ -185,6 +203,7 @@ def _loops(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
 
 
+_STRANDED = "Use stranded wire of the same gauge, seven strands at least and nineteen for much movement."
 _LOOPED = "A loop pulled tight is a kink, and a kinked strand is a broken one. A straight wire of any gauge loops from {loop} on. Slack and bends make it loop sooner."
 _STOP = "Fit a stop that ends the turn at a full one or less each way."
 
@@ -233,14 +252,21 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "passage.solid", "caution", "passage", "solid wire in a passage that moves",
-        "Solid wire work-hardens and breaks unseen.", "solid, thicker than the limit, and a turn or fold", ("twist.solid",),
-        "common practice: stranded wire where it moves", _solid,
+        "Solid wire work-hardens and breaks unseen.",
+        "solid, and thicker than the limit or with too few cycles to failure where stripping nicked it: strain x kt**(2/(1 + n)); and a turn or fold",
+        ("twist.solid", "twist.nick", "fold.nick", "twist.cycles"),
+        "common practice: stranded wire where it moves; nicks by Neuber's rule", _solid,
         wording={
             "": Wording(
                 f"Solid wire {{diameter}} thick goes through {{subject}}: {{wires}}.{MOVES}",
                 "Solid wire work-hardens where it moves and breaks inside its insulation, where nobody sees it.",
-                "Use stranded wire of the same gauge, seven strands at least and nineteen for much movement.",
-            )
+                _STRANDED,
+            ),
+            "nicked": Wording(
+                f"Solid wire {{diameter}} thick goes through {{subject}}: {{wires}}.{MOVES} Nicked once it may last no more than {{lasts:movement}}. {{needed:movement is|movements are}} counted on.",
+                "Stripping nicks solid wire easily, and strain gathers there. It has no second strand to carry on.",
+                _STRANDED,
+            ),
         },
     ),
     Check(

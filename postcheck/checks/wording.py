@@ -88,7 +88,7 @@ def open_question(
     *,
     vital: bool = False,
     figures: Mapping[str, Figure] | None = None,
-    parts: Mapping[str, Subject] | None = None,
+    parts: Mapping[str, Subject | tuple[Subject, ...]] | None = None,
 ) -> NotJudged:
     """What could not be judged, from templates that show these figures and parts."""
     fact = Fact("note", Subject("", subject), figures=figures or {}, parts=parts or {})

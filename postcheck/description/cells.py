@@ -1,4 +1,4 @@
-"""How many cells a battery has: as counted, as its block holds, or as many as make up its volts."""
+"""Cells: how many a battery has (as counted, as its block holds, or as many as make up its volts), and of what sort."""
 
 from __future__ import annotations
 
@@ -27,6 +27,11 @@ def cells_in(supply: Supply) -> int:
     return _made_up(supply.volts, row) or 1
 
 
+def chemistries_of(volts: float) -> list[str]:
+    """The chemistries of which a whole number of cells makes up these volts."""
+    return [name for name in catalogue.names("battery") if _made_up(volts, catalogue.chemistry(name))]
+
+
 def is_coin(supply: Supply) -> bool:
     """Whether it is a button or coin cell, small enough to be swallowed."""
     row = _row(supply)
@@ -37,6 +42,12 @@ def is_lead_acid(supply: Supply) -> bool:
     """Whether it gives off hydrogen when it is charged too far."""
     row = _row(supply)
     return row is not None and row.name == "lead-acid"
+
+
+def is_power_bank(supply: Supply) -> bool:
+    """Whether it is a lithium pack with a charger: said so, or a USB source that switches off below some load."""
+    says_when = supply.switches_off_below is not None or supply.switches_off_after is not None
+    return supply.port == "power-bank" or (supply.kind == "usb" and says_when)
 
 
 def cell_problems(name: str, supply: Supply) -> Iterator[Problem]:

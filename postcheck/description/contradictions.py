@@ -38,6 +38,7 @@ def contradictions(build: Build) -> list[Problem]:
         _circuits,
         _lamps,
         _strips,
+        _loads,
         _runs,
         _cables,
         _plugs,
@@ -212,6 +213,17 @@ def _segment(build: Build, strip: Strip) -> float | None:
         return catalogue.strip(strip.kind).segment_length
     except catalogue.UnknownRow:
         return None
+
+
+def _loads(build: Build) -> Iterator[Problem]:
+    for index, load in enumerate(build.load):
+        for key in ("case", "held_off", "never_stalls"):
+            if load.kind != "motor" and getattr(load, key):
+                yield _invalid(
+                    ("load", index, key),
+                    f"`{key}` is for a motor; {quoted(load.name)} is none",
+                    'such as kind = "motor"',
+                )
 
 
 def _runs(build: Build) -> Iterator[Problem]:

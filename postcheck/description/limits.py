@@ -45,7 +45,7 @@ def limit_changes(build: Build) -> tuple[dict[LimitName, tuple[float, str]], lis
 
 def _value(text: str, row: Limit) -> float:
     if row.dimension == "number":
-        value = _number(text)
+        value = _number(text, row.unit)
     elif row.dimension == "share":
         value = _share(text, row)
     else:
@@ -64,23 +64,26 @@ def _value(text: str, row: Limit) -> float:
 def _share(text: str, row: Limit) -> float:
     """A share, which for a limit above the whole may be up to twice that limit."""
     per_cent = _PER_CENT.fullmatch(tidy(text))
-    if (row.value <= 1.0 and row.firm is None) or per_cent is None:
+    if per_cent is None:
         return parse(text, Dimension.SHARE)
     value = float(per_cent[1]) / 100.0
-    if row.firm is None and value > 2.0 * row.value:
+    most = 1.0 if row.value <= 1.0 else 2.0 * row.value
+    if row.firm is None and value > most:
         raise QuantityError(
             "file.out-of-range",
             f"{quoted(text)} limits nothing",
-            f"at most {200.0 * row.value:g} % makes sense here",
+            f"at most {100.0 * most:g} % makes sense here",
         )
     return value
 
 
-def _number(text: str) -> float:
+def _number(text: str, unit: str) -> float:
+    """A number, alone or with the unit in which the limit is explained."""
     try:
-        value = float(text)
+        value = float(text.strip().removesuffix(unit))
     except ValueError:
-        raise QuantityError("file.not-a-quantity", f"{quoted(text)} is not a plain number") from None
+        hint = f'write it as in "4 {unit}", or the number alone' if unit else "write the number alone"
+        raise QuantityError("file.not-a-quantity", f"{quoted(text)} is not a plain number", hint) from None
     if not isfinite(value):
         raise QuantityError(
             "file.not-finite", f"{quoted(text)} is no size of a real thing", "write a plain number"

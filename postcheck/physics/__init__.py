@@ -13,6 +13,7 @@ range, or no known word, is a ValueError. Each room, or module, says its sources
 - `fuse`: what a miniature fuse holds, and by when it has opened
 - `given`: what a law is given, and the errors where that makes no sense
 - `heat`: how warm closed places and resistors get
+- `light`: how the light of a lamp goes with its current
 - `network`: currents and voltages of a lighting circuit, and what each lamp sees of the rest
 - `preferred`: the values that resistors are sold in
 - `pulse`: pulses and dimming, and which rating of a lamp counts

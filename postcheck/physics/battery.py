@@ -12,7 +12,7 @@ from math import log
 
 from postcheck.physics.given import above
 
-__all__ = ["capacity_at", "runtime", "time_to_voltage"]
+__all__ = ["capacity_at", "charge_left", "runtime", "time_to_voltage"]
 
 
 def capacity_at(rates: Sequence[tuple[float, float]], current: float) -> float:
@@ -42,15 +42,30 @@ def runtime(capacity: float, current: float, derate: float = 0.75) -> float:
     return derate * capacity / current
 
 
-def time_to_voltage(
-    capacity: float, current: float, full: float, empty: float, wanted: float, derate: float = 0.75
-) -> float:
-    """Time (s) until a battery's voltage has fallen to `wanted`: t = k C / I * (full - wanted) / (full - empty).
+def charge_left(volts: float, full: float, empty: float, half: float | None = None) -> float:
+    """The share of its charge that a battery has left when it gives `volts`, V: 1 when full, 0 when empty, held between.
 
-    Straight fall from full to empty, which fits alkaline cells well and is early (so on the safe side) for
-    lithium cells, whose plateau holds longer. Held between 0 and the whole runtime.
+    Two straight lines that meet at `half` of the charge, by which cells with a plateau and those that fall all the way
+    (alkaline) are alike; without it, or where it lies beyond the ends, one from full to empty. ValueError unless full
+    lies above empty.
     """
     if not full > empty:
         raise ValueError("full must lie above empty")
-    share = min(1.0, max(0.0, (full - wanted) / (full - empty)))
-    return share * runtime(capacity, current, derate)
+    middle = half if half is not None and empty < half < full else (full + empty) / 2.0
+    left = (
+        0.5 + 0.5 * (volts - middle) / (full - middle)
+        if volts > middle
+        else 0.5 * (volts - empty) / (middle - empty)
+    )
+    return min(1.0, max(0.0, left))
+
+
+def time_to_voltage(
+    capacity: float, current: float, full: float, empty: float, wanted: float, derate: float = 0.75,
+    half: float | None = None,
+) -> float:  # fmt: skip
+    """Time (s) until a battery's voltage has fallen to `wanted`: t = k C / I * (1 - what is then left of its charge).
+
+    `half`: what it gives with half of its charge left, see `charge_left`.
+    """
+    return (1.0 - charge_left(wanted, full, empty, half)) * runtime(capacity, current, derate)

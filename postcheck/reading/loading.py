@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from postcheck.description.contradictions import contradictions
+from postcheck.description.frozen import FrozenDict
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
@@ -57,6 +58,7 @@ def build_from(source: Source, files: Files | None = DISK, path: str | None = No
         error.used = tuple(library.paths)
         raise
     build._text, build._used = source.text, tuple(library.paths)
+    build._shared = FrozenDict(library.shared)
     return build
 
 

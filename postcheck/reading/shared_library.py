@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from pydantic import ValidationError
 
 from postcheck.description.models import Workshop
+from postcheck.description.models.whole import Shared
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
@@ -55,6 +56,11 @@ class SharedLibrary:
             self._take(file, data, (), None)
         elif isinstance(data.get("use"), list) and data["use"]:
             self._note(Problem("file.use", ("use",), *_NO_FOLDER), None)
+
+    @property
+    def shared(self) -> dict[Path, Shared]:
+        """Of what used files say, by its path in the build, where it stands."""
+        return {path: Shared(file.name, file.text, there) for path, (file, there) in self._from.items()}
 
     def attributed(self, problems: Iterable[Problem]) -> list[Problem]:
         """The problems; one in what a used file says bears that file's name and line."""

@@ -11,7 +11,7 @@ from postcheck.remedies.gauge import slimmer
 from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import wide_bore
+from postcheck.survey.post.bores import room_wanted, wide_bore
 from postcheck.survey.post.figures import PassageFigures, Threading
 from postcheck.survey.post.threading import threading_of
 
@@ -19,6 +19,8 @@ from postcheck.survey.post.threading import threading_of
 TRIED = 3
 # Two bores closer than this (m) are the same.
 HALF_TENTH = 5e-5
+# Wall (m) of a bush or a bit of sleeving: thin sleeves of polyolefin and PTFE; judgement.
+BUSH = 0.25e-3
 # Tubes tried for what does not pass; nobody turns a spar into a chimney.
 TUBES_TRIED = 6
 
@@ -118,7 +120,7 @@ def _order(threading: Threading) -> str:
 def _threading(
     survey: Survey, figures: PassageFigures, passage: Passage, bore: float | None = None
 ) -> Threading | None:
-    room = survey.limits.value("passage.room.one")
+    room = survey.limits.value("passage.room.past")
     return threading_of(survey.wiring, figures.name, passage, figures.members, room, bore)
 
 
@@ -142,10 +144,13 @@ def _wide_enough(survey: Survey, figures: PassageFigures) -> Proposal | None:
 
 
 def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    path = survey.passages[finding.subject.name].path
+    """Smooth ends; a bush or sleeving only where the wires have room beside it."""
+    figures = survey.passages[finding.subject.name]
+    wanted = figures.smallest_bore * room_wanted(len(figures.members), survey.limits).value
+    bush = ", or fit a bush or a bit of sleeving" if wanted + 2.0 * BUSH <= figures.passage.bore else ""
     yield Proposal(
-        "Countersink and polish both ends, or fit a bush or a bit of sleeving.",
-        (Change((*path, "edges"), "rounded", '"rounded"'),),
+        f"Countersink and polish both ends{bush}.",
+        (Change((*figures.path, "edges"), "rounded", '"rounded"'),),
     )
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from math import ceil
+from collections.abc import Iterator, Mapping, Sequence, Set
+from math import ceil, floor, log10
 
 from postcheck import catalogue
 from postcheck.description.models import Build, Run
@@ -13,7 +13,9 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
-from postcheck.report import Figure, Finding
+from postcheck.remedies.ratings import VOLTS, called, larger_sizes
+from postcheck.remedies.resistor import as_bright
+from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
@@ -22,6 +24,7 @@ from postcheck.wiring.parts import RunPart
 
 # The current grows with the volts gained.
 MARGIN = 1.25
+MUCH = 3.0
 # A run that loses less than this share of the worst one is left as it is.
 SMALL = 0.3
 # Sizes proposed one after the other differ in resistance by at least this.
@@ -78,7 +81,7 @@ def sort_of(name: str) -> tuple[str, bool, str]:
     return make, size.startswith("awg"), variant
 
 
-def _eased(
+def eased(
     survey: Survey, runs: Sequence[RunFigures], lost: float, allowed: float, of: float
 ) -> Iterator[Proposal]:
     """Thicker wire, or more conductors, for the run that loses most, or else for all that do.
@@ -132,41 +135,83 @@ def _listed(group: Sequence[RunFigures], choice: Sequence[str]) -> str:
 
 def _thicker(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a lamp that loses too many volts on its way."""
-    lost, allowed = finding.figures["lost"].value, finding.limit.value if finding.limit is not None else 0.0
-    circuit = finding.subject.name
-    yield from _eased(
+    lost, circuit = finding.figures["lost"].value, finding.subject.name
+    allowed = lost * _fraction_of(finding, "dimmer" if finding.case == "light" else "lost")
+    yield from eased(
         survey, lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net}), lost, allowed, lost
     )
 
 
+def _fraction_of(finding: Finding, figure: str) -> float:
+    """How much of a figure its limit leaves; light goes with the volts lost, nearly."""
+    return 0.0 if finding.limit is None else finding.limit.value / finding.figures[figure].value
+
+
 def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
-    flasher = finding.subject.name
+    yield from _parted(survey, finding, finding.subject.name, finding.figures["step"].value)
+
+
+def _held(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For lamps that dip as a load starts: the same."""
+    load = finding.parts["load"]
+    if not isinstance(load, tuple):
+        circuit, dip = survey.electrics.loads[load.name].part.circuit, finding.figures["dip"].value
+        dims = survey.parts.named[finding.subject.name].circuit
+        yield from _parted(survey, finding, circuit, dip, {circuit} & {dims})
+
+
+def _parted(
+    survey: Survey, finding: Finding, flasher: str, step: float, also: Set[str] = frozenset()
+) -> Iterator[Proposal]:
+    """Less resistance in what the lamps share with a circuit (`also`: lines beside the poles), or a return of its own for it."""
     name = survey.wiring.drivers[flasher].supply
-    step, allowed = finding.figures["step"].value, finding.limit.value if finding.limit is not None else 0.0
-    poles = {f"{name}+", f"{name}-"}
+    allowed = finding.limit.value if finding.limit is not None else 0.0
+    poles = {f"{name}+", f"{name}-", *also}
     for join in survey.build.join:
         if poles & set(join.lines):
             poles |= set(join.lines)
     shared = lossy_runs(survey, poles)
     drops = sum(run.drop for run in shared)
-    eased = list(_eased(survey, shared, step, allowed, drops))
-    yield from eased[:2]
-    yield from _own_return(survey, flasher)
-    yield from _stiffer(survey, name)
-    yield from eased[2:]
+    easier = list(eased(survey, shared, step, allowed, drops))
+    yield from easier[:2]
+    if not also:
+        yield from _own_return(survey, flasher)
+    yield from stiffer(survey, name, allowed / step)
+    yield from easier[2:]
 
 
-def _stiffer(survey: Survey, name: str | None) -> Iterator[Proposal]:
-    """A supply that holds its volts: what its own resistance does to all that it feeds."""
+def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Proposal]:
+    """A supply that holds its volts: what its own resistance does to all that it feeds comes down to `fraction` of it."""
     supply = survey.build.supply.get(name or "")
-    if name is None or supply is None or (supply.regulation or 0.0) <= REGULATED:
+    if name is None or supply is None:
         return
-    shown = format_quantity(REGULATED, Dimension.SHARE)
-    yield Proposal(
-        f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
-        (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
-    )
+    if (supply.regulation or 0.0) > REGULATED:
+        shown = format_quantity(REGULATED, Dimension.SHARE)
+        yield Proposal(
+            f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
+            (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
+        )
+    if supply.resistance and fraction > 0.0:
+        inside = "cells that all together have" if supply.kind == "battery" else "a supply that has"
+        for margin in (MARGIN, MUCH):  # with the volts what is cold or starts takes more, too
+            ohms = _rounded_down(supply.resistance * fraction / margin)
+            shown = format_quantity(ohms, Dimension.RESISTANCE)
+            yield Proposal(
+                f"Use {inside} no more than {shown} inside.",
+                (Change(("supply", name, "resistance"), ohms, f'"{shown}"'),),
+            )
+    elif supply.chemistry is not None and supply.size is not None:
+        for size in larger_sizes(supply.chemistry, supply.size):
+            yield Proposal(
+                f"Use {called(size)} cells.", (Change(("supply", name, "size"), size, f'"{size}"'),)
+            )
+
+
+def _rounded_down(ohms: float) -> float:
+    """To two figures."""
+    step = 10.0 ** (floor(log10(ohms)) - 1)
+    return float(f"{floor(ohms / step + 1e-9) * step:.2g}")
 
 
 def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
@@ -224,6 +269,16 @@ def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
     yield from (proposal for proposal, _ in thickened(survey, runs))
 
 
+def _cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Thicker wire for all runs that are hotter than what touches one of them withstands."""
+    if finding.limit is None:
+        return
+    most = finding.limit.value
+    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most}
+    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
+    yield from (proposal for proposal, _ in thickened(survey, runs))
+
+
 def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposal, Build]]:
     """Wires of half, a quarter ... of their resistance for some runs, and the build with them."""
     for fraction in THICKER:
@@ -268,6 +323,13 @@ def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if isinstance(also, tuple)
         else [finding.subject.name]
     )
+    if finding.case == "whites:whites":
+        other = finding.parts["other"]
+        brighter = next(
+            part for part in survey.parts.lamps if isinstance(other, Subject) and part.name == other.name
+        )
+        yield from as_bright(survey, brighter, 1.0 + finding.figures["difference"].value)
+        return
     parts = [part for part in survey.parts.lamps if part.name in names]
     wire = parts[0].supply_leg.wire if parts else None
     if wire is None:
@@ -287,11 +349,12 @@ def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     lost = finding.figures["missing"].value
     runs = lossy_runs(survey, {part.circuit, survey.wiring.drivers[part.circuit].return_net})
-    yield from _eased(survey, runs, lost, finding.limit.value * finding.figures["supply"].value, lost)
+    light = finding.limit.name == "drop.light"
+    yield from eased(survey, runs, lost, lost * _fraction_of(finding, "dimmer" if light else "lost"), lost)
 
 
 def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a load that gets too few volts, in use or while it starts."""
+    """For a load that gets too few volts in use."""
     load = survey.electrics.loads[finding.subject.name]
     circuit = load.part.circuit
     name = survey.wiring.drivers[circuit].supply or ""
@@ -300,22 +363,32 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     # A battery runs down, and is judged for that by itself.
     battery = survey.build.supply[name].kind == "battery"
-    starts = finding.check == "load.no-start"
-    volts = source_of(survey.build.supply[name], 0 if battery and not starts else -1)[0]
-    figure = "start" if starts else "volts" if battery else "lowest"
-    lost, allowed = volts - finding.figures[figure].value, volts - finding.figures["needs"].value
+    volts = source_of(survey.build.supply[name], 0 if battery else -1)[0]
+    got = finding.figures["volts" if battery else "lowest"].value
+    lost, allowed = volts - got, volts - finding.figures["needs"].value
     runs = lossy_runs(survey, {circuit, survey.wiring.drivers[circuit].return_net})
     if allowed > 0.0 and lost > allowed:
-        yield from _eased(survey, runs, lost, allowed, supply.volts - load.volts)
+        yield from eased(survey, runs, lost, allowed, supply.volts - load.volts)
+    else:
+        yield from works_from((*load.part.path[:2], "lowest"), got, ", or a supply of more volts")
+
+
+def works_from(path: tuple[str | int, ...], got: float, otherwise: str = "") -> Iterator[Proposal]:
+    """A load, board or converter that works from the volts (V) that it gets."""
+    works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
+    if works is not None:
+        shown = format_quantity(works, Dimension.VOLTAGE)
+        yield Proposal(f"Use one that works from {shown}{otherwise}.", (Change(path, works, f'"{shown}"'),))
 
 
 DROPS: dict[str, Proposer] = {
     "line.drop": _thicker,
     "circuit.step": _steadier,
+    "lamp.dip": _held,
     "load.low-volts": _load,
-    "load.no-start": _load,
     "strip.dim": _to_strip,
     "lamp.unequal": _as_its_fellows,
     "wire.hot": _cooler,
+    "wire.hot-beside": _cooler_beside,
     "metal.slides": _beside_metal,
 }

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from postcheck.description.models import FuseSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.physics.fuse import FuseKind, next_fuse
-from postcheck.remedies.drops import thickened
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
+from postcheck.plain import quoted
+from postcheck.remedies.drops import THICKER, thickened, thicker_wires
+from postcheck.remedies.lead_spec import changed_lead
+from postcheck.remedies.proposal import Change, Proposal, Proposer, changed
+from postcheck.remedies.ratings import rating_for
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.heat.fuses import protecting_fuse, protects_at_supply, with_fuse
+from postcheck.survey.heat.fuses import USUAL_LEAST, protecting_fuse, protects_at_supply, with_fuse
+from postcheck.survey.network.supplies import gives_up
 
 # Ratings of slow fuses that are tried.
-RATINGS_TRIED = 3
+RATINGS_TRIED = 2
+# Conductors that are made thicker by one remedy.
+MOST_HURT = 2
 
 
 def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -23,25 +30,70 @@ def _protecting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     has, load = survey.build.supply[name].fuse, survey.electrics.supplies.get(name)
     moved = has is not None and has.place not in (None, survey.build.supply[name].place)
     if has is not None and moved and protects_at_supply(survey.wiring, survey.limits, survey.in_use, name):
-        kind = "" if has.kind == "quick" else f" {has.kind}"
         yield _fused(
-            survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor.", kind
+            survey, name, has.rated, has.kind, "Put the fuse at the supply, ahead of every conductor."
         )
     if load is None:
         return
-    rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load.highest)
-    if rated is not None:
-        says = f"Fit a quick fuse of {_amps(rated)} at the supply: it carries the load and protects every conductor."
-        yield _fused(survey, name, rated, "quick", says)
-    else:
+    found = False
+    for kind in _kinds(has):
+        rated = _of_kind(survey, name, load.highest, kind)
+        if rated is not None:
+            found = True
+            says = (
+                f"Fit {_called(kind, rated)} at the supply: it carries the load and protects every conductor."
+            )
+            yield _fused(survey, name, rated, kind, says)
+    if not found:
         yield from _thicker(survey, name, load.highest)
+
+
+def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The fuse for what the supply carries; where that is more than it is rated for, once it is rated for it."""
+    name = finding.subject.name
+    supply, highest = survey.build.supply[name], finding.figures["load"].value
+    rating = rating_for(highest, survey.limits.value("supply.load.caution"))
+    if gives_up(supply)[0] >= highest or supply.current_limit is not None or rating is None:
+        yield from _protecting(survey, finding)
+        return
+    stronger = Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')
+    for both in with_its_fuse(survey, name, Proposal("", (stronger,), alone=True)):
+        fuse = both.changes[-1].value
+        yield both._replace(
+            says=f"Fit {_called(fuse.kind, fuse.rated)}, once the supply is rated for {_amps(rating)} or more."
+        )
+
+
+def _kinds(has: FuseSpec | None) -> Iterable[FuseKind]:
+    """The kinds to try: that of the fuse that is there, then a quick one. What a resettable one does only its maker knows."""
+    return dict.fromkeys((has.kind if has is not None and has.kind != "resettable" else "quick", "quick"))
+
+
+def _body(has: FuseSpec | None, kind: FuseKind) -> FuseBody | None:
+    """The body of the fuse that is there, for one of a kind that has any."""
+    return has.body if has is not None and kind in ("quick", "slow") else None
+
+
+def _of_kind(survey: Survey, name: str, load: float, kind: FuseKind) -> float | None:
+    """The rating (A) of a fuse of a kind, with the body that is there, that carries a load (A) and protects.
+
+    One so small that it dims lamps is offered as a quick one only.
+    """
+    body = _body(survey.build.supply[name].fuse, kind)
+    rated = protecting_fuse(survey.wiring, survey.limits, survey.in_use, name, load, kind, body)
+    return None if rated is not None and rated < USUAL_LEAST and kind != "quick" else rated
+
+
+def _called(kind: FuseKind, rated: float) -> str:
+    """A fuse in words: a quick fuse of 500 mA."""
+    return f"{'a fuse by UL 248-14' if kind == 'UL' else f'a {kind} fuse'} of {_amps(rated)}"
 
 
 def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
     """Where no fuse carries the load and protects: thicker wire for what a short hurts, with the fuse that then does."""
     hurt = {fault.path for fault in survey.faults if fault.supply == name and fault.most.hurt}
     runs = [run for run in survey.parts.runs if run.path in hurt]
-    for proposal, build in thickened(survey, runs):
+    for proposal, build in thickened(survey, runs) if runs else ():
         other = survey.again(build)
         rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load)
         if rated is not None:
@@ -49,22 +101,90 @@ def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
             words = f"{proposal.says.removesuffix('.')}, with a quick fuse of {_amps(rated)} at the supply: no fuse protects them as they are."
             yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
             return
+        if not any(fault.most.hurt for fault in other.faults if fault.supply == name):
+            words = f"{proposal.says.removesuffix('.')}: that withstands all that {quoted(name)} gives."
+            yield proposal._replace(says=words)
+            return
+
+
+def sturdier(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal]:
+    """The proposal with thicker wire for what a short then hurts: runs, and leads of lamps."""
+    other = survey.again(changed(survey.build, proposal.changes))
+    hurt = {fault.path for fault in other.faults if fault.supply == name and fault.most.hurt}
+    if not hurt or len(hurt) > MOST_HURT:
+        return
+    runs = {run.path: run for run in survey.parts.runs}
+    lamps = {part.path[:2]: part for part in survey.parts.lamps}
+    for fraction in THICKER:
+        words, changes = [], []
+        for path in sorted(hurt, key=str):
+            run, lamp = runs.get(path), lamps.get(path[:2])
+            wire = run.wire if run is not None else lamp.supply_leg.wire if lamp is not None else None
+            thicker = (
+                thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else []
+            )
+            change = None
+            if run is not None and thicker:
+                change = Change((*run.path, "wire"), thicker[0], f'"{thicker[0]}"')
+                words.append(f"{thicker[0]} for {quoted(run.name)}")
+            elif lamp is not None and thicker:
+                change = changed_lead(lamp, wire=thicker[0])
+                words.append(f"{thicker[0]} for the lead of {quoted(lamp.name)}")
+            if change is not None:
+                changes.append(change)
+        if len(changes) < len(hurt):
+            return
+        more = tuple(changes)
+        after = survey.again(changed(survey.build, (*proposal.changes, *more)))
+        if not any(fault.most.hurt for fault in after.faults if fault.supply == name):
+            yield proposal._replace(
+                says=f"{proposal.says} Use {' and '.join(words)} as well: a short would overheat what is there now.",
+                changes=(*proposal.changes, *more),
+            )
+            return
+
+
+def with_its_fuse(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal]:
+    """The proposal with the fuse that the supply then needs, where it has one that is another."""
+    other = survey.again(changed(survey.build, proposal.changes))
+    has, load = survey.build.supply[name].fuse, other.electrics.supplies.get(name)
+    if has is None or load is None:
+        return
+    for kind in _kinds(has):
+        rated = _of_kind(other, name, load.highest, kind)
+        if rated is not None and (rated, kind) != (has.rated, has.kind):
+            fused = _fused(other, name, rated, kind, "")
+            words = f"{proposal.says} Then fit {_called(kind, rated)}."
+            yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
 
 
 def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a motor's start: the same rating slow, then the next ones."""
+    """For a motor's start, or cold bulbs: the same rating slow, then the next ones, from the first that carries the start."""
     name = finding.subject.name
     has = survey.build.supply[name].fuse
     if has is None or has.place is not None or has.body is not None:
         return
-    rated: float | None = has.rated
+    starting, rated = finding.figures.get("starting"), next_fuse(has.rated)
+    if starting is not None and finding.limit is not None:
+        holds = survey.limits.value("fuse.holds")
+        while rated and may_open_in(rated, starting.value, "slow", holds=holds) < finding.limit.value:
+            rated = next_fuse(rated * 1.01)
+    slow: list[Proposal] = []
+    what = "the motor start" if finding.check == "fuse.opens-at-start" else "cold bulbs warm up"
     for _ in range(RATINGS_TRIED):
         if rated is None:
             return
+        if finding.check == "fuse.cold-filaments" and has.kind == "quick" and rated > has.rated:
+            says = f"Fit a quick fuse of {_amps(rated)}: cold bulbs do not wear it, and it protects every conductor."
+            yield _fused(survey, name, rated, "quick", says)
         if has.kind == "quick" or rated > has.rated:
-            says = f"Fit a slow fuse of {_amps(rated)}: it lets the motor start and protects every conductor."
-            yield _fused(survey, name, rated, "slow", says, " slow")
+            says = f"Fit a slow fuse of {_amps(rated)}: it lets {what} and protects every conductor."
+            slow.append(_fused(survey, name, rated, "slow", says))
         rated = next_fuse(rated * 1.01)
+    yield from slow
+    if slow:
+        says = f"Fit a slow fuse of {_amps(slow[0].changes[0].value.rated)}: it lets {what}."
+        yield from sturdier(survey, name, slow[0]._replace(says=says))
 
 
 def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -78,9 +198,12 @@ def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(says, (Change(("supply", name, "fuse"), spec, written),))
 
 
-def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str, written: str = "") -> Proposal:
-    spec = with_fuse(survey.build, name, rated, kind).supply[name].fuse
-    return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{_amps(rated)}{written}"'),))
+def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str) -> Proposal:
+    """Another fuse at the supply, with the body that is there."""
+    body = _body(survey.build.supply[name].fuse, kind)
+    spec = with_fuse(survey.build, name, rated, kind, body).supply[name].fuse
+    written = " ".join(filter(None, (_amps(rated), "" if kind == "quick" and body is None else kind, body)))
+    return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{written}"'),))
 
 
 def _amps(current: float) -> str:
@@ -88,10 +211,11 @@ def _amps(current: float) -> str:
 
 
 FUSES: dict[str, Proposer] = {
-    "fuse.too-small": _protecting,
+    "fuse.too-small": _for_load,
     "fuse.absent": _protecting,
     "wire.hurt-before-fuse": _protecting,
     "fuse.never-opens": _protecting,
     "fuse.breaking": _ceramic,
     "fuse.opens-at-start": _slower,
+    "fuse.cold-filaments": _slower,
 }

@@ -11,7 +11,7 @@ from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.survey.post.passages import ConductorPath, paths_through
+from postcheck.survey.post.passages import ConductorPath, opened_by, paths_through
 
 # The keys of a lead's table for its legs.
 _KEYS = {"supply": "feed", "return": "back"}
@@ -65,7 +65,8 @@ def _wanted(survey: Survey, path: ConductorPath, name: str, passage: Passage) ->
         return taken
     others = (survey.passages[other].passage for other in path.through if other != name)
     slack = sum(each.slack or 0.0 for each in (passage, *others))
-    return max(taken, path.length + slack + 2.0 * survey.limits.value("run.anew"))
+    opened = sum(opened_by(survey.build, path.member).values())
+    return max(taken, path.length + slack + opened + 2.0 * survey.limits.value("run.anew"))
 
 
 def _long_enough(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -9,12 +9,15 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from postcheck.colours import COLOURS, spelt
+from postcheck.description.frozen import FrozenDict
+from postcheck.description.models import Circuit, Run
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.drops import thicker_wires
+from postcheck.remedies.fuse import with_its_fuse
 from postcheck.remedies.lead_spec import changed_lead, flagged
-from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first
+from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, length, lower_first
 from postcheck.remedies.resistor_spec import change, spec_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
@@ -25,6 +28,8 @@ Path = tuple[str | int, ...]
 
 # A barrel socket that another plug does not go into: the two usual sizes, of which one is taken already.
 _SOCKETS = ("5.5/2.5 mm", "3.5/1.35 mm")
+# What a run has beyond its bore, m, to be joined at both ends.
+ENDS = 0.03
 # Stranded wire for what moves, where the build has none of its own.
 _STRANDED = ("ptfe-30", "ptfe-28")
 
@@ -92,8 +97,9 @@ def _all_slower(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]
     yield tuple(changes)
 
 
-def _held_off(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    yield (Change((*finding.path[:2], "held_off"), True, "true"),)
+def _clutched(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    key = "never_stalls" if "current" in finding.figures else "held_off"
+    yield (Change((*finding.path[:2], key), True, "true"),)
 
 
 def _uncovered(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -206,6 +212,15 @@ def _flagged_ends(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ..
     yield from _all(_flag(survey, end, end.net) for end in alike if end.net != first)
 
 
+def _flagged_spares(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A flag on each conductor in reserve."""
+    spares = finding.parts["spares"]
+    named = {one.name for one in spares} if isinstance(spares, tuple) else set()
+    yield from _all(
+        Change((*run.path, "label"), "spare", '"spare"') for run in survey.parts.runs if run.name in named
+    )
+
+
 def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """A flag with its side on each conductor of the side that has fewer of the colour."""
     sides: dict[bool, dict[str, ConductorEnd]] = {True: {}, False: {}}
@@ -291,10 +306,70 @@ def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 yield Proposal(f"Use {name} for it, or {lower_first(finding.remedy)}", (change,), alone=True)
 
 
-def _fed_twice(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+def _fed_twice(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """Fed at its far end as well; with the fuse that what it then takes asks for."""
     part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
-    if part is not None and part.far_end is None:
-        yield (Change((*part.path, "far_end"), part.place, f'"{part.place}"'),)
+    if part is not None and part.far_end is None and finding.remedy is not None:
+        plain = Proposal(
+            finding.remedy, (Change((*part.path, "far_end"), part.place, f'"{part.place}"'),), alone=True
+        )
+        yield plain
+        yield from with_its_fuse(survey, survey.wiring.drivers[part.circuit].supply or "", plain)
+
+
+def _through_bore(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """A run of each line through the passage, as long as its bore and both ends, and the plug at the side of the supply."""
+    lines, passage = finding.parts.get("lines"), finding.parts.get("passage")
+    plug = survey.build.plug[int(finding.path[1])]
+    if not isinstance(lines, tuple) or not isinstance(passage, Subject) or plug.ends is None:
+        return
+    bore = survey.passages[passage.name].passage
+    laid = {"length": bore.length + ENDS}
+    runs = (Run(line=line.name, ends=plug.ends).model_copy(update=laid) for line in lines)
+    yield (
+        Change(("plug", finding.path[1]), plug.model_copy(update={"at": plug.ends[0], "ends": None}), None),
+        *(Change(("run", MORE), run, None) for run in runs),
+    )
+
+
+def _second_run(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
+    """Another conductor beside the only one of a line."""
+    run = survey.build.run[int(finding.path[1])]
+    yield (Change(("run", MORE), run.model_copy(update={"name": f"{finding.subject.name} 2"}), None),)
+
+
+def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A line that shines steadily and ends where the lead of the light does; else one of its own, as long as the flashing one."""
+    if (finding.case or "").partition(":")[0] != "lamp":
+        yield from _by_words(_without_joint)(survey, finding)
+        return
+    part = next((part for part in survey.parts.all if part.entry == finding.subject.name), None)
+    driver = survey.wiring.drivers[part.circuit] if part is not None else None
+    if part is None or driver is None or driver.supply is None or finding.remedy is None:
+        return
+    path, build = (*part.path[:2], "circuit"), survey.build
+    for name, circuit in build.circuit.items():
+        if circuit.behaviour == "steady" and survey.wiring.drivers[name].supply == driver.supply:
+            yield Proposal(
+                f"Connect it to {quoted(name)}, which is steady.", (Change(path, name, f'"{name}"'),)
+            )
+    own = f"{finding.subject.name} feed"
+    runs = [run for run in build.run if run.line == driver.circuit and not run.spare and not run.body]
+    if own in build.circuit or not runs or driver.own_return:
+        return
+    steady = Circuit(supply=driver.supply, switched=build.circuit[driver.circuit].switched)
+    yield Proposal(
+        finding.remedy,
+        (
+            Change(("circuit",), FrozenDict({**build.circuit, own: steady}), None),
+            Change(path, own, f'"{own}"'),
+            *(
+                Change(("run", MORE), run.model_copy(update={"line": own, "name": None}), None)
+                for run in runs
+            ),
+        ),
+        alone=True,
+    )
 
 
 def _shorter_string(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -316,7 +391,7 @@ OPPOSITES: dict[str, Proposer] = {
     "battery.gas": _by_words(_aired),
     "access.sealed": _covered,
     "circuit.joined-outputs": _by_words(_without_joint),
-    "circuit.steady-on-flasher": _by_words(_without_joint),
+    "circuit.steady-on-flasher": _own_line,
     "supply.conflict": _by_words(_without_joint),
     "supply.backfeed": _by_words(_without_joint),
     "plug.crossed": _set(True, "true"),
@@ -325,7 +400,7 @@ OPPOSITES: dict[str, Proposer] = {
     "flash.rate": _by_words(_slower),
     "flash.together": _by_words(_all_slower),
     "dim.frequency": _figure("unseen", Dimension.RATE),
-    "part.hot-spot": _by_words(_held_off),
+    "motor.hot": _by_words(_clutched),
     "metal.live": _by_words(_swapped),
     "passage.soldered": _set(False, "false"),
     "passage.joint-inside": _set(False, "false", "joints_inside"),
@@ -337,11 +412,14 @@ OPPOSITES: dict[str, Proposer] = {
     "lead.too-short": _by_words(_spare),
     "lead.bare": _by_words(_resistor_moved),
     "ends.alike": _by_words(_flagged_ends),
+    "ends.spare": _by_words(_flagged_spares),
     "colour.both-poles": _by_words(_flagged_sides),
     "passage.lengths": _by_words(_as_measured),
     "passage.enamelled": _by_words(_stranded),
     "passage.solid": _by_words(_stranded),
-    "strip.dim": _by_words(_fed_twice),
+    "strip.dim": _fed_twice,
+    "passage.plug-alone": _by_words(_through_bore),
+    "line.broken-pole": _by_words(_second_run),
     "output.compliance": _by_words(_shorter_string),
 }
 """Those with a plain opposite, in the order in which they are tried."""

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
+from pydantic import BaseModel
+
+from postcheck.description.frozen import FrozenDict
+from postcheck.description.models import Build
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
@@ -50,3 +54,25 @@ def lower_first(says: str) -> str:
 def length(path: tuple[str | int, ...], metres: float) -> Change:
     """A length (m) written in millimetres."""
     return Change(path, float(f"{metres:.9g}"), f'"{metres * 1e3:g} mm"')
+
+
+def changed(build: Build, changes: Iterable[Change]) -> Build:
+    """A copy of a build with some values changed; the file's own is left as it is."""
+    for change in changes:
+        build = _set(build, change.path, change.value)
+    return build
+
+
+def _set(part: Any, path: tuple[str | int, ...], value: Any) -> Any:
+    if not path:
+        return value
+    key, rest = path[0], path[1:]
+    if isinstance(part, BaseModel):
+        names = {field.alias or name: name for name, field in type(part).model_fields.items()}
+        name = names.get(str(key), str(key))
+        return part.model_copy(update={name: _set(getattr(part, name), rest, value)})
+    if isinstance(part, tuple) and key == MORE:
+        return (*part, value)
+    if isinstance(part, tuple) and isinstance(key, int):
+        return (*part[:key], _set(part[key], rest, value), *part[key + 1 :])
+    return FrozenDict({**part, key: _set(part[key], rest, value)})

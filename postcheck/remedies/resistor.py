@@ -17,7 +17,8 @@ from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.remedies.resistor_spec import change, new_spec, shown, spec_of, written
+from postcheck.remedies.ratings import ADAPTORS
+from postcheck.remedies.resistor_spec import called, change, new_spec, shown, spec_of
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -103,6 +104,12 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
     return spec.model_copy(update={"ohms": value, **more})
 
 
+def _power_for(survey: Survey, watts: float) -> float | None:
+    """The power (W) to ask for of a new resistor: none where the build's usual one stands so much, else the least sold."""
+    power, usual = body_for(watts, survey.limits), usual_resistor(survey.build.usual.resistor)[0]
+    return None if power is None or (usual is not None and power[0] <= usual) else power[0]
+
+
 def _lamp(survey: Survey, finding: Finding) -> LampFigures | None:
     return survey.electrics.lamps.get(finding.subject.name)
 
@@ -151,6 +158,16 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(f"Use {shown(spec, before)} instead of {old}.", (change(lamp.part, spec),))
 
 
+def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tuple[Change, str]]:
+    """Resistors that give a lamp so much (A) or less, each with its words."""
+    value, before = resistance_for(lamp, current), spec_of(lamp.part)
+    for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
+        spec = _with(survey, lamp.part, ohms, current)
+        if spec is not None and before is not None and ohms > before.ohms:
+            old = format_quantity(before.ohms, Dimension.RESISTANCE)
+            yield change(lamp.part, spec), f"{shown(spec, before)} instead of {old}"
+
+
 def moved_out(survey: Survey, place: str) -> Proposal | None:
     """The resistors of a place out to where their leads end, or to their lamps outside; None where there are none."""
     moved: dict[str, list[Change]] = {}
@@ -160,6 +177,9 @@ def moved_out(survey: Survey, place: str) -> Proposal | None:
         spec, joint = spec_of(part), part.supply_leg.to
         outside = joint if joint != place else part.place
         if spec is None or part.resistor is None or part.resistor.place != place or outside == place:
+            continue
+        there = survey.places.get(outside)
+        if there is not None and there.hottest is not None and there.hottest > there.stands:
             continue
         moved.setdefault(outside, []).append(change(part, spec.model_copy(update={"place": outside})))
         names.append(part.name)
@@ -186,10 +206,12 @@ def _less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Propos
     output = survey.build.circuit[circuit].output
     current = float(f"{USUAL_SHARE * rated:.2g}")
     shown = format_quantity(current, Dimension.CURRENT)
+    strings = sum(part.parallel for part in survey.parts.lamps if part.circuit == circuit)
+    whose, alone = ("any string", " alone") if strings > 1 else ("its string", "")
     for steady, words in ((rated, format_quantity(rated, Dimension.CURRENT)), (current, shown)):
         if driver.steady is None or steady >= driver.steady:
             continue
-        says = f"Set the output of {quoted(circuit)} to {words}: any string withstands that alone."
+        says = f"Set the output of {quoted(circuit)} to {words}: {whose} withstands that{alone}."
         if output is not None:
             new = output.model_copy(update={"steady": steady})
             text = f"{words} constant"
@@ -253,11 +275,11 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     )
     usual, most = _supplied(survey, part)
     fraction = (most / usual) ** 2 if usual > 0.0 else 1.0
-    power = body_for(over * current * fraction, survey.limits)
+    power = _power_for(survey, over * current * fraction)
     for value in steps(over / current, survey.build.stock.series):
-        new = spec.model_copy(update={"ohms": value, "power": power[0] if power else None, "size": None})
+        new = spec.model_copy(update={"ohms": value, "power": power, "size": None})
         yield Proposal(
-            f"Put {written(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
+            f"Put {called(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
             (change(part, new),),
         )
 
@@ -268,7 +290,7 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None or lamp.part.resistor is None:
         return
     part, series = lamp.part, survey.build.stock.series
-    spec, said = spec_of(part), part.said
+    spec = spec_of(part)
     target = USUAL_SHARE * lamp.rated
     value = resistance_for(lamp, target)
     if value is not None and spec is not None:
@@ -281,6 +303,13 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                     (change(part, new),),
                     figures={"old": Figure(spec.ohms, "ohm")},
                 )
+    yield from _split(survey, lamp, target)
+
+
+def _split(survey: Survey, lamp: LampFigures, target: float) -> Iterator[Proposal]:
+    """Fewer in series and more strings of them, each with `target` A."""
+    part, series = lamp.part, survey.build.stock.series
+    spec, said = spec_of(part), part.said
     if len(part.path) > 2 or spec is None or said.series < 2 or said.links or part.one_resistor:
         return
     each = sum(volts_at(die, target) for die in part.dice) / said.series
@@ -319,6 +348,7 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
     over = volts - sum(volts_at(die, target) for die in part.dice)
     if over < LEAST_HEADROOM * volts:
+        yield from _more_volts(survey, part, target)
         return
     # Behind one resistor the strings would share unequally: each gets its own.
     alone = replace(part, one_resistor=False)
@@ -326,14 +356,70 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(over / target, survey.build.stock.series, 2):
-            power = body_for(
-                _load(survey, alone, over / value, value, usual_resistor(survey.build.usual.resistor)[1]),
-                survey.limits,
-            )
-            spec = new_spec(value, power[0] if power else None, place)
+            tolerance = usual_resistor(survey.build.usual.resistor)[1]
+            watts = _load(survey, alone, over / value, value, tolerance)
+            spec = new_spec(value, _power_for(survey, watts), place)
             yield Proposal(
-                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {written(spec)}.",
+                f"Give {'each string' if part.parallel > 1 else 'it'} a resistor of {called(spec)}.",
                 (change(part, spec), *own),
+            )
+
+
+def _more_volts(survey: Survey, part: LampPart, target: float) -> Iterator[Proposal]:
+    """The next adaptor that leaves a resistor something to do, with that resistor, for a string that has none."""
+    name = survey.wiring.drivers[part.circuit].supply or ""
+    supply = survey.build.supply.get(name)
+    takes = sum(volts_at(die, target) for die in part.dice)
+    volts = next((volts for volts in ADAPTORS if volts - takes >= LEAST_HEADROOM * volts), None)
+    if supply is None or supply.kind != "adaptor" or volts is None or part.shared_resistor:
+        return
+    for value in steps((volts - takes) / target, survey.build.stock.series, 2):
+        spec = new_spec(value, None, None)
+        shown = format_quantity(volts, Dimension.VOLTAGE)
+        who = f"{'each string of ' if part.parallel > 1 else ''}{quoted(part.name)}"
+        yield Proposal(
+            f"Use an adaptor of {shown}, and give {who} a resistor of {called(spec)}.",
+            (Change(("supply", name, "volts"), volts, f'"{shown}"'), change(part, spec)),
+        )
+
+
+def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple[Change, ...]]:
+    """Larger resistors for all lamps of a supply that gives so many more volts, in words, and the changes; none where a lamp has no own one."""
+    changes: list[Change] = []
+    names: dict[str, list[str]] = {}
+    for lamp in survey.electrics.lamps.values():
+        part, spec = lamp.part, spec_of(lamp.part)
+        if survey.wiring.drivers[part.circuit].supply != supply:
+            continue
+        if spec is None or part.shared_resistor or lamp.nominal <= 0.0:
+            return "", ()
+        value = preferred.at_least(spec.ohms + more / lamp.nominal, survey.build.stock.series)
+        new = _with(survey, part, value, lamp.nominal)
+        if new is None:
+            return "", ()
+        changes.append(change(part, new))
+        names.setdefault(shown(new, spec), []).append(quoted(part.name))
+    words = "; ".join(
+        f"{value} for {', '.join(of[:-1])}{' and ' if of[:-1] else ''}{of[-1]}" for value, of in names.items()
+    )
+    return words, tuple(changes)
+
+
+def as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposal]:
+    """More resistance for a lamp that gets so many times what its fellows get."""
+    before = spec_of(part)
+    if before is None:
+        return
+    lamp = survey.electrics.lamps[part.name]
+    value = resistance_for(lamp, lamp.nominal / factor)
+    for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
+        spec = _with(survey, part, ohms)
+        if spec is not None:
+            old = format_quantity(before.ohms, Dimension.RESISTANCE)
+            yield Proposal(
+                f"Use {shown(spec, before)} instead of {old} for {quoted(part.name)}, or lamps of one kind.",
+                (change(part, spec),),
+                figures={"old": Figure(before.ohms, "ohm")},
             )
 
 
@@ -360,10 +446,20 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lamp = _lamp(survey, finding)
-    if lamp is not None:
-        yield Proposal(
-            "Swap its two wires.", (Change(("lamp", lamp.part.path[1], "backwards"), False, "false"),)
-        )
+    if lamp is None:
+        return
+    part, turned = lamp.part, Change(("lamp", lamp.part.path[1], "backwards"), False, "false")
+    yield Proposal("Swap its two wires.", (turned,))
+    # the right way round its resistor has to bear the current
+    spec = spec_of(part)
+    takes = sum(volts_at(die, die.rated) for die in part.dice)
+    if part.resistor is None or spec is None:
+        return
+    current = (lamp.joint_volts - takes) / part.resistor.ohms
+    stronger = _with(survey, part, part.resistor.ohms, current) if current > 0.0 else None
+    if stronger is not None and stronger != spec:
+        says = f"Swap its two wires, and use {shown(stronger, spec)} instead of its resistor."
+        yield Proposal(says, (turned, change(part, stronger)))
 
 
 def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:

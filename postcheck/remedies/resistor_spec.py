@@ -5,9 +5,16 @@ from __future__ import annotations
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
+from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change
 from postcheck.survey.network.resistor_choice import POWER_WORDS, POWERS
 from postcheck.wiring.parts import LampPart
+
+
+def called(spec: ResistorSpec) -> str:
+    """A resistor as a sentence has it: its place is quoted."""
+    plain = written(spec.model_copy(update={"place": None}))
+    return plain if spec.place is None else f"{plain} at {quoted(spec.place)}"
 
 
 def written(spec: ResistorSpec) -> str:

@@ -62,5 +62,23 @@ def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
+def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The strip cut into pieces of whole segments, each with leads of its own."""
+    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    pieces = int(finding.figures["pieces"].value) if "pieces" in finding.figures else 0
+    if part is None or finding.remedy is None or part.far_end is not None or not pieces:
+        return
+    segments = [part.segments // pieces + (number < part.segments % pieces) for number in range(pieces)]
+    cut = [
+        part.said.model_copy(update={"name": f"{part.name} {number}", "length": count * part.segment})
+        for number, count in enumerate(segments, 1)
+    ]
+    others = survey.build.strip
+    index = int(part.path[1])
+    yield Proposal(
+        finding.remedy, (Change(("strip",), (*others[:index], *cut, *others[index + 1 :]), None),), alone=True
+    )
+
+
 CURRENTS: dict[str, Proposer] = {"strip.wrong-volts": _other_kind}
-LENGTHS: dict[str, Proposer] = {"strip.not-at-mark": _cut}
+LENGTHS: dict[str, Proposer] = {"strip.not-at-mark": _cut, "strip.over-through": _in_pieces}

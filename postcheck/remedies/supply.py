@@ -3,27 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 from math import ceil
 
 from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
+from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.report import Figure, Finding
+from postcheck.remedies.ratings import (
+    ADAPTORS,
+    SOLD,
+    STEPS,
+    VOLTS,
+    called,
+    larger_sizes,
+    next_step,
+    rating_for,
+)
+from postcheck.remedies.resistor import at_other_volts
+from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
+from postcheck.survey.network.supplies import typical_volts
 
-# Ratings that small adaptors and converters are sold in, A.
-SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
-# Volts that boards, loads and converters are made for: common practice.
-VOLTS = (0.9, 1.8, 2.5, 3.0, 4.0, 4.5, 5.0, 6.0, 7.0, 9.0, 12.0, 15.0, 18.0, 24.0, 30.0)
-# Steps in which outputs and contacts are rated, A: common practice.
-STEPS = tuple(step * decade for decade in (0.01, 0.1, 1.0) for step in (1.0, 1.5, 2.0, 3.0, 5.0))
-
-
-def rating_for(highest: float, fraction: float) -> float | None:
-    """The next rating sold (A) that `highest` (A) loads to no more than `share`; None above all of them."""
-    return next((rating for rating in SOLD if highest <= fraction * rating), None)
+# Of what a source gives, what a converter behind it is to work from: it gives less under load.
+SPARE = 0.95
+# What a coin cell is used for, other cells of its volts carry: two of these. Common practice.
+_FOR_COIN = ("alkaline", "aaa", 2)
 
 
 def _volts(volts: float) -> str:
@@ -50,13 +57,9 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
 
 
-def _next(current: float) -> float | None:
-    return next((step for step in STEPS if current <= step * (1.0 + 1e-9)), None)
-
-
 def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """An output, or a board, that is rated for the load."""
-    step = _next(finding.figures["highest"].value) if "highest" in finding.figures else None
+    step = next_step(finding.figures["highest"].value) if "highest" in finding.figures else None
     if step is None:
         return
     name = finding.subject.name
@@ -83,11 +86,23 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(says, (Change(path, step, f'"{_amps(step)}"'),))
 
 
+def _for_cold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """An output rated for what cold filaments take."""
+    name, output = finding.subject.name, survey.build.circuit[finding.subject.name].output
+    step = next_step(finding.figures["starting"].value / survey.limits.value("output.load"))
+    if step is not None and output is not None:
+        yield Proposal(
+            f"Use an output rated for {_amps(step)}, or LEDs.",
+            (Change(("circuit", name, "output", "limit"), step, None),),
+            figures={"rated": Figure(step, "A")},
+        )
+
+
 def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     position = int(survey.electrics.plugs[finding.subject.name].position)
     current = finding.figures["current"].value
     rated = survey.build.plug[position].rated
-    step = _next(current / survey.limits.value("plug.load"))
+    step = next_step(current / survey.limits.value("plug.load"))
     if step is not None and rated:
         each = rated * survey.limits.value("plug.load")
         pins = -(-current // each)
@@ -108,11 +123,14 @@ def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating that gives what a motor asks for at its start."""
     name, starting = finding.subject.name, finding.figures["starting"].value
     limited = survey.build.supply[name].current_limit is not None
-    for rating in [rating for rating in SOLD if rating >= starting][:2]:
+    for rating in [rating for rating in SOLD if rating >= starting][:1]:
         changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
         if limited:
             changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
-        yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+        plain = Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+        yield plain
+        yield from with_its_fuse(survey, name, plain)
+        yield from sturdier(survey, name, plain)
 
 
 def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -121,7 +139,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
     path: tuple[str | int, ...] = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
     if "highest" in finding.figures and (limit := finding.limit) is not None:
         highest, lowest = finding.figures["highest"].value, finding.figures.get("lowest")
-        high = highest > limit.value and (lowest is None or lowest.value > limit.value)
+        high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value
         rated = next((volts for volts in VOLTS if volts >= highest), None) if high else None
         if high and rated is not None:
             yield Proposal(
@@ -142,14 +160,38 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
             )
 
 
-def _works_from_less(_: Survey, finding: Finding) -> Iterator[Proposal]:
-    """A converter that works from what its source gives, with something to spare."""
+def _works_from_less(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A converter that works from what its source gives, with something to spare; else a source of more volts."""
     given = finding.figures["given"].value if "given" in finding.figures else 0.0
-    for volts in [volts for volts in reversed(VOLTS) if volts <= given][:3]:
+    weak = (finding.case or "").startswith("too weak")
+    for volts in [volts for volts in reversed(VOLTS) if volts <= SPARE * given and not weak][:2]:
         yield Proposal(
             f"Use a converter that works from {_volts(volts)}, or a source of more volts.",
             (Change(("supply", finding.subject.name, "least_input"), volts, f'"{_volts(volts)}"'),),
         )
+    yield from _more_volts(survey, finding)
+
+
+def _more_volts(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For a converter, one or two cells more, or the next adaptors where the source is not short of amperes."""
+    source = finding.parts.get("source")
+    name = source.name if isinstance(source, Subject) else ""
+    supply = survey.build.supply.get(name)
+    if supply is None:
+        return
+    if supply.kind == "battery" and supply.cells is not None:
+        for cells in (supply.cells + 1, supply.cells + 2):
+            yield Proposal(
+                f"Use {cells} cells for {quoted(name)}.",
+                (Change(("supply", name, "cells"), cells, str(cells)),),
+            )
+    elif supply.kind == "adaptor" and not (finding.case or "").startswith("too weak"):
+        above = (volts for volts in ADAPTORS if volts > (supply.volts or 0.0))
+        for volts in islice(above, 2):
+            yield Proposal(
+                f"Use an adaptor of {_volts(volts)} for {quoted(name)}.",
+                (Change(("supply", name, "volts"), volts, f'"{_volts(volts)}"'),),
+            )
 
 
 def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -177,8 +219,11 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             )
         return
     if said.capacity is None and said.chemistry is not None and said.size is not None:
-        for size in _larger_sizes(said.chemistry, said.size)[:2]:
-            yield Proposal(f"Use {size} cells.", (Change(("supply", name, "size"), size, f'"{size}"'),))
+        for size in larger_sizes(said.chemistry, said.size)[:2]:
+            yield Proposal(
+                f"Use {called(size)} cells.",
+                (Change(("supply", name, "size"), size, f'"{size}"'),),
+            )
     if "needed" in finding.figures:
         needed, battery = finding.figures["needed"].value, survey.batteries[name]
         lit = needed
@@ -193,19 +238,39 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             )
 
 
-def _larger_sizes(chemistry: str, size: str) -> list[str]:
-    """The sizes of a chemistry with more capacity than one of them, the next first."""
-    sizes = catalogue.chemistry(chemistry)
-    has = sizes.find(size)
-    least = has.capacity if has is not None else None
-    if has is None or least is None:
-        return []
-    more = [
-        row
-        for row in sizes.sizes
-        if (row.capacity or 0.0) > least and (row.cells, row.coin) == (has.cells, has.coin)
-    ]
-    return [row.name for row in sorted(more, key=lambda row: row.capacity or 0.0)]
+def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """For cells that give too much: larger ones, for coin cells others of the same volts, or those that are made for it."""
+    name = finding.subject.name
+    said = survey.build.supply[name]
+    load = finding.figures["load"].value
+    if said.chemistry is None:
+        return
+    if catalogue.chemistry(said.chemistry).coin:
+        chemistry, size, cells = _FOR_COIN
+        if said.cells in (None, 1):
+            yield Proposal(
+                f"Use {cells} {chemistry} {size.upper()} cells instead.",
+                (
+                    Change(("supply", name, "chemistry"), chemistry, f'"{chemistry}"'),
+                    Change(("supply", name, "size"), size, f'"{size}"'),
+                    Change(("supply", name, "cells"), cells, str(cells)),
+                ),
+                figures={"cells": Figure(cells, "")},
+                alone=True,
+            )
+        return
+    for larger in larger_sizes(said.chemistry, said.size or ""):
+        row = catalogue.chemistry(said.chemistry).find(larger)
+        if row is not None and (row.most_current or 0.0) >= load:
+            yield Proposal(
+                f"Use {called(larger)} cells.", (Change(("supply", name, "size"), larger, f'"{larger}"'),)
+            )
+    rating = next((rating for rating in SOLD if rating >= load), None)
+    if rating is not None:
+        yield Proposal(
+            f"Use cells that may give {_amps(rating)} for long.",
+            (Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"'),),
+        )
 
 
 def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -215,6 +280,13 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield Proposal(
             finding.remedy, (Change(("supply", name, "cells"), cells + 1, str(cells + 1)),), alone=True
         )
+        words, changes = at_other_volts(survey, name, typical_volts(survey.build.supply[name]) / cells)
+        if changes:
+            yield Proposal(
+                f"Use {cells + 1} cells, with {words}.",
+                (Change(("supply", name, "cells"), cells + 1, str(cells + 1)), *changes),
+                alone=True,
+            )
 
 
 RATINGS: dict[str, Proposer] = {
@@ -224,12 +296,13 @@ RATINGS: dict[str, Proposer] = {
     "converter.no-start": _works_from_less,
     "supply.switches-off": _stays_on,
     "battery.too-short": _larger_cells,
-    "battery.overload": _larger_cells,
+    "battery.overload": _carrying_more,
     "battery.stops-early": _one_cell_more,
     "battery.dim-early": _one_cell_more,
     "supply.overload": _stronger,
     "converter.overload": _stronger,
     "output.overload": _stronger_output,
+    "output.cold-filaments": _for_cold,
     "board.overload": _stronger_output,
     "plug.overload": _stronger_pins,
 }

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from postcheck.remedies import bores, drops, fuse, heat, longer, opposites, resistor, strip, supply, turning
+from postcheck.remedies import (
+    bores,
+    drops,
+    fuse,
+    heat,
+    longer,
+    opposites,
+    resistor,
+    starts,
+    strip,
+    supply,
+    turning,
+)
 from postcheck.remedies.proposal import Proposer
 
 STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
-    drops.DROPS,
+    {**starts.STARTS, **drops.DROPS},
     {
         **resistor.RATINGS,
         **heat.HEAT,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import ceil, degrees, floor, radians
 
 from postcheck import catalogue
@@ -21,6 +21,8 @@ from postcheck.wiring.data import WireData, wire_data
 
 # Another wire of as good as the same conductor: fraction of its area.
 ALIKE = 0.15
+# Copper that is still laid through a post, m2: that of 36 AWG, judgement.
+LEAST_COPPER = 0.0127e-6
 # A stop that leaves less than this fraction of the turn is no remedy.
 LEFT = 0.5
 
@@ -168,7 +170,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
         yield from with_length(survey, figures, longer)
     finer = _finer(survey, finding.subject.name)
-    if finer is not None:
+    if finer is not None and _lives(survey, figures, finer.changes, figures.passage.turn):
         yield finer
     most = survey.limits.value("twist.turn.caution")
     yield from _less_turn(figures, most, "")
@@ -182,6 +184,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         other = survey.again(survey.build.model_copy(update={"run": tuple(runs)}))
         for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
+    yield from _finest(survey, figures, most)
 
 
 def _less_turn(figures: PassageFigures, most: float, first: str) -> Iterator[Proposal]:
@@ -213,8 +216,48 @@ def _finer(survey: Survey, name: str) -> Proposal | None:
             words.setdefault(finer[0], []).append(quoted(run))
     if not runs or len(changes) < len({member.name for member in tired}):
         return None
-    named = ", ".join(f"{wire} for {', '.join(names)}" for wire, names in words.items())
+    named = ", ".join(f"{wire} for {' and '.join(names)}" for wire, names in words.items())
     return Proposal(f"Use {named}: finer strands.", tuple(changes))
+
+
+def _lives(survey: Survey, figures: PassageFigures, changes: Sequence[Change], turn: float) -> bool:
+    """Whether all of a passage live long enough with other wires, turned so far each way (rad)."""
+    rows = {change.path[:2]: wire_data(survey.build, str(change.value)) for change in changes}
+    members = tuple(
+        member
+        if (row := rows.get(member.path[:2])) is None
+        else member._replace(wire=row, diameter=row.max_diameter)
+        for member in figures.members
+    )
+    return not short_lived(figures._replace(members=members), figures.cycles, free_of(figures.passage), turn)
+
+
+def _finest(survey: Survey, figures: PassageFigures, most: float) -> Iterator[Proposal]:
+    """The thickest stranded wire with which all runs of a passage live, though it has less copper; else with half of the turn."""
+    free, turn = free_of(figures.passage), figures.passage.turn
+    tired = [figures.members[number] for number in short_lived(figures, figures.cycles, free, turn)]
+    runs = {member.name: member for member in tired if member.kind == "run"}
+    if len(runs) < len({member.name for member in tired}):
+        return
+    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
+    known = [wire_data(survey.build, name) for name in names]
+    rows = [row for row in known if row.strands > 1 and row.conductor_area >= LEAST_COPPER]
+    rows.sort(key=lambda row: (-row.conductor_area, row.max_diameter))
+    shortest = radians(ceil(degrees(LEFT * min(turn, most)) - 1e-6))
+    for turned in dict.fromkeys((turn, shortest)):
+        for row in rows:
+            changes = tuple(
+                Change((*member.path, "wire"), row.name, f'"{row.name}"') for member in runs.values()
+            )
+            if not _lives(survey, figures, changes, turned):
+                continue
+            says = f"Use {row.name} for {' and '.join(map(quoted, runs))}: finer strands"
+            if turned == turn:
+                yield Proposal(f"{says}.", changes)
+                return
+            stop = _stop_at(figures, turned)
+            yield Proposal(f"{says}. {stop.says}", (*changes, *stop.changes))
+            return
 
 
 def _fine(survey: Survey, wire: WireData) -> list[str]:

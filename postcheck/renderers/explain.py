@@ -26,6 +26,8 @@ class _Explained(Protocol):
     def formula(self) -> str: ...
     @property
     def source(self) -> str: ...
+    @property
+    def not_waived(self) -> str: ...
 
 
 class _LimitRow(Protocol):
@@ -67,6 +69,8 @@ def render_check(check: _Explained, limits: Sequence[_LimitRow], width: int | No
         if limit.held:
             lines.append(f"    It {limit.held}.")
     lines += [f"Source: {check.source}"]
+    if check.not_waived:
+        lines.append(f"Cannot be waived: {check.not_waived}.")
     if limits:
         lines += ["", "A build can change a limit:", "", *(f"    {line}" for line in _change(limits[0]))]
     return _fitted(lines, width, lambda line: len(line) - len(line.lstrip()) + 2)
@@ -79,6 +83,7 @@ def render_markdown(check: _Explained, limits: Sequence[_LimitRow]) -> str:
         f"**How:** {plain(check.formula)}",
         *(_limit_in_markdown(limit) for limit in limits),
         f"**Source:** {plain(check.source)}",
+        *([f"**Cannot be waived:** {plain(check.not_waived)}."] if check.not_waived else []),
     ]
     if limits:
         lines += ["A build can change a limit:", "\n".join(("```toml", *_change(limits[0]), "```"))]

@@ -46,7 +46,7 @@ def render(
     places = {rule.name: place for place, rule in enumerate(rules)}
     uris = [_uri(named(file.file)) for file in report.files]
     told = [
-        _File(file, {"uri": uri, "index": index}, places)
+        _File(file, {"uri": uri, "index": index}, places, lambda path: _uri(named(path)))
         for index, (file, uri) in enumerate(zip(report.files, uris, strict=True))
     ]
     run = {
@@ -85,9 +85,12 @@ def _rule(rule: Help) -> dict[str, Any]:
 
 
 class _File:
-    """What is told of one file; `artifact` is its place in the log."""
+    """What is told of one file; `artifact` is its place in the log, `uri` that of another file."""
 
-    def __init__(self, file: FileReport, artifact: dict[str, Any], places: dict[str, int]) -> None:
+    def __init__(
+        self, file: FileReport, artifact: dict[str, Any], places: dict[str, int], uri: Callable[[str], str]
+    ) -> None:
+        self.uri = uri
         self.file = file
         self.artifact = artifact
         self.places = places
@@ -163,6 +166,8 @@ class _File:
 
     def location(self, where: Where | None, subject: Subject) -> dict[str, Any]:
         physical: dict[str, Any] = {"artifactLocation": self.artifact}
+        if where is not None and where.path != self.file.file:
+            physical["artifactLocation"] = {"uri": self.uri(where.path)}
         if where is not None:
             physical["region"] = {"startLine": where.line, "startColumn": where.column}
         name = safe(subject.name)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.reported import Figures
+from postcheck.survey.untouched import untouched
 from postcheck.wiring import Wiring, resolve
 from postcheck.wiring.parts import Parts
 
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from postcheck.survey.heat.conductors import InUse
     from postcheck.survey.heat.figures import BatteryFigures, ConductorFault, HotSpot, PlaceFigures
     from postcheck.survey.heat.metal import BareMetal
+    from postcheck.survey.heat.motors import MotorHeat
     from postcheck.survey.network.figures import Electrics
     from postcheck.survey.post.figures import PassageFigures
     from postcheck.survey.test_records.records import TestRecords
@@ -56,15 +58,27 @@ class Survey:
 
         return reported_figures(self)
 
-    def again(self, build: Build | None = None, limits: Limits | None = None) -> Survey:
-        """The survey of a changed build, or by other limits, judged as this one is."""
-        return Survey(
+    def again(
+        self,
+        build: Build | None = None,
+        limits: Limits | None = None,
+        changed: Iterable[tuple[str | int, ...]] | None = None,
+    ) -> Survey:
+        """The survey of a changed build, or by other limits, judged as this one is.
+
+        `changed`: the paths of all that differs in the build; what was computed of nothing else is not computed again.
+        """
+        other = Survey(
             build or self.build,
             limits or self.limits,
             self.stage,
             closing=self.named_closing,
             today=self.today,
         )
+        if limits is None and changed is not None:
+            known = vars(self)
+            vars(other).update({name: known[name] for name in untouched(changed) if name in known})
+        return other
 
     @cached_property
     def wiring(self) -> Wiring:
@@ -110,6 +124,13 @@ class Survey:
         from postcheck.survey.heat.places import hot_spots  # noqa: PLC0415
 
         return tuple(hot_spots(self.build, self.electrics, self.limits, self.places))
+
+    @cached_property
+    def motors(self) -> tuple[MotorHeat, ...]:
+        """How hot the case of each motor gets, running and held fast."""
+        from postcheck.survey.heat.motors import motors  # noqa: PLC0415
+
+        return tuple(motors(self.wiring, self.electrics, self.limits, self.places))
 
     @cached_property
     def faults(self) -> tuple[ConductorFault, ...]:

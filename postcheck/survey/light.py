@@ -5,10 +5,16 @@ from __future__ import annotations
 import re
 
 from postcheck.description.models import Build
+from postcheck.limits import Limits
+from postcheck.physics.irradiance import irradiance
 from postcheck.report import Subject
+from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import Parts
 
-_ULTRAVIOLET = frozenset({"uv", "uva", "uvb", "uvc", "ultraviolet", "blacklight"})
+_SHORT_WAVE = frozenset({"uvb", "uvc"})
+_ULTRAVIOLET = frozenset({"uv", "uva", "ultraviolet", "blacklight"}) | _SHORT_WAVE
+EYE = 0.2
+"""How far off (m) IEC 62471 measures what is no general lighting."""
 
 
 def colour_words(*texts: str) -> set[str]:
@@ -18,13 +24,34 @@ def colour_words(*texts: str) -> set[str]:
 
 def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
     """Lamps and strips of ultraviolet LEDs, by their colour or the name of their kind."""
+    return _of_colours(parts, _ULTRAVIOLET)
+
+
+def short_wave(parts: Parts) -> tuple[Subject, ...]:
+    """Those below 315 nm, that burn eyes and skin."""
+    return _of_colours(parts, _SHORT_WAVE)
+
+
+def _of_colours(parts: Parts, wanted: frozenset[str]) -> tuple[Subject, ...]:
     named = [("lamp", lamp.name, lamp.said.kind, lamp.dice) for lamp in parts.lamps]
     named += [("strip", strip.name, strip.said.kind, strip.dice) for strip in parts.strips]
     return tuple(
         Subject(part, name)
         for part, name, kind, dice in named
-        if colour_words(kind, *(die.colour for die in dice)) & _ULTRAVIOLET
+        if colour_words(kind, *(die.colour for die in dice)) & wanted
     )
+
+
+def beam_of(lamp: LampFigures, limits: Limits) -> float | None:
+    """The beam (rad) that an ultraviolet lamp is taken to have; None of a chip, which has no lens."""
+    return None if lamp.part.said.kind.startswith("smd-") else limits.value("light.ultraviolet.beam")
+
+
+def ultraviolet_at_eye(lamp: LampFigures, limits: Limits) -> float:
+    """Irradiance (W/m2) by all dice of an ultraviolet lamp at its nominal current, 200 mm off on its axis."""
+    volts = sum(die.forward[1] for die in lamp.part.dice)
+    watts = limits.value("light.ultraviolet.share") * lamp.nominal * volts * lamp.part.parallel
+    return irradiance(watts, EYE, beam_of(lamp, limits))
 
 
 def flashes_together(build: Build) -> dict[str, float]:

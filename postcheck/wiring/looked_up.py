@@ -302,6 +302,9 @@ class _Gatherer:
             highest=load.highest,
             reverse=inf if load.kind == "motor" else load.reverse,  # a motor only turns the other way
             motor=load.kind == "motor",
+            case=load.case,
+            held_off=load.held_off,
+            never_stalls=load.never_stalls,
             **common,
             **self._legs(load.name, load.lead, load.place, circuit=load.circuit),
         )

@@ -12,7 +12,11 @@ from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
 
 Path = tuple[str | int, ...]
+MOTOR_STARTS = 5.0
+"""A small brushed motor takes three to six times its load current while it starts or is held fast, where the file does not say; from memory."""
 Share = Literal["nothing", "return", "lead"]
+# A small brushed motor takes three to six times its load current while it starts, where the file does not say; from memory.
+MOTOR_STARTS = 5.0
 
 
 class ResistorPart(NamedTuple):
@@ -140,7 +144,7 @@ class StripPart(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadPart(Part):
-    """Electronics, or a motor: currents in A, volts in V."""
+    """Electronics, or a motor: currents in A, volts in V; of a motor the outside surface of its `case` in m2."""
 
     least: float
     typical: float
@@ -148,6 +152,9 @@ class LoadPart(Part):
     lowest: float | None
     highest: float | None
     motor: bool
+    case: float | None = None
+    held_off: bool = False
+    never_stalls: bool = False
 
     @property
     def beyond(self) -> float:

@@ -78,6 +78,38 @@ def undecided(build: Build) -> Iterator[Undecided]:
             yield Undecided((first.start, first.end), names, tuple(dict.fromkeys(silent)))
 
 
+def in_a_row(build: Build) -> Iterator[Undecided]:
+    """Conductors between places that no passage joins but several in a row do, and that are given to none of them."""
+    passages = passages_of(build)
+    steps: dict[str, dict[str, str]] = {}
+    for name, passage in passages.items():
+        steps.setdefault(passage.start, {}).setdefault(passage.end, name)
+        steps.setdefault(passage.end, {}).setdefault(passage.start, name)
+    listed = {name for passage in passages.values() for name in passage.through}
+    found: dict[tuple[str, ...], tuple[tuple[str, str], list[str]]] = {}
+    for one in _conductors(build):
+        if len(one.ends) != 2 or listed & {*one.names}:
+            continue
+        start, end = sorted(one.ends, key=list(build.place).index)
+        way = _way(steps, start, end)
+        if len(way) > 1:
+            found.setdefault(way, ((start, end), []))[1].append(one.says)
+    for way, (ends, conductors) in found.items():
+        yield Undecided(ends, way, tuple(dict.fromkeys(conductors)))
+
+
+def _way(steps: Mapping[str, Mapping[str, str]], start: str, end: str) -> tuple[str, ...]:
+    """The fewest passages in a row from one place to another; none where they do not lead there."""
+    ways: dict[str, tuple[str, ...]] = {start: ()}
+    waiting = [start]
+    for place in waiting:
+        for other, name in steps.get(place, {}).items():
+            if other not in ways:
+                ways[other] = (*ways[place], name)
+                waiting.append(other)
+    return ways.get(end, ())
+
+
 def _conductors(build: Build) -> Iterator[_Conductor]:
     for run, name in zip(build.run, run_names(build), strict=True):
         if run.through is None and not run.body:

@@ -27,9 +27,16 @@ def test_not_judged_without_the_spare_length():
 
 
 @pytest.mark.parametrize("hull", ['access = "open"\nopening = "40 mm"', 'access = "cover"'])
-def test_nothing_to_say_where_nothing_has_to_come_out(hull):
-    assert _lead("1 mm", hull) == ([], [])
+def test_where_nothing_has_to_come_out_the_joint_has_to_be_made_anew(hull):
+    # 15 mm for two re-terminations (FAA AC 43.13-1B, 11-118); what nobody says is not asked
+    (finding,), unjudged = _lead("14 mm", hull)
+    assert (finding.severity, finding.figures["needed"].value, unjudged) == ("caution", 0.015, [])
+    assert _lead("15 mm", hull) == ([], [])
     assert _lead(None, hull) == ([], [])
+
+
+def test_what_is_sealed_is_not_made_anew():
+    assert _lead("1 mm", 'access = "sealed"') == ([], [])
 
 
 # -- what is sealed in
@@ -51,6 +58,13 @@ def test_the_joints_of_several_leads_are_told_and_the_only_one_of_a_small_model_
     assert sealed(lamp()) == []
     assert len(sealed(lamp(), '[place.hub]\naccess = "cover"\n')) == 1
     assert sealed(lamp() + SECOND, hull='access = "cover"') == []
+
+
+def test_an_open_hub_is_one_where_runs_end_and_no_supply_sits() -> None:
+    tray = '[place.tray]\naccess = "open"\n'
+    on = '[[run]]\nname = "tail"\nline = "lights"\nends = ["tray", "hull"]\nlength = "90 mm"\n'
+    assert sealed(lamp(), tray) == []
+    assert len(sealed(lamp(), tray + on)) == 1
 
 
 def test_a_lamp_soldered_to_its_line_has_no_other_place() -> None:

@@ -1,9 +1,12 @@
 import pytest
 
+import postcheck
 from postcheck.checks import batteries
 from postcheck.limits import Limits
+from postcheck.survey import Survey
 from postcheck.survey.summary import reported_figures
 from tests.survey.small import lamp, survey
+from tests.write_expected import FAULTY
 
 from .run import run
 
@@ -60,17 +63,20 @@ SEALED = 'access = "sealed"'
     [
         ("protected = true", "hull", "stop", None),
         ("protected = false", "hull", "stop", "stop"),
-        ("", "hull", "stop", "caution"),
+        ("", "hull", "stop", "asked"),
         ("protected = true", "base", None, None),
         ("protected = false", "base", None, "stop"),
-        ("", "base", None, "caution"),
+        ("", "base", None, "asked"),
     ],
 )
 def test_lithium(protected, place, sealed, unprotected):
     made = _battery("lipo", f'cells = 1\ncapacity = "500 mAh"\n{protected}', place=place, hull=SEALED)
     for name, wanted in (("battery.lithium-sealed", sealed), ("battery.unprotected", unprotected)):
-        findings, _ = run(batteries, name, made)
-        assert [finding.severity for finding in findings] == ([wanted] if wanted else [])
+        findings, questions = run(batteries, name, made)
+        told = [finding.severity for finding in findings] + [
+            "asked" for question in questions if question.vital
+        ]
+        assert told == ([wanted] if wanted else [])
 
 
 @pytest.mark.parametrize(("protected", "waived"), [("true", True), ("false", False)])
@@ -158,3 +164,24 @@ def test_the_report_says_how_long_a_battery_lasts():
     made = _battery("alkaline", 'size = "aa"\ncells = 3')
     assert reported_figures(made)["supplies"]["main"]["lasts"] == pytest.approx(0.75 * 2.45 / 0.1 * 3600)
     assert "lasts" not in reported_figures(survey())["supplies"]["main"]
+
+
+# 1200 mAh x 0.75 of an AAA, and the straight fall to where the string has half its current: by hand for three whites with 68 and 75 ohm
+@pytest.mark.parametrize(("ohms", "told"), [("56", 1), ("68", 1), ("75", 0), ("100", 0)])
+def test_a_battery_that_fades_in_a_day_of_a_show(ohms, told):
+    text = (FAULTY / "battery-fades.post.toml").read_text(encoding="utf-8").replace("68 ohm", f"{ohms} ohm")
+    lit = Survey(postcheck.loads(text))
+    findings, _ = run(batteries, "battery.fades", lit)
+    assert len(findings) == told
+    if told:
+        battery = lit.batteries["main"]
+        total = sum(lamp.nominal for lamp in lit.electrics.lamps.values())
+        lasts = 0.75 * 1.2 / total * 3600.0
+        assert findings[0].figures["lasts"].value == pytest.approx(lasts, rel=1e-6)
+        level = battery.dim[0][1]
+        assert findings[0].figures["after"].value == pytest.approx(
+            lasts * (4.8 - level) / (4.8 - 2.7), rel=1e-6
+        )
+    # whoever says how long it is to last is asked nothing more
+    wanted = text.replace("cells = 3", 'cells = 3\nruns_for = "1 h"')
+    assert run(batteries, "battery.fades", Survey(postcheck.loads(wanted)))[0] == []

@@ -1,5 +1,7 @@
 """Cells where they sit, against makers' sheets and the rules for coin cells and hydrogen."""
 
+from math import cos, pi
+
 import pytest
 
 import postcheck
@@ -52,6 +54,24 @@ def test_the_heat_that_is_offered_keeps_a_cell_within_its_limit():
     assert 0.97 * 0.021 * 25 < allowed < 0.021 * 25
 
 
+@pytest.mark.parametrize(
+    ("said", "access", "severity"),
+    [
+        ('port = "power-bank"', "sealed", ["stop"]),
+        ('switches_off_below = "20 mA"', "sealed", ["stop"]),
+        ('port = "plain"', "sealed", []),
+        ('switches_off_below = "20 mA"', "cover", []),
+    ],
+)
+def test_a_power_bank_is_a_lithium_battery(said, access, severity):
+    text = (FAULTY / "battery-lithium-sealed-bank.post.toml").read_text(encoding="utf-8")
+    made = text.replace('port = "power-bank"', said).replace('access = "sealed"', f'access = "{access}"')
+    findings = postcheck.check(postcheck.loads(made), remedies=False).files[0].findings
+    found = [finding for finding in findings if finding.check == "battery.lithium-sealed"]
+    assert [finding.severity for finding in found] == severity
+    assert all(finding.firm and "lithium" in finding.says for finding in found)
+
+
 COVER, SEALED, OPEN = 'access = "cover"', 'access = "sealed"', 'access = "open"'
 
 
@@ -71,12 +91,13 @@ COVER, SEALED, OPEN = 'access = "cover"', 'access = "sealed"', 'access = "open"'
 )
 def test_coin_cells_and_children(chemistry, more, hull, found):
     findings, _ = run(cells, "battery.coin", _battery(chemistry, more, "1 mA", "hull", hull))
-    assert [finding.severity for finding in findings] == ["note"] * found
+    assert [finding.severity for finding in findings] == ["caution"] * found
+    assert all("child" in finding.firm for finding in findings)
 
 
 @pytest.mark.parametrize(
     ("hull", "severity"),
-    [(COVER, ["caution"]), (SEALED, ["stop"]), (OPEN, []), (f"{COVER}\nvented = true", [])],
+    [(COVER, ["stop"]), (SEALED, ["stop"]), (OPEN, []), (f"{COVER}\nvented = true", [])],
 )
 def test_hydrogen_of_lead_acid(hull, severity):
     made = _battery("lead-acid", 'size = "12v-1.2ah"', "10 mA", "hull", hull)
@@ -88,7 +109,7 @@ def test_hydrogen_of_lead_acid(hull, severity):
 @pytest.mark.parametrize(
     ("hull", "socket", "severity"),
     [
-        (COVER, "", ["caution"]), (SEALED, "", ["stop"]), (OPEN, "", []), (COVER, 'socket = "5.5/2.1 mm"', []),
+        (COVER, "", ["stop"]), (SEALED, "", ["stop"]), (OPEN, "", []), (COVER, 'socket = "5.5/2.1 mm"', []),
     ],
 )  # fmt: skip
 def test_mains_stays_outside(hull, socket, severity):
@@ -143,7 +164,8 @@ def test_the_pole_at_the_centre(one, other, found):
     findings, _ = run(
         joined_supplies, "supply.polarity", survey(supply=adaptor() + f'\nsocket = "{one}"', extra=aux)
     )
-    assert [finding.severity for finding in findings] == ["caution"] * found
+    # 12 V the wrong way round are more than the 5 V that an LED is tested at
+    assert [finding.severity for finding in findings] == ["stop"] * found
 
 
 # IEC 62471 judges ultraviolet of 315 to 400 nm; a blue lamp of 20 mA is no strong one
@@ -159,3 +181,21 @@ def test_the_pole_at_the_centre(one, other, found):
 def test_light_that_can_hurt_eyes(kind, cases):
     findings, _ = run(light, "lamp.eyes", survey(lamps=lamp().replace("smd-0402-red", kind)))
     assert [(finding.case or "").rstrip(":") for finding in findings] == cases
+
+
+# a 0603 has no lens: watts/(pi 0.2**2); others may gather the same into 20 degrees: watts/(2 pi (1 - cos 10 deg) 0.2**2), 33
+# times as much; IEC 62471 exempts up to 10 W/m2
+@pytest.mark.parametrize(
+    ("kind", "resistor", "severity"),
+    [("smd-0603-uv", "330 ohm 1 W", "note"), ("led-5mm-uv", "470 ohm 1 W", "note"), ("led-5mm-uv", "220 ohm 1 W", "caution")],
+)  # fmt: skip
+def test_near_ultraviolet_by_what_falls_on_an_eye(kind, resistor, severity):
+    of = survey(lamps=lamp().replace("1k5 1/4 W", resistor).replace("smd-0402-red", kind))
+    (finding,), _ = run(light, "lamp.eyes", of)
+    (figures,) = of.electrics.lamps.values()
+    watts = 0.4 * figures.nominal * figures.part.dice[0].forward[1]
+    gathered = pi if kind.startswith("smd") else 2.0 * pi * (1.0 - cos(0.34907 / 2.0))
+    at_eye = watts / gathered / 0.04
+    assert ((at_eye > 10.0), finding.severity) == (severity == "caution", severity)
+    if severity == "caution":
+        assert finding.figures["most"].value == pytest.approx(at_eye)

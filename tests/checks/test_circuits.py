@@ -1,10 +1,12 @@
 import pytest
 
+import postcheck
 from postcheck.checks import circuits
 from postcheck.remedies.drops import DROPS as PROPOSERS
+from postcheck.remedies.proposal import changed
 from postcheck.survey import Survey
-from postcheck.trial import changed
 from tests.survey.small import survey
+from tests.write_expected import FAULTY
 
 from .run import run
 from .test_lamps import string
@@ -99,6 +101,21 @@ def test_lost_but_as_wanted():
     nominal = row(60).electrics.lamps["bow lamp"].nominal
     assert run(circuits, "line.drop", row(60, f'wanted = "{nominal * 1e3:.2f} mA"\n'))[0] == []
     assert len(run(circuits, "line.drop", row(60, 'wanted = "20 mA"\n'))[0]) == 1
+
+
+LITTLE = ("line-drop-little-for-the-resistor", "line-drop-bulbs")
+
+
+@pytest.mark.parametrize("name", LITTLE)
+def test_light_lost_where_the_volts_are_few(name):
+    text = (FAULTY / f"{name}.post.toml").read_text(encoding="utf-8")
+    ((finding,), _) = run(circuits, "line.drop", Survey(postcheck.loads(text)))
+    assert finding.limit is not None
+    assert finding.limit.name == "drop.light"
+    assert finding.figures["share"].value < 0.1 < 0.25 < finding.figures["dimmer"].value
+    # what a constant current flows through takes nothing of it
+    steady = text.replace('supply = "main"', 'supply = "main"\noutput = "240 mA constant, compliance 1 V"')
+    assert run(circuits, "line.drop", Survey(postcheck.loads(steady)))[0] == []
 
 
 def test_a_thicker_wire_or_more_of_them_mends_it():

@@ -115,6 +115,17 @@ def test_a_spare_is_joined_to_nothing() -> None:
     assert found("ends.alike", survey(extra=reds + spare)) == []
 
 
+@pytest.mark.parametrize(
+    ("said", "places"),
+    [('colour = "red"', ["base", "hull"]), ('colour = "red"\nlabel = "spare"', []), ('colour = "grey"', []), ("", [])],
+)  # fmt: skip
+def test_a_spare_like_a_feed_is_told_where_both_end(said: str, places: list[str]) -> None:
+    spare = f'[[run]]\nname = "reserve"\nspare = true\nends = ["base", "hull"]\nlength = "300 mm"\n{said}\n'
+    reds = SECOND.replace('length = "300 mm"', 'length = "300 mm"\ncolour = "red"')
+    told, _ = run(ends, "ends.spare", survey(extra=reds + spare))
+    assert [[place.name for place in one.parts["places"]] for one in told] == ([places] if places else [])
+
+
 def test_at_closing_nobody_gets_at_a_sealed_place() -> None:
     lamps = lit("bow lamp", "lights", "red/black") + lit("mast lamp", "beacon", "red/black")
     build = survey(lamps=lamps, extra=SECOND, hull='access = "sealed"').build

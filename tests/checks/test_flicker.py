@@ -3,6 +3,7 @@ import pytest
 import postcheck
 from postcheck.checks import flicker
 from postcheck.description.limits import limit_changes
+from postcheck.survey import Survey
 from tests.survey.small import survey
 from tests.write_expected import FAULTY
 
@@ -197,3 +198,26 @@ def test_half_the_time_is_named_where_an_average_counts():
         )
     ]  # fmt: skip
     assert told == [1, 0, 0]
+
+
+def winch(starting, length="400 mm"):
+    text = (FAULTY.parent / "sound" / "winch-whose-start-is-not-seen.post.toml").read_text(encoding="utf-8")
+    return Survey(postcheck.loads(text.replace("1.2 A", starting).replace('"400 mm"', f'"{length}"')))
+
+
+# its dip goes with the starting current and the length of what they share
+@pytest.mark.parametrize(
+    ("starting", "length", "told"),
+    [
+        ("200 mA", "400 mm", None),
+        ("1.2 A", "400 mm", None),
+        ("1.2 A", "800 mm", "note"),
+        ("2.4 A", "400 mm", "note"),
+        ("2.4 A", "1600 mm", "caution"),
+    ],
+)
+def test_a_motor_that_starts(starting, length, told):
+    findings, questions = run(flicker, "lamp.dip", winch(starting, length))
+    assert [finding.severity for finding in findings] == ([told] if told else [])
+    assert questions == []
+    assert all(finding.subject.name == "deck lamp" for finding in findings)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -13,6 +12,7 @@ from postcheck.checks.judge import judge
 from postcheck.checks.table import CHECKS
 from postcheck.description.models import Accept
 from postcheck.survey import Survey
+from tests.write_expected import TODAY, report, to_be_closed
 
 FAULTY = sorted((Path(__file__).parent.parent / "builds" / "faulty").glob("*.post.toml"))
 
@@ -27,19 +27,35 @@ def test_what_burns_or_destroys_is_marked() -> None:
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda path: path.name)
 def test_only_what_destroys_or_says_why_cannot_be_waived(path: Path) -> None:
-    build = postcheck.load(path)
-    found = judge(Survey(build)).findings
-    accepted = build.model_copy(
-        update={"accept": [Accept(finding=finding.id, reason="as meant") for finding in found]}
+    accepted = postcheck.load(path).model_copy(
+        update={"accept": [Accept(finding=one.id, reason="as meant") for one in report(path).findings]}
     )
     dangerous = {check.name for check in CHECKS if check.dangerous}
-    for finding in judge(Survey(accepted)).findings:
+    for finding in judge(Survey(accepted, closing=to_be_closed(path), today=TODAY)).findings:
         if finding.check.startswith("accept."):
             continue  # it speaks of an acceptance, and ends with it
         refused = finding.severity != "note" and (
             finding.firm != "" or (finding.severity == "stop" and finding.check in dangerous)
         )
         assert (finding.accepted is None) == refused, finding.id
+
+
+def test_each_check_says_what_of_it_cannot_be_waived() -> None:
+    dangerous = {check.name for check in CHECKS if check.dangerous}
+    firm, loose = set(), set()
+    for path in FAULTY:
+        for found in (
+            postcheck.check(postcheck.load(path), remedies=False, closing=to_be_closed(path))
+            .files[0]
+            .findings
+        ):
+            if found.severity != "note":
+                refused = found.firm != "" or (found.severity == "stop" and found.check in dangerous)
+                (firm if refused else loose).add(found.check)
+    said = {check.name: check.not_waived for check in CHECKS if not check.name.startswith("closing.")}
+    assert {name for name in firm if name in said and not said[name]} == set()
+    assert {check.name for check in CHECKS if check.held} - firm == set()
+    assert {name for name in loose if said.get(name) in ("any finding", "any stop or caution")} == set()
 
 
 # by hand, from what each file says: beyond five times its rating or its pulse rating, a chip above its highest volts, ...
@@ -91,19 +107,14 @@ def test_a_filament_at_more_than_twice_its_volts_is_gone() -> None:
 BUILDS = sorted((Path(__file__).parents[1] / "builds").glob("*/*.post.toml"))
 
 
-def _told() -> Iterator[tuple[str, postcheck.FileReport]]:
-    for path in BUILDS:
-        yield path.stem, postcheck.check(postcheck.load(path)).files[0]
-
-
-def test_what_is_told_begins_as_a_sentence_and_what_is_asked_for_can_be_typed() -> None:
+@pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
+def test_what_is_told_begins_as_a_sentence_and_what_is_asked_for_can_be_typed(path: Path) -> None:
     keys = re.compile(r"\w+ = |\[\[\w+\]\]")
-    for name, report in _told():
-        small = [one.says for one in report.findings if one.says[0].islower()]
-        # what is written in small letters begins with a wire or the like
-        assert not [says for says in small if says.split()[0].isalpha()], name
-        asked = [one.missing for one in report.not_judged if one.what != "the currents, drops and loads"]
-        assert not [missing for missing in asked if not keys.search(missing)], name
+    small = [one.says for one in report(path).findings if one.says[0].islower()]
+    # what is written in small letters begins with a wire or the like
+    assert not [says for says in small if says.split()[0].isalpha()]
+    asked = [one.missing for one in report(path).not_judged if one.what != "the currents, drops and loads"]
+    assert not [missing for missing in asked if not keys.search(missing)]
 
 
 @pytest.mark.parametrize(

@@ -3,11 +3,11 @@ import pytest
 from postcheck.checks import lamps
 from postcheck.description.limits import limit_changes
 from postcheck.limits import Limits
+from postcheck.remedies.proposal import changed
 from postcheck.remedies.resistor import CURRENTS as PROPOSERS
 from postcheck.remedies.resistor import resistance_for
 from postcheck.survey import Survey
 from postcheck.survey.network.resistor_choice import body_for
-from postcheck.trial import changed
 from tests.survey.small import adaptor, survey
 
 from .run import run
@@ -250,6 +250,9 @@ def test_dim_and_dark():
     assert severities("lamp.dim", lamps=string(resistor="47 ohm 1/4 W", series=4)) == ["caution"]
     assert severities("lamp.dim", lamps=string(resistor="10k 1/4 W")) == ["note"]
     assert severities("lamp.dim", lamps=string(resistor="10k 1/4 W", wanted='"0.9 mA"')) == []
+    # 4.5 and 2.2 % of 20 mA, and 1.8 and 0.9 %
+    for ohms, told in (("10k", "note"), ("20k", "note"), ("24k", "caution"), ("47k", "caution")):
+        assert severities("lamp.dim", lamps=string(resistor=f"{ohms} 1/4 W")) == [told]
 
 
 def test_an_emptying_battery_is_not_a_dim_lamp():

@@ -49,6 +49,50 @@ def test_volts_at_the_start(asks, severity):
     assert severities("load.no-start", starting=asks, lowest="4.3 V") == severity
 
 
+SOFT = (
+    'kind = "adaptor"\nplace = "base"\nvolts = "6 V"\ntolerance = "0 %"\nrated = "3 A"\nresistance = "1 ohm"'
+)
+HORN = """
+[circuit.horn]
+supply = "main"
+[[load]]
+name = "horn"
+kind = "sound"
+circuit = "horn"
+place = "hull"
+typical = "50 mA"
+lowest = "{}"
+[[run]]
+line = "horn"
+ends = ["base", "hull"]
+length = "300 mm"
+wire = "ptfe-24"
+"""
+
+
+# Kirchhoff: 6 V less 1 ohm x (1 A + 50 mA) is 4.95 V, less 0.3 m of AWG 24 (84.2 mohm/m, ASTM B258) at 50 mA and at 1.05 A: 4.92 V;
+# while the winch runs 6 - 0.25 = 5.75 V less 6 mV
+@pytest.mark.parametrize(("lowest", "severity"), [("4.9 V", []), ("4.95 V", ["stop"])])
+def test_volts_while_another_one_starts(lowest, severity):
+    made = survey(
+        supply=SOFT, lamps=motor(starting="1 A", lowest="2 V"), extra=HORN.format(lowest), wire="ptfe-24"
+    )
+    [sag] = made.electrics.sags
+    assert (sag.name, sag.load) == ("horn", "winch")
+    assert sag.volts == pytest.approx(6.0 - 1.05 - 0.3 * 0.0842 * (0.05 + 1.05), abs=0.005)
+    assert sag.before == pytest.approx(6.0 - 0.25 - 0.3 * 0.0842 * (0.05 + 0.25), abs=0.005)
+    findings, questions = run(starting, "load.resets", made)
+    assert ([finding.severity for finding in findings], questions) == (severity, [])
+
+
+def test_one_that_has_too_little_anyway_is_judged_elsewhere():
+    made = survey(
+        supply=SOFT, lamps=motor(starting="1 A", lowest="2 V"), extra=HORN.format("5.8 V"), wire="ptfe-24"
+    )
+    assert run(starting, "load.resets", made) == ([], [])
+    assert [finding.subject.name for finding in run(loads, "load.low-volts", made)[0]] == ["horn"]
+
+
 ADAPTOR = 'kind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "500 mA"\n'
 
 

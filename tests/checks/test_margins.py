@@ -31,7 +31,7 @@ NONE = {
     "battery.coin": _WRITTEN,
     "battery.gas": _WRITTEN,
     "supply.mains-inside": _WRITTEN,
-    "supply.polarity": _WRITTEN,
+    "supply.polarity": _ANY,
     "supply.conflict": _SOLVED,
     "network.unsolved": _SOLVED,
     "converter.no-start": _SOLVED,
@@ -48,6 +48,7 @@ NONE = {
     "colour.misspelt": _WRITTEN,
     "colour.both-poles": "told wherever a colour is on both sides; the limit says only which side it belongs to",
     "ends.alike": _WRITTEN,
+    "ends.spare": _WRITTEN,
     "ends.uncoloured": "it only asks",
     "metal.live": _ANY,
     "metal.slides": _WRITTEN,
@@ -59,7 +60,7 @@ NONE = {
     "passage.plug-alone": _WRITTEN,
     "passage.enamelled": _WRITTEN,
     "passage.joint-inside": _WRITTEN,
-    "passage.edge": _WRITTEN,
+    "passage.edge": "told wherever ends are sharp; the limit says only how bad it is",
     "passage.widest": "a proof that it passes, in a bore with the room that is asked for; how much more there is, is not known",
     "passage.order": "a proof that some order is needed",
     "battery.lithium-sealed": _WRITTEN,
@@ -94,6 +95,8 @@ NOT_TOLD = {
 """Where a comparison fails and nothing is found, and why."""
 
 FOUND_ALL_THE_SAME = {
+    "lamp.eyes": "near ultraviolet is told however weak it is",
+    "lamp.unequal": "white beside warm white, by their names",
     "passage.loops": "nothing stops it",
     "passage.run-short": "just as long as its way",
     "proof.current": "one string dark comes nearer than all of them lit",

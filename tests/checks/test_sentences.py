@@ -8,14 +8,11 @@ from pathlib import Path
 
 import pytest
 
-import postcheck
-from postcheck.checks.judge import judge
 from postcheck.checks.shown import shown, shown_parts
 from postcheck.checks.table import CHECKS
 from postcheck.checks.wording import OPTIONAL, names_in
 from postcheck.report import Figure, Finding, Subject
-from postcheck.survey import Survey
-from tests.write_expected import FAULTY, TODAY, report, to_be_closed
+from tests.write_expected import FAULTY, report
 
 from .sentences import CONSTANTS, unexplained, unexplained_in_remedy
 
@@ -25,15 +22,13 @@ WORDED = [check for check in CHECKS if check.wording]
 
 def facts_of(path: Path) -> list[Finding]:
     """The findings of a build that were made of facts."""
-    judged = judge(Survey(postcheck.load(path), closing=to_be_closed(path), today=TODAY))
-    return [one for one in judged.findings if one.case is not None]
+    return [one for one in report(path).findings if one.case is not None]
 
 
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
 def test_every_number_and_name_of_a_sentence_stands_in_its_data(path: Path) -> None:
-    for finding in report(path).findings:
-        if finding.case is not None:
-            assert unexplained(finding, f"{finding.says} {finding.why}") == [], finding.id
+    for finding in facts_of(path):
+        assert unexplained(finding, f"{finding.says} {finding.why}") == [], finding.id
 
 
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
@@ -107,9 +102,9 @@ def _spelt(value: Figure | Subject | tuple[Subject, ...]) -> str:
     return shown_parts((value,) if isinstance(value, Subject) else value)
 
 
-def test_a_limit_that_a_finding_names_is_one_of_its_check() -> None:
+@pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
+def test_a_limit_that_a_finding_names_is_one_of_its_check(path: Path) -> None:
     declared = {check.name: check.limits for check in CHECKS}
-    for path in BUILDS:
-        for finding in facts_of(path):
-            if finding.limit is not None and finding.limit.name:
-                assert finding.limit.name in declared[finding.check], finding.id
+    for finding in facts_of(path):
+        if finding.limit is not None and finding.limit.name:
+            assert finding.limit.name in declared[finding.check], finding.id

@@ -3,10 +3,10 @@ import pytest
 from postcheck.checks import strips
 from postcheck.description.quantities import parse
 from postcheck.description.units import Dimension
+from postcheck.remedies.proposal import changed
 from postcheck.remedies.strip import LENGTHS as PROPOSERS
 from postcheck.remedies.strip import whole_lengths
 from postcheck.survey import Survey
-from postcheck.trial import changed
 from tests.survey.small import survey
 
 from .run import run

@@ -3,7 +3,7 @@ from functools import cached_property
 import pytest
 
 from postcheck.checks import alone, joined_supplies, supplies
-from postcheck.remedies.supply import rating_for
+from postcheck.remedies.ratings import rating_for
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import Electrics
 from tests.survey.small import adaptor, survey

@@ -28,8 +28,8 @@ def ids(build):
     }
 
 
-# one wire of 0.74 mm and a joint beside it: two circles need their sum, 4.26 + 0.74 = 5.00; with 3 % of room, as a wire
-# that goes through alone, 4.11 + 0.74 = 4.85
+# one wire of 0.74 mm and a joint beside it: two circles need their sum, 4.26 + 0.74 = 5.00; with 3 % of room,
+# 4.11 + 0.74 = 4.85
 @pytest.mark.parametrize(
     ("joint", "found"),
     [
@@ -239,6 +239,27 @@ def test_the_last_grip(away, found):
 def test_edges(edges, turn, severity):
     more = f'edges = "{edges}"\n' + (TURN.format(turn=turn, more="") if turn else "")
     assert ids(made(more=more)).get("passage.edge") == severity
+
+
+# walls at the greatest diameter: ptfe-28 (0.74 - 0.381)/2 = 0.18 mm, ptfe-28-e (0.94 - 0.381)/2 = 0.28; the limit is 0.2
+@pytest.mark.parametrize(
+    ("wire", "metal", "severity", "wall"),
+    [("ptfe-28", "", "caution", 0.18e-3), ("ptfe-28-e", "", "caution", None), ("ptfe-28", "main-", "stop", 0.18e-3),
+     ("ptfe-28-e", "main-", "caution", None), ("ptfe-28", "lights", "stop", 0.18e-3)],
+)  # fmt: skip
+def test_thin_walls_that_move_on_a_sharp_edge(wire, metal, severity, wall):
+    extra = (
+        f'[[run]]\nname = "tube"\nline = "{metal}"\nends = ["base", "hull"]\nbody = true\nohms = "10 mohm"\n'
+    )
+    made_of = made(
+        more='edges = "sharp"\n' + TURN.format(turn=90, more=""), extra=extra if metal else ""
+    ).build
+    built = made_of.model_copy(update={"usual": made_of.usual.model_copy(update={"run": wire})})
+    (finding,), _ = run(grips, "passage.edge", Survey(built))
+    assert finding.severity == severity
+    assert (finding.figures["wall"].value if wall else finding.figures.get("wall")) == (
+        pytest.approx(wall, abs=1e-6) if wall else None
+    )
 
 
 def test_sharp_edges_and_enamelled_wire():

@@ -74,6 +74,47 @@ def test_one_of_what_destroys_parts_is_told_to_be_refused() -> None:
     ]
 
 
+FAULTY = Path(__file__).parents[1] / "builds" / "faulty"
+
+
+@pytest.mark.parametrize(
+    ("build", "finding"),
+    [
+        ("part-hot-spot-bulb", "part.hot-spot"),
+        ("part-hot-spot-resistor", "part.hot-spot"),
+        ("place-too-hot-beside-a-resistor", "place.too-hot"),
+        ("place-too-hot-stuck", "place.too-hot"),
+        ("place-too-hot-stuck-far-beyond", "place.too-hot"),
+        ("wire-hot-on-styrene", "wire.hot-beside"),
+        ("battery-hot", "battery.hot"),
+        ("battery-coin-cover", "battery.coin"),
+        ("battery-gas", "battery.gas"),
+    ],
+)
+def test_what_melts_burns_or_hurts_counts_as_a_caution_too(build: str, finding: str) -> None:
+    text = (FAULTY / f"{build}.post.toml").read_text(encoding="utf-8")
+    before = postcheck.check(postcheck.loads(text), remedies=False).files[0]
+    names = [found.id for found in before.findings if found.check == finding]
+    assert names
+    waived = "".join(f'\n[[accept]]\nfinding = "{name}"\nreason = "so be it"\n' for name in names)
+    after = postcheck.check(postcheck.loads(text + waived), remedies=False).files[0]
+    told = {found.id: found for found in after.findings}
+    assert [told[name].accepted for name in names] == [None] * len(names)
+    assert all(f"accept.refused:{name}" in told for name in names)
+    assert after.verdict == before.verdict
+
+
+def test_what_is_not_said_of_a_lithium_cell_cannot_be_waived() -> None:
+    text = (FAULTY / "open-battery-protection.post.toml").read_text(encoding="utf-8")
+    waived = '\n[[accept]]\nfinding = "battery.unprotected:main"\nreason = "so be it"\n'
+    size = 'chemistry = "'
+    verdicts = [
+        [vital.subject for vital in postcheck.check(postcheck.loads(one)).files[0].not_judged if vital.vital]
+        for one in (text, text + waived, text.replace(size, f"protected = true\n{size}", 1))
+    ]
+    assert verdicts == [["main"], ["main"], []]
+
+
 @pytest.mark.parametrize("reason", ["", "  ", "\\u200b", "\\t\\u00a0"])
 def test_a_reason_that_cannot_be_seen_is_none(reason: str) -> None:
     with pytest.raises(BuildError):

@@ -128,3 +128,26 @@ def test_what_nothing_goes_through_is_not_asked_about() -> None:
         '[passage."aft arm"]\nfrom = "hull"\nto = "deck"\nbore = "3 mm"\nlength = "20 mm"\n'
     )
     assert asked(feed='through = ["post"]', back='through = ["aft"]\n' + third) == []
+
+
+def test_two_in_a_row_are_asked_of_what_goes_from_end_to_end() -> None:
+    far = '[[run]]\nname = "far"\nspare = true\nends = ["deck", "base"]\nlength = "300 mm"\n'
+    on = {"start": "hull", "end": "deck"}
+    (asks,) = asked(**on, back=far)
+    assert asks.startswith("whether 'far' goes through 'post', 'aft' between 'base' and 'deck', ")
+    assert asked(**on, back=f"{far}through = []") == []
+    assert asked(**on, back=far, post='through = ["far"]', aft='through = ["far"]') == []
+    assert lying(**on, back=far, post='through = ["far"]', aft='through = ["far"]') == {
+        "post": ["feed", "main- hull-base", "far"],
+        "aft": ["far"],
+    }
+    # a lead that goes all the way cannot say that it lies outside, so it leaves nothing vital open
+    lead = 'lead = "300 mm to base"'
+    judged = postcheck.check(
+        postcheck.loads(text(**on, lead=lead).replace('place = "hull"\nres', 'place = "deck"\nres'))
+    )
+    (question,) = [each for each in judged.files[0].not_judged if "goes through" in each.missing]
+    assert (question.vital, "'lead of saloon'" in question.missing) == (False, True)
+    # no way of passages leads there, or one goes all the way
+    assert asked(start="hull", end="hull", back=far) == []
+    assert asked(start="base", end="deck", back=far) == []

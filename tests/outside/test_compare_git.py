@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
 import os
 import subprocess
 import sys
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 
 from postcheck import BuildError, load_revision
+from postcheck.cli import main
 from postcheck.reading.repository import Repository
-from tests.outside.test_hook import ROOT, repository, run
+from tests.outside.test_hook import ROOT, repository, run, surroundings
 
 TENDER = (ROOT / "example_builds" / "tender.post.toml").read_text(encoding="utf-8")
 USING = TENDER.replace("format = 1\n", 'format = 1\nuse = ["shelf/workshop.toml"]\n', 1)
@@ -20,10 +24,16 @@ ENAMEL = '[wire.mine]\nstrands = 1\nstrand = "0.1 mm"\noutside = "0.13 mm"\n'
 
 
 def compare(*words: str, here: Path, **environment: str) -> subprocess.CompletedProcess[str]:
-    return run(
-        sys.executable, "-m", "postcheck", "compare", "--today", "2026-11-25", *words,
-        here=here, PYTHONPATH=str(ROOT), **environment,
-    )  # fmt: skip
+    """As a shell in that folder would run it, but in this process; the hooks below start one of its own."""
+    command = ["compare", "--today", "2026-11-25", *words]
+    with (
+        contextlib.chdir(here),
+        patch.dict(os.environ, surroundings(**environment), clear=True),
+        contextlib.redirect_stdout(io.StringIO()) as out,
+        contextlib.redirect_stderr(io.StringIO()) as told,
+    ):
+        code = main(command)
+    return subprocess.CompletedProcess(command, code, out.getvalue(), told.getvalue())
 
 
 def git(here: Path, *words: str) -> None:

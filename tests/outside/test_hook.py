@@ -21,7 +21,7 @@ GOOD = ROOT / "example_builds" / "tender.post.toml"
 BAD = ROOT / "tests" / "builds" / "faulty" / "lamp-no-resistor.post.toml"
 
 
-def run(*command: str | Path, here: Path, **environment: str) -> subprocess.CompletedProcess[str]:
+def surroundings(**environment: str) -> dict[str, str]:
     # a hook's own git may not see the one that this test is started from
     clean = {
         name: value
@@ -29,13 +29,17 @@ def run(*command: str | Path, here: Path, **environment: str) -> subprocess.Comp
         if not name.startswith("GIT_") and name != "PYTHONPATH"
     }
     author = {"GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_SYSTEM": os.devnull}
+    return clean | author | environment
+
+
+def run(*command: str | Path, here: Path, **environment: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         list(map(str, command)),
         cwd=here,
         capture_output=True,
         text=True,
         check=False,
-        env=clean | author | environment,
+        env=surroundings(**environment),
     )
 
 
@@ -70,11 +74,20 @@ def models(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return repository(folder)
 
 
-def tried(hook: Path, models: Path, home: Path, *files: str) -> subprocess.CompletedProcess[str]:
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where pre-commit keeps what it has cloned and installed, from one run to the next."""
+    return tmp_path_factory.mktemp("kept")
+
+
+def tried(hook: Path, models: Path, kept: Path, *files: str) -> subprocess.CompletedProcess[str]:
     given = ["--files", *files] if files else ["--all-files"]
+    revision = run("git", "rev-parse", "HEAD", here=hook).stdout.strip()
+    config = kept / "config.yaml"
+    config.write_text(f"repos:\n- repo: {hook}\n  rev: {revision}\n  hooks:\n  - id: postcheck\n")
     return run(
-        sys.executable, "-m", "pre_commit", "try-repo", hook, "postcheck", "--color=never", *given,
-        here=models, PRE_COMMIT_HOME=str(home),
+        sys.executable, "-m", "pre_commit", "run", "--config", config, "--color=never", *given,
+        here=models, PRE_COMMIT_HOME=str(kept),
     )  # fmt: skip
 
 
@@ -101,18 +114,16 @@ def test_only_builds_are_asked_for(path: str, taken: bool) -> None:
     assert (bool(re.search(hook["files"], path)) and set(hook["types"]) <= tags) is taken
 
 
-def test_good_builds_pass(hook: Path, models: Path, tmp_path: Path) -> None:
+def test_good_builds_pass(hook: Path, models: Path, kept: Path) -> None:
     done = tried(
-        hook, models, tmp_path, "tender.post.toml", "old boats/harbour tender.post.toml", "settings.toml"
+        hook, models, kept, "tender.post.toml", "old boats/harbour tender.post.toml", "settings.toml"
     )
     assert done.returncode == 0, done.stdout + done.stderr
     assert re.search(r"^postcheck\.+Passed$", done.stdout, re.MULTILINE)
 
 
-def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(
-    hook: Path, models: Path, tmp_path: Path
-) -> None:
-    done = tried(hook, models, tmp_path)
+def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(hook: Path, models: Path, kept: Path) -> None:
+    done = tried(hook, models, kept)
     assert done.returncode == 1, done.stdout + done.stderr
     assert re.search(r"^postcheck\.+Failed$", done.stdout, re.MULTILINE)
     assert "- exit code: 1" in done.stdout

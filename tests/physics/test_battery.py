@@ -41,6 +41,23 @@ def test_voltage_falls_straight() -> None:
     assert battery.time_to_voltage(9000.0, 0.1, 1.6, 0.8, 2.0) == 0.0
 
 
+def test_what_is_left_follows_two_lines() -> None:
+    # by SciPy through full, half and empty; an alkaline cell has given half at 1.25 V (makers' curves, from memory), and falls
+    # straight from 1.6 to 0.9 V; one of lithium keeps near 3.7 V
+    for full, half, empty in ((1.6, 1.25, 0.9), (4.2, 3.7, 3.0), (1.0, 0.2, 0.1)):
+        line = interp1d([empty, half, full], [0.0, 0.5, 1.0])
+        for part in (0.0, 0.1, 0.3, 0.5, 0.7, 0.95, 1.0):
+            volts = empty + part * (full - empty)
+            left = battery.charge_left(volts, full, empty, half)
+            assert left == pytest.approx(float(line(min(volts, full))))
+    assert battery.charge_left(1.48, 1.6, 0.9, 1.25) == pytest.approx(0.829, abs=1e-3)
+    assert battery.charge_left(5.0, 4.2, 3.0, 3.7) == 1.0
+    assert battery.charge_left(2.0, 4.2, 3.0, 3.7) == 0.0
+    # one beyond the ends says nothing: straight
+    assert battery.charge_left(3.6, 4.2, 3.0, 2.5) == pytest.approx(0.5)
+    assert battery.time_to_voltage(3600.0, 1.0, 4.2, 3.0, 3.7, 1.0, half=3.7) == pytest.approx(1800.0)
+
+
 def test_refusals() -> None:
     with pytest.raises(ValueError, match="above zero"):
         battery.runtime(1.0, 0.0)

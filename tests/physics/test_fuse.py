@@ -1,11 +1,21 @@
 """Opening times of fuses against the printed gates of their standards, and the ratings they are made in."""
 
 from itertools import pairwise
-from math import inf
+from math import exp, inf, log
 
 import pytest
+from scipy import integrate
 
-from postcheck.physics.fuse import breaks, may_hold, may_open_in, next_fuse, surely_open_by, surely_opens_at
+from postcheck.physics.fuse import (
+    breaks,
+    cold_filaments,
+    least_melting,
+    may_hold,
+    may_open_in,
+    next_fuse,
+    surely_open_by,
+    surely_opens_at,
+)
 
 # Latest opening in s at 2.1, 2.75, 4 and 10 times, by a maker's sheets that quote IEC 60127-2: 617 series (sheet 2, quick,
 # glass), 216SP (sheet 1, quick, ceramic), 213 (sheet 3, slow, glass), 215 (sheet 5, slow, ceramic). Rating in A first.
@@ -114,3 +124,25 @@ def test_what_it_is_made_to_interrupt():
 )  # fmt: skip
 def test_next_fuse(at_least, rating):
     assert next_fuse(at_least) == rating
+
+
+def test_what_melts_a_fuse_is_its_least_time_at_the_last_gate():
+    # IEC 60127-2 by makers' sheets: quick in glass 10 ms at 4 times, to 100 mA 3 ms; slow in glass 20 ms at 10 times
+    assert least_melting(0.5) == pytest.approx(4**2 * 0.25 * 0.01)
+    assert least_melting(0.1) == pytest.approx(4**2 * 0.01 * 0.003)
+    assert least_melting(0.5, "slow") == pytest.approx(10**2 * 0.25 * 0.02)
+    assert least_melting(0.5, "UL") == least_melting(0.5)
+    assert least_melting(0.5, "resettable") == inf
+    # nothing that melts it may open it sooner than the same gates say
+    for times in (4.0, 8.0, 20.0):
+        assert (times * 0.5) ** 2 * may_open_in(0.5, times * 0.5) == pytest.approx(least_melting(0.5))
+
+
+def test_cold_filaments_against_the_integral():
+    # ten times at first, twice after 5 ms (a driver maker's note on incandescent lamps: 3 to 5 ms)
+    falls = 5e-3 / log(9)
+    whole = integrate.quad(lambda t: (0.2 * (1 + 9 * exp(-t / falls))) ** 2 - 0.2**2, 0.0, 0.1)[0]
+    assert cold_filaments(0.2, 2.0) == pytest.approx(whole, rel=1e-6)
+    assert cold_filaments(0.2, 0.2) == cold_filaments(0.2, 0.1) == 0.0
+    assert cold_filaments(0.0, 0.0) == 0.0
+    assert cold_filaments(0.2, 1.0) < cold_filaments(0.2, 2.0)

@@ -407,3 +407,21 @@ def test_coil_against_a_curve_of_its_length() -> None:
     assert twist.coil_radius(0.1, 0.0, 1.13e-3) == inf
     assert twist.coil_radius(0.1, 0.005, 0.0) == 0.0
     assert twist.coil_length(0.1, 5e-3, 4e-3) == inf
+
+
+@pytest.mark.parametrize(("strain", "concentration"), [(0.0014, 2.0), (0.005, 3.0), (0.02, 1.0)])
+def test_strain_at_a_nick_solves_neubers_rule(strain, concentration):
+    # stress x strain at the root = kt**2 times that of the sound wire, on the curve of annealed copper (K 315 MPa)
+    def stress(e):
+        return 315e6 * e**0.54
+
+    root = brentq(
+        lambda e: stress(e) * e - concentration**2 * stress(strain) * strain, strain * 0.5, strain * 20.0
+    )
+    assert twist.nicked_strain(strain, concentration) == pytest.approx(root, rel=1e-9)
+
+
+def test_a_nick_takes_no_strain_away():
+    assert twist.nicked_strain(0.001, 2.0, 1.0) == pytest.approx(0.002)  # all of it springs back
+    with pytest.raises(ValueError, match="1 at least"):
+        twist.nicked_strain(0.001, 0.9)

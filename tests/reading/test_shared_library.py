@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ import postcheck
 from postcheck.description.limits import limit_changes
 from postcheck.description.problems import Problem
 from postcheck.reading import source
+from postcheck.rendering import render
 
 HEAD = 'format = 1\n[build]\nname = "x"\n'
 LIMIT = '[[limit]]\nname = "{}"\nvalue = "{}"\nreason = "{}"\n'
@@ -134,3 +136,30 @@ def test_a_build_knows_where_its_use_led_there_or_not(tmp_path: Path) -> None:
         load(tmp_path, main=main, one=one)
     assert set(caught.value.used) == paths
     assert set(load(tmp_path, main=main, one=one, two="format = 1\n").used) == paths
+
+
+def test_a_changed_limit_stands_where_it_is_written(tmp_path: Path) -> None:
+    tender = Path(__file__).parents[2] / "example_builds" / "tender.post.toml"
+    folder = tmp_path / "shelf"
+    folder.mkdir()
+    (folder / "mine.toml").write_text("format = 1\n\n\n" + LIMIT.format("lamp.dim", "1 %", "a dark case"))
+    text = tender.read_text(encoding="utf-8").replace(
+        "format = 1\n", 'format = 1\nuse = ["shelf/mine.toml"]\n', 1
+    )
+    (tmp_path / "main.toml").write_text(text + LIMIT.format("step.slow", "4 %", "own"), encoding="utf-8")
+    report = postcheck.check(postcheck.load(tmp_path / "main.toml"), remedies=False)
+    where = {limit.name: limit.where for limit in report.files[0].limits}
+    assert (where["lamp.dim"].path, where["lamp.dim"].line) == (str(tmp_path / "shelf" / "mine.toml"), 4)
+    own = (text.count("\n") + 1, str(tmp_path / "main.toml"))
+    assert (where["step.slow"].line, where["step.slow"].path) == own
+    # and a log of a build names that file, not the build, beside the line
+    log = json.loads(render(report, "sarif"))
+    notes = log["runs"][0]["invocations"][0]["toolExecutionNotifications"]
+    found = {
+        note["locations"][0]["logicalLocations"][0]["name"]: note["locations"][0]["physicalLocation"]
+        for note in notes
+        if note["message"]["text"].startswith(("lamp.dim", "step.slow"))
+    }
+    assert found["lamp.dim"]["artifactLocation"]["uri"].endswith("shelf/mine.toml")
+    assert found["lamp.dim"]["region"]["startLine"] == 4
+    assert found["step.slow"]["artifactLocation"]["uri"].endswith("main.toml")

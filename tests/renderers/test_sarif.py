@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 import postcheck
-from postcheck.checking import unreadable
 from postcheck.renderers import sarif
 from postcheck.renderers.ci import within
 from postcheck.report import FileReport, Finding, Report, Subject, Where
 from postcheck.rules import rules
+from tests import write_expected
 from tests.description.test_edits import put_in
 from tests.renderers.hostile import FORBIDDEN, NAMES, report
 from tests.renderers.samples import FAULTY, REPORTS, RULES
@@ -41,13 +41,7 @@ def log(given: Report, **more: Any) -> dict[str, Any]:
 
 @cache
 def corpus() -> tuple[FileReport, ...]:
-    files: list[FileReport] = []
-    for path in sorted((ROOT / "tests" / "builds" / "faulty").glob("*.post.toml")):
-        try:
-            files += postcheck.check(postcheck.load(path)).files
-        except postcheck.BuildError as error:
-            files.append(unreadable(error))
-    return tuple(files)
+    return tuple(write_expected.report(path) for path in sorted(write_expected.FAULTY.glob("*.post.toml")))
 
 
 def test_the_schema_refuses_what_is_no_log() -> None:

@@ -48,8 +48,9 @@ def test_without_a_capacity_nobody_knows_how_long():
 def test_the_dim_voltage_against_the_network(kind):
     bulb = lamp(at=" at hull").replace("1k5", "100 ohm").replace("smd-0402-red", kind)
     row = _pack("alkaline", 'size = "aa"\ncells = 3', lamps=bulb).batteries["main"]
-    ((name, level),) = row.dim
+    ((name, level, left),) = row.dim
     assert name == "bow lamp"
+    assert left == pytest.approx((level / 3 - 0.9) / 0.7)  # straight, for half is gone in the middle
 
     def current(volts):
         fixed = f'kind = "adaptor"\nplace = "base"\nvolts = "{volts:.4f} V"\ntolerance = "0 %"\nrated = "1 A"\nresistance = "0.6 ohm"'

@@ -57,10 +57,13 @@ def test_what_a_material_stands():
 
 # Thick film of 1/4 W runs 85 K hot at its rating (film limit 155 degC less 70 degC, data sheet of a CRCW e3 type)
 def test_the_wall_beside_a_resistor():
-    place = survey(hull=SEALED, lamps=lamp(at=" at hull")).places["hull"]
+    made = survey(hull=SEALED, lamps=lamp(at=" at hull"))
+    place = made.places["hull"]
     (resistor,) = [watts for part, watts in place.parts if "resistor" in part]
-    assert place.local == pytest.approx(0.5 * 85.0 * resistor / 0.25)
-    assert place.local_part == "bow lamp"
+    (spot,) = made.hot_spots
+    assert (spot.kind, spot.name, spot.stuck) == ("resistor", "bow lamp", False)
+    assert spot.air == place.hottest
+    assert spot.celsius - spot.air == pytest.approx(0.5 * 85.0 * resistor / 0.25)
 
 
 def test_an_output_warms_where_its_board_sits():

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from postcheck.description import oneline
-from postcheck.description.fields import Current, Length, OhmsPerMetre, Positive, Voltage, one_line
+from postcheck.description.fields import Area, Current, Length, OhmsPerMetre, Positive, Voltage, one_line
 from postcheck.description.frozen import FrozenDict, Several
 from postcheck.description.models.base import Name, Table, optional
 from postcheck.description.models.leads import Lead, ResistorSpec
@@ -111,9 +111,19 @@ class Load(Table):
     least: Current | None = optional("Least current.", "40 mA")
     typical: Current = Field(description="Typical current.", examples=["60 mA"])
     most: Current | None = optional("Most current.", "120 mA")
-    starting: Current | None = optional("Current at the start.", "200 mA")
+    starting: Current | None = optional(
+        "Current at the start; of a motor also while its shaft is held fast.", "200 mA"
+    )
     lowest: Voltage | None = optional("Lowest voltage it works at.", "6 V")
     highest: Annotated[Voltage, Positive] | None = optional("Highest voltage it withstands.", "15 V")
     reverse: Voltage | None = optional("Reverse voltage it withstands.", "12 V")
     open_volts: Voltage | None = optional("Voltage a booster or inverter puts out.", "18 V")
+    case: Annotated[Area, Positive] | None = optional(
+        "Outside surface of a motor, gearbox included.", "13 cm2"
+    )
+    held_off: bool = Field(default=False, description="A motor's case is held in metal, and touches no wall.")
+    never_stalls: bool = Field(
+        default=False,
+        description="A motor is never held fast under power: a clutch slips, or a cut-out of its own stops it.",
+    )
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "150 mm to hull, red/black")

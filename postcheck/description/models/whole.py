@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Literal, NamedTuple, Self
 
 from pydantic import Field, PrivateAttr
 
@@ -20,6 +20,7 @@ from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run
 from postcheck.description.models.supplies import Supply
+from postcheck.description.problems import Path
 
 # Examples of what builds and workshop files both hold.
 _WIRE = {"fine": {"strands": 7, "strand": "0.05 mm", "outside": "0.4 mm"}}
@@ -76,15 +77,23 @@ class Workshop(Table):
     limit: Several[LimitChange] = several("Limits changed.", _LIMIT, most=200)
 
 
+class Shared(NamedTuple):
+    """Where something stands that a used file says: that file's name as `use` has it, its text, and the path there."""
+
+    file: str
+    text: str
+    path: Path
+
+
 class Build(Table):
     """A whole build file."""
 
     _file: str = PrivateAttr(default="build")
     _text: str | None = PrivateAttr(default=None)
     _used: tuple[str, ...] = PrivateAttr(default=())
-    _tables: Mapping[str, Any] | None = PrivateAttr(
-        default=None
-    )  # as read; with `_assigned` put in, what it was made of
+    _shared: FrozenDict[Path, Shared] = PrivateAttr(default=FrozenDict())
+    # as read; with `_assigned` put in, what it was made of
+    _tables: Mapping[str, Any] | None = PrivateAttr(default=None)
     _assigned: tuple[Assigned, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
@@ -170,6 +179,11 @@ class Build(Table):
     def used(self) -> tuple[str, ...]:
         """The paths of the files that it uses, and of those that they use."""
         return self._used
+
+    @property
+    def shared(self) -> FrozenDict[Path, Shared]:
+        """Of what a used file says, by its path here, where it stands."""
+        return self._shared
 
     @property
     def changes(self) -> FrozenDict[str, str]:

@@ -27,10 +27,12 @@ from postcheck.physics.twist.helix import (
 from postcheck.physics.twist.lay import USUAL_LAY, Lay, lay_of, lay_strain
 from postcheck.physics.twist.life import Life, Relation, life, strain_allowed, strain_borne
 from postcheck.physics.twist.loop import LOOP_ROOT, loop_limit
+from postcheck.physics.twist.notch import HARDENING, nicked_strain
 from postcheck.physics.twist.pull import bends_borne, capstan, pull_limit
 
 __all__ = [
     "FOLD_PEAK",
+    "HARDENING",
     "LOOP_ROOT",
     "USUAL_LAY",
     "Lay",
@@ -52,6 +54,7 @@ __all__ = [
     "life",
     "loop_limit",
     "minimum_bend_radius",
+    "nicked_strain",
     "path_length",
     "pull_limit",
     "repeated_bend_radius",

@@ -18,17 +18,13 @@ from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData
-from postcheck.wiring.parts import LampPart, Part, Parts
+from postcheck.wiring.parts import MOTOR_STARTS, LampPart, Part, Parts
 
 _WORST = ("may destroy", "unknown", "dark", "the same")
 
 
 def _worst_first(found: Backwards) -> tuple[int, float]:
     return _WORST.index(found.outcome), inf if found.stood is None else found.stood
-
-
-# A small brushed motor takes three to six times its load current while it starts, where the file does not say; from memory.
-MOTOR_STARTS = 5.0
 
 
 class Bench:

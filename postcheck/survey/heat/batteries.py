@@ -40,10 +40,12 @@ def _figures(
     load = electrics.supplies.get(name)
     average = load.average if load is not None else 0.0
     cells = cells_in(supply)
-    full, usual, empty = cell.full * cells, cell.nominal * cells, cell.empty * cells
+    full, usual, half, empty = (volts * cells for volts in (cell.full, cell.nominal, cell.half, cell.empty))
+    flat = _flat(supply, empty, half, cells)
     derate = limits.value("battery.derate")
     dim = tuple(
-        sorted(
+        (lamp, volts, battery.charge_left(volts, full, flat, half) if full > flat else float(volts >= full))
+        for lamp, volts in sorted(
             _dim(name, wiring.drivers, electrics, full, usual, limits.value("battery.dim")),
             key=lambda row: (-row[1], row[0]),
         )
@@ -58,29 +60,28 @@ def _figures(
     if holds is not None and average > 0.0:
         if cell.at_rates:
             holds = battery.capacity_at(cell.at_rates, average)
-        flat = _flat(supply, empty, usual, cells)
         seconds = battery.runtime(holds, average, derate)
         if full > flat:
-            seconds = battery.time_to_voltage(holds, average, full, flat, empty, derate)
+            seconds = battery.time_to_voltage(holds, average, full, flat, empty, derate, half)
         elif empty > full:
             seconds = 0.0
         if dim and full > flat:
-            dim_seconds = battery.time_to_voltage(holds, average, full, flat, dim[0][1], derate)
+            dim_seconds = battery.time_to_voltage(holds, average, full, flat, dim[0][1], derate, half)
         if stops and full > flat:
-            stops_seconds = battery.time_to_voltage(holds, average, full, flat, stops[0][1], derate)
+            stops_seconds = battery.time_to_voltage(holds, average, full, flat, stops[0][1], derate, half)
     return BatteryFigures(
-        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual,
+        name, ("supply", name), average, seconds, supply.runs_for, _dangerous(cell), supply.protected, empty, dim, full, usual, half,
         dim_seconds, load.highest if load is not None else 0.0, cell.most_current, supply.place,
         stops, stops_seconds, cell.capacity, holds, cell.at_rates[-1][0] if cell.at_rates else None,
     )  # fmt: skip
 
 
-def _flat(supply: Supply, empty: float, usual: float, cells: int) -> float:
+def _flat(supply: Supply, empty: float, half: float, cells: int) -> float:
     """The volts at which the whole capacity is out: those at which it counts as empty, for a cut-off is set near the end.
 
-    One at the usual volts or above leaves much inside: the chemistry's own count then.
+    One that comes while half is still inside leaves much: the chemistry's own count then.
     """
-    if supply.cut_off is None or supply.chemistry is None or empty < usual:
+    if supply.cut_off is None or supply.chemistry is None or empty < half:
         return empty
     return catalogue.chemistry(supply.chemistry).empty_volts * cells
 

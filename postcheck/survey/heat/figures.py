@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import Path
@@ -81,8 +81,8 @@ def _above(celsius: float | None, most: float) -> bool:
 class PlaceFigures(NamedTuple):
     """A closed place: heat given off in it over time, the rise of its air, its hottest air, what its walls stand.
 
-    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the file does not say. `local`: how much hotter
-    than the air the wall gets where the warmest resistor lies against it, K, and `local_part` whose that is. `steady`: its hottest air, degC, with what flashes or is dimmed on for good (None: nothing
+    `rise` is None where the file gives no surface. `parts`: heat by part, largest first. `weakest`: where its material is not known, what the weakest of the catalogue withstands, degC. `bare`: its hottest air if its metal is not painted, where the file does not say.
+    `bodies`: how often more it has to hold than the smallest usual body does. `steady`: its hottest air, degC, with what flashes or is dimmed on for good (None: nothing
     is, or its surface is not known), and `steady_parts`: the heat by part then.
     """
 
@@ -98,8 +98,7 @@ class PlaceFigures(NamedTuple):
     parts: tuple[tuple[str, float], ...]
     weakest: float | None
     bare: float | None
-    local: float = 0.0
-    local_part: str = ""
+    bodies: float
     steady: float | None = None
     steady_parts: tuple[tuple[str, float], ...] = ()
 
@@ -107,23 +106,26 @@ class PlaceFigures(NamedTuple):
 class HotSpot(NamedTuple):
     """A hot part and what it sits on.
 
-    `kind`: lamp (its glass) or resistor; `celsius`: beside the wall; `stands`: what a small spot of its `material` (None: not known) withstands, degC.
+    `kind`: lamp (its glass) or resistor; `celsius`: beside the wall; `stands`: what a small spot of its `material` (None: not
+    known) withstands, degC; `air`: round it, degC. `stuck`: while what flashes or is dimmed is on for good.
     """
 
-    kind: str
+    kind: Literal["lamp", "resistor"]
     name: str
     path: Path
     place: str
     material: str | None
     celsius: float
     stands: float
+    air: float
+    stuck: bool = False
 
 
 class BatteryFigures(NamedTuple):
     """A battery: average load A, seconds it lasts (None: its capacity is not known), and those wanted.
 
-    `empty_volts`: at its cut-off. `dim`: lamps with the volts of the battery at which they count as gone, the first
-    to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
+    `empty_volts`: at its cut-off; `half_volts`: with half of its charge gone. `dim`: lamps with the volts of the battery at which they count as gone and the share
+    of its charge that is then left, the first to go first; `dim_seconds`: when that one does. `stops`: loads and boards likewise, with the volts at which they
     stop; `stops_seconds`. `highest`: most load, `most`: what its cells may give for good. `rated`: C that it is called by,
     `holds`: C at this load by its maker's figures, which end at `known_to` A (None: there are none, and `holds` is rated).
     `lithium`: of a kind that a short can set on fire (a coin cell's own resistance keeps it from that).
@@ -137,9 +139,10 @@ class BatteryFigures(NamedTuple):
     lithium: bool
     protected: bool | None
     empty_volts: float
-    dim: tuple[tuple[str, float], ...]
+    dim: tuple[tuple[str, float, float], ...]
     full_volts: float = 0.0
     usual_volts: float = 0.0
+    half_volts: float = 0.0
     dim_seconds: float | None = None
     highest: float = 0.0
     most: float | None = None

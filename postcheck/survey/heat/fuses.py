@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
-from postcheck.limits import Limits
-from postcheck.physics.fuse import FuseKind, may_hold, next_fuse
+from postcheck.limits import LimitName, Limits
+from postcheck.physics.fuse import FuseBody, FuseKind, may_hold, next_fuse
 from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.faults import conductor_faults
 from postcheck.survey.heat.figures import ConductorFault
@@ -20,14 +20,20 @@ USUAL_LEAST = 0.1
 LEAST = 0.032
 
 
-def with_fuse(build: Build, supply: str, rated: float, kind: FuseKind = "quick") -> Build:
+LOADS: dict[str, LimitName] = {"resettable": "fuse.load.resettable", "UL": "fuse.load.ul"}
+"""The limit of what a fuse carries in continuous use, where it is not that of quick and slow ones."""
+
+
+def with_fuse(
+    build: Build, supply: str, rated: float, kind: FuseKind = "quick", body: FuseBody | None = None
+) -> Build:
     """The build with another fuse at a supply."""
-    changed = build.supply[supply].model_copy(update={"fuse": _fuse(rated, kind)})
+    changed = build.supply[supply].model_copy(update={"fuse": _fuse(rated, kind, body)})
     return build.model_copy(update={"supply": FrozenDict({**build.supply, supply: changed})})
 
 
-def _fuse(rated: float, kind: FuseKind = "quick") -> FuseSpec:
-    return FuseSpec.model_construct(rated=rated, kind=kind)
+def _fuse(rated: float, kind: FuseKind = "quick", body: FuseBody | None = None) -> FuseSpec:
+    return FuseSpec.model_construct(rated=rated, kind=kind, body=body)
 
 
 def holds_far_short(fault: ConductorFault, kind: FuseKind, holds: float) -> bool:
@@ -44,8 +50,11 @@ def protects_at_supply(wiring: Wiring, limits: Limits, used: InUse, supply: str)
     return not any(fault.most.hurt for fault in faults if fault.supply == supply)
 
 
-def protecting_fuse(wiring: Wiring, limits: Limits, used: InUse, supply: str, load: float) -> float | None:
-    """The least usual rating (A, IEC 60127-1, R10) of a quick fuse that carries a load and protects, or None.
+def protecting_fuse(
+    wiring: Wiring, limits: Limits, used: InUse, supply: str, load: float, kind: FuseKind = "quick",
+    body: FuseBody | None = None,
+) -> float | None:  # fmt: skip
+    """The least usual rating (A, IEC 60127-1, R10) of a fuse that carries a load and protects, or None.
 
     It carries the load with its margin, holds while motors start, harms no conductor, holds no far short, and is not above what the supply is
     rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
@@ -53,15 +62,17 @@ def protecting_fuse(wiring: Wiring, limits: Limits, used: InUse, supply: str, lo
     most = gives_up(wiring.build.supply[supply])[0]
 
     def protects(rating: float) -> bool:
-        faults = conductor_faults(wiring, limits, used, {supply: _fuse(rating)})
+        faults = conductor_faults(wiring, limits, used, {supply: _fuse(rating, kind, body)})
         return not any(
-            fault.most.hurt or holds_far_short(fault, "quick", limits.value("fuse.holds"))
+            fault.most.hurt or holds_far_short(fault, kind, limits.value("fuse.holds"))
             for fault in faults
             if fault.supply == supply
         )
 
     start = load + _starting(wiring, supply)
-    carries = max(load / limits.value("fuse.load"), start / limits.value("fuse.holds"))
+    carries = max(
+        load / limits.value(LOADS.get(kind, "fuse.load")), start / may_hold(kind, limits.value("fuse.holds"))
+    )
     return _least(carries, most, protects)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from typing import Literal
 
 from postcheck import catalogue
 from postcheck.description.models import Build
@@ -23,7 +24,6 @@ def places_figures(
 ) -> dict[str, PlaceFigures]:
     """Every closed place by name."""
     given, steadily = (_by_place(build, rows) for rows in (electrics.heats, electrics.steady_heats))
-    warm = _warmest_resistors(electrics)
     figures = {}
     for name, place in build.place.items():
         if place.access == "open":
@@ -33,18 +33,17 @@ def places_figures(
         rise = None
         if place.surface:
             rise = heat.place_rise(watts, place.surface, loss_per_area(place, limits))
-        stands, source = _stands(place.material, limits)
-        row = _row(place.material)
+        stands, source = withstands(place.material, limits)
+        row = row_of(place.material)
         weakest = None if row is not None else min(map(_celsius, catalogue.names("plastic")))
         bare = None
         if place.surface and row is not None and row.kind == "metal" and place.painted is None:
             bare = build.build.air[1] + heat.place_rise(
                 watts, place.surface, limits.value("heat.per-area.bare")
             )
-        local, local_part = warm.get(name, (0.0, ""))
         figures[name] = PlaceFigures(
             name, ("place", name), place.access, place.material, stands, source, watts, rise,
-            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, local, local_part,
+            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, _bodies(electrics, name),
             build.build.air[1] + heat.place_rise(sum(row[1] for row in steady), place.surface, loss_per_area(place, limits))
             if place.surface and electrics.steady_heats else None,
             steady,
@@ -52,10 +51,22 @@ def places_figures(
     return figures
 
 
+# Outside surface, m2: of the smallest usual body, of what each lamp in one has to itself (30 x 30 mm), and of a metre of one that
+# holds a strip (30 x 20 mm); judgement.
+_BODY, _PER_LAMP, _PER_STRIP = 38e-4, 9e-4, 0.1
+
+
+def _bodies(electrics: Electrics, place: str) -> float:
+    """How many of the smallest usual body one has to be that holds the lamps and strips of a place, one at least."""
+    lamps = sum(lamp.part.parallel * lamp.part.places.count(place) for lamp in electrics.lamps.values())
+    strips = sum(strip.part.length for strip in electrics.strips.values() if strip.part.place == place)
+    return max(1.0, (lamps * _PER_LAMP + strips * _PER_STRIP) / _BODY)
+
+
 def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
     """Of each place whose material is known, that and what a small spot of it withstands, degC; metal takes a spot's heat away."""
     allowance = limits.value("heat.spot")
-    rows = {name: _row(place.material) for name, place in build.place.items()}
+    rows = {name: row_of(place.material) for name, place in build.place.items()}
     return {
         name: (row.name, row.celsius + allowance)
         for name, row in rows.items()
@@ -80,40 +91,40 @@ def _by_place(
 def hot_spots(
     build: Build, electrics: Electrics, limits: Limits, places: Mapping[str, PlaceFigures]
 ) -> Iterator[HotSpot]:
-    """Glass of filaments, wherever it sits, and resistors in open places, against the material of the place.
+    """Glass of filaments and resistors, wherever they sit, against the material of the place.
 
-    In closed places resistors are part of the place itself. Where a place's material is not said: in the open none is
-    judged, in a closed one it is the unknown plastic. Metal takes the heat of a spot away.
+    What flashes or is dimmed is judged as it is meant, and on for good. Metal takes the heat of a spot away.
     """
-    spot = limits.value("heat.spot")
+    spot, least = limits.value("heat.spot"), limits.value("heat.rise")
     for lamp in electrics.lamps.values():
         part = lamp.part
         if part.said.held_off:
             continue
-        hot = [("lamp", place, _glass(lamp)) for place in dict.fromkeys(part.places)]
-        resistor = part.resistor
-        if resistor is not None and resistor.power and build.place[resistor.place].access == "open":
-            hot.append(
-                (
-                    "resistor",
-                    resistor.place,
-                    TOUCHES * heat.resistor_rise(lamp.resistor_nominal, resistor.power),
-                )
-            )
-        for kind, name, rise in hot:
+        for kind, name, rise, stuck in _warm(lamp):
             place = build.place[name]
-            row = _row(place.material)
-            if (
-                rise <= 0.0
-                or (row is None and place.access == "open")
-                or (row is not None and row.kind == "metal")
-            ):
+            row = row_of(place.material)
+            if rise <= least or (row is not None and row.kind == "metal"):
                 continue
-            air = places[name].hottest if name in places else None
+            figures, air = places.get(name), build.build.air[1]
+            if figures is not None and figures.hottest is not None:
+                air = figures.steady if stuck and figures.steady is not None else figures.hottest
             yield HotSpot(
-                kind, part.name, part.path, name, None if row is None else row.name,
-                (build.build.air[1] if air is None else air) + rise, _stands(place.material, limits)[0] + spot,
+                kind, part.name, part.path, name, None if row is None else row.name, air + rise,
+                withstands(place.material, limits)[0] + spot, air, stuck,
             )  # fmt: skip
+
+
+def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str, float, bool]]:
+    """What of a lamp is warm, where, by how many K more than its air, and whether only while it is on for good."""
+    part, resistor = lamp.part, lamp.part.resistor
+    for place in dict.fromkeys(part.places):
+        yield "lamp", place, _glass(lamp), False
+    if resistor is None or not resistor.power:
+        return
+    lit = TOUCHES * heat.resistor_rise(lamp.resistor_nominal, resistor.power)
+    yield "resistor", resistor.place, lit * lamp.duty_cycle, False
+    if lamp.duty_cycle < 1.0:
+        yield "resistor", resistor.place, lit, True
 
 
 # A filament's current goes with the volts to the power of 0.55, and so its watts with the current to 1 + 1 / 0.55:
@@ -129,7 +140,7 @@ def _glass(lamp: LampFigures) -> float:
     return (die.glass - 25.0) * float((lamp.nominal / die.rated) ** _WATTS_BY_CURRENT)
 
 
-def _row(material: str | None) -> catalogue.Plastic | None:
+def row_of(material: str | None) -> catalogue.Plastic | None:
     """A material of the catalogue, None where it is not said or not there."""
     try:
         return None if material is None else catalogue.plastic(material)
@@ -141,20 +152,7 @@ def _celsius(material: str) -> float:
     return catalogue.plastic(material).celsius
 
 
-def _stands(material: str | None, limits: Limits) -> tuple[float, str]:
+def withstands(material: str | None, limits: Limits) -> tuple[float, str]:
     """What walls of a material withstand, in degC, and where that is from."""
-    row, limit = _row(material), limits["heat.unknown-material"]
+    row, limit = row_of(material), limits["heat.unknown-material"]
     return (limit.value, limit.source) if row is None else (row.celsius, row.source)
-
-
-def _warmest_resistors(electrics: Electrics) -> dict[str, tuple[float, str]]:
-    """In each place the most that a resistor warms the wall it lies against, K, and whose it is."""
-    warmest: dict[str, tuple[float, str]] = {}
-    for lamp in electrics.lamps.values():
-        resistor = lamp.part.resistor
-        if resistor is None or not resistor.power or lamp.part.said.held_off:
-            continue
-        rise = TOUCHES * heat.resistor_rise(lamp.resistor_nominal * lamp.duty_cycle, resistor.power)
-        if rise > warmest.get(resistor.place, (0.0, ""))[0]:
-            warmest[resistor.place] = (rise, lamp.name)
-    return warmest

@@ -6,6 +6,8 @@ from itertools import combinations
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
+from postcheck.physics.light import light_ratio
+from postcheck.physics.network import Port
 from postcheck.survey.network.averages import (
     average_load,
     between_flashes,
@@ -28,8 +30,8 @@ from postcheck.survey.network.figures import (
     StripFigures,
     SupplyFigures,
 )
-from postcheck.survey.network.flicker import flicker_steps
-from postcheck.survey.network.misconnections import plug_faults, pole_faults
+from postcheck.survey.network.flicker import flicker_steps, start_dips, start_sags
+from postcheck.survey.network.misconnections import plug_faults, pole_faults, turned_faults
 from postcheck.survey.network.parallel_strings import parallel_string_faults
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
@@ -92,6 +94,8 @@ class _Gauge:
             plugs=self._plugs(typical, heavy),
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
+            dips=start_dips(self.build, self.parts, states, self.finder.nominal),
+            sags=start_sags(self.build, self.parts, states, self.finder.nominal),
             heats=states.heat(typical),
             steady_heats=states.steady_heat(typical),
             parallel_string_faults=parallel_string_faults(self.wiring, states, self.finder.nominal),
@@ -105,6 +109,7 @@ class _Gauge:
             conflict=states.conflict,
             plug_faults=plug_faults(self.wiring, states, self.finder.nominal),
             pole_faults=pole_faults(self.wiring, states, self.finder.nominal),
+            turned_faults=turned_faults(self.wiring, states, self.finder.nominal),
             potentials=_potentials(typical),
             drawn={
                 name: (_drawn(typical, name), max(_drawn(solved, name) for solved in heavy))
@@ -152,7 +157,24 @@ class _Gauge:
             duty_cycle=duty_cycle(self.build, lamp.circuit), resistor_fraction=fraction_in_resistor(self.build, lamp.circuit),
             lead_drop=joint_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
             strings=tuple(typical.solution.amps[one] for one in positions),
+            light_lost=self._light_lost(typical, position, joint_volts, loss),
         )  # fmt: skip
+
+    def _light_lost(self, typical: Solved, position: int, volts: float, loss: float) -> float:
+        """The share of a string's light that `loss` of the volts costs it; it has `volts` at its joints.
+
+        What is shared between joints and string (a leg, a resistor) loses more as its current grows, in proportion.
+        """
+        amps = abs(typical.solution.amps[position])
+        if loss <= 0.0 or amps <= 0.0:
+            return 0.0
+        between = max(volts - abs(typical.across(position)), 0.0) / amps
+        maker = typical.maker(position)
+        whole = abs(
+            self.finder.through(Port(position, volts + loss, between, volts, amps), maker, typical.corner)
+        )
+        filament = maker.dice[0].filament_volts is not None
+        return max(1.0 - light_ratio(amps, whole, filament=filament), 0.0) if whole > 0.0 else 0.0
 
     def _in_resistor(
         self, lamp: LampPart, typical: Solved, heaviest: Solved, highest: float
@@ -309,7 +331,17 @@ class _Gauge:
             lowest_volts=lowest or 0.0,
             through=max(through, default=total), segment_current=chains[0], last_current=chains[-1],
             segment_highest=max((span.highest for span in spans if span is not None), default=0.0),
+            light_lost=self._lost_at_the_end(strip, typical, positions[-1]),
         )  # fmt: skip
+
+    def _lost_at_the_end(self, strip: StripPart, typical: Solved, last: int) -> float:
+        """The share of light that the last segment of a strip lacks to what it would give on the supply's own volts."""
+        driver, here = self.wiring.drivers[strip.circuit], abs(typical.across(last))
+        supply = self.build.supply.get(driver.supply or "")
+        if supply is None or driver.steady is not None:
+            return 0.0
+        whole = converter_volts(supply, 0)[0] if supply.kind == "converter" else source_of(supply, 0)[0]
+        return self._light_lost(typical, last, here, whole - here)
 
     def _loads(self, typical: Solved) -> dict[str, LoadFigures]:
         starting = self._starting(self.finder.nominal._replace(supply=-1))

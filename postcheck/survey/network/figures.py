@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from postcheck.description.consumers import Kind
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
 
@@ -20,6 +21,7 @@ class LampFigures(NamedTuple):
     the hottest air of the room. `alone`: the most with nothing else on the lines. `resistor_nominal`,
     `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
     stand over time.
+    `light_lost`: the share of its light that the loss costs, at most all.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -44,6 +46,7 @@ class LampFigures(NamedTuple):
     resistor_fraction: float
     lead_drop: float
     strings: tuple[float, ...]
+    light_lost: float
 
     @property
     def name(self) -> str:
@@ -117,7 +120,8 @@ class CircuitFigures(NamedTuple):
 class StripFigures(NamedTuple):
     """A strip: nominal and highest current into it, nominal volts and current of each segment, most through its traces.
 
-    `segment_current`: of one chain of its first segment, `last_current` of its last.
+    `segment_current`: of one chain of its first segment, `last_current` of its last; `light_lost`: the share of its light that this
+    one lacks to what it would give on the supply's own volts.
     """
 
     part: StripPart
@@ -129,6 +133,7 @@ class StripFigures(NamedTuple):
     segment_current: float
     last_current: float
     segment_highest: float
+    light_lost: float
 
     @property
     def name(self) -> str:
@@ -170,15 +175,48 @@ class PlugFigures(NamedTuple):
 
 
 class Step(NamedTuple):
-    """What a steady lamp does when a flashing circuit switches on: relative change of its current.
+    """What a steady lamp or strip (`kind`) does when a flashing circuit switches on: relative change of its light.
 
     `flasher` is None for all of them at once.
     """
 
+    kind: Kind
     lamp: str
     flasher: str | None
     share: float
     rate: float | None
+
+
+class Dip(NamedTuple):
+    """What a lit lamp or strip (`kind`) loses of its light while a load starts, as a share.
+
+    `starting`: what the load then takes, A; `given`: the file says so, else it is what motors usually take.
+    """
+
+    kind: Kind
+    lamp: str
+    load: str
+    share: float
+    starting: float
+    given: bool
+
+
+class Sag(NamedTuple):
+    """A load or board (`kind`) that needs a least voltage (`needs`), V, while another load starts: what it then gets.
+
+    `volts` usually, and `before` while that runs; `lowest_volts` with a low supply. `starting`: what the other one
+    takes, A; `given`: the file says so, else it is what motors usually take.
+    """
+
+    kind: str
+    name: str
+    load: str
+    needs: float
+    volts: float
+    before: float
+    lowest_volts: float
+    starting: float
+    given: bool
 
 
 class ParallelStringFault(NamedTuple):
@@ -196,7 +234,10 @@ class ParallelStringFault(NamedTuple):
 
 
 class PlugFault(NamedTuple):
-    """What a plug put in wrongly, or a broken run, does to one part. `how`: crossed, part way (without `pin`) or broken.
+    """What a plug put in wrongly, or a broken run, does to one part.
+
+    `how`: crossed, part way (without `pin`), broken, or turned: an adaptor (`turned`) with the other pole at its centre, in
+    the socket of the supply or board `plug`.
 
     `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and no part).
     `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string of several `dice` those
@@ -214,6 +255,7 @@ class PlugFault(NamedTuple):
     volts: float = 0.0
     dice: int = 0
     pin: int = 0
+    turned: str = ""
 
 
 class WrongAdaptorFault(NamedTuple):
@@ -247,6 +289,8 @@ class Electrics:
     plugs: dict[str, PlugFigures] = field(default_factory=dict)
     boards: dict[str, tuple[float, float]] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
+    dips: tuple[Dip, ...] = ()
+    sags: tuple[Sag, ...] = ()
     failed: tuple[tuple[str, str], ...] = ()
     no_start: tuple[tuple[str, str], ...] = ()
     conflict: tuple[str, ...] = ()
@@ -260,6 +304,7 @@ class Electrics:
     widest: float = 0.0
     plug_faults: tuple[PlugFault, ...] = ()
     pole_faults: tuple[PlugFault, ...] = ()
+    turned_faults: tuple[PlugFault, ...] = ()
     potentials: dict[Node, float] = field(default_factory=dict)
     drawn: dict[str, tuple[float, float]] = field(default_factory=dict)
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
 from postcheck.description.models import Build
+from postcheck.description.sockets import centre_of, size_of
 from postcheck.survey.network.dice import rated_at, worst_reverse
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import PlugFault
@@ -56,6 +58,51 @@ def pole_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFau
             highest, run.name, "broken",
         )
     )  # fmt: skip
+
+
+def turned_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[PlugFault, ...]:
+    """What every part sees when an adaptor that fits, with the other pole at its centre, is plugged into a socket.
+
+    `plug` is the supply, or the board with a socket, whose socket it is, `turned` the adaptor.
+    """
+    highest = corner._replace(supply=1)
+    return tuple(
+        fault._replace(turned=other)
+        for kind, name, own, other in unlike_poles(wiring.build)
+        for fault in _seen(
+            wiring, states,
+            states.everything._replace(
+                name=f"'{other}' in the socket of '{name}'", turned=frozenset({own}),
+                swapped=frozenset({(own, other)}),
+            ),
+            highest, name, "turned",
+        )
+        if kind == "supply" or _of_board(wiring, fault, name)
+    )  # fmt: skip
+
+
+def _of_board(wiring: Wiring, fault: PlugFault, board: str) -> bool:
+    """Whether a part is a board, or driven by it."""
+    if fault.kind == "board":
+        return fault.part == board
+    return any(
+        part.name == fault.part and wiring.drivers[part.circuit].board == board for part in wiring.parts.all
+    )
+
+
+def unlike_poles(build: Build) -> Iterator[tuple[str, str, str, str]]:
+    """Every socket, of a supply or a board, that an adaptor with the other pole at its centre fits.
+
+    What it belongs to, its name, the supply that it is for, and that adaptor.
+    """
+    supplies = [("supply", name, name, supply.socket) for name, supply in build.supply.items()]
+    boards = [("board", name, board.supply, board.socket) for name, board in build.board.items()]
+    for (what, supply, _, plug), (kind, name, own, socket) in combinations([*supplies, *boards], 2):
+        wrong = {centre_of(plug), centre_of(socket)} == {"positive", "negative"}
+        if what == "supply" and wrong and size_of(plug or "") == size_of(socket or ""):
+            yield kind, name, own, supply
+            if kind == "supply":
+                yield kind, supply, supply, name
 
 
 def _misconnections(build: Build, states: States) -> Iterator[tuple[str, str, int, State]]:

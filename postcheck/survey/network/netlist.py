@@ -43,8 +43,9 @@ class State(NamedTuple):
 
     `on`: the circuits that conduct. `broken`: runs that have come apart. `pins_open`: plug pins that do not meet.
     `crossed`: plugs put in the wrong way round. `open_strings`: strings (lamp, number) that have failed open;
-    `short_strings`: those with a die that conducts like wire. `starting`: cold filaments and starting currents.
-    `swapped`: supplies with another one in their place. `unloaded`: nothing that is connected takes current, so that each lamp can be tried alone.
+    `short_strings`: those with a die that conducts like wire. `starting`: cold filaments and starting currents;
+    `starts`: the one load that starts with all else running, and what it then takes, A.
+    `swapped`: supplies with another one in their place; `turned`: supplies with their poles the wrong way round. `unloaded`: nothing that is connected takes current, so that each lamp can be tried alone.
     """
 
     name: str
@@ -55,7 +56,9 @@ class State(NamedTuple):
     open_strings: frozenset[tuple[str, int]] = frozenset()
     short_strings: frozenset[tuple[str, int]] = frozenset()
     swapped: frozenset[tuple[str, str]] = frozenset()
+    turned: frozenset[str] = frozenset()
     starting: bool = False
+    starts: tuple[str, float] | None = None
     unloaded: bool = False
 
 
@@ -226,6 +229,8 @@ class NetlistBuilder:
             else:
                 given = self.build.supply[instead.get(name, name)]
                 never_low = stops_above_empty(self.build, name)
+                if name in self.state.turned:
+                    plus, minus = minus, plus
                 self.add("supply", name, 0, supply_source(plus, minus, given, never_low=never_low))
 
     # -- consumers
@@ -322,6 +327,8 @@ class NetlistBuilder:
         a, b = consumer.driver.ends(self.number(top), self.number(low))
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None
+        if self.state.starts is not None and self.state.starts[0] == load.name:
+            start = self.state.starts[1]
         self.add(
             load.kind, load.name, 0,
             lambda corner, _: Demand(a, b, max(start or amps[corner.loads + 1], 1e-9), knee),

@@ -40,11 +40,12 @@ LEAST_INPUT = 0.01
 class CellData(NamedTuple):
     """A cell: full, nominal and empty voltage in V, internal resistance in ohm, capacity in C (None: not known).
 
-    `at_rates`: A and the C it gives at them, as in the catalogue; none where the file gives the capacity.
+    `half`: V with half of its charge gone. `at_rates`: A and the C it gives at them, as in the catalogue; none where the file gives the capacity.
     """
 
     full: float
     nominal: float
+    half: float
     empty: float
     ohms: float
     capacity: float | None
@@ -63,7 +64,7 @@ def cell_of(supply: Supply) -> CellData | None:
         if supply.volts is None:
             return None
         volts = supply.volts / cells
-        return CellData(volts, volts, (supply.cut_off or supply.volts) / cells, (supply.resistance or 0.0) / cells,
+        return CellData(volts, volts, volts, (supply.cut_off or supply.volts) / cells, (supply.resistance or 0.0) / cells,
                         supply.capacity, supply.rated, False, "the file")  # fmt: skip
     row = catalogue.chemistry(supply.chemistry)
     size = row.size(supply.size)
@@ -72,8 +73,8 @@ def cell_of(supply: Supply) -> CellData | None:
     capacity, rates = (size.capacity, size.at_rates) if supply.capacity is None else (supply.capacity, ())
     most = supply.rated if supply.rated is not None else size.most_current
     return CellData(
-        row.full_volts, row.nominal_volts, empty, ohms, capacity, most, row.lithium, row.source, rates
-    )
+        row.full_volts, row.nominal_volts, row.half_volts, empty, ohms, capacity, most, row.lithium, row.source, rates,
+    )  # fmt: skip
 
 
 def typical_volts(supply: Supply) -> float:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from postcheck.description.models import JointSize, Passage
 from postcheck.physics import bundle
 from postcheck.physics.threading import Thick
-from postcheck.physics.twist import TwistStrain
+from postcheck.physics.twist import TwistStrain, working_radius
 from postcheck.plain import quoted
 from postcheck.wiring.data import WireData
 from postcheck.wiring.parts import Path
@@ -37,6 +37,14 @@ class Member(NamedTuple):
     def called(self) -> str:
         """What it is called in a sentence; a lead is not the lamp it belongs to."""
         return f"the lead of {quoted(self.name)}" if self.kind == "lead" else quoted(self.name)
+
+    @property
+    def wall(self) -> float | None:
+        """Thickness of its insulation at the greatest outside diameter, m; None in a sheath, and where nobody knows the wire."""
+        if self.wire is None or self.kind == "cable":
+            return None
+        conductor = 2.0 * working_radius(self.wire.strand_diameter, self.wire.strands, soldered=True)
+        return max(0.0, (self.diameter - conductor) / 2.0)
 
 
 class Threaded(NamedTuple):
@@ -125,6 +133,13 @@ class Folding(NamedTuple):
     needed: float
 
 
+class Nicked(NamedTuple):
+    """The solid conductor that breaks first if stripping nicked it, and its cycles to failure then, lower, upper; enamelled ones apart."""
+
+    member: Member
+    cycles_to_failure: tuple[float, float]
+
+
 class Coil(NamedTuple):
     """What spare length in a bore does to its thickest conductor: bent to so many `diameters`. `most` m: slack that lies well."""
 
@@ -143,6 +158,7 @@ class PassageFigures(NamedTuple):
     the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
     every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
     loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
+    `metal`: the lines that its own metal carries.
     """
 
     name: str
@@ -170,4 +186,6 @@ class PassageFigures(NamedTuple):
     pull: Pull | None = None
     end_bend: EndBend | None = None
     folding: Folding | None = None
+    nicked: Nicked | None = None
+    metal: tuple[str, ...] = ()
     coil: Coil | None = None

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import hypot
 from typing import NamedTuple
 
-from postcheck.description.models import Passage
+from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill, twist
@@ -21,6 +21,7 @@ from postcheck.survey.post.turning import (
     folding_of,
     free_of,
     grip_of,
+    nicked_of,
     slack_of,
     strains_of,
     turn_lived,
@@ -95,6 +96,21 @@ def paths_through(passages: Mapping[str, PassageFigures]) -> list[ConductorPath]
                 through=(*so_far.through, name), length=so_far.length + passage.passage.length
             )
     return list(paths.values())
+
+
+def opened_by(build: Build, member: Member) -> dict[str, float]:
+    """How far (m) the covers at the ends of a run or cable must come out, by place: a joint comes along with its conductor."""
+    runs = [
+        run
+        for index, run in enumerate(build.run)
+        if member.path == ("run", index) or (member.kind == "cable" and run.cable == member.name)
+    ]
+    places = dict.fromkeys(place for run in runs for place in run.ends)
+    return {
+        place: opening
+        for place in places
+        if build.place[place].access == "cover" and (opening := build.place[place].opening)
+    }
 
 
 def _members(wiring: Wiring) -> Iterator[tuple[str, Member]]:
@@ -189,12 +205,21 @@ def _figures(
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
         grip=grip_of(wiring.build, members, limits),
-        threading=threading_of(wiring, name, passage, members, limits.value("passage.room.one")),
+        threading=threading_of(wiring, name, passage, members, limits.value("passage.room.past")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
         folding=folding_of(passage, members, cycles),
+        nicked=nicked_of(passage, members, strains, limits),
+        metal=_metal(wiring, name, passage),
         coil=coil_of(passage, members, limits.value("bend.rest")),
     )
+
+
+def _metal(wiring: Wiring, name: str, passage: Passage) -> tuple[str, ...]:
+    """The lines of the runs that are a passage's own metal."""
+    ends = {passage.start, passage.end}
+    runs = [run for run in wiring.parts.runs if run.body and run.line]
+    return tuple(dict.fromkeys(run.line for run in runs if name in run.through or {*run.ends} == ends))
 
 
 def _weak(members: Sequence[Member]) -> tuple[float, float] | None:

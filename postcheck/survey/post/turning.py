@@ -8,7 +8,7 @@ from math import ceil, floor, hypot
 from postcheck.description.models import Build, Passage
 from postcheck.limits import Limits
 from postcheck.physics import twist
-from postcheck.survey.post.figures import Coil, Folding, Member, PassageFigures
+from postcheck.survey.post.figures import Coil, Folding, Member, Nicked, PassageFigures
 from postcheck.wiring.data import wire_data
 
 USUAL_SLACK = 0.002
@@ -73,6 +73,23 @@ def folding_of(passage: Passage, members: Sequence[Member], cycles: float) -> Fo
     band = twist.life(strain)
     needed = twist.fold_length(radius, passage.fold, twist.strain_borne(cycles))
     return Folding(tired, strain, (band.low, band.high), ceil(needed * 1e3) / 1e3)
+
+
+def nicked_of(
+    passage: Passage, members: Sequence[Member], strains: Sequence[twist.TwistStrain], limits: Limits
+) -> Nicked | None:
+    """The solid wire that a nick breaks first, twisted or folded; None where none moves."""
+    turned, folded = limits.value("twist.nick"), limits.value("fold.nick")
+    found: list[Nicked] = []
+    for member, strain in zip(members, strains, strict=True):
+        if member.wire is None or not member.wire.solid or member.wire.enamelled:
+            continue
+        fold = twist.fold_strain(_working(member, soldered=False), free_of(passage), passage.fold)
+        worst = max(twist.nicked_strain(strain.equivalent, turned), twist.nicked_strain(fold, folded))
+        if worst > 0.0:
+            band = twist.life(worst)
+            found.append(Nicked(member, (band.low, band.high)))
+    return min(found, key=lambda one: one.cycles_to_failure, default=None)
 
 
 def coil_of(passage: Passage, members: Sequence[Member], advised: float) -> Coil | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.description.cells import cells_in, is_coin, is_lead_acid
+from postcheck.description.cells import cells_in, is_coin, is_lead_acid, is_power_bank
 from postcheck.description.models import Circuit, Supply
 from postcheck.description.naming import passages_of
 from postcheck.description.sockets import centre_of, is_barrel
@@ -53,7 +53,7 @@ def _supply(survey: Survey, name: str, supply: Supply) -> ClientSupply:
         cells=cells_in(supply) if supply.kind == "battery" else 0,
         chemistry=supply.chemistry or "",
         size=supply.size or "",
-        lithium=battery.lithium if battery is not None else supply.port == "power-bank",
+        lithium=battery.lithium if battery is not None else is_power_bank(supply),
         lasts=battery.seconds if battery is not None else None,
         sealed=survey.build.place[supply.place].access == "sealed",
         coin=is_coin(supply),

@@ -1,0 +1,28 @@
+"""Which sections of a survey a change of the build leaves as they are: a trial of a remedy need not compute them again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+# What carries current and what it warms reads no passage.
+_CURRENTS = frozenset({"electrics", "places", "spots", "hot_spots", "batteries"})
+# Currents, and how warm conductors get with all well, do not ask for the fuse.
+_IN_USE = _CURRENTS | {"passages", "in_use"}
+# How colours look is a matter of the limits alone.
+_ALWAYS = frozenset({"poor_light"})
+
+
+def untouched(changed: Iterable[tuple[str | int, ...]]) -> frozenset[str]:
+    """The names of the sections that read nothing at any of these paths."""
+    kept = _IN_USE
+    for path in changed:
+        kept &= _left_by(path)
+    return kept | _ALWAYS
+
+
+def _left_by(path: tuple[str | int, ...]) -> frozenset[str]:
+    if path[0] in ("post", "passage"):
+        return _CURRENTS
+    if path[0] == "supply" and path[2:3] == ("fuse",):
+        return _IN_USE
+    return frozenset()
