@@ -77,7 +77,7 @@ class Range(NamedTuple):
                 if len(found := self._decades(series)) + 2 <= most or len(series) == 1
             )[: most - 2]
         else:
-            raw = (self.most - self.least) / (most - 1)
+            raw = max((self.most - self.least) / (most - 1), 1.0 if self.whole else 0.0)
             power = 10.0 ** floor(log10(raw) + 1e-9)
             steps = [power * step for step in (*_STEPS, 10.0)]
             if self.whole:
@@ -106,6 +106,8 @@ class Range(NamedTuple):
         # near zero three digits of the number itself would be finer than anyone asks for
         size = middle if self.by_ratio else max(abs(middle), (self.most - self.least) / 10.0)
         step = 10.0 ** (floor(log10(size)) - _DIGITS + 1)
+        if step == 0.0:  # smaller than any number that has three digits
+            return None
         rounded = float(f"{round(middle / step) * step:.12g}")
         for one in (rounded, float(f"{rounded + step:.12g}"), float(f"{rounded - step:.12g}")):
             if below < one < above:

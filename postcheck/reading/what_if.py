@@ -165,7 +165,7 @@ def _read(build: Build, tables: Mapping[str, Any], changes: tuple[Assigned, ...]
             else:
                 problems.append(problem)
         raise BuildError(build.file, problems) from None
-    changed._text, changed._used = build.text, build.used
+    changed._text, changed._used, changed._shared = build.text, build.used, build.shared
     changed._tables, changed._assigned = build._tables, changes
     return changed
 

@@ -55,7 +55,8 @@ def test_what_is_no_range_is_refused(text: str, says: str) -> None:
         values_of(text)
 
 
-ENDS = st.floats(-1e3, 1e6).map(lambda value: float(f"{value:.4g}"))
+# below the least normal number there are no three digits
+ENDS = st.floats(-1e3, 1e6, allow_subnormal=False).map(lambda value: float(f"{value:.4g}"))
 
 
 @given(ENDS, ENDS, st.booleans(), st.integers(5, 40))

@@ -93,9 +93,8 @@ class Build(Table):
     _used: tuple[str, ...] = PrivateAttr(default=())
     _implied: FrozenDict[str, str] = PrivateAttr(default_factory=FrozenDict)
     _shared: FrozenDict[Path, Shared] = PrivateAttr(default=FrozenDict())
-    _tables: Mapping[str, Any] | None = PrivateAttr(
-        default=None
-    )  # as read; with `_assigned` put in, what it was made of
+    # as read; with `_assigned` put in, what it was made of
+    _tables: Mapping[str, Any] | None = PrivateAttr(default=None)
     _assigned: tuple[Assigned, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
@@ -193,6 +192,11 @@ class Build(Table):
         return self._implied
 
     @property
+    def shared(self) -> FrozenDict[Path, Shared]:
+        """Of what a used file says, by its path here, where it stands."""
+        return self._shared
+
+    @property
     def changes(self) -> FrozenDict[str, str]:
         """What it was changed in after it was read, by `what_if`: each key with its value as TOML."""
         return FrozenDict({one.key: one.value for one in self._assigned})
@@ -203,11 +207,6 @@ class Build(Table):
         if update:
             copy._tables = None
         return copy
-
-    @property
-    def shared(self) -> FrozenDict[Path, Shared]:
-        """Of what a used file says, by its path here, where it stands."""
-        return self._shared
 
 
 SEVERAL = frozenset({"lamp", "strip", "load", "run", "way", "join", "plug", "proof", "accept", "limit"})
