@@ -60,14 +60,17 @@ class Passed:
 
 @dataclass(frozen=True, slots=True)
 class PlannedLamp:
-    """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits; `why` there."""
+    """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits.
+
+    `outside`: it sits there because the lamp's own place would be too warm with all of them in it.
+    """
 
     name: str
     series: int
     parallel: int
     resistor: str
     seat: str
-    why: str
+    outside: bool
     current: float
     lead: str
 

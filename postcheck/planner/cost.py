@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.wiring import resolve
 
 
 class Cost(NamedTuple):
     """`conductors` through the passages, the tightest first; `unusual`: how many runs and leads are not of the usual wire.
 
-    `heat`: W of the resistors that sit in closed places, by their usual current. `kinds` of wire and resistor. `dimmed`: how
-    far lamps are below what they were planned for.
+    `dimmed`: how far lamps are below what they were planned for, squares added up. `kinds` of wire and resistor.
     """
 
     conductors: tuple[int, ...]
@@ -47,8 +48,8 @@ def tightest_first(build: Build) -> tuple[str, ...]:
     return tuple(sorted(area, key=lambda name: -area[name] / passages_of(build)[name].bore ** 2))
 
 
-def cost_of(build: Build, order: tuple[str, ...]) -> Cost:
-    """The cost of a build; `order`: its passages, the tightest first."""
+def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float]) -> Cost:
+    """The cost of a build; `order`: its passages, the tightest first; `planned`: ohms by the path of a lamp or its colour."""
     counts = conductors(build)
     runs = [run for run in build.run if not run.spare]
     unusual = sum(run.wire not in (None, build.usual.run) for run in runs)
@@ -58,7 +59,13 @@ def cost_of(build: Build, order: tuple[str, ...]) -> Cost:
     specs = [(lamp, lamp.resistor) for lamp in build.lamp if lamp.resistor is not None]
     resistors = {(spec.ohms, spec.power) for _, spec in specs}
     wires = {run.wire or build.usual.run for run in runs}
-    bright = sum(lamp.series * lamp.parallel / spec.ohms for lamp, spec in specs)
-    return Cost(
-        tuple(counts[name] for name in order), unusual, -round(bright, 12), len(resistors) + len(wires)
+    dimmed = sum(
+        (1.0 - ohms / now) ** 2 for path, ohms in planned.items() if (now := _ohms(build, path)) > ohms
     )
+    return Cost(tuple(counts[name] for name in order), unusual, round(dimmed, 9), len(resistors) + len(wires))
+
+
+def _ohms(build: Build, path: Path) -> float:
+    lamp = build.lamp[int(path[1])]
+    spec = lamp.dice[str(path[3])].resistor if len(path) > 2 and lamp.dice else lamp.resistor
+    return spec.ohms if spec is not None else 0.0

@@ -62,12 +62,14 @@ class Structure(NamedTuple):
 class Draft:
     """A build with everything filled in but fuses, ratings and colours; `open`: the paths that are the plan's own.
 
-    `first`: as it was drafted, before a search changed anything.
+    `first`: as it was drafted, before a search changed anything. `planned`: of each resistor, by its lamp's path, the ohms
+    with which the lamp has the current that it should have.
     """
 
     build: Build
     structure: Structure
     first: Build
+    planned: Mapping[Path, float]
     open: frozenset[Path] = field(default_factory=frozenset)
 
     def may_change(self, path: Path) -> bool:
@@ -79,6 +81,8 @@ class Drafter:
     """Drafts wirings for one build, a structure at a time."""
 
     def __init__(self, wish: Build, limits: Limits) -> None:
+        self.planned: dict[Path, float] = {}
+        self.warm: frozenset[str] = frozenset()
         self.wish: Build = wish
         self.limits: Limits = limits
         self.routes: Routes = Routes(wish)
@@ -116,7 +120,7 @@ class Drafter:
         first = len(build.run)
         build = sharing(build.model_copy(update={"run": runs}), self.wish)
         build = fitted(build, first, self.run_wire, self.limits)
-        return Draft(build, structure, build, frozenset(opened))
+        return Draft(build, structure, build, dict(self.planned), frozenset(opened))
 
     # -- what the file has to say
 
@@ -210,9 +214,9 @@ class Drafter:
         allowed = allowances(self.wish, self.limits)
         others = [*self._others()]
         seats = {one.path: one.seats[-1 if structure.outside == "all" else 0] for one in strings}
+        self.warm = too_full([*others, *(one.warm(one.seats[0]) for one in strings)], allowed)
         if structure.outside == "warm":
-            full = too_full([*others, *(one.warm(one.seats[0]) for one in strings)], allowed)
-            seats |= {one.path: one.seats[-1] for one in strings if one.seats[0] in full}
+            seats |= {one.path: one.seats[-1] for one in strings if one.seats[0] in self.warm}
         down = factors([*others, *(one.warm(seats[one.path]) for one in strings)], allowed)
         found = {entry.path: self._counted(lamp, strings, entry.path) for entry, lamp in lamps}
         for one in strings:
@@ -220,6 +224,8 @@ class Drafter:
             spec = resistor_for(
                 self.wish, one.dice, one.source, one.current * down[one.path], seat, self.limits
             )
+            if spec is not None:
+                self.planned[one.path] = spec.ohms * down[one.path]
             lamp = found[one.path[:2]]
             if len(one.path) > 2 and lamp.dice is not None:
                 colour = str(one.path[3])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from postcheck.colours import spelt
+from postcheck.colours import letters, spelt
 from postcheck.description.consumers import Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
@@ -118,7 +118,9 @@ def _of_lines(build: Build) -> dict[str, str]:
     for line in [*dict.fromkeys(firsts), *lines]:
         if line in found:
             continue
-        custom = MINUS if line.endswith("-") else PLUS if line.endswith("+") else ""
+        custom = (
+            MINUS if line.endswith("-") else PLUS if line.endswith("+") else line if letters(line) else ""
+        )
         wishes = [custom] if custom else []
         wishes += [one for one in kept if one not in (PLUS, MINUS)] + (
             [PLUS] if line not in negative else [MINUS]

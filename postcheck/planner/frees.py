@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from postcheck import catalogue
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
@@ -12,14 +13,16 @@ from postcheck.description.units import Dimension
 from postcheck.physics import bundle
 from postcheck.planned import Freed
 from postcheck.planner.routes import Routes
-from postcheck.planner.wires import thinner_wires
 from postcheck.remedies.proposal import Change, changed
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import room_wanted, wide_bore
+from postcheck.survey.post.bores import wide_bore
+from postcheck.wiring.data import wire_data
 
 # Currents that are wanted are tried at these shares of what is asked for.
 LESS = (0.75, 0.5, 0.33, 0.2)
+# Bores are told to a tenth of a millimetre, m.
+TENTH = 1e-4
 
 Works = Callable[[Build], bool]
 
@@ -48,7 +51,16 @@ def _bores(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works
         if bore <= figures.passage.bore:
             continue
         path = ("post", "bore") if name == "post" and wish.post is not None else ("passage", name, "bore")
-        if works(changed(wish, (Change(path, bore, None),))):
+
+        def at(tenths: int, path: tuple[str, ...] = path) -> bool:
+            return works(changed(wish, (Change(path, tenths * TENTH, None),)))
+
+        high, low = round(bore / TENTH), int(figures.passage.bore / TENTH + 1e-6)
+        if at(high):
+            while high - low > max(1, high // 20):
+                middle = (low + high) // 2
+                low, high = (low, middle) if at(middle) else (middle, high)
+            bore = high * TENTH
             yield Freed(
                 f"With a bore of {format_quantity(bore, Dimension.LENGTH)} in {'the post' if name == 'post' else repr(name)} there is a plan."
             )
@@ -92,13 +104,17 @@ def _currents(wish: Build, works: Works) -> Iterator[Freed]:
             return
 
 
-def never_fits(wish: Build, least: dict[str, int], usual: str, survey: Survey) -> frozenset[str]:
-    """The passages through which even the fewest conductors of the thinnest wire do not go: proven."""
-    thin = min(thinner_wires(wish, usual, survey.limits), key=lambda row: row.max_diameter, default=None)
-    found = set()
-    for name, passage in passages_of(wish).items():
-        if thin is not None and least.get(name):
-            bore = passage.bore / room_wanted(least[name], survey.limits).value
-            if bundle.pack([thin.max_diameter] * least[name], bore).verdict == bundle.CANNOT:
-                found.add(name)
-    return frozenset(found)
+def never_fits(wish: Build, least: dict[str, int]) -> frozenset[str]:
+    """The passages through which even the fewest conductors do not go, all of the thinnest wire there is: proven."""
+    stock = wish.stock
+    names = (
+        [*stock.wires, *stock.leads]
+        if stock.wires and stock.leads
+        else [*catalogue.names("wire"), *wish.wire]
+    )
+    thinnest = min(wire_data(wish, name).max_diameter for name in names)
+    return frozenset(
+        name
+        for name, passage in passages_of(wish).items()
+        if least.get(name) and bundle.pack([thinnest] * least[name], passage.bore).verdict == bundle.CANNOT
+    )

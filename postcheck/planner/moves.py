@@ -22,6 +22,9 @@ _DIMMED = {"place.too-hot", "part.hot-spot", "supply.overload", "output.overload
 _HURT = {"fuse.absent", "fuse.never-opens", "wire.hurt-before-fuse", "wire.hot", "line.drop", "lamp.unequal"}
 
 
+# Wires that move want fine strands: the strands of each of these are finer than those of the one before.
+_TIRED = {"passage.strain", "passage.fold", "passage.solid", "passage.enamelled", "passage.slack"}
+SUPPLE = ("ptfe-30", "fep-30", "ptfe-32", "fep-32", "silicone-28", "silicone-30")
 # By how much resistors are raised; the first is the next value of E12, which may still be near what is wanted.
 DIMMER = (1.2, 1.5, 2.0)
 
@@ -32,6 +35,8 @@ def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         if finding.check in stage:
             for proposal in stage[finding.check](survey, finding):
                 yield proposal.changes
+    if finding.check in _TIRED:
+        yield from _other_wire(survey, finding.subject.name)
     if finding.check in _HURT:
         yield from _thicker_lead(survey)
     if finding.check in _DIMMED:
@@ -69,7 +74,7 @@ def _concerned(survey: Survey, part: LampPart, kind: str, name: str) -> bool:
         or (kind == "supply" and driver.supply == name)
         or (kind in ("circuit", "output") and part.circuit == name)
         or (kind == "board" and driver.board == name)
-        or (kind == "lamp" and part.name == name)
+        or (kind in ("lamp", "resistor") and part.name == name)
     )
 
 
@@ -89,3 +94,18 @@ def _thicker_lead(survey: Survey) -> Iterator[tuple[Change, ...]]:
         changes = [changed_lead(part, wire=names[0]) for part in parts] if names else []
         if changes and None not in changes:
             yield tuple(change for change in changes if change is not None)
+
+
+def _other_wire(survey: Survey, passage: str) -> Iterator[tuple[Change, ...]]:
+    """Another wire for all runs of a passage that moves: from the shelf, or of finer strands."""
+    runs = [
+        run for run in survey.parts.runs if passage in run.through and run.wire is not None and not run.body
+    ]
+    for name in survey.build.stock.wires or SUPPLE:
+        changes = tuple(
+            Change((*run.path, "wire"), name, f'"{name}"')
+            for run in runs
+            if run.wire and run.wire.name != name
+        )
+        if changes:
+            yield changes

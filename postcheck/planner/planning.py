@@ -33,7 +33,7 @@ class Plan:
 
     `least`: the fewest conductors that any wiring of these lines could have through each passage. `missing`: what the file
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
-    `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
+    `warm`: places that would be too warm with all resistors in them. `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
     """
 
     wish: Build
@@ -44,6 +44,7 @@ class Plan:
     asks: tuple[NotJudged, ...] = ()
     nearest: Build | None = None
     proven: frozenset[str] = frozenset()
+    warm: frozenset[str] = frozenset()
     frees: tuple[Freed, ...] = ()
     beside: tuple[Freed, ...] = ()
     checked: int = 0
@@ -88,8 +89,7 @@ def found(
         return replace(result, beside=tuple(_beside(result, works)))
     if result.nearest is None or result.partly:
         return result
-    usual = wish.usual.run or next(iter(wish.stock.wires or ()), "ptfe-28")
-    never = never_fits(wish, result.least, usual, survey)
+    never = never_fits(wish, result.least)
     return replace(
         result,
         proven=frozenset(
@@ -109,7 +109,7 @@ def _chosen(survey: Survey, seconds: float, progress: Callable[[int], None] | No
         passing = [one for one in plans if one.build is not None]
         if passing:
             order = tightest_first(passing[0].build or survey.build)
-            best = min(passing, key=lambda one: cost_of(one.build or survey.build, order))
+            best = min(passing, key=lambda one: cost_of(one.build or survey.build, order, {}))
             return replace(best, wish=survey.build)
         first = first or plans[0]
     assert first is not None
@@ -121,7 +121,8 @@ def _searched(
 ) -> Plan:
     wish = survey.build
     try:
-        drafts = list(_drafts(Drafter(wish, survey.limits)))
+        drafter = Drafter(wish, survey.limits)
+        drafts = list(_drafts(drafter))
     except DraftError as cannot:
         return Plan(wish, None, {}, missing=cannot.missing)
     counts = [conductors(draft.build) for draft in drafts]
@@ -129,11 +130,16 @@ def _searched(
     fewest = min(range(len(drafts)), key=lambda number: sum(counts[number].values()))
     order = tightest_first(drafts[fewest].build)
     search = Search(
-        wish, survey, lambda build: cost_of(build, order), checks, monotonic() + seconds, progress
+        wish,
+        survey,
+        lambda draft: cost_of(draft.build, order, draft.planned),
+        checks,
+        monotonic() + seconds,
+        progress,
     )
     best = search.run(drafts)
     if best is not None:
-        return Plan(wish, best.build, least, checked=search.used, partly=search.broken_off)
+        return Plan(wish, best.build, least, warm=drafter.warm, checked=search.used, partly=search.broken_off)
     if search.best is None:
         return Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     near = search.best

@@ -69,7 +69,7 @@ class Search:
 
     wish: Build
     survey: Survey
-    cost: Callable[[Build], Cost]
+    cost: Callable[[Draft], Cost]
     checks: int
     until: float
     progress: Callable[[int], None] | None = None
@@ -98,7 +98,7 @@ class Search:
         number = count()
         queue: list[tuple[Cost, int, int, Draft]] = []
         for root, draft in enumerate(drafts):
-            heappush(queue, (self.cost(draft.build), next(number), root, draft))
+            heappush(queue, (self.cost(draft), next(number), root, draft))
         seen = {draft.build for *_, draft in queue}
         spent: dict[int, int] = {}
         while queue and self.left:
@@ -117,7 +117,7 @@ class Search:
                 if on.build not in seen:
                     seen.add(on.build)
                     # of equal cost the latest first: a way that was begun is followed to its end
-                    heappush(queue, (self.cost(on.build), -next(number), root, on))
+                    heappush(queue, (self.cost(on), -next(number), root, on))
 
     def tried(self, draft: Draft) -> Tried:
         """A draft finished and judged."""
@@ -127,7 +127,7 @@ class Search:
                 self.progress(self.used)
             build = finished(draft, self.survey)
             judged = judge(self.survey.again(build))
-            self.known[draft.build] = Tried(draft, build, judged, self.cost(draft.build))
+            self.known[draft.build] = Tried(draft, build, judged, self.cost(draft))
         return self.known[draft.build]
 
     # -- ways on

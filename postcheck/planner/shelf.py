@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from postcheck.description.models import Build, Lead, ResistorSpec
+from postcheck.planner.strings import powers
 from postcheck.remedies.proposal import Change
 
 
@@ -24,8 +25,8 @@ def on_the_shelf(wish: Build, changes: Sequence[Change]) -> tuple[Change, ...] |
             and value.wire not in leads
         ):
             return None
-        if isinstance(value, ResistorSpec) and stock.powers is not None and value.power is not None:
-            power = next((one for one in sorted(stock.powers) if one >= value.power * (1.0 - 1e-9)), None)
+        if isinstance(value, ResistorSpec) and value.power is not None:
+            power = next((one for one in powers(wish) if one >= value.power * (1.0 - 1e-9)), None)
             if power is None:
                 return None
             kept.append(change._replace(value=value.model_copy(update={"power": power})))

@@ -10,7 +10,7 @@ from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.planner.warmth import Warm
 from postcheck.survey.network.dice import rated_at
-from postcheck.survey.network.resistor_choice import ENOUGH, LEAST_HEADROOM, POWERS, volts_at
+from postcheck.survey.network.resistor_choice import ENOUGH, LEAST_HEADROOM, volts_at
 from postcheck.wiring.data import DieData
 from postcheck.wiring.looked_up import usual_resistor
 
@@ -19,6 +19,10 @@ from postcheck.wiring.looked_up import usual_resistor
 USUAL_SHARE = 0.6
 # Of its volts a resistor keeps at least this share when everything is against it: judgement, else lamps go dark.
 STARVED = 0.2
+
+
+# Powers that a drawer holds where the file does not say, W: a plan with five sizes is for nobody. Common practice.
+FEW_POWERS = (0.25, 0.5, 1.0)
 
 
 class Source(NamedTuple):
@@ -79,6 +83,14 @@ def longest_string(die: Sequence[DieData], count: int, source: Source, current: 
     return 1
 
 
+def powers(build: Build) -> tuple[float, ...]:
+    """The powers of resistors that a plan takes, W: those on the shelf, else the usual one and few others."""
+    if build.stock.powers is not None:
+        return tuple(sorted(build.stock.powers))
+    usual = usual_resistor(build.usual.resistor)[0]
+    return tuple(sorted({*FEW_POWERS, *([usual] if usual is not None else [])}))
+
+
 def resistor_for(
     build: Build, dice: Sequence[DieData], source: Source, current: float, place: str | None, limits: Limits
 ) -> ResistorSpec | None:
@@ -91,12 +103,14 @@ def resistor_for(
     if over <= 0.0 or (filament and over < 0.05 * takes):
         return None
     ohms = preferred.at_least(over / current, build.stock.series)
-    power, tolerance = usual_resistor(build.usual.resistor)
+    tolerance = usual_resistor(build.usual.resistor)[1]
     most = over + source.most - source.usual
     most += 0.0 if filament else sum(die.forward[1] - die.forward[0] for die in dice)
-    watts = (most / (1.0 - tolerance)) ** 2 / ohms
+    worst, kept = (most / (1.0 - tolerance)) ** 2, powers(build)
     load = min(ENOUGH, limits.value("resistor.power.caution"))
-    kept = sorted(build.stock.powers or POWERS)
-    chosen = next((one for one in kept if watts <= load * one), kept[-1])
-    enough = power is not None and watts <= load * power
+    # where none that is kept stands it, the lamp has to do with less
+    ohms = max(ohms, preferred.at_least(worst / (load * kept[-1]), build.stock.series))
+    chosen = next(one for one in kept if worst / ohms <= load * one * (1.0 + 1e-9))
+    usual = usual_resistor(build.usual.resistor)[0]
+    enough = usual is not None and chosen <= usual
     return ResistorSpec.model_construct(ohms=ohms, power=None if enough else chosen, place=place)

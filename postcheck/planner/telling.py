@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from math import ceil
 
 from postcheck.checks.judge import judge
 from postcheck.description.consumers import entries
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Lamp
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import RewriteError
 from postcheck.description.units import Dimension
 from postcheck.planned import (
@@ -26,10 +28,11 @@ from postcheck.planned import (
 from postcheck.planner.cost import conductors
 from postcheck.planner.planning import Plan
 from postcheck.planner.written import fuse_words, puts, tables, text_of
+from postcheck.reading.loading import build_from
+from postcheck.reading.source import Source
 from postcheck.remedies.resistor_spec import spec_of, written
 from postcheck.report import NotJudged
 from postcheck.survey import Survey
-from postcheck.wiring.parts import LampPart
 
 
 def planned(plan: Plan, survey: Survey) -> Planned:
@@ -61,7 +64,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         ),
         drop=max((lamp.loss for lamp in after.electrics.lamps.values()), default=None),
         warmest=Warmest(warm.name, warm.rise) if warm is not None and warm.rise is not None else None,
-        bought=tuple(_bought(plan.build)),
+        bought=tuple(_bought(plan, after)),
         values=tuple(_values(plan)),
         tables=tables(wish, plan.build),
         text=_text(wish, plan.build),
@@ -70,12 +73,15 @@ def planned(plan: Plan, survey: Survey) -> Planned:
 
 
 def _text(wish: Build, build: Build) -> str | None:
+    """The text of the wish with the plan in it; None where that is not known, or does not say what was judged."""
     if wish.text is None:
         return None
     try:
-        return text_of(wish.text, wish, build)
-    except RewriteError:
+        text = text_of(wish.text, wish, build)
+        again = build_from(Source(wish.file, text), path=wish.file)
+    except (RewriteError, BuildError):
         return None
+    return text if again == build else None
 
 
 def _values(plan: Plan) -> Iterator[Set]:
@@ -112,6 +118,8 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         if part.said == before.get(part.entry):
             continue
         spec = spec_of(part)
+        own = before[part.entry]
+        given = isinstance(own, Lamp) and (own.resistor is not None or bool(own.dice))
         where = part.resistor.place if part.resistor is not None else ""
         lead = part.lead
         told = (
@@ -121,15 +129,8 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         )
         yield PlannedLamp(
             part.name, len(part.dice), part.parallel, written(spec.model_copy(update={"place": None})) if spec else "",
-            where, _why(part, where), lamp.nominal, told,
+            where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, told,
         )  # fmt: skip
-
-
-def _why(part: LampPart, seat: str) -> str:
-    """Why a resistor sits where it does."""
-    if not seat or part.said.lead is None or part.said.lead.to in (None, part.place):
-        return ""
-    return "its body would get too warm" if seat != part.place else "nothing can burn its bare lead"
 
 
 def _lines(after: Survey) -> Iterator[Joined]:
@@ -153,18 +154,16 @@ def _lines(after: Survey) -> Iterator[Joined]:
         yield Joined(line, line not in feeds, parts, tuple(pieces.get(line, ())), why)
 
 
-def _bought(build: Build) -> Iterator[Bought]:
-    wires: Counter[str] = Counter()
+def _bought(plan: Plan, after: Survey) -> Iterator[Bought]:
+    build = after.build
+    metres: Counter[str] = Counter()
+    for run in after.wiring.parts.runs:
+        if run.wire is not None and not run.body:
+            metres[run.wire.name] += ceil(run.length * run.conductors * 1e3 - 1e-6)
+    for wire in after.wiring.fine_wires:
+        if wire.data.wire is not None:
+            metres[wire.data.wire.name] += ceil(wire.data.length * 1e3 - 1e-6)
     resistors: Counter[str] = Counter()
-    for run in build.run:
-        wires[run.wire or build.usual.run or ""] += (run.length or 0.0) * run.conductors  # type: ignore[assignment]
-    for entry in entries(build):
-        lead = entry.said.lead
-        if lead is not None and lead.length is not None:
-            legs = {"nothing": 2 * entry.parallel, "return": entry.parallel + 1}.get(
-                getattr(entry.said, "strings_share", None) or "", 2
-            )
-            wires[lead.wire or build.usual.lead or ""] += lead.length * legs  # type: ignore[assignment]
     for lamp in build.lamp:
         specs = [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]
         for spec in specs:
@@ -173,9 +172,19 @@ def _bought(build: Build) -> Iterator[Bought]:
                     spec.model_copy(update={"place": None, "power": spec.power or _usual_power(build)})
                 )
                 resistors[words] += 1 if lamp.one_resistor else lamp.parallel
-    yield from (Bought(name, metres, "m") for name, metres in sorted(wires.items()) if name)
+    yield from (Bought(name, length / 1e3, "m") for name, length in sorted(metres.items()))
     yield from (Bought(f"resistor {words}", count, "") for words, count in sorted(resistors.items()))
     for name, supply in build.supply.items():
+        if (
+            supply.kind == "adaptor"
+            and supply.volts
+            and supply.rated
+            and plan.wish.supply[name].rated is None
+        ):
+            volts, amps = (
+                format_quantity(supply.volts, Dimension.VOLTAGE), format_quantity(supply.rated, Dimension.CURRENT)
+            )  # fmt: skip
+            yield Bought(f"adaptor {volts}, {amps} or more", 1, "")
         if supply.fuse is not None:
             yield Bought(f"fuse {fuse_words(supply.fuse)} for '{name}'", 1, "")
 

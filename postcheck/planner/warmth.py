@@ -17,7 +17,7 @@ from postcheck.survey.network.states import loss_per_area
 # Of what a place is reckoned to stand this share is planned for: tolerances, and what conductors dissipate.
 USED = 0.9
 # Currents are not brought below this share of what was planned for them.
-LEAST = 0.1
+LEAST = 0.25
 ROUNDS = 12
 
 

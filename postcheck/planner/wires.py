@@ -11,7 +11,7 @@ from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, fill
 from postcheck.remedies.drops import sort_of
-from postcheck.survey.post.bores import is_pushed, most_fill, room_wanted
+from postcheck.survey.post.bores import is_easy, most_fill, room_wanted
 from postcheck.wiring import resolve
 from postcheck.wiring.data import WireData, wire_data
 from postcheck.wiring.nets import drivers_of
@@ -97,16 +97,10 @@ def _choices(
 
 def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
     count = len(diameters)
-    if not is_pushed(passage, count, limits) and fill.fill(diameters, passage.bore) > _most_fill(
-        passage, count, limits
-    ):
+    by_hand = is_easy(passage, limits)  # handbook fill is a note there, and thinner wire worse than a note
+    if not by_hand and fill.fill(diameters, passage.bore) > most_fill(count, limits).value:
         return False
     return bundle.pack(diameters, passage.bore / room_wanted(count, limits).value).verdict == bundle.FITS
-
-
-def _most_fill(passage: Passage, count: int, limits: Limits) -> float:
-    short = passage.length < limits.value("passage.short") and passage.bends == 0.0
-    return 1.0 if short else most_fill(count, limits).value
 
 
 def _through(build: Build, name: str, first: int) -> tuple[list[int], list[float]]:

@@ -78,7 +78,9 @@ def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]
         if getattr(before, key) is not None:
             yield Put((*path, key), None)
     for key in ("series", "parallel"):
-        if getattr(now, key) != getattr(before, key):
+        # of a count nothing of this stands in the file, whatever it is taken to be until then
+        said = getattr(before, key) if before.count is None else 1
+        if getattr(now, key) != said:
             yield Put((*path, key), str(getattr(now, key)))
     if now.strings_share != before.strings_share:
         yield Put((*path, "strings_share"), f'"{now.strings_share}"')

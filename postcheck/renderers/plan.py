@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict
 from itertools import groupby
+from math import ceil
 
 from postcheck.plain import harmless
 from postcheck.planned import Joined, Planned, PlannedLamp, Unsaid
@@ -73,7 +74,9 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
     yield ""
     yield "To have at hand:"
     for one in planned.bought:
-        amount = f"{one.amount:.2g} m of" if one.unit == "m" else f"{one.amount:.0f} x"
+        amount = (
+            f"{ceil(one.amount * 10.0 - 1e-6) / 10.0:g} m of" if one.unit == "m" else f"{one.amount:.0f} x"
+        )
         yield f"  {amount} {safe(one.what)}"
     for other in planned.beside:
         yield ""
@@ -109,7 +112,7 @@ def _lamp(lamp: PlannedLamp) -> str:
     pieces = [strings, f"{lamp.resistor} at '{safe(lamp.seat)}'" if lamp.resistor else "no resistor"]
     pieces += [f"lead {safe(lamp.lead)}"] if lamp.lead else []
     pieces.append(show(lamp.current, "A") + (" in each" if lamp.parallel > 1 else ""))
-    why = f" ({lamp.why})" if lamp.why else ""
+    why = " (with the resistors inside its place would get too warm)" if lamp.outside else ""
     return f"'{safe(lamp.name)}': {'; '.join(piece for piece in pieces if piece)}{why}."
 
 

@@ -45,11 +45,18 @@ def test_what_is_written_is_clear_and_keeps_every_line_of_the_wish(seed: int) ->
             passages=chance.randint(1, 3),
         )
     )  # fmt: skip
-    planned = plan(postcheck.loads(wish), seconds=60.0)
+    build = postcheck.loads(wish)
+    planned = plan(build, seconds=60.0)
     if planned.verdict is None:
         pytest.fail(f"no plan: {[one.says for one in planned.blocks]} {planned.asks} {planned.missing}")
     assert planned.text is not None
     assert _read(planned.text).verdict == "clear"
+    assert (
+        postcheck.loads(planned.text) == found(survey_of(build), 60.0).build
+    )  # what was judged is what is written
+    assert sum(one.parallel * one.series for one in planned.lamps) == sum(
+        lamp.count or 1 for lamp in build.lamp
+    )
     kept = iter(planned.text.splitlines())
     lost = [
         line for line in wish.splitlines() if not line.startswith(("count", "leads")) and line not in kept
@@ -80,12 +87,14 @@ def test_nearly_every_sound_build_is_planned_anew_from_what_is_left_without_its_
 
 def test_a_bore_that_is_too_narrow_is_told_with_one_that_would_do() -> None:
     tables = random_wish(3, circuits=4, leds=8, bodies=2)
-    tables["post"] |= {"bore": "0.6 mm"}
+    tables["post"] |= {"bore": "0.1 mm"}
     planned = plan(built(tables))
     assert planned.verdict is None
     assert any(one.check == "passage.cannot-fit" and one.proven for one in planned.blocks)
     (bore,) = [one.says.split("bore of ")[1].split(" in")[0] for one in planned.frees if "bore" in one.says]
     assert plan(built(tables | {"post": tables["post"] | {"bore": bore}})).verdict == "clear"
+    narrower = f"{0.8 * float(bore.split()[0]):.2f} mm"
+    assert plan(built(tables | {"post": tables["post"] | {"bore": narrower}})).verdict is None
 
 
 def test_a_place_that_nothing_leads_to_is_asked_for_with_the_lines_to_type() -> None:
