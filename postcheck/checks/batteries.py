@@ -109,6 +109,7 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             "caution",
             subject,
             battery.path,
+            "strip" if lamp in survey.electrics.strips else "",
             figures={
                 "dim": Figure(level, "V"),
                 "empty": Figure(battery.empty_volts, "V"),
@@ -117,15 +118,19 @@ def _dim_early(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 **_times(after=battery.dim_seconds, wanted=battery.wanted),
             },
             parts={
-                "lamp": Subject("lamp", lamp),
+                "lamp": _lit(survey, lamp),
                 "early": tuple(
-                    Subject("lamp", other)
+                    _lit(survey, other)
                     for other, _, inside in battery.dim
                     if too_soon or inside > early.value
                 ),
             },
             limit=limited(gone) if too_soon else within.limit,
         )
+
+
+def _lit(survey: Survey, name: str) -> Subject:
+    return Subject("strip" if name in survey.electrics.strips else "lamp", name)
 
 
 def _fades(survey: Survey) -> Iterator[Fact | Within]:
@@ -154,7 +159,7 @@ def _fades(survey: Survey) -> Iterator[Fact | Within]:
                 "average": Figure(battery.average, "A"),
             },
             parts={
-                "first": Subject("lamp", battery.dim[0][0]) if part == "dim" else _stopping(survey, battery.stops[0][0])
+                "first": _lit(survey, battery.dim[0][0]) if part == "dim" else _stopping(survey, battery.stops[0][0])
             } if part else {},
             limit=within.limit,
             because_of=f"battery.{'stops' if case == 'stops' else 'dim'}-early:{name}",
@@ -323,6 +328,12 @@ _PROTECT = "Use a cell or pack with a protection board, and write protected = tr
 _TOO_HARD = "{subject} gives up to {load:apart}. Its cells are rated for {limit:apart}."
 _STRONGER = "Use cells that are rated for more, or take less from them."
 
+_DOWN = (
+    "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}][, with {inside} of its charge still inside]. "
+    f"{_ONLY_EMPTY}{_WANTED}"
+)
+_FADE = "The lamps fade long before the battery is empty: {early}. Too little voltage is left for the resistors to hold the current."
+
 CHECKS: tuple[Check, ...] = (
     Check(
         "battery.too-short", "caution", "supply", "a battery does not last as long as wanted",
@@ -348,12 +359,8 @@ CHECKS: tuple[Check, ...] = (
         ("battery.dim", "battery.early"),
         "straight line through the lamp's nominal point; volts of cells full, half way and empty as in the catalogue", _dim_early,
         wording={
-            "": Wording(
-                "{lamp} is down to {left} of its first current once {subject} gives {dim:apart}[, after about {after:apart}][, with {inside} of its charge still inside]. "
-                f"{_ONLY_EMPTY}{_WANTED}",
-                "The lamps fade long before the battery is empty: {early}. Too little voltage is left for the resistors to hold the current.",
-                "Use one cell more with larger resistors, or put fewer lamps in series.",
-            )
+            "": Wording(_DOWN, _FADE, "Use one cell more with larger resistors, or put fewer lamps in series."),
+            "strip": Wording(_DOWN, _FADE, "Feed it by a converter that holds its volts, or use a strip for fewer volts."),
         },
     ),
     Check(

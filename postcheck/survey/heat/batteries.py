@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from postcheck import catalogue
 from postcheck.description.cells import cells_in
@@ -11,9 +11,10 @@ from postcheck.limits import Limits
 from postcheck.physics import battery
 from postcheck.physics.network import FILAMENT_EXPONENT
 from postcheck.survey.heat.figures import BatteryFigures
-from postcheck.survey.network.figures import Electrics, LampFigures
+from postcheck.survey.network.figures import Electrics
 from postcheck.survey.network.supplies import CellData, cell_of, volts_needed
 from postcheck.wiring import Wiring
+from postcheck.wiring.data import DieData
 from postcheck.wiring.nets import Driver
 
 # A, the short of a lithium coin cell of 10 to 40 ohm stays under a tenth of this; judgement
@@ -109,7 +110,7 @@ def _dangerous(cell: CellData) -> bool:
 def _dim(
     name: str, drivers: Mapping[str, Driver], electrics: Electrics, full: float, usual: float, fraction: float
 ) -> Iterator[tuple[str, float]]:
-    """The open volts of the battery at which each lamp falls below a share of its current at the full battery.
+    """The open volts of the battery at which each lamp, and each strip, falls below a share of its current at the full battery.
 
     String and resistor are taken as a straight line through the nominal point: I = (V - V0) / R, V0 where the dice
     begin to conduct; then V = V0 + share (V_full - V0).
@@ -124,18 +125,26 @@ def _dim(
         if driver.steady is not None:
             yield lamp.name, min(full, lamp.string_volts + volts_needed(driver))
             continue
-        begins = _begins(lamp)
-        if begins < usual:
-            yield lamp.name, begins + fraction * (full - begins)
-        else:
-            yield lamp.name, full
+        yield lamp.name, _at_fraction(lamp.part.dice, lamp.string_volts, lamp.nominal, full, usual, fraction)
+    for strip in electrics.strips.values():
+        driver, (dice, ohms) = drivers[strip.part.circuit], strip.part.chains[0]
+        if driver.supply == name and driver.steady is None and strip.segment_current > 0.0:
+            volts = strip.first_volts - ohms * strip.segment_current
+            yield strip.name, _at_fraction(dice, volts, strip.segment_current, full, usual, fraction)
 
 
-def _begins(lamp: LampFigures) -> float:
+def _at_fraction(
+    dice: Sequence[DieData], volts: float, current: float, full: float, usual: float, fraction: float
+) -> float:
+    """The volts of the battery at which a string of dice with `volts` over it at a current (A) has a share of its full current."""
+    begins = _begins(dice, volts, current)
+    return begins + fraction * (full - begins) if begins < usual else full
+
+
+def _begins(dice: Sequence[DieData], volts: float, current: float) -> float:
     """Volts at which a string begins to conduct, by the chord between the two points that describe each die."""
-    volts = lamp.string_volts
-    for die in lamp.part.dice:
+    for die in dice:
         if die.at_current > die.low_current:
             slope = max(die.forward[1] - die.low_forward, 0.0) / (die.at_current - die.low_current)
-            volts -= min(slope * lamp.nominal, die.low_forward * 0.3)
+            volts -= min(slope * current, die.low_forward * 0.3)
     return volts
