@@ -49,7 +49,7 @@ def add(commands: Commands) -> None:
         "--format", choices=("text", "json"), default="text", help="what to print (default: text)"
     )
     plan.add_argument(
-        "--seconds", type=float, default=20.0, metavar="N", help="look no longer than this (default: 20)"
+        "--seconds", type=float, default=4.0, metavar="N", help="look no longer than this (default: 4)"
     )
     plan.set_defaults(do=_plan)
 

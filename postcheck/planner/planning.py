@@ -21,8 +21,8 @@ from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
 # Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it.
-MOST_CHECKS, MOST_SECONDS = 200, 20.0
-BESIDE_CHECKS, BESIDE_SECONDS = 30, 3.0
+MOST_CHECKS, MOST_SECONDS = 200, 4.0
+BESIDE_CHECKS, BESIDE_SECONDS = 30, 1.0
 # Sealed places for which all choices of leads or lines are tried.
 MOST_CHOICES = 4
 
