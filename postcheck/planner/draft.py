@@ -21,6 +21,7 @@ from postcheck.planner.strings import Source, Strings, longest_string, resistor_
 from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.planner.wires import fitted
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
+from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, LoadPart, Part
@@ -139,7 +140,7 @@ class Drafter:
                         circuit, "the supply that feeds it", (f"[circuit.{circuit}]", 'supply = "..."')
                     )
             place, lead = entry.said.place, entry.said.lead
-            if (lead is None or lead.to is None) and self.routes.joint(place) is None:
+            if _joint_of(lead) is None and self.routes.joint(place) is None:
                 yield Missing(
                     entry.name, f"how far it is from {place} to where a joint can be made",
                     ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
@@ -159,7 +160,7 @@ class Drafter:
         lead = said.lead
         if lead is not None and not (lead.wire or lead.wires or lead.feed or lead.back):
             opened.add((*entry.path, "lead"))
-        if (lead is not None and lead.to is not None) or entry.places != (place,):
+        if _joint_of(lead) is not None or entry.places != (place,):
             return said
         joint = self.routes.joint(place)
         assert joint is not None
@@ -305,9 +306,11 @@ class Drafter:
         has = {(run.line, frozenset(run.ends)) for run in build.run if not run.spare}
         pins = {plug.name: plug.pins for plug in build.plug}
         crossed: dict[Stretch, None] = {}
+        joined = _joined_already(build)
         for line, (start, ends) in self._lines(build).items():
+            there = joined.reached([Node(line, start)])
             try:
-                pieces = self.routes.laid(start, ends)
+                pieces = self.routes.laid(start, [end for end in ends if Node(line, end) not in there])
             except KeyError as place:
                 raise DraftError((self._no_path(line, start, str(place.args[0])),)) from None
             for piece in pieces:
@@ -320,7 +323,9 @@ class Drafter:
                     yield self._run(line, piece)
         for piece in crossed:
             if piece.through:
-                for _ in range(self.wish.stock.spares):
+                between = {piece.start, piece.end}
+                laid = sum(run.conductors for run in build.run if run.spare and set(run.ends) == between)
+                for _ in range(self.wish.stock.spares - laid):
                     yield self._run(None, piece)
 
     def _no_path(self, line: str, start: str, end: str) -> Missing:
@@ -395,6 +400,43 @@ class Drafter:
 
     def _home(self, pole: str) -> str:
         return self.wish.supply[pole[:-1]].place
+
+
+def _joint_of(lead: Lead | None) -> str | None:
+    """Where a lead is said to end; None where that is open."""
+    if lead is None:
+        return None
+    legs = [leg.to for leg in (lead.feed, lead.back) if leg is not None and leg.to is not None]
+    return lead.to or (legs[0] if len(legs) == 2 else None)
+
+
+def _joined_already(build: Build) -> Graph:
+    """What runs, plugs, joints and plain switches of the file join: lines at places."""
+    edges = [
+        Edge("conductor", "", number, *(Node(run.line, end) for end in run.ends))
+        for number, run in enumerate(build.run)
+        if run.line is not None and not run.spare
+    ]
+    for plug in build.plug:
+        if plug.ends is not None:
+            edges += [
+                Edge("pin", plug.name, 0, *(Node(line, end) for end in plug.ends)) for line in plug.pins
+            ]
+    for join in build.join:
+        first, *others = (Node(line, join.place) for line in join.lines)
+        edges += [Edge("joint", join.place, 0, first, other) for other in others]
+    for driver in drivers_of(build).values():
+        if driver.lossless and not driver.driven and driver.place is not None:
+            edges.append(
+                Edge(
+                    "channel",
+                    driver.circuit,
+                    0,
+                    Node(driver.pole, driver.place),
+                    Node(driver.circuit, driver.place),
+                )
+            )
+    return Graph(edges)
 
 
 def sharing(build: Build, wish: Build) -> Build:

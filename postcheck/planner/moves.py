@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import zip_longest
 
 from postcheck.physics import preferred
 from postcheck.remedies.drops import thicker_wires
@@ -14,7 +15,7 @@ from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LampPart
 
-_DIMMED = {"place.too-hot", "part.hot-spot", "supply.overload", "output.overload", "board.overload",
+_DIMMED = {"lamp.strobe", "place.too-hot", "part.hot-spot", "supply.overload", "output.overload", "board.overload",
            "resistor.overloaded", "circuit.step", "line.drop", "lamp.over-rating", "converter.overload"}  # fmt: skip
 
 
@@ -30,11 +31,18 @@ DIMMER = (1.2, 1.5, 2.0)
 
 
 def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    """Changes that may cure a finding, the best first."""
-    for stage in STAGES:
-        if finding.check in stage:
-            for proposal in stage[finding.check](survey, finding):
-                yield proposal.changes
+    """Changes that may cure a finding, the best first: its remedies, and in turn with them what a plan has besides."""
+    remedies = (
+        proposal.changes
+        for stage in STAGES
+        if finding.check in stage
+        for proposal in stage[finding.check](survey, finding)
+    )
+    for pair in zip_longest(remedies, _own(survey, finding)):
+        yield from (changes for changes in pair if changes is not None)
+
+
+def _own(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     if finding.check in _TIRED:
         yield from _other_wire(survey, finding.subject.name)
     if finding.check in _HURT:

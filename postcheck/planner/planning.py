@@ -119,10 +119,14 @@ def _chosen(survey: Survey, seconds: float, progress: Callable[[int], None] | No
 def _searched(
     survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None
 ) -> Plan:
-    wish = survey.build
+    wish, began = survey.build, monotonic()
+    drafts: list[Draft] = []
     try:
         drafter = Drafter(wish, survey.limits)
-        drafts = list(_drafts(drafter))
+        for draft in _drafts(drafter):
+            drafts.append(draft)
+            if monotonic() > began + seconds / 2.0:  # the other half is for judging
+                break
     except DraftError as cannot:
         return Plan(wish, None, {}, missing=cannot.missing)
     counts = [conductors(draft.build) for draft in drafts]
@@ -134,7 +138,7 @@ def _searched(
         survey,
         lambda draft: cost_of(draft.build, order, draft.planned),
         checks,
-        monotonic() + seconds,
+        began + seconds,
         progress,
     )
     best = search.run(drafts)

@@ -112,6 +112,12 @@ def _stretches(build: Build) -> Iterator[Stretch]:
     for name, passage in passages.items():
         if frozenset((passage.start, passage.end)) not in told:
             yield Stretch(passage.start, passage.end, through_passage(passage), (name,))
+    told |= {frozenset((one.start, one.end)) for one in passages.values()}
+    for run in build.run:
+        ends = frozenset(run.ends)
+        if run.length and run.carries == "power" and not run.spare and ends not in told:
+            told.add(ends)  # what is laid there already shows how far it is
+            yield Stretch(run.ends[0], run.ends[1], run.length, tuple(run.through or ()))
     for plug in build.plug:
         if plug.ends is not None:
             yield Stretch(plug.ends[0], plug.ends[1], 0.0, (), plug.name)

@@ -113,11 +113,13 @@ class Search:
                 return
             if self.best is None or _weight(tried) < _weight(self.best):
                 self.best = tried
-            for on in self._ways_on(tried):
+            # the first of them is to be the latest: it is followed first
+            for on in reversed(list(self._ways_on(tried))):
                 if on.build not in seen:
                     seen.add(on.build)
                     # of equal cost the latest first: a way that was begun is followed to its end
                     heappush(queue, (self.cost(on), -next(number), root, on))
+        self.broken_off = bool(queue) and not self.left
 
     def tried(self, draft: Draft) -> Tried:
         """A draft finished and judged."""

@@ -1,4 +1,4 @@
-"""What is on the builder's shelf: a plan takes nothing else of what `[stock]` lists."""
+"""What is on the builder's shelf, and what he has said of a lead: a plan takes nothing else."""
 
 from __future__ import annotations
 
@@ -18,6 +18,8 @@ def on_the_shelf(wish: Build, changes: Sequence[Change]) -> tuple[Change, ...] |
         value = change.value
         if change.path[-1] == "wire" and wires is not None and value not in wires:
             return None
+        if isinstance(value, Lead) and not _keeps(wish, change):
+            return None
         if (
             isinstance(value, Lead)
             and leads is not None
@@ -33,3 +35,15 @@ def on_the_shelf(wish: Build, changes: Sequence[Change]) -> tuple[Change, ...] |
         else:
             kept.append(change)
     return tuple(kept)
+
+
+def _keeps(wish: Build, change: Change) -> bool:
+    """Whether another lead leaves all as it is that the file says of it."""
+    said = getattr(wish, str(change.path[0]))[int(change.path[1])].lead
+    if said is None:
+        return True
+    return all(
+        getattr(change.value, key) == value
+        for key in type(said).model_fields
+        if (value := getattr(said, key)) not in (None, False)
+    )

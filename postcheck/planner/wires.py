@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from postcheck import catalogue
 from postcheck.description.models import Build, Passage
@@ -100,7 +101,12 @@ def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> b
     by_hand = is_easy(passage, limits)  # handbook fill is a note there, and thinner wire worse than a note
     if not by_hand and fill.fill(diameters, passage.bore) > most_fill(count, limits).value:
         return False
-    return bundle.pack(diameters, passage.bore / room_wanted(count, limits).value).verdict == bundle.FITS
+    return _fit(tuple(sorted(diameters)), passage.bore / room_wanted(count, limits).value)
+
+
+@lru_cache(maxsize=4096)
+def _fit(diameters: tuple[float, ...], bore: float) -> bool:
+    return bundle.pack(diameters, bore).verdict == bundle.FITS
 
 
 def _through(build: Build, name: str, first: int) -> tuple[list[int], list[float]]:

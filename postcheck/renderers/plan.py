@@ -123,8 +123,14 @@ def _none(planned: Planned) -> Iterator[str]:
             yield ""
             yield from _unsaid(one)
         return
-    yield f"No plan: {_title(planned)}"
-    yield f"The best of {planned.checked} wirings that were judged in full still has this in its way:"
+    if planned.partly:
+        yield f"No plan so far, broken off: {_title(planned)}"
+        yield "There may be one: look longer, with --seconds."
+    else:
+        yield f"No plan: {_title(planned)}"
+    if planned.blocks:
+        count = "one wiring" if planned.checked == 1 else f"{planned.checked} wirings"
+        yield f"The best of {count} that {'was' if planned.checked == 1 else 'were'} judged in full still has this in its way:"
     for block in planned.blocks:
         yield ""
         yield safe(block.says) + (" Proven: no wiring of these lines does without." if block.proven else "")
