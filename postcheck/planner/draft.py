@@ -108,9 +108,13 @@ class Drafter:
         for entry, said in joined:
             sections[entry.kind].append(lit.get(entry.path, said))
         opened |= {("circuit", name, "own_return") for name in self.wish.circuit}
-        usual = self.wish.usual.model_copy(update={"run": self.run_wire, "lead": self.lead_wire})
-        build = self.wish.model_copy(update={**sections, "usual": usual, **self._threaded(threaded)})
+        build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
         runs = (*build.run, *self._runs(build))
+        leads = any(said.lead is not None and said.lead != entry.said.lead for entry, said in joined)
+        wires = ({"run": self.run_wire} if len(runs) > len(build.run) else {}) | (
+            {"lead": self.lead_wire} if leads else {}
+        )
+        build = build.model_copy(update={"usual": self.wish.usual.model_copy(update=wires)})
         opened |= {
             ("supply", name, key)
             for name, supply in self.wish.supply.items()
