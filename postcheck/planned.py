@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from postcheck.report import Verdict
+from postcheck.report import Stage, Verdict
 
 __all__ = [
     "Blocked",
@@ -120,7 +120,7 @@ class Planned:
     `verdict` of the wish as it stands, and of the plan (None where there is none). `drop`: the most volts lost on the way to a
     lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written; `tables`: what is
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
-    full. `partly`: the search was broken off.
+    full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
     """
 
     file: str
@@ -144,3 +144,4 @@ class Planned:
     beside: tuple[Freed, ...] = ()
     checked: int = 0
     partly: bool = False
+    stage: Stage = "planning"

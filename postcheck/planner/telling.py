@@ -31,20 +31,21 @@ from postcheck.planner.written import fuse_words, puts, tables, text_of
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.remedies.resistor_spec import spec_of, written
-from postcheck.report import NotJudged
+from postcheck.report import NotJudged, Stage
 from postcheck.survey import Survey
 
 
 def planned(plan: Plan, survey: Survey) -> Planned:
     """The record of a plan; `survey` is that of the wish."""
     wish = plan.wish
+    stage: Stage = "planning" if survey.stage == "planning" else "wiring"
     before = judge(survey).verdict
     if plan.build is None:
         return Planned(
             wish.file, wish.build.name, before, None,
             missing=tuple(Unsaid(*one) for one in plan.missing),
             blocks=tuple(Blocked(one.check, one.subject.name, one.says, one.id in plan.proven) for one in plan.blocks),
-            asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly,
+            asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
         )  # fmt: skip
     after = survey.again(plan.build)
     warm = max(
@@ -68,7 +69,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         values=tuple(_values(plan)),
         tables=tables(wish, plan.build),
         text=_text(wish, plan.build),
-        beside=plan.beside, checked=plan.checked, partly=plan.partly,
+        beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
     )  # fmt: skip
 
 

@@ -49,7 +49,8 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         if not planned.partly
         else "The best wiring so far, broken off: it passes every check"
     )
-    yield f"{whole}: {_title(planned)}"
+    stage = " for wiring" if planned.stage == "wiring" else ""
+    yield f"{whole}{stage}: {_title(planned)}"
     yield ""
     for passage in planned.passages:
         name = "Post" if passage.name == "post" else f"'{safe(passage.name)}'"
