@@ -20,9 +20,9 @@ from postcheck.planner.search import Search
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
-# Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it.
+# Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
 MOST_CHECKS, MOST_SECONDS = 200, 4.0
-BESIDE_CHECKS, BESIDE_SECONDS = 30, 1.0
+BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
 # Sealed places for which all choices of leads or lines are tried.
 MOST_CHOICES = 4
 
@@ -82,7 +82,7 @@ def found(
     def works(other: Build) -> Plan | None:
         if monotonic() > until:
             return None
-        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SECONDS)
+        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds)
         return tried if tried.build is not None else None
 
     if result.build is not None:
