@@ -116,7 +116,10 @@ class Stock(Table):
         "Wires kept for runs, the most usual first.", ["ptfe-28", "ptfe-30"], min_length=1, max_length=200
     )
     leads: Several[str] | None = optional(
-        "Wires kept for leads, the most usual first.", ["enamel-0.10", "ptfe-30"], min_length=1, max_length=200
+        "Wires kept for leads, the most usual first.",
+        ["enamel-0.10", "ptfe-30"],
+        min_length=1,
+        max_length=200,
     )
     powers: Several[Annotated[Power, Positive]] | None = optional(
         "Powers of the resistors kept.", ["1/8 W", "1/4 W", "1/2 W"], min_length=1, max_length=50
