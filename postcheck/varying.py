@@ -58,7 +58,10 @@ def varied(
     `progress` is told after each judgement how many there have been. Raises BuildError where a key is not known or no value
     makes a build, QuantityError for too many values, MarginError.
     """
-    bench = _Bench(build, [_Key(build, one, len(keys)) for one in keys], (stage, today, effort), progress)
+    asked = [_Key(build, one, len(keys)) for one in keys]
+    if len({one.path for one in asked}) < len(asked):
+        raise QuantityError("file.invalid", f"{asked[0].key} is named twice", "a map is of two keys")
+    bench = _Bench(build, asked, (stage, today, effort), progress)
     turned = bench.one() if len(keys) == 1 else bench.two()
     return bench.told(turned, margin)
 
@@ -73,7 +76,7 @@ class _Key:
         if (part := self._part(where.path, where.given)) is not None:
             self.steps = (*wanted.steps, part)
             where = named(build, self.steps)
-        self.key, self.was = where.key, where.was
+        self.path, self.key, self.was = where.path, where.key, where.was
         self.own: float | None = None
         self.series = ""
         most = MOST if keys == 1 else MOST_A_SIDE

@@ -156,6 +156,8 @@ def test_the_margin_can_be_named() -> None:
         (["lamp.nos lamp.wanted", "1..3 mA"], "there is no lamp 'nos lamp'; did you mean 'nose lamp'?"),
         (["post.bore", "3 mm"], "names no two values"),
         (["post.bore", "3..4 mm", "post.turn"], "which values of post.turn?"),
+        (["post.bore", "3..4 mm", "post.bore", "2..5 mm"], "post.bore is named twice; a map is of two keys"),
+        (["lamp.4.wanted", "1..3 mA", 'lamp."nose lamp".wanted', "1..3 mA"], "is named twice"),
         (["post.bore", "3..4 mm", "--margin", "passage.tigt"], "did you mean 'passage.tight'?"),
         (["post.bore", "3..4 mm", "--with", "post"], "--with: 'post' is no assignment"),
         (["post.bore", ", ".join(f"{n} mm" for n in range(1, 63))], "62 values are too many; name 60 at the most"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, known_lamps, short_of_current
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, short_of_current
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
@@ -25,17 +25,12 @@ NOTHING = 1e-6
 MOST_TAKEN = 0.9
 
 
-def _battery(survey: Survey, lamp: LampFigures) -> bool:
-    name = survey.wiring.drivers[lamp.part.circuit].supply
-    return name is not None and survey.build.supply[name].kind == "battery"
-
-
 def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], Within]:
     """What a lamp gets against the least that it should, by the severity and case of less.
 
     With a low supply and a high forward voltage it is left the least share of what it usually gets, too. A battery that
     runs empty leaves every lamp less, and is judged for itself; so is unequal sharing of a resistor or of a
-    constant-current output.
+    constant-current output. Of a bare lamp only what is plain counts: its current goes with hundredths of a volt.
     """
     limit, subject = survey.limits["lamp.dim"], Subject("lamp", lamp.name)
     dark = Limited(DARK * lamp.rated, "A", "judgement: a lamp is as good as off")
@@ -43,13 +38,15 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     steps: dict[tuple[Severity, str], Within] = {
         ("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)
     }
-    if not (_battery(survey, lamp) or shares_one):
+    bare = is_bare(survey, lamp.part)
+    if not (bare or on_battery(survey, lamp.part) or shares_one):
         usual = of_rating(limit, lamp.nominal, "A")
         steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
     rated = _rated(lamp)
     far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
-    steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)
+    if not bare:
+        steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)
     return steps
 
 
@@ -88,13 +85,15 @@ def _told_elsewhere(survey: Survey, lamp: LampFigures) -> bool:
 
 
 def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    for lamp in known_lamps(survey):
-        if lamp.part.wanted is not None or _told_elsewhere(survey, lamp):
+    for lamp in survey.electrics.lamps.values():
+        if lamp.part.backwards or lamp.part.wanted is not None or _told_elsewhere(survey, lamp):
             continue
         if filament(lamp):
             yield from _dull(survey, lamp)
             continue
-        if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
+        # with nothing to limit it a lamp may be dark or burn out, by its bin: the worse is told
+        bare = is_bare(survey, lamp.part)
+        if destroyed(lamp.part.dice, lamp.highest if bare else lamp.nominal, survey.limits):
             continue
         steps = _steps(survey, lamp)
         yield from steps.values()
@@ -107,7 +106,9 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             Subject("lamp", lamp.name),
             lamp.part.path,
             case,
-            "little"
+            "bare"
+            if bare
+            else "little"
             if case == "starved"
             else "resistor"
             if takes < MOST_TAKEN * lamp.joint_volts
@@ -133,6 +134,7 @@ def _current(amperes: float) -> Figure:
 # Why a lamp gets next to nothing: its dice take all the volts, or its resistor is far too large.
 _LACKS = {
     "volts": "Lit as it should be, its {dice:die takes|dice take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
+    "bare": "Lit as it should be, its {dice:die takes|dice take} about {takes}. Its joints get {joints}.",
     "little": "Lit as it should be, its {dice:die takes|dice take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
 }

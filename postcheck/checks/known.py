@@ -17,6 +17,12 @@ def is_bare(survey: Survey, lamp: LampPart) -> bool:
     return unlimited(lamp, survey.wiring.drivers[lamp.circuit])
 
 
+def on_battery(survey: Survey, lamp: LampPart) -> bool:
+    """Whether a lamp's supply is a battery."""
+    supply = survey.build.supply.get(survey.wiring.drivers[lamp.circuit].supply or "")
+    return supply is not None and supply.kind == "battery"
+
+
 def known_lamps(survey: Survey) -> Iterator[LampFigures]:
     """Lamps with figures that are wired the right way round and have something that limits them."""
     for lamp in survey.electrics.lamps.values():

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from postcheck.checks import brightness, strings
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, is_bare, known_lamps
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
@@ -46,7 +46,7 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
             case = "burns out" if destroyed(part.dice, figures.nominal, survey.limits) else "too much"
             if _over(_steps(survey, figures, rated)) is None:
-                severity, case = "note", "held"
+                severity, case = "note", "held" if on_battery(survey, part) else "few volts"
             if case != "burns out":
                 shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
         nominal = survey.limits["lamp.current.nominal"]
@@ -343,6 +343,10 @@ CHECKS: tuple[Check, ...] = (
             "held": Wording(
                 f"{_BARE} The supply's own resistance and its forward voltage keep it to {{highest}}.",
                 "It holds as long as the same kind of cell is put in; any stiffer supply destroys the lamp.",
+            ),
+            "few volts": Wording(
+                f"{_BARE} At the volts of its supply at most {{highest}} flows.",
+                "It holds for this supply only: a few tenths of a volt above what its dice take destroy the lamp.",
             ),
         },
     ),

@@ -272,7 +272,8 @@ def _length(kind: str, context: Mapping[str, Any]) -> tuple[str, str, str | None
         return "file.too-long", f"this text is longer than {most} characters", "say it more briefly"
     if kind in {"string_too_short", "too_short"}:
         least = context["min_length"]
-        what = "the text is empty" if kind == "string_too_short" else f"the list has fewer than {least}"
+        what = f"the list has fewer than {least}" if least > 1 else "the list is empty"
+        what = "the text is empty" if kind == "string_too_short" else what
         return "file.out-of-range", what, f"at least {least} needed"
     if kind == "too_long":
         return "file.out-of-range", f"the list has more than {context['max_length']}", "leave some out"

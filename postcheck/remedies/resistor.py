@@ -36,7 +36,7 @@ from postcheck.survey.network.resistor_choice import (
 )
 from postcheck.survey.network.supplies import converter_volts, source_of
 from postcheck.wiring.looked_up import usual_resistor
-from postcheck.wiring.parts import LampPart, ResistorPart
+from postcheck.wiring.parts import LampPart, ResistorPart, unlimited
 
 
 def resistance_for(lamp: LampFigures, target: float) -> float | None:
@@ -286,9 +286,13 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
 
 
 def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
-    """For a lamp that stays dark or dim: less resistance, or fewer in series and more strings of them."""
+    """For a lamp that stays dark or dim: less resistance, or fewer in series and more strings; for a bare one its first."""
     lamp = _lamp(survey, finding)
-    if lamp is None or lamp.part.resistor is None:
+    if lamp is None:
+        return
+    if lamp.part.resistor is None:
+        if unlimited(lamp.part, survey.wiring.drivers[lamp.part.circuit]):
+            yield from _first_resistor(survey, finding)
         return
     part, series = lamp.part, survey.build.stock.series
     spec = spec_of(part)

@@ -255,6 +255,24 @@ def test_dim_and_dark():
         assert severities("lamp.dim", lamps=string(resistor=f"{ohms} 1/4 W")) == [told]
 
 
+@pytest.mark.parametrize(
+    ("kind", "volts", "series", "told"),
+    [
+        ("smd-0603-white", "1 V", 1, ["stop"]), ("smd-0603-white", "2.6 V", 1, ["caution"]),
+        ("smd-0603-white", "2.7 V", 1, []), ("smd-0603-white", "5 V", 3, ["stop"]), ("led-3mm-red", "3 V", 1, []),
+    ],
+)  # fmt: skip
+def test_a_bare_lamp_on_too_few_volts_is_dark(kind, volts, series, told):
+    # V(1 mA) of a white is 2.69 V, of which 0.4 mA are far too dim; a red at 3 V burns out and is told as that
+    supply = f'kind = "adaptor"\nplace = "base"\nvolts = "{volts}"\ntolerance = "1 %"\nrated = "1 A"'
+    assert severities("lamp.dim", lamps=string(kind, None, series=series), supply=supply) == told
+
+
+def test_two_cells_on_a_bare_red_are_not_dim():
+    cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 2'
+    assert severities("lamp.dim", lamps=string("led-3mm-red", None), supply=cells) == []
+
+
 def test_an_emptying_battery_is_not_a_dim_lamp():
     cells = 'kind = "battery"\nplace = "base"\nchemistry = "alkaline"\nsize = "aa"\ncells = 3'
     assert severities("lamp.dim", lamps=string(resistor="68 ohm 1/4 W"), supply=cells) == []

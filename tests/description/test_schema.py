@@ -333,3 +333,12 @@ def nodes(schema: Any) -> Iterator[dict[str, Any]]:
                 yield from nodes(inner)
         elif word not in {"examples", "enum", "const", "default"}:
             yield from nodes(value)
+
+
+@pytest.mark.parametrize("key", ["wires", "leads", "powers", "fuses", "colours"])
+def test_a_shelf_with_nothing_on_it_is_refused(key: str) -> None:
+    slip = SHARED_LIBRARY.replace('series = "E24"', f"{key} = []")
+    assert refused(slip, WORKSHOP) != []
+    with pytest.raises(postcheck.BuildError, match="the list is empty") as told:
+        postcheck.loads(f'format = 1\n[build]\nname = "Tender"\n[stock]\n{key} = []\n')
+    assert str(told.value).count("the list is empty") == 1

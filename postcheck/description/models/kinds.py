@@ -113,19 +113,22 @@ class Stock(Table):
 
     series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
     wires: Several[str] | None = optional(
-        "Wires kept for runs, the most usual first.", ["ptfe-28", "ptfe-30"], max_length=200
+        "Wires kept for runs, the most usual first.", ["ptfe-28", "ptfe-30"], min_length=1, max_length=200
     )
     leads: Several[str] | None = optional(
-        "Wires kept for leads, the most usual first.", ["enamel-0.10", "ptfe-30"], max_length=200
+        "Wires kept for leads, the most usual first.",
+        ["enamel-0.10", "ptfe-30"],
+        min_length=1,
+        max_length=200,
     )
     powers: Several[Annotated[Power, Positive]] | None = optional(
-        "Powers of the resistors kept.", ["1/8 W", "1/4 W", "1/2 W"], max_length=50
+        "Powers of the resistors kept.", ["1/8 W", "1/4 W", "1/2 W"], min_length=1, max_length=50
     )
     fuses: Several[Annotated[FuseSpec, one_line(oneline.fuse)]] | None = optional(
-        "Fuses kept.", ["250 mA", "500 mA", "1 A slow"], max_length=100
+        "Fuses kept.", ["250 mA", "500 mA", "1 A slow"], min_length=1, max_length=100
     )
     colours: Several[Annotated[str, Field(max_length=60)]] | None = optional(
-        "Colours of wire kept.", ["red", "black", "white", "blue"], max_length=50
+        "Colours of wire kept.", ["red", "black", "white", "blue"], min_length=1, max_length=50
     )
     spares: Annotated[int, Field(ge=0, le=50)] = Field(
         default=0, description="Spare conductors wanted in each passage that is planned.", examples=[1]
