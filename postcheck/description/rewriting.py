@@ -37,7 +37,8 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
             _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
         )
         if done is None:
-            raise RewriteError(".".join(map(str, put.path)))
+            where = ".".join(key_in_toml(str(step)) for step in put.path)
+            raise RewriteError(f"{where} stands in a form that is not changed by itself, such as dotted keys")
         text = text[: done.start] + done.text + text[done.end :]
     if not tables:
         return text
