@@ -74,6 +74,17 @@ def test_in_place_keeps_the_old_text(wish: Path) -> None:
     assert main(["check", str(wish)]) == 0
 
 
+@pytest.mark.parametrize("name", ['the "hub"', "hub\\\\n", "hub, aft", "bow to hub", "hub\\tof tin"])
+def test_names_of_any_signs_are_planned(name: str, tmp_path: Path) -> None:
+    tables = random_wish(11, circuits=2, leds=4, bodies=1)
+    text = toml(tables).replace('"hub"', json.dumps(name)).replace("place.hub]", f"place.{json.dumps(name)}]")
+    assert json.dumps(name) in text
+    file = tmp_path / "wish.post.toml"
+    file.write_text(text, encoding="utf-8")
+    assert main(["plan", str(file), "--in-place"]) == 0
+    assert main(["check", str(file)]) == 0
+
+
 def test_without_a_plan_nothing_is_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     tables = random_wish(11, circuits=2, leds=4, bodies=1)
     tables["post"]["bore"] = "0.4 mm"
