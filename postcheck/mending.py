@@ -14,6 +14,7 @@ from postcheck.description.rewriting import Put, RewriteError, rewritten
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.report import FileReport, Finding, Stage
+from postcheck.trial import left_of
 
 __all__ = ["Line", "Mending", "Step"]
 
@@ -76,7 +77,7 @@ class Mending:
         except BuildError:
             return False
         report = self._judged(build)
-        if any(finding.id == step.finding.id for finding in report.findings):
+        if any(left_of(step.finding, finding) for finding in report.findings):
             return False
         self.text, self.report = text, report
         return True

@@ -8,7 +8,13 @@ import stat
 import tempfile
 from collections.abc import Iterable
 
-__all__ = ["refusal", "save"]
+__all__ = ["ChangedError", "refusal", "rewrite", "save", "with_mark_of"]
+
+_MARK = b"\xef\xbb\xbf"
+
+
+class ChangedError(Exception):
+    """A file does not say any longer what was read from it."""
 
 
 def refusal(name: str, inputs: Iterable[str]) -> str | None:
@@ -44,7 +50,40 @@ def save(name: str, text: str) -> None:
     A regular file is written beside itself and then moved over, so that it is whole or as it was; links are followed,
     and its mode is kept. A device, a pipe, or a file that has several names is written where it stands.
     """
-    data = text.encode("utf-8", "backslashreplace")
+    _save(name, text.encode("utf-8", "backslashreplace"))
+
+
+def rewrite(name: str, before: str, after: str, copy: str | None = None) -> None:
+    """Write `after` into a file that says `before`; a byte order mark at its beginning stays.
+
+    `copy`: a new file that gets the old bytes, and the mode, before that; it goes again where the file cannot be written.
+    Raises ChangedError where the file says something else by now, FileExistsError for a copy that is there, or OSError.
+    """
+    with open(name, "rb") as file:
+        data, old = file.read(), os.fstat(file.fileno())
+    mark = _MARK if data.startswith(_MARK) else b""
+    if data[len(mark) :] != before.encode():
+        raise ChangedError
+    if copy is not None:
+        if os.path.lexists(copy):
+            raise FileExistsError(copy)
+        _replace(copy, data, old)
+    try:
+        _save(name, mark + after.encode())
+    except BaseException:
+        if copy is not None:
+            with contextlib.suppress(OSError):
+                os.unlink(copy)
+        raise
+
+
+def with_mark_of(name: str, text: str) -> str:
+    """The text, with a byte order mark before it where the file has one. Raises OSError."""
+    with open(name, "rb") as file:
+        return "\ufeff" + text if file.read(len(_MARK)) == _MARK else text
+
+
+def _save(name: str, data: bytes) -> None:
     try:
         old = os.stat(name)
     except FileNotFoundError:

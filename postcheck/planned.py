@@ -118,7 +118,7 @@ class Planned:
     """A plan, or why there is none.
 
     `verdict` of the wish as it stands, and of the plan (None where there is none). `drop`: the most volts lost on the way to a
-    lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written; `tables`: what is
+    lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written, and `unwritten` says why; `tables`: what is
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
     """
@@ -137,6 +137,7 @@ class Planned:
     values: tuple[Set, ...] = ()
     tables: str = ""
     text: str | None = None
+    unwritten: str | None = None
     missing: tuple[Unsaid, ...] = ()
     blocks: tuple[Blocked, ...] = ()
     asks: tuple[Unsaid, ...] = ()

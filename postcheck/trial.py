@@ -17,7 +17,7 @@ from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, change
 from postcheck.report import SEVERITIES, Edit, Finding, NotJudged
 from postcheck.survey import Survey
 
-__all__ = ["with_remedies"]
+__all__ = ["left_of", "with_remedies"]
 
 Path = tuple[str | int, ...]
 
@@ -60,7 +60,7 @@ class _Trial(NamedTuple):
     def stays(self, finding: Finding) -> bool:
         """Whether a finding is left; not where no more than a note is left of it."""
         left = self.left.get(finding.id)
-        return left is not None and _same(finding, left)
+        return left is not None and left_of(finding, left)
 
 
 class _Mended(NamedTuple):
@@ -71,9 +71,9 @@ class _Mended(NamedTuple):
     left: frozenset[str]
 
 
-def _same(finding: Finding, left: Finding) -> bool:
-    """Whether what is left of a finding is more than a note, or was a note all the time."""
-    return left.severity != "note" or finding.severity == "note"
+def left_of(finding: Finding, left: Finding) -> bool:
+    """Whether `left` is still that finding: by name, and more than a note, or a note as it was all the time."""
+    return left.id == finding.id and (left.severity != "note" or finding.severity == "note")
 
 
 def _asked(unjudged: Iterable[NotJudged]) -> set[tuple[str, str]]:
@@ -211,7 +211,7 @@ class _Bench:
         """What its own check leaves of a finding, if that is no less than a finding still."""
         own = next((check for check in self.checks if check.name == of.check), None)
         for result in own.heard(survey) if own is not None else ():
-            if isinstance(result, Finding) and result.id == of.id and _same(of, result):
+            if isinstance(result, Finding) and left_of(of, result):
                 return result
         return None
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import judgement
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, saved, shown
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, rewritten, shown
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -58,7 +58,7 @@ def _mend(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
     written = bool(taken) and not options.dry and not left
-    if written and (code := saved(options.file, mending.text, CLEAR)) != CLEAR:
+    if written and (code := rewritten(options.file, build.text or "", mending.text)) != CLEAR:
         return code, ""
     code = Report((mending.report,)).exit_code(options.fail_on)
     return code, mended.summary(mending.report, shown(options.file), taken, written=written, left=left)

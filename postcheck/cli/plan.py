@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import sys
 from typing import TYPE_CHECKING
@@ -15,9 +16,10 @@ from postcheck.cli.talk import (
     complain,
     loaded,
     looks,
-    reason,
+    rewritten,
     saved,
     shown,
+    write_file_out,
 )
 
 if TYPE_CHECKING:
@@ -38,7 +40,7 @@ def add(commands: Commands) -> None:
         "--write",
         type=FILE,
         metavar="NEW",
-        help="write a copy of the file with the plan in it, comments kept",
+        help="write a copy of the file with the plan in it, comments kept; - prints it, and nothing else",
     )
     plan.add_argument(
         "--in-place",
@@ -58,7 +60,6 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     if problem := _trouble(options):
         complain(problem)
         return UNUSABLE, ""
-    to = options.file if options.in_place else options.write
     build = loaded(options.file)
     if build is None:
         return UNUSABLE, ""
@@ -69,24 +70,45 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     if screen:
         sys.stderr.write("\r\033[K")
     code = CLEAR if planned.verdict is not None else FOUND
-    written = None
-    if to is not None and planned.verdict is not None:
-        code = _written(planned, to, build.text or "", keep=options.in_place)
-        if code != CLEAR:
-            return code, ""
-        written = to
-    return code, _rendered(planned, options.format, written)
+    to = options.file if options.in_place else options.write
+    if to is None:
+        return code, _rendered(planned, options.format, None)
+    if planned.verdict is None:
+        told = _rendered(planned, options.format, None)
+        if to == "-" and sys.stderr is not None:  # what reads standard output waits for a build
+            sys.stderr.write(told)
+        return code, "" if to == "-" else told
+    if planned.text is None:
+        named = "the plan" if to == "-" else f"'{shown(to)}'"
+        complain(
+            f"{named} is not written: {shown(planned.unwritten or '')}; "
+            f"without {'--in-place' if options.in_place else '--write'} the plan is printed to be typed"
+        )
+        return UNUSABLE, ""
+    if to == "-":
+        return write_file_out(planned.text, code), ""
+    if options.in_place and planned.text == build.text:
+        complain(f"the plan changes nothing: '{shown(to)}' is left as it is")
+        return code, _rendered(planned, options.format, None)
+    written = _written(options, planned.text, build.text or "")
+    return (code, _rendered(planned, options.format, to)) if written == CLEAR else (written, "")
 
 
 def _trouble(options: argparse.Namespace) -> str | None:
+    if not 0.0 < options.seconds <= 3600.0:
+        return "--seconds needs a number above 0, 3600 at most"
     if options.write is not None and options.in_place:
         return "--write makes a copy and --in-place changes the file itself: one of them"
     if options.in_place and options.file == "-":
         return "--in-place needs a file; standard input cannot be written to"
+    if options.write == "-":
+        return "--write - prints a build file, not JSON: one of them" if options.format == "json" else None
+    if options.write is not None and not os.path.basename(options.write):
+        return "--write needs the name of a file, or - to print it"
+    if options.in_place and os.path.lexists(f"{options.file}~"):
+        return f"'{shown(options.file)}~' is already there, and the old text would go into it; move it away first"
     if options.write is not None and os.path.lexists(options.write):
         return f"'{shown(options.write)}' is already there and is left as it is; name another file"
-    if not 0.0 < options.seconds <= 3600.0:
-        return "--seconds needs a number above 0, 3600 at most"
     return None
 
 
@@ -105,21 +127,14 @@ class _Progress:
             sys.stderr.flush()
 
 
-def _written(planned: Planned, to: str, before: str, *, keep: bool) -> int:
-    if planned.text is None:
-        complain(
-            f"'{shown(to)}' is not written: the file has a table in a form that is not changed by itself, such as dotted "
-            "keys; without --write the plan is printed to be typed"
-        )
-        return UNUSABLE
-    if keep:
-        try:
-            with open(f"{to}~", "w", encoding="utf-8", newline="") as copy:
-                copy.write(before)
-        except OSError as error:
-            complain(f"'{shown(to)}~' cannot be written: {reason(error)}")
-            return UNUSABLE
-    return saved(to, planned.text, CLEAR)
+def _written(options: argparse.Namespace, text: str, before: str) -> int:
+    if options.in_place:
+        return rewritten(options.file, before, text, copy=f"{options.file}~")
+    from postcheck.output import with_mark_of  # noqa: PLC0415
+
+    with contextlib.suppress(OSError):  # gone meanwhile, or standard input
+        text = with_mark_of(options.file, text)
+    return saved(options.write, text, CLEAR)
 
 
 def _rendered(planned: Planned, form: str, written: str | None) -> str:

@@ -95,6 +95,23 @@ def saved(name: str, text: str, code: int) -> int:
     return code
 
 
+def rewritten(name: str, before: str, after: str, copy: str | None = None) -> int:
+    """Write a text into a file that says `before` still, its old bytes to `copy`; the exit code."""
+    from postcheck.output import ChangedError, rewrite  # noqa: PLC0415
+
+    try:
+        rewrite(name, before, after, copy)
+    except ChangedError:
+        complain(f"'{shown(name)}' was changed meanwhile and is left as it is")
+    except FileExistsError:
+        complain(f"'{shown(copy or name)}' is already there; move it away first. Nothing was written")
+    except (OSError, ValueError) as error:
+        complain(f"'{shown(name)}' cannot be written: {reason(error)}")
+    else:
+        return CLEAR
+    return UNUSABLE
+
+
 def width() -> int:
     """How wide the terminal is, within reason."""
     import shutil  # noqa: PLC0415
@@ -166,6 +183,24 @@ def write_out(text: str, code: int) -> int:
     return code
 
 
+def write_file_out(text: str, code: int) -> int:
+    """Write the text of a file to standard output, each sign as it is; the exit code."""
+    raw = getattr(sys.stdout, "buffer", None)
+    if raw is None:
+        return write_out(text, code)
+    try:
+        sys.stdout.flush()
+        _write_whole(raw, text.encode())
+        raw.flush()
+    except BrokenPipeError:
+        _drop_output()
+    except OSError as error:
+        complain(f"cannot write the file: {reason(error)}")
+        _drop_output()
+        return UNUSABLE
+    return code
+
+
 def _write(text: str) -> None:
     from postcheck.renderers import streams  # noqa: PLC0415
 
@@ -185,7 +220,7 @@ def _write(text: str) -> None:
         out.write(text.encode(encoding, "backslashreplace").decode(encoding))
 
 
-def _write_whole(raw: io.RawIOBase, data: bytes) -> None:
+def _write_whole(raw: io.RawIOBase | io.BufferedIOBase, data: bytes) -> None:
     rest = memoryview(data)
     while rest:
         taken = raw.write(rest)

@@ -23,7 +23,7 @@ from postcheck.description.names import catalogue_colours
 from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
-from postcheck.description.translate import in_toml
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import quoted

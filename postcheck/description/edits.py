@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from postcheck.description.positions import Span
 from postcheck.description.problems import Path
-
-_BARE = re.compile(r"[A-Za-z0-9_-]+")
+from postcheck.description.toml_text import key_in_toml
 
 
 class Replacement(NamedTuple):
@@ -33,9 +31,9 @@ def replacement(text: str, spans: Mapping[Path, Span], path: Path, value: str) -
         )
         return Replacement(span.value_start, span.value_end, value) if whole else None
     table = spans.get(path[:-1])
-    if table is None or not isinstance(path[-1], str) or not _BARE.fullmatch(path[-1]):
+    if table is None or not isinstance(path[-1], str) or path[-1] == "+":
         return None
-    line = f"{path[-1]} = {value}"
+    line = f"{key_in_toml(path[-1])} = {value}"
     if text.startswith("{", table.value_start):
         start = table.value_start + 1
         empty = not text[start : table.value_end - 1].strip()

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from postcheck.description.edits import Replacement, replacement
 from postcheck.description.positions import Span, locate
 from postcheck.description.problems import Path
+from postcheck.description.toml_text import key_in_toml
 
 _KEY_AND_GAP = re.compile(r"[ \t]*([A-Za-z0-9_-]+)([ \t]*)=([ \t]*)")
 
@@ -31,18 +32,41 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     done; then nothing is.
     """
     for put in puts:  # one after the other: each sees what those before it have moved
-        spans = locate(text)
+        spans = _located(text)
         done = (
             _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
         )
         if done is None:
-            raise RewriteError(".".join(map(str, put.path)))
+            where = ".".join(key_in_toml(str(step)) for step in put.path)
+            raise RewriteError(f"{where} stands in a form that is not changed by itself, such as dotted keys")
         text = text[: done.start] + done.text + text[done.end :]
     if not tables:
         return text
+    _room_for(text, tables)
     end = "\r\n" if "\r\n" in text else "\n"
     gap = "" if not text or text.endswith(end) else end
     return text + gap + end + tables.replace("\n", end)
+
+
+def _located(text: str) -> Mapping[Path, Span]:
+    try:
+        return locate(text)
+    except ValueError as error:
+        raise RewriteError(f"the text is none that is understood: {error}") from error
+
+
+def _room_for(text: str, tables: str) -> None:
+    """Raise RewriteError where tables of a name cannot be added below, as the text has that name in another form."""
+    spans, new = _located(text), _located(tables)
+    for path, span in new.items():
+        there = spans.get(path) if len(path) == 1 else None
+        if there is None:
+            continue
+        name = key_in_toml(str(path[0]))
+        if not tables.startswith("[[", span.value_start):
+            raise RewriteError(f"there is a {name} already, and a table [{name}] cannot be added")
+        if not text.startswith("[[", there.value_start) or there.value_start >= there.key_start:
+            raise RewriteError(f"{name} = [...] is a list in one piece, and no [[{name}]] can be added to it")
 
 
 def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Replacement | None:
@@ -56,7 +80,7 @@ def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repla
     line = text.rfind("\n", 0, last.key_start) + 1
     match = _KEY_AND_GAP.match(text, line)
     before, behind = (len(match[1]) + len(match[2]), match[3]) if match else (0, " ")
-    key = f"{path[-1]}{' ' * max(1, before - len(str(path[-1])))}"
+    key = f"{key_in_toml(str(path[-1])):<{max(1, before - 1)}} "
     end = text.find("\n", last.value_end)
     indent = text[line : match.start(1)] if match else ""
     new = f"{indent}{key}={behind or ' '}{value}"
@@ -97,6 +121,8 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
     end = text.find("\n", span.value_end)
     end = len(text) if end < 0 else end + 1
     before, behind = text[start : span.key_start], text[span.value_end : end]
+    if before.rstrip().endswith("."):  # the end of a dotted key: what is before it would be left alone
+        return None
     if not before.strip() and (not behind.strip() or behind.strip().startswith("#")):
         return Replacement(start, end, "")
     comma = re.match(r"\s*,\s*", text[span.value_end :])  # within an inline table

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, get_args, get_origin
 
 from postcheck.description.keys import LISTS, TABLES, fields_at, models_in
 from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
+from postcheck.description.toml_text import in_toml
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
@@ -116,29 +117,6 @@ def _with_example(hint: str | None, path: Path, check: str, model: type[BaseMode
             hint = f"{hint} ({field.description[0].lower()}{field.description[1:].rstrip('.')})"
         return hint
     return hint
-
-
-def in_toml(value: object) -> str:
-    """A value as it is written in a file."""
-    if isinstance(value, Mapping):
-        inside = ", ".join(f"{key_in_toml(key)} = {in_toml(item)}" for key, item in value.items())
-        return f"{{ {inside} }}" if inside else "{}"
-    if isinstance(value, list | tuple):
-        return f"[{', '.join(map(in_toml, value))}]"
-    if isinstance(value, bool):
-        return str(value).lower()
-    return _quoted(value) if isinstance(value, str) else str(value)
-
-
-def key_in_toml(key: str) -> str:
-    """One step of a dotted key as it is written in a file."""
-    return key if re.fullmatch(r"[A-Za-z0-9_-]+", key) else _quoted(key)
-
-
-def _quoted(text: str) -> str:
-    # a basic string of TOML 1.0: quotes, backslashes and control characters are escaped
-    escaped = re.sub(r'["\\]', r"\\\g<0>", text)
-    return '"' + re.sub(r"[\x00-\x1f\x7f]", lambda sign: f"\\u{ord(sign[0]):04x}", escaped) + '"'
 
 
 def _holds(data: object, part: str | int) -> bool:

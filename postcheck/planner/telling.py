@@ -47,6 +47,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
             blocks=tuple(Blocked(one.check, one.subject.name, one.says, one.id in plan.proven) for one in plan.blocks),
             asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
         )  # fmt: skip
+    text, why = _text(wish, plan.build)
     after = survey.again(plan.build)
     warm = max(
         (one for one in after.places.values() if one.rise is not None),
@@ -68,21 +69,25 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         bought=tuple(_bought(plan, after)),
         values=tuple(_values(plan)),
         tables=tables(wish, plan.build),
-        text=_text(wish, plan.build),
+        text=text, unwritten=why,
         beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
     )  # fmt: skip
 
 
-def _text(wish: Build, build: Build) -> str | None:
-    """The text of the wish with the plan in it; None where that is not known, or does not say what was judged."""
+def _text(wish: Build, build: Build) -> tuple[str | None, str | None]:
+    """The text of the wish with the plan in it; None where that is not known, or does not say what was judged, and why."""
     if wish.text is None:
-        return None
+        return None, "its text is not known"
     try:
         text = text_of(wish.text, wish, build)
         again = build_from(Source(wish.file, text), path=wish.file)
-    except (RewriteError, BuildError):
-        return None
-    return text if again == build else None
+    except RewriteError as error:
+        return None, str(error)
+    except BuildError as error:
+        return None, f"with the plan in it, it would not be read: {error.problems[0].says}"
+    if again != build:
+        return None, "with the plan in it, it would not say what was judged"
+    return text, None
 
 
 def _values(plan: Plan) -> Iterator[Set]:

@@ -8,6 +8,7 @@ from postcheck.description.consumers import entries
 from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.rewriting import Put, rewritten
+from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
 from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.resistor_spec import resistor_toml
@@ -21,7 +22,7 @@ def text_of(text: str, wish: Build, build: Build) -> str:
 def tables(wish: Build, build: Build) -> str:
     """The runs that a plan adds, and the usual wires where the file has no table of them."""
     usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
-    first = "".join(f"{put.path[1]} = {put.value}\n" for put in usual)
+    first = "".join(f"{key_in_toml(str(put.path[1]))} = {put.value}\n" for put in usual)
     added = [f"[usual]\n{first}"] if first else []
     return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) :])])
 
@@ -34,43 +35,43 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
         yield from _supply(("supply", name), wish.supply[name], supply)
     for name, board in build.board.items():
         if board.place != wish.board[name].place:
-            yield Put(("board", name, "place"), f'"{board.place}"')
+            yield Put(("board", name, "place"), in_toml(board.place))
     for name, circuit in build.circuit.items():
         if circuit.own_return and not wish.circuit[name].own_return:
             yield Put(("circuit", name, "own_return"), "true")
     if build.post is not None and wish.post is not None and build.post.through != wish.post.through:
-        yield Put(("post", "through"), _list(build.post.through))
+        yield Put(("post", "through"), in_toml(build.post.through))
     for name, passage in build.passage.items():
         if passage.through != wish.passage[name].through:
-            yield Put(("passage", name, "through"), _list(passage.through))
+            yield Put(("passage", name, "through"), in_toml(passage.through))
     for now, then in zip(entries(build), entries(wish), strict=True):
         if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
             yield from _lamp(now.path, then.said, now.said)
         if now.said.lead != then.said.lead and now.said.lead is not None:
-            yield Put((*now.path, "lead"), lead_toml(now.said.lead) or "")
+            yield Put((*now.path, "lead"), lead_toml(now.said.lead))
 
 
 def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[Put]:
     for key in ("kind", "port"):
         if getattr(supply, key) != getattr(before, key):
             value = getattr(supply, key)
-            yield Put((*path, key), None if value is None else f'"{value}"')
+            yield Put((*path, key), None if value is None else in_toml(value))
     if supply.volts != before.volts:
-        volts = None if supply.volts is None else f'"{format_quantity(supply.volts, Dimension.VOLTAGE)}"'
+        volts = None if supply.volts is None else in_toml(format_quantity(supply.volts, Dimension.VOLTAGE))
         yield Put((*path, "volts"), volts)
     if supply.rated is None and before.rated is not None:
         yield Put((*path, "rated"), None)
     if supply.rated != before.rated and supply.rated is not None:
-        yield Put((*path, "rated"), f'"{format_quantity(supply.rated, Dimension.CURRENT)}"')
+        yield Put((*path, "rated"), in_toml(format_quantity(supply.rated, Dimension.CURRENT)))
     if supply.fuse != before.fuse and supply.fuse is not None:
-        yield Put((*path, "fuse"), f'"{fuse_words(supply.fuse)}"')
+        yield Put((*path, "fuse"), in_toml(fuse_words(supply.fuse)))
 
 
 def _usual(wish: Build, build: Build) -> Iterator[Put]:
     for key in ("lead", "run"):
         wire = getattr(build.usual, key)
         if wire != getattr(wish.usual, key) and wire is not None:
-            yield Put(("usual", key), f'"{wire}"')
+            yield Put(("usual", key), in_toml(wire))
 
 
 def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]:
@@ -83,7 +84,7 @@ def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]
         if getattr(now, key) != said:
             yield Put((*path, key), str(getattr(now, key)))
     if now.strings_share != before.strings_share:
-        yield Put((*path, "strings_share"), f'"{now.strings_share}"')
+        yield Put((*path, "strings_share"), in_toml(now.strings_share))
     if now.resistor != before.resistor and now.resistor is not None:
         yield Put((*path, "resistor"), resistor_toml(now.resistor))
     was = before.dice
@@ -101,23 +102,19 @@ def fuse_words(fuse: FuseSpec) -> str:
     return " ".join(words)
 
 
-def _list(names: tuple[str, ...]) -> str:
-    return "[" + ", ".join(f'"{name}"' for name in names) + "]"
-
-
 def _table(run: Run) -> str:
     rows = {
-        "name": run.name and f'"{run.name}"',
-        "line": run.line and f'"{run.line}"',
-        "spare": "true" if run.spare else None,
-        "ends": _list(run.ends),
-        "through": _list(run.through) if run.through is not None else None,
-        "length": f'"{format_quantity(run.length, Dimension.LENGTH, 6)}"' if run.length is not None else None,
-        "wire": run.wire and f'"{run.wire}"',
-        "conductors": str(run.conductors) if run.conductors > 1 else None,
-        "colour": run.colour and f'"{run.colour}"',
-        "label": run.label and f'"{run.label}"',
+        "name": run.name,
+        "line": run.line,
+        "spare": run.spare,
+        "ends": run.ends,
+        "through": run.through,
+        "length": None if run.length is None else format_quantity(run.length, Dimension.LENGTH, 6),
+        "wire": run.wire,
+        "conductors": run.conductors if run.conductors > 1 else None,
+        "colour": run.colour,
+        "label": run.label,
     }
-    said = {key: value for key, value in rows.items() if value}
+    said = {key: in_toml(value) for key, value in rows.items() if value or value == ()}
     width = max(map(len, said))
     return "[[run]]\n" + "".join(f"{key:<{width}} = {value}\n" for key, value in said.items())

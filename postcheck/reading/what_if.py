@@ -16,7 +16,7 @@ from postcheck.description.keys import fields_at, form_at, kinds_at
 from postcheck.description.models import SEVERAL, Build
 from postcheck.description.naming import run_names
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
-from postcheck.description.translate import in_toml, key_in_toml
+from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.plain import nearest, quoted
 from postcheck.reading.loading import whole
 

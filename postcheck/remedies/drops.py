@@ -9,6 +9,7 @@ from postcheck import catalogue
 from postcheck.description.models import Build, Run
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
@@ -107,7 +108,7 @@ def eased(
             Proposal(
                 f"Use {_listed(group, choice)}.",
                 tuple(
-                    Change((*run.part.path, "wire"), name, f'"{name}"')
+                    Change((*run.part.path, "wire"), name, in_toml(name))
                     for run, name in zip(group, choice, strict=True)
                 ),
             )
@@ -204,7 +205,7 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
     elif supply.chemistry is not None and supply.size is not None:
         for size in larger_sizes(supply.chemistry, supply.size):
             yield Proposal(
-                f"Use {called(size)} cells.", (Change(("supply", name, "size"), size, f'"{size}"'),)
+                f"Use {called(size)} cells.", (Change(("supply", name, "size"), size, in_toml(size)),)
             )
 
 
@@ -297,7 +298,7 @@ def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposa
             for name, of in by_wire.items()
         )
         changes = tuple(
-            Change((*run.path, "wire"), name, f'"{name}"') for run, name in zip(runs, names, strict=True)
+            Change((*run.path, "wire"), name, in_toml(name)) for run, name in zip(runs, names, strict=True)
         )
         new = {change.path[1]: change.value for change in changes}
         build = survey.build.model_copy(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.description.models import FuseSpec
 from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
@@ -125,7 +126,7 @@ def sturdier(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal
             )
             change = None
             if run is not None and thicker:
-                change = Change((*run.path, "wire"), thicker[0], f'"{thicker[0]}"')
+                change = Change((*run.path, "wire"), thicker[0], in_toml(thicker[0]))
                 words.append(f"{thicker[0]} for {quoted(run.name)}")
             elif lamp is not None and thicker:
                 change = changed_lead(lamp, wire=thicker[0])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck import catalogue
+from postcheck.description.toml_text import in_toml
 from postcheck.physics import bundle, fill
 from postcheck.plain import quoted
 from postcheck.remedies.drops import sort_of
@@ -47,7 +48,7 @@ def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
             who = "the thicker ones of its runs"
         yield Proposal(
             f"Or use {row.name} for {who}: it fits, and the volts still arrive.",
-            tuple(Change((*member.path, "wire"), row.name, f'"{row.name}"') for member in by_name.values()),
+            tuple(Change((*member.path, "wire"), row.name, in_toml(row.name)) for member in by_name.values()),
             spotless=True,
         )
 

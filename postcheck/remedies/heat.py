@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer
@@ -81,7 +82,7 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if home is not None and home != part.place and survey.build.place[home].access == "open":
         yield Proposal(
             f"Put {quoted(part.name)} in {quoted(home)}, which is open.",
-            (Change((*part.path[:2], "place"), home, f'"{home}"'),),
+            (Change((*part.path[:2], "place"), home, in_toml(home)),),
         )
 
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
 from typing import Any
 
+from postcheck.description import oneline
 from postcheck.description.models import Lead
-from postcheck.description.models.leads import Leg
+from postcheck.description.models.leads import JointSize, Leg
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import QuantityError
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.remedies.proposal import Change
 from postcheck.wiring.parts import Part
@@ -31,42 +35,46 @@ def flagged(part: Part, leg: str, label: str) -> Change | None:
     return changed_lead(part, **{leg: leg_with})
 
 
-def lead_toml(lead: Lead) -> str | None:
-    """As a table, or in one line where that does; None for one with keys that are seldom."""
-    said = {
-        key: value for key in type(lead).model_fields if (value := getattr(lead, key)) not in (None, False)
-    }
-    if said.keys() <= _ONE_LINE and lead.length is not None:
+def lead_toml(lead: Lead) -> str:
+    """In one line where that reads back as the same lead, else as a table."""
+    table = _table(lead)
+    if "length" in table and table.keys() <= _ONE_LINE:
         wire = f" of {lead.wire}" if lead.wire else ""
         to = f" to {lead.to}" if lead.to else ""
         colours = f", {'/'.join(lead.colours)}" if lead.colours else ""
-        return f'"{_length(lead.length)}{wire}{to}{colours}"'
-    pairs = {}
-    for key, value in said.items():
-        if key in ("length", "spare"):
-            pairs[key] = f'"{_length(value)}"'
-        elif key in ("wire", "to", "label"):
-            pairs[key] = f'"{value}"'
-        elif key in ("wires", "colours"):
-            pairs[key] = "[" + ", ".join(f'"{one}"' for one in value) + "]"
-        elif key in ("feed", "back"):
-            pairs[key] = _leg(value)
-        elif value is True:
-            pairs[key] = "true"
-        else:
-            return None
-    return "{ " + ", ".join(f"{key} = {value}" for key, value in pairs.items()) + " }"
+        line = f"{table['length']}{wire}{to}{colours}"
+        with contextlib.suppress(QuantityError):
+            if oneline.lead(line) == table:
+                return in_toml(line)
+    return in_toml(table)
 
 
-def _leg(leg: Leg) -> str:
-    said = {key: value for key in type(leg).model_fields if (value := getattr(leg, key)) is not None}
-    return (
-        "{ "
-        + ", ".join(
-            f'{key} = "{_length(value) if key == "length" else value}"' for key, value in said.items()
-        )
-        + " }"
-    )
+def _table(said: Lead | Leg) -> dict[str, Any]:
+    """What a lead says, as values of the file."""
+    table: dict[str, Any] = {}
+    for key in type(said).model_fields:
+        value = getattr(said, key)
+        if value is None or value is False:
+            continue
+        if isinstance(value, Leg):
+            value = _table(value)
+        elif isinstance(value, JointSize):
+            value = _joint(value)
+        elif isinstance(value, tuple):
+            value = list(value)
+        elif key in ("length", "spare"):
+            value = _length(value)
+        table[key] = value
+    return table
+
+
+def _joint(joint: JointSize) -> str:
+    across = _length(joint.across)
+    if joint.thin is None:
+        return across
+    thin = _length(joint.thin)
+    number, _, unit = across.rpartition(" ")
+    return f"{number if thin.endswith(f' {unit}') else across} x {thin}"
 
 
 def _length(metres: float) -> str:

@@ -12,6 +12,7 @@ from postcheck.colours import COLOURS, spelt
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Circuit, Run
 from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.drops import thicker_wires
@@ -165,7 +166,7 @@ def _other_pole(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]
     for pole, turned in (("positive", "negative"), ("negative", "positive")):
         if pole in socket:
             other = socket.replace(pole, turned)
-            yield (Change(("supply", name, "socket"), other, f'"{other}"'),)
+            yield (Change(("supply", name, "socket"), other, in_toml(other)),)
             return
 
 
@@ -190,8 +191,8 @@ def _swapped(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         return
     (wire,) = beside
     yield (
-        Change((*metal.path, "line"), wire.line, f'"{wire.line}"'),
-        Change((*wire.path, "line"), metal.line, f'"{metal.line}"'),
+        Change((*metal.path, "line"), wire.line, in_toml(wire.line)),
+        Change((*wire.path, "line"), metal.line, in_toml(metal.line)),
     )
 
 
@@ -243,7 +244,7 @@ def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, .
 
 def _flag(survey: Survey, end: ConductorEnd, label: str) -> Change | None:
     if end.kind == "run":
-        return Change((*end.path[:2], "label"), label, f'"{label}"')
+        return Change((*end.path[:2], "label"), label, in_toml(label))
     part = survey.parts.named.get(end.name)
     if part is None or not end.leg:
         return None
@@ -281,7 +282,7 @@ def _stranded(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         runs = [run for run in survey.parts.runs if ("run", run.name) in named]
         leads = [part for part in survey.parts.every if ("lead", part.name) in named]
         yield from _all(
-            [Change((*run.path, "wire"), row.name, f'"{row.name}"') for run in runs]
+            [Change((*run.path, "wire"), row.name, in_toml(row.name)) for run in runs]
             + [changed_lead(part, wire=row.name) for part in leads]
         )
 
@@ -309,7 +310,7 @@ def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         for name in (
             thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else ()
         ):
-            change = Change((*run.path, "wire"), name, f'"{name}"') if run is not None else None
+            change = Change((*run.path, "wire"), name, in_toml(name)) if run is not None else None
             if part is not None:
                 change = changed_lead(part, wire=name)
             if change is not None:
@@ -321,7 +322,7 @@ def _fed_twice(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
     if part is not None and part.far_end is None and finding.remedy is not None:
         plain = Proposal(
-            finding.remedy, (Change((*part.path, "far_end"), part.place, f'"{part.place}"'),), alone=True
+            finding.remedy, (Change((*part.path, "far_end"), part.place, in_toml(part.place)),), alone=True
         )
         yield plain
         yield from with_its_fuse(survey, survey.wiring.drivers[part.circuit].supply or "", plain)
@@ -361,7 +362,7 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for name, circuit in build.circuit.items():
         if circuit.behaviour == "steady" and survey.wiring.drivers[name].supply == driver.supply:
             yield Proposal(
-                f"Connect it to {quoted(name)}, which is steady.", (Change(path, name, f'"{name}"'),)
+                f"Connect it to {quoted(name)}, which is steady.", (Change(path, name, in_toml(name)),)
             )
     own = f"{finding.subject.name} feed"
     runs = [run for run in build.run if run.line == driver.circuit and not run.spare and not run.body]
@@ -372,7 +373,7 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         finding.remedy,
         (
             Change(("circuit",), FrozenDict({**build.circuit, own: steady}), None),
-            Change(path, own, f'"{own}"'),
+            Change(path, own, in_toml(own)),
             *(
                 Change(("run", MORE), run.model_copy(update={"line": own, "name": None}), None)
                 for run in runs

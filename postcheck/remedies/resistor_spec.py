@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
+
+from postcheck.description import oneline
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import QuantityError
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change
@@ -34,11 +39,22 @@ def _power(watts: float) -> str:
 
 
 def resistor_toml(spec: ResistorSpec) -> str:
-    """A resistor as it is typed: in one line, but where the other leg is meant."""
-    if spec.side == "back":
-        return f'{{ ohms = "{format_quantity(spec.ohms, Dimension.RESISTANCE)}", side = "back" }}'
-    text = written(spec).replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{text}"'
+    """As it is typed: in one line where that reads back as the same resistor, else as a table."""
+    line = written(spec)
+    if spec.side == "feed":
+        with contextlib.suppress(QuantityError):
+            read = oneline.resistor(line)
+            if (read.get("place"), read.get("size")) == (spec.place, None if spec.power else spec.size):
+                return in_toml(line)
+    values = {
+        "ohms": format_quantity(spec.ohms, Dimension.RESISTANCE),
+        "power": None if spec.power is None else _power(spec.power),
+        "size": spec.size,
+        "tolerance": None if spec.tolerance is None else format_quantity(spec.tolerance, Dimension.SHARE),
+        "place": spec.place,
+        "side": spec.side if spec.side == "back" else None,
+    }
+    return in_toml({key: value for key, value in values.items() if value is not None})
 
 
 def spec_of(part: LampPart) -> ResistorSpec | None:

@@ -59,6 +59,38 @@ def test_what_stands_in_another_form_is_refused(text: str) -> None:
         rewritten(text, [Put(("lamp",), "1"), Put(("a", "x"), "1")])
 
 
+@pytest.mark.parametrize(
+    "text", ["run = []\n", "run = [{ line = 'a' }]\n", "[run]\n", "a.b = 1\nrun = [ # none\n]\n"]
+)
+def test_tables_are_not_added_to_a_list_in_one_piece(text: str) -> None:
+    with pytest.raises(RewriteError, match=r"no \[\[run\]\] can be added"):
+        rewritten(text, [], '[[run]]\nline = "x"\n')
+
+
+def test_tables_are_added_to_those_that_are_there_but_not_a_second_one_of_a_name() -> None:
+    done = rewritten('[[run]]\nline = "a"\n', [], '[[run]]\nline = "x"\n')
+    assert [run["line"] for run in tomli.loads(done)["run"]] == ["a", "x"]
+    with pytest.raises(RewriteError, match="usual already"):
+        rewritten("usual.lead = 'a'\n", [], '[usual]\nrun = "x"\n')
+
+
+def test_a_text_that_is_not_understood_is_refused() -> None:
+    with pytest.raises(RewriteError, match="understood"):
+        rewritten("a = 1\n= 2\n", [Put(("a",), "3")])
+
+
+def test_the_end_of_dotted_keys_is_not_taken_out_by_itself() -> None:
+    with pytest.raises(RewriteError):
+        rewritten("[t]\na.b = 1\n", [Put(("t", "a", "b"), None)])
+
+
+def test_keys_that_need_quotes_get_them() -> None:
+    done = rewritten(
+        "[t]\nx = 1\n[u]\nv = { w = 1 }\n", [Put(("t", 'a "b"'), "2"), Put(("u", "v", "c.d"), "3")]
+    )
+    assert tomli.loads(done) == {"t": {"x": 1, 'a "b"': 2}, "u": {"v": {"w": 1, "c.d": 3}}}
+
+
 _KEY = st.sampled_from(["a", "bb", "c-c", "d_1"])
 _VALUE = st.one_of(
     st.integers(-9, 99).map(str), st.sampled_from(['"x # y"', "'l\"it'", "[1, 2]", "true", "{ k = 1 }"])
