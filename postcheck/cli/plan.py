@@ -51,6 +51,14 @@ def add(commands: Commands) -> None:
         "--format", choices=("text", "json"), default="text", help="what to print (default: text)"
     )
     plan.add_argument(
+        "--aim",
+        action="append",
+        choices=("conductors", "wire", "light", "kinds"),
+        default=[],
+        help="what counts first: few conductors, the usual wire, light as it was meant, few kinds of parts; may be given "
+        "again for what counts next (default: in this order)",
+    )
+    plan.add_argument(
         "--seconds", type=float, default=4.0, metavar="N", help="look no longer than this (default: 4)"
     )
     plan.set_defaults(do=_plan)
@@ -66,7 +74,7 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.planner.planning import plan  # noqa: PLC0415
 
     screen = sys.stderr is not None and sys.stderr.isatty()
-    planned = plan(build, seconds=options.seconds, progress=_Progress() if screen else None)
+    planned = plan(build, aims=options.aim, seconds=options.seconds, progress=_Progress() if screen else None)
     if screen:
         sys.stderr.write("\r\033[K")
     code = CLEAR if planned.verdict is not None else FOUND

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
 from postcheck.description.problems import Path
 from postcheck.wiring import resolve
+
+AIMS = ("conductors", "wire", "light", "kinds")
+"""What a plan is to be good at, in the usual order: few conductors through the tightest passage, the usual wire, light as it
+was meant, few kinds of wire and resistor."""
 
 
 class Cost(NamedTuple):
@@ -21,6 +25,10 @@ class Cost(NamedTuple):
     unusual: int
     dimmed: float
     kinds: int
+
+    def by(self, aims: Sequence[str]) -> tuple[object, ...]:
+        """Its parts in the order of some aims, those that are not named behind them."""
+        return tuple(self[AIMS.index(aim)] for aim in (*aims, *(one for one in AIMS if one not in aims)))
 
 
 def conductors(build: Build) -> dict[str, int]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from time import monotonic
@@ -12,7 +12,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
-from postcheck.planner.cost import conductors, cost_of, tightest_first
+from postcheck.planner.cost import AIMS, conductors, cost_of, tightest_first
 from postcheck.planner.draft import Draft, Drafter, DraftError, Missing, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.routes import whole
@@ -52,17 +52,22 @@ class Plan:
 
 
 def plan(
-    build: Build, *, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None
-) -> Planned:
+    build: Build, *, aims: Sequence[str] = (), seconds: float = MOST_SECONDS,
+    progress: Callable[[int], None] | None = None,
+) -> Planned:  # fmt: skip
     """A wiring for what a build leaves open, proven by the checks; or what stands in the way of one.
 
-    `seconds`: how long it is looked for at most. `progress` is called with the number of wirings judged so far; a
-    KeyboardInterrupt while it looks ends the search, and the best so far is told as such.
+    `aims`: what counts first, of `conductors`, `wire`, `light` and `kinds`; the others follow in this order. `seconds`: how
+    long it is looked for at most. `progress` is called with the number of wirings judged so far; a
+    KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim.
     """
+    for aim in aims:
+        if aim not in AIMS:
+            raise ValueError(f"an aim is one of {', '.join(AIMS)}; not {aim!r}")
     from postcheck.planner.telling import planned  # noqa: PLC0415 - imports this module's record
 
     survey = survey_of(build)
-    return planned(found(survey, seconds, progress), survey)
+    return planned(found(survey, seconds, progress, aims), survey)
 
 
 def survey_of(wish: Build) -> Survey:
@@ -72,17 +77,17 @@ def survey_of(wish: Build) -> Survey:
 
 
 def found(
-    survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None
-) -> Plan:
+    survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
+) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it."""
     wish = survey.build
-    result = _chosen(survey, seconds, progress)
+    result = _chosen(survey, seconds, progress, aims)
     until = monotonic() + seconds / 2.0
 
     def works(other: Build) -> Plan | None:
         if monotonic() > until:
             return None
-        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds)
+        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds, aims=aims)
         return tried if tried.build is not None else None
 
     if result.build is not None:
@@ -101,15 +106,19 @@ def found(
     )
 
 
-def _chosen(survey: Survey, seconds: float, progress: Callable[[int], None] | None) -> Plan:
+def _chosen(
+    survey: Survey, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str]
+) -> Plan:
     """The plan of the source that is liked best, and of the seats of boards that cost least."""
     first: Plan | None = None
     for sourced in sources(survey.build):
-        plans = [_searched(survey.again(wish), MOST_CHECKS, seconds, progress) for wish in seated(sourced)]
+        plans = [
+            _searched(survey.again(wish), MOST_CHECKS, seconds, progress, aims) for wish in seated(sourced)
+        ]
         passing = [one for one in plans if one.build is not None]
         if passing:
             order = tightest_first(passing[0].build or survey.build)
-            best = min(passing, key=lambda one: cost_of(one.build or survey.build, order, {}))
+            best = min(passing, key=lambda one: cost_of(one.build or survey.build, order, {}).by(aims))
             return replace(best, wish=survey.build)
         first = first or plans[0]
     assert first is not None
@@ -117,8 +126,8 @@ def _chosen(survey: Survey, seconds: float, progress: Callable[[int], None] | No
 
 
 def _searched(
-    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None
-) -> Plan:
+    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
+) -> Plan:  # fmt: skip
     wish, began = survey.build, monotonic()
     drafts: list[Draft] = []
     try:
@@ -136,7 +145,7 @@ def _searched(
     search = Search(
         wish,
         survey,
-        lambda draft: cost_of(draft.build, order, draft.planned),
+        lambda draft: cost_of(draft.build, order, draft.planned).by(aims),
         checks,
         began + seconds,
         progress,

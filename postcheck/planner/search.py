@@ -11,11 +11,11 @@ from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
 from itertools import count, islice
 from time import monotonic
+from typing import Any
 
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
-from postcheck.planner.cost import Cost
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import finished
 from postcheck.planner.moves import moves_for, moves_for_question
@@ -38,7 +38,7 @@ class Tried:
     draft: Draft
     build: Build
     judgement: Judgement
-    cost: Cost
+    cost: tuple[Any, ...]
 
     @property
     def blocks(self) -> tuple[Finding, ...]:
@@ -69,7 +69,7 @@ class Search:
 
     wish: Build
     survey: Survey
-    cost: Callable[[Draft], Cost]
+    cost: Callable[[Draft], tuple[Any, ...]]
     checks: int
     until: float
     progress: Callable[[int], None] | None = None
@@ -96,7 +96,7 @@ class Search:
     def _passing(self, drafts: Iterable[Draft]) -> Iterator[Tried]:
         """The first candidate that passes, and then each that is better."""
         number = count()
-        queue: list[tuple[Cost, int, int, Draft]] = []
+        queue: list[tuple[tuple[Any, ...], int, int, Draft]] = []
         for root, draft in enumerate(drafts):
             heappush(queue, (self.cost(draft), next(number), root, draft))
         seen = {draft.build for *_, draft in queue}
@@ -210,7 +210,7 @@ def _with(build: Build, section: str, number: int, value: object) -> Build:
     return build.model_copy(update={section: (*rows[:number], value, *rows[number + 1 :])})
 
 
-def _weight(tried: Tried) -> tuple[int, int, Cost]:
+def _weight(tried: Tried) -> tuple[int, int, tuple[Any, ...]]:
     stops = sum(finding.severity == "stop" for finding in tried.blocks)
     return stops, len(tried.blocks) + len(tried.asks), tried.cost
 

@@ -104,3 +104,22 @@ def test_a_place_that_nothing_leads_to_is_asked_for_with_the_lines_to_type() -> 
     assert planned.verdict is None
     assert planned.missing
     assert planned.missing[0].lines[0] == "[[way]]"
+
+
+def test_an_aim_that_counts_first_is_met_no_worse() -> None:
+    tables = random_wish(21, circuits=3, leds=9, bodies=2, passages=2)
+    tables["post"] |= {"bore": "2 mm"}
+    plans = {aim: found(survey_of(built(tables)), 30.0, aims=[aim]).build for aim in ("conductors", "wire")}
+    counts = {aim: sum(conductors(build).values()) for aim, build in plans.items() if build is not None}
+    unusual = {
+        aim: sum(run.wire not in (None, build.usual.run) for run in build.run)
+        for aim, build in plans.items()
+        if build is not None
+    }
+    assert counts["conductors"] <= counts["wire"]
+    assert unusual["wire"] <= unusual["conductors"]
+
+
+def test_an_aim_that_nobody_knows_is_refused() -> None:
+    with pytest.raises(ValueError, match="beauty"):
+        plan(built(random_wish(21, circuits=1, leds=1, bodies=1)), aims=["beauty"])
