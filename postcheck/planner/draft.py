@@ -226,9 +226,7 @@ class Drafter:
         found = {entry.path: self._counted(lamp, strings, entry.path) for entry, lamp in lamps}
         for one in strings:
             seat = seats[one.path] if seats[one.path] != one.seats[0] else None
-            spec = resistor_for(
-                self.wish, one.dice, one.source, one.current * down[one.path], seat, self.limits
-            )
+            spec = resistor_for(self.wish, one, one.current * down[one.path], seat, self.limits)
             if spec is not None:
                 self.planned[one.path] = spec.ohms * down[one.path]
             lamp = found[one.path[:2]]

@@ -27,7 +27,7 @@ _HURT = {"fuse.absent", "fuse.never-opens", "wire.hurt-before-fuse", "wire.hot",
 _TIRED = {"passage.strain", "passage.fold", "passage.solid", "passage.enamelled", "passage.slack"}
 SUPPLE = ("ptfe-30", "fep-30", "ptfe-32", "fep-32", "silicone-28", "silicone-30")
 # By how much resistors are raised; the first is the next value of E12, which may still be near what is wanted.
-DIMMER = (1.2, 1.5, 2.0)
+DIMMER = (1.15, 1.4, 2.0)
 
 
 def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -47,6 +47,8 @@ def _own(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         yield from _other_wire(survey, finding.subject.name)
     if finding.check in _HURT:
         yield from _thicker_lead(survey)
+    if finding.check == "circuit.step":
+        yield from _brighter(survey, finding.subject.name)
     if finding.check in _DIMMED:
         yield from _dimmer(survey, finding.subject.kind, finding.subject.name)
 
@@ -117,3 +119,16 @@ def _other_wire(survey: Survey, passage: str) -> Iterator[tuple[Change, ...]]:
         )
         if changes:
             yield changes
+
+
+def _brighter(survey: Survey, flasher: str) -> Iterator[tuple[Change, ...]]:
+    """The next resistor down for the steady lamps beside a flasher: the same volts are less of their current."""
+    drivers = survey.wiring.drivers
+    changes = []
+    for part in survey.parts.lamps:
+        driver, spec = drivers[part.circuit], spec_of(part)
+        if driver.supply == drivers[flasher].supply and driver.behaviour == "steady" and spec is not None:
+            ohms = preferred.at_most(spec.ohms / DIMMER[0], survey.build.stock.series)
+            changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+    if changes:
+        yield tuple(changes)

@@ -92,9 +92,13 @@ def powers(build: Build) -> tuple[float, ...]:
 
 
 def resistor_for(
-    build: Build, dice: Sequence[DieData], source: Source, current: float, place: str | None, limits: Limits
+    build: Build, one: Strings, current: float, place: str | None, limits: Limits
 ) -> ResistorSpec | None:
-    """The resistor of a string: the next value sold, of a power that stands the worst; None where no volts are left for one."""
+    """The resistor of a string, of a power that stands the worst; None where no volts are left for one.
+
+    For a current that is wanted the nearest value sold, else the next one up.
+    """
+    dice, source = one.dice, one.source
     if source.steady is not None:
         return None
     filament = dice[0].filament_volts is not None
@@ -102,7 +106,8 @@ def resistor_for(
     over = source.usual - takes
     if over <= 0.0 or (filament and over < 0.05 * takes):
         return None
-    ohms = preferred.at_least(over / current, build.stock.series)
+    sold = preferred.nearest if one.wanted else preferred.at_least
+    ohms = sold(over / current, build.stock.series)
     tolerance = usual_resistor(build.usual.resistor)[1]
     most = over + source.most - source.usual
     most += 0.0 if filament else sum(die.forward[1] - die.forward[0] for die in dice)
@@ -110,7 +115,7 @@ def resistor_for(
     load = min(ENOUGH, limits.value("resistor.power.caution"))
     # where none that is kept stands it, the lamp has to do with less
     ohms = max(ohms, preferred.at_least(worst / (load * kept[-1]), build.stock.series))
-    chosen = next(one for one in kept if worst / ohms <= load * one * (1.0 + 1e-9))
+    chosen = next(power for power in kept if worst / ohms <= load * power * (1.0 + 1e-9))
     usual = usual_resistor(build.usual.resistor)[0]
     enough = usual is not None and chosen <= usual
     return ResistorSpec.model_construct(ohms=ohms, power=None if enough else chosen, place=place)
