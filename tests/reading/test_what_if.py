@@ -230,6 +230,6 @@ def test_whatever_is_typed_is_read_or_refused(text: str) -> None:
 
 @given(st.lists(st.text(st.characters(exclude_categories=["Cs"]), max_size=8), min_size=1, max_size=4))
 def test_a_key_as_it_is_shown_is_read_back(steps: list[str]) -> None:
-    from postcheck.description.translate import key_in_toml  # noqa: PLC0415
+    from postcheck.description.toml_text import key_in_toml  # noqa: PLC0415
 
     assert key_steps(".".join(map(key_in_toml, steps))) == tuple(steps)
