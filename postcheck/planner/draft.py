@@ -13,15 +13,14 @@ from typing import Any, Literal, NamedTuple
 
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build, Lamp, Lead, Run
-from postcheck.description.naming import passages_of
+from postcheck.description.models import Build, Lamp, Lead
 from postcheck.limits import Limits
-from postcheck.planner.routes import Routes, Stretch, cut, whole
+from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of
+from postcheck.planner.routes import Routes, cut, whole
 from postcheck.planner.strings import Source, Strings, longest_string, resistor_for, wanted_current
 from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.planner.wires import fitted
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
-from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, LoadPart, Part
@@ -30,22 +29,6 @@ Path = tuple[str | int, ...]
 
 # What a plan takes where neither `[usual]` nor `[stock]` names a wire: the usual ones of the trade.
 USUAL_RUN, USUAL_LEAD = "ptfe-28", "enamel-0.10"
-
-
-class Missing(NamedTuple):
-    """What a plan cannot make up: what it is, of which part, and the lines that would say it."""
-
-    subject: str
-    what: str
-    lines: tuple[str, ...]
-
-
-class DraftError(Exception):
-    """A build says too little for any wiring to be drafted."""
-
-    def __init__(self, missing: Iterable[Missing]) -> None:
-        super().__init__("the build does not say enough for a plan")
-        self.missing: tuple[Missing, ...] = tuple(missing)
 
 
 class Structure(NamedTuple):
@@ -109,7 +92,7 @@ class Drafter:
             sections[entry.kind].append(lit.get(entry.path, said))
         opened |= {("circuit", name, "own_return") for name in self.wish.circuit}
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
-        runs = (*build.run, *self._runs(build))
+        runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
         leads = any(said.lead is not None and said.lead != entry.said.lead for entry, said in joined)
         wires = ({"run": self.run_wire} if len(runs) > len(build.run) else {}) | (
             {"lead": self.lead_wire} if leads else {}
@@ -137,7 +120,7 @@ class Drafter:
                 ("[[lamp]]", 'kind = "smd-0603-warm-white"'),
             )
         for entry in self.entries:
-            for circuit in dict.fromkeys(self._circuits(entry)):
+            for circuit in dict.fromkeys(circuits_of(entry)):
                 driver = self.drivers.get(circuit)
                 if driver is None or driver.supply is None:
                     yield Missing(
@@ -149,10 +132,6 @@ class Drafter:
                     entry.name, f"how far it is from {place} to where a joint can be made",
                     ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
                 )  # fmt: skip
-
-    def _circuits(self, entry: Entry) -> Iterator[str]:
-        dice = getattr(entry.said, "dice", None)
-        yield from (die.circuit for die in dice.values()) if dice else (entry.said.circuit or "",)
 
     # -- what takes current
 
@@ -301,108 +280,6 @@ class Drafter:
         usual, least, most = (max(volts(corner) - drop, 0.0) for corner in (0, -1, 1))
         return Source(usual, least, most if isfinite(most) else usual, driver.steady)
 
-    # -- runs
-
-    def _runs(self, build: Build) -> Iterator[Run]:
-        """A run for each line and each piece of its path, but for those that the file has."""
-        has = {(run.line, frozenset(run.ends)) for run in build.run if not run.spare}
-        pins = {plug.name: plug.pins for plug in build.plug}
-        crossed: dict[Stretch, None] = {}
-        joined = _joined_already(build)
-        for line, (start, ends) in self._lines(build).items():
-            there = joined.reached([Node(line, start)])
-            try:
-                pieces = self.routes.laid(start, [end for end in ends if Node(line, end) not in there])
-            except KeyError as place:
-                raise DraftError((self._no_path(line, start, str(place.args[0])),)) from None
-            for piece in pieces:
-                if piece.plug:
-                    if line not in pins[piece.plug]:
-                        raise DraftError((Missing(piece.plug, f"a pin for line {line}", ()),))
-                    continue
-                crossed[piece] = None
-                if (line, frozenset((piece.start, piece.end))) not in has:
-                    yield self._run(line, piece)
-        for piece in crossed:
-            if piece.through:
-                between = {piece.start, piece.end}
-                laid = sum(run.conductors for run in build.run if run.spare and set(run.ends) == between)
-                for _ in range(self.wish.stock.spares - laid):
-                    yield self._run(None, piece)
-
-    def _no_path(self, line: str, start: str, end: str) -> Missing:
-        return Missing(
-            line, f"how far it is from {start} to {end}",
-            ("[[way]]", f'from = "{start}"', f'to = "{end}"', 'length = "..."'),
-        )  # fmt: skip
-
-    def _run(self, line: str | None, piece: Stretch) -> Run:
-        ends = {piece.start, piece.end}
-        between = [name for name, one in passages_of(self.wish).items() if {one.start, one.end} == ends]
-        return Run.model_construct(
-            line=line,
-            ends=(piece.start, piece.end),
-            length=cut(piece.length),
-            spare=line is None,
-            through=None if tuple(between) == piece.through else piece.through,
-        )
-
-    def _lines(self, build: Build) -> dict[str, tuple[str, tuple[str, ...]]]:
-        """Each line with the place where it begins and those that it has to come to."""
-        found: dict[str, tuple[str, dict[str, None]]] = {}
-
-        def comes(line: str, start: str, to: str) -> None:
-            if start != to:
-                found.setdefault(line, (start, {}))[1][to] = None
-
-        drivers = drivers_of(build)
-        for entry in entries(build):
-            lead, places = entry.said.lead, entry.places
-            for circuit in self._circuits(entry):
-                driver = drivers[circuit]
-                home = driver.place or ""
-                feed = (
-                    (lead.feed.to if lead and lead.feed else None) or (lead.to if lead else None) or places[0]
-                )
-                back = (
-                    (lead.back.to if lead and lead.back else None)
-                    or (lead.to if lead else None)
-                    or places[-1]
-                )
-                comes(circuit, home, feed)
-                if driver.own_return:
-                    comes(driver.return_net, home, back)
-                    comes(driver.other_pole, self._home(driver.other_pole), home)
-                else:
-                    pole = self._root(driver.other_pole)
-                    comes(pole, self._home(pole), back)
-                switched = self._root(driver.pole)
-                comes(switched, self._home(switched), home)
-        for board in build.board.values():
-            for sign in "+-":
-                pole = self._root(f"{board.supply}{sign}")
-                comes(pole, self._home(pole), board.place)
-        for supply in build.supply.values():
-            if supply.kind == "converter" and supply.fed_by is not None:
-                for sign in "+-":
-                    pole = self._root(f"{supply.fed_by}{sign}")
-                    comes(pole, self._home(pole), supply.place)
-        return {line: (start, tuple(ends)) for line, (start, ends) in found.items()}
-
-    def _root(self, pole: str) -> str:
-        """The pole that a negative is one with: that of the supply which a converter is fed by."""
-        supply = self.wish.supply[pole[:-1]]
-        if pole.endswith("-"):
-            other = supply.shares_negative_with
-            if supply.kind == "converter" and not supply.isolated:
-                other = other or supply.fed_by
-            if other is not None:
-                return self._root(f"{other}-")
-        return pole
-
-    def _home(self, pole: str) -> str:
-        return self.wish.supply[pole[:-1]].place
-
 
 def _joint_of(lead: Lead | None) -> str | None:
     """Where a lead is said to end; None where that is open."""
@@ -410,35 +287,6 @@ def _joint_of(lead: Lead | None) -> str | None:
         return None
     legs = [leg.to for leg in (lead.feed, lead.back) if leg is not None and leg.to is not None]
     return lead.to or (legs[0] if len(legs) == 2 else None)
-
-
-def _joined_already(build: Build) -> Graph:
-    """What runs, plugs, joints and plain switches of the file join: lines at places."""
-    edges = [
-        Edge("conductor", "", number, *(Node(run.line, end) for end in run.ends))
-        for number, run in enumerate(build.run)
-        if run.line is not None and not run.spare
-    ]
-    for plug in build.plug:
-        if plug.ends is not None:
-            edges += [
-                Edge("pin", plug.name, 0, *(Node(line, end) for end in plug.ends)) for line in plug.pins
-            ]
-    for join in build.join:
-        first, *others = (Node(line, join.place) for line in join.lines)
-        edges += [Edge("joint", join.place, 0, first, other) for other in others]
-    for driver in drivers_of(build).values():
-        if driver.lossless and not driver.driven and driver.place is not None:
-            edges.append(
-                Edge(
-                    "channel",
-                    driver.circuit,
-                    0,
-                    Node(driver.pole, driver.place),
-                    Node(driver.circuit, driver.place),
-                )
-            )
-    return Graph(edges)
 
 
 def sharing(build: Build, wish: Build) -> Build:

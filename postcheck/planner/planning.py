@@ -13,8 +13,9 @@ from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
 from postcheck.planner.cost import AIMS, conductors, cost_of, tightest_first
-from postcheck.planner.draft import Draft, Drafter, DraftError, Missing, Structure
+from postcheck.planner.draft import Draft, Drafter, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
+from postcheck.planner.laying import DraftError, Missing
 from postcheck.planner.routes import whole
 from postcheck.planner.search import Search
 from postcheck.report import Finding, NotJudged

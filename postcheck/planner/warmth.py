@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from postcheck import catalogue
 from postcheck.description.models import Build, Place
 from postcheck.limits import Limits
+from postcheck.survey.heat.places import withstands
 from postcheck.survey.network.states import loss_per_area
 
 # Of what a place is reckoned to stand this share is planned for: tolerances, and what conductors dissipate.
@@ -52,7 +52,7 @@ def allowances(build: Build, limits: Limits) -> dict[str, float]:
 
 
 def _allowance(place: Place, air: float, limits: Limits) -> float:
-    free = _withstands(place, limits) - air
+    free = withstands(place.material, limits)[0] - air
     if not place.surface:
         return (
             USED
@@ -61,17 +61,6 @@ def _allowance(place: Place, air: float, limits: Limits) -> float:
         )
     rise = max(free - limits.value("heat.margin"), free / 1.3, 0.0)
     return max(USED * rise * loss_per_area(place, limits) * place.surface - (place.heat or 0.0), 0.0)
-
-
-def _withstands(place: Place, limits: Limits) -> float:
-    try:
-        return (
-            limits.value("heat.unknown-material")
-            if place.material is None
-            else catalogue.plastic(place.material).celsius
-        )
-    except catalogue.UnknownRow:
-        return limits.value("heat.unknown-material")
 
 
 def too_full(rows: Iterable[Warm], allowed: Mapping[str, float]) -> frozenset[str]:
