@@ -12,9 +12,10 @@ import pytest
 
 import postcheck
 from postcheck import output
-from postcheck.cli import main
+from postcheck.cli import main, whole_parser
 from postcheck.mending import Mending, Step
 from postcheck.planner import planning
+from postcheck.planner.cost import AIMS
 from postcheck.report import Severity
 from tests.planner.wishes import random_wish, toml
 
@@ -294,3 +295,8 @@ def test_mend_takes_a_remedy_that_leaves_no_more_than_a_note(
     report = replace(mending.report, findings=(replace(step.finding, severity=after),))
     monkeypatch.setattr(Mending, "_judged", lambda *_: report)
     assert mending.take(replace(step, finding=replace(step.finding, severity=before))) is takes
+
+
+def test_the_command_offers_every_aim_that_there_is() -> None:
+    for aim in AIMS:
+        assert whole_parser().parse_args(["plan", "--aim", aim, "x"]).aim == [aim]

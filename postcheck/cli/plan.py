@@ -45,7 +45,7 @@ def add(commands: Commands) -> None:
     plan.add_argument(
         "--in-place",
         action="store_true",
-        help="write it into the file itself; its old text is kept beside it as FILE~",
+        help="write it into the file itself; its old text is kept beside it as FILE~, which must not be there yet",
     )
     plan.add_argument(
         "--format", choices=("text", "json"), default="text", help="what to print (default: text)"

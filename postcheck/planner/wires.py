@@ -10,15 +10,13 @@ from postcheck import catalogue
 from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
-from postcheck.physics import bundle, fill
+from postcheck.physics import bundle, copper, fill
 from postcheck.remedies.drops import sort_of
 from postcheck.survey.post.bores import is_easy, most_fill, room_wanted
 from postcheck.wiring import resolve
 from postcheck.wiring.data import WireData, wire_data
 from postcheck.wiring.nets import drivers_of
 
-# N/m2: annealed copper (Smithells, table 22.7), as `run.weak` has it.
-STRENGTH = 220e6
 # What is taken where the usual wire is too thick and the file lists none: small hook-up wires, then winding wire.
 THINNER = (
     "ptfe-30", "fep-28", "ptfe-32", "fep-30", "fep-32", "enamel-0.28", "enamel-0.25", "enamel-0.224", "enamel-0.20", "enamel-0.18",
@@ -40,7 +38,7 @@ def thinner_wires(build: Build, usual: str, limits: Limits) -> tuple[WireData, .
                 row
                 for row in rows.values()
                 if row.max_diameter < most.max_diameter * (1.0 - 1e-9)
-                and row.conductor_area * STRENGTH >= limits.value("wire.hand")
+                and row.conductor_area * copper.TENSILE >= limits.value("wire.hand")
             ),
             key=lambda row: -row.max_diameter,
         )
