@@ -8,6 +8,7 @@ from typing import Literal
 from postcheck.report import Stage, Verdict
 
 __all__ = [
+    "Before",
     "Blocked",
     "Bought",
     "Freed",
@@ -16,6 +17,7 @@ __all__ = [
     "Planned",
     "PlannedLamp",
     "Set",
+    "Thinner",
     "Unsaid",
     "Warmest",
 ]
@@ -59,6 +61,33 @@ class Passed:
 
 
 @dataclass(frozen=True, slots=True)
+class Thinner:
+    """How many of so many `runs` are not of the `usual` wire, and how many cannot be, proven by the bores."""
+
+    usual: str
+    runs: int
+    other: int
+    fewest: int
+
+
+@dataclass(frozen=True, slots=True)
+class Warmest:
+    """The closed place that gets warmest above the air around the model, K."""
+
+    place: str
+    rise: float
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """The build as it stands, where it has wiring: conductors and bundle (m) of each passage, drop (V), the warmest place."""
+
+    passages: tuple[tuple[str, int, float], ...] = ()
+    drop: float | None = None
+    warmest: Warmest | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class PlannedLamp:
     """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits.
 
@@ -87,14 +116,6 @@ class Joined:
 
 
 @dataclass(frozen=True, slots=True)
-class Warmest:
-    """The closed place that gets warmest above the air around the model, K."""
-
-    place: str
-    rise: float
-
-
-@dataclass(frozen=True, slots=True)
 class Bought:
     """Something to have at hand: `amount` of it, in m where `unit` says so, else pieces."""
 
@@ -117,7 +138,7 @@ class Set:
 class Planned:
     """A plan, or why there is none.
 
-    `verdict` of the wish as it stands, and of the plan (None where there is none). `drop`: the most volts lost on the way to a
+    `before`: the verdict on the wish as it stands, and `was` its figures; `verdict` of the plan (None where there is none). `drop`: the most volts lost on the way to a
     lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written, and `unwritten` says why; `tables`: what is
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
@@ -127,7 +148,9 @@ class Planned:
     name: str
     before: Verdict
     verdict: Verdict | None
+    was: Before = Before()
     passages: tuple[Passed, ...] = ()
+    thinner: Thinner | None = None
     lamps: tuple[PlannedLamp, ...] = ()
     lines: tuple[Joined, ...] = ()
     supplies: tuple[tuple[str, float, float | None, str], ...] = ()

@@ -53,10 +53,10 @@ def add(commands: Commands) -> None:
     plan.add_argument(
         "--aim",
         action="append",
-        choices=("conductors", "wire", "light", "kinds"),
+        choices=("conductors", "wire", "light", "bench", "heat", "drop", "kinds"),
         default=[],
-        help="what counts first: few conductors, the usual wire, light as it was meant, few kinds of parts; may be given "
-        "again for what counts next (default: in this order)",
+        help="what counts first: few conductors, the usual wire, light as it was meant, leads that a bench supply does not harm, "
+        "little heat in closed places, little drop, few kinds of parts; may be given again for what counts next (default: in this order)",
     )
     plan.add_argument(
         "--seconds", type=float, default=4.0, metavar="N", help="look no longer than this (default: 4)"

@@ -6,24 +6,23 @@ in `open`, by document path.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import isfinite
 from typing import Any, Literal, NamedTuple
 
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead
 from postcheck.limits import Limits
+from postcheck.planner.dissipated import dissipated, source_behind
 from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of
 from postcheck.planner.routes import Routes, cut, whole
-from postcheck.planner.strings import Source, Strings, longest_string, resistor_for, wanted_current
-from postcheck.planner.warmth import Warm, allowances, factors, too_full
+from postcheck.planner.strings import Strings, longest_string, resistor_for, wanted_current
+from postcheck.planner.warmth import allowances, factors, too_full
 from postcheck.planner.wires import fitted
-from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, drivers_of
-from postcheck.wiring.parts import LampPart, LoadPart, Part
+from postcheck.wiring.parts import LampPart, Part
 
 Path = tuple[str | int, ...]
 
@@ -196,7 +195,7 @@ class Drafter:
         """The lamps with their strings and resistors: as bright as was planned where the places stand it, else less."""
         strings = [one for entry, lamp in lamps for one in self._strings(entry, lamp, opened)]
         allowed = allowances(self.wish, self.limits)
-        others = [*self._others()]
+        others = [warm for _, warm in dissipated(self.wish)]
         seats = {one.path: one.seats[-1 if structure.outside == "all" else 0] for one in strings}
         self.warm = too_full([*others, *(one.warm(one.seats[0]) for one in strings)], allowed)
         if structure.outside == "warm":
@@ -234,7 +233,7 @@ class Drafter:
         )
         for path, name, said in rows:
             part = self.parts[name]
-            dice, source = part.dice, self._source(said.circuit or "")
+            dice, source = part.dice, source_behind(self.wish, self.drivers[said.circuit or ""])
             series, parallel = lamp.series, lamp.parallel
             current = wanted_current(
                 dice, part.wanted if isinstance(part, LampPart) else None, self.wish.build.air[1]
@@ -255,30 +254,6 @@ class Drafter:
         own = next((one for one in strings if one.path[:2] == path), None)
         series, parallel = (own.series, own.parallel) if own is not None else (1, lamp.count)
         return lamp.model_copy(update={"count": None, "leads": None, "series": series, "parallel": parallel})
-
-    def _others(self) -> Iterator[Warm]:
-        """What else dissipates, as far as it can be told without a survey: lamps with resistors of the file's, and loads."""
-        for part in self.parts.values():
-            usual = self._source(part.circuit).usual
-            if isinstance(part, LoadPart):
-                yield Warm(part.path, part.typical, 1, usual, 0.0, part.place, part.place, True)
-            elif part.resistor is not None and part.dice and part.dice[0].filament_volts is None:
-                takes = sum(die.forward[1] for die in part.dice)
-                over = max(usual - takes, 0.0)
-                amps = over / part.resistor.ohms
-                yield Warm(part.path, amps, part.parallel, takes, over, part.place, part.resistor.place, True)
-
-    def _source(self, circuit: str) -> Source:
-        driver = self.drivers[circuit]
-        supply = self.wish.supply[driver.supply or ""]
-        volts: Callable[[int], float] = (
-            (lambda corner: converter_volts(supply, corner)[0])
-            if supply.kind == "converter"
-            else (lambda corner: source_of(supply, corner)[0])
-        )
-        drop = volts_needed(driver) if driver.steady is not None else driver.drop
-        usual, least, most = (max(volts(corner) - drop, 0.0) for corner in (0, -1, 1))
-        return Source(usual, least, most if isfinite(most) else usual, driver.steady)
 
 
 def _joint_of(lead: Lead | None) -> str | None:

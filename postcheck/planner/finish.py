@@ -14,6 +14,7 @@ from postcheck.survey import Survey
 from postcheck.survey.heat.faults import conductor_faults
 from postcheck.survey.heat.fuses import holds_far_short, protecting_fuse
 from postcheck.wiring import Wiring, resolve
+from postcheck.wiring.data import wire_data
 from postcheck.wiring.nets import drivers_of
 
 # What adaptors are sold with, A: common practice.
@@ -74,15 +75,25 @@ def coloured(build: Build, wish: Build) -> Build:
     runs = []
     kept = build.stock.colours or (SPARE,)
     spare = next((one for one in kept if one == SPARE or one not in colours.values()), kept[-1])
+    bare = {
+        number
+        for number, run in enumerate(build.run)
+        if (name := run.wire or build.usual.run) is not None and wire_data(build, name).enamelled
+    }
     for number, run in enumerate(build.run):
         own = spare if run.spare else colours.get(run.line or "")
         given = run.colour is not None or number < len(wish.run)
-        runs.append(run if given else run.model_copy(update={"colour": own}))
+        # winding wire comes in the colour of its enamel, and is told apart by a flag
+        runs.append(run if given or number in bare else run.model_copy(update={"colour": own}))
     flagged = _flagged(
         [(run.line or "spare", run.ends, run.wire or build.usual.run, run.colour) for run in runs]
     )
     for number, run in enumerate(runs):
-        if number >= len(wish.run) and (run.line or "spare") in flagged and run.label is None:
+        if (
+            number >= len(wish.run)
+            and (number in bare or (run.line or "spare") in flagged)
+            and run.label is None
+        ):
             runs[number] = run.model_copy(update={"label": run.line or "spare"})
     sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
     positive = {name: driver.positive for name, driver in drivers_of(build).items()}

@@ -58,7 +58,7 @@ def plan(
 ) -> Planned:  # fmt: skip
     """A wiring for what a build leaves open, proven by the checks; or what stands in the way of one.
 
-    `aims`: what counts first, of `conductors`, `wire`, `light` and `kinds`; the others follow in this order. `seconds`: how
+    `aims`: what counts first, of AIMS; the others follow in their order. `seconds`: how
     long it is looked for at most. `progress` is called with the number of wirings judged so far; a
     KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim.
     """
@@ -150,6 +150,7 @@ def _searched(
         checks,
         began + seconds,
         progress,
+        aims,
     )
     best = search.run(drafts)
     if best is not None:

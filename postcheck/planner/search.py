@@ -16,6 +16,7 @@ from typing import Any
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
+from postcheck.planner.bettering import BETTERS
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import finished
 from postcheck.planner.moves import moves_for, moves_for_question
@@ -64,7 +65,7 @@ class Tried:
 class Search:
     """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.monotonic`).
 
-    `cost`: what is to be small. `best`: the candidate with least in its way so far.
+    `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
     """
 
     wish: Build
@@ -73,6 +74,7 @@ class Search:
     checks: int
     until: float
     progress: Callable[[int], None] | None = None
+    aims: Sequence[str] = ()
     used: int = 0
     broken_off: bool = False
     best: Tried | None = None
@@ -109,7 +111,9 @@ class Search:
             tried = self.tried(draft)
             if tried.passes:
                 yield tried
-                yield self._settled(tried)
+                tried = self._settled(tried)
+                yield tried
+                yield from self._bettered(tried)
                 return
             if self.best is None or _weight(tried) < _weight(self.best):
                 self.best = tried
@@ -185,6 +189,34 @@ class Search:
             if other.passes and other.cost <= tried.cost:
                 tried = other
         return tried
+
+    # -- what was asked for first
+
+    def _bettered(self, tried: Tried) -> Iterator[Tried]:
+        """Candidates that pass, each better than the one before in what was asked for."""
+        going = True
+        while going:
+            going = False
+            for changes in self._betters(tried):
+                if not self.left:
+                    return
+                draft = self._changed(tried, changes)
+                if draft.build in self.known or not self.cost(draft) < tried.cost:
+                    continue
+                other = self.tried(draft)
+                if other.passes:
+                    tried, going = other, True
+                    yield tried
+                    break
+
+    def _betters(self, tried: Tried) -> Iterator[tuple[Change, ...]]:
+        at = self.survey.again(tried.build)
+        for aim in self.aims:
+            for changes in BETTERS[aim](at) if aim in BETTERS else ():
+                if all(tried.draft.may_change(change.path) for change in changes):
+                    kept = on_the_shelf(self.wish, changes)
+                    if kept is not None:
+                        yield kept
 
 
 def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:

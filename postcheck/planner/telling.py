@@ -15,6 +15,7 @@ from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import RewriteError
 from postcheck.description.units import Dimension
 from postcheck.planned import (
+    Before,
     Blocked,
     Bought,
     Joined,
@@ -22,11 +23,13 @@ from postcheck.planned import (
     Planned,
     PlannedLamp,
     Set,
+    Thinner,
     Unsaid,
     Warmest,
 )
 from postcheck.planner.cost import conductors
 from postcheck.planner.planning import Plan
+from postcheck.planner.wires import fewest_thinner
 from postcheck.planner.written import fuse_words, puts, tables, text_of
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
@@ -49,14 +52,11 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         )  # fmt: skip
     text, why = _text(wish, plan.build)
     after = survey.again(plan.build)
-    warm = max(
-        (one for one in after.places.values() if one.rise is not None),
-        key=lambda one: one.rise or 0.0,
-        default=None,
-    )
     return Planned(
         wish.file, wish.build.name, before, judge(after).verdict,
+        was=_before(survey),
         passages=tuple(_passages(plan, after)),
+        thinner=_thinner(plan, after),
         lamps=tuple(_lamps(plan, after)),
         lines=tuple(_lines(after)),
         supplies=tuple(
@@ -64,14 +64,44 @@ def planned(plan: Plan, survey: Survey) -> Planned:
             for name, supply in plan.build.supply.items()
             if (load := after.electrics.supplies.get(name)) is not None
         ),
-        drop=max((lamp.loss for lamp in after.electrics.lamps.values()), default=None),
-        warmest=Warmest(warm.name, warm.rise) if warm is not None and warm.rise is not None else None,
+        drop=_drop(after),
+        warmest=_warmest(after),
         bought=tuple(_bought(plan, after)),
         values=tuple(_values(plan)),
         tables=tables(wish, plan.build),
         text=text, unwritten=why,
         beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
     )  # fmt: skip
+
+
+def _before(survey: Survey) -> Before:
+    """The figures of a wish that has wiring of its own; nothing where it has none."""
+    if not any(run.live for run in survey.parts.runs):
+        return Before()
+    counts = conductors(survey.build)
+    passages = tuple((name, counts[name], one.smallest_bore) for name, one in survey.passages.items())
+    return Before(passages, _drop(survey), _warmest(survey))
+
+
+def _drop(survey: Survey) -> float | None:
+    return max((lamp.loss for lamp in survey.electrics.lamps.values()), default=None)
+
+
+def _warmest(survey: Survey) -> Warmest | None:
+    rises = [Warmest(one.name, one.rise) for one in survey.places.values() if one.rise is not None]
+    return max(rises, key=lambda one: one.rise, default=None)
+
+
+def _thinner(plan: Plan, after: Survey) -> Thinner | None:
+    """How far the runs that were planned are from being all of the usual wire."""
+    assert plan.build is not None
+    usual, first = plan.build.usual.run, len(plan.wish.run)
+    runs = plan.build.run[first:]
+    if usual is None or not runs:
+        return None
+    other = sum(run.wire not in (None, usual) for run in runs)
+    fewest = fewest_thinner(plan.build, first, usual, after.limits) if other else 0
+    return Thinner(usual, len(runs), other, fewest)
 
 
 def _text(wish: Build, build: Build) -> tuple[str | None, str | None]:

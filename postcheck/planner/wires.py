@@ -94,17 +94,46 @@ def _choices(
     yield next(row for row in usable if fits(row, high)), high
 
 
+def fewest_thinner(build: Build, first: int, usual: str, limits: Limits) -> int:
+    """How many runs from number `first` on have to be thinner than the usual wire, proven; more may have to be.
+
+    All of these runs taken as usual wire, the most conductors of them replaced by the slimmest wire there is, until nothing
+    proves any more that a passage has no room for them.
+    """
+    row = min(thinner_wires(build, usual, limits), key=lambda row: row.max_diameter, default=None)
+    most = wire_data(build, usual).max_diameter
+    found = 0
+    for name, passage in passages_of(build).items():
+        mine, others = _through(build, name, first)
+        counts = sorted((build.run[number].conductors for number in mine), reverse=True)
+        for thin in range(len(counts) + 1):
+            diameters = [
+                *others,
+                *[most] * sum(counts[thin:]),
+                *[row.max_diameter if row else most] * sum(counts[:thin]),
+            ]
+            if _room(diameters, passage, limits) != bundle.CANNOT:
+                found = max(found, thin)
+                break
+    return found
+
+
 def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
+    return _room(diameters, passage, limits) == bundle.FITS
+
+
+def _room(diameters: Sequence[float], passage: Passage, limits: Limits) -> str:
+    """Whether a bundle has its room in a passage, as the packing says it: fits, cannot fit, or not found."""
     count = len(diameters)
     by_hand = is_easy(passage, limits)  # handbook fill is a note there, and thinner wire worse than a note
     if not by_hand and fill.fill(diameters, passage.bore) > most_fill(count, limits).value:
-        return False
-    return _fit(tuple(sorted(diameters)), passage.bore / room_wanted(count, limits).value)
+        return bundle.CANNOT
+    return _packed(tuple(sorted(diameters)), passage.bore / room_wanted(count, limits).value)
 
 
 @lru_cache(maxsize=4096)
-def _fit(diameters: tuple[float, ...], bore: float) -> bool:
-    return bundle.pack(diameters, bore).verdict == bundle.FITS
+def _packed(diameters: tuple[float, ...], bore: float) -> str:
+    return bundle.pack(diameters, bore).verdict if diameters else bundle.FITS
 
 
 def _through(build: Build, name: str, first: int) -> tuple[list[int], list[float]]:

@@ -52,21 +52,19 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
     stage = " for wiring" if planned.stage == "wiring" else ""
     yield f"{whole}{stage}: {_title(planned)}"
     yield ""
-    for passage in planned.passages:
-        name = "Post" if passage.name == "post" else f"'{safe(passage.name)}'"
-        least = (
-            "the fewest that these lines can have"
-            if passage.conductors <= passage.fewest
-            else f"{passage.fewest} would be the fewest"
-        )
-        yield f"{name}: {passage.conductors} conductors, {least}; {show(passage.bundle, 'm')} of the {show(passage.bore, 'm')} bore"
+    yield from _passages(planned)
     for name, load, rated, fuse in planned.supplies:
         of = f" of {show(rated, 'A')}" if rated else ""
         yield f"Supply '{safe(name)}': {show(load, 'A')}{of}" + (f", fuse {fuse}" if fuse else "")
+    was = planned.was
     if planned.drop is not None:
-        yield f"Worst drop on the way to a lamp: {show(planned.drop, 'V')}"
+        before = f" (before: {show(was.drop, 'V')})" if was.drop is not None else ""
+        yield f"Worst drop on the way to a lamp: {show(planned.drop, 'V')}{before}"
     if planned.warmest is not None:
-        yield f"Warmest: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model"
+        before = (
+            f" (before: '{safe(was.warmest.place)}', {show(was.warmest.rise, 'K')})" if was.warmest else ""
+        )
+        yield f"Warmest: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model{before}"
     yield ""
     yield from map(_line, planned.lines)
     if planned.lamps:
@@ -87,6 +85,40 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         yield f"Wrote {safe(written_to)}: check it, and change in it what you like."
         return
     yield from _typed(planned)
+
+
+def _passages(planned: Planned) -> Iterator[str]:
+    """How full each passage is, before and after, and how near that is to the best there could be."""
+    was = {name: (count, bundle) for name, count, bundle in planned.was.passages}
+    for passage in planned.passages:
+        name = "Post" if passage.name == "post" else f"'{safe(passage.name)}'"
+        least = (
+            "the fewest that these lines can have"
+            if passage.conductors <= passage.fewest
+            else f"{passage.fewest} would be the fewest"
+        )
+        count, bundle = was.get(passage.name, (0, 0.0))
+        before = f" (before: {count}, {show(bundle, 'm')})" if count else ""
+        yield f"{name}: {passage.conductors} conductors, {least}; {show(passage.bundle, 'm')} of the {show(passage.bore, 'm')} bore{before}"
+    thinner = planned.thinner
+    if thinner is None:
+        return
+    usual = safe(thinner.usual)
+    if thinner.other == 0:
+        best = all(passage.conductors <= passage.fewest for passage in planned.passages)
+        yield f"Wire: all {thinner.runs} runs are of {usual}" + (
+            "; proven: nothing is better in conductors or wire" if best and planned.passages else ""
+        )
+    else:
+        are = f"{thinner.other} of {thinner.runs} runs {'is' if thinner.other == 1 else 'are'} not of {usual}"
+        least = (
+            f"proven by the bore alone is that {thinner.fewest} cannot be"
+            if thinner.fewest
+            else "whether fewer would do is not proven"
+        )
+        yield f"Wire: {are}; " + (
+            "proven: the bore leaves room for no more of it" if thinner.other <= thinner.fewest else least
+        )
 
 
 def _typed(planned: Planned) -> Iterator[str]:

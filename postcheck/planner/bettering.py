@@ -1,0 +1,64 @@
+"""How a wiring that passes could be better in an aim that was asked for first: changes to try, each of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
+
+from postcheck.remedies.drops import thicker_wires
+from postcheck.remedies.proposal import Change
+from postcheck.remedies.resistor_spec import change, spec_of
+from postcheck.survey import Survey
+
+# A resistor becomes another's only where that takes a lamp no further down than to this share: still the same to most eyes
+# where the two are not side by side (judgement).
+SAME_LIGHT = 0.65
+# Wires tried for each line.
+WIRES = 3
+
+Betters = Callable[[Survey], Iterator[tuple[Change, ...]]]
+
+
+def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
+    """Each line on thicker wire, the thickest first."""
+    lines = dict.fromkeys(run.line for run in survey.parts.runs if run.live and run.wire is not None)
+    for line in lines:
+        runs = [run for run in survey.parts.runs if run.line == line and run.live and run.wire is not None]
+        thinnest = max((run.wire for run in runs if run.wire), key=lambda wire: wire.ohms_per_metre)
+        names = thicker_wires(survey, thinnest, thinnest.ohms_per_metre * (1.0 - 1e-9))[:WIRES]
+        for name in reversed(names):
+            yield tuple(Change((*run.path, "wire"), name, f'"{name}"') for run in runs)
+
+
+def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
+    """The runs of one wire on another that is used, or the resistors of one value at the next one up that is."""
+    runs = [run for run in survey.parts.runs if run.live and run.wire is not None]
+    wires = dict.fromkeys(run.wire.name for run in runs if run.wire)
+    for old in wires:
+        for new in wires:
+            if new != old:
+                yield tuple(
+                    Change((*run.path, "wire"), new, f'"{new}"')
+                    for run in runs
+                    if run.wire and run.wire.name == old
+                )
+    specs = [(part, spec) for part in survey.parts.lamps if (spec := spec_of(part)) is not None]
+    values = sorted({spec.ohms for _, spec in specs})
+    for old_ohms, new_ohms in pairwise(values):
+        if old_ohms >= SAME_LIGHT * new_ohms:
+            yield tuple(
+                change(part, spec.model_copy(update={"ohms": new_ohms}))
+                for part, spec in specs
+                if spec.ohms == old_ohms
+            )
+    powers = sorted({spec.power for _, spec in specs if spec.power is not None})
+    for old_power, new_power in pairwise(powers):
+        yield tuple(
+            change(part, spec.model_copy(update={"power": new_power}))
+            for part, spec in specs
+            if spec.power == old_power
+        )
+
+
+BETTERS: Mapping[str, Betters] = {"drop": less_drop, "kinds": fewer_kinds}
+"""By aim. The others are met by what is drafted: structures for conductors, seats and heat, the usual wire ahead of others."""
