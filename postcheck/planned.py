@@ -138,7 +138,8 @@ class Set:
 class Planned:
     """A plan, or why there is none.
 
-    `before`: the verdict on the wish as it stands, and `was` its figures; `verdict` of the plan (None where there is none). `drop`: the most volts lost on the way to a
+    `before`: the verdict on the wish as it stands, and `was` its figures; `verdict` of the plan (None where there is none). `lasts`: how long each battery does, s;
+    `heed`: what a builder has to know beside it, in sentences. `drop`: the most volts lost on the way to a
     lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written, and `unwritten` says why; `tables`: what is
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
@@ -154,6 +155,8 @@ class Planned:
     lamps: tuple[PlannedLamp, ...] = ()
     lines: tuple[Joined, ...] = ()
     supplies: tuple[tuple[str, float, float | None, str], ...] = ()
+    lasts: tuple[tuple[str, float], ...] = ()
+    heed: tuple[str, ...] = ()
     drop: float | None = None
     warmest: Warmest | None = None
     bought: tuple[Bought, ...] = ()

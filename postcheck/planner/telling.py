@@ -6,10 +6,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from math import ceil
 
-from postcheck.checks.judge import judge
+from postcheck.checks.judge import Judgement, judge
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, Lamp
-from postcheck.description.naming import run_names
+from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import RewriteError
@@ -28,6 +28,7 @@ from postcheck.planned import (
     Warmest,
 )
 from postcheck.planner.cost import conductors
+from postcheck.planner.finish import may_be_larger
 from postcheck.planner.planning import Plan
 from postcheck.planner.wires import fewest_thinner
 from postcheck.planner.written import fuse_words, puts, tables, text_of
@@ -52,8 +53,9 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         )  # fmt: skip
     text, why = _text(wish, plan.build)
     after = survey.again(plan.build)
+    judged = judge(after)
     return Planned(
-        wish.file, wish.build.name, before, judge(after).verdict,
+        wish.file, wish.build.name, before, judged.verdict,
         was=_before(survey),
         passages=tuple(_passages(plan, after)),
         thinner=_thinner(plan, after),
@@ -64,6 +66,8 @@ def planned(plan: Plan, survey: Survey) -> Planned:
             for name, supply in plan.build.supply.items()
             if (load := after.electrics.supplies.get(name)) is not None
         ),
+        lasts=tuple((name, one.seconds) for name, one in after.batteries.items() if one.seconds is not None),
+        heed=tuple(_heed(plan, after, judged)),
         drop=_drop(after),
         warmest=_warmest(after),
         bought=tuple(_bought(plan, after)),
@@ -72,6 +76,38 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         text=text, unwritten=why,
         beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
     )  # fmt: skip
+
+
+def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
+    """What a builder has to know beside a plan: no fuse, lengths that are taken, and what the checks note."""
+    build = after.build
+    for name, supply in build.supply.items():
+        if supply.fuse is None and supply.kind == "adaptor" and supply.rated is not None:
+            kept = "none of [stock]" if build.stock.fuses is not None else "no usual one"
+            yield (
+                f"'{name}' has no fuse: {kept} carries its load and opens before a wire is hurt. "
+                + (
+                    ""
+                    if may_be_larger(after, name)
+                    else f"Its adaptor may be of {format_quantity(supply.rated, Dimension.CURRENT)}, and no larger."
+                )
+            ).rstrip()
+    told = {frozenset((way.start, way.end)) for way in plan.wish.way}
+    taken = {
+        frozenset(run.ends): (run.ends, run.length)
+        for run in build.run[len(plan.wish.run) :]
+        if run.length and frozenset(run.ends) not in told
+    }
+    ends = [{one.start, one.end} for one in passages_of(build).values()]
+    if lengths := [
+        f"{start} to {end} {format_quantity(length, Dimension.LENGTH)}"
+        for between, ((start, end), length) in taken.items()
+        if between in ends
+    ]:
+        yield f"Lengths that no [[way]] says: {', '.join(lengths)}, the passage and what it takes to join at either end. Measure before you cut."
+    yield from (
+        finding.says for finding in judged.findings if finding.severity == "note" and finding.accepted is None
+    )
 
 
 def _before(survey: Survey) -> Before:
@@ -220,7 +256,8 @@ def _bought(plan: Plan, after: Survey) -> Iterator[Bought]:
             volts, amps = (
                 format_quantity(supply.volts, Dimension.VOLTAGE), format_quantity(supply.rated, Dimension.CURRENT)
             )  # fmt: skip
-            yield Bought(f"adaptor {volts}, {amps} or more", 1, "")
+            larger = " or more" if may_be_larger(after, name) else ", no larger"
+            yield Bought(f"adaptor {volts}, {amps}{larger}", 1, "")
         if supply.fuse is not None:
             yield Bought(f"fuse {fuse_words(supply.fuse)} for '{name}'", 1, "")
 

@@ -53,9 +53,14 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
     yield f"{whole}{stage}: {_title(planned)}"
     yield ""
     yield from _passages(planned)
+    lasts = dict(planned.lasts)
     for name, load, rated, fuse in planned.supplies:
         of = f" of {show(rated, 'A')}" if rated else ""
-        yield f"Supply '{safe(name)}': {show(load, 'A')}{of}" + (f", fuse {fuse}" if fuse else "")
+        yield (
+            f"Supply '{safe(name)}': {show(load, 'A')}{of}"
+            + (f", fuse {fuse}" if fuse else "")
+            + (f"; lasts {show(lasts[name], 's')}" if name in lasts else "")
+        )
     was = planned.was
     if planned.drop is not None:
         before = f" (before: {show(was.drop, 'V')})" if was.drop is not None else ""
@@ -77,9 +82,9 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
             f"{ceil(one.amount * 10.0 - 1e-6) / 10.0:g} m of" if one.unit == "m" else f"{one.amount:.0f} x"
         )
         yield f"  {amount} {safe(one.what)}"
-    for other in planned.beside:
+    for says in (*planned.heed, *(other.says for other in planned.beside)):
         yield ""
-        yield safe(other.says)
+        yield safe(says)
     yield ""
     if written_to is not None:
         yield f"Wrote {safe(written_to)}: check it, and change in it what you like."
