@@ -20,6 +20,7 @@ from postcheck.description.ranges import Choices, Range
 from postcheck.limits import Limits
 from postcheck.physics.preferred import at_least
 from postcheck.plain import nearest, quoted
+from postcheck.reading.instead import what_ifs
 from postcheck.reading.what_if import Assignment, assigned, named
 from postcheck.report import SEVERITIES, Effort, Stage
 from postcheck.survey import Survey
@@ -282,7 +283,7 @@ class _Bench:
         )
         return Variation(
             self.build.file, self.build.build.name, survey.stage, tuple(key.axis() for key in self.keys),
-            tuple(points), tuple(turns), segments, name, line,
+            tuple(points), tuple(turns), segments, name, line, what_ifs(self.build),
         )  # fmt: skip
 
     def _segments(self, points: Sequence[Point]) -> tuple[Segment, ...]:

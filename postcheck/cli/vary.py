@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, CHECK, FILE
-from postcheck.cli.options import effort, read_changes, what_if
+from postcheck.cli.options import as_if, effort, read_changes, what_if
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def _vary(options: argparse.Namespace) -> tuple[int, str]:
     to_file = options.svg not in (None, "-")
     if to_file and not may_write(options.svg, [options.file]):
         return UNUSABLE, ""
-    build = loaded(options.file)
+    build = as_if(loaded(options.file), options)
     told = None if build is None else _told(build, keys, options, today)
     if told is None:
         return UNUSABLE, ""
@@ -117,12 +117,9 @@ def _told(
 ) -> Variation | None:
     """What comes of it; None where nothing does, and said why."""
     from postcheck.description.problems import BuildError, QuantityError  # noqa: PLC0415
-    from postcheck.reading.what_if import assigned  # noqa: PLC0415
     from postcheck.varying import MarginError, varied  # noqa: PLC0415
 
     try:
-        if options.changes:
-            build = assigned(build, options.changes)
         with _progress() as progress:
             return varied(
                 build, keys, stage=options.stage, today=today, effort=options.effort,

@@ -10,13 +10,15 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.rewriting import Put, rewritten
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
+from postcheck.reading.what_if import to_write
 from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.resistor_spec import resistor_toml
 
 
 def text_of(text: str, wish: Build, build: Build) -> str:
-    """The text of a wish with the plan in it. RewriteError where its form does not let a value be set."""
-    return rewritten(text, puts(wish, build), tables(wish, build))
+    """The text of a wish with the plan in it, and what the wish was changed in. RewriteError where its form does not let a value be set."""
+    tried = (Put(path, value) for path, value in to_write(wish))
+    return rewritten(text, (*tried, *puts(wish, build)), tables(wish, build))
 
 
 def tables(wish: Build, build: Build) -> str:

@@ -97,6 +97,7 @@ def variation_schema() -> Schema:
         file=_file_name(),
         name=_text("The build's name.", "Mail airship, 1:144"),
         stage=_text("What it was judged for.", "wiring"),
+        what_if=_list("The other keys that were judged with other values than the file has.", _what_if()),
         keys=_list("One key, or two.", key),
         margin=_or_null(
             _table(
@@ -162,7 +163,12 @@ def _whole_schema(name: str, what: str, /, **keys: Schema) -> Schema:
 
 
 def _side(what: str) -> Schema:
-    return _table(what, file=_file_name(), verdict=_verdict())
+    return _table(
+        what,
+        file=_file_name(),
+        verdict=_verdict(),
+        what_if=_list("The keys that were judged with other values than the file has.", _what_if()),
+    )
 
 
 def _file() -> Schema:

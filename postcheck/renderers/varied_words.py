@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import log
 
 from postcheck.renderers.figures import show
-from postcheck.renderers.words import counted, safe
+from postcheck.renderers.words import counted, safe, what_if_words
 from postcheck.report import Verdict
 from postcheck.variation import Axis, Point, Variation
 
@@ -59,6 +59,8 @@ def source(told: Variation) -> str:
 
 def sentences(told: Variation) -> Iterator[str]:
     """The turning points of a range; of other values how many come to what."""
+    if told.what_if:
+        yield what_if_words(told.what_if)
     axis = told.axes[0]
     if told.segments:
         yield _turning(told, axis)
