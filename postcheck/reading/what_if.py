@@ -137,8 +137,9 @@ def assigned(build: Build, assignments: Iterable[Assignment]) -> Build:
     return _read(build, tables, tuple(now.values()))
 
 
-def to_write(build: Build) -> Iterator[tuple[Path, str]]:
-    """What a file gets, each at its path and as TOML, so that it says what the build was changed in.
+def to_write(build: Build) -> Iterator[tuple[Path, str, bool]]:
+    """What a file gets, each at its path and as TOML, so that it says what the build was changed in; and whether it has
+    the table of it.
 
     Of what stands there in one line, all of it: a part of a text cannot be set.
     """
@@ -148,7 +149,7 @@ def to_write(build: Build) -> Iterator[tuple[Path, str]]:
         path = next(
             (one.path[:n] for n in lengths if isinstance(_value(build._tables, one.path[:n]), str)), one.path
         )
-        yield path, in_toml(_value(now, path))
+        yield path, in_toml(_value(now, path)), _value(build._tables, path[:-1]) is not None
 
 
 def _tables(build: Build) -> Any:
