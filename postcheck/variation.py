@@ -80,7 +80,8 @@ class Variation:
 
     `turns` and `segments` are those of one key of which the values have an order. `margin`: the check whose comparison `used`
     tells of, empty where none was made; `margin_line`: what it looks at. `what_if`: the other keys that have other values than in
-    the file.
+    the file. `gap`: of one range, how far apart at most neighbouring points of one outcome lie with values between them that were
+    not judged: their difference, `by_ratio` their ratio; 0 where none was left out.
     """
 
     file: str
@@ -93,3 +94,4 @@ class Variation:
     margin: str = ""
     margin_line: str = ""
     what_if: tuple[WhatIf, ...] = ()
+    gap: float | None = None

@@ -138,10 +138,9 @@ def assigned(build: Build, assignments: Iterable[Assignment]) -> Build:
 
 
 def to_write(build: Build) -> Iterator[tuple[Path, str, bool]]:
-    """What a file gets, each at its path and as TOML, so that it says what the build was changed in; and whether it has
-    the table of it.
+    """What a file gets, each at its path and as TOML, so that it says what the build was changed in.
 
-    Of what stands there in one line, all of it: a part of a text cannot be set.
+    Beside it, whether the file has the table that it goes into. Of what stands there in one line, all of it: a part of a text cannot be set.
     """
     now = _tables(build) if build._assigned else None
     for one in build._assigned:

@@ -21,6 +21,9 @@ def render(told: Variation, version: str) -> str:
         "keys": [_axis(axis) for axis in told.axes],
         "margin": {"check": told.margin, "line": told.margin_line} if told.margin else None,
         "points": [_point(told, point) for point in told.points],
+        "gap": None
+        if told.gap is None
+        else {"value": number(told.gap), "by_ratio": told.axes[0].by_ratio},
         "turns": [_turn(told, turn) for turn in told.turns],
     })  # fmt: skip
 

@@ -66,10 +66,26 @@ def sentences(told: Variation) -> Iterator[str]:
         yield _turning(told, axis)
         if any(not turn.close and turn_counts(told, turn.below) for turn in told.turns):
             yield "Where a turn is told by two values, more lies between them that was not judged."
+        if (looked := _looked(told, axis)) is not None:
+            yield looked
     else:
         yield _counts(told)
     if (own := own_words(told)) is not None:
         yield own
+
+
+def _looked(told: Variation, axis: Axis) -> str | None:
+    """How closely it was looked, and how exact the turns are."""
+    if told.gap is None:
+        return None
+    if told.gap == 0.0:
+        return "Every value of it was judged." if axis.series or not axis.unit else None
+    exact = "" if axis.series or not axis.unit else " Each turn is told to three digits."
+    if axis.series or not axis.unit or not axis.by_ratio:
+        apart = f"{told.gap:.3g}{f' {axis.unit}' if axis.unit else ''}"
+    else:
+        apart = f"{(told.gap - 1.0) * 100.0:.2g} %"
+    return f"Between values {apart} apart or less nothing was looked for: what comes and goes within that is not told.{exact}"
 
 
 def turn_counts(told: Variation, below: int) -> bool:
