@@ -201,15 +201,12 @@ def _far(step: _Step) -> float:
     return step.far
 
 
-def _share(one: Within) -> float:
-    return min(one.used, _FAR_BEYOND)
-
-
 class _Outcome(NamedTuple):
-    """What a judgement came to; its place among the values is known at the end."""
+    """What a judgement came to; its place among the values is known at the end. `shares`: of each check's limit, what is used up."""
 
     point: Point
     compared: Mapping[str, Within]
+    shares: Mapping[str, float]
     error: BuildError | None = None
 
     @property
@@ -223,6 +220,7 @@ class _Bench:
     ) -> None:  # fmt: skip
         self.build, self.keys, self.how, self.progress = build, keys, how, progress
         self.alike: Survey | None = None
+        self.doubts: dict[tuple[float, tuple[float, ...]], bool] = {}
         self.seconds, self.began = seconds, process_time()
         values = keys[0].values
         self.grid = values.grid(_FINE) if isinstance(values, Range) else []
@@ -311,21 +309,22 @@ class _Bench:
         B. O. Shubert, 1972), half as steep again to be safe. One that is made at one of them only may do anything.
         """
         at = key.numbers.index(step.low)
-        around = key.numbers[max(at - 1, 0) : at + 3]
-        here = [self.outcomes[one,].compared for one in (step.low, step.high)]
-        if here[0].keys() != here[1].keys():
+        around = tuple(key.numbers[max(at - 1, 0) : at + 3])
+        if (step.low, around) not in self.doubts:
+            self.doubts[step.low, around] = self._may_cross(key, step, around)
+        return self.doubts[step.low, around]
+
+    def _may_cross(self, key: _Key, step: _Step, around: Sequence[float]) -> bool:
+        below, above = (self.outcomes[one,].shares for one in (step.low, step.high))
+        if below.keys() != above.keys():
             return True
-        for name in here[0]:
-            low, high = (_share(one[name]) for one in here)
+        for name, low in below.items():
+            high = above[name]
             if (low > 1.0) != (high > 1.0):
                 continue  # a turn, or a finding that is told with another one
-            rises = [
-                abs(_share(above[name]) - _share(below[name])) / key.far(a, b)
-                for a, b in pairwise(around)
-                if name in (below := self.outcomes[a,].compared)
-                and name in (above := self.outcomes[b,].compared)
-            ]
-            if _STEEPER * max(rises) * step.far > abs(2.0 - low - high):
+            shares = [(at, known[name]) for at in around if name in (known := self.outcomes[at,].shares)]
+            steepest = max(abs(v - u) / key.far(a, b) for (a, u), (b, v) in pairwise(shares))
+            if _STEEPER * steepest * step.far > abs(2.0 - low - high):
                 return True
         return False
 
@@ -354,7 +353,7 @@ class _Bench:
             build = assigned(self.build, wanted)
         except BuildError as error:
             found = tuple(Found(f"{one.check}:{self.build.file}", "stop", str(one)) for one in error.problems)
-            return _Outcome(Point((), "unreadable", found), {}, error)
+            return _Outcome(Point((), "unreadable", found), {}, {}, error)
         stage, today, effort = self.how
         if self.alike is None:
             survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
@@ -371,7 +370,8 @@ class _Bench:
             (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in told),
             vital=sum(question.vital for question in judged.not_judged),
         )  # fmt: skip
-        return _Outcome(point, judged.compared)
+        shares = {name: min(one.used, _FAR_BEYOND) for name, one in judged.compared.items()}
+        return _Outcome(point, judged.compared, shares)
 
     def told(self, turns: list[Turn], margin: str | None) -> Variation:
         errors = [outcome.error for outcome in self.outcomes.values()]
