@@ -80,12 +80,12 @@ def _looked(told: Variation, axis: Axis) -> str | None:
         return None
     if told.gap == 0.0:
         return "Every value of it was judged." if axis.series or not axis.unit else None
-    exact = "" if axis.series or not axis.unit else " Each turn is told to three digits."
+    exact = "" if axis.series or not axis.unit else ", and each turn to three digits"
     if axis.series or not axis.unit or not axis.by_ratio:
         apart = f"{told.gap:.3g}{f' {axis.unit}' if axis.unit else ''}"
     else:
         apart = f"{(told.gap - 1.0) * 100.0:.2g} %"
-    return f"Between values {apart} apart or less nothing was looked for: what comes and goes within that is not told.{exact}"
+    return f"Judged at least every {apart}{exact}; what comes and goes within less is not seen."
 
 
 def turn_counts(told: Variation, below: int) -> bool:
