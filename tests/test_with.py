@@ -89,7 +89,8 @@ def test_a_picture_and_a_comparison_say_with_what(capsys: pytest.CaptureFixture[
     assert main(["post", AIRSHIP, "--with", "post.bore=1.9 mm"]) == 0
     assert capsys.readouterr().out.splitlines()[1] == with_what
     assert main(["post", AIRSHIP, "--with", "post.bore=1.9 mm", "--svg", "-"]) == 0
-    assert "With post.bore = &quot;1.9 mm&quot; instead of" in capsys.readouterr().out
+    drawing = capsys.readouterr().out.replace("\u00a0", " ")  # a number and its unit stay on one line
+    assert "With post.bore = &quot;1.9 mm&quot; instead of" in drawing
     assert main(["compare", AIRSHIP, "--with", "post.bore=1.9 mm"]) == 1
     told = capsys.readouterr().out
     assert (

@@ -192,6 +192,10 @@ def _range(text: str) -> Range:
         unit = next((unit for unit in SHOWN[one] if least >= sizes[unit]), SHOWN[one][-1])
         first, last = (float(f"{end / sizes[unit]:.12g}") for end in (least, most))
         found = Range(first, last, unit, whole=False)
+    if found.least == found.most:
+        raise QuantityError(
+            "file.wrong-order", f"{quoted(text)} has no width", "for one value take check --with"
+        )
     if not (isfinite(found.least) and isfinite(found.most) and found.least < found.most):
         raise QuantityError("file.wrong-order", f"{quoted(text)} does not rise", "write the least first")
     return found
