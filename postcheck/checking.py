@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
@@ -15,6 +14,8 @@ from postcheck.description.models import Build
 from postcheck.description.problems import BuildError
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
+from postcheck.reading.instead import what_ifs
+from postcheck.reading.instead import where as place_of
 from postcheck.report import (
     SEVERITIES,
     BorePicture,
@@ -27,7 +28,6 @@ from postcheck.report import (
     Stage,
     Subject,
     Typed,
-    WhatIf,
     Where,
 )
 from postcheck.reported import ReportedMargin
@@ -105,7 +105,7 @@ def _judged(
     return FileReport(
         build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
-        tuple(WhatIf(one.key, one.value, one.was, _where(build, one.path)) for one in build._assigned),
+        what_ifs(build),
     )  # fmt: skip
 
 
@@ -127,21 +127,9 @@ def _changed_limits(
         row = others[name]
         index = next(index for index, change in enumerate(build.limit) if change.name == name)
         unit = row.unit or ("share" if row.dimension == "share" else "")
-        where = _where(build, ("limit", index))
+        where = place_of(build, ("limit", index))
         found.append(ChangedLimit(name, value, row.value, unit, reason, tuple(hides), where))
     return tuple(found)
-
-
-def _where(build: Build, path: tuple[str | int, ...]) -> Where | None:
-    """Where something stands, in the build's own text or in that of a file it uses; None where that is not known."""
-    if build.text is None:
-        return None
-    from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a sound build needs none
-
-    file, text = build.file, build.text
-    if (shared := build.shared.get(path[:2])) is not None:
-        file, text, path = os.path.join(os.path.dirname(file), shared.file), shared.text, shared.path
-    return Where(file, *line_column(text, find(locate(text), path).key_start))
 
 
 def _margins(nearest: Mapping[str, Within]) -> Mapping[str, ReportedMargin]:
@@ -184,7 +172,8 @@ def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") ->
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
-    return tuple(bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
+    drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
+    return tuple(replace(picture, what_if=what_ifs(build)) for picture in drawn)
 
 
 def sheet(
@@ -201,7 +190,8 @@ def sheet(
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
     judged = judge(survey)
     limits = _changed_limits(survey, judged.findings, CHECKS)
-    return sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
+    drawn = sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
+    return replace(drawn, what_if=what_ifs(build))
 
 
 def unreadable(error: BuildError) -> FileReport:

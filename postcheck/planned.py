@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from postcheck.report import Stage, Verdict
+from postcheck.report import Stage, Verdict, WhatIf
 
 __all__ = [
     "Before",
@@ -143,6 +143,7 @@ class Planned:
     lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written, and `unwritten` says why; `tables`: what is
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
+    `what_if`: the keys that the wish has with other values than in its file; `text` has them too.
     """
 
     file: str
@@ -172,3 +173,4 @@ class Planned:
     checked: int = 0
     partly: bool = False
     stage: Stage = "planning"
+    what_if: tuple[WhatIf, ...] = ()

@@ -284,7 +284,8 @@ class BorePicture:
 
     `smallest_bore`: the smallest enclosing circle found, which is what the circles show. `spare`: the widest further wire that
     still fits; `spare_easy`: the widest within the fill limit and the room to pull; None where that is not known.
-    `unknown`: what goes through too, with a wire that nobody knows, and so is not drawn.
+    `unknown`: what goes through too, with a wire that nobody knows, and so is not drawn. `what_if`: the keys with other
+    values than in the file.
     """
 
     build: str
@@ -299,6 +300,7 @@ class BorePicture:
     spare: float | None = None
     spare_easy: float | None = None
     unknown: tuple[str, ...] = ()
+    what_if: tuple[WhatIf, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

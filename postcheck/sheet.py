@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from postcheck.report import BorePicture, ChangedLimit, Verdict
+from postcheck.report import BorePicture, ChangedLimit, Verdict, WhatIf
 
 __all__ = [
     "PARTS",
@@ -301,7 +301,8 @@ class ClientCard:
 class Sheet:
     """Everything that a sheet prints; a part that was not asked for is empty. `today`: as YYYY-MM-DD.
 
-    `waived`: what was found and waived, each with the reason; `limits`: those that the build changes. `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
+    `waived`: what was found and waived, each with the reason; `limits`: those that the build changes; `what_if`: the
+    keys with other values than in the file. `own_legs`: the lamps whose strings are taken to bring both legs each, as the file does not say what they share.
     """
 
     build: str
@@ -313,6 +314,7 @@ class Sheet:
     parts: tuple[str, ...]
     waived: tuple[tuple[str, str], ...] = ()
     limits: tuple[ChangedLimit, ...] = ()
+    what_if: tuple[WhatIf, ...] = ()
     hub: tuple[HubPlace, ...] = ()
     own_legs: tuple[str, ...] = ()
     bench: tuple[BenchPlace, ...] = ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from postcheck.report import Severity, Verdict
+from postcheck.report import Severity, Verdict, WhatIf
 
 __all__ = ["Axis", "Found", "Point", "Segment", "Turn", "Variation"]
 
@@ -79,7 +79,9 @@ class Variation:
     """A build over one key or two. `points`: in the order of the values; of two keys row by row, the first key's values down.
 
     `turns` and `segments` are those of one key of which the values have an order. `margin`: the check whose comparison `used`
-    tells of, empty where none was made; `margin_line`: what it looks at.
+    tells of, empty where none was made; `margin_line`: what it looks at. `what_if`: the other keys that have other values than in
+    the file. `gap`: of one range, how far apart at most neighbouring points of one outcome lie with values between them that were
+    not judged: their difference, `by_ratio` their ratio; 0 where none was left out.
     """
 
     file: str
@@ -91,3 +93,5 @@ class Variation:
     segments: tuple[Segment, ...] = ()
     margin: str = ""
     margin_line: str = ""
+    what_if: tuple[WhatIf, ...] = ()
+    gap: float | None = None

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 from itertools import pairwise, product
 from math import log
+from time import process_time
 from typing import Any, NamedTuple
 
 from postcheck.checks.fact import Within
@@ -20,16 +21,29 @@ from postcheck.description.ranges import Choices, Range
 from postcheck.limits import Limits
 from postcheck.physics.preferred import at_least
 from postcheck.plain import nearest, quoted
+from postcheck.reading.instead import what_ifs
 from postcheck.reading.what_if import Assignment, assigned, named
 from postcheck.report import SEVERITIES, Effort, Stage
 from postcheck.survey import Survey
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
 
-__all__ = ["MOST", "MOST_A_SIDE", "MarginError", "Varied", "varied"]
+__all__ = ["MOST", "MOST_A_SIDE", "SECONDS", "MarginError", "Varied", "varied"]
 
-# Judgements for one key: a few seconds. First a coarse grid, then the turns; of a map, values of each key.
-MOST = 60
+# Judgements for one key: of a coarse grid, of the grid that is gone on to, and in all; once time is up, those that
+# a turn of the verdict may still take. Nothing doubtful is followed up closer than this part of the range.
 _COARSE = 21
+_FINE = 101
+MOST = 240
+_MOST_LATE = 60
+_FINEST = 1000.0
+# How much steeper than it is found to be a comparison may be between two values: judgement.
+_STEEPER = 1.5
+# Beyond so many times its limit it does not matter how far a value is beyond.
+_FAR_BEYOND = 10.0
+# Seconds of computing, for one key.
+SECONDS = 8.0
+# Values that are named, and values of each key of a map.
+MOST_NAMED = 60
 MOST_A_SIDE = 20
 _COARSE_A_SIDE = 13
 # Twelve decades of E96 are more than anyone has.
@@ -51,17 +65,18 @@ class MarginError(ValueError):
 
 def varied(
     build: Build, keys: Sequence[Varied], *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick",
-    margin: str | None = None, progress: Progress = lambda _: None,
+    margin: str | None = None, seconds: float = SECONDS, progress: Progress = lambda _: None,
 ) -> Variation:  # fmt: skip
     """The build over the values of one key, or of two. `margin`: the check of which the margin is told, else one that turns.
 
-    `progress` is told after each judgement how many there have been. Raises BuildError where a key is not known or no value
+    `seconds` of computing go at most into looking closer, once a coarse grid is judged; turns of the verdict are followed up in
+    any case. `progress` is told after each judgement how many there have been. Raises BuildError where a key is not known or no value
     makes a build, QuantityError for too many values, MarginError.
     """
     asked = [_Key(build, one, len(keys)) for one in keys]
     if len({one.path for one in asked}) < len(asked):
         raise QuantityError("file.invalid", f"{asked[0].key} is named twice", "a map is of two keys")
-    bench = _Bench(build, asked, (stage, today, effort), progress)
+    bench = _Bench(build, asked, (stage, today, effort), progress, seconds)
     turned = bench.one() if len(keys) == 1 else bench.two()
     return bench.told(turned, margin)
 
@@ -79,7 +94,7 @@ class _Key:
         self.path, self.key, self.was = where.path, where.key, where.was
         self.own: float | None = None
         self.series = ""
-        most = MOST if keys == 1 else MOST_A_SIDE
+        most = MOST_NAMED if keys == 1 else MOST_A_SIDE
         if isinstance(self.values, Choices):
             if len(self.values.values) > most:
                 count = len(self.values.values)
@@ -94,7 +109,7 @@ class _Key:
             if where.path[-2:] == ("resistor", "ohms"):
                 self.values = _on_the_shelf(self.values, build)
                 self.series = build.stock.series if self.values.only else ""
-            self.numbers = self.values.coarse(_COARSE if keys == 1 else _COARSE_A_SIDE)
+            self.numbers = self.values.grid(_COARSE if keys == 1 else _COARSE_A_SIDE)
             own = self.values.number_of(where.given)
             if own is not None and self.values.least <= own <= self.values.most:
                 self.own = own
@@ -172,11 +187,26 @@ def _on_the_shelf(values: Range, build: Build) -> Range:
     return values._replace(only=tuple(found)) if len(found) > 1 else values
 
 
+class _Step(NamedTuple):
+    """Two neighbouring values, one half way between them, what differs (see `_weighs`), and how far apart they are."""
+
+    low: float
+    high: float
+    middle: float
+    weight: int
+    far: float
+
+
+def _far(step: _Step) -> float:
+    return step.far
+
+
 class _Outcome(NamedTuple):
-    """What a judgement came to; its place among the values is known at the end."""
+    """What a judgement came to; its place among the values is known at the end. `shares`: of each check's limit, what is used up."""
 
     point: Point
     compared: Mapping[str, Within]
+    shares: Mapping[str, float]
     error: BuildError | None = None
 
     @property
@@ -186,26 +216,21 @@ class _Outcome(NamedTuple):
 
 class _Bench:
     def __init__(
-        self, build: Build, keys: Sequence[_Key], how: tuple[Stage | None, date | None, Effort], progress: Progress
+        self, build: Build, keys: Sequence[_Key], how: tuple[Stage | None, date | None, Effort], progress: Progress, seconds: float
     ) -> None:  # fmt: skip
         self.build, self.keys, self.how, self.progress = build, keys, how, progress
+        self.alike: Survey | None = None
+        self.doubts: dict[tuple[float, tuple[float, ...]], bool] = {}
+        self.seconds, self.began = seconds, process_time()
+        values = keys[0].values
+        self.grid = values.grid(_FINE) if isinstance(values, Range) else []
         self.outcomes: dict[tuple[float, ...], _Outcome] = {}
 
     def one(self) -> list[Turn]:
-        """The coarse grid, then what lies half way between neighbours that differ; the turns that are left."""
+        """The coarse grid, then what lies between neighbours, the doubtful first; the turns that are left."""
         (key,) = self.keys
         self._judge((number,) for number in key.numbers)
-        while len(self.outcomes) < MOST:
-            turns = [
-                (a, b, middle)
-                for a, b in self._turns(key)
-                if (middle := key.between(a, b)) is not None
-            ]  # fmt: skip
-            if not turns:
-                break
-            *_, middle = max(
-                turns, key=lambda turn: (*self._weighs(turn[0], turn[1]), key.far(turn[0], turn[1]))
-            )
+        while (middle := self._next(key)) is not None:
             key.numbers = sorted({*key.numbers, middle})
             self._judge([(middle,)])
         found = []
@@ -230,11 +255,90 @@ class _Bench:
             (a, b) for a, b in pairwise(key.numbers) if self.outcomes[a,].state != self.outcomes[b,].state
         ]
 
-    def _weighs(self, a: float, b: float) -> tuple[bool, bool]:
-        """Whether the verdict turns there, and whether more than notes come or go: the former counts most."""
-        below, above = (self.outcomes[one,].point for one in (a, b))
-        told = [{(one.id, one.severity) for one in point.findings} for point in (below, above)]
-        return below.verdict != above.verdict, any(weight != "note" for _, weight in told[0] ^ told[1])
+    def _next(self, key: _Key) -> float | None:
+        """The value that is worth looking at next; None where none is, or enough was looked at.
+
+        First where the verdict turns; where a comparison could cross its limit and come back; where stops and cautions come
+        or go; then evenly; at last where notes come or go.
+        """
+        count = len(self.outcomes)
+        if not isinstance(key.values, Range) or count >= MOST:
+            return None
+        late = process_time() - self.began > self.seconds
+        steps = [
+            _Step(a, b, middle, self._weighs(a, b), key.far(a, b))
+            for a, b in pairwise(key.numbers)
+            if (middle := key.between(a, b)) is not None
+        ]
+        if turns := [step for step in steps if step.weight == 3]:
+            return max(turns, key=_far).middle if not late or count < _MOST_LATE else None
+        if late:
+            return None
+        least = key.far(key.numbers[0], key.numbers[-1]) / _FINEST
+        if doubts := [
+            step for step in steps if step.weight == 0 and step.far > least and self._doubtful(key, step)
+        ]:
+            return max(doubts, key=_far).middle
+        if turns := [step for step in steps if step.weight == 2]:
+            return max(turns, key=_far).middle
+        if even := [
+            step
+            for step in steps
+            if step.weight == 0 and any(step.low < one < step.high for one in self.grid)
+        ]:
+            widest = max(even, key=_far)
+            inside = [one for one in self.grid if widest.low < one < widest.high]
+            return min(inside, key=lambda one: abs(key.far(widest.low, one) - key.far(one, widest.high)))
+        turns = [step for step in steps if step.weight == 1]
+        return max(turns, key=_far).middle if turns else None
+
+    def _weighs(self, a: float, b: float) -> int:
+        """What differs between two values: 3 the verdict, 2 stops or cautions, 1 notes, 0 nothing."""
+        below, above = (self.outcomes[one,] for one in (a, b))
+        if below.state == above.state:
+            return 0
+        if below.point.verdict != above.point.verdict:
+            return 3
+        told = [{(one.id, one.severity) for one in one.point.findings} for one in (below, above)]
+        return 2 if any(weight != "note" for _, weight in told[0] ^ told[1]) else 1
+
+    def _doubtful(self, key: _Key, step: _Step) -> bool:
+        """Whether a comparison may reach its limit between two values on one side of it.
+
+        It may by the bound for a function that is nowhere steeper than it is found to be hereabouts (S. A. Piyavskii, 1972;
+        B. O. Shubert, 1972), half as steep again to be safe. One that is made at one of them only may do anything.
+        """
+        at = key.numbers.index(step.low)
+        around = tuple(key.numbers[max(at - 1, 0) : at + 3])
+        if (step.low, around) not in self.doubts:
+            self.doubts[step.low, around] = self._may_cross(key, step, around)
+        return self.doubts[step.low, around]
+
+    def _may_cross(self, key: _Key, step: _Step, around: Sequence[float]) -> bool:
+        below, above = (self.outcomes[one,].shares for one in (step.low, step.high))
+        if below.keys() != above.keys():
+            return True
+        for name, low in below.items():
+            high = above[name]
+            if (low > 1.0) != (high > 1.0):
+                continue  # a turn, or a finding that is told with another one
+            shares = [(at, known[name]) for at in around if name in (known := self.outcomes[at,].shares)]
+            steepest = max(abs(v - u) / key.far(a, b) for (a, u), (b, v) in pairwise(shares))
+            if _STEEPER * steepest * step.far > abs(2.0 - low - high):
+                return True
+        return False
+
+    def gap(self) -> float | None:
+        """See `Variation`."""
+        (key, *more) = self.keys
+        if more or not isinstance(values := key.values, Range):
+            return None
+        apart = [
+            b / a if values.by_ratio else b - a
+            for a, b in pairwise(key.numbers)
+            if not self._weighs(a, b) and not values.next_to(a, b)
+        ]
+        return max(apart, default=0.0)
 
     def _judge(self, places: Iterable[tuple[float, ...]]) -> None:
         for place in places:
@@ -249,9 +353,16 @@ class _Bench:
             build = assigned(self.build, wanted)
         except BuildError as error:
             found = tuple(Found(f"{one.check}:{self.build.file}", "stop", str(one)) for one in error.problems)
-            return _Outcome(Point((), "unreadable", found), {}, error)
+            return _Outcome(Point((), "unreadable", found), {}, {}, error)
         stage, today, effort = self.how
-        judged = judge(Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today))
+        if self.alike is None:
+            survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
+            # a bore changes nothing of the currents: they are worked out once
+            if effort == "quick" and all(key.path[-1] == "bore" for key in self.keys):
+                self.alike = survey
+        else:
+            survey = self.alike.again(build, changed=[key.path for key in self.keys])
+        judged = judge(survey)
         # causes first, as a report has them
         findings = [one for one in judged.findings if one.accepted is None]
         told = sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), one.because_of is not None))
@@ -259,7 +370,8 @@ class _Bench:
             (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in told),
             vital=sum(question.vital for question in judged.not_judged),
         )  # fmt: skip
-        return _Outcome(point, judged.compared)
+        shares = {name: min(one.used, _FAR_BEYOND) for name, one in judged.compared.items()}
+        return _Outcome(point, judged.compared, shares)
 
     def told(self, turns: list[Turn], margin: str | None) -> Variation:
         errors = [outcome.error for outcome in self.outcomes.values()]
@@ -282,7 +394,7 @@ class _Bench:
         )
         return Variation(
             self.build.file, self.build.build.name, survey.stage, tuple(key.axis() for key in self.keys),
-            tuple(points), tuple(turns), segments, name, line,
+            tuple(points), tuple(turns), segments, name, line, what_ifs(self.build), self.gap(),
         )  # fmt: skip
 
     def _segments(self, points: Sequence[Point]) -> tuple[Segment, ...]:

@@ -104,6 +104,66 @@ def test_a_resistor_takes_the_values_of_the_shelf_and_keeps_its_place() -> None:
     assert e96.axes[0].values[:3] == ("511 ohm", "523 ohm", "536 ohm")
 
 
+RECORDED = ROOT / "tests" / "builds" / "faulty" / "proof-current-far-over.post.toml"
+JAMMED = ROOT / "tests" / "builds" / "faulty" / "passage-jam.post.toml"
+
+
+def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found() -> None:
+    build = postcheck.load(RECORDED)
+    told = over("proof.1.current", "2.5 mA..45 mA", build=build)
+    # 12 V within 5 %, a red lamp of some 2 V, 1.5 kohm within 5 %: some (12 - 2) V / 1.5 kohm = 6.7 mA; that is between 5 and
+    # 7.5 mA, which are neighbours on the coarse grid and are told alike
+    coarse = values_of("2.5 mA..45 mA").grid(21)  # type: ignore[union-attr]
+    assert coarse[1:3] == [5.0, 7.5]
+    assert [one.verdict for one in told.segments] == ["caution", "clear", "caution", "stop"]
+    (axis,) = told.axes
+    well = told.segments[1]
+    assert 5.0 < axis.numbers[well.first] < 6.7 < axis.numbers[well.last] < 7.5
+    for at in (well.first - 1, well.first, well.last, well.last + 1):
+        changed = postcheck.what_if(build, {"proof.1.current": axis.values[at]})
+        assert postcheck.check(changed, remedies=False).files[0].verdict == told.points[at].verdict
+    # what may cross its limit is followed up ahead of the even grid
+    hurried = over("proof.1.current", "2.5 mA..45 mA", build=build, seconds=0.0)
+    assert len(hurried.points) < len(told.points)
+    assert hurried.gap is not None
+    assert told.gap == 0.5
+    assert hurried.gap >= 2.5
+
+
+def test_three_conductors_jam_between_the_ratios_of_the_handbook() -> None:
+    told = over("post.bore", "1 mm..19 mm", build=postcheck.load(JAMMED))
+    (axis,) = told.axes
+    jammed = [
+        number
+        for number, point in zip(axis.numbers, told.points, strict=True)
+        if any(one.id == "passage.jam:post" for one in point.findings)
+    ]
+    # NFPA 70, chapter 9, table 1, informational note 2: 2.8 to 3.2 times the 0.74 mm of a ptfe-28, to three digits
+    assert (jammed[0], jammed[-1]) == (2.08, 2.36)
+
+
+def test_the_doubtful_is_looked_at_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("postcheck.varying._FINE", 2)  # no even grid at all
+    told = over("proof.1.current", "2.5 mA..45 mA", build=postcheck.load(RECORDED))
+    assert [one.verdict for one in told.segments] == ["caution", "clear", "caution", "stop"]
+    assert len(told.points) < 80
+
+
+def test_how_closely_it_looked_is_true() -> None:
+    told = over("supply.main.volts", "9 V..14 V")
+    (axis,) = told.axes
+    apart = [
+        above - below
+        for at, (below, above) in enumerate(pairwise(axis.numbers))
+        if at not in {turn.below for turn in told.turns}
+    ]
+    assert told.gap == pytest.approx(max(apart))
+    assert over(OHMS, "100 ohm..10k").gap == 0.0
+    assert over("lamp.nose lamp.series", "1..5").gap == 0.0
+    assert over("usual.run", "ptfe-28, ptfe-30").gap is None
+    assert over("post.bore", "3..4 mm", "post.stop", "true, false").gap is None
+
+
 def test_counts_are_whole_and_words_have_no_order() -> None:
     counts = over("lamp.nose lamp.series", "1..5")
     assert counts.axes[0].values == ("1", "2", "3", "4", "5")
@@ -162,6 +222,7 @@ def test_the_margin_can_be_named() -> None:
         (["post.bore", "3..4 mm", "--with", "post"], "--with: 'post' is no assignment"),
         (["post.bore", ", ".join(f"{n} mm" for n in range(1, 63))], "62 values are too many; name 60 at the most"),
         (["post.bore", "3..4 mm", "--today", "soon"], "--today needs a date"),
+        (["post.bore", "3..4 mm", "--seconds", "nan"], "--seconds needs a number"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_varied_is_told_in_one_line(
@@ -182,7 +243,12 @@ def test_piped_it_is_lines_and_the_file_stays(capsys: pytest.CaptureFixture[str]
     assert (lines[0], err) == ("post.bore from 1.8 mm to 3 mm.", "")
     assert re.match(
         r"Up to [0-9.]+ mm it is a caution \(passage\.tight:post\); from [0-9.]+ mm up it is clear\.",
-        lines[2],
+        lines[3],
+    )
+    assert lines[2] == 'With usual.run = "ptfe-30" instead of "ptfe-28".'
+    assert (
+        lines[4]
+        == "Judged at least every 0.02 mm, and each turn to three digits; what comes and goes within less is not seen."
     )
     assert AIRSHIP.read_bytes() == before
 

@@ -8,7 +8,7 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD
-from postcheck.cli.options import judgement
+from postcheck.cli.options import as_if, judgement, read_changes, what_if
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, report_unreadable, shown
 
 if TYPE_CHECKING:
@@ -43,6 +43,7 @@ def add(commands: Commands) -> None:
         "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
     )
     judgement(compare)
+    what_if(compare, "of the later one; a single FILE is compared with itself as it is")
     compare.set_defaults(do=_compare)
 
 
@@ -61,13 +62,15 @@ _ADDRESS = re.compile(r"[A-Za-z][A-Za-z0-9+.-]+://")
 
 def _compare(options: argparse.Namespace) -> tuple[int, str]:
     usable, today = day(options.today)
-    if not usable:
+    if not usable or not read_changes(options):
         return UNUSABLE, ""
     if trouble := _trouble(options):
         complain(trouble)
         return UNUSABLE, ""
-    builds = [_read(named) for named in _two(options)]
-    if any(build is None for build in builds):
+    first, second = _two(options)
+    before_build = _read(first)
+    after_build = as_if(before_build if second == first else _read(second), options)
+    if before_build is None or after_build is None:
         return UNUSABLE, ""
     from postcheck.checking import check  # noqa: PLC0415
     from postcheck.comparison import compare  # noqa: PLC0415
@@ -76,8 +79,7 @@ def _compare(options: argparse.Namespace) -> tuple[int, str]:
     before, after = (
         # of what was, words show no remedy
         check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
-        for build, shown in zip(builds, (options.format == "json", True), strict=True)
-        if build is not None
+        for build, shown in ((before_build, options.format == "json"), (after_build, True))
     )
     comparison = compare(before, after)
     code = FOUND if comparison.worse(options.fail_on) else CLEAR
@@ -111,6 +113,8 @@ def _two(options: argparse.Namespace) -> tuple[_Named, _Named]:
         return _Named(options.since, one.path), one
     if one.revision is not None:
         return one, _Named(None, one.path)
+    if options.changes:  # what they change is asked, not what was changed since
+        return one, one
     return _Named("HEAD", one.path), one
 
 

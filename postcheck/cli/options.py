@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from postcheck.cli.talk import complain
+
+if TYPE_CHECKING:
+    from postcheck.description.models import Build
 
 
 def effort(command: argparse.ArgumentParser) -> None:
@@ -37,15 +41,15 @@ def judgement(command: argparse.ArgumentParser) -> None:
     )
 
 
-def what_if(command: argparse.ArgumentParser) -> None:
-    """What is judged as if the file said it."""
+def what_if(command: argparse.ArgumentParser, written: str = "nothing is written") -> None:
+    """What is judged as if the file said it; the values go by `read_changes`, the build by `as_if`."""
     command.add_argument(
         "--with",
         dest="changes",
         action="append",
         default=[],
         metavar="KEY=VALUE",
-        help="judge as if the file said this, as in 'post.bore = \"6 mm\"'; nothing is written; may be repeated",
+        help=f"as if the file said this, as in 'post.bore = \"6 mm\"'; {written}; may be repeated",
     )
 
 
@@ -62,3 +66,18 @@ def read_changes(options: argparse.Namespace) -> bool:
         complain(f"--with: {error}")
         return False
     return True
+
+
+def as_if(build: Build | None, options: argparse.Namespace) -> Build | None:
+    """The build with what --with assigns; None where there is none, or nothing comes of it, and said why."""
+    if build is None or not options.changes:
+        return build
+    from postcheck.description.problems import BuildError  # noqa: PLC0415
+    from postcheck.reading.what_if import assigned  # noqa: PLC0415 - most commands take the file as it is
+
+    try:
+        return assigned(build, options.changes)
+    except BuildError as error:  # the file is a build: what is wrong is what was asked for
+        for line in str(error).splitlines():
+            complain(line)
+        return None

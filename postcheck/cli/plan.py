@@ -9,6 +9,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
+from postcheck.cli.options import as_if, read_changes, what_if
 from postcheck.cli.talk import (
     CLEAR,
     FOUND,
@@ -61,6 +62,7 @@ def add(commands: Commands) -> None:
     plan.add_argument(
         "--seconds", type=float, default=4.0, metavar="N", help="look no longer than this (default: 4)"
     )
+    what_if(plan, "a copy that --write makes has it too, the file itself stays as it is")
     plan.set_defaults(do=_plan)
 
 
@@ -68,7 +70,9 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     if problem := _trouble(options):
         complain(problem)
         return UNUSABLE, ""
-    build = loaded(options.file)
+    if not read_changes(options):
+        return UNUSABLE, ""
+    build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
     from postcheck.planner.planning import plan  # noqa: PLC0415
@@ -107,6 +111,10 @@ def _trouble(options: argparse.Namespace) -> str | None:
         return "--seconds needs a number above 0, 3600 at most"
     if options.write is not None and options.in_place:
         return "--write makes a copy and --in-place changes the file itself: one of them"
+    if options.changes and options.in_place:
+        return (
+            "--with holds for this plan alone and goes into no file that is there; name a copy with --write"
+        )
     if options.in_place and options.file == "-":
         return "--in-place needs a file; standard input cannot be written to"
     if options.write == "-":

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import effort
+from postcheck.cli.options import as_if, effort, read_changes, what_if
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -27,6 +27,7 @@ def add(commands: Commands) -> None:
     post.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     post.add_argument("--passage", metavar="NAME", help="draw this passage alone; the post is 'post'")
     post.add_argument("--svg", type=FILE, metavar="OUT", help="write an SVG drawing there instead")
+    what_if(post)
     effort(post)
     post.set_defaults(do=_post)
 
@@ -35,10 +36,12 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.checking import pictures  # noqa: PLC0415
     from postcheck.description.naming import passages_of  # noqa: PLC0415
 
+    if not read_changes(options):
+        return UNUSABLE, ""
     to_file = options.svg not in (None, "-")
     if to_file and not may_write(options.svg, [options.file]):
         return UNUSABLE, ""
-    build = loaded(options.file)
+    build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
     names, problem = _passages_wanted(options.passage, list(passages_of(build)))

@@ -6,7 +6,7 @@ import argparse
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import effort
+from postcheck.cli.options import as_if, effort, read_changes, what_if
 from postcheck.cli.talk import CLEAR, UNUSABLE, day, loaded, may_write, saved, shown
 
 if TYPE_CHECKING:
@@ -37,6 +37,7 @@ def add(commands: Commands) -> None:
         help="print this part alone; may be given several times",
     )
     sheet.add_argument("--format", choices=("html", "markdown"), help="html, unless OUT ends in .md")
+    what_if(sheet, "the file stays as it is, and the sheet says so")
     effort(sheet)
     sheet.add_argument("--today", metavar="DATE", help="the day that is printed on it, such as 2026-11-25")
     sheet.set_defaults(do=_sheet)
@@ -46,12 +47,12 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.checking import sheet  # noqa: PLC0415
 
     usable, today = day(options.today)
-    if not usable:
+    if not usable or not read_changes(options):
         return UNUSABLE, ""
     to_file = options.output != "-"
     if to_file and not may_write(options.output, [options.file]):
         return UNUSABLE, ""
-    build = loaded(options.file)
+    build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
     drawn = sheet(build, options.part, today=today, effort=options.effort)

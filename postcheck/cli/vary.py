@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, CHECK, FILE
-from postcheck.cli.options import effort, read_changes, what_if
+from postcheck.cli.options import as_if, effort, read_changes, what_if
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -62,6 +62,12 @@ def add(commands: Commands) -> None:
     vary.add_argument(
         "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
     )
+    vary.add_argument(
+        "--seconds",
+        type=float,
+        metavar="N",
+        help="compute no longer than this to look closer at one key (default: 8)",
+    )
     what_if(vary)
     effort(vary)
     vary.set_defaults(do=_vary)
@@ -72,10 +78,13 @@ def _vary(options: argparse.Namespace) -> tuple[int, str]:
     keys = _keys(options)
     if not usable or keys is None or not read_changes(options):
         return UNUSABLE, ""
+    if options.seconds is not None and not 0.0 <= options.seconds <= 3600.0:
+        complain("--seconds needs a number from 0 to 3600")
+        return UNUSABLE, ""
     to_file = options.svg not in (None, "-")
     if to_file and not may_write(options.svg, [options.file]):
         return UNUSABLE, ""
-    build = loaded(options.file)
+    build = as_if(loaded(options.file), options)
     told = None if build is None else _told(build, keys, options, today)
     if told is None:
         return UNUSABLE, ""
@@ -117,16 +126,13 @@ def _told(
 ) -> Variation | None:
     """What comes of it; None where nothing does, and said why."""
     from postcheck.description.problems import BuildError, QuantityError  # noqa: PLC0415
-    from postcheck.reading.what_if import assigned  # noqa: PLC0415
-    from postcheck.varying import MarginError, varied  # noqa: PLC0415
+    from postcheck.varying import SECONDS, MarginError, varied  # noqa: PLC0415
 
     try:
-        if options.changes:
-            build = assigned(build, options.changes)
         with _progress() as progress:
             return varied(
                 build, keys, stage=options.stage, today=today, effort=options.effort,
-                margin=options.margin, progress=progress,
+                margin=options.margin, seconds=SECONDS if options.seconds is None else options.seconds, progress=progress,
             )  # fmt: skip
     except BuildError as error:
         for line in str(error).splitlines():

@@ -21,9 +21,15 @@ _NUMBER = re.compile(rf"(?P<number>[+-]?{UNSIGNED}) ?(?P<unit>[^0-9].*)?")
 # Beyond this ratio of its ends a range is gone over by ratio: judgement, as on the paper of a log plot.
 _BY_RATIO = 20.0
 _DIGITS = 3
-# Steps of a coarse grid: of 1, 2 and 5, with 2.5 between; by ratio the series R10, R5 of ISO 3 and 1, 2, 5.
+# Steps of a grid: of 1, 2 and 5, with 2.5 between; by ratio the series R40, R20, R10, R5 of ISO 3 and 1, 2, 5.
 _STEPS = (1.0, 2.0, 2.5, 5.0)
+_R40 = (
+    1.0, 1.06, 1.12, 1.18, 1.25, 1.32, 1.4, 1.5, 1.6, 1.7, 1.8, 1.9, 2.0, 2.12, 2.24, 2.36, 2.5, 2.65, 2.8, 3.0,
+    3.15, 3.35, 3.55, 3.75, 4.0, 4.25, 4.5, 4.75, 5.0, 5.3, 5.6, 6.0, 6.3, 6.7, 7.1, 7.5, 8.0, 8.5, 9.0, 9.5,
+)  # fmt: skip
 _RATIOS = (
+    _R40,
+    _R40[::2],
     (1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0),
     (1.0, 1.6, 2.5, 4.0, 6.3),
     (1.0, 2.0, 5.0),
@@ -65,7 +71,7 @@ class Range(NamedTuple):
         spelt = spelt.rstrip("0").rstrip(".") if "." in spelt else spelt
         return f"{spelt} {self.unit}".rstrip()
 
-    def coarse(self, most: int) -> list[float]:
+    def grid(self, most: int) -> list[float]:
         """Both ends and round numbers between, about so many in all and never two more."""
         if self.only:
             every = -(-len(self.only) // most)
@@ -93,6 +99,12 @@ class Range(NamedTuple):
         powers = range(floor(log10(self.least)), floor(log10(self.most)) + 1)
         found = (float(f"{one * 10.0**power:.12g}") for power in powers for one in series)
         return [one for one in found if self.least < one < self.most]
+
+    def next_to(self, below: float, above: float) -> bool:
+        """Whether no value lies between these two that could be had."""
+        if self.only:
+            return not any(below < one < above for one in self.only)
+        return self.whole and above - below <= 1.0
 
     def between(self, below: float, above: float) -> float | None:
         """A number half way to three digits; None where there is none."""
@@ -180,6 +192,10 @@ def _range(text: str) -> Range:
         unit = next((unit for unit in SHOWN[one] if least >= sizes[unit]), SHOWN[one][-1])
         first, last = (float(f"{end / sizes[unit]:.12g}") for end in (least, most))
         found = Range(first, last, unit, whole=False)
+    if found.least == found.most:
+        raise QuantityError(
+            "file.wrong-order", f"{quoted(text)} has no width", "for one value take check --with"
+        )
     if not (isfinite(found.least) and isfinite(found.most) and found.least < found.most):
         raise QuantityError("file.wrong-order", f"{quoted(text)} does not rise", "write the least first")
     return found

@@ -32,6 +32,7 @@ from postcheck.planner.finish import may_be_larger
 from postcheck.planner.planning import Plan
 from postcheck.planner.wires import fewest_thinner
 from postcheck.planner.written import fuse_words, puts, tables, text_of
+from postcheck.reading.instead import what_ifs
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.remedies.resistor_spec import spec_of, written
@@ -50,6 +51,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
             missing=tuple(Unsaid(*one) for one in plan.missing),
             blocks=tuple(Blocked(one.check, one.subject.name, one.says, one.id in plan.proven) for one in plan.blocks),
             asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
+            what_if=what_ifs(wish),
         )  # fmt: skip
     text, why = _text(wish, plan.build)
     after = survey.again(plan.build)
@@ -74,7 +76,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         values=tuple(_values(plan)),
         tables=tables(wish, plan.build),
         text=text, unwritten=why,
-        beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
+        beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage, what_if=what_ifs(wish),
     )  # fmt: skip
 
 

@@ -7,15 +7,26 @@ from collections.abc import Iterator
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, rewritten
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
+from postcheck.reading.what_if import to_write
 from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.resistor_spec import resistor_toml
 
 
 def text_of(text: str, wish: Build, build: Build) -> str:
-    """The text of a wish with the plan in it. RewriteError where its form does not let a value be set."""
+    """The text of a wish with the plan in it, and what the wish was changed in. RewriteError where its form does not let a value be set."""
+    there: list[Put] = []
+    added: dict[Path, str] = {}
+    for path, value, has_table in to_write(wish):
+        if has_table:
+            there.append(Put(path, value))
+        else:
+            head = f"[{'.'.join(key_in_toml(str(step)) for step in path[:-1])}]\n"
+            added[path[:-1]] = added.get(path[:-1], head) + f"{key_in_toml(str(path[-1]))} = {value}\n"
+    text = rewritten(text, there, "\n".join(added.values()))
     return rewritten(text, puts(wish, build), tables(wish, build))
 
 

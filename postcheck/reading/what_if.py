@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple, TypeAlias, get_origin
 
@@ -135,6 +135,20 @@ def assigned(build: Build, assignments: Iterable[Assignment]) -> Build:
             says = f"with {_named(steps)} = {in_toml(value)}: {error.says}"
             raise BuildError(build.file, [Problem(error.check, (), says, error.hint)]) from None
     return _read(build, tables, tuple(now.values()))
+
+
+def to_write(build: Build) -> Iterator[tuple[Path, str, bool]]:
+    """What a file gets, each at its path and as TOML, so that it says what the build was changed in.
+
+    Beside it, whether the file has the table that it goes into. Of what stands there in one line, all of it: a part of a text cannot be set.
+    """
+    now = _tables(build) if build._assigned else None
+    for one in build._assigned:
+        lengths = range(1, len(one.path))
+        path = next(
+            (one.path[:n] for n in lengths if isinstance(_value(build._tables, one.path[:n]), str)), one.path
+        )
+        yield path, in_toml(_value(now, path)), _value(build._tables, path[:-1]) is not None
 
 
 def _tables(build: Build) -> Any:

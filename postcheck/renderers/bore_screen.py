@@ -12,6 +12,7 @@ from postcheck.renderers.braille import BITS, cell
 from postcheck.renderers.figures import show
 from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.wire_colours import paints
+from postcheck.renderers.words import what_if_words
 from postcheck.report import BoreCircle, BorePicture
 
 if TYPE_CHECKING:
@@ -39,6 +40,8 @@ def render(pictures: Sequence[BorePicture], *, width: int = 80, colour: bool = T
 def _one(page: Page, picture: BorePicture) -> None:
     page.say(heading(picture), "bold", hang=2)
     page.say(source(picture), hang=2)
+    if picture.what_if:
+        page.say(what_if_words(picture.what_if), hang=2)
     page.gap()
     drawn, under = _drawings(picture, page.width - 2)
     left = max(map(len, drawn))

@@ -13,6 +13,7 @@ from postcheck.renderers.leaders import Spot, leader_ends
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.measure import cut, folded
 from postcheck.renderers.wire_colours import paints
+from postcheck.renderers.words import what_if_words
 from postcheck.report import BoreCircle, BorePicture
 
 _WIDTH, _MARGIN, _GAP = 920.0, 32.0, 28.0
@@ -96,7 +97,8 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     left = side + _GAP
     room = _WIDTH - _MARGIN - left
     said, y = [], top + 46.0
-    for fact in facts(picture):
+    tried = [what_if_words(picture.what_if)] if picture.what_if else []
+    for fact in (*tried, *facts(picture)):
         for line in folded(fact, 15.0, room):
             said.append(_text(line, left, y, 15.0, room))
             y += 21.0

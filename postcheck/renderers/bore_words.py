@@ -7,7 +7,7 @@ from math import atan2, hypot, pi
 
 from postcheck.colours import letters
 from postcheck.renderers.figures import show
-from postcheck.renderers.words import counted, safe
+from postcheck.renderers.words import counted, safe, what_if_words
 from postcheck.report import BoreCircle, BorePicture
 
 _LEGS = {"supply": "supply leg of", "return": "return leg of", "link": "link of"}
@@ -22,6 +22,8 @@ def render(pictures: Sequence[BorePicture]) -> str:
 
 def _one(picture: BorePicture) -> Iterator[str]:
     yield f"{heading(picture)} {source(picture)}"
+    if picture.what_if:
+        yield what_if_words(picture.what_if)
     yield from facts(picture)
     if not picture.circles:
         return

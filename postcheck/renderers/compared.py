@@ -9,10 +9,10 @@ from typing import Any, NamedTuple
 
 from postcheck.comparison import Changed, Comparison, Moved, Part
 from postcheck.renderers.figures import show
-from postcheck.renderers.json_renderer import finding_json, question_json, whole_text
+from postcheck.renderers.json_renderer import finding_json, question_json, what_if_json, whole_text
 from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.streams import ascii_words
-from postcheck.renderers.words import STYLES, counted, question_words, safe
+from postcheck.renderers.words import STYLES, counted, question_words, safe, what_if_words
 from postcheck.report import FileReport, Finding, NotJudged
 
 _MOST = 40  # parts whose figures differ; of a build with another supply nearly all do
@@ -128,7 +128,8 @@ def _headline(comparison: Comparison) -> str:
 def _named(file: FileReport, *, stage: bool) -> str:
     name = safe(file.file, _PATH)
     said = f"{safe(file.name, 80)} ({name})" if file.name.strip() else name
-    return f"{said}, judged for {safe(file.stage, 40)}" if stage and file.stage else said
+    said += f", judged for {safe(file.stage, 40)}" if stage and file.stage else ""
+    return f"{said}. {what_if_words(file.what_if)}" if file.what_if else said
 
 
 def _groups(file: FileReport, findings: tuple[Finding, ...]) -> Iterator[Group]:
@@ -251,8 +252,12 @@ def render_json(comparison: Comparison, version: str) -> str:
     return whole_text(whole)
 
 
-def _file(file: FileReport) -> dict[str, str]:
-    return {"file": file.file, "verdict": file.verdict}
+def _file(file: FileReport) -> dict[str, Any]:
+    return {
+        "file": file.file,
+        "verdict": file.verdict,
+        "what_if": [what_if_json(one) for one in file.what_if],
+    }
 
 
 def _part_json(part: Part) -> dict[str, str]:

@@ -10,14 +10,15 @@ from math import ceil
 from postcheck.plain import harmless
 from postcheck.planned import Joined, Planned, PlannedLamp, Unsaid
 from postcheck.renderers.figures import show
-from postcheck.renderers.words import folded, safe
+from postcheck.renderers.words import folded, safe, what_if_words
 
 _SHOWN = 6
 
 
 def render(planned: Planned, width: int | None = None, *, written_to: str | None = None) -> str:
     """The plan in words; `width`: of a screen, None where it is piped. `written_to`: the file that it was written to."""
-    lines = list(_found(planned, written_to) if planned.verdict is not None else _none(planned))
+    first, *rest = _found(planned, written_to) if planned.verdict is not None else _none(planned)
+    lines = [first, *([what_if_words(planned.what_if)] if planned.what_if else []), *rest]
     # what is indented is typed or counted, and stays on its line
     pieces = (
         piece
@@ -87,7 +88,8 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         yield safe(says)
     yield ""
     if written_to is not None:
-        yield f"Wrote {safe(written_to)}: check it, and change in it what you like."
+        too = ", with what it was planned with" if planned.what_if else ""
+        yield f"Wrote {safe(written_to)}{too}: check it, and change in it what you like."
         return
     yield from _typed(planned)
 
@@ -127,7 +129,8 @@ def _passages(planned: Planned) -> Iterator[str]:
 
 
 def _typed(planned: Planned) -> Iterator[str]:
-    yield "In the file (`--write NEW.post.toml` does it in a copy, with every comment kept):"
+    besides = ", besides what it was planned with" if planned.what_if else ""
+    yield f"In the file{besides} (`--write NEW.post.toml` does it in a copy, with every comment kept):"
     for (table, name), values in groupby(planned.values, key=lambda one: (one.table, one.name)):
         yield f"  {safe(table)}" + (f"  # {safe(name)}" if name else "")
         yield from (f"  {safe(one.key)} = {safe(one.value)}" for one in values)

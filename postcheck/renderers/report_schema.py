@@ -97,6 +97,18 @@ def variation_schema() -> Schema:
         file=_file_name(),
         name=_text("The build's name.", "Mail airship, 1:144"),
         stage=_text("What it was judged for.", "wiring"),
+        gap=_or_null(
+            _table(
+                "How far apart, at most, neighbouring values of one outcome lie with values between them that were not judged; null for a list and of two keys.",
+                value={
+                    "type": ["number", "null"],
+                    "description": "In the key's unit, or a ratio; 0 where none was left out.",
+                    "examples": [0.05],
+                },
+                by_ratio={**yes, "description": "It is the ratio of the two values, not their difference."},
+            )
+        ),
+        what_if=_list("The other keys that were judged with other values than the file has.", _what_if()),
         keys=_list("One key, or two.", key),
         margin=_or_null(
             _table(
@@ -162,7 +174,12 @@ def _whole_schema(name: str, what: str, /, **keys: Schema) -> Schema:
 
 
 def _side(what: str) -> Schema:
-    return _table(what, file=_file_name(), verdict=_verdict())
+    return _table(
+        what,
+        file=_file_name(),
+        verdict=_verdict(),
+        what_if=_list("The keys that were judged with other values than the file has.", _what_if()),
+    )
 
 
 def _file() -> Schema:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from postcheck.renderers.figures import number
-from postcheck.renderers.json_renderer import whole_text
+from postcheck.renderers.json_renderer import what_if_json, whole_text
 from postcheck.variation import Axis, Point, Turn, Variation
 
 
@@ -17,9 +17,13 @@ def render(told: Variation, version: str) -> str:
         "file": told.file,
         "name": told.name,
         "stage": told.stage,
+        "what_if": [what_if_json(one) for one in told.what_if],
         "keys": [_axis(axis) for axis in told.axes],
         "margin": {"check": told.margin, "line": told.margin_line} if told.margin else None,
         "points": [_point(told, point) for point in told.points],
+        "gap": None
+        if told.gap is None
+        else {"value": number(told.gap), "by_ratio": told.axes[0].by_ratio},
         "turns": [_turn(told, turn) for turn in told.turns],
     })  # fmt: skip
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import log
 
 from postcheck.renderers.figures import show
-from postcheck.renderers.words import counted, safe
+from postcheck.renderers.words import counted, safe, what_if_words
 from postcheck.report import Verdict
 from postcheck.variation import Axis, Point, Variation
 
@@ -59,15 +59,33 @@ def source(told: Variation) -> str:
 
 def sentences(told: Variation) -> Iterator[str]:
     """The turning points of a range; of other values how many come to what."""
+    if told.what_if:
+        yield what_if_words(told.what_if)
     axis = told.axes[0]
     if told.segments:
         yield _turning(told, axis)
         if any(not turn.close and turn_counts(told, turn.below) for turn in told.turns):
             yield "Where a turn is told by two values, more lies between them that was not judged."
+        if (looked := _looked(told, axis)) is not None:
+            yield looked
     else:
         yield _counts(told)
     if (own := own_words(told)) is not None:
         yield own
+
+
+def _looked(told: Variation, axis: Axis) -> str | None:
+    """How closely it was looked, and how exact the turns are."""
+    if told.gap is None:
+        return None
+    if told.gap == 0.0:
+        return "Every value of it was judged." if axis.series or not axis.unit else None
+    exact = "" if axis.series or not axis.unit else ", and each turn to three digits"
+    if axis.series or not axis.unit or not axis.by_ratio:
+        apart = f"{told.gap:.3g}{f' {axis.unit}' if axis.unit else ''}"
+    else:
+        apart = f"{(told.gap - 1.0) * 100.0:.2g} %"
+    return f"Judged at least every {apart}{exact}; what comes and goes within less is not seen."
 
 
 def turn_counts(told: Variation, below: int) -> bool:

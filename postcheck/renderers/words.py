@@ -112,7 +112,7 @@ def what_if_words(changes: Sequence[WhatIf]) -> str:
 
 
 def _instead(change: WhatIf) -> str:
-    return "" if change.was is None else f" instead of {safe(change.was, 200)}"
+    return " (not in the file)" if change.was is None else f" instead of {safe(change.was, 200)}"
 
 
 def summary(report: Report) -> str:

@@ -67,7 +67,7 @@ def test_a_coarse_grid_has_both_ends_rises_and_is_not_too_fine(
     if not last > least:
         return
     values = Range(float(least), float(last), "" if whole else "mm", whole)
-    grid = values.coarse(most)
+    grid = values.grid(most)
     assert (grid[0], grid[-1]) == (least, last)
     assert grid == sorted(set(grid))
     assert 2 <= len(grid) <= most + 1
@@ -101,8 +101,8 @@ def test_halving_ends_between_numbers_that_three_digits_hardly_tell_apart(
 
 def test_only_what_there_is_lies_between() -> None:
     values = Range(100.0, 1000.0, "ohm", False, (120.0, 150.0, 180.0, 220.0))
-    assert values.coarse(2) == [120.0, 180.0, 220.0]
-    assert values.coarse(20) == [120.0, 150.0, 180.0, 220.0]
+    assert values.grid(2) == [120.0, 180.0, 220.0]
+    assert values.grid(20) == [120.0, 150.0, 180.0, 220.0]
     assert values.between(120.0, 220.0) == 180.0
     assert values.between(120.0, 150.0) is None
 

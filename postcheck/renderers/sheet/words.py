@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.renderers import figures
-from postcheck.renderers.words import limit_change, safe
+from postcheck.renderers.words import counted, limit_change, safe, what_if_words
 from postcheck.sheet import (
     BenchRow,
     Budget,
@@ -59,7 +59,8 @@ def text(name: str, most: int = _NAME) -> str:
 
 def verdict(sheet: Sheet) -> str:
     """How the build was judged on the day of the sheet."""
-    return f"judged {sheet.today} for {sheet.stage}: {_VERDICTS[sheet.verdict]}"
+    tried = f", with {counted(len(sheet.what_if), 'what-if')}" if sheet.what_if else ""
+    return f"judged {sheet.today} for {sheet.stage}{tried}: {_VERDICTS[sheet.verdict]}"
 
 
 def current(span: Span) -> str:
@@ -336,7 +337,9 @@ def left_so(sheet: Sheet) -> Iterator[str]:
 
 
 def asked(sheet: Sheet) -> Iterator[str]:
-    """What stands on the sheet where the build has stops."""
+    """What stands ahead of a sheet: that it is not of the file as it is, and the stops of the build."""
+    if sheet.what_if:
+        yield f"{what_if_words(sheet.what_if)} It is not what the file says."
     if sheet.stops:
         yield f"This build has {len(sheet.stops)} open {'stop' if len(sheet.stops) == 1 else 'stops'}. The sheet shows it as it is described, not as it should be built."
         for stop in sheet.stops[:3]:
