@@ -233,7 +233,7 @@ def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -
     from postcheck.description.edits import replacement  # noqa: PLC0415
     from postcheck.description.positions import line_column  # noqa: PLC0415
 
-    put = replacement(text, spans, edit.path, edit.value)
+    put = None if edit.value is None else replacement(text, spans, edit.path, edit.value)
     if put is None:
         return edit
     (line, column), (end_line, end_column) = line_column(text, put.start), line_column(text, put.end)

@@ -88,10 +88,13 @@ class Typed:
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """A change of one value in the file: document path and the new TOML text; `typed` where that is known."""
+    """A change of one value in the file: document path and the new TOML text; `typed` where that is known.
+
+    A path that ends with "+" adds its value to a list. Without a value, what stands at the path is taken out.
+    """
 
     path: tuple[str | int, ...]
-    value: str
+    value: str | None
     typed: Typed | None = None
 
 

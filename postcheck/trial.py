@@ -239,7 +239,9 @@ class _Bench:
     def _keep(self, finding: Finding, mended: _Mended) -> None:
         proposal = mended.proposal
         edits = [
-            Edit(change.path, change.written) for change in proposal.changes if change.written is not None
+            Edit(change.path, change.written or None)
+            for change in proposal.changes
+            if change.written is not None
         ]
         whole = len(edits) == len(proposal.changes)
         self.findings[finding.id] = replace(

@@ -14,7 +14,7 @@ from postcheck.description.problems import Path
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
 
-__all__ = ["LISTS", "TABLES", "fields_at", "form_at", "kinds_at", "models_in"]
+__all__ = ["LISTS", "TABLES", "fields_at", "form_at", "kinds_at", "marks_of", "models_in"]
 
 # What a field may be made of.
 LISTS, TABLES = {list, tuple}, {dict, FrozenDict}
@@ -48,19 +48,19 @@ def form_at(model: type[BaseModel], path: Path) -> one_line | None:
     above = path[: len(path) - 1 - path[::-1].index(key)] if key else ()
     for fields in fields_at(model, above):
         if key in fields:
-            marks = (*fields[key].metadata, *_marks(fields[key].annotation))
+            marks = (*fields[key].metadata, *marks_of(fields[key].annotation))
             return next((mark for mark in marks if isinstance(mark, one_line)), None)
     return None
 
 
-def _marks(kind: Any) -> Iterator[Any]:
+def marks_of(kind: Any) -> Iterator[Any]:
     """What is noted beside a type, and beside those that it is made of."""
     arguments = get_args(kind)
     if get_origin(kind) is Annotated:
         yield from arguments[1:]
         arguments = arguments[:1]
     for argument in arguments:
-        yield from _marks(argument)
+        yield from marks_of(argument)
 
 
 def _keys(model: type[BaseModel]) -> dict[str, FieldInfo]:

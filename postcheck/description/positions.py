@@ -28,6 +28,11 @@ class Span(NamedTuple):
     value_end: int
 
 
+def is_header(text: str, span: Span) -> bool:
+    """Whether a span is that of a table, or of a list of tables, with a header, its own or one further down that implies it."""
+    return text.startswith("[", span.value_start) and span.value_start < span.key_start
+
+
 # What a loop may begin with never is what comes before it, so that each pattern has one way to match and is linear.
 # (Possessive quantifiers would say so; around a group, those of Python 3.11.2 lose their place.)
 _SPACE = re.compile(r"[ \t]*")

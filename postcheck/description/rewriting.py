@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from postcheck.description.edits import Replacement, replacement
-from postcheck.description.positions import Span, locate
+from postcheck.description.adding import Replacement, chain, key_of_dotted, table
+from postcheck.description.edits import replacement
+from postcheck.description.positions import Span, is_header, locate
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import key_in_toml
 
@@ -15,14 +16,18 @@ _KEY_AND_GAP = re.compile(r"[ \t]*([A-Za-z0-9_-]+)([ \t]*)=([ \t]*)")
 
 
 class Put(NamedTuple):
-    """The value, written as TOML, that a document path gets; None takes the key out."""
+    """The value, written as TOML, that a document path gets; None takes the key out, or one of several tables alike."""
 
     path: Path
     value: str | None
 
 
 class RewriteError(ValueError):
-    """A path stands in a form in which it cannot be changed by itself, such as dotted keys."""
+    """A path that cannot be changed in a text. `lines`: what is to be typed for it, in this file or where its table stands."""
+
+    def __init__(self, says: str, lines: tuple[str, ...] = ()) -> None:
+        super().__init__(says)
+        self.lines: tuple[str, ...] = lines
 
 
 def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
@@ -32,20 +37,52 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     done; then nothing is.
     """
     for put in puts:  # one after the other: each sees what those before it have moved
-        spans = _located(text)
-        done = (
-            _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
-        )
-        if done is None:
-            where = ".".join(key_in_toml(str(step)) for step in put.path)
-            raise RewriteError(f"{where} stands in a form that is not changed by itself, such as dotted keys")
-        text = text[: done.start] + done.text + text[done.end :]
+        text = _with(text, put)
     if not tables:
         return text
     _room_for(text, tables)
-    end = "\r\n" if "\r\n" in text else "\n"
+    end = _ending(text)
     gap = "" if not text or text.endswith(end) else end
     return text + gap + end + tables.replace("\n", end)
+
+
+def _with(text: str, put: Put) -> str:
+    from postcheck.description.spreading import spread  # noqa: PLC0415 - it reads the models
+
+    path, value = put
+    spans = _located(text)
+    pieces = spread(text, spans, path, value)
+    if pieces is not None:
+        for piece in pieces:
+            text = _with(text, Put(*piece))
+        return text
+    done = _removal(text, spans, path) if value is None else _put(text, spans, path, value)
+    if done is not None:
+        return text[: done.start] + done.text + text[done.end :]
+    if value is not None and path[-1] != "+" and _has_room(spans, path[:-1]):
+        return _with(text, Put(path[:-1], f"{{ {key_in_toml(str(path[-1]))} = {value} }}"))
+    raise _refused(path, value)
+
+
+def _has_room(spans: Mapping[Path, Span], table: Path) -> bool:
+    """Whether a table that is not in the text can be put there: at its top, or in one that is there."""
+    if not table or table in spans or not isinstance(table[-1], str):
+        return False
+    return len(table) == 1 or table[:-1] in spans
+
+
+def _refused(path: Path, value: str | None) -> RewriteError:
+    """What cannot be done, with the header and the key to be typed by hand."""
+    *above, key = (key_in_toml(str(step)) for step in path)
+    names = [name for name, step in zip(above, path, strict=False) if isinstance(step, str)]
+    opened = "[[" if any(isinstance(step, int) for step in path) else "["
+    header = f"{opened}{'.'.join(names)}{opened.replace('[', ']')}" if names else ""
+    where = ".".join((*above, key))
+    if value is None:
+        return RewriteError(
+            f"{where} cannot be taken out of the file as it is written", (header, f"# {key} goes")
+        )
+    return RewriteError(f"{where} cannot be put into the file as it is written", (header, f"{key} = {value}"))
 
 
 def _located(text: str) -> Mapping[Path, Span]:
@@ -53,6 +90,10 @@ def _located(text: str) -> Mapping[Path, Span]:
         return locate(text)
     except ValueError as error:
         raise RewriteError(f"the text is none that is understood: {error}") from error
+
+
+def _ending(text: str) -> str:
+    return "\r\n" if "\r\n" in text else "\n"
 
 
 def _room_for(text: str, tables: str) -> None:
@@ -70,13 +111,19 @@ def _room_for(text: str, tables: str) -> None:
 
 
 def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Replacement | None:
-    if path in spans:
+    if path in spans or path[-1] == "+":
         return replacement(text, spans, path, value)
-    if path and path[-1] == "+":
-        return None
+    if len(path) == 1 and value.startswith("{"):
+        return table(text, spans, path, value)
     last = _last_key(text, spans, path[:-1])
     if last is None:
-        return replacement(text, spans, path, value)
+        if len(path) == 1:
+            return Replacement(0, 0, f"{key_in_toml(str(path[0]))} = {value}{_ending(text)}")
+        return (
+            replacement(text, spans, path, value)
+            or key_of_dotted(text, spans, path, value)
+            or table(text, spans, path, value)
+        )
     line = text.rfind("\n", 0, last.key_start) + 1
     match = _KEY_AND_GAP.match(text, line)
     before, behind = (len(match[1]) + len(match[2]), match[3]) if match else (0, " ")
@@ -92,8 +139,18 @@ def _put(text: str, spans: Mapping[Path, Span], path: Path, value: str) -> Repla
 
 
 def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None:
-    """The last key that stands by itself under the header of a table."""
+    """The last key that stands by itself under the header of a table, or at the top before any header."""
     header = spans.get(table)
+    if not table:
+        first = min((span.value_start for span in spans.values() if is_header(text, span)), default=len(text))
+        own = [
+            span
+            for path, span in spans.items()
+            if len(path) == 1 and span.key_end <= span.value_start < first
+        ]
+        return max(
+            (span for span in own if not is_header(text, span)), key=lambda span: span.value_end, default=None
+        )
     if (
         header is None
         or not text.startswith("[", header.value_start)
@@ -113,20 +170,76 @@ def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None
 
 
 def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement | None:
-    """A key with its value, and its whole line where nothing else stands on it."""
+    """A key or an entry of a list with its value, and its whole line where nothing else stands on it; or one table of several."""
     span = spans.get(path)
-    if span is None or span.key_end > span.value_start:
+    if (
+        span is not None
+        and isinstance(path[-1], int)
+        and text.startswith("[[", span.value_start)
+        and is_header(text, span)
+    ):
+        return _without_table(text, spans, path, span)
+    if span is None or is_header(text, span):
         return None
-    start = text.rfind("\n", 0, span.key_start) + 1
+    first = chain(text, span.key_start)
+    if first < span.key_start and not any(
+        other[: len(path) - 1] == path[:-1] and len(other) >= len(path) and other[: len(path)] != path
+        for other in spans
+    ):  # the last of its table, which stays
+        before = text[: span.key_start].rstrip(" \t")[:-1].rstrip(" \t")
+        return Replacement(len(before), span.value_end, " = {}")
+    start = text.rfind("\n", 0, first) + 1
     end = text.find("\n", span.value_end)
     end = len(text) if end < 0 else end + 1
-    before, behind = text[start : span.key_start], text[span.value_end : end]
-    if before.rstrip().endswith("."):  # the end of a dotted key: what is before it would be left alone
-        return None
-    if not before.strip() and (not behind.strip() or behind.strip().startswith("#")):
+    before, behind = text[start:first], text[span.value_end : end]
+    comma = re.match(r"\s*,\s*", text[span.value_end :])  # within an inline table or a list
+    alone = not before.strip() and re.fullmatch(r"\s*,?\s*(#.*\s*)?", behind)
+    if alone and ("," in behind.partition("#")[0] or comma is None):
         return Replacement(start, end, "")
-    comma = re.match(r"\s*,\s*", text[span.value_end :])  # within an inline table
     if comma:
-        return Replacement(span.key_start, span.value_end + comma.end(), "")
-    ahead = re.search(r",?\s*$", text[: span.key_start])
-    return Replacement(ahead.start() if ahead else span.key_start, span.value_end, "")
+        return Replacement(first, span.value_end + comma.end(), "")
+    ahead = re.search(r",?[ \t]*$", text[:first])
+    return Replacement(ahead.start() if ahead else first, span.value_end, "")
+
+
+def _without_table(text: str, spans: Mapping[Path, Span], path: Path, header: Span) -> Replacement | None:
+    """A table of an array with all that is in it and the comment directly above; None where it is torn apart in the text."""
+    size = len(path)
+    own = [span for at, span in spans.items() if at[:size] == path]
+    last = max(span.value_end for span in own)
+    if any(
+        header.value_start < span.key_start < last
+        and at[:size] != path
+        and span.value_start >= header.value_end
+        for at, span in spans.items()
+    ):
+        return None
+    start = text.rfind("\n", 0, header.value_start) + 1
+    end = text.find("\n", last)
+    end = len(text) if end < 0 else end + 1
+    top = max((one.value_end for one in spans.values() if one.value_end <= header.value_start), default=0)
+    while (above := _line_before(text, start)) is not None and (
+        above >= top and text[above:start].lstrip().startswith("#")
+    ):
+        start = above
+    # a comment below that has another table under it is that one's
+    below = _comments_from(text, end)
+    if not text[below : below + 200].lstrip(" \t").startswith("["):
+        end = below
+    blank = re.compile(r"[ \t]*\r?\n")
+    before = _line_before(text, start)
+    if before is None or not text[before:start].strip():
+        while match := blank.match(text, end):
+            end = match.end()
+    return Replacement(start, end, "")
+
+
+def _line_before(text: str, start: int) -> int | None:
+    """Where the line above begins, None at the top."""
+    return None if start == 0 else text.rfind("\n", 0, start - 1) + 1
+
+
+def _comments_from(text: str, at: int) -> int:
+    """Behind the lines of comment that begin there."""
+    match = re.compile(r"(?:[ \t]*#[^\n]*(?:\n|\Z))*").match(text, at)
+    return at if match is None else match.end()

@@ -8,16 +8,20 @@ from collections.abc import Mapping
 __all__ = ["in_toml", "key_in_toml"]
 
 
-def in_toml(value: object) -> str:
-    """A value as it is written in a file."""
+def in_toml(value: object, *, literal: bool = False) -> str:
+    """A value as it is written in a file; `literal`: with single quotes, where the text can stand in them."""
     if isinstance(value, Mapping):
-        inside = ", ".join(f"{key_in_toml(key)} = {in_toml(item)}" for key, item in value.items())
+        inside = ", ".join(
+            f"{key_in_toml(key)} = {in_toml(item, literal=literal)}" for key, item in value.items()
+        )
         return f"{{ {inside} }}" if inside else "{}"
     if isinstance(value, list | tuple):
-        return f"[{', '.join(map(in_toml, value))}]"
+        return f"[{', '.join(in_toml(item, literal=literal) for item in value)}]"
     if isinstance(value, bool):
         return str(value).lower()
-    return _quoted(value) if isinstance(value, str) else str(value)
+    if not isinstance(value, str):
+        return str(value)
+    return f"'{value}'" if literal and not re.search(r"['\x00-\x1f\x7f]", value) else _quoted(value)
 
 
 def key_in_toml(key: str) -> str:

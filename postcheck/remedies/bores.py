@@ -8,7 +8,7 @@ from types import MappingProxyType
 from postcheck.description.models import Passage
 from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
 from postcheck.remedies.gauge import slimmer
-from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first
+from postcheck.remedies.proposal import GONE, Change, Proposal, Proposer, length, lower_first
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import room_wanted, wide_bore
@@ -102,7 +102,7 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             instead = () if wider is None else (wider._replace(says=f"Or {lower_first(wider.says)}"),)
             yield Proposal(
                 f"Thread them one by one: {_order(alone)}.",
-                (Change(key, None, None),),
+                (Change(key, None, GONE),),
                 instead=instead,
             )
             return  # the order is noted then, and a tube would win only for having nothing to note

@@ -13,9 +13,10 @@ from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer
+from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.ratings import VOLTS, called, larger_sizes
 from postcheck.remedies.resistor import as_bright
+from postcheck.remedies.table_spec import more
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import RunFigures
@@ -224,7 +225,7 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
     if circuit.own_return or not beside or touched or any(run.cable for _, run in beside):
         return
     own = f"{flasher}-return"
-    more = [
+    beside_it = [
         (beside_metal(survey, run) if run.body else run).model_copy(
             update={"line": own, "name": f"{run.name} {flasher}" if run.name else None}
         )
@@ -236,7 +237,7 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
         f"beside {' and '.join(quoted(names[number]) for number, _ in beside)}.",
         (
             Change(("circuit", flasher, "own_return"), True, "true"),
-            *(Change(("run", MORE), run, None) for run in more),
+            *map(more, beside_it),
         ),
     )
 
@@ -255,7 +256,7 @@ def _beside_metal(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     metal = survey.build.run[int(finding.path[1])]
     wire = beside_metal(survey, metal)
     if finding.remedy is not None and wire.length:
-        yield Proposal(finding.remedy, (Change(("run", MORE), wire, None),), alone=True)
+        yield Proposal(finding.remedy, (more(wire),), alone=True)
 
 
 def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:

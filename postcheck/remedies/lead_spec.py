@@ -7,12 +7,11 @@ from typing import Any
 
 from postcheck.description import oneline
 from postcheck.description.models import Lead
-from postcheck.description.models.leads import JointSize, Leg
-from postcheck.description.printing import format_quantity
+from postcheck.description.models.leads import Leg
 from postcheck.description.problems import QuantityError
 from postcheck.description.toml_text import in_toml
-from postcheck.description.units import Dimension
 from postcheck.remedies.proposal import Change
+from postcheck.remedies.table_spec import table_of
 from postcheck.wiring.parts import Part
 
 _ONE_LINE = {"length", "wire", "to", "colours"}
@@ -37,7 +36,12 @@ def flagged(part: Part, leg: str, label: str) -> Change | None:
 
 def lead_toml(lead: Lead) -> str:
     """In one line where that reads back as the same lead, else as a table."""
-    table = _table(lead)
+    return in_toml(lead_written(lead))
+
+
+def lead_written(lead: Lead) -> str | dict[str, Any]:
+    """The text of its one-line form where that reads back as the same lead, else its table."""
+    table = table_of(lead)
     if "length" in table and table.keys() <= _ONE_LINE:
         wire = f" of {lead.wire}" if lead.wire else ""
         to = f" to {lead.to}" if lead.to else ""
@@ -45,37 +49,5 @@ def lead_toml(lead: Lead) -> str:
         line = f"{table['length']}{wire}{to}{colours}"
         with contextlib.suppress(QuantityError):
             if oneline.lead(line) == table:
-                return in_toml(line)
-    return in_toml(table)
-
-
-def _table(said: Lead | Leg) -> dict[str, Any]:
-    """What a lead says, as values of the file."""
-    table: dict[str, Any] = {}
-    for key in type(said).model_fields:
-        value = getattr(said, key)
-        if value is None or value is False:
-            continue
-        if isinstance(value, Leg):
-            value = _table(value)
-        elif isinstance(value, JointSize):
-            value = _joint(value)
-        elif isinstance(value, tuple):
-            value = list(value)
-        elif key in ("length", "spare"):
-            value = _length(value)
-        table[key] = value
+                return line
     return table
-
-
-def _joint(joint: JointSize) -> str:
-    across = _length(joint.across)
-    if joint.thin is None:
-        return across
-    thin = _length(joint.thin)
-    number, _, unit = across.rpartition(" ")
-    return f"{number if thin.endswith(f' {unit}') else across} x {thin}"
-
-
-def _length(metres: float) -> str:
-    return format_quantity(metres, Dimension.LENGTH, 6)

@@ -9,7 +9,6 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from postcheck.colours import COLOURS, spelt
-from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Circuit, Run
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
@@ -18,8 +17,9 @@ from postcheck.plain import quoted
 from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.fuse import with_its_fuse
 from postcheck.remedies.lead_spec import changed_lead, flagged
-from postcheck.remedies.proposal import MORE, Change, Proposal, Proposer, length, lower_first
+from postcheck.remedies.proposal import GONE, Change, Proposal, Proposer, length, lower_first
 from postcheck.remedies.resistor_spec import change, spec_of
+from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
@@ -198,10 +198,9 @@ def _swapped(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
 
 def _without_joint(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """A joint taken out, or one of its lines: what joins what has to be apart."""
-    joins = survey.build.join
     number = finding.path[1] if finding.path[:1] == ("join",) and len(finding.path) > 1 else None
-    for index in [int(number)] if number is not None else range(len(joins)):
-        yield (Change(("join",), (*joins[:index], *joins[index + 1 :]), None),)
+    for index in [int(number)] if number is not None else range(len(survey.build.join)):
+        yield (Change(("join", index), None, GONE),)
 
 
 def _flags(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -338,15 +337,16 @@ def _through_bore(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ..
     laid = {"length": bore.length + ENDS}
     runs = (Run(line=line.name, ends=plug.ends).model_copy(update=laid) for line in lines)
     yield (
-        Change(("plug", finding.path[1]), plug.model_copy(update={"at": plug.ends[0], "ends": None}), None),
-        *(Change(("run", MORE), run, None) for run in runs),
+        Change((*finding.path[:2], "at"), plug.ends[0], in_toml(plug.ends[0])),
+        Change((*finding.path[:2], "ends"), None, GONE),
+        *map(more, runs),
     )
 
 
 def _second_run(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """Another conductor beside the only one of a line."""
     run = survey.build.run[int(finding.path[1])]
-    yield (Change(("run", MORE), run.model_copy(update={"name": f"{finding.subject.name} 2"}), None),)
+    yield (more(run.model_copy(update={"name": f"{finding.subject.name} 2"})),)
 
 
 def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -372,12 +372,9 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield Proposal(
         finding.remedy,
         (
-            Change(("circuit",), FrozenDict({**build.circuit, own: steady}), None),
+            Change(("circuit", own), steady, in_toml(table_of(steady))),
             Change(path, own, in_toml(own)),
-            *(
-                Change(("run", MORE), run.model_copy(update={"line": own, "name": None}), None)
-                for run in runs
-            ),
+            *(more(run.model_copy(update={"line": own, "name": None})) for run in runs),
         ),
         alone=True,
     )

@@ -8,19 +8,23 @@ from typing import Any, NamedTuple
 
 from pydantic import BaseModel
 
+from postcheck.description.adding import MORE
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
-MORE = "+"
-"""The last step of a path that adds to a list."""
+__all__ = ["GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "length", "lower_first"]
+
+GONE = ""
+"""What a key, or an entry of a list, that goes is written as."""
 
 
 class Change(NamedTuple):
     """One value of the build: its document path, the new SI value, and how it is written in the file.
 
-    `written` is None where the file would be changed by more than a value in its place.
+    A path that ends with `MORE` adds to a list, and one whose value is written as `GONE` is taken out. `written` is None where
+    the file would be changed by more than this.
     """
 
     path: tuple[str | int, ...]
@@ -59,20 +63,21 @@ def length(path: tuple[str | int, ...], metres: float) -> Change:
 def changed(build: Build, changes: Iterable[Change]) -> Build:
     """A copy of a build with some values changed; the file's own is left as it is."""
     for change in changes:
-        build = _set(build, change.path, change.value)
+        build = _set(build, change.path, change.value, gone=change.written == GONE)
     return build
 
 
-def _set(part: Any, path: tuple[str | int, ...], value: Any) -> Any:
+def _set(part: Any, path: tuple[str | int, ...], value: Any, *, gone: bool) -> Any:
     if not path:
         return value
     key, rest = path[0], path[1:]
     if isinstance(part, BaseModel):
         names = {field.alias or name: name for name, field in type(part).model_fields.items()}
         name = names.get(str(key), str(key))
-        return part.model_copy(update={name: _set(getattr(part, name), rest, value)})
+        return part.model_copy(update={name: _set(getattr(part, name), rest, value, gone=gone)})
     if isinstance(part, tuple) and key == MORE:
         return (*part, value)
     if isinstance(part, tuple) and isinstance(key, int):
-        return (*part[:key], _set(part[key], rest, value), *part[key + 1 :])
-    return FrozenDict({**part, key: _set(part[key], rest, value)})
+        own = () if gone and not rest else (_set(part[key], rest, value, gone=gone),)
+        return (*part[:key], *own, *part[key + 1 :])
+    return FrozenDict({**part, key: _set(part.get(key), rest, value, gone=gone)})

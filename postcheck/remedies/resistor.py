@@ -16,6 +16,7 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
+from postcheck.remedies.output_spec import changed_output
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.ratings import ADAPTORS
 from postcheck.remedies.resistor_spec import called, change, new_spec, shown, spec_of
@@ -214,16 +215,7 @@ def _less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Propos
             continue
         says = f"Set the output of {quoted(circuit)} to {words}: {whose} withstands that{alone}."
         if output is not None:
-            new = output.model_copy(update={"steady": steady})
-            text = f"{words} constant"
-            text += (
-                f", compliance {format_quantity(new.compliance, Dimension.VOLTAGE)}"
-                if new.compliance is not None
-                else ""
-            )
-            text += f", drop {format_quantity(new.drop, Dimension.VOLTAGE)}" if new.drop else ""
-            written = f'"{text}"' if new.limit is None else None
-            yield Proposal(says, (Change(("circuit", circuit, "output"), new, written),))
+            yield Proposal(says, (changed_output(circuit, output, steady=steady),))
         elif driver.board is not None:
             yield Proposal(says, (Change(("board", driver.board, "steady"), steady, f'"{words}"'),))
 

@@ -6,11 +6,14 @@ from collections.abc import Iterator
 
 from postcheck import catalogue
 from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import whole_segments
+from postcheck.wiring.parts import StripPart
 
 # A strip whose rated voltage is within this share of the supply's is the right one.
 RIGHT_VOLTS = 0.1
@@ -62,6 +65,11 @@ def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
+def _size(part: StripPart, segments: int) -> dict[str, float]:
+    """So many segments, as the file has the size of the strip."""
+    return {"length": segments * part.segment} if part.said.segments is None else {"segments": segments}
+
+
 def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The strip cut into pieces of whole segments, each with leads of its own."""
     part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
@@ -70,14 +78,16 @@ def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     segments = [part.segments // pieces + (number < part.segments % pieces) for number in range(pieces)]
     cut = [
-        part.said.model_copy(update={"name": f"{part.name} {number}", "length": count * part.segment})
+        part.said.model_copy(update={"name": f"{part.name} {number}", **_size(part, count)})
         for number, count in enumerate(segments, 1)
     ]
-    others = survey.build.strip
-    index = int(part.path[1])
-    yield Proposal(
-        finding.remedy, (Change(("strip",), (*others[:index], *cut, *others[index + 1 :]), None),), alone=True
-    )
+    first, *rest = cut
+    own = table_of(first)
+    measured = "length" if part.said.segments is None else "segments"
+    changes = [
+        Change((*part.path, key), getattr(first, key), in_toml(own[key])) for key in ("name", measured)
+    ]
+    yield Proposal(finding.remedy, (*changes, *map(more, rest)), alone=True)
 
 
 CURRENTS: dict[str, Proposer] = {"strip.wrong-volts": _other_kind}

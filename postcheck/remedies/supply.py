@@ -11,6 +11,7 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
+from postcheck.remedies.output_spec import changed_output
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.ratings import (
     ADAPTORS,
@@ -64,15 +65,16 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     name = finding.subject.name
     if finding.check == "output.overload":
-        path: tuple[str | int, ...] = ("circuit", name, "output", "limit")
-        # an output may be written in one line, so the file is not changed for it
+        output = survey.build.circuit[name].output
+        if output is None:
+            return
         yield Proposal(
             f"Use an output rated for {_amps(step)}.",
-            (Change(path, step, None),),
+            (changed_output(name, output, limit=step),),
             figures={"rated": Figure(step, "A")},
         )
     elif finding.subject.kind == "board":
-        path = ("board", name, "total")
+        path: tuple[str | int, ...] = ("board", name, "total")
         yield Proposal(
             f"Use a board whose outputs together are rated for {_amps(step)}.",
             (Change(path, step, f'"{_amps(step)}"'),),
@@ -93,7 +95,7 @@ def _for_cold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if step is not None and output is not None:
         yield Proposal(
             f"Use an output rated for {_amps(step)}, or LEDs.",
-            (Change(("circuit", name, "output", "limit"), step, None),),
+            (changed_output(name, output, limit=step),),
             figures={"rated": Figure(step, "A")},
         )
 

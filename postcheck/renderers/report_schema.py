@@ -274,11 +274,14 @@ def _subject(what: str) -> Schema:
 
 
 def _edit() -> Schema:
-    step = {"type": ["string", "integer"], "description": "A key, or a number in a list, from 0."}
+    step = {
+        "type": ["string", "integer"],
+        "description": "A key, or a number in a list, from 0; a last + adds to the list.",
+    }
     return _table(
         "One change.",
         path=_list("The way to the value, key by key.", step),
-        value=_text("The new value as TOML.", '"470 ohm 1/2 W"'),
+        value=_or_null(_text("The new value as TOML; null where it is taken out.", '"470 ohm 1/2 W"')),
     )
 
 
