@@ -6,11 +6,13 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
+import tomli
+
 from postcheck.description.adding import Replacement, chain, key_of_dotted, table
 from postcheck.description.edits import replacement
 from postcheck.description.positions import Span, is_header, locate
 from postcheck.description.problems import Path
-from postcheck.description.toml_text import key_in_toml
+from postcheck.description.toml_text import in_toml, key_in_toml
 
 _KEY_AND_GAP = re.compile(r"[ \t]*([A-Za-z0-9_-]+)([ \t]*)=([ \t]*)")
 
@@ -78,11 +80,16 @@ def _refused(path: Path, value: str | None) -> RewriteError:
     opened = "[[" if any(isinstance(step, int) for step in path) else "["
     header = f"{opened}{'.'.join(names)}{opened.replace('[', ']')}" if names else ""
     where = ".".join((*above, key))
+    if path[-1] == "+":
+        rows = tomli.loads(f"x = {value}")["x"]
+        if isinstance(rows, dict):
+            lines = (f"[[{'.'.join(names)}]]", *(f"{key_in_toml(one)} = {in_toml(rows[one])}" for one in rows))
+            return RewriteError(f"no [[{where[:-2]}]] can be added to the file as it is written", lines)
     if value is None:
         return RewriteError(
-            f"{where} cannot be taken out of the file as it is written", (header, f"# {key} goes")
+            f"{where} cannot be taken out of the file as it is written", tuple(filter(None, (header, f"# {key} goes")))
         )
-    return RewriteError(f"{where} cannot be put into the file as it is written", (header, f"{key} = {value}"))
+    return RewriteError(f"{where} cannot be put into the file as it is written", tuple(filter(None, (header, f"{key} = {value}"))))
 
 
 def _located(text: str) -> Mapping[Path, Span]:
@@ -198,7 +205,7 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
         return Replacement(start, end, "")
     if comma:
         return Replacement(first, span.value_end + comma.end(), "")
-    ahead = re.search(r",?[ \t]*$", text[:first])
+    ahead = re.search(r",?[ \t]*\Z", text[:first])
     return Replacement(ahead.start() if ahead else first, span.value_end, "")
 
 

@@ -53,10 +53,23 @@ def test_tables_go_to_the_end_with_the_line_endings_of_the_file() -> None:
     assert done.count("\n") == done.count("\r\n")
 
 
-@pytest.mark.parametrize("text", ["lamp.name = 1\n", "[a.b]\nc = 1\n"])
-def test_what_stands_in_another_form_is_refused(text: str) -> None:
-    with pytest.raises(RewriteError):
-        rewritten(text, [Put(("lamp",), "1"), Put(("a", "x"), "1")])
+@pytest.mark.parametrize(
+    ("text", "put", "lines"),
+    [
+        ("lamp.name = 1\n", Put(("lamp",), "1"), ("lamp = 1",)),
+        ("[wire.own]\n", Put(("lamp", 3, "wanted"), '"3 mA"'), ("[[lamp]]", 'wanted = "3 mA"')),
+        ("a = 1\n", Put(("wire", "own", "strands"), "7"), ("[wire.own]", "strands = 7")),
+        ("[wire.own]\n", Put(("wire", "own", "strands"), None), ("[wire.own]", "# strands goes")),
+        ("[run]\n", Put(("run", "+"), "{ line = 'a' }"), ("[[run]]", 'line = "a"')),
+        ("a = 1\n", Put(("a", "b"), "2"), ("[a]", "b = 2")),
+    ],
+)
+def test_what_has_no_room_is_refused_with_the_lines_to_type(
+    text: str, put: Put, lines: tuple[str, ...]
+) -> None:
+    with pytest.raises(RewriteError) as refused:
+        rewritten(text, [put])
+    assert refused.value.lines == lines
 
 
 @pytest.mark.parametrize(
@@ -79,9 +92,81 @@ def test_a_text_that_is_not_understood_is_refused() -> None:
         rewritten("a = 1\n= 2\n", [Put(("a",), "3")])
 
 
-def test_the_end_of_dotted_keys_is_not_taken_out_by_itself() -> None:
-    with pytest.raises(RewriteError):
-        rewritten("[t]\na.b = 1\n", [Put(("t", "a", "b"), None)])
+@pytest.mark.parametrize(
+    ("text", "put", "after"),
+    [
+        ("[t]\na.b = 1\n", Put(("t", "a", "b"), None), "[t]\na = {}\n"),
+        ("t.a = 1 # c\nt.b = 2\n", Put(("t", "b"), None), "t.a = 1 # c\n"),
+        ("t.a = 1\nt.b = 2\nx = 1\n", Put(("t",), None), "x = 1\n"),
+        ("t.a='1' # c\nx = 1\n", Put(("t", "b"), "2"), "t.a='1' # c\nt.b=2\nx = 1\n"),
+        ("t.u.a = 1\nx = 1\n", Put(("t", "b"), "2"), "t.u.a = 1\nt.b = 2\nx = 1\n"),
+        ("v = { t.a = 1, x = 1 }\n", Put(("v", "t", "b"), "2"), "v = { t.a = 1, t.b = 2, x = 1 }\n"),
+        ("v = { t.a = 1, t.b = 2 }\n", Put(("v", "t", "a"), None), "v = { t.b = 2 }\n"),
+        (
+            "[[lamp]]\nresistor.ohms = '390 ohm' # c\nresistor.power = '0.25 W'\n",
+            Put(("lamp", 0, "resistor"), '"470 ohm 1/4 W at keel"'),
+            "[[lamp]]\nresistor.ohms = \"470 ohm\" # c\nresistor.power = '0.25 W'\nresistor.place = \"keel\"\n",
+        ),
+        (
+            "[[lamp]]\n[lamp.resistor] # c\nohms = '390 ohm'\nsize = '0805'\n",
+            Put(("lamp", 0, "resistor"), '"470 ohm"'),
+            '[[lamp]]\n[lamp.resistor] # c\nohms = "470 ohm"\n',
+        ),
+        (
+            "[circuit.x]\noutput = '100 mA, drop 0.2 V' # c\n",
+            Put(("circuit", "x", "output", "limit"), '"200 mA"'),
+            "[circuit.x]\noutput = '200 mA, drop 0.2 V' # c\n",
+        ),
+        (
+            "[[lamp]]\nlead = '220 mm to keel'\n",
+            Put(("lamp", 0, "lead", "spare"), '"20 mm"'),
+            '[[lamp]]\nlead = { length = "220 mm", to = "keel", spare = "20 mm" }\n',
+        ),
+        (
+            "[post]\nthrough = [\n  'a', # one\n  'b' # two\n]\n",
+            Put(("post", "through"), "['a', 'c', 'd']"),
+            "[post]\nthrough = [\n  'a', # one\n  \"c\", # two\n  \"d\"\n]\n",
+        ),
+        ("a = [\n 'x',\n 'y' # why\n]\n", Put(("a",), "['x']"), "a = [\n 'x',\n]\n"),
+        ("a = ['x', # why\n'y']\n", Put(("a", 1), None), "a = ['x', # why\n]\n"),
+        ("a = ['x'\n, 'y']\n", Put(("a", 0), None), "a = ['y']\n"),
+        ("# top\n[t]\n", Put(("x",), "1"), "x = 1\n# top\n[t]\n"),
+        ("x = 1 # c\n[t]\n", Put(("y",), "2"), "x = 1 # c\ny = 2\n[t]\n"),
+        ("x = 1", Put(("usual", "lead"), "'w'"), 'x = 1\n\n[usual]\nlead = "w"\n'),
+        ("# b\n[a.b]\nc = 1\n", Put(("a", "x"), "1"), "[a]\nx = 1\n\n# b\n[a.b]\nc = 1\n"),
+    ],
+)
+def test_what_stands_in_pieces_is_changed_piece_by_piece(text: str, put: Put, after: str) -> None:
+    assert rewritten(text, [put]) == after
+
+
+@pytest.mark.parametrize(
+    ("text", "after"),
+    [
+        (
+            "[[run]]\nline   = 'a'\nlength = '1 mm' # c\n\n[z]\n",
+            "[[run]]\nline   = 'a'\nlength = '1 mm' # c\n\n[[run]]\nline   = 'x'\ncolour = \"b's\"\n\n[z]\n",
+        ),
+        (
+            '  [[ run ]]\r\n  line="a"\r\n  [run.joint]\r\n  across="1 mm"\r\n  [z]\r\n',
+            '  [[ run ]]\r\n  line="a"\r\n  [run.joint]\r\n  across="1 mm"\r\n\r\n'
+            '  [[ run ]]\r\n  line="x"\r\n  colour="b\'s"\r\n  [z]\r\n',
+        ),
+        ("a = 1\n", 'a = 1\n\n[[run]]\nline = "x"\ncolour = "b\'s"\n'),
+        ("run = []\n", "run = [{ line = 'x', colour = \"b's\" }]\n"),
+        ("run = [{ line = 'a' }]\n", "run = [{ line = 'a' }, { line = 'x', colour = \"b's\" }]\n"),
+        (
+            "run = [\n { line = 'a' } # c\n]\n",
+            "run = [\n { line = 'a' }, # c\n { line = 'x', colour = \"b's\" }\n]\n",
+        ),
+        (
+            "run = [\n { line = 'a' }, # c\n]\n",
+            "run = [\n { line = 'a' }, # c\n { line = 'x', colour = \"b's\" },\n]\n",
+        ),
+    ],
+)
+def test_a_new_run_stands_after_the_last_one_and_is_written_as_that(text: str, after: str) -> None:
+    assert rewritten(text, [Put(("run", "+"), "{ line = 'x', colour = \"b's\" }")]) == after
 
 
 def test_keys_that_need_quotes_get_them() -> None:

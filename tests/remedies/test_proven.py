@@ -22,7 +22,12 @@ def edited(text: str, edits: tuple[Edit, ...]) -> str:
         part: Any = whole
         for key in edit.path[:-1]:
             part = part.setdefault(key, {}) if isinstance(part, dict) else part[key]
-        part[edit.path[-1]] = tomllib.loads(f"value = {edit.value}")["value"]
+        if edit.value is None:
+            del part[edit.path[-1]]
+        elif edit.path[-1] == "+":
+            part.append(tomllib.loads(f"value = {edit.value}")["value"])
+        else:
+            part[edit.path[-1]] = tomllib.loads(f"value = {edit.value}")["value"]
     return dumped(whole)
 
 
