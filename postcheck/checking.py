@@ -235,6 +235,10 @@ def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -
 
     put = None if edit.value is None else replacement(text, spans, edit.path, edit.value)
     if put is None:
+        from postcheck.description.rewriting import Put, one_change  # noqa: PLC0415
+
+        put = one_change(text, spans, Put(edit.path, edit.value))
+    if put is None:
         return edit
     (line, column), (end_line, end_column) = line_column(text, put.start), line_column(text, put.end)
     return replace(edit, typed=Typed(line, column, end_line, end_column, put.text))

@@ -58,12 +58,17 @@ def _with(text: str, put: Put) -> str:
         for piece in pieces:
             text = _with(text, Put(*piece))
         return text
-    done = _removal(text, spans, path) if value is None else _put(text, spans, path, value)
+    done = one_change(text, spans, put)
     if done is not None:
         return text[: done.start] + done.text + text[done.end :]
     if value is not None and path[-1] != "+" and _has_room(spans, path[:-1]):
         return _with(text, Put(path[:-1], f"{{ {key_in_toml(str(path[-1]))} = {value} }}"))
     raise _refused(path, value)
+
+
+def one_change(text: str, spans: Mapping[Path, Span], put: Put) -> Replacement | None:
+    """What is typed for a change that is one piece of text; `spans` are those of `locate(text)`. None where it is not."""
+    return _removal(text, spans, put.path) if put.value is None else _put(text, spans, put.path, put.value)
 
 
 def _has_room(spans: Mapping[Path, Span], table: Path) -> bool:
@@ -83,13 +88,20 @@ def _refused(path: Path, value: str | None) -> RewriteError:
     if path[-1] == "+":
         rows = tomli.loads(f"x = {value}")["x"]
         if isinstance(rows, dict):
-            lines = (f"[[{'.'.join(names)}]]", *(f"{key_in_toml(one)} = {in_toml(rows[one])}" for one in rows))
+            lines = (
+                f"[[{'.'.join(names)}]]",
+                *(f"{key_in_toml(one)} = {in_toml(rows[one])}" for one in rows),
+            )
             return RewriteError(f"no [[{where[:-2]}]] can be added to the file as it is written", lines)
     if value is None:
         return RewriteError(
-            f"{where} cannot be taken out of the file as it is written", tuple(filter(None, (header, f"# {key} goes")))
+            f"{where} cannot be taken out of the file as it is written",
+            tuple(filter(None, (header, f"# {key} goes"))),
         )
-    return RewriteError(f"{where} cannot be put into the file as it is written", tuple(filter(None, (header, f"{key} = {value}"))))
+    return RewriteError(
+        f"{where} cannot be put into the file as it is written",
+        tuple(filter(None, (header, f"{key} = {value}"))),
+    )
 
 
 def _located(text: str) -> Mapping[Path, Span]:

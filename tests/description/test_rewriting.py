@@ -105,7 +105,7 @@ def test_a_text_that_is_not_understood_is_refused() -> None:
         (
             "[[lamp]]\nresistor.ohms = '390 ohm' # c\nresistor.power = '0.25 W'\n",
             Put(("lamp", 0, "resistor"), '"470 ohm 1/4 W at keel"'),
-            "[[lamp]]\nresistor.ohms = \"470 ohm\" # c\nresistor.power = '0.25 W'\nresistor.place = \"keel\"\n",
+            '[[lamp]]\nresistor.ohms = "470 ohm" # c\nresistor.power = \'0.25 W\'\nresistor.place = "keel"\n',
         ),
         (
             "[[lamp]]\n[lamp.resistor] # c\nohms = '390 ohm'\nsize = '0805'\n",
@@ -125,7 +125,7 @@ def test_a_text_that_is_not_understood_is_refused() -> None:
         (
             "[post]\nthrough = [\n  'a', # one\n  'b' # two\n]\n",
             Put(("post", "through"), "['a', 'c', 'd']"),
-            "[post]\nthrough = [\n  'a', # one\n  \"c\", # two\n  \"d\"\n]\n",
+            '[post]\nthrough = [\n  \'a\', # one\n  "c", # two\n  "d"\n]\n',
         ),
         ("a = [\n 'x',\n 'y' # why\n]\n", Put(("a",), "['x']"), "a = [\n 'x',\n]\n"),
         ("a = ['x', # why\n'y']\n", Put(("a", 1), None), "a = ['x', # why\n]\n"),
