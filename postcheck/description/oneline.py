@@ -7,7 +7,18 @@ read as if the builder had written the table; a form that cannot be read raises 
 
 from __future__ import annotations
 
-__all__ = ["MOST_IN_A_LINE", "SIZES", "fuse", "joint", "lead", "output", "resistor", "usual_resistor", "wire"]
+__all__ = [
+    "MOST_IN_A_LINE",
+    "SIZES",
+    "fuse",
+    "joint",
+    "lead",
+    "output",
+    "resistor",
+    "source",
+    "usual_resistor",
+    "wire",
+]
 
 import re
 from typing import Any, Final
@@ -42,6 +53,13 @@ _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
 _LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
 _OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
 _FUSE_EXAMPLE: Final = "500 mA slow"
+_SOURCE_EXAMPLE: Final = "12 V adaptor 1 A"
+# What a USB source is called, longest first.
+_PORTS: Final = {
+    r"\b(power[- ]bank)\b": "power-bank",
+    r"\b(?:type[- ])?(?<![A-Za-z])([Cc])\b": "type-c",
+    r"\b(plain)\b": "plain",
+}
 _JOINT_EXAMPLE: Final = "2.2 mm"
 _WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
 
@@ -234,6 +252,30 @@ def fuse(text: str) -> dict[str, Any]:
             )
     if place is not None:
         table["place"] = place
+    return table
+
+
+def source(text: str) -> dict[str, Any]:
+    """(usb [plain | C | power bank] | adaptor) [VOLTS] [CURRENT]: "12 V adaptor 1 A", "usb C 3 A"; in any order."""
+    rest = _start(text, _SOURCE_EXAMPLE)
+    kind, rest = _take(r"\b(adaptor|usb|USB)\b", rest)
+    if kind is None:
+        raise QuantityError(
+            "file.bad-form",
+            f"{quoted(text)} is neither an adaptor nor usb",
+            f'write it like "{_SOURCE_EXAMPLE}"',
+        )
+    table: dict[str, Any] = {"kind": kind.lower()}
+    for pattern, port in _PORTS.items() if table["kind"] == "usb" else ():
+        found, rest = (None, rest) if "port" in table else _take(pattern, rest)
+        if found is not None:
+            table["port"] = port
+    for key, unit in (("volts", r"m?(?:V|volts?)"), ("rated", r"[mk]?(?:A|amps?)")):
+        found, rest = _take(rf"(?<![A-Za-z0-9./-])({UNSIGNED} ?{unit})(?![A-Za-z0-9])", rest)
+        if found is not None:
+            table[key] = found
+    if rest := rest.strip(" ,"):
+        raise _bad(rest, text, "usb C 3 A" if table["kind"] == "usb" else _SOURCE_EXAMPLE)
     return table
 
 

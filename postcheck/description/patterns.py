@@ -66,6 +66,7 @@ def _forms() -> dict[str, str]:
         "usual_resistor": rf"(?:(?:{habit})\s*){{1,3}}",
         "lead": rf"(?:{length}(?:\s+(?:of|to)\s.*|\s*,.*)?|(?:of|to)\s.*|,.*)",
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
+        "source": rf"(?=.*\b(?:adaptor|usb|USB)\b)(?:(?:adaptor|usb|USB|plain|(?:[Tt]ype[- ])?[Cc]|power[- ]bank|{volts}|{current})[\s,]*)+",
         "fuse": rf"{current}(?:\s+(?:quick|fast|slow|UL|ul|resettable))?(?:\s+(?:glass|ceramic))?{_AT}",
         "joint": rf"(?:{_bare(_D.LENGTH)}\s*{_BY}\s*)?{length}",
     }

@@ -9,7 +9,7 @@ from postcheck.description import oneline
 from postcheck.description.problems import FILE_CHECKS, QuantityError
 
 FORMS = [
-    oneline.resistor, oneline.usual_resistor, oneline.lead, oneline.output, oneline.fuse, oneline.wire,
+    oneline.resistor, oneline.usual_resistor, oneline.lead, oneline.output, oneline.fuse, oneline.source, oneline.wire,
     oneline.joint,
 ]  # fmt: skip
 
@@ -68,6 +68,12 @@ FORMS = [
         (oneline.output, "0.2 V drop", {"drop": "0.2 V"}),
         (oneline.output, "20 mA constant, 1.5 V compliance", {"steady": "20 mA", "compliance": "1.5 V"}),
         (oneline.output, "20 mA constant compliance 1.5 V", {"steady": "20 mA", "compliance": "1.5 V"}),
+        (oneline.source, "usb C 3 A", {"kind": "usb", "port": "type-c", "rated": "3 A"}),
+        (oneline.source, "12 V adaptor 1 A", {"kind": "adaptor", "volts": "12 V", "rated": "1 A"}),
+        (oneline.source, "adaptor, 9 V, 500mA", {"kind": "adaptor", "volts": "9 V", "rated": "500mA"}),
+        (oneline.source, "USB type-C", {"kind": "usb", "port": "type-c"}),
+        (oneline.source, "usb power bank 2 A", {"kind": "usb", "port": "power-bank", "rated": "2 A"}),
+        (oneline.source, "plain usb", {"kind": "usb", "port": "plain"}),
         (oneline.fuse, "500 mA", {"rated": "500 mA"}),
         (oneline.fuse, "500mA fast", {"rated": "500mA", "kind": "quick"}),
         (oneline.fuse, "500 mA slow at base", {"rated": "500 mA", "kind": "slow", "place": "base"}),
@@ -100,6 +106,10 @@ def test_a_line_says_what_the_table_says(
         (oneline.lead, "2 mm of a / b / c", "file.bad-form", "'a / b / c'"),
         (oneline.output, "100 mA, blah", "file.bad-form", "100 mA, drop 0.2 V"),
         (oneline.output, "20 mA, 1 V compliance", "file.bad-form", "constant"),
+        (oneline.source, "12 V 1 A", "file.bad-form", "12 V adaptor 1 A"),
+        (oneline.source, "12 V adaptor C", "file.bad-form", "12 V adaptor 1 A"),
+        (oneline.source, "usb B 3 A", "file.bad-form", "usb C 3 A"),
+        (oneline.source, "12 V adaptor 1,5 A", "file.decimal-comma", "1.5"),
         (oneline.fuse, "500 mA slwo", "file.choice", 'write "slow"'),
         (oneline.fuse, "slow", "file.bad-form", "500 mA slow"),
         (oneline.wire, "thin", "file.bad-form", "7/0.10 mm"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,9 @@ def edited(text: str, edits: tuple[Edit, ...]) -> str:
     whole = tomllib.loads(text)
     for edit in edits:
         part: Any = whole
-        for key in edit.path[:-1]:
-            part = part.setdefault(key, {}) if isinstance(part, dict) else part[key]
+        for key, below in pairwise(edit.path):
+            empty: Any = [] if below == "+" else {}
+            part = part.setdefault(key, empty) if isinstance(part, dict) else part[key]
         if edit.value is None:
             del part[edit.path[-1]]
         elif edit.path[-1] == "+":

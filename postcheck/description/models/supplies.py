@@ -67,9 +67,9 @@ class Supply(Table):
     fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = optional(
         "The fuse at the supply.", "500 mA", "500 mA slow"
     )
-    instead: Several[Instead] | None = optional(
+    instead: Several[Annotated[Instead, one_line(oneline.source)]] | None = optional(
         "What it may be instead, in order of liking: a plan takes the first that passes.",
-        [{"kind": "usb"}],
+        ["usb C 3 A", "12 V adaptor 1 A"],
         max_length=20,
     )
     regulation: Share | None = optional(
