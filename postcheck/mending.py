@@ -39,7 +39,8 @@ class Step:
 class Mending:
     """The text of a build with more and more of its remedies in it. Nothing is written to any file here.
 
-    `report`: of the text as it stands. Raises ValueError for a build whose text is not known.
+    `report`: of the text as it stands; `by_hand`: by the names of findings, the lines to type for a remedy that cannot be put
+    into this text. Raises ValueError for a build whose text is not known.
     """
 
     def __init__(self, build: Build, *, stage: Stage | None = None, today: date | None = None) -> None:
@@ -51,6 +52,7 @@ class Mending:
         self.today: date | None = today
         self.report: FileReport = self._judged(build)
         self.left: set[str] = set()
+        self.by_hand: dict[str, tuple[str, ...]] = {}
 
     def next(self) -> Step | None:
         """The first remedy that can be typed and was not passed over; None where there is none."""
@@ -88,7 +90,8 @@ class Mending:
     def _with(self, finding: Finding) -> str | None:
         try:
             return rewritten(self.text, (Put(edit.path, edit.value) for edit in finding.edits or ()))
-        except RewriteError:
+        except RewriteError as error:
+            self.by_hand[finding.id] = error.lines
             return None
 
 

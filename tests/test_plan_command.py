@@ -13,6 +13,7 @@ import pytest
 import postcheck
 from postcheck import output
 from postcheck.cli import main, whole_parser
+from postcheck.description.rewriting import RewriteError
 from postcheck.mending import Mending, Step
 from postcheck.planner import planning
 from postcheck.planner.cost import AIMS
@@ -250,6 +251,32 @@ def test_mend_takes_all_and_keeps_comments(faulty: Path) -> None:
     (changed,) = [number for number, (old, new) in enumerate(zip(lines, now, strict=True)) if old != new]
     assert now[changed].endswith("# too little")
     assert postcheck.check(postcheck.load(faulty)).files[0].verdict in ("clear", "caution")
+
+
+def test_mend_adds_runs_after_their_like(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    source = Path(__file__).parent / "builds" / "faulty" / "line-broken-pole.post.toml"
+    path = tmp_path / source.name
+    path.write_bytes(source.read_bytes())
+    assert main(["mend", "--dry", str(path)]) in (0, 1)
+    assert 'name   = "negative 2"' in capsys.readouterr().out
+    assert main(["mend", "--yes", str(path)]) == 0
+    added = '[[run]]\nname   = "negative 2"\nline   = "low-"\nends   = ["base", "deck"]\nlength = "300 mm"\nwire   = "ptfe-28"\n'
+    assert path.read_text(encoding="utf-8") == source.read_text(encoding="utf-8") + added
+
+
+def test_mend_shows_the_lines_that_it_cannot_put_into_the_file(
+    faulty: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = faulty.read_bytes()
+
+    def refusing(*_: object) -> str:
+        raise RewriteError("no", ("[[lamp]]", 'resistor = "680 ohm"'))
+
+    monkeypatch.setattr("postcheck.mending.rewritten", refusing)
+    main(["mend", "--yes", str(faulty)])
+    told = capsys.readouterr().out
+    assert '    Type where its table stands:\n      [[lamp]]\n      resistor = "680 ohm"\n' in told
+    assert faulty.read_bytes() == before
 
 
 def test_mend_asks_nobody_who_is_not_there(faulty: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -61,7 +61,10 @@ def _mend(options: argparse.Namespace) -> tuple[int, str]:
     if written and (code := rewritten(options.file, build.text or "", mending.text)) != CLEAR:
         return code, ""
     code = Report((mending.report,)).exit_code(options.fail_on)
-    return code, mended.summary(mending.report, shown(options.file), taken, written=written, left=left)
+    told = mended.summary(
+        mending.report, shown(options.file), taken, written=written, left=left, by_hand=mending.by_hand
+    )
+    return code, told
 
 
 def _walk(mending: Mending, ask: Callable[[Step], str], *, show: bool) -> tuple[int, bool]:

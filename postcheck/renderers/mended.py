@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import Protocol
 
 from postcheck.renderers.words import counted, safe
@@ -30,8 +31,16 @@ def step(finding: Finding, lines: Iterable[_Line]) -> str:
     return "".join(f"{row}\n" for row in rows) + "\n"
 
 
-def summary(report: FileReport, file: str, taken: int, *, written: bool, left: bool) -> str:
-    """What was done, and how the file stands now."""
+def summary(
+    report: FileReport,
+    file: str,
+    taken: int,
+    *,
+    written: bool,
+    left: bool,
+    by_hand: Mapping[str, tuple[str, ...]] = MappingProxyType({}),
+) -> str:
+    """What was done, and how the file stands now; `by_hand`: by findings, the lines that could not be put into the file."""
     done = f"{counted(taken, 'remedy')}" if taken != 1 else "1 remedy"
     done = done.replace("remedys", "remedies")
     what = (
@@ -42,5 +51,9 @@ def summary(report: FileReport, file: str, taken: int, *, written: bool, left: b
         finding for finding in report.findings if finding.accepted is None and finding.severity != "note"
     ]
     rest = [f"It is {report.verdict} then" + (", and this is left for your own hand:" if open_still else ".")]
-    rest += [safe(f"  {finding.severity.capitalize()}: {finding.says}") for finding in open_still]
+    for finding in open_still:
+        rest.append(safe(f"  {finding.severity.capitalize()}: {finding.says}"))
+        if finding.id in by_hand:
+            rest.append("    Type where its table stands:")
+            rest += [safe(f"      {line}") for line in by_hand[finding.id]]
     return "".join(f"{row}\n" for row in (what, *rest))
