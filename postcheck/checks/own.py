@@ -99,7 +99,9 @@ def _misshapen(finding: Finding) -> str | None:
 
 
 def _toml(edit: Edit) -> bool:
-    """Whether the new text is one value of TOML."""
+    """Whether the new text is one value of TOML, or there is none as the old one goes."""
+    if edit.value is None:
+        return True
     try:
         return len(tomli.loads(f"value = {edit.value}")) == 1
     except tomli.TOMLDecodeError:
