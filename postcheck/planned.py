@@ -126,7 +126,7 @@ class Bought:
 
 @dataclass(frozen=True, slots=True)
 class Set:
-    """A value set in a table that is there: the table as it stands in the file, with the name of what it is of; key; value as typed."""
+    """A value set in a table that is there: the table as it stands in the file, with the name of what it is of; key; value as typed, empty where the key goes."""
 
     table: str
     name: str
@@ -142,6 +142,7 @@ class Planned:
     lamp, V. `text`: the whole file with the plan in it, None where its form does not let it be written, and `unwritten` says why; `tables`: what is
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
+    Planned anew: `gone` are the tables of the file that go; `stays`: no wiring was found that is better than what is there.
     """
 
     file: str
@@ -169,3 +170,5 @@ class Planned:
     checked: int = 0
     partly: bool = False
     stage: Stage = "planning"
+    gone: tuple[str, ...] = ()
+    stays: bool = False

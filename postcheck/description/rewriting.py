@@ -1,4 +1,4 @@
-"""A TOML text with some values set, some keys taken out and some tables added; all else, comments too, stays as it is."""
+"""A TOML text with some values set, some keys and tables taken out and some tables added; all else, comments too, stays as it is."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _KEY_AND_GAP = re.compile(r"[ \t]*([A-Za-z0-9_-]+)([ \t]*)=([ \t]*)")
 
 
 class Put(NamedTuple):
-    """The value, written as TOML, that a document path gets; None takes the key out."""
+    """The value, written as TOML, that a document path gets; None takes the key out, or one of several tables alike."""
 
     path: Path
     value: str | None
@@ -113,8 +113,10 @@ def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None
 
 
 def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement | None:
-    """A key with its value, and its whole line where nothing else stands on it."""
+    """A key with its value, and its whole line where nothing else stands on it; or one table of several."""
     span = spans.get(path)
+    if span is not None and isinstance(path[-1], int) and text.startswith("[[", span.value_start):
+        return _without_table(text, spans, path, span)
     if span is None or span.key_end > span.value_start:
         return None
     start = text.rfind("\n", 0, span.key_start) + 1
@@ -130,3 +132,46 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
         return Replacement(span.key_start, span.value_end + comma.end(), "")
     ahead = re.search(r",?\s*$", text[: span.key_start])
     return Replacement(ahead.start() if ahead else span.key_start, span.value_end, "")
+
+
+def _without_table(text: str, spans: Mapping[Path, Span], path: Path, header: Span) -> Replacement | None:
+    """A table of an array with all that is in it and the comment directly above; None where it is torn apart in the text."""
+    size = len(path)
+    own = [span for at, span in spans.items() if at[:size] == path]
+    last = max(span.value_end for span in own)
+    if any(
+        header.value_start < span.key_start < last
+        and at[:size] != path
+        and span.value_start >= header.value_end
+        for at, span in spans.items()
+    ):
+        return None
+    start = text.rfind("\n", 0, header.value_start) + 1
+    end = text.find("\n", last)
+    end = len(text) if end < 0 else end + 1
+    top = max((one.value_end for one in spans.values() if one.value_end <= header.value_start), default=0)
+    while (above := _line_before(text, start)) is not None and (
+        above >= top and text[above:start].lstrip().startswith("#")
+    ):
+        start = above
+    # a comment below that has another table under it is that one's
+    below = _comments_from(text, end)
+    if not text[below : below + 200].lstrip(" \t").startswith("["):
+        end = below
+    blank = re.compile(r"[ \t]*\r?\n")
+    before = _line_before(text, start)
+    if before is None or not text[before:start].strip():
+        while match := blank.match(text, end):
+            end = match.end()
+    return Replacement(start, end, "")
+
+
+def _line_before(text: str, start: int) -> int | None:
+    """Where the line above begins, None at the top."""
+    return None if start == 0 else text.rfind("\n", 0, start - 1) + 1
+
+
+def _comments_from(text: str, at: int) -> int:
+    """Behind the lines of comment that begin there."""
+    match = re.compile(r"(?:[ \t]*#[^\n]*(?:\n|\Z))*").match(text, at)
+    return at if match is None else match.end()

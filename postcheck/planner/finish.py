@@ -33,7 +33,7 @@ def finished(draft: Draft, survey: Survey) -> Build:
         load = first.electrics.supplies.get(name)
         if load is None or supply.kind == "converter":
             continue
-        if supply.kind == "adaptor" and supply.rated is None:
+        if supply.kind == "adaptor" and supply.rated is None and not supply.keep:
             share = survey.limits.value("supply.load.caution")
             rated = next((one for one in RATINGS if load.highest <= share * one), None)
             supplies[name] = supply.model_copy(update={"rated": rated})
@@ -41,7 +41,7 @@ def finished(draft: Draft, survey: Survey) -> Build:
     wiring = resolve(build)
     for name, supply in tuple(supplies.items()):
         load = first.electrics.supplies.get(name)
-        if load is None or supply.fuse is not None or supply.kind == "converter":
+        if load is None or supply.fuse is not None or supply.keep or supply.kind == "converter":
             continue
         fuse = _fuse(first, wiring, name, load.highest)
         if fuse is not None:
@@ -100,7 +100,7 @@ def coloured(build: Build, wish: Build) -> Build:
     several = sum(entry.said.lead is not None for entry in entries(build)) > 1
     for entry in entries(build):
         lead = entry.said.lead
-        if lead is None or lead.colours or lead.feed or lead.back:
+        if lead is None or lead.colours or lead.feed or lead.back or entry.said.keep:
             sections[entry.kind].append(entry.said)
             continue
         dice = getattr(entry.said, "dice", None)

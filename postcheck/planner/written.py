@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, rewritten
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
@@ -14,21 +16,21 @@ from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.resistor_spec import resistor_toml
 
 
-def text_of(text: str, wish: Build, build: Build) -> str:
-    """The text of a wish with the plan in it. RewriteError where its form does not let a value be set."""
-    return rewritten(text, puts(wish, build), tables(wish, build))
+def text_of(text: str, wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
+    """The text of a wish with the plan in it, `gone`: without the runs of these numbers. RewriteError where its form does not let a value be set."""
+    return rewritten(text, puts(wish, build, gone), tables(wish, build, gone))
 
 
-def tables(wish: Build, build: Build) -> str:
+def tables(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
     """The runs that a plan adds, and the usual wires where the file has no table of them."""
     usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
     first = "".join(f"{key_in_toml(str(put.path[1]))} = {put.value}\n" for put in usual)
     added = [f"[usual]\n{first}"] if first else []
-    return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) :])])
+    return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) - len(gone) :])])
 
 
-def puts(wish: Build, build: Build) -> Iterator[Put]:
-    """The values that a plan sets in the tables of the file."""
+def puts(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> Iterator[Put]:
+    """The values that a plan sets in the tables of the file, and last of all the tables that it takes out."""
     if "usual" in wish.model_fields_set:
         yield from _usual(wish, build)
     for name, supply in build.supply.items():
@@ -37,18 +39,35 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
         if board.place != wish.board[name].place:
             yield Put(("board", name, "place"), in_toml(board.place))
     for name, circuit in build.circuit.items():
-        if circuit.own_return and not wish.circuit[name].own_return:
-            yield Put(("circuit", name, "own_return"), "true")
+        if circuit.own_return != wish.circuit[name].own_return:
+            yield Put(("circuit", name, "own_return"), "true" if circuit.own_return else None)
     if build.post is not None and wish.post is not None and build.post.through != wish.post.through:
-        yield Put(("post", "through"), in_toml(build.post.through))
+        yield Put(("post", "through"), _listed(build.post.through))
     for name, passage in build.passage.items():
         if passage.through != wish.passage[name].through:
-            yield Put(("passage", name, "through"), in_toml(passage.through))
+            yield Put(("passage", name, "through"), _listed(passage.through))
     for now, then in zip(entries(build), entries(wish), strict=True):
         if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
             yield from _lamp(now.path, then.said, now.said)
-        if now.said.lead != then.said.lead and now.said.lead is not None:
-            yield Put((*now.path, "lead"), lead_toml(now.said.lead))
+        if now.said.lead != then.said.lead:
+            yield Put((*now.path, "lead"), None if now.said.lead is None else lead_toml(now.said.lead))
+    stay = [number for number in range(len(wish.run)) if number not in gone]
+    for number, run in zip(stay, build.run, strict=False):  # those behind are new
+        yield from _run(("run", number), wish.run[number], run)
+    yield from (Put(("run", number), None) for number in sorted(gone, reverse=True))
+    old = [number for number, proof in enumerate(wish.proof) if proof not in build.proof]
+    yield from (Put(("proof", number), None) for number in reversed(old))
+
+
+def _listed(names: tuple[str, ...]) -> str | None:
+    return in_toml(names) if names else None
+
+
+def _run(path: Path, before: Run, run: Run) -> Iterator[Put]:
+    was, now = _rows(before), _rows(run)
+    for key in was:
+        if now[key] != was[key]:
+            yield Put((*path, key), in_toml(now[key]) if now[key] else None)
 
 
 def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[Put]:
@@ -63,8 +82,8 @@ def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[P
         yield Put((*path, "rated"), None)
     if supply.rated != before.rated and supply.rated is not None:
         yield Put((*path, "rated"), in_toml(format_quantity(supply.rated, Dimension.CURRENT)))
-    if supply.fuse != before.fuse and supply.fuse is not None:
-        yield Put((*path, "fuse"), in_toml(fuse_words(supply.fuse)))
+    if supply.fuse != before.fuse:
+        yield Put((*path, "fuse"), None if supply.fuse is None else in_toml(fuse_words(supply.fuse)))
 
 
 def _usual(wish: Build, build: Build) -> Iterator[Put]:
@@ -83,15 +102,16 @@ def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]
         said = getattr(before, key) if before.count is None else 1
         if getattr(now, key) != said:
             yield Put((*path, key), str(getattr(now, key)))
-    if now.strings_share != before.strings_share:
+    if now.strings_share != before.strings_share and now.strings_share is not None:
         yield Put((*path, "strings_share"), in_toml(now.strings_share))
-    if now.resistor != before.resistor and now.resistor is not None:
-        yield Put((*path, "resistor"), resistor_toml(now.resistor))
+    if now.resistor != before.resistor:
+        yield Put((*path, "resistor"), None if now.resistor is None else resistor_toml(now.resistor))
     was = before.dice
     for colour, die in now.dice.items() if now.dice and was else ():
         own = was[colour] if was else die
-        if die.resistor != own.resistor and die.resistor is not None:
-            yield Put((*path, "dice", colour, "resistor"), resistor_toml(die.resistor))
+        if die.resistor != own.resistor:
+            resistor = None if die.resistor is None else resistor_toml(die.resistor)
+            yield Put((*path, "dice", colour, "resistor"), resistor)
 
 
 def fuse_words(fuse: FuseSpec) -> str:
@@ -102,8 +122,9 @@ def fuse_words(fuse: FuseSpec) -> str:
     return " ".join(words)
 
 
-def _table(run: Run) -> str:
-    rows = {
+def _rows(run: Run) -> dict[str, Any]:
+    """What a plan says of a run, as values of the file."""
+    return {
         "name": run.name,
         "line": run.line,
         "spare": run.spare,
@@ -112,9 +133,13 @@ def _table(run: Run) -> str:
         "length": None if run.length is None else format_quantity(run.length, Dimension.LENGTH, 6),
         "wire": run.wire,
         "conductors": run.conductors if run.conductors > 1 else None,
+        "ohms": None if run.ohms is None else format_quantity(run.ohms, Dimension.RESISTANCE, 6),
         "colour": run.colour,
         "label": run.label,
     }
-    said = {key: in_toml(value) for key, value in rows.items() if value or value == ()}
+
+
+def _table(run: Run) -> str:
+    said = {key: in_toml(value) for key, value in _rows(run).items() if value or value == ()}
     width = max(map(len, said))
     return "[[run]]\n" + "".join(f"{key:<{width}} = {value}\n" for key, value in said.items())
