@@ -117,7 +117,7 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
     span = spans.get(path)
     if span is not None and isinstance(path[-1], int) and text.startswith("[[", span.value_start):
         return _without_table(text, spans, path, span)
-    if span is None or span.key_end > span.value_start:
+    if span is None or (span.key_end > span.value_start and not isinstance(path[-1], int)):
         return None
     start = text.rfind("\n", 0, span.key_start) + 1
     end = text.find("\n", span.value_end)
@@ -130,7 +130,8 @@ def _removal(text: str, spans: Mapping[Path, Span], path: Path) -> Replacement |
     comma = re.match(r"\s*,\s*", text[span.value_end :])  # within an inline table
     if comma:
         return Replacement(span.key_start, span.value_end + comma.end(), "")
-    ahead = re.search(r",?\s*$", text[: span.key_start])
+    # a list may be over several lines, with comments
+    ahead = re.search(r",?[ \t]*$" if isinstance(path[-1], int) else r",?\s*$", text[: span.key_start])
     return Replacement(ahead.start() if ahead else span.key_start, span.value_end, "")
 
 

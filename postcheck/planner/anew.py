@@ -17,7 +17,7 @@ from postcheck.description.consumers import CONSUMERS, Entry, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead, Passage, Run, Supply
 from postcheck.description.naming import run_names
-from postcheck.planner.cost import cost_of, tightest_first
+from postcheck.planner.cost import AIMS, Cost, cost_of, tightest_first
 from postcheck.planner.finish import coloured
 from postcheck.planner.planning import MOST_SECONDS, Anew, Plan, found
 from postcheck.planner.routes import Routes, Stretch
@@ -25,8 +25,13 @@ from postcheck.reading.loading import wiring_problems
 from postcheck.survey import Survey
 from postcheck.wiring import resolve
 
+# What makes a wiring better than one that is there, unless more is asked for: nobody resolders lamps to have one kind of resistor fewer.
+WORTH = ("conductors", "wire")
+
 # Something of the old wiring: its section, and its name or number.
 Old: TypeAlias = "tuple[str, str | int]"
+
+PARTS = dict(zip(AIMS, Cost._fields, strict=True))
 
 # What the way of a lead gives back: a lead that says more is no choice of a plan.
 _PLAIN = {"length", "wire", "wires", "to", "colours", "label"}
@@ -49,7 +54,10 @@ def found_anew(
 
     def cost(build: Build) -> tuple[Any, ...]:
         assert result.build is not None
-        return cost_of(build.model_copy(update={"usual": result.build.usual}), order, meant).by(aims)
+        parts = cost_of(build.model_copy(update={"usual": result.build.usual}), order, meant)
+        return tuple(
+            getattr(parts, PARTS[aim]) for aim in (*aims, *(one for one in WORTH if one not in aims))
+        )
 
     best, gone = _with_the_old(survey, bare, result.build, cost, monotonic() + seconds / 2.0)
     if sound and cost(best) >= cost(given):
@@ -330,7 +338,8 @@ class _Both:
                 "way": given.way,
             }
         )
-        return coloured(build, build.model_copy(update={"run": tuple(runs[:first])}))
+        told_apart = coloured(build, build.model_copy(update={"run": tuple(runs[:first])}))
+        return told_apart.model_copy(update=sections)  # a lead that is as it was has the colours that it had
 
     def tested(self, build: Build) -> Build:
         """The build with the test records of what is as it was."""

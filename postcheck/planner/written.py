@@ -49,7 +49,8 @@ def puts(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> Itera
     for now, then in zip(entries(build), entries(wish), strict=True):
         if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
             yield from _lamp(now.path, then.said, now.said)
-        if now.said.lead != then.said.lead:
+        taken_out = getattr(then.said, "leads", None) and not getattr(now.said, "leads", None)
+        if now.said.lead != then.said.lead or taken_out:  # with `leads` goes what they said of its length
             yield Put((*now.path, "lead"), None if now.said.lead is None else lead_toml(now.said.lead))
     stay = [number for number in range(len(wish.run)) if number not in gone]
     for number, run in zip(stay, build.run, strict=False):  # those behind are new
@@ -95,14 +96,15 @@ def _usual(wish: Build, build: Build) -> Iterator[Put]:
 
 def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]:
     for key in ("count", "leads"):
-        if getattr(before, key) is not None:
+        if getattr(before, key) is not None and getattr(now, key) is None:
             yield Put((*path, key), None)
     for key in ("series", "parallel"):
         # of a count nothing of this stands in the file, whatever it is taken to be until then
-        said = getattr(before, key) if before.count is None else 1
+        said = getattr(before, key) if before.count == now.count else 1
         if getattr(now, key) != said:
             yield Put((*path, key), str(getattr(now, key)))
-    if now.strings_share != before.strings_share and now.strings_share is not None:
+    share = before.strings_share if before.count == now.count else None
+    if now.strings_share != share and now.strings_share is not None:
         yield Put((*path, "strings_share"), in_toml(now.strings_share))
     if now.resistor != before.resistor:
         yield Put((*path, "resistor"), None if now.resistor is None else resistor_toml(now.resistor))

@@ -85,11 +85,11 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         yield ""
         yield safe(other.says)
     yield ""
-    if planned.stays:
-        yield "Nothing is to be changed."
-        return
     if written_to is not None:
         yield f"Wrote {safe(written_to)}: check it, and change in it what you like."
+        return
+    if planned.stays:
+        yield "Nothing is to be changed."
         return
     yield from _typed(planned)
 
