@@ -93,6 +93,7 @@ def bared(survey: Survey) -> Build:
         if entry.said.lead is not None and said.lead is None:
             lost.add(entry.name)
         sections[entry.kind].append(said)
+    kept = _named(given, lambda table: table.keep)
     fed = survey.electrics.supplies
     lines = {line for plug in given.plug for line in plug.pins} | {
         line for one in given.join for line in one.lines
@@ -119,9 +120,7 @@ def bared(survey: Survey) -> Build:
                     for name, one in given.circuit.items()
                 }
             ),
-            "proof": tuple(
-                one for one in given.proof if one.subject in _named(given, lambda table: table.keep)
-            ),
+            "proof": tuple(one for one in given.proof if one.subject in kept),
             **_through(given, given, lambda name: name not in lost),
         }
     )
