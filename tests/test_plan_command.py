@@ -154,7 +154,8 @@ def test_planned_anew_the_file_loses_what_is_not_needed(
     file.write_text(text + more, encoding="utf-8")
     assert main(["plan", str(file), "--anew"]) == 0
     told = capsys.readouterr().out
-    assert "Post: 5 conductors instead of 6, the fewest" in told
+    assert "Post: 5 conductors, the fewest" in told
+    assert "(before: 6, " in told
     assert "  without the table of run 'old feed'\n" in told
     assert main(["plan", str(file), "--anew", "--in-place"]) == 0
     assert file.read_text(encoding="utf-8") == text + "\n"

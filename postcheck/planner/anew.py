@@ -17,7 +17,7 @@ from postcheck.description.consumers import CONSUMERS, Entry, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead, Passage, Run, Supply
 from postcheck.description.naming import run_names
-from postcheck.planner.cost import AIMS, Cost, cost_of, tightest_first
+from postcheck.planner.cost import cost_of, tightest_first
 from postcheck.planner.finish import coloured
 from postcheck.planner.planning import MOST_SECONDS, Anew, Plan, found
 from postcheck.planner.routes import Routes, Stretch
@@ -25,13 +25,11 @@ from postcheck.reading.loading import wiring_problems
 from postcheck.survey import Survey
 from postcheck.wiring import resolve
 
-# What makes a wiring better than one that is there, unless more is asked for: nobody resolders lamps to have one kind of resistor fewer.
+# What makes a wiring better than one that is there, and what is named as an aim; they are the first in the order of aims: nobody resolders lamps to have one kind of resistor fewer.
 WORTH = ("conductors", "wire")
 
 # Something of the old wiring: its section, and its name or number.
 Old: TypeAlias = "tuple[str, str | int]"
-
-PARTS = dict(zip(AIMS, Cost._fields, strict=True))
 
 # What the way of a lead gives back: a lead that says more is no choice of a plan.
 _PLAIN = {"length", "wire", "wires", "to", "colours", "label"}
@@ -49,15 +47,15 @@ def found_anew(
         if not sound or result.missing:
             return replace(result, wish=given)
         return _as_it_is(result, given)
-    meant = result.planned if "light" in aims else {}
+    aims = tuple(dict.fromkeys(aims))
+    worth = {*aims, *WORTH} | ({"light"} if {"heat", "drop"} & {*aims} else set())
+    meant = result.planned if "light" in worth else {}
     order = tightest_first(result.build)
 
     def cost(build: Build) -> tuple[Any, ...]:
         assert result.build is not None
-        parts = cost_of(build.model_copy(update={"usual": result.build.usual}), order, meant)
-        return tuple(
-            getattr(parts, PARTS[aim]) for aim in (*aims, *(one for one in WORTH if one not in aims))
-        )
+        told_alike = build.model_copy(update={"usual": result.build.usual})
+        return cost_of(told_alike, order, meant).by(aims)[: len(worth)]
 
     best, gone = _with_the_old(survey, bare, result.build, cost, monotonic() + seconds / 2.0)
     if sound and cost(best) >= cost(given):

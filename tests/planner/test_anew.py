@@ -53,7 +53,8 @@ def test_a_sound_build_is_planned_anew_and_its_file_differs_in_nothing_else(path
     assert planned.verdict == "clear"
     assert planned.text is not None
     assert _judged(planned.text, path.parent) == "clear"
-    assert all(one.before is not None and one.conductors <= one.before for one in planned.passages)
+    before = {name: count for name, count, _ in planned.was.passages}
+    assert all(one.conductors <= before[one.name] for one in planned.passages if before)
     if planned.stays:
         assert planned.text == build.text
         assert (planned.gone, planned.values, planned.tables) == ((), (), "")
@@ -205,8 +206,7 @@ def test_what_is_laid_twice_goes_with_its_comment_and_all_else_stays() -> None:
     planned = plan(postcheck.loads(text), anew=True, seconds=60.0)
     assert planned.gone == ("run 'old feed'",)
     assert planned.text == WAYLESS.read_text(encoding="utf-8") + "\n"
-    (post,) = planned.passages
-    assert (post.conductors, post.before) == (5, 6)
+    assert (planned.was.passages[0][1], planned.passages[0].conductors) == (6, 5)
 
 
 @pytest.mark.parametrize("word", ["keep = true", "fixed = true"])
@@ -254,7 +254,7 @@ def test_an_own_return_that_nothing_asks_for_goes_unless_its_circuit_is_kept() -
         encoding="utf-8"
     )
     planned = plan(postcheck.loads(text), anew=True, seconds=60.0)
-    assert (planned.passages[0].before, planned.passages[0].conductors) == (8, 5)  # four feeds, one return
+    assert (planned.was.passages[0][1], planned.passages[0].conductors) == (8, 5)  # four feeds, one return
     assert planned.text is not None
     assert "own_return" not in planned.text
     kept = re.sub(r"(?m)^own_return = true", "own_return = true\nkeep = true", text)
