@@ -126,7 +126,7 @@ class Bought:
 
 @dataclass(frozen=True, slots=True)
 class Set:
-    """A value set in a table that is there: the table as it stands in the file, with the name of what it is of; key; value as typed."""
+    """A value set in a table that is there: the table as it stands in the file, with the name of what it is of; key; value as typed, empty where the key goes."""
 
     table: str
     name: str
@@ -144,6 +144,7 @@ class Planned:
     added, and `values`: what is set in the tables that are there. `checked`: wirings that were judged in
     full. `partly`: the search was broken off. `stage`: for which it was judged; for closing nothing can be, that is still to be built.
     `what_if`: the keys that the wish has with other values than in its file; `text` has them too.
+    Planned anew: `gone` are the tables of the file that go; `stays`: no wiring was found that is better than what is there.
     """
 
     file: str
@@ -174,3 +175,5 @@ class Planned:
     partly: bool = False
     stage: Stage = "planning"
     what_if: tuple[WhatIf, ...] = ()
+    gone: tuple[str, ...] = ()
+    stays: bool = False

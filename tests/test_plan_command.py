@@ -146,6 +146,37 @@ def test_a_plan_that_changes_nothing_writes_nothing(wish: Path, capsys: pytest.C
     assert not Path(f"{wish}~").exists()
 
 
+def test_planned_anew_the_file_loses_what_is_not_needed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = EXAMPLE.read_text(encoding="utf-8")
+    more = '\n# the old feed\n[[run]]\nname = "old feed"\nline = "running"\nends = ["base", "keel"]\nlength = "270 mm"\n'
+    file = tmp_path / "twice.post.toml"
+    file.write_text(text + more, encoding="utf-8")
+    assert main(["plan", str(file), "--anew"]) == 0
+    told = capsys.readouterr().out
+    assert "Post: 5 conductors, the fewest" in told
+    assert "(before: 6, " in told
+    assert "  without the table of run 'old feed'\n" in told
+    assert main(["plan", str(file), "--anew", "--in-place"]) == 0
+    assert file.read_text(encoding="utf-8") == text + "\n"
+    assert main(["plan", str(file), "--anew", "--format", "json"]) == 0
+    capsys.readouterr()
+
+
+def test_no_better_than_what_is_there_is_said_and_nothing_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "airship.post.toml"
+    file.write_bytes(EXAMPLE.read_bytes())
+    assert main(["plan", str(file), "--anew", "--in-place"]) == 0
+    told = capsys.readouterr()
+    assert "Planned anew, no better than what is there: " in told.out
+    assert "changes nothing" in told.err
+    assert [one.name for one in tmp_path.iterdir()] == [file.name]
+    assert file.read_bytes() == EXAMPLE.read_bytes()
+
+
 def test_in_place_leaves_what_was_changed_meanwhile(
     wish: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -49,6 +49,12 @@ def add(commands: Commands) -> None:
         help="write it into the file itself; its old text is kept beside it as FILE~, which must not be there yet",
     )
     plan.add_argument(
+        "--anew",
+        action="store_true",
+        help="choose again what the file has of runs, resistors, leads' wire and colours, fuses and ratings, but for what says "
+        "keep = true or fixed = true",
+    )
+    plan.add_argument(
         "--format", choices=("text", "json"), default="text", help="what to print (default: text)"
     )
     plan.add_argument(
@@ -78,7 +84,13 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.planner.planning import plan  # noqa: PLC0415
 
     screen = sys.stderr is not None and sys.stderr.isatty()
-    planned = plan(build, aims=options.aim, seconds=options.seconds, progress=_Progress() if screen else None)
+    planned = plan(
+        build,
+        anew=options.anew,
+        aims=options.aim,
+        seconds=options.seconds,
+        progress=_Progress() if screen else None,
+    )
     if screen:
         sys.stderr.write("\r\033[K")
     code = CLEAR if planned.verdict is not None else FOUND

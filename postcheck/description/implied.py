@@ -36,6 +36,9 @@ def wish_problems(build: Build) -> Iterator[Problem]:
             if joined:
                 says = f"`count` leaves open how {lamp.count} lamps are joined, and `{joined[0]}` says how"
                 yield Problem("file.invalid", (*path, "count"), says, "leave one of them out", "key")
+            if lamp.keep:
+                says = f"`count` leaves open how {lamp.count} lamps are joined, and `keep` says that they are"
+                yield Problem("file.invalid", (*path, "keep"), says, "leave one of them out", "key")
         if lamp.leads is not None:
             yield from _leads(lamp, lamp.leads, path)
     yield from _behaviours(build)

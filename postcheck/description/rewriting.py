@@ -1,4 +1,4 @@
-"""A TOML text with some values set, some keys taken out and some tables added; all else, comments too, stays as it is."""
+"""A TOML text with some values set, some keys and tables taken out and some tables added; all else, comments too, stays as it is."""
 
 from __future__ import annotations
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from itertools import product
 
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Supply
+from postcheck.description.models.supplies import Instead
 
 # Choices of all boards together that are looked at.
 MOST = 12
@@ -15,7 +16,7 @@ MOST = 12
 def sources(wish: Build) -> Iterator[Build]:
     """The wish with each choice of its sources, the one that is liked best first."""
     names = list(wish.supply)
-    for chosen in product(*((None, *(wish.supply[name].instead or ())) for name in names)):
+    for chosen in product(*((None, *_others(wish.supply[name])) for name in names)):
         supplies = {
             name: wish.supply[name]
             if other is None
@@ -25,6 +26,10 @@ def sources(wish: Build) -> Iterator[Build]:
             for name, other in zip(names, chosen, strict=True)
         }
         yield wish if not any(chosen) else wish.model_copy(update={"supply": FrozenDict(supplies)})
+
+
+def _others(supply: Supply) -> tuple[Instead, ...]:
+    return () if supply.keep or supply.instead is None else supply.instead
 
 
 def seated(wish: Build) -> Iterator[Build]:

@@ -18,12 +18,11 @@ PLUS, MINUS, SPARE = "red", "black", "grey"
 OTHERS = ("white", "blue", "yellow", "green", "brown", "orange", "violet", "pink")
 
 
-def coloured(build: Build, survey: Survey) -> Build:
+def coloured(build: Build, given: int, survey: Survey) -> Build:
     """A colour for each line and lead that has none, and a flag where ends of different lines would look alike.
 
-    `survey`: that of the wish.
+    The first `given` runs stay as they are; `survey`: any of this build's, for its limits.
     """
-    wish = survey.build
     colours = _of_lines(build, survey)
     runs = []
     kept = build.stock.colours or (SPARE,)
@@ -35,25 +34,21 @@ def coloured(build: Build, survey: Survey) -> Build:
     }
     for number, run in enumerate(build.run):
         own = spare if run.spare else colours.get(run.line or "")
-        given = run.colour is not None or number < len(wish.run)
+        settled = run.colour is not None or number < given
         # winding wire comes in the colour of its enamel, and is told apart by a flag
-        runs.append(run if given or number in bare else run.model_copy(update={"colour": own}))
+        runs.append(run if settled or number in bare else run.model_copy(update={"colour": own}))
     flagged = _flagged(
         [(run.line or "spare", run.ends, run.wire or build.usual.run, run.colour) for run in runs], survey
     )
     for number, run in enumerate(runs):
-        if (
-            number >= len(wish.run)
-            and (number in bare or (run.line or "spare") in flagged)
-            and run.label is None
-        ):
+        if number >= given and (number in bare or (run.line or "spare") in flagged) and run.label is None:
             runs[number] = run.model_copy(update={"label": run.line or "spare"})
     sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
     positive = {name: driver.positive for name, driver in drivers_of(build).items()}
     several = sum(entry.said.lead is not None for entry in entries(build)) > 1
     for entry in entries(build):
         lead = entry.said.lead
-        if lead is None or lead.colours or lead.feed or lead.back:
+        if lead is None or lead.colours or lead.feed or lead.back or entry.said.keep:
             sections[entry.kind].append(entry.said)
             continue
         dice = getattr(entry.said, "dice", None)

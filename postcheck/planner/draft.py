@@ -16,7 +16,7 @@ from postcheck.description.models import Build, Lamp, Lead
 from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated, source_behind
 from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of
-from postcheck.planner.routes import Routes, cut, whole
+from postcheck.planner.routes import Routes, Stretch, cut, whole
 from postcheck.planner.strings import Strings, longest_string, resistor_for, wanted_current
 from postcheck.planner.warmth import allowances, factors, too_full
 from postcheck.planner.wires import fitted
@@ -63,12 +63,12 @@ class Draft:
 class Drafter:
     """Drafts wirings for one build, a structure at a time."""
 
-    def __init__(self, wish: Build, limits: Limits) -> None:
+    def __init__(self, wish: Build, limits: Limits, laid: Iterable[Stretch] = ()) -> None:
         self.planned: dict[Path, float] = {}
         self.warm: frozenset[str] = frozenset()
         self.wish: Build = wish
         self.limits: Limits = limits
-        self.routes: Routes = Routes(wish)
+        self.routes: Routes = Routes(wish, laid)
         self.drivers: Mapping[str, Driver] = drivers_of(wish)
         self.entries: tuple[Entry, ...] = tuple(entries(wish))
         self.parts: Mapping[str, Part] = parts_of(wish).named
@@ -89,10 +89,13 @@ class Drafter:
         sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
         for entry, said in joined:
             sections[entry.kind].append(lit.get(entry.path, said))
-        opened |= {("circuit", name, "own_return") for name in self.wish.circuit}
+        opened |= {("circuit", name, "own_return") for name, one in self.wish.circuit.items() if not one.keep}
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
         runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
-        leads = any(said.lead is not None and said.lead != entry.said.lead for entry, said in joined)
+        leads = any(
+            said.lead is not None and (said.lead != entry.said.lead or _unwired(said.lead))
+            for entry, said in joined
+        )
         wires = ({"run": self.run_wire} if len(runs) > len(build.run) else {}) | (
             {"lead": self.lead_wire} if leads else {}
         )
@@ -101,7 +104,7 @@ class Drafter:
             ("supply", name, key)
             for name, supply in self.wish.supply.items()
             for key in ("fuse", "rated")
-            if getattr(supply, key) is None
+            if getattr(supply, key) is None and not supply.keep
         }
         opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
         first = len(build.run)
@@ -126,7 +129,7 @@ class Drafter:
                         circuit, "the supply that feeds it", (f"[circuit.{circuit}]", 'supply = "..."')
                     )
             place, lead = entry.said.place, entry.said.lead
-            if _joint_of(lead) is None and self.routes.joint(place) is None:
+            if _joint_of(lead) is None and not entry.said.keep and self.routes.joint(place) is None:
                 yield Missing(
                     entry.name, f"how far it is from {place} to where a joint can be made",
                     ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
@@ -140,6 +143,8 @@ class Drafter:
         """An entry with its lead: to the nearest place where a hand gets at the joint; none where its line comes to it."""
         said, place = entry.said, entry.said.place
         lead = said.lead
+        if said.keep:
+            return said
         if lead is not None and not (lead.wire or lead.wires or lead.feed or lead.back):
             opened.add((*entry.path, "lead"))
         if _joint_of(lead) is not None or entry.places != (place,):
@@ -243,7 +248,7 @@ class Drafter:
                 apart = lamp.leads is not None or dice[0].filament_volts is not None
                 series = 1 if apart else longest_string(dice, lamp.count, source, current)
                 parallel, dice = lamp.count // series, dice * series
-            if said.resistor is None:
+            if said.resistor is None and not lamp.keep:
                 opened.add((*path, "resistor"))
                 yield Strings(path, dice, series, parallel, source, current, said.wanted is not None, seats)
 
@@ -264,11 +269,18 @@ def _joint_of(lead: Lead | None) -> str | None:
     return lead.to or (legs[0] if len(legs) == 2 else None)
 
 
+def _unwired(lead: Lead) -> bool:
+    """Whether nothing says what a lead is of."""
+    return not (lead.wire or lead.wires or lead.feed or lead.back)
+
+
 def sharing(build: Build, wish: Build) -> Build:
     """The build with what the strings of a lamp share where the plan says so: the whole lead, or its return where resistors sit at its end."""
     lamps = []
     for lamp, before in zip(build.lamp, wish.lamp, strict=True):
-        counted = before.count is not None or (before.resistor is None and before.strings_share is None)
+        counted = before.count is not None or (
+            before.resistor is None and before.strings_share is None and not before.keep
+        )
         if counted and lamp.parallel > 1 and lamp.lead is not None and not lamp.one_resistor:
             out = lamp.resistor is not None and lamp.resistor.place not in (None, lamp.place)
             share = "nothing" if before.leads else "return" if out else "lead"

@@ -20,14 +20,14 @@ RATINGS = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0)
 
 def finished(draft: Draft, survey: Survey) -> Build:
     """The draft with fuses, ratings and colours; `survey` is that of the wish."""
-    build = coloured(draft.build, survey)
+    build = coloured(draft.build, len(survey.build.run), survey)
     first = survey.again(build)
     supplies = dict(build.supply)
     for name, supply in build.supply.items():
         load = first.electrics.supplies.get(name)
         if load is None or supply.kind == "converter":
             continue
-        if supply.kind == "adaptor" and supply.rated is None:
+        if supply.kind == "adaptor" and supply.rated is None and not supply.keep:
             share = survey.limits.value("supply.load.caution")
             rated = next((one for one in RATINGS if load.highest <= share * one), None)
             supplies[name] = supply.model_copy(update={"rated": rated})
@@ -41,7 +41,7 @@ def finished(draft: Draft, survey: Survey) -> Build:
     wirings = ([resolve(_larger(build, open_ones))] if open_ones else []) + [resolve(build)]
     for name, supply in tuple(supplies.items()):
         load = first.electrics.supplies.get(name)
-        if load is None or supply.fuse is not None or supply.kind == "converter":
+        if load is None or supply.fuse is not None or supply.keep or supply.kind == "converter":
             continue
         found = (
             _fuse(first, wiring, name, load.highest, gives_up(build.supply[name])[0]) for wiring in wirings

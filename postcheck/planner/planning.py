@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from time import monotonic
+from typing import NamedTuple
 
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
@@ -13,10 +14,10 @@ from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
 from postcheck.planner.cost import AIMS, conductors, cost_of, tightest_first
-from postcheck.planner.draft import Draft, Drafter, Structure
+from postcheck.planner.draft import Draft, Drafter, Path, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
-from postcheck.planner.routes import whole
+from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
@@ -28,6 +29,13 @@ BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
 MOST_CHOICES = 4
 
 
+class Anew(NamedTuple):
+    """What becomes of a wiring that was there: the numbers of the runs that go, and whether all stays, as nothing is better."""
+
+    gone: frozenset[int] = frozenset()
+    stays: bool = False
+
+
 @dataclass(frozen=True)
 class Plan:
     """What was found. `build`: the wiring that passes, None where none does.
@@ -35,6 +43,7 @@ class Plan:
     `least`: the fewest conductors that any wiring of these lines could have through each passage. `missing`: what the file
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
     `warm`: places that would be too warm with all resistors in them. `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
+    `planned`: of each resistor the ohms that were meant; `anew`: what becomes of a wiring that was there.
     """
 
     wish: Build
@@ -50,14 +59,17 @@ class Plan:
     beside: tuple[Freed, ...] = ()
     checked: int = 0
     partly: bool = False
+    planned: Mapping[Path, float] = field(default_factory=dict)
+    anew: Anew | None = None
 
 
 def plan(
-    build: Build, *, aims: Sequence[str] = (), seconds: float = MOST_SECONDS,
+    build: Build, *, anew: bool = False, aims: Sequence[str] = (), seconds: float = MOST_SECONDS,
     progress: Callable[[int], None] | None = None,
 ) -> Planned:  # fmt: skip
     """A wiring for what a build leaves open, proven by the checks; or what stands in the way of one.
 
+    `anew`: what a plan may choose is chosen again where that is better, but for what the file keeps.
     `aims`: what counts first, of AIMS; the others follow in their order. `seconds`: how
     long it is looked for at most. `progress` is called with the number of wirings judged so far; a
     KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim.
@@ -68,6 +80,10 @@ def plan(
     from postcheck.planner.telling import planned  # noqa: PLC0415 - imports this module's record
 
     survey = survey_of(build)
+    if anew:
+        from postcheck.planner.anew import found_anew  # noqa: PLC0415 - it plans by this module
+
+        return planned(found_anew(survey, seconds, progress, aims), survey)
     return planned(found(survey, seconds, progress, aims), survey)
 
 
@@ -79,16 +95,17 @@ def survey_of(wish: Build) -> Survey:
 
 def found(
     survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
+    laid: Sequence[Stretch] = (),
 ) -> Plan:  # fmt: skip
-    """The plan for a wish, with what is worth knowing beside it."""
+    """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
     wish = survey.build
-    result = _chosen(survey, seconds, progress, aims)
+    result = _chosen(survey, seconds, progress, aims, laid)
     until = monotonic() + seconds / 2.0
 
     def works(other: Build) -> Plan | None:
         if monotonic() > until:
             return None
-        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds, aims=aims)
+        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds, None, aims, laid)
         return tried if tried.build is not None else None
 
     if result.build is not None:
@@ -108,13 +125,15 @@ def found(
 
 
 def _chosen(
-    survey: Survey, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str]
-) -> Plan:
+    survey: Survey, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
+    laid: Sequence[Stretch],
+) -> Plan:  # fmt: skip
     """The plan of the source that is liked best, and of the seats of boards that cost least."""
     first: Plan | None = None
     for sourced in sources(survey.build):
         plans = [
-            _searched(survey.again(wish), MOST_CHECKS, seconds, progress, aims) for wish in seated(sourced)
+            _searched(survey.again(wish), MOST_CHECKS, seconds, progress, aims, laid)
+            for wish in seated(sourced)
         ]
         passing = [one for one in plans if one.build is not None]
         if passing:
@@ -127,12 +146,13 @@ def _chosen(
 
 
 def _searched(
-    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
+    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
+    laid: Sequence[Stretch],
 ) -> Plan:  # fmt: skip
     wish, began = survey.build, monotonic()
     drafts: list[Draft] = []
     try:
-        drafter = Drafter(wish, survey.limits)
+        drafter = Drafter(wish, survey.limits, laid)
         for draft in _drafts(drafter):
             drafts.append(draft)
             if monotonic() > began + seconds / 2.0:  # the other half is for judging
@@ -154,7 +174,10 @@ def _searched(
     )
     best = search.run(drafts)
     if best is not None:
-        return Plan(wish, best.build, least, warm=drafter.warm, checked=search.used, partly=search.broken_off)
+        return Plan(
+            wish, best.build, least, warm=drafter.warm, checked=search.used, partly=search.broken_off,
+            planned=best.draft.planned,
+        )  # fmt: skip
     if search.best is None:
         return Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     near = search.best

@@ -34,12 +34,12 @@ class Stretch(NamedTuple):
 
 
 class Routes:
-    """The passages and ways of a build, as a graph of its places."""
+    """The passages and ways of a build, as a graph of its places. `laid`: what is known from a wiring that gives way."""
 
-    def __init__(self, build: Build) -> None:
+    def __init__(self, build: Build, laid: Iterable[Stretch] = ()) -> None:
         self.build: Build = build
         self.at: dict[str, list[Stretch]] = {name: [] for name in build.place}
-        for stretch in _stretches(build):
+        for stretch in _stretches(build, laid):
             self.at[stretch.start].append(stretch)
             self.at[stretch.end].append(stretch.turned())
 
@@ -100,8 +100,8 @@ def whole(path: Iterable[Stretch]) -> Stretch:
     return Stretch(path[0].start, path[-1].end, sum(stretch.length for stretch in path), through)
 
 
-def _stretches(build: Build) -> Iterator[Stretch]:
-    """Each way, and each passage that no way between its own ends tells the length of."""
+def _stretches(build: Build, laid: Iterable[Stretch]) -> Iterator[Stretch]:
+    """Each way, what was laid where there is none, and each passage that neither tells the length of."""
     told = {frozenset((way.start, way.end)) for way in build.way}
     passages = passages_of(build)
     for way in build.way:
@@ -109,6 +109,9 @@ def _stretches(build: Build) -> Iterator[Stretch]:
             name for name, passage in passages.items() if {passage.start, passage.end} == {way.start, way.end}
         )
         yield Stretch(way.start, way.end, way.length, way.through or between)
+    known = [one for one in laid if frozenset((one.start, one.end)) not in told]
+    yield from known
+    told |= {frozenset((one.start, one.end)) for one in known}
     for name, passage in passages.items():
         if frozenset((passage.start, passage.end)) not in told:
             yield Stretch(passage.start, passage.end, through_passage(passage), (name,))

@@ -29,7 +29,7 @@ from postcheck.planned import (
 )
 from postcheck.planner.cost import conductors
 from postcheck.planner.finish import may_be_larger
-from postcheck.planner.planning import Plan
+from postcheck.planner.planning import Anew, Plan
 from postcheck.planner.wires import fewest_thinner
 from postcheck.planner.written import fuse_words, puts, tables, text_of
 from postcheck.reading.instead import what_ifs
@@ -53,7 +53,8 @@ def planned(plan: Plan, survey: Survey) -> Planned:
             asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
             what_if=what_ifs(wish),
         )  # fmt: skip
-    text, why = _text(wish, plan.build)
+    anew = plan.anew or Anew()
+    text, why = _text(wish, plan.build, anew.gone)
     after = survey.again(plan.build)
     judged = judge(after)
     return Planned(
@@ -74,9 +75,10 @@ def planned(plan: Plan, survey: Survey) -> Planned:
         warmest=_warmest(after),
         bought=tuple(_bought(plan, after)),
         values=tuple(_values(plan)),
-        tables=tables(wish, plan.build),
+        tables=tables(wish, plan.build, anew.gone),
         text=text, unwritten=why,
-        beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage, what_if=what_ifs(wish),
+        beside=plan.beside, checked=plan.checked, partly=plan.partly, stage=stage,
+        gone=tuple(_gone(wish, plan.build, anew.gone)), stays=anew.stays, what_if=what_ifs(wish),
     )  # fmt: skip
 
 
@@ -135,19 +137,25 @@ def _thinner(plan: Plan, after: Survey) -> Thinner | None:
     assert plan.build is not None
     usual, first = plan.build.usual.run, len(plan.wish.run)
     runs = plan.build.run[first:]
-    if usual is None or not runs:
+    if usual is None or not runs or plan.anew is not None:  # of those that were there, too, some may be of it
         return None
     other = sum(run.wire not in (None, usual) for run in runs)
     fewest = fewest_thinner(plan.build, first, usual, after.limits) if other else 0
     return Thinner(usual, len(runs), other, fewest)
 
 
-def _text(wish: Build, build: Build) -> tuple[str | None, str | None]:
+def _gone(wish: Build, build: Build, runs: frozenset[int]) -> Iterator[str]:
+    """The tables of the file that a plan takes out, by what they are and whose."""
+    yield from (f"run '{name}'" for number, name in enumerate(run_names(wish)) if number in runs)
+    yield from (f"proof of '{proof.subject}'" for proof in wish.proof if proof not in build.proof)
+
+
+def _text(wish: Build, build: Build, gone: frozenset[int]) -> tuple[str | None, str | None]:
     """The text of the wish with the plan in it; None where that is not known, or does not say what was judged, and why."""
     if wish.text is None:
         return None, "its text is not known"
     try:
-        text = text_of(wish.text, wish, build)
+        text = text_of(wish.text, wish, build, gone)
         again = build_from(Source(wish.file, text), path=wish.file)
     except RewriteError as error:
         return None, str(error)
@@ -160,13 +168,14 @@ def _text(wish: Build, build: Build) -> tuple[str | None, str | None]:
 
 def _values(plan: Plan) -> Iterator[Set]:
     assert plan.build is not None
-    names = {entry.path: entry.name for entry in entries(plan.build)}
-    for put in puts(plan.wish, plan.build):
-        if put.value is not None:
+    names: dict[tuple[str | int, ...], str] = {entry.path: entry.name for entry in entries(plan.build)}
+    names |= {("run", number): name for number, name in enumerate(run_names(plan.wish))}
+    for put in puts(plan.wish, plan.build, plan.anew.gone if plan.anew else frozenset()):
+        if len(put.path) > 2 or put.value is not None:
             path, name = put.path[:-1], names.get(put.path[:2], "")
             table = f"[[{path[0]}]]" if name else f"[{'.'.join(map(str, path))}]"
             key = ".".join(map(str, put.path[2:])) if name else str(put.path[-1])
-            yield Set(table, name, key, put.value)
+            yield Set(table, name, key, put.value or "")
 
 
 def _asked(question: NotJudged) -> Unsaid:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
@@ -16,8 +17,8 @@ from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.resistor_spec import resistor_toml
 
 
-def text_of(text: str, wish: Build, build: Build) -> str:
-    """The text of a wish with the plan in it, and what the wish was changed in. RewriteError where its form does not let a value be set."""
+def text_of(text: str, wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
+    """The text of a wish with the plan in it, and what the wish was changed in; `gone`: without the runs of these numbers. RewriteError where its form does not let a value be set."""
     there: list[Put] = []
     added: dict[Path, str] = {}
     for path, value, has_table in to_write(wish):
@@ -27,19 +28,19 @@ def text_of(text: str, wish: Build, build: Build) -> str:
             head = f"[{'.'.join(key_in_toml(str(step)) for step in path[:-1])}]\n"
             added[path[:-1]] = added.get(path[:-1], head) + f"{key_in_toml(str(path[-1]))} = {value}\n"
     text = rewritten(text, there, "\n".join(added.values()))
-    return rewritten(text, puts(wish, build), tables(wish, build))
+    return rewritten(text, puts(wish, build, gone), tables(wish, build, gone))
 
 
-def tables(wish: Build, build: Build) -> str:
+def tables(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
     """The runs that a plan adds, and the usual wires where the file has no table of them."""
     usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
     first = "".join(f"{key_in_toml(str(put.path[1]))} = {put.value}\n" for put in usual)
     added = [f"[usual]\n{first}"] if first else []
-    return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) :])])
+    return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) - len(gone) :])])
 
 
-def puts(wish: Build, build: Build) -> Iterator[Put]:
-    """The values that a plan sets in the tables of the file."""
+def puts(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> Iterator[Put]:
+    """The values that a plan sets in the tables of the file, and last of all the tables that it takes out."""
     if "usual" in wish.model_fields_set:
         yield from _usual(wish, build)
     for name, supply in build.supply.items():
@@ -48,18 +49,36 @@ def puts(wish: Build, build: Build) -> Iterator[Put]:
         if board.place != wish.board[name].place:
             yield Put(("board", name, "place"), in_toml(board.place))
     for name, circuit in build.circuit.items():
-        if circuit.own_return and not wish.circuit[name].own_return:
-            yield Put(("circuit", name, "own_return"), "true")
+        if circuit.own_return != wish.circuit[name].own_return:
+            yield Put(("circuit", name, "own_return"), "true" if circuit.own_return else None)
     if build.post is not None and wish.post is not None and build.post.through != wish.post.through:
-        yield Put(("post", "through"), in_toml(build.post.through))
+        yield Put(("post", "through"), _listed(build.post.through))
     for name, passage in build.passage.items():
         if passage.through != wish.passage[name].through:
-            yield Put(("passage", name, "through"), in_toml(passage.through))
+            yield Put(("passage", name, "through"), _listed(passage.through))
     for now, then in zip(entries(build), entries(wish), strict=True):
         if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
             yield from _lamp(now.path, then.said, now.said)
-        if now.said.lead != then.said.lead and now.said.lead is not None:
-            yield Put((*now.path, "lead"), lead_toml(now.said.lead))
+        taken_out = getattr(then.said, "leads", None) and not getattr(now.said, "leads", None)
+        if now.said.lead != then.said.lead or taken_out:  # with `leads` goes what they said of its length
+            yield Put((*now.path, "lead"), None if now.said.lead is None else lead_toml(now.said.lead))
+    stay = [number for number in range(len(wish.run)) if number not in gone]
+    for number, run in zip(stay, build.run, strict=False):  # those behind are new
+        yield from _run(("run", number), wish.run[number], run)
+    yield from (Put(("run", number), None) for number in sorted(gone, reverse=True))
+    old = [number for number, proof in enumerate(wish.proof) if proof not in build.proof]
+    yield from (Put(("proof", number), None) for number in reversed(old))
+
+
+def _listed(names: tuple[str, ...]) -> str | None:
+    return in_toml(names) if names else None
+
+
+def _run(path: Path, before: Run, run: Run) -> Iterator[Put]:
+    was, now = _rows(before), _rows(run)
+    for key in was:
+        if now[key] != was[key]:
+            yield Put((*path, key), in_toml(now[key]) if now[key] else None)
 
 
 def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[Put]:
@@ -74,8 +93,8 @@ def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[P
         yield Put((*path, "rated"), None)
     if supply.rated != before.rated and supply.rated is not None:
         yield Put((*path, "rated"), in_toml(format_quantity(supply.rated, Dimension.CURRENT)))
-    if supply.fuse != before.fuse and supply.fuse is not None:
-        yield Put((*path, "fuse"), in_toml(fuse_words(supply.fuse)))
+    if supply.fuse != before.fuse:
+        yield Put((*path, "fuse"), None if supply.fuse is None else in_toml(fuse_words(supply.fuse)))
 
 
 def _usual(wish: Build, build: Build) -> Iterator[Put]:
@@ -87,22 +106,24 @@ def _usual(wish: Build, build: Build) -> Iterator[Put]:
 
 def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]:
     for key in ("count", "leads"):
-        if getattr(before, key) is not None:
+        if getattr(before, key) is not None and getattr(now, key) is None:
             yield Put((*path, key), None)
     for key in ("series", "parallel"):
         # of a count nothing of this stands in the file, whatever it is taken to be until then
-        said = getattr(before, key) if before.count is None else 1
+        said = getattr(before, key) if before.count == now.count else 1
         if getattr(now, key) != said:
             yield Put((*path, key), str(getattr(now, key)))
-    if now.strings_share != before.strings_share:
+    share = before.strings_share if before.count == now.count else None
+    if now.strings_share != share and now.strings_share is not None:
         yield Put((*path, "strings_share"), in_toml(now.strings_share))
-    if now.resistor != before.resistor and now.resistor is not None:
-        yield Put((*path, "resistor"), resistor_toml(now.resistor))
+    if now.resistor != before.resistor:
+        yield Put((*path, "resistor"), None if now.resistor is None else resistor_toml(now.resistor))
     was = before.dice
     for colour, die in now.dice.items() if now.dice and was else ():
         own = was[colour] if was else die
-        if die.resistor != own.resistor and die.resistor is not None:
-            yield Put((*path, "dice", colour, "resistor"), resistor_toml(die.resistor))
+        if die.resistor != own.resistor:
+            resistor = None if die.resistor is None else resistor_toml(die.resistor)
+            yield Put((*path, "dice", colour, "resistor"), resistor)
 
 
 def fuse_words(fuse: FuseSpec) -> str:
@@ -113,8 +134,9 @@ def fuse_words(fuse: FuseSpec) -> str:
     return " ".join(words)
 
 
-def _table(run: Run) -> str:
-    rows = {
+def _rows(run: Run) -> dict[str, Any]:
+    """What a plan says of a run, as values of the file."""
+    return {
         "name": run.name,
         "line": run.line,
         "spare": run.spare,
@@ -123,9 +145,13 @@ def _table(run: Run) -> str:
         "length": None if run.length is None else format_quantity(run.length, Dimension.LENGTH, 6),
         "wire": run.wire,
         "conductors": run.conductors if run.conductors > 1 else None,
+        "ohms": None if run.ohms is None else format_quantity(run.ohms, Dimension.RESISTANCE, 6),
         "colour": run.colour,
         "label": run.label,
     }
-    said = {key: in_toml(value) for key, value in rows.items() if value or value == ()}
+
+
+def _table(run: Run) -> str:
+    said = {key: in_toml(value) for key, value in _rows(run).items() if value or value == ()}
     width = max(map(len, said))
     return "[[run]]\n" + "".join(f"{key:<{width}} = {value}\n" for key, value in said.items())

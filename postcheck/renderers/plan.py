@@ -51,7 +51,11 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
         else "The best wiring so far, broken off: it passes every check"
     )
     stage = " for wiring" if planned.stage == "wiring" else ""
-    yield f"{whole}{stage}: {_title(planned)}"
+    if planned.stays:
+        far = ", as far as was looked" if planned.partly else ""
+        yield f"Planned anew, no better than what is there{far}: {_title(planned)}"
+    else:
+        yield f"{whole}{stage}: {_title(planned)}"
     yield ""
     yield from _passages(planned)
     lasts = dict(planned.lasts)
@@ -90,6 +94,9 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
     if written_to is not None:
         too = ", with what it was planned with" if planned.what_if else ""
         yield f"Wrote {safe(written_to)}{too}: check it, and change in it what you like."
+        return
+    if planned.stays:
+        yield "Nothing is to be changed."
         return
     yield from _typed(planned)
 
@@ -133,7 +140,12 @@ def _typed(planned: Planned) -> Iterator[str]:
     yield f"In the file{besides} (`--write NEW.post.toml` does it in a copy, with every comment kept):"
     for (table, name), values in groupby(planned.values, key=lambda one: (one.table, one.name)):
         yield f"  {safe(table)}" + (f"  # {safe(name)}" if name else "")
-        yield from (f"  {safe(one.key)} = {safe(one.value)}" for one in values)
+        for one in values:
+            yield f"  {safe(one.key)} = {safe(one.value)}" if one.value else f"  without {safe(one.key)}"
+        yield ""
+    for gone in planned.gone:
+        yield f"  without the table of {safe(gone)}"
+    if planned.gone:
         yield ""
     yield from (f"  {safe(line)}".rstrip() for line in planned.tables.splitlines())
 

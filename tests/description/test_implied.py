@@ -159,6 +159,7 @@ def test_the_longest_of_the_leads_counts() -> None:
             "`count` leaves open how 3 lamps are joined, and `parallel` says how",
         ),
         (["count = 3", "series = 3"], "and `series` says how"),
+        (["count = 3", "keep = true"], "and `keep` says that they are"),
         (["count = 3", 'leads = ["90 mm"]'], "3 lamps have 3 leads, not 1"),
         (['leads = ["90 mm", "80 mm"]'], "`leads` needs `count`"),
         (["count = 1", 'leads = ["90 mm"]', 'lead = "90 mm to base"'], "`lead` says how long it is"),

@@ -219,3 +219,93 @@ def test_any_file_has_the_new_values_and_keeps_all_others_and_its_comments(
     assert tomli.loads(done) == wanted
     kept = [line for line in text.splitlines() if line.startswith("#") or line.lstrip().startswith("[")]
     assert [line for line in done.splitlines() if line in kept] == kept
+
+
+RUNS = """# of the keel
+
+# the feed
+#   by the port side
+[[run]]  # old
+line = "a"
+note = '''
+# no comment
+'''
+[run.joint]
+across = "2 mm"
+# kept too long
+
+# Returns
+
+# the return
+[[run]]
+line = "b"
+# the spare
+[[run]]
+line = "c"
+
+[way]
+"""
+
+
+def test_a_table_of_several_goes_with_the_comment_directly_above_it() -> None:
+    first = rewritten(RUNS, [Put(("run", 0), None)])
+    assert first == RUNS[: RUNS.index("# the feed")] + RUNS[RUNS.index("# Returns") :]
+    second = rewritten(RUNS, [Put(("run", 1), None)])
+    assert second == RUNS.replace('# the return\n[[run]]\nline = "b"\n', "")
+    third = rewritten(RUNS, [Put(("run", 2), None)])
+    assert third == RUNS.replace('# the spare\n[[run]]\nline = "c"\n', "")
+    none = rewritten(RUNS, [Put(("run", number), None) for number in (2, 1, 0)])
+    assert none == "# of the keel\n\n# Returns\n\n[way]\n"
+
+
+def test_the_end_of_a_text_above_a_table_is_no_comment_of_it() -> None:
+    text = "[a]\nb = '''\n# c'''\n[[run]]\nd = 1"
+    assert rewritten(text, [Put(("run", 0), None)]) == "[a]\nb = '''\n# c'''\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "left"),
+    [
+        ("run = [{ a = 1 }, { a = 2 }]\n", [2]),
+        ("run = [\n  { a = 1 },  # one\n  { a = 2 },\n]\n", [2]),
+        ("run = [{ a = 1 }]\n", []),
+    ],
+)
+def test_one_of_a_list_goes(text: str, left: list[int]) -> None:
+    done = tomli.loads(rewritten(text, [Put(("run", 0), None)]))
+    assert [one["a"] for one in done["run"]] == left
+
+
+def test_the_last_of_a_list_goes() -> None:
+    done = rewritten("run = [{ a = 1 }, # one\n  { a = 2 }]\n", [Put(("run", 1), None)])
+    assert tomli.loads(done) == {"run": [{"a": 1}]}
+    assert "# one" in done
+
+
+def test_a_table_that_is_torn_apart_is_not_taken_out() -> None:
+    with pytest.raises(RewriteError):
+        rewritten("[[run]]\na = 1\n[way]\nb = 1\n[run.joint]\nc = 1\n", [Put(("run", 0), None)])
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.booleans(), st.sampled_from(["", "\n", "# above\n", "\n# alone\n\n", "\n# one\n\n# two\n"])
+        ),
+        min_size=1,
+        max_size=6,
+    ),
+    st.sampled_from(["\n", "\r\n"]),
+)
+def test_tables_that_stay_stay_as_they_are(rows: list[tuple[bool, str]], end: str) -> None:
+    tables = [f"{above}[[run]]\nname = 'run {number}'\n" for number, (_, above) in enumerate(rows)]
+    text = ("format = 1\n" + "".join(tables) + "\n[way]\n").replace("\n", end)
+    gone = [number for number, (goes, _) in enumerate(rows) if goes]
+    done = rewritten(text, [Put(("run", number), None) for number in reversed(gone)])
+    data = tomli.loads(text)
+    data["run"] = [run for number, run in enumerate(data["run"]) if number not in gone]
+    assert tomli.loads(done) == {key: value for key, value in data.items() if value or key == "way"}
+    kept = iter(text.splitlines(keepends=True))
+    assert all(line in kept for line in done.splitlines(keepends=True))  # lines go, and none comes or changes
+    assert done.count("# alone") == text.count("# alone")
+    assert done.count("# one") == text.count("# one")  # that is cut off by an empty line

@@ -62,3 +62,8 @@ def several(description: str, example: Any, most: int) -> Any:
 def tables(description: str, example: Any) -> Any:
     """A table of tables by name, empty where the file leaves it out."""
     return Field(default_factory=FrozenDict, description=description, examples=[example])
+
+
+def kept() -> Any:
+    """The key that says that a plan leaves its table as it is."""
+    return Field(default=False, description="Built already: a plan never changes it.")

@@ -9,7 +9,7 @@ from pydantic import Field
 from postcheck.description import oneline
 from postcheck.description.fields import Current, Positive, Rate, Share, Voltage, one_line
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Name, Table, optional
+from postcheck.description.models.base import Name, Table, kept, optional
 
 
 class Output(Table):
@@ -66,3 +66,4 @@ class Circuit(Table):
     )
     board: Name | None = optional("The board that drives it.", "flasher")
     channel: Annotated[int, Field(ge=1, le=512)] | None = optional("Which output of the board.", 1)
+    keep: bool = kept()

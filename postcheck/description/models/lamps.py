@@ -18,7 +18,7 @@ from postcheck.description.fields import (
     one_line,
 )
 from postcheck.description.frozen import FrozenDict, Several
-from postcheck.description.models.base import Name, Table, optional
+from postcheck.description.models.base import Name, Table, kept, optional
 from postcheck.description.models.leads import Lead, ResistorSpec
 
 # The whole form of what is refused most often, shown wherever it is.
@@ -99,6 +99,7 @@ class Lamp(Table):
     backwards: bool = Field(
         default=False, description="Wired the wrong way round, on purpose or for a what-if."
     )
+    keep: bool = kept()
 
 
 class Strip(Table):
@@ -118,6 +119,7 @@ class Strip(Table):
     far_end: Name | None = optional("The place that is fed from its far end.", "bow")
     through: Annotated[Current, Positive] | None = optional("Most current its traces are rated for.", "2 A")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "220 mm to hull, red/black")
+    keep: bool = kept()
 
 
 class Load(Table):
@@ -148,3 +150,4 @@ class Load(Table):
         description="A motor is never held fast under power: a clutch slips, or a cut-out of its own stops it.",
     )
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "150 mm to hull, red/black")
+    keep: bool = kept()

@@ -9,7 +9,7 @@ from pydantic import Field
 from postcheck.description import oneline
 from postcheck.description.fields import Current, Length, Positive, Resistance, one_line
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Name, Table, optional, several
+from postcheck.description.models.base import Name, Table, kept, optional, several
 from postcheck.description.models.leads import JointSize
 
 
@@ -44,6 +44,7 @@ class Run(Table):
     label: str | None = optional(
         "What is written on its flag; it tells this run from others of its colour.", "A1", max_length=120
     )
+    keep: bool = kept()
 
 
 class Way(Table):

@@ -19,7 +19,7 @@ from postcheck.description.fields import (
     one_line,
 )
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Count, Name, Table, optional
+from postcheck.description.models.base import Count, Name, Table, kept, optional
 
 
 class FuseSpec(Table):
@@ -118,3 +118,4 @@ class Supply(Table):
     isolated: bool = Field(
         default=False, description="A converter whose output does not share the negative pole."
     )
+    keep: bool = kept()
