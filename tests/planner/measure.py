@@ -24,6 +24,7 @@ from postcheck.planner.cost import conductors
 from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
 from tests.planner.brute_force import BOUNDS, best, wish
+from tests.planner.made import made, unmade
 from tests.planner.wishes import random_wish, toml
 
 # Far more than a plan takes, so that a busy machine changes no outcome.
@@ -57,6 +58,16 @@ def some_wish(seed: int) -> dict[str, Any]:
     return random_wish(
         seed, circuits=circuits, leds=leds, bodies=chance.randint(1, 4), passages=chance.randint(1, 3)
     )
+
+
+def nine_circuits(seed: int) -> dict[str, Any]:
+    """A sound build of 9 circuits and 40 LEDs in 20 entries, without its wiring."""
+    return unmade(made(seed)[0])
+
+
+def two_arms(seed: int) -> dict[str, Any]:
+    """The same of 61 LEDs, most of them behind an arm that begins where the post ends."""
+    return unmade(made(seed, leds=61, arms=2)[0])
 
 
 def measured(wish: Callable[[int], dict[str, Any]], seeds: Sequence[int]) -> None:
@@ -131,6 +142,8 @@ def compared(by: str, seeds: Sequence[int]) -> None:
 
 SETS: dict[str, tuple[Callable[[Sequence[int]], None], int]] = {
     "wishes": (lambda seeds: measured(some_wish, seeds), 1000),
+    "made": (lambda seeds: measured(nine_circuits, seeds), 100),
+    "arms": (lambda seeds: measured(two_arms, seeds), 12),
     **{by: (partial(compared, by), 50 if by != "copper" else 100) for by in BOUNDS},
 }
 
