@@ -15,7 +15,15 @@ import numpy as np
 
 import postcheck
 from postcheck.reading.loading import built
-from tests.planner.reckoning import WIRES, Circuits, Returns, bundle_strain, coolest, reckoned, wires_that_may_do
+from tests.planner.reckoning import (
+    WIRES,
+    Circuits,
+    Returns,
+    bundle_strain,
+    coolest,
+    reckoned,
+    wires_that_may_do,
+)
 
 STOCK = tuple(WIRES)
 BOUNDS = ("bore", "heat", "copper")
@@ -157,7 +165,7 @@ class Search:
 
     def _cheapest(self, level: Sequence[tuple[tuple[int, ...], Returns]]) -> tuple[Wiring | None, int]:
         """A wiring that passes among those of one cost; how many rows of wires are left open where none does."""
-        waiting: list[_Row] = []
+        waiting: list[tuple[float, int, _Row, Returns]] = []
         unsure = 0
         by_returns: dict[int, list[tuple[int, ...]]] = {}
         of = {id(returns): returns for _, returns in level}
@@ -200,12 +208,12 @@ class Search:
         self.known.add((row.wires, returns))
         for strain, values, seats in row.choices[:CHOICES]:
             unusual = sum(one != self.usual for one in row.wires)
-            tables = self.passing(self._whole(row.wires, returns, values, seats))
+            tables = self.passing(self.whole(row.wires, returns, values, seats))
             if tables is not None:
                 return Wiring(returns.lines, unusual, tables, strain)
         return None
 
-    def _whole(
+    def whole(
         self, wires: Sequence[int], returns: Returns, values: Sequence[float], seats: int
     ) -> dict[str, Any]:
         tables, names = self.tables, list(self.tables["circuit"])

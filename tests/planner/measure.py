@@ -17,9 +17,9 @@ from time import perf_counter, process_time
 from typing import Any, NamedTuple
 
 import postcheck
+from postcheck.description.models import Build
 from postcheck.planned import Planned
 from postcheck.planner import plan
-from postcheck.description.models import Build
 from postcheck.planner.cost import conductors
 from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
@@ -83,6 +83,8 @@ def measured(wish: Callable[[int], dict[str, Any]], seeds: Sequence[int]) -> Non
             clear += verdict == "clear"
             if verdict != "clear":
                 print(f"{seed}: planned, and {verdict} when read again", flush=True)
+    slow = sorted(zip(rows, seeds, strict=True), key=lambda row: -row[0].processor)[:5]
+    print("slowest:", ", ".join(f"{seed} ({row.processor:.1f} s)" for row, seed in slow))
     with_plan = [row for row in rows if row.planned.text is not None]
     print(f"{len(rows)} wishes, {len(with_plan)} planned, {clear} clear when read again")
     for name, some in (("all", rows), ("planned", with_plan)):

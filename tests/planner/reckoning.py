@@ -94,7 +94,7 @@ class Circuits:
 
 
 def _number(text: str) -> float:
-    return float(text.split()[0])
+    return float(text.split(maxsplit=1)[0])
 
 
 def _law(kind: str) -> tuple[float, float]:
@@ -130,7 +130,8 @@ def wires_that_may_do(circuits: Circuits, returns: Returns, wires: NDArray[np.in
     dips = back * ((through * circuits.flashes) @ returns.together)
     over = circuits.volts - circuits.forward(least)
     steps = np.where(circuits.flashes, 0.0, dips / over)
-    return (left > 0.0).all(axis=1) & (steps < 1.1 * STEP).all(axis=1)
+    may: NDArray[np.bool_] = np.logical_and(left > 0.0, steps < 1.1 * STEP).all(axis=1)
+    return may
 
 
 def bundle_strain(circuits: Circuits, names: Sequence[str]) -> float:
@@ -172,7 +173,12 @@ def reckoned(
     feed, back = ohms[wires[:, :count]][:, None, :], ohms[wires[:, returns.column]][:, None, :]
     most = (1.0 + WANTED) * circuits.wanted
     through = circuits.strings * circuits.wanted
-    left = circuits.volts - circuits.forward(most) - feed[:, 0] * through - back[:, 0] * (through @ returns.together)
+    left = (
+        circuits.volts
+        - circuits.forward(most)
+        - feed[:, 0] * through
+        - back[:, 0] * (through @ returns.together)
+    )
     first = np.maximum(np.searchsorted(VALUES, np.maximum(left / most, 1.0)) - 1, 0)
     steps = np.array(list(product(range(4), repeat=count)))
     values = VALUES[np.minimum(first[:, None, :] + steps[None], len(VALUES) - 1)]
@@ -194,9 +200,7 @@ def _amps(
     fixed = values + LEAD + circuits.strings * (feed + LEAD)
     for _ in range(ROUNDS):
         shared = back * ((circuits.strings * amps * lit) @ returns.together)
-        amps = 0.5 * (
-            amps + np.maximum((circuits.volts - circuits.forward(amps) - shared) / fixed, 1e-6)
-        )
+        amps = 0.5 * (amps + np.maximum((circuits.volts - circuits.forward(amps) - shared) / fixed, 1e-6))
     return amps
 
 
