@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 import postcheck
 from postcheck.description.models import Build
 from postcheck.planned import Planned
-from postcheck.planner import plan
+from postcheck.planner import plan, planning, search
 from postcheck.planner.cost import conductors
 from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
@@ -27,8 +27,8 @@ from tests.planner.brute_force import BOUNDS, best, wish
 from tests.planner.made import made, unmade
 from tests.planner.wishes import random_wish, toml
 
-# Far more than a plan takes, so that a busy machine changes no outcome.
-SECONDS = 120.0
+# For a plan: of the processor, so that a busy machine changes no outcome.
+SECONDS = planning.MOST_SECONDS
 # Wirings of a small model that are shown to the judge.
 MOST = 400
 # A folder for wishes that were not planned as well as they could be; None keeps none.
@@ -77,7 +77,10 @@ def measured(wish: Callable[[int], dict[str, Any]], seeds: Sequence[int]) -> Non
         row = timed(toml(wish(seed)))
         rows.append(row)
         if row.planned.text is None:
-            print(f"{seed}: no plan in {row.processor:.1f} s: {'; '.join(_reasons(row.planned))}", flush=True)
+            print(
+                f"{seed}: no plan in {row.processor:.1f} s{', broken off' if row.planned.partly else ''}: {'; '.join(_reasons(row.planned))}",
+                flush=True,
+            )
         else:
             verdict = postcheck.check(postcheck.loads(row.planned.text), stage="wiring", remedies=False).files[0].verdict  # fmt: skip
             clear += verdict == "clear"
@@ -133,7 +136,7 @@ def compared(by: str, seeds: Sequence[int]) -> None:
             else "the plan is worse"
         )  # fmt: skip
         counts[outcome] += 1
-        print(f"{by} {seed}: {outcome}: plan {mine}, all wirings {theirs}, {truth.unsure} unsure, {truth.judged} judged", flush=True)  # fmt: skip
+        print(f"{by} {seed}: {outcome}: plan {mine}, all wirings {theirs}, {truth.unsure} unsure, {truth.judged} judged{', broken off' if planned.partly else ''}", flush=True)  # fmt: skip
         for one in planned.blocks if mine is None else ():
             print(f"    {one.says}", flush=True)
         if truth.best is not None and KEEP is not None:
@@ -153,6 +156,7 @@ SETS: dict[str, tuple[Callable[[Sequence[int]], None], int]] = {
 def main(words: Sequence[str]) -> None:
     """Measures the set that is named, all of it or from one seed up to another."""
     global KEEP  # noqa: PLW0603 - a choice of the command line
+    planning.monotonic = search.monotonic = process_time  # type: ignore[attr-defined]
     name, *ends = words
     run, usual = SETS[name]
     if len(ends) % 2:

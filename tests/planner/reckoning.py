@@ -130,8 +130,7 @@ def wires_that_may_do(circuits: Circuits, returns: Returns, wires: NDArray[np.in
     dips = back * ((through * circuits.flashes) @ returns.together)
     over = circuits.volts - circuits.forward(least)
     steps = np.where(circuits.flashes, 0.0, dips / over)
-    may: NDArray[np.bool_] = np.logical_and(left > 0.0, steps < 1.1 * STEP).all(axis=1)
-    return may
+    return np.asarray(np.logical_and(left > 0.0, steps < 1.1 * STEP).all(axis=1), dtype=np.bool_)
 
 
 def bundle_strain(circuits: Circuits, names: Sequence[str]) -> float:
@@ -180,7 +179,7 @@ def reckoned(
         - back[:, 0] * (through @ returns.together)
     )
     first = np.maximum(np.searchsorted(VALUES, np.maximum(left / most, 1.0)) - 1, 0)
-    steps = np.array(list(product(range(4), repeat=count)))
+    steps = np.array(list(product(range(5), repeat=count)))
     values = VALUES[np.minimum(first[:, None, :] + steps[None], len(VALUES) - 1)]
     everything = _amps(circuits, returns, feed, back, values, np.ones(count))
     quiet = _amps(circuits, returns, feed, back, values, (~circuits.flashes).astype(float))
