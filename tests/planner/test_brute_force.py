@@ -44,7 +44,7 @@ def test_what_is_ruled_out_by_arithmetic_the_judge_refuses_too(by: str) -> None:
     judged = 0
     for seed in SEEDS:
         tries, chance = Search(wish(seed, by=by), MOST), random.Random(seed)
-        returns = Returns(tries.count, [one for one in range(search.count) if chance.random() < 0.3])
+        returns = Returns(tries.count, [one for one in range(tries.count) if chance.random() < 0.3])
         wires = tuple(chance.randrange(5) for _ in range(returns.lines))
         strains, ohms, seats = reckoned(tries.circuits, returns, np.array([wires], dtype=np.int8))
         for one in np.argsort(strains[0])[:: max(strains.size // 4, 1)]:
