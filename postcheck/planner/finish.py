@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TypeAlias
 
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, FuseSpec
@@ -18,38 +19,66 @@ from postcheck.wiring import Wiring, resolve
 RATINGS = (0.5, 1.0, 1.5, 2.0, 3.0, 5.0)
 
 
-def finished(draft: Draft, survey: Survey) -> Build:
-    """The draft with fuses, ratings and colours; `survey` is that of the wish."""
-    build = coloured(draft.build, len(survey.build.run), survey)
-    first = survey.again(build)
-    supplies = dict(build.supply)
+Guess: TypeAlias = "Mapping[str, tuple[float | None, FuseSpec | None]]"
+"""Rating and fuse of each supply by its name."""
+
+
+def finished(draft: Draft, survey: Survey, guess: Guess | None = None) -> Survey:
+    """The survey of a draft with ratings, fuses and colours; `survey` is that of the wish.
+
+    `guess`: what was chosen for a draft much like it. Where that is right nothing is computed twice; the result is the same.
+    """
+    wish = survey.build
+    build = coloured(draft.build, len(wish.run), survey)
+    first = survey.again(_with(build, wish, guess or {}))
+    chosen = dict(_chosen(first, build, survey))
+    final = _with(build, wish, chosen)
+    return first if final == first.build else survey.again(final)
+
+
+def ratings_and_fuses(build: Build) -> Guess:
+    """What a finished build has."""
+    return {name: (supply.rated, supply.fuse) for name, supply in build.supply.items()}
+
+
+def _with(build: Build, wish: Build, chosen: Guess) -> Build:
+    """A build with some ratings and fuses where neither the draft nor the wish has one."""
+    supplies = {}
+    for name, supply in build.supply.items():
+        rated, fuse = chosen.get(name, (None, None))
+        open_ = not wish.supply[name].keep and supply.kind != "converter"
+        update: dict[str, object] = {}
+        if open_ and supply.rated is None and rated is not None:
+            update["rated"] = rated
+        if open_ and supply.fuse is None and fuse is not None:
+            update["fuse"] = fuse
+        supplies[name] = supply.model_copy(update=update) if update else supply
+    return build.model_copy(update={"supply": FrozenDict(supplies)})
+
+
+def _chosen(
+    first: Survey, build: Build, survey: Survey
+) -> Iterator[tuple[str, tuple[float | None, FuseSpec | None]]]:
+    """The rating of each adaptor and the fuse of each supply that are open in `build`, by the currents of a survey of it."""
+    wish, found = survey.build, {}
     for name, supply in build.supply.items():
         load = first.electrics.supplies.get(name)
-        if load is None or supply.kind == "converter":
-            continue
-        if supply.kind == "adaptor" and supply.rated is None and not supply.keep:
+        if load is not None and supply.kind == "adaptor" and supply.rated is None:
             share = survey.limits.value("supply.load.caution")
-            rated = next((one for one in RATINGS if load.highest <= share * one), None)
-            supplies[name] = supply.model_copy(update={"rated": rated})
-    build = build.model_copy(update={"supply": FrozenDict(supplies)})
+            found[name] = next((one for one in RATINGS if load.highest <= share * one), None)
+    rated = _with(build, wish, {name: (amps, None) for name, amps in found.items()})
     # an adaptor whose rating is the plan's may be bought larger: best is a fuse that protects then too
     open_ones = [
-        name
-        for name, supply in survey.build.supply.items()
-        if supply.kind == "adaptor" and supply.rated is None
+        name for name, supply in wish.supply.items() if supply.kind == "adaptor" and supply.rated is None
     ]
-    wirings = ([resolve(_larger(build, open_ones))] if open_ones else []) + [resolve(build)]
-    for name, supply in tuple(supplies.items()):
-        load = first.electrics.supplies.get(name)
-        if load is None or supply.fuse is not None or supply.keep or supply.kind == "converter":
-            continue
-        found = (
-            _fuse(first, wiring, name, load.highest, gives_up(build.supply[name])[0]) for wiring in wirings
-        )
-        fuse = next((fuse for fuse in found if fuse is not None), None)
-        if fuse is not None:
-            supplies[name] = supply.model_copy(update={"fuse": fuse})
-    return build.model_copy(update={"supply": FrozenDict(supplies)})
+    wirings = ([resolve(_larger(rated, open_ones))] if open_ones else []) + [resolve(rated)]
+    for name, supply in rated.supply.items():
+        load, fuse = first.electrics.supplies.get(name), None
+        if load is not None and supply.fuse is None and not supply.keep and supply.kind != "converter":
+            most = gives_up(supply)[0]
+            fuses = (_fuse(first, wiring, name, load.highest, most) for wiring in wirings)
+            fuse = next((one for one in fuses if one is not None), None)
+        yield name, (found.get(name), fuse)
 
 
 def may_be_larger(survey: Survey, supply: str) -> bool:

@@ -18,7 +18,7 @@ from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.planner.bettering import BETTERS
 from postcheck.planner.draft import Draft, sharing
-from postcheck.planner.finish import finished
+from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.moves import moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
@@ -79,6 +79,8 @@ class Search:
     broken_off: bool = False
     best: Tried | None = None
     known: dict[Build, Tried] = field(default_factory=dict)
+    guess: Guess | None = None
+    latest: Survey | None = None
 
     @property
     def left(self) -> bool:
@@ -131,16 +133,22 @@ class Search:
             self.used += 1
             if self.progress is not None:
                 self.progress(self.used)
-            build = finished(draft, self.survey)
-            judged = judge(self.survey.again(build))
-            self.known[draft.build] = Tried(draft, build, judged, self.cost(draft))
+            self.latest = at = finished(draft, self.survey, self.guess)
+            self.guess = ratings_and_fuses(at.build)
+            self.known[draft.build] = Tried(draft, at.build, judge(at), self.cost(draft))
         return self.known[draft.build]
+
+    def _survey_of(self, tried: Tried) -> Survey:
+        """What was computed for a candidate, as long as it is the latest."""
+        if self.latest is not None and self.latest.build is tried.build:
+            return self.latest
+        return self.survey.again(tried.build)
 
     # -- ways on
 
     def _ways_on(self, tried: Tried) -> Iterator[Draft]:
         """Drafts that change what was found: all at once first, then one finding in another way, then each alone."""
-        at = self.survey.again(tried.build)
+        at = self._survey_of(tried)
         choices: list[list[tuple[Change, ...]]] = []
         roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
         heard = [*(moves_for(at, one) for one in roots), *(moves_for_question(at, one) for one in tried.asks)]
@@ -210,7 +218,7 @@ class Search:
                     break
 
     def _betters(self, tried: Tried) -> Iterator[tuple[Change, ...]]:
-        at = self.survey.again(tried.build)
+        at = self._survey_of(tried)
         for aim in self.aims:
             for changes in BETTERS[aim](at) if aim in BETTERS else ():
                 if all(tried.draft.may_change(change.path) for change in changes):
