@@ -19,7 +19,7 @@ from postcheck.description.models import Build
 from postcheck.planner.bettering import BETTERS
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import finished
-from postcheck.planner.moves import moves_for, moves_for_question
+from postcheck.planner.moves import excess, keeps_wanted, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
 from postcheck.remedies.proposal import MORE, Change, changed
@@ -66,6 +66,7 @@ class Search:
     """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.monotonic`).
 
     `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
+    `any_will_do`: the first that passes ends it, and nothing is bettered or taken back.
     """
 
     wish: Build
@@ -75,6 +76,7 @@ class Search:
     until: float
     progress: Callable[[int], None] | None = None
     aims: Sequence[str] = ()
+    any_will_do: bool = False
     used: int = 0
     broken_off: bool = False
     best: Tried | None = None
@@ -111,6 +113,8 @@ class Search:
             tried = self.tried(draft)
             if tried.passes:
                 yield tried
+                if self.any_will_do:
+                    return
                 tried = self._settled(tried)
                 yield tried
                 yield from self._bettered(tried)
@@ -162,7 +166,9 @@ class Search:
         if len(firsts) > 1:
             combined += firsts
         for changes in combined[:WAYS_ON]:
-            yield self._changed(tried, changes)
+            draft = self._changed(tried, changes)
+            if keeps_wanted(at, draft.build):
+                yield draft
 
     def _changed(self, tried: Tried, changes: Sequence[Change]) -> Draft:
         """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
@@ -242,9 +248,12 @@ def _with(build: Build, section: str, number: int, value: object) -> Build:
     return build.model_copy(update={section: (*rows[:number], value, *rows[number + 1 :])})
 
 
-def _weight(tried: Tried) -> tuple[int, int, tuple[Any, ...]]:
+def _weight(tried: Tried) -> tuple[int, int, int, float, tuple[Any, ...]]:
+    """How far a candidate is from passing: what is wanted counts first, so that what is told is why that cannot be had."""
+    dark = sum(finding.check == "lamp.not-as-wanted" for finding in tried.blocks)
     stops = sum(finding.severity == "stop" for finding in tried.blocks)
-    return stops, len(tried.blocks) + len(tried.asks), tried.cost
+    over = sum(excess(finding) for finding in tried.blocks)
+    return dark, stops, len(tried.blocks) + len(tried.asks), round(over, 2), tried.cost
 
 
 def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
