@@ -2,75 +2,99 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from postcheck import catalogue
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
-from postcheck.description.printing import format_quantity
-from postcheck.description.units import Dimension
+from postcheck.description.toml_text import key_in_toml
 from postcheck.physics import bundle
+from postcheck.plain import quoted
 from postcheck.planned import Freed
+from postcheck.planner.relaxing import Changes, Series, relaxations
 from postcheck.planner.routes import Routes
-from postcheck.remedies.proposal import Change, changed
+from postcheck.planner.search import roots_of
+from postcheck.remedies.proposal import Change
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import wide_bore
 from postcheck.wiring.data import wire_data
 
-# Currents that are wanted are tried at these shares of what is asked for.
-LESS = (0.75, 0.5, 0.33, 0.2)
-# Bores are told to a tenth of a millimetre, m.
-TENTH = 1e-4
+# So many are told at most: the most local ones.
+MOST_TOLD = 3
+# So many values of a series are tried upwards from the one that the figures ask for, and downwards from one that frees.
+UP, DOWN = 3, 2
 
-Works = Callable[[Build], bool]
-
-
-def frees(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works) -> Iterator[Freed]:
-    """The smallest change of each kind with which a plan is found. `after`: the best wiring that does not pass."""
-    checks = {finding.check for finding in blocks}
-    if any(check.startswith("passage.") for check in checks):
-        yield from _bores(wish, after, blocks, works)
-    yield from _boards(wish, works)
-    if any(
-        check.startswith(("place.", "part.", "lamp.", "output.", "board.", "supply.", "circuit.", "line."))
-        for check in checks
-    ):
-        yield from _currents(wish, works)
+Works = Callable[[Changes, bool], bool]
+"""Whether there is a plan for the wish with some changes; and whether it is drafted anew at once."""
 
 
-def _bores(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works) -> Iterator[Freed]:
-    for name in dict.fromkeys(
-        finding.subject.name for finding in blocks if finding.check.startswith("passage.")
-    ):
-        figures = after.passages.get(name)
-        if figures is None:
-            continue
-        bore = wide_bore(figures, after.limits)
-        if bore <= figures.passage.bore:
-            continue
-        path = ("post", "bore") if name == "post" and wish.post is not None else ("passage", name, "bore")
+def frees(
+    wish: Build, after: Survey, blocks: Sequence[Finding], thin: Build, works: Works
+) -> Iterator[Freed]:
+    """Changes with which a plan is found, each by itself; where none is, of several findings one for each of them together.
 
-        def at(tenths: int, path: tuple[str, ...] = path) -> bool:
-            return works(changed(wish, (Change(path, tenths * TENTH, None),)))
+    `after`: the best wiring that does not pass, `thin`: that of the thinnest wire.
+    """
+    roots = sorted(roots_of(blocks), key=lambda one: one.severity != "stop")
+    rows = {one.id: list(relaxations(wish, after, one, thin)) for one in roots}
+    told: list[Changes] = []
+    for number in range(max(map(len, rows.values()), default=0)):
+        for series in (some[number] for some in rows.values() if number < len(some)):
+            if len(told) == MOST_TOLD:
+                return
+            if any({change.path for change in series.steps[0]} == {change.path for change in one} for one in told):
+                continue
+            found = _least(series, works)
+            if found is not None:
+                told.append(found)
+                yield Freed(_says(wish, found))
+    firsts = [some[0] for some in rows.values() if some]
+    if not told and len(firsts) > 1:
+        together = _together(firsts)
+        if works(together, any(series.anew for series in firsts)):
+            yield Freed(_says(wish, together))
 
-        high, low = round(bore / TENTH), int(figures.passage.bore / TENTH + 1e-6)
-        if at(high):
-            while high - low > max(1, high // 20):
-                middle = (low + high) // 2
-                low, high = (low, middle) if at(middle) else (middle, high)
-            bore = high * TENTH
-            yield Freed(
-                f"With a bore of {format_quantity(bore, Dimension.LENGTH)} in {'the post' if name == 'post' else repr(name)} there is a plan."
-            )
+
+def _least(series: Series, works: Works) -> Changes | None:
+    """The least change of a series with which there is a plan, as far as it was tried; None where there is none."""
+    steps, number = series.steps, series.first
+    last = min(len(steps), number + UP)
+    while not works(steps[number], series.anew):
+        number += 1
+        if number >= last:
+            return None
+    if number == series.first:
+        for less in range(number - 1, max(number - DOWN, 0) - 1, -1):
+            if not works(steps[less], series.anew):
+                break
+            number = less
+    return steps[number]
 
 
-def _boards(wish: Build, works: Works) -> Iterator[Freed]:
-    for place, moved in boards_moved(wish):
-        if works(moved):
-            yield Freed(f"With the board at '{place}' there is a plan.")
-            return
+def _together(some: Sequence[Series]) -> Changes:
+    found: dict[object, Change] = {}
+    for series in some:
+        for change in series.steps[series.first]:
+            found.setdefault(change.path, change)
+    return tuple(found.values())
+
+
+def _says(wish: Build, changes: Changes) -> str:
+    values = [f"{key_in_toml(str(change.path[-1]))} = {change.written}{_where(wish, change)}" for change in changes]
+    if len(changes) > 1 and len({(change.path[0], change.path[-1], change.written) for change in changes}) == 1:
+        first = changes[0]
+        names = [_where(wish, change) for change in changes]
+        values = [f"{key_in_toml(str(first.path[-1]))} = {first.written}{' and'.join(names)}"]
+    return f"With {' and '.join(values)} there is a plan."
+
+
+def _where(wish: Build, change: Change) -> str:
+    """The table of a value; of a list its entry by name."""
+    path = change.path
+    if isinstance(path[1], int):
+        return f" for {quoted(getattr(wish, str(path[0]))[path[1]].name)}"
+    return f" in [{'.'.join(key_in_toml(str(step)) for step in path[:-1])}]"
 
 
 def boards_moved(wish: Build) -> Iterator[tuple[str, Build]]:
@@ -82,26 +106,6 @@ def boards_moved(wish: Build) -> Iterator[tuple[str, Build]]:
         if routes.reachable(place) and any(board.place != place for board in wish.board.values()):
             boards = {name: board.model_copy(update={"place": place}) for name, board in wish.board.items()}
             yield place, wish.model_copy(update={"board": FrozenDict(boards)})
-
-
-def _currents(wish: Build, works: Works) -> Iterator[Freed]:
-    wanted = [number for number, lamp in enumerate(wish.lamp) if lamp.wanted is not None]
-    if not wanted:
-        return
-    for share in LESS:
-        lamps = tuple(
-            lamp.model_copy(update={"wanted": (share * lamp.wanted[0], share * lamp.wanted[1])})
-            if lamp.wanted is not None
-            else lamp
-            for lamp in wish.lamp
-        )
-        if works(wish.model_copy(update={"lamp": lamps})):
-            first = (wish.lamp[wanted[0]].wanted or (0.0, 0.0))[1]
-            now, was = (format_quantity(amps, Dimension.CURRENT) for amps in (share * first, first))
-            yield Freed(
-                f"With {now} instead of {was}, and the others that are wanted likewise, there is a plan."
-            )
-            return
 
 
 def never_fits(wish: Build, least: dict[str, int]) -> frozenset[str]:

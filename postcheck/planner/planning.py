@@ -8,6 +8,7 @@ from itertools import combinations
 from time import monotonic
 from typing import NamedTuple
 
+from postcheck.checks.judge import judge
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.limits import Limits
@@ -17,14 +18,19 @@ from postcheck.planner.cost import AIMS, conductors, cost_of, tightest_first
 from postcheck.planner.draft import Draft, Drafter, Path, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
+from postcheck.planner.relaxing import Changes
 from postcheck.planner.routes import Stretch, whole
-from postcheck.planner.search import Search
+from postcheck.planner.search import Search, passes
+from postcheck.planner.wires import thinnest
+from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
 # Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
 MOST_CHECKS, MOST_SECONDS = 200, 4.0
 BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
+# What would free a wish has a time of its own, as a share of these seconds, and each value of it so many candidates.
+FREES_CHECKS, FREES_SHARE = 8, 0.5
 # Sealed places for which all choices of leads or lines are tried.
 MOST_CHOICES = 4
 
@@ -110,17 +116,41 @@ def found(
 
     if result.build is not None:
         return replace(result, beside=tuple(_beside(result, works)))
-    if result.nearest is None or result.partly:
+    if result.nearest is None:
         return result
+    return _freed(survey, result, seconds)
+
+
+def _freed(survey: Survey, result: Plan, seconds: float) -> Plan:
+    """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
+    assert result.nearest is not None
+    wish, after, until = result.wish, survey.again(result.nearest), monotonic() + FREES_SHARE * seconds
+    usual = wish.usual.run or result.nearest.usual.run
+    thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
+    narrow = {one.subject.name for one in result.blocks if one.check in ("passage.cannot-fit", "passage.tight")}
+    if narrow and thin != result.nearest:
+        told = judge(survey.again(thin)).findings
+        of_thin = {one.id: one for one in told if one.subject.name in narrow}
+        result = replace(result, blocks=tuple(of_thin.get(one.id, one) for one in result.blocks))
+    known: dict[Changes, bool] = {}
+
+    def works(changes: Changes, anew: bool) -> bool:
+        if changes not in known:
+            left = until - monotonic()
+            if left <= 0.0:
+                return False
+            known[changes] = (not anew and passes(survey.again(changed(after.build, changes)))) or (
+                _searched(survey.again(changed(wish, changes)), FREES_CHECKS, left, any_will_do=True).build is not None
+            )
+        return known[changes]
+
     never = never_fits(wish, result.least)
     return replace(
         result,
         proven=frozenset(
             one.id for one in result.blocks if one.subject.name in never and one.check.startswith("passage.")
         ),
-        frees=tuple(
-            frees(wish, survey.again(result.nearest), result.blocks, lambda build: works(build) is not None)
-        ),
+        frees=tuple(frees(wish, after, result.blocks, thin, works)),
     )
 
 
@@ -147,7 +177,7 @@ def _chosen(
 
 def _searched(
     survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
-    laid: Sequence[Stretch],
+    laid: Sequence[Stretch], *, any_will_do: bool = False,
 ) -> Plan:  # fmt: skip
     wish, began = survey.build, monotonic()
     drafts: list[Draft] = []
@@ -171,6 +201,7 @@ def _searched(
         began + seconds,
         progress,
         aims,
+        any_will_do,
     )
     best = search.run(drafts)
     if best is not None:

@@ -146,7 +146,7 @@ class Search:
         """Drafts that change what was found: all at once first, then one finding in another way, then each alone."""
         at = self.survey.again(tried.build)
         choices: list[list[tuple[Change, ...]]] = []
-        roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
+        roots = roots_of(tried.blocks)
         heard = [*(moves_for(at, one) for one in roots), *(moves_for_question(at, one) for one in tried.asks)]
         for moves in heard:
             allowed = (
@@ -155,7 +155,7 @@ class Search:
                 if all(tried.draft.may_change(change.path) for change in changes)
                 and (kept := on_the_shelf(self.wish, changes)) is not None
             )
-            if some := list(islice(allowed, PROPOSALS)):
+            if some := list(dict.fromkeys(islice(allowed, 2 * PROPOSALS)))[:PROPOSALS]:
                 choices.append(some)
         if not choices:
             return
@@ -225,6 +225,11 @@ class Search:
                         yield kept
 
 
+def passes(survey: Survey) -> bool:
+    """Whether a finished wiring is clear, and a file that says it would be read."""
+    return judge(survey).verdict == "clear" and not wiring_problems(survey.build)
+
+
 def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:
     """Steps back towards the first draft: each run's wire, each lamp's resistor, lead and strings."""
     first = draft.first
@@ -254,6 +259,16 @@ def _weight(tried: Tried) -> tuple[int, int, int, float, tuple[Any, ...]]:
     stops = sum(finding.severity == "stop" for finding in tried.blocks)
     over = sum(excess(finding) for finding in tried.blocks)
     return dark, stops, len(tried.blocks) + len(tried.asks), round(over, 2), tried.cost
+
+
+def roots_of(blocks: Sequence[Finding]) -> list[Finding]:
+    """The findings that no other one causes; of two that cause each other both."""
+    causes = {one.id: one.because_of for one in blocks}
+    return [
+        one
+        for one in blocks
+        if one.because_of not in causes or causes.get(one.because_of or "") == one.id
+    ]
 
 
 def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:
