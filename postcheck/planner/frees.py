@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import zip_longest
 
 from postcheck import catalogue
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import key_in_toml
 from postcheck.physics import bundle
 from postcheck.plain import quoted
@@ -22,54 +24,54 @@ from postcheck.wiring.data import wire_data
 
 # So many are told at most: the most local ones.
 MOST_TOLD = 3
-# So many values of a series are tried upwards from the one that the figures ask for, and downwards from one that frees.
-UP, DOWN = 3, 2
+# Values of a series are tried so many steps beyond the one that the figures ask for, and so many downwards from one that frees.
+BEYOND, DOWN = (0, 1, 3, 6), 4
 
-Works = Callable[[Changes, bool], bool]
-"""Whether there is a plan for the wish with some changes; and whether it is drafted anew at once."""
+Works = Callable[[Changes], bool]
+"""Whether there is a plan with some changes of the wish. False, too, where no time is left to see."""
 
 
 def frees(
-    wish: Build, after: Survey, blocks: Sequence[Finding], thin: Build, works: Works
-) -> Iterator[Freed]:
+    wish: Build, after: Survey, blocks: Sequence[Finding], thin: Build, passes: Works, planned: Works
+) -> tuple[Freed, ...]:
     """Changes with which a plan is found, each by itself; where none is, of several findings one for each of them together.
 
-    `after`: the best wiring that does not pass, `thin`: that of the thinnest wire.
+    `after`: the best wiring that does not pass, `thin`: that of the thinnest wire. `passes`: whether that wiring itself does with
+    some changes, which is soon seen; `planned`: whether another is found.
     """
     roots = sorted(roots_of(blocks), key=lambda one: one.severity != "stop")
-    rows = {one.id: list(relaxations(wish, after, one, thin)) for one in roots}
-    told: list[Changes] = []
-    for number in range(max(map(len, rows.values()), default=0)):
-        for series in (some[number] for some in rows.values() if number < len(some)):
-            if len(told) == MOST_TOLD:
-                return
-            if any({change.path for change in series.steps[0]} == {change.path for change in one} for one in told):
-                continue
-            found = _least(series, works)
-            if found is not None:
-                told.append(found)
-                yield Freed(_says(wish, found))
-    firsts = [some[0] for some in rows.values() if some]
+    rows = [list(relaxations(wish, after, one, thin)) for one in roots]
+    ordered: dict[frozenset[Path], Series] = {}
+    for series in (one for some in zip_longest(*rows) for one in some if one is not None):
+        ordered.setdefault(frozenset(change.path for change in series.steps[0]), series)
+    found: dict[frozenset[Path], int] = {}
+    for works, mine in ((passes, "kept"), (planned, "drafted")):
+        for key, series in ordered.items():
+            if key not in found and len(found) < MOST_TOLD and mine in series.by:
+                number = next((at for at in _from_first(series) if works(series.steps[at])), None)
+                if number is not None:
+                    found[key] = number
+    told = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
+    firsts = [some[0] for some in rows if some]
     if not told and len(firsts) > 1:
         together = _together(firsts)
-        if works(together, any(series.anew for series in firsts)):
-            yield Freed(_says(wish, together))
+        told = [together] if passes(together) or planned(together) else []
+    return tuple(Freed(_says(wish, changes)) for changes in told)
 
 
-def _least(series: Series, works: Works) -> Changes | None:
-    """The least change of a series with which there is a plan, as far as it was tried; None where there is none."""
-    steps, number = series.steps, series.first
-    last = min(len(steps), number + UP)
-    while not works(steps[number], series.anew):
-        number += 1
-        if number >= last:
-            return None
-    if number == series.first:
-        for less in range(number - 1, max(number - DOWN, 0) - 1, -1):
-            if not works(steps[less], series.anew):
-                break
-            number = less
-    return steps[number]
+def _from_first(series: Series) -> list[int]:
+    last = len(series.steps) - 1
+    return sorted({min(series.first + beyond, last) for beyond in BEYOND})
+
+
+def _least(series: Series, number: int, passes: Works, planned: Works) -> Changes:
+    """The least change with which there is a plan, downwards from one with which there is, as far as it can be tried."""
+    for less in range(number - 1, max(number - DOWN, 0) - 1, -1):
+        changes = series.steps[less]
+        if not (("kept" in series.by and passes(changes)) or ("drafted" in series.by and planned(changes))):
+            break
+        number = less
+    return series.steps[number]
 
 
 def _together(some: Sequence[Series]) -> Changes:
@@ -81,8 +83,13 @@ def _together(some: Sequence[Series]) -> Changes:
 
 
 def _says(wish: Build, changes: Changes) -> str:
-    values = [f"{key_in_toml(str(change.path[-1]))} = {change.written}{_where(wish, change)}" for change in changes]
-    if len(changes) > 1 and len({(change.path[0], change.path[-1], change.written) for change in changes}) == 1:
+    values = [
+        f"{key_in_toml(str(change.path[-1]))} = {change.written}{_where(wish, change)}" for change in changes
+    ]
+    if (
+        len(changes) > 1
+        and len({(change.path[0], change.path[-1], change.written) for change in changes}) == 1
+    ):
         first = changes[0]
         names = [_where(wish, change) for change in changes]
         values = [f"{key_in_toml(str(first.path[-1]))} = {first.written}{' and'.join(names)}"]

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import zip_longest
 from math import inf
 
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.physics import preferred
 from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change
+from postcheck.remedies.proposal import Change, changed
 from postcheck.remedies.resistor_spec import change, spec_of
 from postcheck.remedies.table import STAGES
 from postcheck.report import Finding, NotJudged, Subject
@@ -33,8 +34,8 @@ SUPPLE = ("ptfe-30", "fep-30", "ptfe-32", "fep-32", "silicone-28", "silicone-30"
 DIMMER = (1.15, 1.4, 2.0)
 # What a finding asks for is met with this much to spare: LEDs keep a little more current than their resistors say.
 SPARE = 1.03
-# An estimate of a current is trusted to this part of it.
-TRUSTED = 0.9
+# So far above the ohms that what is wanted would ask for a resistor may be: values that are sold, lamps that differ.
+TRUSTED = 1.15
 
 
 def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -114,19 +115,29 @@ def least_of(survey: Survey, part: LampPart) -> float:
     return least if least < most else most * (1.0 - survey.limits.value("lamp.wanted"))
 
 
-def keeps_wanted(survey: Survey, build: Build) -> bool:
-    """Whether lamps stay as bright as they are wanted, with the resistors of a changed build: an estimate on the safe side."""
+def as_wanted(survey: Survey, build: Build, planned: Mapping[Path, float]) -> Build:
+    """A changed build with no resistor above what leaves a lamp as bright as it is wanted.
+
+    By the currents of `survey`, and by the ohms that were `planned` for what is wanted: in a place that is far too hot a lamp
+    gets more than it will once that is mended.
+    """
+    changes = []
     for lamp in survey.electrics.lamps.values():
         part, least = lamp.part, least_of(survey, lamp.part)
-        said = build.lamp[int(part.path[1])] if part.path[0] == "lamp" else None
-        if least == 0.0 or part.resistor is None or said is None:
+        if least == 0.0 or part.resistor is None or part.wanted is None or part.path[0] != "lamp":
             continue
+        said = build.lamp[int(part.path[1])]
         spec = said.dice[str(part.path[3])].resistor if len(part.path) > 2 and said.dice else said.resistor
         if spec is None or said.series != part.said.series:
             continue
-        if lamp.nominal * part.resistor.ohms / spec.ohms < min(TRUSTED * least, lamp.nominal) * (1.0 - 1e-9):
-            return False
-    return True
+        most = lamp.nominal * part.resistor.ohms / least
+        if part.path in planned:
+            most = min(most, TRUSTED * planned[part.path] * part.wanted / least)
+        most = max(most * (1.0 + 1e-9), part.resistor.ohms)
+        if spec.ohms > most:
+            ohms = max(preferred.at_most(most, survey.build.stock.series), part.resistor.ohms)
+            changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+    return changed(build, changes)
 
 
 def _dimmer(survey: Survey, kind: str, name: str, asked: float = 1.0) -> Iterator[tuple[Change, ...]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from itertools import combinations
 from time import monotonic
 from typing import NamedTuple
@@ -29,8 +30,8 @@ from postcheck.survey import Survey
 # Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
 MOST_CHECKS, MOST_SECONDS = 200, 4.0
 BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
-# What would free a wish has a time of its own, as a share of these seconds, and each value of it so many candidates.
-FREES_CHECKS, FREES_SHARE = 8, 0.5
+# What would free a wish has a time of its own, and each value of it a share of that and so many candidates.
+FREES_CHECKS, FREES_SHARE, FREES_MOST = 8, 0.5, 0.2
 # Sealed places for which all choices of leads or lines are tried.
 MOST_CHOICES = 4
 
@@ -127,22 +128,28 @@ def _freed(survey: Survey, result: Plan, seconds: float) -> Plan:
     wish, after, until = result.wish, survey.again(result.nearest), monotonic() + FREES_SHARE * seconds
     usual = wish.usual.run or result.nearest.usual.run
     thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
-    narrow = {one.subject.name for one in result.blocks if one.check in ("passage.cannot-fit", "passage.tight")}
+    narrow = {
+        one.subject.name for one in result.blocks if one.check in ("passage.cannot-fit", "passage.tight")
+    }
     if narrow and thin != result.nearest:
         told = judge(survey.again(thin)).findings
         of_thin = {one.id: one for one in told if one.subject.name in narrow}
         result = replace(result, blocks=tuple(of_thin.get(one.id, one) for one in result.blocks))
-    known: dict[Changes, bool] = {}
 
-    def works(changes: Changes, anew: bool) -> bool:
-        if changes not in known:
-            left = until - monotonic()
-            if left <= 0.0:
-                return False
-            known[changes] = (not anew and passes(survey.again(changed(after.build, changes)))) or (
-                _searched(survey.again(changed(wish, changes)), FREES_CHECKS, left, any_will_do=True).build is not None
-            )
-        return known[changes]
+    @cache
+    def kept(changes: Changes) -> bool:
+        return monotonic() < until and passes(survey.again(changed(after.build, changes)))
+
+    @cache
+    def drafted(changes: Changes) -> bool:
+        left = until - monotonic()
+        if left <= 0.0:
+            return False
+        other = survey.again(changed(wish, changes))
+        return (
+            _searched(other, FREES_CHECKS, min(left, FREES_MOST * seconds), any_will_do=True).build
+            is not None
+        )
 
     never = never_fits(wish, result.least)
     return replace(
@@ -150,7 +157,7 @@ def _freed(survey: Survey, result: Plan, seconds: float) -> Plan:
         proven=frozenset(
             one.id for one in result.blocks if one.subject.name in never and one.check.startswith("passage.")
         ),
-        frees=tuple(frees(wish, after, result.blocks, thin, works)),
+        frees=frees(wish, after, result.blocks, thin, kept, drafted),
     )
 
 

@@ -6,7 +6,7 @@ tried in `frees.py`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator
 from math import ceil, degrees, floor, log10, radians
 from typing import NamedTuple
 
@@ -15,10 +15,9 @@ from postcheck.description.naming import passages_of
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.physics import fill
-from postcheck.planner.moves import excess, least_of
+from postcheck.planner.moves import excess
 from postcheck.planner.routes import Routes
-from postcheck.planner.wires import THINNER, has_room, thinner_wires, through
+from postcheck.planner.wires import has_room, thinner_wires, through
 from postcheck.remedies.proposal import Change
 from postcheck.remedies.ratings import ADAPTORS, larger_sizes
 from postcheck.remedies.table import STAGES
@@ -29,23 +28,26 @@ from postcheck.wiring.data import wire_data
 
 # Bores are tried in steps of this, m; turns, rad; currents that are wanted in this part of what is asked for.
 BORE_STEP, TURN_STEP, WANTED_STEP = 5e-5, radians(5.0), 0.05
-# A rating, a surface or a time has two figures; where that is not enough, so much more is tried.
-MORE = (1.0, 1.05, 1.12, 1.25, 1.5)
+# A rating, a surface or a time has two figures; where what the figures ask for is not enough, or too much, so much of it is tried.
+LESS, MORE = (0.82, 0.9), (1.0, 1.05, 1.12, 1.25, 1.5, 1.75, 2.0)
 # The widest bore that is looked at, m.
 WIDEST = 0.02
 
 Changes = tuple[Change, ...]
 
+KEPT, ANEW = frozenset({"kept"}), frozenset({"drafted"})
+BOTH = KEPT | ANEW
+
 
 class Series(NamedTuple):
     """Values for the same keys, from the least to the most relaxed; `first`: the number of the one that the figures ask for.
 
-    `anew`: it changes what is drafted, so that the best wiring so far says nothing about it.
+    `by`: in which ways it can be tried: by the best wiring so far, kept as it is, and by wirings that are drafted anew.
     """
 
     steps: tuple[Changes, ...]
     first: int = 0
-    anew: bool = False
+    by: frozenset[str] = BOTH
 
 
 def relaxations(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
@@ -64,9 +66,9 @@ def _two_figures(value: float, *, up: bool = True) -> float:
 
 
 def _more(path: tuple[str | int, ...], value: float, dimension: Dimension) -> Series:
-    """A value as the figures ask for it, and more."""
-    rows = dict.fromkeys(_two_figures(value * factor) for factor in MORE)
-    return Series(tuple((_quantity(path, row, dimension),) for row in rows))
+    """A value as the figures ask for it, less and more."""
+    rows = list(dict.fromkeys(_two_figures(value * factor) for factor in (*LESS, *MORE)))
+    return Series(tuple((_quantity(path, row, dimension),) for row in rows), rows.index(_two_figures(value)))
 
 
 # -- a value of the file that is too small or too large
@@ -106,28 +108,34 @@ def _passage(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
     passage = passages_of(wish).get(name) if finding.check.startswith("passage.") else None
     if passage is None:
         return
-    path: tuple[str | int, ...] = (
-        ("post",) if name == "post" and wish.post is not None else ("passage", name)
-    )
+    path: tuple[str | int, ...] = ("post",) if name == "post" and wish.post is not None else ("passage", name)
     if finding.check in ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam"):
         mine, others = through(thin, name, len(wish.run))
-        each = [wire_data(thin, thin.run[one].wire or thin.usual.run or "").max_diameter for one in mine for _ in range(thin.run[one].conductors)]
+        each = [
+            wire_data(thin, thin.run[one].wire or thin.usual.run or "").max_diameter
+            for one in mine
+            for _ in range(thin.run[one].conductors)
+        ]
         low = int(passage.bore / BORE_STEP + 1e-6) + 1
         numbers = range(low, int(WIDEST / BORE_STEP))
         fits = next(
             (
                 number
                 for number in numbers
-                if has_room([*others, *each], passage.model_copy(update={"bore": number * BORE_STEP}), after.limits)
+                if has_room(
+                    [*others, *each], passage.model_copy(update={"bore": number * BORE_STEP}), after.limits
+                )
             ),
             None,
         )
         if fits is not None:
             steps = range(max(low, fits - 3), fits + 8)
             yield Series(
-                tuple(((_quantity((*path, "bore"), number * BORE_STEP, Dimension.LENGTH)),) for number in steps),
+                tuple(
+                    ((_quantity((*path, "bore"), number * BORE_STEP, Dimension.LENGTH)),) for number in steps
+                ),
                 fits - steps[0],
-                anew=True,
+                by=ANEW,
             )
     figures = after.passages.get(name)
     if passage.turn > 0.0 and figures is not None and finding.check in (
@@ -140,9 +148,7 @@ def _passage(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
         if turns:
             at = min(most, borne) if borne else most
             first = next((number for number, turn in enumerate(turns) if turn <= at * (1.0 + 1e-6)), 0)
-            yield Series(
-                tuple((_quantity((*path, "turn"), turn, Dimension.ANGLE),) for turn in turns), first
-            )
+            yield Series(tuple((_quantity((*path, "turn"), turn, Dimension.ANGLE),) for turn in turns), first)
 
 
 # -- batteries
@@ -162,15 +168,25 @@ def _battery(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
             continue
         lasts = figures.get("lasts") or (figures.get("after") if "wanted" in figures else None)
         if supply.runs_for is not None and lasts is not None and lasts.value > 0.0:
-            rows = dict.fromkeys(_two_figures(lasts.value * part / 3600.0, up=False) * 3600.0 for part in (1.0, 0.95, 0.85, 0.7))
+            rows = dict.fromkeys(
+                _two_figures(lasts.value * part / 3600.0, up=False) * 3600.0
+                for part in (1.0, 0.95, 0.85, 0.7)
+            )
             yield Series(
                 tuple((_quantity(("supply", name, "runs_for"), row, Dimension.TIME),) for row in rows)
             )
         if finding.check == "battery.too-short" and supply.capacity is not None:
             yield _more(("supply", name, "capacity"), supply.capacity * excess(finding), Dimension.CHARGE)
-        if finding.check.startswith("battery.") and supply.chemistry and supply.size and supply.capacity is None:
+        if (
+            finding.check.startswith("battery.")
+            and supply.chemistry
+            and supply.size
+            and supply.capacity is None
+        ):
             sizes = larger_sizes(supply.chemistry, supply.size)
-            yield Series(tuple((Change(("supply", name, "size"), size, in_toml(size)),) for size in sizes), anew=True)
+            yield Series(
+                tuple((Change(("supply", name, "size"), size, in_toml(size)),) for size in sizes), by=ANEW
+            )
         low = finding.check in ("battery.dim-early", "battery.stops-early", "lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "lamp.unequal", "line.drop", "load.low-volts", "battery.fades")  # fmt: skip
         if low and supply.cells:
             now, needed = supply.cells, supply.cells + 1
@@ -180,7 +196,7 @@ def _battery(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
             steps = range(now + 1, max(needed, now) + 4)
             yield Series(
                 tuple((Change(("supply", name, "cells"), number, str(number)),) for number in steps),
-                needed - now - 1, anew=True,
+                needed - now - 1, by=ANEW,
             )  # fmt: skip
 
 
@@ -196,7 +212,9 @@ def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
             return words.get(watts) or format_quantity(watts, Dimension.POWER)
 
         more = [watts for watts in POWERS if watts > max(powers)]
-        needed = max((figures.value for name, figures in finding.figures.items() if name == "highest"), default=0.0)
+        needed = max(
+            (figures.value for name, figures in finding.figures.items() if name == "highest"), default=0.0
+        )
         needed /= after.limits.value("resistor.power.caution")
         first = next((number for number, watts in enumerate(more) if watts >= needed), 0)
         yield Series(
@@ -204,10 +222,15 @@ def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
                 (Change(("stock", "powers"), (*powers, watts), in_toml([*map(called, (*powers, watts))])),)
                 for watts in more
             ),
-            first, anew=True,
+            first, by=ANEW,
         )  # fmt: skip
     wires = wish.stock.wires
-    if wires is not None and finding.check in ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam"):
+    if wires is not None and finding.check in (
+        "passage.cannot-fit",
+        "passage.tight",
+        "passage.full",
+        "passage.jam",
+    ):
         passage = passages_of(wish)[finding.subject.name]
         mine, others = through(thin, finding.subject.name, len(wish.run))
         count = sum(thin.run[one].conductors for one in mine)
@@ -215,10 +238,15 @@ def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
         rows = [row for row in thinner_wires(free, wires[0], after.limits) if row.name not in wires]
         moves = passage.turn > 0.0 or passage.fold > 0.0
         rows = [row for row in rows if not (moves and (row.enamelled or row.solid))]
-        thick = [row for row in rows if has_room([*others, *[row.max_diameter] * count], passage, after.limits)]
+        thick = [
+            row for row in rows if has_room([*others, *[row.max_diameter] * count], passage, after.limits)
+        ]
         yield Series(
-            tuple((Change(("stock", "wires"), (*wires, row.name), in_toml([*wires, row.name])),) for row in thick[:3]),
-            anew=True,
+            tuple(
+                (Change(("stock", "wires"), (*wires, row.name), in_toml([*wires, row.name])),)
+                for row in thick[:3]
+            ),
+            by=ANEW,
         )
 
 
@@ -230,7 +258,9 @@ def _wanted(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterat
     rows = [
         lamp
         for lamp in after.electrics.lamps.values()
-        if lamp.part.wanted_range is not None and len(lamp.part.path) == 2 and _has_to_do(after, finding, lamp.part.name)
+        if lamp.part.wanted_range is not None
+        and len(lamp.part.path) == 2
+        and _has_to_do(after, finding, lamp.part.name)
     ]
     if not rows or finding.check.startswith(("passage.", "access.", "flash.", "way.")):
         return
@@ -238,7 +268,9 @@ def _wanted(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterat
     part = 1.0
     if over > 1.0:
         # at the least of what is wanted now it is still so much too much
-        part = min(max(lamp.nominal / (over * (lamp.part.wanted or lamp.nominal)) for lamp in rows) / 0.85, 1.0)
+        part = min(
+            max(lamp.nominal / (over * (lamp.part.wanted or lamp.nominal)) for lamp in rows) / 0.9, 1.0
+        )
     elif finding.check == "lamp.not-as-wanted":
         part = min(min(lamp.nominal / (lamp.part.wanted or lamp.nominal) for lamp in rows) / 0.8, 1.0)
     shares = [1.0 - WANTED_STEP * number for number in range(1, 19)]
@@ -255,7 +287,7 @@ def _wanted(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterat
             changes.append(Change((*lamp.part.path, "wanted"), (low, high), in_toml(words)))
         steps.append(tuple(changes))
     first = next((number for number, share in enumerate(shares) if share <= part + 1e-9), len(shares) - 1)
-    yield Series(tuple(steps), first, anew=True)
+    yield Series(tuple(steps), first, by=ANEW)
 
 
 def _has_to_do(after: Survey, finding: Finding, name: str) -> bool:
@@ -282,7 +314,7 @@ def _boards(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterat
                 if board.place != place
             )
             if changes:
-                yield Series((changes,), anew=True)
+                yield Series((changes,), by=ANEW)
 
 
 def _volts(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
@@ -293,14 +325,28 @@ def _volts(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
         now = supply.volts
         fewer = [volts for volts in reversed(ADAPTORS) if volts < now]
         more = [volts for volts in ADAPTORS if volts > now]
-        if finding.check in ("resistor.overloaded", "part.hot-spot", "place.too-hot", "load.over-volts", "board.wrong-volts"):
+        if finding.check in (
+            "resistor.overloaded",
+            "part.hot-spot",
+            "place.too-hot",
+            "load.over-volts",
+            "board.wrong-volts",
+        ):
             rows = fewer
-        elif finding.check in ("lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "load.low-volts", "lamp.unequal", "circuit.step"):
+        elif finding.check in (
+            "lamp.dim",
+            "lamp.not-as-wanted",
+            "lamp.over-rating",
+            "load.low-volts",
+            "lamp.unequal",
+            "circuit.step",
+        ):
             rows = more
         else:
             rows = []
         yield Series(
-            tuple((_quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),) for volts in rows[:3]), anew=True
+            tuple((_quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),) for volts in rows[:3]),
+            by=ANEW,
         )
 
 
@@ -313,9 +359,13 @@ def _remedies(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iter
         for proposal in stage[finding.check](after, finding) if finding.check in stage else ():
             changes = proposal.changes
             if changes and all(_said(change) for change in changes):
-                yield Series((changes,))
+                yield Series((changes,), by=KEPT)
 
 
 def _said(change: Change) -> bool:
     own = ("post", "passage", "place", "board", "circuit", "supply")
-    return change.written is not None and change.path[0] in own and change.path[-1] not in ("fuse", "through", "own_return")
+    return (
+        change.written is not None
+        and change.path[0] in own
+        and change.path[-1] not in ("fuse", "through", "own_return")
+    )

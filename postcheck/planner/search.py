@@ -19,7 +19,7 @@ from postcheck.description.models import Build
 from postcheck.planner.bettering import BETTERS
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import finished
-from postcheck.planner.moves import excess, keeps_wanted, moves_for, moves_for_question
+from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
 from postcheck.remedies.proposal import MORE, Change, changed
@@ -167,8 +167,7 @@ class Search:
             combined += firsts
         for changes in combined[:WAYS_ON]:
             draft = self._changed(tried, changes)
-            if keeps_wanted(at, draft.build):
-                yield draft
+            yield replace(draft, build=as_wanted(at, draft.build, draft.planned))
 
     def _changed(self, tried: Tried, changes: Sequence[Change]) -> Draft:
         """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
@@ -265,9 +264,7 @@ def roots_of(blocks: Sequence[Finding]) -> list[Finding]:
     """The findings that no other one causes; of two that cause each other both."""
     causes = {one.id: one.because_of for one in blocks}
     return [
-        one
-        for one in blocks
-        if one.because_of not in causes or causes.get(one.because_of or "") == one.id
+        one for one in blocks if one.because_of not in causes or causes.get(one.because_of or "") == one.id
     ]
 
 
