@@ -14,7 +14,7 @@ from postcheck.description.toml_text import key_in_toml
 from postcheck.physics import bundle
 from postcheck.plain import quoted
 from postcheck.planned import Freed
-from postcheck.planner.relaxing import Changes, Series, relaxations
+from postcheck.planner.relaxing import ANEW, BOTH, KEPT, Changes, Near, Series, relaxations
 from postcheck.planner.routes import Routes
 from postcheck.planner.search import roots_of
 from postcheck.remedies.proposal import Change
@@ -40,17 +40,20 @@ def frees(
     some changes, which is soon seen; `planned`: whether another is found.
     """
     roots = sorted(roots_of(blocks), key=lambda one: one.severity != "stop")
-    rows = [list(relaxations(wish, after, one, thin)) for one in roots]
+    rows = [list(relaxations(Near(wish, after, one, thin))) for one in roots]
     ordered: dict[frozenset[Path], Series] = {}
     for series in (one for some in zip_longest(*rows) for one in some if one is not None):
         ordered.setdefault(frozenset(change.path for change in series.steps[0]), series)
     found: dict[frozenset[Path], int] = {}
-    for works, mine in ((passes, "kept"), (planned, "drafted")):
+    # what is soon seen first; last what the best wiring does not pass with, which another one seldom does
+    rounds = ((passes, KEPT, BEYOND), (planned, ANEW, BEYOND), (planned, BOTH, BEYOND[:1]))
+    for works, by, beyond in rounds:
         for key, series in ordered.items():
-            if key not in found and len(found) < MOST_TOLD and mine in series.by:
-                number = next((at for at in _from_first(series) if works(series.steps[at])), None)
-                if number is not None:
-                    found[key] = number
+            if key in found or len(found) == MOST_TOLD or not (series.by == by or (by == KEPT <= series.by)):
+                continue
+            number = next((at for at in _from_first(series, beyond) if works(series.steps[at])), None)
+            if number is not None:
+                found[key] = number
     told = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
     firsts = [some[0] for some in rows if some]
     if not told and len(firsts) > 1:
@@ -59,16 +62,16 @@ def frees(
     return tuple(Freed(_says(wish, changes)) for changes in told)
 
 
-def _from_first(series: Series) -> list[int]:
+def _from_first(series: Series, beyond: Sequence[int]) -> list[int]:
     last = len(series.steps) - 1
-    return sorted({min(series.first + beyond, last) for beyond in BEYOND})
+    return sorted({min(series.first + further, last) for further in beyond})
 
 
 def _least(series: Series, number: int, passes: Works, planned: Works) -> Changes:
     """The least change with which there is a plan, downwards from one with which there is, as far as it can be tried."""
     for less in range(number - 1, max(number - DOWN, 0) - 1, -1):
         changes = series.steps[less]
-        if not (("kept" in series.by and passes(changes)) or ("drafted" in series.by and planned(changes))):
+        if not ((series.by >= KEPT and passes(changes)) or (series.by >= ANEW and planned(changes))):
             break
         number = less
     return series.steps[number]

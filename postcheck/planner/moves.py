@@ -57,9 +57,8 @@ def _own(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         yield from _thicker_lead(survey)
     if finding.check == "circuit.step":
         yield from _brighter(survey, finding.subject.name)
-    if finding.check in _DIMMED:
-        if _lamps_matter(survey, finding):
-            yield from _dimmer(survey, finding.subject.kind, finding.subject.name, excess(finding))
+    if finding.check in _DIMMED and _lamps_matter(survey, finding):
+        yield from _dimmer(survey, finding.subject.kind, finding.subject.name, excess(finding))
 
 
 def moves_for_question(survey: Survey, question: NotJudged) -> Iterator[tuple[Change, ...]]:

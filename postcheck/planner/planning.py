@@ -105,7 +105,6 @@ def found(
     laid: Sequence[Stretch] = (),
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
-    wish = survey.build
     result = _chosen(survey, seconds, progress, aims, laid)
     until = monotonic() + seconds / 2.0
 
@@ -119,10 +118,10 @@ def found(
         return replace(result, beside=tuple(_beside(result, works)))
     if result.nearest is None:
         return result
-    return _freed(survey, result, seconds)
+    return _freed(survey, result, seconds, laid)
 
 
-def _freed(survey: Survey, result: Plan, seconds: float) -> Plan:
+def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]) -> Plan:
     """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
     assert result.nearest is not None
     wish, after, until = result.wish, survey.again(result.nearest), monotonic() + FREES_SHARE * seconds

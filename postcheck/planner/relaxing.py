@@ -50,10 +50,19 @@ class Series(NamedTuple):
     by: frozenset[str] = BOTH
 
 
-def relaxations(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
-    """What could cure a finding of the best wiring so far, `after`, the most local first. `thin`: that wiring of the thinnest wire."""
+class Near(NamedTuple):
+    """A finding of the best wiring so far, `after`; `thin`: that wiring of the thinnest wire."""
+
+    wish: Build
+    after: Survey
+    finding: Finding
+    thin: Build
+
+
+def relaxations(at: Near) -> Iterator[Series]:
+    """What could cure a finding, the most local first."""
     for source in (_values, _passage, _battery, _stock, _wanted, _boards, _volts, _remedies):
-        yield from (one for one in source(wish, after, finding, thin) if one.steps)
+        yield from (one for one in source(at) if one.steps)
 
 
 def _quantity(path: tuple[str | int, ...], value: float, dimension: Dimension) -> Change:
@@ -74,28 +83,28 @@ def _more(path: tuple[str | int, ...], value: float, dimension: Dimension) -> Se
 # -- a value of the file that is too small or too large
 
 
-def _values(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
-    name, figures, limit = finding.subject.name, finding.figures, finding.limit
-    if finding.check in ("supply.overload", "converter.overload") and "highest" in figures:
-        needed = figures["highest"].value / after.limits.value("supply.load.caution")
-        if wish.supply[name].rated is not None:
+def _values(at: Near) -> Iterator[Series]:
+    name, figures, limit = at.finding.subject.name, at.finding.figures, at.finding.limit
+    if at.finding.check in ("supply.overload", "converter.overload") and "highest" in figures:
+        needed = figures["highest"].value / at.after.limits.value("supply.load.caution")
+        if at.wish.supply[name].rated is not None:
             yield _more(("supply", name, "rated"), needed, Dimension.CURRENT)
-    if finding.check in ("output.overload", "board.overload") and "highest" in figures:
-        needed = figures["highest"].value / after.limits.value("output.load")
-        said = wish.circuit.get(name)
-        if finding.subject.kind == "board":
+    if at.finding.check in ("output.overload", "board.overload") and "highest" in figures:
+        needed = figures["highest"].value / at.after.limits.value("output.load")
+        said = at.wish.circuit.get(name)
+        if at.finding.subject.kind == "board":
             yield _more(("board", name, "total"), needed, Dimension.CURRENT)
         elif said is not None and said.output is not None and said.output.limit is not None:
             yield _more(("circuit", name, "output", "limit"), needed, Dimension.CURRENT)
         elif said is not None and said.board is not None:
             yield _more(("board", said.board, "limit"), needed, Dimension.CURRENT)
-    if finding.check == "place.too-hot" and wish.place[name].surface and "allowed" in figures:
+    if at.finding.check == "place.too-hot" and at.wish.place[name].surface and "allowed" in figures:
         allowed, heat = figures["allowed"].value, figures["heat"].value
         if allowed > 0.0:
-            needed = (wish.place[name].surface or 0.0) * heat / allowed
+            needed = (at.wish.place[name].surface or 0.0) * heat / allowed
             yield _more(("place", name, "surface"), needed, Dimension.AREA)
-    if finding.check == "flash.rate" and limit is not None and limit.unit == "Hz":
-        circuit = wish.circuit.get(name)
+    if at.finding.check == "flash.rate" and limit is not None and limit.unit == "Hz":
+        circuit = at.wish.circuit.get(name)
         if circuit is not None and circuit.rate is not None and circuit.rate > limit.value:
             yield Series(((_quantity(("circuit", name, "rate"), limit.value, Dimension.RATE),),))
 
@@ -103,18 +112,20 @@ def _values(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterat
 # -- passages
 
 
-def _passage(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
-    name = finding.subject.name
-    passage = passages_of(wish).get(name) if finding.check.startswith("passage.") else None
+def _passage(at: Near) -> Iterator[Series]:
+    name = at.finding.subject.name
+    passage = passages_of(at.wish).get(name) if at.finding.check.startswith("passage.") else None
     if passage is None:
         return
-    path: tuple[str | int, ...] = ("post",) if name == "post" and wish.post is not None else ("passage", name)
-    if finding.check in ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam"):
-        mine, others = through(thin, name, len(wish.run))
+    path: tuple[str | int, ...] = (
+        ("post",) if name == "post" and at.wish.post is not None else ("passage", name)
+    )
+    if at.finding.check in ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam"):
+        mine, others = through(at.thin, name, len(at.wish.run))
         each = [
-            wire_data(thin, thin.run[one].wire or thin.usual.run or "").max_diameter
+            wire_data(at.thin, at.thin.run[one].wire or at.thin.usual.run or "").max_diameter
             for one in mine
-            for _ in range(thin.run[one].conductors)
+            for _ in range(at.thin.run[one].conductors)
         ]
         low = int(passage.bore / BORE_STEP + 1e-6) + 1
         numbers = range(low, int(WIDEST / BORE_STEP))
@@ -123,7 +134,7 @@ def _passage(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
                 number
                 for number in numbers
                 if has_room(
-                    [*others, *each], passage.model_copy(update={"bore": number * BORE_STEP}), after.limits
+                    [*others, *each], passage.model_copy(update={"bore": number * BORE_STEP}), at.after.limits
                 )
             ),
             None,
@@ -137,33 +148,33 @@ def _passage(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
                 fits - steps[0],
                 by=ANEW,
             )
-    figures = after.passages.get(name)
-    if passage.turn > 0.0 and figures is not None and finding.check in (
+    figures = at.after.passages.get(name)
+    if passage.turn > 0.0 and figures is not None and at.finding.check in (
         "passage.strain", "passage.loops", "passage.slack", "passage.coiled", "passage.solid", "passage.enamelled",
     ):  # fmt: skip
         borne = figures.turn_borne or 0.0
-        most = min(passage.turn, after.limits.value("twist.turn.caution"))
+        most = min(passage.turn, at.after.limits.value("twist.turn.caution"))
         count = ceil(degrees(passage.turn) / degrees(TURN_STEP) - 1e-6) - 1
         turns = [number * TURN_STEP for number in range(count, 0, -1)]
         if turns:
-            at = min(most, borne) if borne else most
-            first = next((number for number, turn in enumerate(turns) if turn <= at * (1.0 + 1e-6)), 0)
+            borne = min(most, borne) if borne else most
+            first = next((number for number, turn in enumerate(turns) if turn <= borne * (1.0 + 1e-6)), 0)
             yield Series(tuple((_quantity((*path, "turn"), turn, Dimension.ANGLE),) for turn in turns), first)
 
 
 # -- batteries
 
 
-def _battery(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
-    names = {driver.supply for driver in after.wiring.drivers.values()}
-    if finding.subject.kind == "supply":
-        names = {finding.subject.name}
-    elif finding.subject.kind == "lamp":
-        lamp = after.electrics.lamps.get(finding.subject.name)
-        names = {after.wiring.drivers[lamp.part.circuit].supply} if lamp is not None else set()
-    figures = finding.figures
+def _battery(at: Near) -> Iterator[Series]:
+    names = {driver.supply for driver in at.after.wiring.drivers.values()}
+    if at.finding.subject.kind == "supply":
+        names = {at.finding.subject.name}
+    elif at.finding.subject.kind == "lamp":
+        lamp = at.after.electrics.lamps.get(at.finding.subject.name)
+        names = {at.after.wiring.drivers[lamp.part.circuit].supply} if lamp is not None else set()
+    figures = at.finding.figures
     for name in names:
-        supply = wish.supply.get(name or "")
+        supply = at.wish.supply.get(name or "")
         if supply is None or supply.kind != "battery" or name is None:
             continue
         lasts = figures.get("lasts") or (figures.get("after") if "wanted" in figures else None)
@@ -175,10 +186,10 @@ def _battery(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
             yield Series(
                 tuple((_quantity(("supply", name, "runs_for"), row, Dimension.TIME),) for row in rows)
             )
-        if finding.check == "battery.too-short" and supply.capacity is not None:
-            yield _more(("supply", name, "capacity"), supply.capacity * excess(finding), Dimension.CHARGE)
+        if at.finding.check == "battery.too-short" and supply.capacity is not None:
+            yield _more(("supply", name, "capacity"), supply.capacity * excess(at.finding), Dimension.CHARGE)
         if (
-            finding.check.startswith("battery.")
+            at.finding.check.startswith("battery.")
             and supply.chemistry
             and supply.size
             and supply.capacity is None
@@ -187,7 +198,7 @@ def _battery(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
             yield Series(
                 tuple((Change(("supply", name, "size"), size, in_toml(size)),) for size in sizes), by=ANEW
             )
-        low = finding.check in ("battery.dim-early", "battery.stops-early", "lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "lamp.unequal", "line.drop", "load.low-volts", "battery.fades")  # fmt: skip
+        low = at.finding.check in ("battery.dim-early", "battery.stops-early", "lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "lamp.unequal", "line.drop", "load.low-volts", "battery.fades")  # fmt: skip
         if low and supply.cells:
             now, needed = supply.cells, supply.cells + 1
             dim, empty = figures.get("dim"), figures.get("empty")
@@ -203,9 +214,9 @@ def _battery(wish: Build, after: Survey, finding: Finding, thin: Build) -> Itera
 # -- what is at hand
 
 
-def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
-    powers = wish.stock.powers
-    if finding.check in ("resistor.overloaded", "part.hot-spot") and powers is not None:
+def _stock(at: Near) -> Iterator[Series]:
+    powers = at.wish.stock.powers
+    if at.finding.check in ("resistor.overloaded", "part.hot-spot") and powers is not None:
         words = dict(zip(POWERS, POWER_WORDS, strict=True))
 
         def called(watts: float) -> str:
@@ -213,9 +224,9 @@ def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
 
         more = [watts for watts in POWERS if watts > max(powers)]
         needed = max(
-            (figures.value for name, figures in finding.figures.items() if name == "highest"), default=0.0
+            (figures.value for name, figures in at.finding.figures.items() if name == "highest"), default=0.0
         )
-        needed /= after.limits.value("resistor.power.caution")
+        needed /= at.after.limits.value("resistor.power.caution")
         first = next((number for number, watts in enumerate(more) if watts >= needed), 0)
         yield Series(
             tuple(
@@ -224,22 +235,22 @@ def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
             ),
             first, by=ANEW,
         )  # fmt: skip
-    wires = wish.stock.wires
-    if wires is not None and finding.check in (
+    wires = at.wish.stock.wires
+    if wires is not None and at.finding.check in (
         "passage.cannot-fit",
         "passage.tight",
         "passage.full",
         "passage.jam",
     ):
-        passage = passages_of(wish)[finding.subject.name]
-        mine, others = through(thin, finding.subject.name, len(wish.run))
-        count = sum(thin.run[one].conductors for one in mine)
-        free = wish.model_copy(update={"stock": wish.stock.model_copy(update={"wires": None})})
-        rows = [row for row in thinner_wires(free, wires[0], after.limits) if row.name not in wires]
+        passage = passages_of(at.wish)[at.finding.subject.name]
+        mine, others = through(at.thin, at.finding.subject.name, len(at.wish.run))
+        count = sum(at.thin.run[one].conductors for one in mine)
+        free = at.wish.model_copy(update={"stock": at.wish.stock.model_copy(update={"wires": None})})
+        rows = [row for row in thinner_wires(free, wires[0], at.after.limits) if row.name not in wires]
         moves = passage.turn > 0.0 or passage.fold > 0.0
         rows = [row for row in rows if not (moves and (row.enamelled or row.solid))]
         thick = [
-            row for row in rows if has_room([*others, *[row.max_diameter] * count], passage, after.limits)
+            row for row in rows if has_room([*others, *[row.max_diameter] * count], passage, at.after.limits)
         ]
         yield Series(
             tuple(
@@ -253,25 +264,25 @@ def _stock(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
 # -- currents that are wanted
 
 
-def _wanted(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
+def _wanted(at: Near) -> Iterator[Series]:
     """Less current for the lamps of a finding, in steps of what is wanted now."""
     rows = [
         lamp
-        for lamp in after.electrics.lamps.values()
+        for lamp in at.after.electrics.lamps.values()
         if lamp.part.wanted_range is not None
         and len(lamp.part.path) == 2
-        and _has_to_do(after, finding, lamp.part.name)
+        and _has_to_do(at.after, at.finding, lamp.part.name)
     ]
-    if not rows or finding.check.startswith(("passage.", "access.", "flash.", "way.")):
+    if not rows or at.finding.check.startswith(("passage.", "access.", "flash.", "way.")):
         return
-    over = excess(finding)
+    over = excess(at.finding)
     part = 1.0
     if over > 1.0:
         # at the least of what is wanted now it is still so much too much
         part = min(
             max(lamp.nominal / (over * (lamp.part.wanted or lamp.nominal)) for lamp in rows) / 0.9, 1.0
         )
-    elif finding.check == "lamp.not-as-wanted":
+    elif at.finding.check == "lamp.not-as-wanted":
         part = min(min(lamp.nominal / (lamp.part.wanted or lamp.nominal) for lamp in rows) / 0.8, 1.0)
     shares = [1.0 - WANTED_STEP * number for number in range(1, 19)]
     steps = []
@@ -301,31 +312,33 @@ def _has_to_do(after: Survey, finding: Finding, name: str) -> bool:
 # -- boards elsewhere, other volts
 
 
-def _boards(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
+def _boards(at: Near) -> Iterator[Series]:
     """All boards at another place where a hand gets at them."""
-    if not wish.board or not finding.check.startswith(("access.", "place.", "passage.", "way.", "wire.")):
+    if not at.wish.board or not at.finding.check.startswith(
+        ("access.", "place.", "passage.", "way.", "wire.")
+    ):
         return
-    routes = Routes(wish)
-    for place in wish.place:
+    routes = Routes(at.wish)
+    for place in at.wish.place:
         if routes.reachable(place):
             changes = tuple(
                 Change(("board", name, "place"), place, in_toml(place))
-                for name, board in wish.board.items()
+                for name, board in at.wish.board.items()
                 if board.place != place
             )
             if changes:
                 yield Series((changes,), by=ANEW)
 
 
-def _volts(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
+def _volts(at: Near) -> Iterator[Series]:
     """An adaptor of more volts where lamps lack them, of less where resistors or places are too warm."""
-    for name, supply in wish.supply.items():
+    for name, supply in at.wish.supply.items():
         if supply.kind != "adaptor" or supply.volts is None:
             continue
         now = supply.volts
         fewer = [volts for volts in reversed(ADAPTORS) if volts < now]
         more = [volts for volts in ADAPTORS if volts > now]
-        if finding.check in (
+        if at.finding.check in (
             "resistor.overloaded",
             "part.hot-spot",
             "place.too-hot",
@@ -333,7 +346,7 @@ def _volts(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
             "board.wrong-volts",
         ):
             rows = fewer
-        elif finding.check in (
+        elif at.finding.check in (
             "lamp.dim",
             "lamp.not-as-wanted",
             "lamp.over-rating",
@@ -353,10 +366,10 @@ def _volts(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterato
 # -- what the remedies of the finding say besides
 
 
-def _remedies(wish: Build, after: Survey, finding: Finding, thin: Build) -> Iterator[Series]:
+def _remedies(at: Near) -> Iterator[Series]:
     """What a remedy changes in the file itself, not in the wiring that was planned."""
     for stage in STAGES:
-        for proposal in stage[finding.check](after, finding) if finding.check in stage else ():
+        for proposal in stage[at.finding.check](at.after, at.finding) if at.finding.check in stage else ():
             changes = proposal.changes
             if changes and all(_said(change) for change in changes):
                 yield Series((changes,), by=KEPT)
