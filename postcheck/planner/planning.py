@@ -145,10 +145,8 @@ def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]
         if left <= 0.0:
             return False
         other = survey.again(changed(wish, changes))
-        return (
-            _searched(other, FREES_CHECKS, min(left, FREES_MOST * seconds), any_will_do=True).build
-            is not None
-        )
+        part = min(left, FREES_MOST * seconds)
+        return _searched(other, FREES_CHECKS, part, None, (), laid, any_will_do=True).build is not None
 
     never = never_fits(wish, result.least)
     return replace(
