@@ -2,75 +2,109 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from itertools import zip_longest
 
 from postcheck import catalogue
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
-from postcheck.description.printing import format_quantity
-from postcheck.description.units import Dimension
+from postcheck.description.problems import Path
+from postcheck.description.toml_text import key_in_toml
 from postcheck.physics import bundle
+from postcheck.plain import quoted
 from postcheck.planned import Freed
+from postcheck.planner.relaxing import ANEW, BOTH, KEPT, Changes, Near, Series, relaxations
 from postcheck.planner.routes import Routes
-from postcheck.remedies.proposal import Change, changed
+from postcheck.planner.search import roots_of
+from postcheck.remedies.proposal import Change
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.post.bores import wide_bore
 from postcheck.wiring.data import wire_data
 
-# Currents that are wanted are tried at these shares of what is asked for.
-LESS = (0.75, 0.5, 0.33, 0.2)
-# Bores are told to a tenth of a millimetre, m.
-TENTH = 1e-4
+# So many are told at most: the most local ones.
+MOST_TOLD = 3
+# Values of a series are tried so many steps beyond the one that the figures ask for, and so many downwards from one that frees.
+BEYOND, DOWN = (0, 1, 3, 6), 4
 
-Works = Callable[[Build], bool]
+Works = Callable[[Changes], bool]
+"""Whether there is a plan with some changes of the wish. False, too, where no time is left to see."""
 
 
-def frees(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works) -> Iterator[Freed]:
-    """The smallest change of each kind with which a plan is found. `after`: the best wiring that does not pass."""
-    checks = {finding.check for finding in blocks}
-    if any(check.startswith("passage.") for check in checks):
-        yield from _bores(wish, after, blocks, works)
-    yield from _boards(wish, works)
-    if any(
-        check.startswith(("place.", "part.", "lamp.", "output.", "board.", "supply.", "circuit.", "line."))
-        for check in checks
+def frees(
+    wish: Build, after: Survey, blocks: Sequence[Finding], thin: Build, passes: Works, planned: Works
+) -> tuple[Freed, ...]:
+    """Changes with which a plan is found, each by itself; where none is, of several findings one for each of them together.
+
+    `after`: the best wiring that does not pass, `thin`: that of the thinnest wire. `passes`: whether that wiring itself does with
+    some changes, which is soon seen; `planned`: whether another is found.
+    """
+    roots = sorted(roots_of(blocks), key=lambda one: one.severity != "stop")
+    rows = [list(relaxations(Near(wish, after, one, thin))) for one in roots]
+    ordered: dict[frozenset[Path], Series] = {}
+    for series in (one for some in zip_longest(*rows) for one in some if one is not None):
+        ordered.setdefault(frozenset(change.path for change in series.steps[0]), series)
+    found: dict[frozenset[Path], int] = {}
+    # what is soon seen first; last what the best wiring does not pass with, which another one seldom does
+    rounds = ((passes, KEPT, BEYOND), (planned, ANEW, BEYOND), (planned, BOTH, BEYOND[:1]))
+    for works, by, beyond in rounds:
+        for key, series in ordered.items():
+            if key in found or len(found) == MOST_TOLD or not (series.by == by or (by == KEPT <= series.by)):
+                continue
+            number = next((at for at in _from_first(series, beyond) if works(series.steps[at])), None)
+            if number is not None:
+                found[key] = number
+    told = [_least(ordered[key], found[key], passes, planned) for key in ordered if key in found]
+    firsts = [some[0] for some in rows if some]
+    if not told and len(firsts) > 1:
+        together = _together(firsts)
+        told = [together] if passes(together) or planned(together) else []
+    return tuple(Freed(_says(wish, changes)) for changes in told)
+
+
+def _from_first(series: Series, beyond: Sequence[int]) -> list[int]:
+    last = len(series.steps) - 1
+    return sorted({min(series.first + further, last) for further in beyond})
+
+
+def _least(series: Series, number: int, passes: Works, planned: Works) -> Changes:
+    """The least change with which there is a plan, downwards from one with which there is, as far as it can be tried."""
+    for less in range(number - 1, max(number - DOWN, 0) - 1, -1):
+        changes = series.steps[less]
+        if not ((series.by >= KEPT and passes(changes)) or (series.by >= ANEW and planned(changes))):
+            break
+        number = less
+    return series.steps[number]
+
+
+def _together(some: Sequence[Series]) -> Changes:
+    found: dict[object, Change] = {}
+    for series in some:
+        for change in series.steps[series.first]:
+            found.setdefault(change.path, change)
+    return tuple(found.values())
+
+
+def _says(wish: Build, changes: Changes) -> str:
+    values = [
+        f"{key_in_toml(str(change.path[-1]))} = {change.written}{_where(wish, change)}" for change in changes
+    ]
+    if (
+        len(changes) > 1
+        and len({(change.path[0], change.path[-1], change.written) for change in changes}) == 1
     ):
-        yield from _currents(wish, works)
+        first = changes[0]
+        names = [_where(wish, change) for change in changes]
+        values = [f"{key_in_toml(str(first.path[-1]))} = {first.written}{' and'.join(names)}"]
+    return f"With {' and '.join(values)} there is a plan."
 
 
-def _bores(wish: Build, after: Survey, blocks: tuple[Finding, ...], works: Works) -> Iterator[Freed]:
-    for name in dict.fromkeys(
-        finding.subject.name for finding in blocks if finding.check.startswith("passage.")
-    ):
-        figures = after.passages.get(name)
-        if figures is None:
-            continue
-        bore = wide_bore(figures, after.limits)
-        if bore <= figures.passage.bore:
-            continue
-        path = ("post", "bore") if name == "post" and wish.post is not None else ("passage", name, "bore")
-
-        def at(tenths: int, path: tuple[str, ...] = path) -> bool:
-            return works(changed(wish, (Change(path, tenths * TENTH, None),)))
-
-        high, low = round(bore / TENTH), int(figures.passage.bore / TENTH + 1e-6)
-        if at(high):
-            while high - low > max(1, high // 20):
-                middle = (low + high) // 2
-                low, high = (low, middle) if at(middle) else (middle, high)
-            bore = high * TENTH
-            yield Freed(
-                f"With a bore of {format_quantity(bore, Dimension.LENGTH)} in {'the post' if name == 'post' else repr(name)} there is a plan."
-            )
-
-
-def _boards(wish: Build, works: Works) -> Iterator[Freed]:
-    for place, moved in boards_moved(wish):
-        if works(moved):
-            yield Freed(f"With the board at '{place}' there is a plan.")
-            return
+def _where(wish: Build, change: Change) -> str:
+    """The table of a value; of a list its entry by name."""
+    path = change.path
+    if isinstance(path[1], int):
+        return f" for {quoted(getattr(wish, str(path[0]))[path[1]].name)}"
+    return f" in [{'.'.join(key_in_toml(str(step)) for step in path[:-1])}]"
 
 
 def boards_moved(wish: Build) -> Iterator[tuple[str, Build]]:
@@ -82,26 +116,6 @@ def boards_moved(wish: Build) -> Iterator[tuple[str, Build]]:
         if routes.reachable(place) and any(board.place != place for board in wish.board.values()):
             boards = {name: board.model_copy(update={"place": place}) for name, board in wish.board.items()}
             yield place, wish.model_copy(update={"board": FrozenDict(boards)})
-
-
-def _currents(wish: Build, works: Works) -> Iterator[Freed]:
-    wanted = [number for number, lamp in enumerate(wish.lamp) if lamp.wanted is not None]
-    if not wanted:
-        return
-    for share in LESS:
-        lamps = tuple(
-            lamp.model_copy(update={"wanted": (share * lamp.wanted[0], share * lamp.wanted[1])})
-            if lamp.wanted is not None
-            else lamp
-            for lamp in wish.lamp
-        )
-        if works(wish.model_copy(update={"lamp": lamps})):
-            first = (wish.lamp[wanted[0]].wanted or (0.0, 0.0))[1]
-            now, was = (format_quantity(amps, Dimension.CURRENT) for amps in (share * first, first))
-            yield Freed(
-                f"With {now} instead of {was}, and the others that are wanted likewise, there is a plan."
-            )
-            return
 
 
 def never_fits(wish: Build, least: dict[str, int]) -> frozenset[str]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from itertools import combinations
 from time import monotonic
 from typing import NamedTuple
 
+from postcheck.checks.judge import judge
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.limits import Limits
@@ -17,14 +19,19 @@ from postcheck.planner.cost import AIMS, conductors, cost_of, tightest_first
 from postcheck.planner.draft import Draft, Drafter, Path, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
+from postcheck.planner.relaxing import Changes
 from postcheck.planner.routes import Stretch, whole
-from postcheck.planner.search import Search
+from postcheck.planner.search import Search, passes
+from postcheck.planner.wires import thinnest
+from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
 # Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
 MOST_CHECKS, MOST_SECONDS = 200, 4.0
 BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
+# What would free a wish has a time of its own, and each value of it a share of that and so many candidates.
+FREES_CHECKS, FREES_SHARE, FREES_MOST = 8, 0.5, 0.2
 # Sealed places for which all choices of leads or lines are tried.
 MOST_CHOICES = 4
 
@@ -98,7 +105,6 @@ def found(
     laid: Sequence[Stretch] = (),
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
-    wish = survey.build
     result = _chosen(survey, seconds, progress, aims, laid)
     until = monotonic() + seconds / 2.0
 
@@ -110,17 +116,45 @@ def found(
 
     if result.build is not None:
         return replace(result, beside=tuple(_beside(result, works)))
-    if result.nearest is None or result.partly:
+    if result.nearest is None:
         return result
+    return _freed(survey, result, seconds, laid)
+
+
+def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]) -> Plan:
+    """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
+    assert result.nearest is not None
+    wish, after, until = result.wish, survey.again(result.nearest), monotonic() + FREES_SHARE * seconds
+    usual = wish.usual.run or result.nearest.usual.run
+    thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
+    narrow = {
+        one.subject.name for one in result.blocks if one.check in ("passage.cannot-fit", "passage.tight")
+    }
+    if narrow and thin != result.nearest:
+        told = judge(survey.again(thin)).findings
+        of_thin = {one.id: one for one in told if one.subject.name in narrow}
+        result = replace(result, blocks=tuple(of_thin.get(one.id, one) for one in result.blocks))
+
+    @cache
+    def kept(changes: Changes) -> bool:
+        return monotonic() < until and passes(survey.again(changed(after.build, changes)))
+
+    @cache
+    def drafted(changes: Changes) -> bool:
+        left = until - monotonic()
+        if left <= 0.0:
+            return False
+        other = survey.again(changed(wish, changes))
+        part = min(left, FREES_MOST * seconds)
+        return _searched(other, FREES_CHECKS, part, None, (), laid, any_will_do=True).build is not None
+
     never = never_fits(wish, result.least)
     return replace(
         result,
         proven=frozenset(
             one.id for one in result.blocks if one.subject.name in never and one.check.startswith("passage.")
         ),
-        frees=tuple(
-            frees(wish, survey.again(result.nearest), result.blocks, lambda build: works(build) is not None)
-        ),
+        frees=frees(wish, after, result.blocks, thin, kept, drafted),
     )
 
 
@@ -147,7 +181,7 @@ def _chosen(
 
 def _searched(
     survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
-    laid: Sequence[Stretch],
+    laid: Sequence[Stretch], *, any_will_do: bool = False,
 ) -> Plan:  # fmt: skip
     wish, began = survey.build, monotonic()
     drafts: list[Draft] = []
@@ -171,6 +205,7 @@ def _searched(
         began + seconds,
         progress,
         aims,
+        any_will_do,
     )
     best = search.run(drafts)
     if best is not None:

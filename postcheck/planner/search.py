@@ -19,7 +19,7 @@ from postcheck.description.models import Build
 from postcheck.planner.bettering import BETTERS
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import Guess, finished, ratings_and_fuses
-from postcheck.planner.moves import moves_for, moves_for_question
+from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
 from postcheck.remedies.proposal import MORE, Change, changed
@@ -66,6 +66,7 @@ class Search:
     """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.monotonic`).
 
     `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
+    `any_will_do`: the first that passes ends it, and nothing is bettered or taken back.
     """
 
     wish: Build
@@ -75,6 +76,7 @@ class Search:
     until: float
     progress: Callable[[int], None] | None = None
     aims: Sequence[str] = ()
+    any_will_do: bool = False
     used: int = 0
     broken_off: bool = False
     best: Tried | None = None
@@ -113,6 +115,8 @@ class Search:
             tried = self.tried(draft)
             if tried.passes:
                 yield tried
+                if self.any_will_do:
+                    return
                 tried = self._settled(tried)
                 yield tried
                 yield from self._bettered(tried)
@@ -150,7 +154,7 @@ class Search:
         """Drafts that change what was found: all at once first, then one finding in another way, then each alone."""
         at = self._survey_of(tried)
         choices: list[list[tuple[Change, ...]]] = []
-        roots = [one for one in tried.blocks if all(one.because_of != other.id for other in tried.blocks)]
+        roots = roots_of(tried.blocks)
         heard = [*(moves_for(at, one) for one in roots), *(moves_for_question(at, one) for one in tried.asks)]
         for moves in heard:
             allowed = (
@@ -159,7 +163,7 @@ class Search:
                 if all(tried.draft.may_change(change.path) for change in changes)
                 and (kept := on_the_shelf(self.wish, changes)) is not None
             )
-            if some := list(islice(allowed, PROPOSALS)):
+            if some := list(dict.fromkeys(islice(allowed, 2 * PROPOSALS)))[:PROPOSALS]:
                 choices.append(some)
         if not choices:
             return
@@ -170,7 +174,8 @@ class Search:
         if len(firsts) > 1:
             combined += firsts
         for changes in combined[:WAYS_ON]:
-            yield self._changed(tried, changes)
+            draft = self._changed(tried, changes)
+            yield replace(draft, build=as_wanted(at, draft.build, draft.planned))
 
     def _changed(self, tried: Tried, changes: Sequence[Change]) -> Draft:
         """The draft with some changes; a supply whose fuse or rating is among them keeps what it has got since."""
@@ -227,6 +232,11 @@ class Search:
                         yield kept
 
 
+def passes(survey: Survey) -> bool:
+    """Whether a finished wiring is clear, and a file that says it would be read."""
+    return judge(survey).verdict == "clear" and not wiring_problems(survey.build)
+
+
 def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:
     """Steps back towards the first draft: each run's wire, each lamp's resistor, lead and strings."""
     first = draft.first
@@ -250,9 +260,20 @@ def _with(build: Build, section: str, number: int, value: object) -> Build:
     return build.model_copy(update={section: (*rows[:number], value, *rows[number + 1 :])})
 
 
-def _weight(tried: Tried) -> tuple[int, int, tuple[Any, ...]]:
+def _weight(tried: Tried) -> tuple[int, int, int, float, tuple[Any, ...]]:
+    """How far a candidate is from passing: what is wanted counts first, so that what is told is why that cannot be had."""
+    dark = sum(finding.check == "lamp.not-as-wanted" for finding in tried.blocks)
     stops = sum(finding.severity == "stop" for finding in tried.blocks)
-    return stops, len(tried.blocks) + len(tried.asks), tried.cost
+    over = sum(excess(finding) for finding in tried.blocks)
+    return dark, stops, len(tried.blocks) + len(tried.asks), round(over, 2), tried.cost
+
+
+def roots_of(blocks: Sequence[Finding]) -> list[Finding]:
+    """The findings that no other one causes; of two that cause each other both."""
+    causes = {one.id: one.because_of for one in blocks}
+    return [
+        one for one in blocks if one.because_of not in causes or causes.get(one.because_of or "") == one.id
+    ]
 
 
 def _merged(all_changes: Iterable[tuple[Change, ...]]) -> tuple[Change, ...]:

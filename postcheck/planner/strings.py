@@ -113,9 +113,11 @@ def resistor_for(
     most += 0.0 if filament else sum(die.forward[1] - die.forward[0] for die in dice)
     worst, kept = (most / (1.0 - tolerance)) ** 2, powers(build)
     load = min(ENOUGH, limits.value("resistor.power.caution"))
-    # where none that is kept stands it, the lamp has to do with less
-    ohms = max(ohms, preferred.at_least(worst / (load * kept[-1]), build.stock.series))
-    chosen = next(power for power in kept if worst / ohms <= load * power * (1.0 + 1e-9))
+    # where none that is kept stands it, the lamp has to do with less; not with less than is wanted of it
+    least = preferred.at_least(worst / (load * kept[-1]), build.stock.series)
+    if not one.wanted or ohms >= least * (1.0 - limits.value("lamp.wanted")):
+        ohms = max(ohms, least)
+    chosen = next((power for power in kept if worst / ohms <= load * power * (1.0 + 1e-9)), kept[-1])
     usual = usual_resistor(build.usual.resistor)[0]
     enough = usual is not None and chosen <= usual
     return ResistorSpec.model_construct(ohms=ohms, power=None if enough else chosen, place=place)

@@ -50,7 +50,7 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
     thinner = thinner_wires(build, usual, limits)
     chosen: dict[int, WireData] = {}
     for name, passage in passages_of(build).items():
-        mine, others = _through(build, name, first)
+        mine, others = through(build, name, first)
         if not mine:
             continue
         moves = passage.turn > 0.0 or passage.fold > 0.0
@@ -70,6 +70,24 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
     return build.model_copy(update={"run": runs})
 
 
+def thinnest(build: Build, first: int, usual: str, limits: Limits) -> Build:
+    """The build with the thinnest wire that there is to choose for its runs from number `first` on that go through a passage."""
+    found: dict[int, WireData] = {}
+    thinner = thinner_wires(build, usual, limits)
+    for name, passage in passages_of(build).items():
+        moves = passage.turn > 0.0 or passage.fold > 0.0
+        usable = [row for row in thinner if not (moves and (row.enamelled or row.solid))]
+        for number in through(build, name, first)[0] if usable else ():
+            row = usable[-1]
+            if number not in found or found[number].enamelled or found[number].solid:
+                found[number] = row
+    runs = tuple(
+        run.model_copy(update={"wire": found[number].name}) if number in found else run
+        for number, run in enumerate(build.run)
+    )
+    return build.model_copy(update={"run": runs})
+
+
 def _choices(
     build: Build, passage: Passage, ordered: Sequence[int], now: Mapping[int, WireData], others: Sequence[float],
     usable: Sequence[WireData], limits: Limits,
@@ -83,7 +101,7 @@ def _choices(
             wide = now[number].max_diameter
             wide = min(wide, row.max_diameter) if row is not None and number in thin else wide
             diameters += [wide] * build.run[number].conductors
-        return _has_room(diameters, passage, limits)
+        return has_room(diameters, passage, limits)
 
     if fits(None, 0) or not usable or not fits(usable[-1], len(ordered)):
         return
@@ -104,7 +122,7 @@ def fewest_thinner(build: Build, first: int, usual: str, limits: Limits) -> int:
     most = wire_data(build, usual).max_diameter
     found = 0
     for name, passage in passages_of(build).items():
-        mine, others = _through(build, name, first)
+        mine, others = through(build, name, first)
         counts = sorted((build.run[number].conductors for number in mine), reverse=True)
         for thin in range(len(counts) + 1):
             diameters = [
@@ -118,7 +136,8 @@ def fewest_thinner(build: Build, first: int, usual: str, limits: Limits) -> int:
     return found
 
 
-def _has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
+def has_room(diameters: Sequence[float], passage: Passage, limits: Limits) -> bool:
+    """Whether a bundle of such wires, m, surely has its room in a passage."""
     return _room(diameters, passage, limits) == bundle.FITS
 
 
@@ -136,7 +155,7 @@ def _packed(diameters: tuple[float, ...], bore: float) -> str:
     return bundle.pack(diameters, bore).verdict if diameters else bundle.FITS
 
 
-def _through(build: Build, name: str, first: int) -> tuple[list[int], list[float]]:
+def through(build: Build, name: str, first: int) -> tuple[list[int], list[float]]:
     """The runs of a passage whose wire is to be chosen, by their number, and the diameters of all else in it."""
     wiring = resolve(build)
     mine, others = [], []

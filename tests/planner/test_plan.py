@@ -94,7 +94,7 @@ def test_a_bore_that_is_too_narrow_is_told_with_one_that_would_do() -> None:
     planned = plan(built(tables), seconds=60.0)
     assert planned.verdict is None
     assert any(one.check == "passage.cannot-fit" and one.proven for one in planned.blocks)
-    (bore,) = [one.says.split("bore of ")[1].split(" in")[0] for one in planned.frees if "bore" in one.says]
+    (bore,) = [one.says.split('"')[1] for one in planned.frees if one.says.startswith("With bore = ")]
     assert plan(built(tables | {"post": tables["post"] | {"bore": bore}})).verdict == "clear"
     narrower = f"{0.8 * float(bore.split()[0]):.2f} mm"
     assert plan(built(tables | {"post": tables["post"] | {"bore": narrower}})).verdict is None
