@@ -25,11 +25,17 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Unsaid:
-    """What the file has to say first: of which part, what it is, and the lines that say it."""
+    """What the file has to say first: of which part, what it is, and the lines of TOML that say it.
+
+    `table`: the table of the file, in words, that the lines go into; empty where they are tables themselves. `missing`: what
+    to say, where no lines can be given.
+    """
 
     subject: str
     what: str
     lines: tuple[str, ...]
+    table: str = ""
+    missing: str = ""
 
 
 @dataclass(frozen=True, slots=True)

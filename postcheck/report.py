@@ -141,7 +141,8 @@ class NotJudged:
 
     `subject`: the bare name; renderers put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
     file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
-    itself. `plannable`: a plan would answer it.
+    itself. `plannable`: a plan would answer it. `lines`: what can be typed as it stands, valid TOML; where `under` is
+    empty these are whole tables, else keys of the table at that document path.
     """
 
     subject: str
@@ -150,6 +151,8 @@ class NotJudged:
     vital: bool = False
     case: str | None = None
     plannable: bool = False
+    lines: tuple[str, ...] = ()
+    under: tuple[str | int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,6 +62,7 @@ def _question(question: NotJudged) -> Iterator[str]:
     yield f"{'vital' if question.vital else 'open'} {question.subject}"
     yield f"    Not judged: {question.what}"
     yield f"    Missing: {question.missing}"
+    yield from (f"        {line}".rstrip() for line in question.lines)
 
 
 if __name__ == "__main__":

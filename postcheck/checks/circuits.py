@@ -8,6 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import bare_on, filament, known_lamps
 from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, compared, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
+from postcheck.checks.unbuilt import circuit_to_type
 from postcheck.checks.wording import Wording
 from postcheck.description.naming import passages_of
 from postcheck.report import Figure, NotJudged, Subject
@@ -75,14 +76,20 @@ def _drives(survey: Survey, name: str) -> bool:
     return circuit.output is not None or circuit.board is not None
 
 
+_OUTPUT = 'output = "100 mA, 0.2 V drop"'
+
+
 def _unswitched(survey: Survey) -> Iterator[NotJudged]:
     for name, circuit in survey.build.circuit.items():
         if circuit.behaviour != "steady" and not _drives(survey, name):
+            has_table = survey.build.implied.get(name) in (None, "supply")
             yield NotJudged(
                 name,
                 "what makes it flash" if circuit.behaviour == "flash" else "what dims it",
-                'its output, such as output = "100 mA, 0.2 V drop", or its board and channel',
+                f"its output, such as {_OUTPUT}, or its board and channel",
                 vital=True,
+                lines=(*([] if has_table else circuit_to_type(survey.build, name)), _OUTPUT),
+                under=("circuit", name) if has_table else (),
             )
 
 

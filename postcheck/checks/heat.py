@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from math import ceil, floor, log10
+from math import ceil, floor
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
+from postcheck.checks.shown import rounded_up
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -93,6 +94,8 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether its walls withstand the {hottest} of the air in it: printed resin, PLA and some glues do not",
                 'what it is made of, such as material = "styrene"',
                 vital=place.hottest > asked,
+                lines=('material = "styrene"',),
+                under=("place", place.name),
                 figures={"hottest": Figure(place.hottest, "degC")},
             )
 
@@ -110,8 +113,7 @@ def _enough(survey: Survey, place: PlaceFigures) -> dict[str, Figure]:
     if free <= 0.0:
         return {}
     least = max(place.heat / _may_rise(survey, place.stands), stuck / free) / loss / SAFE
-    step = 10.0 ** (floor(log10(least)) - 1)
-    return {"enough": Figure(ceil(least / step) * step, "m2")}
+    return {"enough": Figure(rounded_up(least), "m2")}
 
 
 def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:

@@ -36,6 +36,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 spot.name, f"whether what its {_WHAT[spot.kind]} touches in {{place}} withstands {{hottest}}",
                 'what that is, such as material = "brass" of its place, or held_off = true of the lamp where it touches nothing',
                 vital=survey.build.place[spot.place].access != "open", figures=figures, parts=parts,
+                lines=('material = "brass"',), under=("place", spot.place),
             )  # fmt: skip
             continue
         if spot.kind == "resistor":

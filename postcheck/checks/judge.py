@@ -59,8 +59,9 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
                     found[result.id] = replace(result, says=_sentence(result.says))
         if passed and within:
             nearest[check.name] = max(within, key=lambda one: one.used)
-    for subject, what, missing, vital in survey.parts.unknown:
-        open_questions.setdefault((subject, what), NotJudged(subject, what, missing, vital))
+    for one in survey.parts.unknown:
+        asked = NotJudged(one.subject, one.what, one.missing, one.vital, lines=one.lines, under=one.under)
+        open_questions.setdefault((one.subject, one.what), asked)
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
     findings = _weighed(survey, findings, checks)
     questions = [*open_questions.values()]

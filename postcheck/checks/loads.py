@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import Check
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LoadFigures
@@ -52,7 +52,16 @@ def _over_volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, load in survey.electrics.loads.items():
         most = load.part.highest
         supply = survey.electrics.supplies.get(survey.wiring.drivers[load.part.circuit].supply or "")
-        if most is None or supply is None or supply.volts <= 0.0:
+        if supply is None or supply.volts <= 0.0:
+            continue
+        if most is None and load.volts <= 0.0:
+            continue
+        if most is None:
+            yield open_question(
+                name, "whether it withstands {volts}",
+                'the highest voltage that it is made for, by its sheet, such as highest = "6 V"',
+                figures={"volts": Figure(load.volts, "V")}, lines=('highest = "6 V"  # by its sheet',), under=load.part.path,
+            )  # fmt: skip
             continue
         high = load.volts * supply.highest_volts / supply.volts
         yield (within := Within(Subject(load.part.kind, name), high, Limited(most, "V", _GIVEN), slack=AT))

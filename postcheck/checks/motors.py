@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
+from postcheck.checks.shown import rounded_up, shown
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
@@ -47,6 +48,7 @@ def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
         figures={
             "watts": Figure(warm.watts, "W"), "hottest": Figure(warm.celsius, "degC"),
             **({} if case == "running" else {"current": Figure(warm.current, "A")}),
+            **({"enough": Figure(rounded_up(warm.least), "m2")} if case == "running" and warm.least else {}),
         },
         parts={"place": Subject("place", motor.place)},
         words={"material": motor.material or "unknown plastic"},
@@ -56,32 +58,46 @@ def _told(motor: MotorHeat, warm: Warm, within: Within, case: str) -> Fact:
     )  # fmt: skip
 
 
-_CASE, _TAKES = (
-    'its outside surface, such as case = "13 cm2"',
-    'what it takes then, such as starting = "90 mA"',
-)
-
-
 def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
-    """What is not known of a motor that could be too hot for what it touches, were it small."""
-    figures, parts = {}, {"place": Subject("place", motor.place)}
-    if (held := motor.held) is not None and held.celsius > held.withstands:
-        missing = " and ".join(([] if motor.measured else [_CASE]) + ([] if motor.said else [_TAKES]))
-        figures = {"hottest": Figure(held.celsius, "degC"), "current": Figure(held.current, "A")}
-        yield open_question(
-            motor.name, "how hot its case gets in {place} while its shaft is held fast: {hottest} at {current} for one as small as they come",
-            f"{missing}; or never_stalls = true, where a clutch slips or a cut-out of its own stops it",
-            vital=held.celsius > survey.limits.value("motor.held"), figures=figures, parts=parts,
-        )  # fmt: skip
-    elif (
-        (running := motor.running) is not None and not motor.measured and running.celsius > running.withstands
-    ):
-        figures = {"hottest": Figure(running.celsius, "degC"), "watts": Figure(running.watts, "W")}
-        yield open_question(
-            motor.name, "how hot its case gets in {place} from {watts}: {hottest} for one as small as they come",
-            f"{_CASE}; or held_off = true, where it touches no wall",
-            figures=figures, parts=parts,
-        )  # fmt: skip
+    """What is not known of a motor that could be too hot for what it touches, were it small: all of it at once."""
+    held = motor.held if motor.held is not None and motor.held.celsius > motor.held.withstands else None
+    running = motor.running
+    if running is not None and (motor.measured or running.celsius <= running.withstands):
+        running = None
+    if (asked := held or running) is None:
+        return
+    least = max(
+        (one.least for one in (held, running) if one is not None and one.least is not None), default=None
+    )
+    figures = {"hottest": Figure(asked.celsius, "degC")}
+    figures |= {} if least is None else {"least": Figure(rounded_up(least), "m2")}
+    enough = f"; {shown(figures['least'])} is enough for the wall" if least is not None else ""
+    missing = [] if motor.measured else [f"its outside surface, such as {_CASE}"]
+    missing += [_SAYS_TAKES] if held is not None and not motor.said else []
+    lines = [] if motor.measured else [f"{_CASE}  # as you measure it{enough}"]
+    if held is not None and not motor.said:
+        lines.append(f'starting = "{shown(Figure(held.current, "A"))}"  # held fast, by its sheet')
+    lines += ["# never_stalls = true"] if held is not None else []
+    lines += ["# held_off = true"] if running is not None else []
+    besides = (
+        ["; or never_stalls = true, where a clutch slips or a cut-out of its own stops it"]
+        if held is not None
+        else []
+    )
+    besides += ["; or held_off = true, where it touches no wall"] if running is not None else []
+    yield open_question(
+        motor.name, _HELD_FAST if held is not None else _WHILE_RUNNING,
+        " and ".join(missing) + "".join(besides) + ("[; as to the wall {least} of surface is enough]" if not motor.measured else ""),
+        vital=held is not None and held.celsius > survey.limits.value("motor.held"),
+        figures=figures | ({"current": Figure(held.current, "A")} if held is not None else {"watts": Figure(asked.watts, "W")}),
+        parts={"place": Subject("place", motor.place)}, lines=lines, under=motor.path,
+    )  # fmt: skip
+
+
+_CASE = 'case = "13 cm2"'
+_HELD_FAST = "how hot its case gets in {place} while its shaft is held fast: {hottest} at {current} for one as small as they come"
+_WHILE_RUNNING = "how hot its case gets in {place} from {watts}: {hottest} for one as small as they come"
+_SAYS_TAKES = 'what it takes then, such as starting = "90 mA"'
 
 
 _CLUTCH = "Use one whose clutch slips, or that a cut-out of its own stops, and write never_stalls = true."
@@ -98,7 +114,7 @@ CHECKS: tuple[Check, ...] = (
         wording={
             "running": Wording(
                 "{subject} turns {watts} into heat. Its case in {place} gets to {hottest:apart}. A spot of {material} withstands {limit:apart}.",
-                "What it touches sags.", "Hold it in metal, clear of the walls, and write held_off = true.",
+                "What it touches sags.", "Hold it in metal, clear of the walls, and write held_off = true.[ A case of {enough} outside would be cool enough to touch them.]",
             ),
             "held": Wording(_HELD + " A spot of {material} withstands {limit:apart}.", "What it touches sags before anybody notices that it stands still.", _CLUTCH),
             "burns out": Wording(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from math import ceil, floor, log10
 
 from postcheck.description.consumers import CONSUMERS
 from postcheck.description.printing import format_apart, format_quantity
@@ -192,3 +193,9 @@ def listed(names: Sequence[str], most: int = 3) -> str:
     head = ", ".join(quoted(name) for name in known[:most])
     more = len(known) - most
     return f"{head} and {more} more" if more > 0 else head
+
+
+def rounded_up(value: float) -> float:
+    """A value above zero to two digits, and no less than it is."""
+    step = 10.0 ** (floor(log10(value)) - 1)
+    return ceil(value / step - 1e-9) * step

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 
-from postcheck.checks.lines_to_type import in_toml
 from postcheck.checks.record import Check
 from postcheck.checks.shown import millimetres
 from postcheck.checks.wording import open_question
-from postcheck.plain import quoted
+from postcheck.description.models import Build
+from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.report import NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.unbuilt import Unbuilt
@@ -24,48 +23,51 @@ def _unlaid(survey: Survey) -> Iterator[NotJudged]:
         yield open_question(
             one.line,
             _ON_THE_WAY + verb,
-            "{typed}",
+            _run_missing(one),
             vital=True,
             plannable=True,
+            lines=[*_join_offered(survey, one), *_run_to_type(one)],
             parts={
                 "start": Subject("place", one.start),
                 "place": Subject("place", one.place),
                 "joined": tuple(Subject(kind, name) for kind, name in one.joined),
             },
-            words={"typed": _join_offered(survey, one) + _run_to_type(one)},
         )
     yield from _idle_runs(survey)
 
 
-def _run_to_type(one: Unbuilt) -> str:
-    """The table of the run that is missing, in one line."""
-    table: dict[str, str | Sequence[str]] = {"line": one.line, "ends": [one.start, one.place]}
+def _run_missing(one: Unbuilt) -> str:
+    return "a run" + (", and its length" if one.length is None else "")
+
+
+def _run_to_type(one: Unbuilt) -> Iterator[str]:
+    """The table of the run that is missing."""
+    yield "[[run]]"
+    yield f"line = {in_toml(one.line)}"
+    yield f"ends = {_listed(one.start, one.place)}"
     if one.hops > 1 and one.through:
-        table["through"] = list(one.through)
-    if one.length is None:
-        return f"{_table('run', table)} and its length"
-    return _table("run", {**table, "length": millimetres(one.length)})
-
-
-def _table(name: str, keys: Mapping[str, str | Sequence[str]]) -> str:
-    return f"[[{name}]] {_keys(keys)}"
-
-
-def _keys(keys: Mapping[str, str | Sequence[str]]) -> str:
-    return ", ".join(
-        f"{key} = {in_toml(value) if isinstance(value, str) else '[' + ', '.join(map(in_toml, value)) + ']'}"
-        for key, value in keys.items()
+        yield f"through = {_listed(*one.through)}"
+    yield (
+        'length = "100 mm"  # as you measure it'
+        if one.length is None
+        else f'length = "{millimetres(one.length)}"'
     )
 
 
-def _join_offered(survey: Survey, one: Unbuilt) -> str:
-    """The join that is missing where a circuit begins at a pole that comes to the place, with nothing between them."""
+def _listed(*names: str) -> str:
+    return f"[{', '.join(map(in_toml, names))}]"
+
+
+def _join_offered(survey: Survey, one: Unbuilt) -> Iterator[str]:
+    """The join that may do instead, where a circuit begins at a pole that comes to the place, with nothing between them."""
     wiring = survey.wiring
     driver = wiring.drivers.get(one.line)
     if driver is None or driver.driven or wiring.node(driver.pole, one.place) not in wiring.built:
-        return ""
-    join = _table("join", {"place": one.place, "lines": [driver.pole, one.line]})
-    return f"{join} if {quoted(driver.pole)}, which comes there, feeds it; else "
+        return
+    yield "# if it needs no run, as its pole comes there:"
+    yield "# [[join]]"
+    yield f"# place = {in_toml(one.place)}"
+    yield f"# lines = {_listed(driver.pole, one.line)}"
 
 
 def _idle_runs(survey: Survey) -> Iterator[NotJudged]:
@@ -91,56 +93,56 @@ def _unfed(survey: Survey) -> Iterator[NotJudged]:
     for name, supply in build.supply.items():
         if name not in survey.wiring.known_supplies and supply.volts is None:
             yield open_question(
-                name, "what everything on it gets", 'its volts, such as volts = "12 V"', vital=True
-            )
+                name, "what everything on it gets", 'its volts, such as volts = "12 V"', vital=True,
+                lines=('volts = "12 V"',), under=("supply", name),
+            )  # fmt: skip
     for name, how in build.implied.items():
         circuit = build.circuit[name]
         if how == "nothing":
             for part in survey.parts.apart:
                 if part.circuit == name:
                     missing = 'its circuit or switch, such as switch = "cabin"'
-                    yield open_question(part.name, "what it gets: no circuit feeds it", missing, vital=True)
+                    yield open_question(
+                        part.name, "what it gets: no circuit feeds it", missing, vital=True,
+                        lines=('switch = "cabin"',), under=part.path,
+                    )  # fmt: skip
         elif circuit.supply is None:
             yield open_question(
-                name,
-                "what it gets: nothing says which supply feeds it",
-                _supply_to_type(survey, name),
-                vital=True,
-            )
+                name, "what it gets: nothing says which supply feeds it", "its supply", vital=True,
+                lines=circuit_to_type(build, name) if build.supply else supply_to_type(build),
+                under=("circuit", name) if build.supply and how == "supply" else (),
+            )  # fmt: skip
         else:
             yield open_question(
                 name,
                 f"whether it is fed by {{supply}}, the only supply, as is taken{_AS_TAKEN.get(how, '')}",
-                "{typed}",
+                "its supply" if how == "supply" else "its table",
                 vital=survey.stage != "planning",
                 plannable=True,
                 parts={"supply": Subject("supply", circuit.supply)},
-                words={"typed": _circuit_to_type(name, circuit.supply, circuit.behaviour, how)},
+                lines=circuit_to_type(build, name),
+                under=("circuit", name) if how == "supply" else (),
             )
 
 
 _AS_TAKEN = {"name": ", and shines steadily"}
+_SUPPLY = '[supply.main]\nkind = "adaptor"\nplace = {}\nvolts = "12 V"\nrated = "1 A"'
 
 
-def _supply_to_type(survey: Survey, name: str) -> str:
-    if survey.build.supply:
-        return "its supply, such as " + _circuit_to_type(
-            name, next(iter(survey.build.supply)), "steady", "supply"
-        )
-    place = in_toml(next(iter(survey.build.place), "base"))
-    return (
-        f'the supply, such as [supply.main] kind = "adaptor", place = {place}, volts = "12 V", rated = "1 A"'
-    )
+def supply_to_type(build: Build) -> tuple[str, ...]:
+    """The table of a supply, for a file that has none."""
+    return tuple(_SUPPLY.format(in_toml(next(iter(build.place), "base"))).splitlines())
 
 
-def _circuit_to_type(name: str, supply: str, behaviour: str, how: str) -> str:
-    """The table of a circuit in one line, or what its table lacks."""
-    keys = {"supply": supply} if how == "supply" else {"supply": supply, "behaviour": behaviour}
-    key = name if _BARE.fullmatch(name) else in_toml(name)
-    return f"[circuit.{key}] {_keys(keys)}"
+def circuit_to_type(build: Build, name: str) -> tuple[str, ...]:
+    """The table of a circuit as it was understood, or what its table lacks; on the first supply, where there are several."""
+    circuit = build.circuit[name]
+    supply = f"supply = {in_toml(circuit.supply or next(iter(build.supply), 'main'))}"
+    if build.implied.get(name) == "supply":
+        return (supply,)
+    return f"[circuit.{key_in_toml(name)}]", supply, f"behaviour = {in_toml(circuit.behaviour)}"
 
 
-_BARE = re.compile(r"[A-Za-z0-9_-]+")
 CHECKS: tuple[Check, ...] = (
     Check(
         "line.unbuilt", "note", "line", "a line that nothing carries to where it is needed", "What is not laid loses no volts and opens no fuse.",

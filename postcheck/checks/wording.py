@@ -7,11 +7,12 @@ is told in `shown.py`. A piece in square brackets stands only where the fact has
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from postcheck.checks.fact import Fact
 from postcheck.checks.shown import APART, shown, shown_apart, shown_parts
+from postcheck.description.problems import Path
 from postcheck.plain import harmless
 from postcheck.report import Figure, Finding, NotJudged, Subject
 
@@ -91,10 +92,14 @@ def open_question(
     parts: Mapping[str, Subject | tuple[Subject, ...]] | None = None,
     words: Mapping[str, str] | None = None,
     plannable: bool = False,
+    lines: Sequence[str] = (),
+    under: Path = (),
 ) -> NotJudged:
-    """What could not be judged, from templates that show these figures, parts and words."""
+    """What could not be judged, from templates that show these figures, parts and words; `lines` are typed as they stand."""
     fact = Fact("note", Subject("", subject), figures=figures or {}, parts=parts or {}, words=words or {})
-    return NotJudged(subject, filled(what, fact), filled(missing, fact), vital, what, plannable)
+    return NotJudged(
+        subject, filled(what, fact), filled(missing, fact), vital, what, plannable, tuple(lines), under
+    )
 
 
 _Value = Figure | Subject | tuple[Subject, ...] | str

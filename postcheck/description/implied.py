@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, Literal
 
-from postcheck.description.consumers import entries
+from postcheck.description.consumers import CONSUMERS, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Circuit, Lamp, Lead
 from postcheck.description.naming import complete
@@ -22,26 +22,51 @@ it says nothing of a circuit."""
 
 def wish_problems(build: Build) -> Iterator[Problem]:
     """Lamps that are said to be joined in two ways at once, and counts that do not agree."""
+    for kind in CONSUMERS:
+        section: tuple[Said, ...] = getattr(build, kind)
+        for index, said in enumerate(section):
+            if said.switch is not None and said.circuit is not None:
+                says = f"a {kind} is on circuit {quoted(said.circuit)} or behind switch {quoted(said.switch)}, and both are given"
+                yield Problem("file.invalid", (kind, index, "switch"), says, "leave one of them out", "key")
     for index, lamp in enumerate(build.lamp):
         path: Path = ("lamp", index)
-        if lamp.switch is not None and lamp.circuit is not None:
-            says = f"a lamp is on circuit {quoted(lamp.circuit)} or behind switch {quoted(lamp.switch)}, and both are given"
-            yield Problem("file.invalid", (*path, "switch"), says, "leave one of them out", "key")
         if lamp.count is not None:
-            joined = [
-                key
-                for key in ("series", "parallel", "one_resistor", "strings_share")
-                if key in lamp.model_fields_set
-            ]
-            if joined:
-                says = f"`count` leaves open how {lamp.count} lamps are joined, and `{joined[0]}` says how"
-                yield Problem("file.invalid", (*path, "count"), says, "leave one of them out", "key")
-            if lamp.keep:
-                says = f"`count` leaves open how {lamp.count} lamps are joined, and `keep` says that they are"
-                yield Problem("file.invalid", (*path, "keep"), says, "leave one of them out", "key")
+            yield from _count(lamp, lamp.count, path)
         if lamp.leads is not None:
             yield from _leads(lamp, lamp.leads, path)
     yield from _behaviours(build)
+
+
+def _count(lamp: Lamp, count: int, path: Path) -> Iterator[Problem]:
+    """A count beside what says how the lamps are joined: their strings hold so many, or it is left open and nothing says it."""
+    path = (*path, "count")
+    said = lamp.model_fields_set
+    joined = said & {"series", "parallel"}
+    if lamp.leads is not None or not joined:
+        if lamp.keep and not joined:
+            says = f"`count` leaves open how {count} lamps are joined, and `keep` says that they are"
+            yield Problem("file.invalid", (*path[:-1], "keep"), says, "leave one of them out", "key")
+        for key in ("series", "parallel", "one_resistor", "strings_share"):
+            if key in said:
+                open_ = "`leads` leave" if key in joined else "`count` leaves"
+                says = f"{open_} open how {count} lamps are joined, and `{key}` says how"
+                yield Problem("file.invalid", path, says, "leave one of them out", "key")
+                return
+    elif "series" not in said:
+        if count % lamp.parallel:
+            says = f"{count} lamps cannot be shared out evenly among {lamp.parallel} strings"
+            yield Problem("file.invalid", path, says, _MULTIPLE.format("parallel", lamp.parallel), "key")
+    elif "parallel" not in said:
+        if count % lamp.series:
+            says = f"{count} lamps do not make whole strings of {lamp.series}"
+            yield Problem("file.invalid", path, says, _MULTIPLE.format("series", lamp.series), "key")
+    elif lamp.series * lamp.parallel != count:
+        all_of = lamp.series * lamp.parallel
+        says = f"{lamp.parallel} strings of {lamp.series} are {all_of} lamps, not {count}"
+        yield Problem("file.invalid", path, says, f"write count = {all_of}, or leave it out", "key")
+
+
+_MULTIPLE = "write a count that {} = {} divides"
 
 
 def _leads(lamp: Lamp, leads: tuple[float, ...], path: Path) -> Iterator[Problem]:
@@ -60,27 +85,29 @@ def _behaviours(build: Build) -> Iterator[Problem]:
     for (switch, behaviour), name in _by_switch(build).items():
         circuit = build.circuit.get(name)
         if circuit is not None and behaviour not in (None, circuit.behaviour):
-            index = next(
-                i for i, lamp in enumerate(build.lamp) if (lamp.switch, lamp.behaviour) == (switch, behaviour)
-            )
+            path = next(entry.path for entry in entries(build) if _behind(entry.said) == (switch, behaviour))
             says = f"what is behind switch {quoted(switch)} and is to {_VERBS[behaviour or '']} would be circuit {quoted(name)}, whose behaviour is {quoted(circuit.behaviour)}"
-            yield Problem(
-                "file.invalid", ("lamp", index, "switch"), says, "give that circuit another name", "key"
-            )
+            yield Problem("file.invalid", (*path, "switch"), says, "give that circuit another name", "key")
+
+
+def _behind(said: Said) -> tuple[str | None, str | None]:
+    """The switch and the behaviour that something has; only lamps have one of their own."""
+    return said.switch, said.behaviour if isinstance(said, Lamp) else None
 
 
 _VERBS = {"steady": "shine steadily", "flash": "flash", "dim": "be dimmed"}
 
 
 def _by_switch(build: Build) -> dict[tuple[str, str | None], str]:
-    """The circuit of each switch and behaviour that lamps name.
+    """The circuit of each switch and behaviour that all that takes current names.
 
     It bears the name of the switch where only one behaviour is behind that, or where a table of that name agrees.
     """
     behind: dict[str, dict[str | None, None]] = {}
-    for lamp in build.lamp:
-        if lamp.switch is not None and lamp.circuit is None:
-            behind.setdefault(lamp.switch, {})[lamp.behaviour] = None
+    for entry in entries(build):
+        switch, behaviour = _behind(entry.said)
+        if switch is not None and entry.said.circuit is None:
+            behind.setdefault(switch, {})[behaviour] = None
     found: dict[tuple[str, str | None], str] = {}
     for switch, behaviours in behind.items():
         table = build.circuit.get(switch)
@@ -109,19 +136,23 @@ def filled_in(build: Build) -> Build:
             implied[name] = how
         return name
 
-    lamps = tuple(_counted(lamp) for lamp in build.lamp)
     switched = _by_switch(build)
-    made = iter(complete((lamp.name, f"lamp at {lamp.place}") for lamp in lamps))
-    whole: list[Lamp] = []
-    for lamp, name in zip(lamps, made, strict=True):
-        more: dict[str, Any] = {}
-        if lamp.circuit is None and lamp.dice is None:
-            if lamp.switch is not None:
-                circuit = imply(switched[lamp.switch, lamp.behaviour], "switch", lamp.behaviour or "steady")
-            else:
-                circuit, more = imply(f"circuit of {name}", "nothing"), {"name": name}
-            more["circuit"] = circuit
-        whole.append(lamp.model_copy(update=more) if more else lamp)
+
+    def on_a_circuit(said: Said, name: str) -> Said:
+        if said.circuit is not None or (isinstance(said, Lamp) and said.dice is not None):
+            return said
+        if said.switch is None:
+            return said.model_copy(update={"name": name, "circuit": imply(f"circuit of {name}", "nothing")})
+        behaviour = _behind(said)[1]
+        circuit = imply(switched[said.switch, behaviour], "switch", behaviour or "steady")
+        return said.model_copy(update={"circuit": circuit})
+
+    sections: dict[str, tuple[Said, ...]] = {}
+    for kind in CONSUMERS:
+        section: tuple[Said, ...] = getattr(build, kind)
+        counted = [_counted(said) if isinstance(said, Lamp) else said for said in section]
+        names = complete((said.name, f"{kind} at {said.place}") for said in counted)
+        sections[kind] = tuple(map(on_a_circuit, counted, names))
     for name in dict.fromkeys(_named(build)):
         if name not in circuits and not name.endswith(("+", "-")) and nearest(name, build.circuit) is None:
             imply(name, "name")
@@ -129,10 +160,20 @@ def filled_in(build: Build) -> Build:
         if table.supply is None and table.board is None:
             implied[name] = "supply"
             circuits[name] = table.model_copy(update={"supply": only})
-    if not implied and tuple(whole) == build.lamp:
+    if not implied and all(sections[kind] == getattr(build, kind) for kind in CONSUMERS):
         return build
-    build = build.model_copy(update={"lamp": tuple(whole), "circuit": FrozenDict(circuits)})
+    build = build.model_copy(update={**sections, "circuit": FrozenDict(circuits)})
     build._implied = FrozenDict(implied)
+    return build
+
+
+def stated(build: Build) -> Build:
+    """The build with every circuit that has a supply taken as its table would say it, and no longer as understood."""
+    left = {name: how for name, how in build.implied.items() if build.circuit[name].supply is None}
+    if len(left) == len(build.implied):
+        return build
+    build = build.model_copy()
+    build._implied = FrozenDict(left)
     return build
 
 
@@ -147,9 +188,18 @@ def _named(build: Build) -> Iterator[str]:
 
 
 def _counted(lamp: Lamp) -> Lamp:
-    """A lamp with a count as so many strings side by side, each on a lead of its own; the longest lead counts."""
+    """A lamp with a count as so many strings side by side, each on a lead of its own; the longest lead counts.
+
+    Where the file says how many are in series or side by side, the other follows, and the count says no more than they do.
+    """
     more: dict[str, Any] = {}
-    if lamp.count is not None and lamp.parallel == 1:
+    if lamp.count is not None and lamp.model_fields_set & {"series", "parallel"}:
+        more["count"] = None
+        if "parallel" not in lamp.model_fields_set:
+            more["parallel"] = lamp.count // lamp.series
+        if "series" not in lamp.model_fields_set:
+            more["series"] = lamp.count // lamp.parallel
+    elif lamp.count is not None and lamp.parallel == 1:
         more["parallel"] = lamp.count
         if lamp.count > 1 and (lamp.lead is not None or lamp.leads):
             more["strings_share"] = "nothing"

@@ -123,6 +123,8 @@ def _room_for(text: str, tables: str) -> None:
         if there is None:
             continue
         name = key_in_toml(str(path[0]))
+        if tables.startswith(f"[{name}.", span.value_start) and text.startswith("[", there.value_start):
+            continue
         if not tables.startswith("[[", span.value_start):
             raise RewriteError(f"there is a {name} already, and a table [{name}] cannot be added")
         if not text.startswith("[[", there.value_start) or there.value_start >= there.key_start:

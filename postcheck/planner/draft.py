@@ -10,24 +10,27 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple
 
+from postcheck.checks.unbuilt import circuit_to_type, supply_to_type
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
+from postcheck.description.implied import stated
 from postcheck.description.models import Build, Lamp, Lead
+from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated, source_behind
-from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of
+from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of, way_to_type
 from postcheck.planner.routes import Routes, Stretch, cut, whole
 from postcheck.planner.strings import Strings, longest_string, resistor_for, wanted_current
 from postcheck.planner.warmth import allowances, factors, too_full
 from postcheck.planner.wires import fitted
-from postcheck.wiring.looked_up import parts_of
+from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, Part
 
 Path = tuple[str | int, ...]
 
-# What a plan takes where neither `[usual]` nor `[stock]` names a wire: the usual ones of the trade.
-USUAL_RUN, USUAL_LEAD = "ptfe-28", "enamel-0.10"
+# What a plan takes for runs where neither `[usual]` nor `[stock]` names a wire: the usual one of the trade.
+USUAL_RUN = "ptfe-28"
 
 
 class Structure(NamedTuple):
@@ -74,7 +77,7 @@ class Drafter:
         self.parts: Mapping[str, Part] = parts_of(wish).named
         self.run_wire: str = wish.usual.run or next(iter(wish.stock.wires or ()), USUAL_RUN)
         self.lead_wire: str = wish.usual.lead or next(iter(wish.stock.leads or ()), USUAL_LEAD)
-        missing = tuple(self._missing())
+        missing = tuple(dict.fromkeys(self._missing()))
         if missing:
             raise DraftError(missing)
 
@@ -93,8 +96,9 @@ class Drafter:
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
         runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
         leads = any(
-            said.lead is not None and (said.lead != entry.said.lead or _unwired(said.lead))
+            (lead is not None and said.lead != entry.said.lead) or _wireless(lead)
             for entry, said in joined
+            for lead in (said.lead, *(getattr(said, "links", None) or ()))
         )
         wires = ({"run": self.run_wire} if len(runs) > len(build.run) else {}) | (
             {"lead": self.lead_wire} if leads else {}
@@ -109,31 +113,51 @@ class Drafter:
         opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
         first = len(build.run)
         build = sharing(build.model_copy(update={"run": runs}), self.wish)
-        build = fitted(build, first, self.run_wire, self.limits)
+        build = stated(fitted(build, first, self.run_wire, self.limits))
         return Draft(build, structure, build, dict(self.planned), frozenset(opened))
 
     # -- what the file has to say
 
     def _missing(self) -> Iterator[Missing]:
         if not self.entries:
+            somewhere = next(iter(self.wish.place), "base")
             yield Missing(
                 self.wish.build.name,
                 "anything that is lit or driven",
-                ("[[lamp]]", 'kind = "smd-0603-warm-white"'),
+                (
+                    "[[lamp]]",
+                    'switch = "cabin"',
+                    'kind = "smd-0603-warm-white"',
+                    f"place = {in_toml(somewhere)}",
+                ),
             )
         for entry in self.entries:
             for circuit in dict.fromkeys(circuits_of(entry)):
                 driver = self.drivers.get(circuit)
                 if driver is None or driver.supply is None:
-                    yield Missing(
-                        circuit, "the supply that feeds it", (f"[circuit.{circuit}]", 'supply = "..."')
-                    )
+                    yield self._unfed(entry, circuit)
             place, lead = entry.said.place, entry.said.lead
             if _joint_of(lead) is None and not entry.said.keep and self.routes.joint(place) is None:
                 yield Missing(
                     entry.name, f"how far it is from {place} to where a joint can be made",
-                    ("[[way]]", f'from = "{place}"', 'to = "..."', 'length = "..."'),
+                    way_to_type(place, self._reachable(place)),
                 )  # fmt: skip
+
+    def _unfed(self, entry: Entry, circuit: str) -> Missing:
+        what = "the supply that feeds it"
+        how = self.wish.implied.get(circuit)
+        if how == "nothing":
+            table = f"[[{entry.kind}]] '{entry.name}'"
+            return Missing(entry.name, "its circuit or switch", ('switch = "cabin"',), table)
+        if not self.wish.supply:
+            return Missing(circuit, what, supply_to_type(self.wish))
+        lines = circuit_to_type(self.wish, circuit)
+        return Missing(circuit, what, lines, f"[circuit.{key_in_toml(circuit)}]" if how == "supply" else "")
+
+    def _reachable(self, place: str) -> str:
+        """A place of the file that a hand gets at, other than this."""
+        others = [name for name in self.wish.place if name != place]
+        return next((name for name in others if self.routes.joint(name) is not None), (*others, "hub")[0])
 
     # -- what takes current
 
@@ -261,17 +285,19 @@ class Drafter:
         return lamp.model_copy(update={"count": None, "leads": None, "series": series, "parallel": parallel})
 
 
+def _wireless(lead: Lead | None) -> bool:
+    """Whether a lead is there of which the wire is left to `[usual]`, in a leg of it at least."""
+    if lead is None or lead.wire or lead.wires:
+        return False
+    return any(leg is None or leg.wire is None for leg in (lead.feed, lead.back))
+
+
 def _joint_of(lead: Lead | None) -> str | None:
     """Where a lead is said to end; None where that is open."""
     if lead is None:
         return None
     legs = [leg.to for leg in (lead.feed, lead.back) if leg is not None and leg.to is not None]
     return lead.to or (legs[0] if len(legs) == 2 else None)
-
-
-def _unwired(lead: Lead) -> bool:
-    """Whether nothing says what a lead is of."""
-    return not (lead.wire or lead.wires or lead.feed or lead.back)
 
 
 def sharing(build: Build, wish: Build) -> Build:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from postcheck.description.consumers import Entry, entries
 from postcheck.description.models import Build, Run
 from postcheck.description.naming import passages_of
+from postcheck.description.toml_text import in_toml
 from postcheck.planner.routes import Routes, Stretch, cut
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.nets import drivers_of
@@ -19,6 +20,8 @@ class Missing(NamedTuple):
     subject: str
     what: str
     lines: tuple[str, ...]
+    table: str = ""
+    missing: str = ""
 
 
 class DraftError(Exception):
@@ -33,6 +36,16 @@ def circuits_of(entry: Entry) -> Iterator[str]:
     """The circuits that something is on: one, or one a colour."""
     dice = getattr(entry.said, "dice", None)
     yield from (die.circuit for die in dice.values()) if dice else (entry.said.circuit or "",)
+
+
+def way_to_type(start: str, end: str) -> tuple[str, ...]:
+    """The table of a way, with a length in its place."""
+    return (
+        "[[way]]",
+        f"from = {in_toml(start)}",
+        f"to = {in_toml(end)}",
+        'length = "100 mm"  # as you measure it',
+    )
 
 
 class Laying:
@@ -57,7 +70,9 @@ class Laying:
             for piece in pieces:
                 if piece.plug:
                     if line not in pins[piece.plug]:
-                        raise DraftError((Missing(piece.plug, f"a pin for line {line}", ()),))
+                        raise DraftError(
+                            (Missing(piece.plug, f"a pin for line {line}", (), "the line in its `pins`"),)
+                        )
                     continue
                 crossed[piece] = None
                 if (line, frozenset((piece.start, piece.end))) not in has:
@@ -72,7 +87,7 @@ class Laying:
     def _no_path(self, line: str, start: str, end: str) -> Missing:
         return Missing(
             line, f"how far it is from {start} to {end}",
-            ("[[way]]", f'from = "{start}"', f'to = "{end}"', 'length = "..."'),
+            way_to_type(start, end),
         )  # fmt: skip
 
     def _run(self, line: str | None, piece: Stretch) -> Run:

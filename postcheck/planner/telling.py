@@ -13,6 +13,7 @@ from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import RewriteError
+from postcheck.description.toml_text import key_in_toml
 from postcheck.description.units import Dimension
 from postcheck.planned import (
     Before,
@@ -50,7 +51,7 @@ def planned(plan: Plan, survey: Survey) -> Planned:
             wish.file, wish.build.name, before, None,
             missing=tuple(Unsaid(*one) for one in plan.missing),
             blocks=tuple(Blocked(one.check, one.subject.name, one.says, one.id in plan.proven) for one in plan.blocks),
-            asks=tuple(_asked(one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
+            asks=tuple(_asked(wish, one) for one in plan.asks), frees=plan.frees, checked=plan.checked, partly=plan.partly, stage=stage,
             what_if=what_ifs(wish),
         )  # fmt: skip
     anew = plan.anew or Anew()
@@ -178,8 +179,14 @@ def _values(plan: Plan) -> Iterator[Set]:
             yield Set(table, name, key, put.value or "")
 
 
-def _asked(question: NotJudged) -> Unsaid:
-    return Unsaid(question.subject, question.what, (question.missing,))
+def _asked(wish: Build, question: NotJudged) -> Unsaid:
+    names = {entry.path: entry.name for entry in entries(wish)}
+    path, table = question.under, ""
+    if path[:2] in names:
+        table = f"[[{path[0]}]] '{names[path[:2]]}'" + "".join(f", {step}" for step in path[2:])
+    elif path:
+        table = f"[{'.'.join(key_in_toml(str(step)) for step in path)}]"
+    return Unsaid(question.subject, question.what, question.lines, table, question.missing)
 
 
 def _passages(plan: Plan, after: Survey) -> Iterator[Passed]:

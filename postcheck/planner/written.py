@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
+from postcheck.description.positions import locate
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, rewritten
@@ -32,10 +33,12 @@ def text_of(text: str, wish: Build, build: Build, gone: frozenset[int] = frozens
 
 
 def tables(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
-    """The runs that a plan adds, and the usual wires where the file has no table of them."""
+    """The circuits and runs that a plan adds, and the usual wires where the file has no table of them."""
     usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
     first = "".join(f"{key_in_toml(str(put.path[1]))} = {put.value}\n" for put in usual)
     added = [f"[usual]\n{first}"] if first else []
+    if not _in_braces(wish):
+        added += [f"[circuit.{key_in_toml(name)}]\n{_lined(row)}" for name, row in _circuits(wish, build)]
     return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) - len(gone) :])])
 
 
@@ -48,9 +51,7 @@ def puts(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> Itera
     for name, board in build.board.items():
         if board.place != wish.board[name].place:
             yield Put(("board", name, "place"), in_toml(board.place))
-    for name, circuit in build.circuit.items():
-        if circuit.own_return != wish.circuit[name].own_return:
-            yield Put(("circuit", name, "own_return"), "true" if circuit.own_return else None)
+    yield from _in_circuits(wish, build)
     if build.post is not None and wish.post is not None and build.post.through != wish.post.through:
         yield Put(("post", "through"), _listed(build.post.through))
     for name, passage in build.passage.items():
@@ -79,6 +80,33 @@ def _run(path: Path, before: Run, run: Run) -> Iterator[Put]:
     for key in was:
         if now[key] != was[key]:
             yield Put((*path, key), in_toml(now[key]) if now[key] else None)
+
+
+def _in_circuits(wish: Build, build: Build) -> Iterator[Put]:
+    if _in_braces(wish):
+        yield from (Put(("circuit", name), in_toml(row)) for name, row in _circuits(wish, build))
+    for name, circuit in build.circuit.items():
+        how = wish.implied.get(name)
+        if how == "supply" and name not in build.implied:
+            yield Put(("circuit", name, "supply"), in_toml(circuit.supply))
+        if circuit.own_return != wish.circuit[name].own_return and how in (None, "supply"):
+            yield Put(("circuit", name, "own_return"), "true" if circuit.own_return else None)
+
+
+def _circuits(wish: Build, build: Build) -> Iterator[tuple[str, dict[str, object]]]:
+    """The tables of the circuits that were understood by a switch or a name: what was judged, said."""
+    for name, circuit in build.circuit.items():
+        if wish.implied.get(name) in ("switch", "name") and name not in build.implied:
+            own = {"own_return": True} if circuit.own_return else {}
+            yield name, {"supply": circuit.supply, "behaviour": circuit.behaviour, **own}
+
+
+def _in_braces(wish: Build) -> bool:
+    """Whether the circuits of the file are one value, such as { ... }, to which no table can be added."""
+    if wish.text is None:
+        return False
+    section = locate(wish.text).get(("circuit",))
+    return section is not None and not wish.text.startswith("[", section.value_start)
 
 
 def _supply(path: tuple[str, ...], before: Supply, supply: Supply) -> Iterator[Put]:
@@ -152,6 +180,10 @@ def _rows(run: Run) -> dict[str, Any]:
 
 
 def _table(run: Run) -> str:
-    said = {key: in_toml(value) for key, value in _rows(run).items() if value or value == ()}
-    width = max(map(len, said))
-    return "[[run]]\n" + "".join(f"{key:<{width}} = {value}\n" for key, value in said.items())
+    return "[[run]]\n" + _lined({key: value for key, value in _rows(run).items() if value or value == ()})
+
+
+def _lined(table: Mapping[str, object]) -> str:
+    """The keys of a table with their values, one below the other."""
+    width = max(map(len, table))
+    return "".join(f"{key:<{width}} = {in_toml(value)}\n" for key, value in table.items())

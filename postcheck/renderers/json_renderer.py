@@ -76,6 +76,8 @@ def question_json(question: NotJudged) -> dict[str, Any]:
         "missing": question.missing,
         "vital": question.vital,
         "plannable": question.plannable,
+        "lines": list(question.lines),
+        "under": list(question.under),
     }
 
 

@@ -27,6 +27,8 @@ class OpenQuestion(NamedTuple):
     what: str
     missing: str
     vital: bool
+    tables: tuple[str, ...] = ()
+    """Whole tables that would answer it, line by line."""
 
 
 class Arranged(NamedTuple):
@@ -87,10 +89,15 @@ def _groups(live: tuple[Finding, ...]) -> Iterable[Group]:
 
 def _questions(not_judged: Iterable[NotJudged]) -> Iterable[OpenQuestion]:
     subjects: dict[tuple[bool, str, str], dict[str, None]] = {}
+    tables: dict[tuple[bool, str, str], list[str]] = {}
     for question in not_judged:
         key = (not question.vital, question.what, question.missing)
         subjects.setdefault(key, {})[question.subject] = None
+        if question.lines and not question.under:
+            typed = tables.setdefault(key, [])
+            typed += [*([""] if typed else []), *question.lines]
     for not_vital in (False, True):
         for (lesser, what, missing), names in subjects.items():
             if lesser == not_vital:
-                yield OpenQuestion(tuple(names), what, missing, not lesser)
+                lines = tuple(tables.get((lesser, what, missing), ()))
+                yield OpenQuestion(tuple(names), what, missing, not lesser, lines)

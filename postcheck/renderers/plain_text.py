@@ -49,6 +49,7 @@ def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
         yield f"{at(one.where, file)}  what if  {what_if_words([one])}"
     for question in told.questions:
         yield f"{name}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
+        yield from (f"    {safe(line)}".rstrip() for line in question.tables)
     if (offered := plan_offered(file)) is not None:
         yield f"{name}  {offered}"
     yield f"{safe(file.name, 80) if file.name.strip() else name}: {verdict_words(file, told)}"

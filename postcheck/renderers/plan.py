@@ -199,5 +199,9 @@ def _none(planned: Planned) -> Iterator[str]:
 
 
 def _unsaid(one: Unsaid) -> Iterator[str]:
-    yield f"'{safe(one.subject)}': {safe(one.what)}. Write:"
+    if not one.lines:
+        yield f"'{safe(one.subject)}': {safe(one.what)}. Missing: {safe(one.missing)}"
+        return
+    where = f" under {safe(one.table)}" if one.table else ""
+    yield f"'{safe(one.subject)}': {safe(one.what)}. Write{where}:"
     yield from (f"  {safe(line)}" for line in one.lines)

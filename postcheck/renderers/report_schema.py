@@ -301,6 +301,14 @@ def _question() -> Schema:
             "description": "`postcheck plan` proposes what is missing.",
             "examples": [False],
         },
+        lines=_list(
+            "Lines of TOML that would say it: whole tables, or keys of the table at `under`.",
+            _text("A line.", "[circuit.running]"),
+        ),
+        under=_list(
+            "The way to the table that the lines go into, key by key; empty where they are tables themselves.",
+            {"type": ["string", "integer"], "description": "A key, or a number in a list, from 0."},
+        ),
     )
 
 

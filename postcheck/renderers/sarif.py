@@ -201,7 +201,8 @@ def _replacement(typed: Typed) -> dict[str, Any]:
 
 def _question(question: NotJudged) -> str:
     missing = f"Missing: {safe(question.missing)}"
-    return _text(f"Not judged of '{safe(question.subject)}': {safe(question.what)}.\n{missing}")
+    typed = "".join(f"\n{safe(line)}" for line in question.lines)
+    return _text(f"Not judged of '{safe(question.subject)}': {safe(question.what)}.\n{missing}{typed}")
 
 
 def _text(text: str) -> str:

@@ -87,6 +87,8 @@ def _file(page: Page, file: FileReport, *, many: bool) -> None:
             page.say(
                 ("Vital: " if question.vital else "") + question_words(question, _NAMED), indent=2, hang=2
             )
+            for line in question.tables:
+                page.say(line, indent=6)
         if (offered := plan_offered(file)) is not None:
             page.say(offered, indent=2, hang=2)
     if len(page) - start > _SCREEN:

@@ -24,6 +24,9 @@ from postcheck.description.models import (
     UsualResistor,
 )
 from postcheck.description.naming import run_names
+from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
+from postcheck.description.units import Dimension
 from postcheck.wiring.data import DieData, WireData, described_die, die_data, wire_data
 from postcheck.wiring.parts import (
     LampPart,
@@ -31,16 +34,21 @@ from postcheck.wiring.parts import (
     LoadPart,
     Part,
     Parts,
+    Path,
     ResistorPart,
     RunPart,
     Share,
     StripPart,
+    Unknown,
 )
 from postcheck.wiring.through import Passages, way_lengths
 
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
 
+USUAL_LEAD = "enamel-0.10"
+"""The wire of a lead where neither `[usual]` nor `[stock]` names one: the usual one of the trade."""
+_SOME = 0.1  # m: any length, to show how one is written
 # What is to be typed where a strip's traces were not measured.
 STRIP_TRACE = 'the measured resistance of its trace, such as trace = "0.5 ohm/m"'
 
@@ -69,7 +77,7 @@ _COMMON_LEG = 'black/red where red goes to the positive, or feed = { colour = "r
 class _Gatherer:
     def __init__(self, build: Build) -> None:
         self.build = build
-        self.unknown: list[tuple[str, str, str, bool]] = []
+        self.unknown: list[Unknown] = []
         self.usual_power, self.usual_tolerance = usual_resistor(build.usual.resistor)
         self.passages = Passages(build)
         self.ways = way_lengths(build) if build.way else {}
@@ -82,7 +90,7 @@ class _Gatherer:
         runs = self._runs()
         if not parts:
             self.unknown.append(
-                (
+                Unknown(
                     self.build.build.name,
                     "anything that is lit or driven",
                     'a [[lamp]], [[strip]] or [[load]], such as [[lamp]] with name = "bow lamp"',
@@ -115,7 +123,9 @@ class _Gatherer:
     def _wire(self, name: str) -> WireData:
         return wire_data(self.build, name)
 
-    def _legs(self, name: str, lead: Lead | None, *places: str, circuit: str = "") -> dict[str, Any]:
+    def _legs(
+        self, name: str, lead: Lead | None, *places: str, circuit: str = "", path: Path = ()
+    ) -> dict[str, Any]:
         """Both legs of a lead that begins at the first and the last of some places."""
         first, last = places[0], places[-1]
         if lead is None:
@@ -135,12 +145,14 @@ class _Gatherer:
             if length is None:
                 length = self.ways.get(frozenset((start, to)))
             if length is None or wire is None:
-                missing = (
-                    'its length, such as lead = "220 mm to hull"'
-                    if length is None
-                    else 'its wire, such as lead = "220 mm of enamel-0.10 to hull"'
-                )
-                self.unknown.append((name, "the resistance of its lead", missing, True))
+                # in the file's own words: what it says of the lead stays in what is typed
+                far = format_quantity(_SOME if length is None else length, Dimension.LENGTH)
+                of = f" of {wire or USUAL_LEAD}" if wire is None or leg.wire or lead.wire else ""
+                typed = in_toml(f"{far}{of}" + (f" to {to}" if to != start else ""))
+                missing = f"its {'length' if length is None else 'wire'}, such as lead = {typed}"
+                plain = own is None and not lead.wires and lead.model_fields_set <= {"length", "to", "wire"}
+                lines = (f"lead = {typed}",) if path and plain else ()
+                self.unknown.append(Unknown(name, "the resistance of its lead", missing, True, lines, path))
             legs[side] = LegPart(
                 length or 0.0,
                 self.wire(wire) if wire else None,
@@ -161,7 +173,7 @@ class _Gatherer:
         if [colour.strip().casefold() for colour in colours] not in _BY_CUSTOM:
             return colours
         self.unknown.append(
-            (
+            Unknown(
                 name,
                 "which wire of its lead goes to the positive: red by its colour, but black by the order in the file, where the switched one comes first",
                 _COMMON_LEG,
@@ -181,12 +193,11 @@ class _Gatherer:
                 and run.carries == "power"
                 and (wire is None or length is None)
             ):
-                missing = (
-                    'its wire, such as wire = "ptfe-28"'
-                    if wire is None
-                    else 'its length, such as length = "300 mm"'
+                line = 'wire = "ptfe-28"' if wire is None else 'length = "300 mm"'
+                missing = f"its {'wire' if wire is None else 'length'}, such as {line}"
+                self.unknown.append(
+                    Unknown(name, "its resistance and voltage drop", missing, True, (line,), ("run", index))
                 )
-                self.unknown.append((name, "its resistance and voltage drop", missing, True))
             runs.append(
                 RunPart(
                     name=name,
@@ -215,7 +226,7 @@ class _Gatherer:
         if own is not None:
             if own.colour is not None and not is_light(own.colour):
                 self.unknown.append(
-                    (
+                    Unknown(
                         kind,
                         "which colour it gives, and so whether it is ultraviolet, or which white",
                         'its colour in plain words, such as colour = "warm white"',
@@ -250,14 +261,14 @@ class _Gatherer:
         name, path = common["name"], common["path"]
         if shares_unsaid(lamp):
             self.unknown.append(
-                (
+                Unknown(
                     name,
                     f"what the leads of its {lamp.parallel} strings share: each is taken to bring both legs",
                     'what they share, such as strings_share = "return", or "nothing"',
                     False,
                 )
             )
-        legs = self._legs(name, lamp.lead, *common["places"], circuit=lamp.circuit or "")
+        legs = self._legs(name, lamp.lead, *common["places"], circuit=lamp.circuit or "", path=path)
         links = tuple(self._legs(name, link, lamp.place)["supply_leg"] for link in lamp.links or ())
         common |= {
             "parallel": lamp.parallel, "one_resistor": lamp.one_resistor, "matched": lamp.matched, "links": links,
@@ -298,16 +309,16 @@ class _Gatherer:
         length = strip.length if strip.length is not None else (strip.segments or 1) * segment
         segments = strip.segments if strip.segments is not None else max(1, whole_segments(length, segment))
         if strip.trace is None:
-            self.unknown.append((common["name"], "the voltage along the strip", STRIP_TRACE, False))
+            self.unknown.append(Unknown(common["name"], "the voltage along the strip", STRIP_TRACE, False))
         return StripPart(
-            circuit=strip.circuit, dice=chains[0][0], far_end=strip.far_end, volts=volts, segment=segment, length=length,
+            circuit=strip.circuit or "", dice=chains[0][0], far_end=strip.far_end, volts=volts, segment=segment, length=length,
             segments=segments, chains=chains, trace=strip.trace, through=strip.through, source=source,
-            **common, **self._legs(common["name"], strip.lead, strip.place, circuit=strip.circuit),
+            **common, **self._legs(common["name"], strip.lead, strip.place, circuit=strip.circuit or "", path=common["path"]),
         )  # fmt: skip
 
     def _load(self, load: Load, common: dict[str, Any]) -> LoadPart:
         return LoadPart(
-            circuit=load.circuit,
+            circuit=load.circuit or "",
             least=load.typical if load.least is None else load.least,
             typical=load.typical,
             most=load.typical if load.most is None else load.most,
@@ -322,7 +333,7 @@ class _Gatherer:
             held_off=load.held_off,
             never_stalls=load.never_stalls,
             **common,
-            **self._legs(load.name, load.lead, load.place, circuit=load.circuit),
+            **self._legs(load.name, load.lead, load.place, circuit=load.circuit or "", path=common["path"]),
         )
 
 

@@ -228,6 +228,17 @@ class RunPart(NamedTuple):
         return max(copper.at_temperature(per_metre * self.length, celsius), 1e-6)
 
 
+class Unknown(NamedTuple):
+    """What the file does not say of a part: as a question, with what to type (see `NotJudged`)."""
+
+    subject: str
+    what: str
+    missing: str
+    vital: bool
+    lines: tuple[str, ...] = ()
+    under: Path = ()
+
+
 @dataclass(frozen=True)
 class Parts:
     """Everything of a build that carries current or lies in a bore. `all`: what takes it, in the order of its kinds.
@@ -238,7 +249,7 @@ class Parts:
 
     all: tuple[Part, ...]
     runs: tuple[RunPart, ...]
-    unknown: tuple[tuple[str, str, str, bool], ...] = ()
+    unknown: tuple[Unknown, ...] = ()
     apart: tuple[Part, ...] = ()
 
     @cached_property

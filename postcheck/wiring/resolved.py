@@ -283,7 +283,7 @@ class Wiring:
         for strip, name in zip(self.build.strip, strip_names(self.build), strict=True):
             if strip.far_end is None:
                 continue
-            driver, lead = self.drivers[strip.circuit], strip.lead
+            driver, lead = self.drivers[strip.circuit or ""], strip.lead
             for number, side in enumerate(("supply", "return")):
                 line = driver.circuit if side == "supply" else driver.return_net
                 leg = None if lead is None else lead.feed if side == "supply" else lead.back

@@ -118,6 +118,27 @@ def test_a_table_that_says_otherwise_is_a_contradiction() -> None:
     )
 
 
+LOAD = '[[load]]\nname = "screw"\nkind = "motor"\nplace = "bow"\ntypical = "60 mA"\n'
+STRIP = '[[strip]]\nname = "deck strip"\nkind = "strip-12v-warm-white-60"\nplace = "bow"\nsegments = 1\n'
+
+
+def test_loads_and_strips_are_behind_a_switch_as_lamps_are() -> None:
+    build = load(MAIN, LOAD, 'switch = "screw"\n', STRIP, 'switch = "deck"\n', lamp('switch = "deck"'))
+    assert circuits(build) == {"deck": ("main", "steady"), "screw": ("main", "steady")}
+    assert (build.load[0].circuit, build.strip[0].circuit, build.lamp[0].circuit) == ("screw", "deck", "deck")
+    assert build.implied == {"deck": "switch", "screw": "switch"}
+    both = refused(MAIN, LOAD, 'switch = "screw"\ncircuit = "motor"\n')
+    assert "a load is on circuit 'motor' or behind switch 'screw', and both are given" in both
+
+
+@pytest.mark.parametrize(("table", "name"), [(LOAD, "screw"), (STRIP, "deck strip")])
+def test_a_load_or_strip_on_no_circuit_is_asked_about(table: str, name: str) -> None:
+    told = postcheck.check(load(MAIN, table)).files[0]
+    assert told.verdict == "incomplete"
+    (asked,) = [one for one in told.not_judged if "no circuit" in one.what]
+    assert (asked.subject, asked.lines) == (name, ('switch = "cabin"',))
+
+
 def test_switch_and_circuit_are_a_contradiction() -> None:
     assert "on circuit 'deck' or behind switch 'cabin', and both are given" in refused(
         MAIN, lamp('switch = "cabin"', 'circuit = "deck"')
@@ -140,6 +161,22 @@ def test_a_count_is_so_many_strings_each_on_a_lead_of_its_own() -> None:
     assert (nine.parallel, nine.strings_share) == (9, "nothing")
 
 
+@pytest.mark.parametrize(
+    ("lines", "series", "parallel"),
+    [
+        (["count = 6", "series = 3"], 3, 2),
+        (["count = 3", "series = 3"], 3, 1),
+        (["count = 6", "parallel = 2"], 3, 2),
+        (["count = 6", "series = 3", "parallel = 2"], 3, 2),
+    ],
+)
+def test_a_count_beside_how_they_are_joined_gives_what_is_left(
+    lines: list[str], series: int, parallel: int
+) -> None:
+    (lamps,) = load(MAIN, lamp('circuit = "deck"', *lines)).lamp
+    assert (lamps.series, lamps.parallel, lamps.count) == (series, parallel, None)
+
+
 def test_the_longest_of_the_leads_counts() -> None:
     (three,) = load(
         MAIN,
@@ -154,11 +191,14 @@ def test_the_longest_of_the_leads_counts() -> None:
 @pytest.mark.parametrize(
     ("lines", "says"),
     [
+        (["count = 4", "series = 3"], "4 lamps do not make whole strings of 3"),
+        (["count = 4", "parallel = 3"], "4 lamps cannot be shared out evenly among 3 strings"),
+        (["count = 4", "series = 3", "parallel = 2"], "2 strings of 3 are 6 lamps, not 4"),
+        (["count = 3", 'strings_share = "return"'], "3 lamps are joined, and `strings_share` says how"),
         (
-            ["count = 3", "parallel = 3"],
-            "`count` leaves open how 3 lamps are joined, and `parallel` says how",
+            ["count = 2", "series = 2", 'leads = ["90 mm", "80 mm"]'],
+            "`leads` leave open how 2 lamps are joined",
         ),
-        (["count = 3", "series = 3"], "and `series` says how"),
         (["count = 3", "keep = true"], "and `keep` says that they are"),
         (["count = 3", 'leads = ["90 mm"]'], "3 lamps have 3 leads, not 1"),
         (['leads = ["90 mm", "80 mm"]'], "`leads` needs `count`"),
@@ -182,8 +222,5 @@ def test_later_than_planning_nothing_is_taken_in_silence() -> None:
             for one in postcheck.check(build, stage=stage).files[0].not_judged
             if "only supply" in one.what
         )  # type: ignore[arg-type]
-        assert (asked.vital, asked.plannable, asked.missing) == (
-            vital,
-            True,
-            '[circuit.deck] supply = "main", behaviour = "steady"',
-        )
+        assert (asked.vital, asked.plannable) == (vital, True)
+        assert asked.lines == ("[circuit.deck]", 'supply = "main"', 'behaviour = "steady"')

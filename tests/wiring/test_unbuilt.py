@@ -26,7 +26,8 @@ def test_a_missing_return_is_asked_once_with_how_many_and_the_first_few() -> Non
         "what is lost and what a short does on its way from 'base' to 'hub': "
         "nothing carries it there yet, where 'one', 'two', 'three' and 2 more are joined"
     )
-    assert only.missing == '[[run]] line = "main-", ends = ["base", "hub"] and its length'
+    assert only.missing == "a run, and its length"
+    assert only.lines[:3] == ("[[run]]", 'line = "main-"', 'ends = ["base", "hub"]')
     assert (only.vital, only.plannable) == (True, True)
 
 
@@ -36,11 +37,10 @@ POLE = RUNS.replace('"deck"', '"main+"')
 def test_a_pole_that_comes_there_may_feed_a_circuit_by_a_join() -> None:
     text = BUILD + lamp("one", '"1k5"') + POLE
     (only,) = asked(text)
-    offered, _, rest = only.missing.partition(" if ")
-    assert offered == '[[join]] place = "hub", lines = ["main+", "deck"]'
-    assert "else [[run]]" in rest
+    assert only.lines[1:4] == ("# [[join]]", '# place = "hub"', '# lines = ["main+", "deck"]')
+    assert only.lines[4] == "[[run]]"
     # what is offered mends it
-    assert asked(text + offered.replace("[[join]] ", "[[join]]\n").replace(", lines", "\nlines") + "\n") == []
+    assert asked(text + "".join(f"{line[2:]}\n" for line in only.lines[1:4])) == []
 
 
 @pytest.mark.parametrize(
@@ -53,13 +53,13 @@ def test_a_pole_that_comes_there_may_feed_a_circuit_by_a_join() -> None:
 def test_no_join_is_offered_where_none_would_do(text: str) -> None:
     (only,) = asked(text)
     assert only.subject == "deck"
-    assert "[[join]]" not in only.missing
+    assert "# [[join]]" not in only.lines
 
 
 def test_a_circuit_switched_in_the_negative_begins_at_the_other_pole() -> None:
     negative = BUILD.replace("[circuit.deck]", '[circuit.deck]\nswitched = "negative"')
-    told = {one.subject: one.missing for one in asked(negative + lamp("one", '"1k5"') + POLE)}
-    assert 'lines = ["main-", "deck"]' in told["deck"]
+    told = {one.subject: one.lines for one in asked(negative + lamp("one", '"1k5"') + POLE)}
+    assert '# lines = ["main-", "deck"]' in told["deck"]
 
 
 # -- where it is laid
@@ -83,8 +83,8 @@ def test_it_goes_by_the_passages_between() -> None:
         ("deck", "base", "bow", ("post", "arm")),
         ("main-", "base", "bow", ("post", "arm")),
     ]
-    assert {one.missing for one in asked(text)} == {
-        f'[[run]] line = "{line}", ends = ["base", "bow"], through = ["post", "arm"] and its length'
+    assert {one.lines[:4] for one in asked(text)} == {
+        ("[[run]]", f'line = "{line}"', 'ends = ["base", "bow"]', 'through = ["post", "arm"]')
         for line in ("deck", "main-")
     }
 
@@ -111,7 +111,7 @@ def test_a_run_that_is_there_is_met_at_its_nearer_end() -> None:
 def test_ways_tell_the_length() -> None:
     ways = '[[way]]\nfrom = "base"\nto = "mast"\nlength = "140 mm"\n[[way]]\nfrom = "mast"\nto = "bow"\nlength = "110 mm"\n'
     (deck, _) = asked(BUILD + POST + ARM + at("bow") + ways)
-    assert deck.missing.endswith('through = ["post", "arm"], length = "250 mm"')
+    assert deck.lines[-2:] == ('through = ["post", "arm"]', 'length = "250 mm"')
 
 
 def test_passages_say_that_they_lack_it() -> None:

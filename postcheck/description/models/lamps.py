@@ -63,7 +63,8 @@ class Lamp(Table):
         default=1, description="Strings side by side.", examples=[2]
     )
     count: Annotated[int, Field(ge=1, le=1000)] | None = optional(
-        "So many lamps alike, each on a lead of its own, where nobody has decided yet how they are joined.", 9
+        "So many lamps alike, where nobody has decided yet how they are joined; beside `series` or `parallel`: so many in all.",
+        9,
     )
     leads: Several[Length] | None = optional(
         "How long the lead of each of them is.", ["120 mm", "140 mm"], min_length=1, max_length=1000
@@ -106,7 +107,8 @@ class Strip(Table):
     """A cut length of LED strip."""
 
     name: Name | None = optional("Its name.", "cabin strip")
-    circuit: Name = Field(description="The circuit it is connected to.", examples=["cabin"])
+    circuit: Name | None = optional("The circuit it is connected to.", "cabin")
+    switch: Name | None = optional("Instead of a circuit: what is switched together.", "cabin")
     kind: str = Field(
         max_length=120,
         description="From the catalogue, or a strip_kind of this file.",
@@ -129,7 +131,8 @@ class Load(Table):
     kind: Literal["motor", "sound", "inverter", "pixels", "other"] = Field(
         default="other", description="What it is."
     )
-    circuit: Name = Field(description="The circuit it is connected to.", examples=["motor"])
+    circuit: Name | None = optional("The circuit it is connected to.", "motor")
+    switch: Name | None = optional("Instead of a circuit: what is switched together.", "screw")
     place: Name = Field(description="Where it sits.", examples=["hull"])
     least: Current | None = optional("Least current.", "40 mA")
     typical: Current = Field(description="Typical current.", examples=["60 mA"])

@@ -21,17 +21,23 @@ USUAL_CASE = 13e-4
 """Outside surface of the smallest usual geared motor, m2: can of 10 x 12 x 15 mm, gearbox 9 mm long (makers' drawings, from memory)."""
 # One that is larger is built for what it usually takes: class 105 allows a winding 60 K above the room (IEC 60034-1, from memory).
 _BUILT_FOR = 60.0
+# No motor that goes into a model is so many times larger than the smallest usual one: judgement.
+_LARGEST = 10.0
 # A fuse that is sure to open by then ends it: small motors take minutes to get hot (makers' sheets of 10 to 25 mm, from memory).
 _SOON = 120.0
 
 
 class Warm(NamedTuple):
-    """A motor in one state: A, W that all turn into heat, the hottest that its case touches, degC, and what that withstands."""
+    """A motor in one state: A, W that all turn into heat, the hottest that its case touches, degC, and what that withstands.
+
+    `least`: the outside surface, m2, with which it stays as cool as that; None where no motor for a model has that, or it touches nothing.
+    """
 
     current: float
     watts: float
     celsius: float
     withstands: float
+    least: float | None = None
 
 
 class MotorHeat(NamedTuple):
@@ -100,8 +106,11 @@ class _Place:
             return Warm(current, watts, air, stands)
         loss = self.limits.value("heat.case")
         case = part.case or max(USUAL_CASE, self.load.volts * part.typical / (loss * _BUILT_FOR))
-        beside = place_rise(watts, case, loss)
-        return Warm(current, watts, air + beside, stands + self.limits.value("heat.spot"))
+        beside, may = place_rise(watts, case, loss), stands + self.limits.value("heat.spot")
+        # Newton's law of cooling, the other way round; no motor for a model is much larger than the usual ones
+        least = watts / (loss * (may - air)) if may > air else None
+        least = least if least is not None and least <= _LARGEST * USUAL_CASE else None
+        return Warm(current, watts, air + beside, may, least)
 
 
 def _held(wiring: Wiring, electrics: Electrics, load: LoadFigures) -> tuple[float, float] | None:
