@@ -97,7 +97,8 @@ class Before:
 class PlannedLamp:
     """A lamp with what was chosen for it. `current` of one string, A; `seat`: where its resistor sits.
 
-    `outside`: it sits there because the lamp's own place would be too warm with all of them in it.
+    `outside`: it sits there because the lamp's own place would be too warm with all of them in it. `dimmed`: the share of
+    the light that was planned, where heat in its place left clearly less.
     """
 
     name: str
@@ -108,6 +109,7 @@ class PlannedLamp:
     outside: bool
     current: float
     lead: str
+    dimmed: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,7 +55,7 @@ def found_anew(
     def cost(build: Build) -> tuple[Any, ...]:
         assert result.build is not None
         told_alike = build.model_copy(update={"usual": result.build.usual})
-        return cost_of(told_alike, order, meant).by(aims)[: len(worth)]
+        return cost_of(told_alike, order, meant, survey.limits).by(aims)[: len(worth)]
 
     best, gone = _with_the_old(survey, bare, result.build, cost, monotonic() + seconds / 2.0)
     if sound and cost(best) >= cost(given):
@@ -320,7 +320,9 @@ class _Both:
         runs += [new.run[number].model_copy(update={"colour": None, "label": None}) for number in self.added]
         sections: dict[str, list[Any]] = {kind: [] for kind in CONSUMERS}
         leads = set[str]()
-        for now, was in zip(entries(new), entries(given), strict=True):
+        before = {entry.path: entry for entry in entries(given)}
+        for now in entries(new):
+            was = before.get(now.path, now)  # lamps that were counted together may have got an entry more
             said = was.said if (was.kind, was.path[1]) in back else now.said
             sections[now.kind].append(said)
             leads |= {was.name} if said.lead is None and was.said.lead is not None else set()

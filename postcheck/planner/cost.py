@@ -9,7 +9,11 @@ from typing import NamedTuple
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
 from postcheck.description.problems import Path
+from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated
+from postcheck.planner.draft import Draft
+from postcheck.planner.strings import steps_down
+from postcheck.planner.values import equal_light
 from postcheck.planner.warmth import Warm
 from postcheck.wiring import resolve
 from postcheck.wiring.nets import drivers_of
@@ -27,16 +31,16 @@ WARM = 20.0
 class Cost(NamedTuple):
     """`conductors` through the passages, the tightest first; `unusual`: how many runs and leads are not of the usual wire.
 
-    `dimmed`: how far lamps are below what they were planned for, squares added up. `bare`: leads that end without the
-    resistor of their lamp. `heat` in closed places, W, and the greatest `drop` from a supply to what a line feeds and back,
-    V, both of usual parts and estimated without a survey. `kinds` of wire and resistor.
+    `dimmed`: by how many clear steps each LED is below what it was planned for, squares added up. `bare`: leads that end
+    without the resistor of their lamp. `heat` in sealed places, and in all that are not open, W, and the greatest `drop` from a
+    supply to what a line feeds and back, V, both of usual parts and estimated without a survey. `kinds` of wire and resistor.
     """
 
     conductors: tuple[int, ...]
     unusual: int
-    dimmed: float
+    dimmed: int
     bare: int
-    heat: float
+    heat: tuple[float, float]
     drop: float
     kinds: int
 
@@ -76,7 +80,7 @@ def tightest_first(build: Build) -> tuple[str, ...]:
     return tuple(sorted(area, key=lambda name: -area[name] / passages_of(build)[name].bore ** 2))
 
 
-def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float]) -> Cost:
+def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float], limits: Limits) -> Cost:
     """The cost of a build; `order`: its passages, the tightest first; `planned`: ohms by the path of a lamp or its colour."""
     counts = conductors(build)
     runs = [run for run in build.run if not run.spare]
@@ -84,20 +88,37 @@ def cost_of(build: Build, order: tuple[str, ...], planned: Mapping[Path, float])
     unusual += sum(
         lamp.lead is not None and lamp.lead.wire not in (None, build.usual.lead) for lamp in build.lamp
     )
-    specs = [(lamp, lamp.resistor) for lamp in build.lamp if lamp.resistor is not None]
+    specs = [
+        (lamp, spec)
+        for lamp in build.lamp
+        for spec in (lamp.resistor, *(die.resistor for die in (lamp.dice or {}).values()))
+        if spec is not None
+    ]
     resistors = {(spec.ohms, spec.power) for _, spec in specs}
     wires = {run.wire or build.usual.run for run in runs}
+    equal = equal_light(limits)
     dimmed = sum(
-        (1.0 - ohms / now) ** 2 for path, ohms in planned.items() if (now := _ohms(build, path)) > ohms
+        _leds(build, path) * steps_down(ohms / now, equal) ** 2
+        for path, ohms in planned.items()
+        if (now := _ohms(build, path)) > ohms
     )
     bare = sum(lamp.lead is not None and spec.place not in (None, lamp.place) for lamp, spec in specs)
     rows = tuple(dissipated(build))
-    closed = [name for name, place in build.place.items() if place.access == "sealed"]
-    heat = sum(warm.heat(name) for _, warm in rows for name in closed)
+    heats = {
+        name: (place.access, sum(warm.heat(name) for _, warm in rows)) for name, place in build.place.items()
+    }
+    sealed = sum(heat for access, heat in heats.values() if access == "sealed")
+    closed = sum(heat for access, heat in heats.values() if access != "open")
     return Cost(
-        tuple(counts[name] for name in order), unusual, round(dimmed, 9), bare, round(heat, 4), round(_drop(build, rows), 4),
+        tuple(counts[name] for name in order), unusual, dimmed, bare, (round(sealed, 4), round(closed, 4)), round(_drop(build, rows), 4),
         len(resistors) + len(wires),
     )  # fmt: skip
+
+
+def dimmed_by_heat(draft: Draft, limits: Limits) -> dict[Path, float]:
+    """Of each resistor whose lamp has clearly less light for the heat of its place, by its path, the share of what it would have."""
+    shares = {path: ohms / _ohms(draft.build, path) for path, ohms in draft.cool.items()}
+    return {path: share for path, share in shares.items() if steps_down(share, equal_light(limits))}
 
 
 def _drop(build: Build, rows: Iterable[tuple[Part, Warm]]) -> float:
@@ -122,3 +143,8 @@ def _ohms(build: Build, path: Path) -> float:
     lamp = build.lamp[int(path[1])]
     spec = lamp.dice[str(path[3])].resistor if len(path) > 2 and lamp.dice else lamp.resistor
     return spec.ohms if spec is not None else 0.0
+
+
+def _leds(build: Build, path: Path) -> int:
+    lamp = build.lamp[int(path[1])]
+    return lamp.series * lamp.parallel

@@ -8,26 +8,32 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 from postcheck.checks.unbuilt import circuit_to_type, supply_to_type
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.implied import stated
-from postcheck.description.models import Build, Lamp, Lead
+from postcheck.description.models import Build, Die, Lamp, Lead
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated, source_behind
 from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of, way_to_type
 from postcheck.planner.routes import Routes, Stretch, cut, whole
-from postcheck.planner.strings import Strings, longest_string, resistor_for, wanted_current
-from postcheck.planner.warmth import allowances, factors, too_full
+from postcheck.planner.splitting import split
+from postcheck.planner.strings import Layout, Strings, layouts, steps_down, wanted_current
+from postcheck.planner.values import equal_light, valued
+from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.planner.wires import fitted
 from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, Part
 
 Path = tuple[str | int, ...]
+
+# The strings of a lamp, of each of its colours, and of both lengths where it has two.
+Option = tuple[Strings, ...]
 
 # What a plan takes for runs where neither `[usual]` nor `[stock]` names a wire: the usual one of the trade.
 USUAL_RUN = "ptfe-28"
@@ -37,25 +43,31 @@ class Structure(NamedTuple):
     """What is chosen before any wire is.
 
     `lines`: sealed places that the lines themselves go to, so that their lamps need no leads. `outside`: whose resistors sit
-    where their leads end: nobody's, those of bodies that would get too warm, or everybody's.
+    where their leads end: nobody's, those of bodies that would get too warm, or everybody's. `strings`: as long as the
+    volts allow at a little less current and of two lengths where that saves some, or all alike at the full current.
     """
 
     lines: frozenset[str] = frozenset()
     outside: Literal["none", "warm", "all"] = "warm"
+    strings: Literal["long", "plain"] = "long"
 
 
 @dataclass(frozen=True)
 class Draft:
     """A build with everything filled in but fuses, ratings and colours; `open`: the paths that are the plan's own.
 
-    `first`: as it was drafted, before a search changed anything. `planned`: of each resistor, by its lamp's path, the ohms
-    with which the lamp has the current that it should have.
+    `wish`: what it was drafted for, with the lamps counted together in an entry for each length of their strings. `first`:
+    as it was drafted, before a search changed anything. `planned`: of each resistor, by its lamp's path, the ohms with which
+    the lamp has the current that it should have. `cool`: of those that get less for the heat of their place,
+    the ohms without it.
     """
 
     build: Build
     structure: Structure
+    wish: Build
     first: Build
     planned: Mapping[Path, float]
+    cool: Mapping[Path, float] = field(default_factory=dict)
     open: frozenset[Path] = field(default_factory=frozenset)
 
     def may_change(self, path: Path) -> bool:
@@ -68,10 +80,14 @@ class Drafter:
 
     def __init__(self, wish: Build, limits: Limits, laid: Iterable[Stretch] = ()) -> None:
         self.planned: dict[Path, float] = {}
+        self.cool: dict[Path, float] = {}
         self.warm: frozenset[str] = frozenset()
+        self.whole: bool = False  # whether all that is counted together has strings of one length
+        self.split: dict[Build, Drafter] = {}
         self.wish: Build = wish
         self.limits: Limits = limits
-        self.routes: Routes = Routes(wish, laid)
+        self.laid: tuple[Stretch, ...] = tuple(laid)
+        self.routes: Routes = Routes(wish, self.laid)
         self.drivers: Mapping[str, Driver] = drivers_of(wish)
         self.entries: tuple[Entry, ...] = tuple(entries(wish))
         self.parts: Mapping[str, Part] = parts_of(wish).named
@@ -86,9 +102,19 @@ class Drafter:
         opened: set[Path] = set()
         threaded: dict[str, list[str]] = {}
         joined = [(entry, self._joined(entry, structure, opened, threaded)) for entry in self.entries]
-        lit = self._lit(
-            [(entry, said) for entry, said in joined if isinstance(said, Lamp)], structure, opened
-        )
+        lamps = [(entry, said) for entry, said in joined if isinstance(said, Lamp)]
+        options = {entry.path: self._options(entry, lamp, structure, opened) for entry, lamp in lamps}
+        chosen = self._chosen(options, structure)
+        two = {path: _layout(strings) for path, strings in chosen.items() if len(_layout(strings)) > 1}
+        if two:
+            wish = split(self.wish, two)
+            if wish not in self.split:
+                self.split[wish] = Drafter(wish, self.limits, self.laid)
+                self.split[wish].whole = True
+            other = self.split[wish].draft(structure)
+            self.warm = self.split[wish].warm
+            return other
+        lit = self._lit(lamps, chosen, structure)
         sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
         for entry, said in joined:
             sections[entry.kind].append(lit.get(entry.path, said))
@@ -114,7 +140,9 @@ class Drafter:
         first = len(build.run)
         build = sharing(build.model_copy(update={"run": runs}), self.wish)
         build = stated(fitted(build, first, self.run_wire, self.limits))
-        return Draft(build, structure, build, dict(self.planned), frozenset(opened))
+        return Draft(
+            build, structure, self.wish, build, dict(self.planned), dict(self.cool), frozenset(opened)
+        )
 
     # -- what the file has to say
 
@@ -218,24 +246,61 @@ class Drafter:
                 passages[name] = new
         return {"post": post, "passage": FrozenDict(passages)}
 
-    def _lit(
-        self, lamps: Sequence[tuple[Entry, Lamp]], structure: Structure, opened: set[Path]
-    ) -> dict[Path, Lamp]:
-        """The lamps with their strings and resistors: as bright as was planned where the places stand it, else less."""
-        strings = [one for entry, lamp in lamps for one in self._strings(entry, lamp, opened)]
-        allowed = allowances(self.wish, self.limits)
-        others = [warm for _, warm in dissipated(self.wish)]
+    def _chosen(self, options: Mapping[Path, Sequence[Option]], structure: Structure) -> dict[Path, Option]:
+        """How each lamp is put into strings: the longest with the light that was meant; longer ones where heat takes more."""
+        equal = equal_light(self.limits)
+        found = {
+            path: next((one for one in some if _light(one) > equal), some[-1])
+            for path, some in options.items()
+        }
+
+        def dimmed(chosen: Mapping[Path, Option]) -> int:
+            strings = [one for some in chosen.values() for one in some]
+            _, down = self._warmed(strings, structure)
+            return sum(
+                one.series * one.parallel * steps_down(min(down[one.path], _light((one,))), equal) ** 2
+                for one in strings
+            )
+
+        if any(len(some) > 1 for some in options.values()) and (now := dimmed(found)):
+            for path, some in options.items():
+                for other in some[: some.index(found[path])]:
+                    then = dimmed({**found, path: other})
+                    if then < now:
+                        now, found[path] = then, other
+        return found
+
+    def _warmed(
+        self, strings: Sequence[Strings], structure: Structure
+    ) -> tuple[dict[Path, str], dict[Path, float]]:
+        """Where each resistor sits, and by what each current has to be brought down for the heat of closed places."""
+        allowed, others = self._stood, self._others
         seats = {one.path: one.seats[-1 if structure.outside == "all" else 0] for one in strings}
         self.warm = too_full([*others, *(one.warm(one.seats[0]) for one in strings)], allowed)
         if structure.outside == "warm":
             seats |= {one.path: one.seats[-1] for one in strings if one.seats[0] in self.warm}
-        down = factors([*others, *(one.warm(seats[one.path]) for one in strings)], allowed)
-        found = {entry.path: self._counted(lamp, strings, entry.path) for entry, lamp in lamps}
+        return seats, factors([*others, *(one.warm(seats[one.path]) for one in strings)], allowed)
+
+    @cached_property
+    def _stood(self) -> dict[str, float]:
+        return allowances(self.wish, self.limits)
+
+    @cached_property
+    def _others(self) -> tuple[Warm, ...]:
+        return tuple(warm for _, warm in dissipated(self.wish))
+
+    def _lit(
+        self, lamps: Sequence[tuple[Entry, Lamp]], chosen: Mapping[Path, Option], structure: Structure
+    ) -> dict[Path, Lamp]:
+        """The lamps with their strings and resistors: as bright as was planned where the places stand it, else less."""
+        strings = [one for some in chosen.values() for one in some]
+        seats, down = self._warmed(strings, structure)
+        found = {entry.path: _counted(lamp, chosen[entry.path]) for entry, lamp in lamps}
+        rows = {row.one.path: row for row in valued(self.wish, strings, down, seats, self.limits)}
+        self.planned = {path: row.planned for path, row in rows.items()}
+        self.cool = {path: row.cool for path, row in rows.items() if down[path] < _light((row.one,))}
         for one in strings:
-            seat = seats[one.path] if seats[one.path] != one.seats[0] else None
-            spec = resistor_for(self.wish, one, one.current * down[one.path], seat, self.limits)
-            if spec is not None:
-                self.planned[one.path] = spec.ohms * down[one.path]
+            spec = rows[one.path].spec if one.path in rows else None
             lamp = found[one.path[:2]]
             if len(one.path) > 2 and lamp.dice is not None:
                 colour = str(one.path[3])
@@ -246,43 +311,88 @@ class Drafter:
             found[one.path[:2]] = lamp.model_copy(update=update)
         return found
 
-    def _strings(self, entry: Entry, lamp: Lamp, opened: set[Path]) -> Iterator[Strings]:
-        """The strings of a lamp whose resistor the file leaves open."""
+    def _options(
+        self, entry: Entry, lamp: Lamp, structure: Structure, opened: set[Path]
+    ) -> tuple[Option, ...]:
+        """The ways to put a lamp's LEDs into strings, the longest first: one of no strings where its resistors are given."""
         joint = lamp.lead.to if lamp.lead is not None else None
         if lamp.parallel > 1 and lamp.strings_share == "lead":
             joint = None  # strings with resistors at the joint have a leg each
         seats = (lamp.place, joint) if joint else (lamp.place,)
-        rows = (
-            [
-                ((*entry.path, "dice", colour), f"{entry.name} {colour}", die)
-                for colour, die in lamp.dice.items()
-            ]
-            if lamp.dice
-            else [(entry.path, entry.name, lamp)]
-        )
-        for path, name, said in rows:
-            part = self.parts[name]
-            dice, source = part.dice, source_behind(self.wish, self.drivers[said.circuit or ""])
-            series, parallel = lamp.series, lamp.parallel
-            current = wanted_current(
-                dice, part.wanted if isinstance(part, LampPart) else None, self.wish.build.air[1]
+        if lamp.count is not None:
+            opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
+        if not lamp.dice:
+            return tuple(self._strings(entry.path, entry.name, lamp, lamp, structure, opened, seats)) or ((),)
+        colours = [
+            next(
+                self._strings(
+                    (*entry.path, "dice", colour), f"{entry.name} {colour}", lamp, die, structure, opened, seats
+                ),
+                (),
             )
-            if lamp.count is not None:
-                opened |= {(*entry.path, "series"), (*entry.path, "parallel")}
-                apart = lamp.leads is not None or dice[0].filament_volts is not None
-                series = 1 if apart else longest_string(dice, lamp.count, source, current)
-                parallel, dice = lamp.count // series, dice * series
-            if said.resistor is None and not lamp.keep:
-                opened.add((*path, "resistor"))
-                yield Strings(path, dice, series, parallel, source, current, said.wanted is not None, seats)
+            for colour, die in lamp.dice.items()
+        ]  # fmt: skip
+        return (tuple(one for some in colours for one in some),)
 
-    def _counted(self, lamp: Lamp, strings: Iterable[Strings], path: Path) -> Lamp:
-        """A lamp of which the file gives only how many, put into strings."""
-        if lamp.count is None:
-            return lamp
-        own = next((one for one in strings if one.path[:2] == path), None)
-        series, parallel = (own.series, own.parallel) if own is not None else (1, lamp.count)
-        return lamp.model_copy(update={"count": None, "leads": None, "series": series, "parallel": parallel})
+    def _strings(
+        self, path: Path, name: str, lamp: Lamp, said: Lamp | Die, structure: Structure, opened: set[Path], seats: tuple[str, ...]
+    ) -> Iterator[Option]:  # fmt: skip
+        """The strings of a lamp, or of one of its colours, whose resistor the file leaves open: each way to make them."""
+        if said.resistor is not None or lamp.keep:
+            return
+        opened.add((*path, "resistor"))
+        part = self.parts[name]
+        dice, source = part.dice, source_behind(self.wish, self.drivers[said.circuit or ""])
+        wanted = part.wanted if isinstance(part, LampPart) else None
+        meant = wanted_current(dice, wanted, self.wish.build.air[1])
+        like = (lamp.kind, said.circuit or "", *map(str, path[3:]))
+        ways: Iterable[tuple[Layout, float]] = [(((lamp.series, lamp.parallel),), meant)]
+        if lamp.count is not None:
+            filament = dice[0].filament_volts is not None
+            ways = [(((1, lamp.count),), meant)]
+            if lamp.leads is None and not filament:
+                fixed = wanted is not None or source.steady is not None or structure.strings == "plain"
+                uneven = source.steady is None and structure.strings == "long" and not self.whole
+                uneven = uneven and self._may_be_split(lamp)
+                ways = layouts(dice, lamp.count, source, meant, fixed=fixed, uneven=uneven)
+        for layout, current in ways:
+            each = dice if lamp.count is not None else dice[: len(dice) // lamp.series]
+            yield tuple(
+                Strings(
+                    (*path, *(("+",) if number else ())), each * series, series, parallel, source, current,
+                    wanted is not None, seats, meant, like,
+                )
+                for number, (series, parallel) in enumerate(layout)
+            )  # fmt: skip
+
+    def _may_be_split(self, lamp: Lamp) -> bool:
+        """Whether its LEDs may come in two entries: not where that takes another lead through a passage."""
+        several = lamp.dice or lamp.places or lamp.links
+        implied = self.wish.implied.get(lamp.circuit or "") == "nothing"
+        if several or implied:
+            return False
+        joint = self.routes.joint(lamp.place)
+        return lamp.lead is None or (joint is not None and not whole(joint[1]).through)
+
+
+def _counted(lamp: Lamp, strings: Option) -> Lamp:
+    """A lamp of which the file gives only how many, put into strings."""
+    if lamp.count is None:
+        return lamp
+    series, parallel = (strings[0].series, strings[0].parallel) if strings else (1, lamp.count)
+    # what they share follows from where their resistors sit
+    update = {"count": None, "leads": None, "series": series, "parallel": parallel, "strings_share": None}
+    return lamp.model_copy(update=update)
+
+
+def _light(strings: Option) -> float:
+    return min((one.current / one.meant for one in strings), default=1.0)
+
+
+def _layout(strings: Option) -> Layout:
+    """What strings come to; of colours the first, which the others follow."""
+    rows = [one for one in strings if one.path[-1] == "+" or one is strings[0]]
+    return tuple((one.series, one.parallel) for one in rows)
 
 
 def _wireless(lead: Lead | None) -> bool:

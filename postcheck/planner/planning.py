@@ -12,11 +12,12 @@ from typing import NamedTuple
 from postcheck.checks.judge import judge
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
-from postcheck.planner.cost import AIMS, conductors, cost_of, tightest_first
-from postcheck.planner.draft import Draft, Drafter, Path, Structure
+from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
+from postcheck.planner.draft import Draft, Drafter, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
 from postcheck.planner.relaxing import Changes
@@ -49,7 +50,8 @@ class Plan:
 
     `least`: the fewest conductors that any wiring of these lines could have through each passage. `missing`: what the file
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
-    `warm`: places that would be too warm with all resistors in them. `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
+    `warm`: places that would be too warm with all resistors in them; `dimmed`: of each resistor whose lamp is clearly darker for
+    that, by its lamp's path, the share of the light that was planned. `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
     `planned`: of each resistor the ohms that were meant; `anew`: what becomes of a wiring that was there.
     """
 
@@ -62,6 +64,7 @@ class Plan:
     nearest: Build | None = None
     proven: frozenset[str] = frozenset()
     warm: frozenset[str] = frozenset()
+    dimmed: Mapping[Path, float] = field(default_factory=dict)
     frees: tuple[Freed, ...] = ()
     beside: tuple[Freed, ...] = ()
     checked: int = 0
@@ -172,7 +175,9 @@ def _chosen(
         passing = [one for one in plans if one.build is not None]
         if passing:
             order = tightest_first(passing[0].build or survey.build)
-            best = min(passing, key=lambda one: cost_of(one.build or survey.build, order, {}).by(aims))
+            best = min(
+                passing, key=lambda one: cost_of(one.build or survey.build, order, {}, survey.limits).by(aims)
+            )
             return replace(best, wish=survey.build)
         first = first or plans[0]
     assert first is not None
@@ -200,7 +205,7 @@ def _searched(
     search = Search(
         wish,
         survey,
-        lambda draft: cost_of(draft.build, order, draft.planned).by(aims),
+        lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(aims),
         checks,
         began + seconds,
         progress,
@@ -210,9 +215,15 @@ def _searched(
     best = search.run(drafts)
     if best is not None:
         return Plan(
-            wish, best.build, least, warm=drafter.warm, checked=search.used, partly=search.broken_off,
+            wish,
+            best.build,
+            least,
+            warm=drafter.warm,
+            dimmed=dimmed_by_heat(best.draft, survey.limits),
+            checked=search.used,
+            partly=search.broken_off,
             planned=best.draft.planned,
-        )  # fmt: skip
+        )
     if search.best is None:
         return Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     near = search.best
@@ -239,11 +250,14 @@ def _structures(drafter: Drafter) -> Iterator[Structure]:
         joint = drafter.routes.joint(entry.said.place)
         if joint is not None and joint[1] and entry.said.lead is None and whole(joint[1]).through:
             places[entry.said.place] = None
+    counted = any(getattr(entry.said, "count", None) for entry in drafter.entries)
     counts = range(len(places), -1, -1) if len(places) <= MOST_CHOICES else (len(places), 0)
     for count in counts:
         for lines in combinations(places, count):
             for outside in ("warm", "none", "all"):
                 yield Structure(frozenset(lines), outside)
+            if counted:
+                yield Structure(frozenset(lines), strings="plain")
 
 
 def _beside(result: Plan, works: Callable[[Build], Plan | None]) -> Iterator[Freed]:

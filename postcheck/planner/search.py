@@ -161,7 +161,7 @@ class Search:
                 kept
                 for changes in moves
                 if all(tried.draft.may_change(change.path) for change in changes)
-                and (kept := on_the_shelf(self.wish, changes)) is not None
+                and (kept := on_the_shelf(tried.draft.wish, changes)) is not None
             )
             if some := list(dict.fromkeys(islice(allowed, 2 * PROPOSALS)))[:PROPOSALS]:
                 choices.append(some)
@@ -187,7 +187,7 @@ class Search:
             if change.path[0] == "supply"
         }
         build = draft.build.model_copy(update={"supply": FrozenDict({**draft.build.supply, **touched})})
-        build = sharing(changed(build, changes), self.wish)
+        build = sharing(changed(build, changes), draft.wish)
         more = {("run", number) for number in range(before, len(build.run))}
         return replace(draft, build=build, open=draft.open | more)
 
@@ -198,7 +198,7 @@ class Search:
         for back in _taken_back(tried.draft):
             if not self.left:
                 break
-            other = self.tried(replace(tried.draft, build=sharing(back(tried.draft.build), self.wish)))
+            other = self.tried(replace(tried.draft, build=sharing(back(tried.draft.build), tried.draft.wish)))
             if other.passes and other.cost <= tried.cost:
                 tried = other
         return tried
@@ -224,10 +224,12 @@ class Search:
 
     def _betters(self, tried: Tried) -> Iterator[tuple[Change, ...]]:
         at = self._survey_of(tried)
-        for aim in self.aims:
+        # drafts have few kinds of themselves; what was changed on the way may have brought more
+        more = ("kinds",) if "kinds" not in self.aims and tried.draft.build != tried.draft.first else ()
+        for aim in (*self.aims, *more):
             for changes in BETTERS[aim](at) if aim in BETTERS else ():
                 if all(tried.draft.may_change(change.path) for change in changes):
-                    kept = on_the_shelf(self.wish, changes)
+                    kept = on_the_shelf(tried.draft.wish, changes)
                     if kept is not None:
                         yield kept
 

@@ -208,7 +208,7 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         if part.said == before.get(part.entry):
             continue
         spec = spec_of(part)
-        own = before[part.entry]
+        own = before.get(part.entry)
         given = isinstance(own, Lamp) and (own.resistor is not None or bool(own.dice))
         where = part.resistor.place if part.resistor is not None else ""
         lead = part.lead
@@ -220,6 +220,7 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
         yield PlannedLamp(
             part.name, len(part.dice), part.parallel, written(spec.model_copy(update={"place": None})) if spec else "",
             where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, told,
+            dimmed=plan.dimmed.get(part.path),
         )  # fmt: skip
 
 

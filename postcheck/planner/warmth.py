@@ -18,13 +18,14 @@ from postcheck.survey.network.states import loss_per_area
 USED = 0.9
 # Currents are not brought below this share of what was planned for them.
 LEAST = 0.25
-ROUNDS = 12
+ROUNDS = 20
 
 
 class Warm(NamedTuple):
     """What dissipates: `amps` planned through one string, `strings` of them; volts over the dice and over the resistor.
 
-    `place` of the dice, `seat` of the resistor; `fixed`: the current is not the plan's to choose.
+    `place` of the dice, `seat` of the resistor; `fixed`: the current is not the plan's to choose. `most`: the share of it that
+    the volts allow.
     """
 
     path: tuple[str | int, ...]
@@ -35,11 +36,12 @@ class Warm(NamedTuple):
     place: str
     seat: str
     fixed: bool
+    most: float = 1.0
 
     def heat(self, place: str, factor: float = 1.0) -> float:
         """What it dissipates in a place, W, with its current brought down to a share of what was planned."""
         volts = self.dice_volts * (self.place == place) + self.resistor_volts * (self.seat == place)
-        return self.amps * self.strings * factor * volts
+        return self.amps * self.strings * min(factor, self.most) * volts
 
 
 def allowances(build: Build, limits: Limits) -> dict[str, float]:
@@ -70,7 +72,7 @@ def too_full(rows: Iterable[Warm], allowed: Mapping[str, float]) -> frozenset[st
 
 
 def factors(rows: Iterable[Warm], allowed: Mapping[str, float]) -> dict[tuple[str | int, ...], float]:
-    """By what each current has to be brought down so that no place gets too warm, at most to LEAST."""
+    """By what each current has to be brought down so that no place gets too warm, at most to LEAST; all in a place alike."""
     rows = tuple(rows)
     found = {row.path: 1.0 for row in rows}
     for _ in range(ROUNDS):

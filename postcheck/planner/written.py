@@ -13,6 +13,7 @@ from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, rewritten
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
+from postcheck.planner.splitting import origins, said_of
 from postcheck.reading.what_if import to_write
 from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.resistor_spec import resistor_toml
@@ -29,17 +30,20 @@ def text_of(text: str, wish: Build, build: Build, gone: frozenset[int] = frozens
             head = f"[{'.'.join(key_in_toml(str(step)) for step in path[:-1])}]\n"
             added[path[:-1]] = added.get(path[:-1], head) + f"{key_in_toml(str(path[-1]))} = {value}\n"
     text = rewritten(text, there, "\n".join(added.values()))
-    return rewritten(text, puts(wish, build, gone), tables(wish, build, gone))
+    return rewritten(text, puts(wish, build, gone), tables(wish, build, gone, text))
 
 
-def tables(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
-    """The circuits and runs that a plan adds, and the usual wires where the file has no table of them."""
+def tables(wish: Build, build: Build, gone: frozenset[int] = frozenset(), text: str | None = None) -> str:
+    """The circuits, runs and lamps that a plan adds, and the usual wires where the file has no table of them; `text`: of the wish, if changed."""
     usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
     first = "".join(f"{key_in_toml(str(put.path[1]))} = {put.value}\n" for put in usual)
     added = [f"[usual]\n{first}"] if first else []
     if not _in_braces(wish):
         added += [f"[circuit.{key_in_toml(name)}]\n{_lined(row)}" for name, row in _circuits(wish, build)]
-    return "\n".join([*added, *(_table(run) for run in build.run[len(wish.run) - len(gone) :])])
+    text = wish.text if text is None else text
+    lamps = (_lamp_table(said_of(text, number), lamp) for number, lamp in origins(wish, build))
+    runs = (_table(run) for run in build.run[len(wish.run) - len(gone) :])
+    return "\n".join([*added, *lamps, *runs])
 
 
 def puts(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> Iterator[Put]:
@@ -57,18 +61,26 @@ def puts(wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> Itera
     for name, passage in build.passage.items():
         if passage.through != wish.passage[name].through:
             yield Put(("passage", name, "through"), _listed(passage.through))
-    for now, then in zip(entries(build), entries(wish), strict=True):
-        if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
-            yield from _lamp(now.path, then.said, now.said)
-        taken_out = getattr(then.said, "leads", None) and not getattr(now.said, "leads", None)
-        if now.said.lead != then.said.lead or taken_out:  # with `leads` goes what they said of its length
-            yield Put((*now.path, "lead"), None if now.said.lead is None else lead_toml(now.said.lead))
+    yield from _entries(wish, build)
     stay = [number for number in range(len(wish.run)) if number not in gone]
     for number, run in zip(stay, build.run, strict=False):  # those behind are new
         yield from _run(("run", number), wish.run[number], run)
     yield from (Put(("run", number), None) for number in sorted(gone, reverse=True))
     old = [number for number, proof in enumerate(wish.proof) if proof not in build.proof]
     yield from (Put(("proof", number), None) for number in reversed(old))
+
+
+def _entries(wish: Build, build: Build) -> Iterator[Put]:
+    before = {entry.path: entry for entry in entries(wish)}
+    for now in entries(build):
+        then = before.get(now.path)
+        if then is None:  # an entry that was split from another is a table of its own
+            continue
+        if isinstance(now.said, Lamp) and isinstance(then.said, Lamp):
+            yield from _lamp(now.path, then.said, now.said)
+        taken_out = getattr(then.said, "leads", None) and not getattr(now.said, "leads", None)
+        if now.said.lead != then.said.lead or taken_out:  # with `leads` goes what they said of its length
+            yield Put((*now.path, "lead"), None if now.said.lead is None else lead_toml(now.said.lead))
 
 
 def _listed(names: tuple[str, ...]) -> str | None:
@@ -160,6 +172,24 @@ def fuse_words(fuse: FuseSpec) -> str:
     words += [fuse.kind] if fuse.kind != "quick" else []
     words += [fuse.body] if fuse.body is not None else []
     return " ".join(words)
+
+
+def _lamp_table(before: dict[str, Any], lamp: Lamp) -> str:
+    """A lamp that was split from an entry of the file: what that says, and what was planned."""
+    written = {
+        "series": lamp.series if lamp.series > 1 else None,
+        "parallel": lamp.parallel if lamp.parallel > 1 else None,
+        "strings_share": lamp.strings_share,
+    }
+    name = {"name": lamp.name} if lamp.name is not None else {}
+    said = {**name, **before, **{key: value for key, value in written.items() if value}}
+    rows = {key: in_toml(value) for key, value in said.items()}
+    if lamp.resistor is not None:
+        rows["resistor"] = resistor_toml(lamp.resistor)
+    if lamp.lead is not None:
+        rows["lead"] = lead_toml(lamp.lead)
+    width = max(map(len, rows))
+    return "[[lamp]]\n" + "".join(f"{key_in_toml(key):<{width}} = {value}\n" for key, value in rows.items())
 
 
 def _rows(run: Run) -> dict[str, Any]:

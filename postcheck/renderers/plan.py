@@ -166,6 +166,11 @@ def _lamp(lamp: PlannedLamp) -> str:
     pieces += [f"lead {safe(lamp.lead)}"] if lamp.lead else []
     pieces.append(show(lamp.current, "A") + (" in each" if lamp.parallel > 1 else ""))
     why = " (with the resistors inside its place would get too warm)" if lamp.outside else ""
+    if lamp.dimmed is not None:
+        pieces[-1] += why
+        share = f"{100.0 * lamp.dimmed:.0f} %"
+        pieces.append(f"dimmed to {share} of what was planned: its place would get too warm")
+        why = ""
     return f"'{safe(lamp.name)}': {'; '.join(piece for piece in pieces if piece)}{why}."
 
 

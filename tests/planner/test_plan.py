@@ -118,7 +118,11 @@ def test_an_aim_that_counts_first_is_met_no_worse_than_by_any_other_order(seed: 
     order, drafter = tuple(passages_of(model)), Drafter(model, survey_of(model).limits)
     drafts = [drafter.draft(Structure(outside=where)) for where in ("none", "warm", "all")]
     planned = {path: min(draft.planned[path] for draft in drafts) for path in drafts[0].planned}
-    costs = {aim: cost_of(build, order, planned) for aim, build in plans.items() if build is not None}
+    costs = {
+        aim: cost_of(build, order, planned, drafter.limits)
+        for aim, build in plans.items()
+        if build is not None
+    }
     assert len(costs) == len(AIMS)
     for position, aim in enumerate(AIMS):
         if aim not in ("light", "heat", "drop"):  # what these are measured against is drafted anew
