@@ -274,4 +274,4 @@ def test_a_table_that_is_written_in_another_form_is_told_and_nothing_written() -
     assert planned.gone == ("run 'old feed'",)
     assert planned.text is None
     assert planned.unwritten is not None
-    assert "not changed by itself" in planned.unwritten
+    assert "cannot be taken out of the file" in planned.unwritten
