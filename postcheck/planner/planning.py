@@ -29,7 +29,7 @@ from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
 # Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
-MOST_CHECKS, MOST_SECONDS = 200, 4.0
+MOST_CHECKS, MOST_SECONDS = 200, 8.0
 BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
 # What would free a wish has a time of its own, and each value of it a share of that and so many candidates.
 FREES_CHECKS, FREES_SHARE, FREES_MOST = 8, 0.5, 0.2

@@ -6,12 +6,13 @@ chose itself and the shelf has. Each change is a new candidate; candidates wait 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
-from itertools import count, islice
+from itertools import islice
 from time import monotonic
-from typing import Any
+from typing import Any, NamedTuple
 
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
@@ -26,6 +27,9 @@ from postcheck.remedies.proposal import MORE, Change, changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 
+# How many candidates are taken by their cost alone before the hopeful ones get their turn; and how many more are looked at,
+# each cheaper than the one that passes, once there is one.
+PATIENCE, MOST_AFTER = 6, 12
 # Candidates that come from one draft and are checked in full, proposals heard for a finding, and ways on from a candidate.
 MOST_OF_A_DRAFT = 40
 PROPOSALS = 4
@@ -59,6 +63,53 @@ class Tried:
     def passes(self) -> bool:
         """Whether it is clear, and a file that says it would be read."""
         return self.judgement.verdict == "clear" and not wiring_problems(self.build)
+
+
+class _Candidate(NamedTuple):
+    """A draft that waits. `way`: what stands in the way of the one that it was changed from, and its place among such changes."""
+
+    cost: tuple[Any, ...]
+    way: tuple[float, ...]
+    root: int
+    draft: Draft
+
+
+class _Queue:
+    """Candidates in two orders: the cheapest first, and the one with least in its way first. Of equal ones the latest first.
+
+    So a way that was begun is followed to its end. The ways on from one candidate come in with the first of them last.
+    """
+
+    def __init__(self) -> None:
+        self.by_cost: list[tuple[tuple[Any, ...], int, _Candidate]] = []
+        self.by_way: list[tuple[tuple[float, ...], tuple[Any, ...], int, _Candidate]] = []
+        self.seen: set[Build] = set()
+        self.taken: set[int] = set()
+        self.count = 0
+
+    def __bool__(self) -> bool:
+        return len(self.taken) < self.count
+
+    def add(self, one: _Candidate) -> None:
+        """A candidate, unless the like of it has been there."""
+        if one.draft.build in self.seen:
+            return
+        self.seen.add(one.draft.build)
+        number = self.count
+        self.count += 1
+        order = number if one.way == (0, 0) else -number
+        heappush(self.by_cost, (one.cost, order, one))
+        heappush(self.by_way, (one.way, one.cost, order, one))
+
+    def take(self, *, hopeful: bool) -> _Candidate | None:
+        """The next one, None where none waits."""
+        heap: list[Any] = self.by_way if hopeful else self.by_cost
+        while heap:
+            *_, order, one = heappop(heap)
+            if order not in self.taken:
+                self.taken.add(order)
+                return one  # type: ignore[no-any-return]
+        return None
 
 
 @dataclass
@@ -101,35 +152,41 @@ class Search:
 
     def _passing(self, drafts: Iterable[Draft]) -> Iterator[Tried]:
         """The first candidate that passes, and then each that is better."""
-        number = count()
-        queue: list[tuple[tuple[Any, ...], int, int, Draft]] = []
+        queue = _Queue()
         for root, draft in enumerate(drafts):
-            heappush(queue, (self.cost(draft), next(number), root, draft))
-        seen = {draft.build for *_, draft in queue}
-        spent: dict[int, int] = {}
-        while queue and self.left:
-            _, _, root, draft = heappop(queue)
-            if spent.get(root, 0) >= MOST_OF_A_DRAFT:
+            queue.add(_Candidate(self.cost(draft), (0, 0), root, draft))
+        best: Tried | None = None
+        spent, tries, since = Counter[int](), 0, 0
+        while self.left and since < MOST_AFTER:
+            # the cheapest first; where that goes on and on, every second one is the one that has least in its way
+            hopeful = best is None and tries >= PATIENCE and tries % 2 == 1
+            one = queue.take(hopeful=hopeful)
+            if one is None or (best is not None and not one.cost < best.cost):
+                break
+            if spent[one.root] >= MOST_OF_A_DRAFT:
                 continue
-            spent[root] = spent.get(root, 0) + 1
-            tried = self.tried(draft)
+            spent[one.root] += 1
+            tries += 1
+            since += best is not None
+            tried = self.tried(one.draft)
             if tried.passes:
                 yield tried
                 if self.any_will_do:
                     return
-                tried = self._settled(tried)
-                yield tried
-                yield from self._bettered(tried)
-                return
-            if self.best is None or _weight(tried) < _weight(self.best):
+                if best is None or tried.cost < best.cost:
+                    best = tried
+                continue
+            weight = _weight(tried)
+            if self.best is None or weight < _weight(self.best):
                 self.best = tried
-            # the first of them is to be the latest: it is followed first
-            for on in reversed(list(self._ways_on(tried))):
-                if on.build not in seen:
-                    seen.add(on.build)
-                    # of equal cost the latest first: a way that was begun is followed to its end
-                    heappush(queue, (self.cost(on), -next(number), root, on))
-        self.broken_off = bool(queue) and not self.left
+            for position, on in reversed(list(enumerate(self._ways_on(tried)))):
+                queue.add(_Candidate(self.cost(on), (*weight[:-1], position), one.root, on))
+        if best is None:
+            self.broken_off = bool(queue) and not self.left
+            return
+        best = self._settled(best)
+        yield best
+        yield from self._bettered(best)
 
     def tried(self, draft: Draft) -> Tried:
         """A draft finished and judged."""
