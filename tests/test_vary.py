@@ -153,13 +153,13 @@ def test_what_may_cross_its_limit_is_looked_at_ahead_of_the_even_grid(
     build = postcheck.load(RECORDED)
     monkeypatch.setattr("postcheck.varying.MOST", 32)
     told = over("proof.1.current", "2.5 mA..45 mA", build=build)
-    numbers = told.axes[0].numbers
     assert [one.verdict for one in told.segments] == ["caution", "clear", "caution", "stop"]
-    # beyond 27.5 mA nothing is near a limit: there is the coarse grid alone
-    assert [number for number in numbers if number > 27.5] == [30.0, 32.5, 35.0, 37.5, 40.0, 42.5, 45.0]
+    # between 10 and 25 mA nothing is near a limit: there is the coarse grid alone
+    far = [number for number in told.axes[0].numbers if 10.0 < number < 25.0]
+    assert far == [12.5, 15.0, 17.5, 20.0, 22.5]
     monkeypatch.setattr("postcheck.varying._Bench._doubtful", lambda *_: False)
     evenly = over("proof.1.current", "2.5 mA..45 mA", build=build)
-    assert len([number for number in evenly.axes[0].numbers if number > 27.5]) > 7
+    assert len([number for number in evenly.axes[0].numbers if 10.0 < number < 25.0]) > len(far)
 
 
 def test_how_closely_it_looked_is_true() -> None:
@@ -235,11 +235,10 @@ def test_broken_off_it_tells_what_there_is_and_that_it_is_not_all() -> None:
     assert said[0] == "Stopped before its end: this is only what had been judged by then."
     assert "Where a turn is told by two values, more lies between them that was not judged." in said
     assert "Judged at least every 11 mm; what comes and goes within less is not seen." in said
-    whole = over("post.bore", "2 mm..3 mm", "post.turn", "0..90 deg", build=build)
+    keys = ("post.bore", "2 mm..2.4 mm", "post.turn", "0..90 deg")
+    whole = over(*keys, build=build, margin="passage.full")
     columns = len(whole.axes[1].values)
-    part = over(
-        "post.bore", "2 mm..3 mm", "post.turn", "0..90 deg", build=build, progress=after(2 * columns + 1)
-    )
+    part = over(*keys, build=build, margin="passage.full", progress=after(2 * columns + 1))
     assert part.stopped
     assert not whole.stopped
     assert part.points == whole.points[: 2 * columns]
@@ -270,8 +269,8 @@ def test_the_margin_can_be_named() -> None:
         MarginError, match=r"there is no check 'passage\.tigt'; did you mean 'passage\.tight'"
     ):
         over("post.bore", "2 mm..3 mm", margin="passage.tigt")
-    with pytest.raises(MarginError, match=r"'limit\.unused' compares nothing here; .*passage\.full"):
-        over("post.bore", "2 mm, 3 mm", build=build, margin="limit.unused")
+    with pytest.raises(MarginError, match=r"'proof\.current' compares nothing here; .*passage\.full"):
+        over("post.bore", "2 mm, 3 mm", build=build, margin="proof.current")
 
 
 @pytest.mark.parametrize(
