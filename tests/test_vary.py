@@ -57,15 +57,15 @@ def by_itself(key: str, value: Any) -> tuple[str, set[tuple[str, str]]]:
 
 @pytest.mark.parametrize(
     ("key", "values"),
-    [("post.bore", "1.9 mm..2.6 mm"), (OHMS, "220 ohm..1k"), ("post.turn", "90..180 deg"), ("supply.main.volts", "10..14 V")],
+    [("post.bore", "1.9 mm..2.6 mm"), (OHMS, "220 ohm..1k"), ("post.turn", "0..360 deg"), ("supply.main.volts", "10..14 V")],
 )  # fmt: skip
 def test_each_point_is_what_check_says_of_it_and_each_turn_is_close(
     key: str, values: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("postcheck.varying.MOST", 45)
+    monkeypatch.setattr("postcheck.varying.MOST", 34)
     told = over(key, values)
     (axis,) = told.axes
-    assert len(told.points) == len(axis.values) <= 45
+    assert len(told.points) == len(axis.values) <= 34
     assert list(axis.numbers) == sorted(set(axis.numbers))
     for value, point in list(zip(axis.values, told.points, strict=True))[::8]:
         assert (point.verdict, {(one.id, one.severity) for one in point.findings}) == by_itself(key, value)
@@ -114,7 +114,10 @@ def test_a_resistor_takes_the_values_of_the_shelf_and_keeps_its_place() -> None:
     assert e96.axes[0].values[:3] == ("511 ohm", "523 ohm", "536 ohm")
 
 
-def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found() -> None:
+def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("postcheck.varying.MOST", 40)
     build = postcheck.load(RECORDED)
     told = over("proof.1.current", "2.5 mA..45 mA", build=build)
     # 12 V within 5 %, a red lamp of some 2 V, 1.5 kohm within 5 %: some (12 - 2) V / 1.5 kohm = 6.7 mA; that is between 5 and
@@ -128,7 +131,6 @@ def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found() -> None
     for at in (well.first - 1, well.first, well.last, well.last + 1):
         changed = postcheck.what_if(build, {"proof.1.current": axis.values[at]})
         assert postcheck.check(changed, remedies=False).files[0].verdict == told.points[at].verdict
-    assert told.gap == 1.0
     # without time for more there is the coarse grid, and the turn of the verdict that it shows by itself
     hurried = over("proof.1.current", "2.5 mA..45 mA", build=build, seconds=0.0)
     assert [one.verdict for one in hurried.segments] == ["caution", "stop"]
@@ -151,7 +153,7 @@ def test_what_may_cross_its_limit_is_looked_at_ahead_of_the_even_grid(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     build = postcheck.load(RECORDED)
-    monkeypatch.setattr("postcheck.varying.MOST", 32)
+    monkeypatch.setattr("postcheck.varying.MOST", 47)
     told = over("proof.1.current", "2.5 mA..45 mA", build=build)
     assert [one.verdict for one in told.segments] == ["caution", "clear", "caution", "stop"]
     # between 10 and 25 mA nothing is near a limit: there is the coarse grid alone
@@ -163,7 +165,7 @@ def test_what_may_cross_its_limit_is_looked_at_ahead_of_the_even_grid(
 
 
 def test_how_closely_it_looked_is_true() -> None:
-    told = over("supply.main.volts", "9 V..14 V", build=postcheck.load(RECORDED))
+    told = over("post.bore", "1 mm..6 mm", build=postcheck.load(JAMMED))
     (axis,) = told.axes
     apart = [
         above - below
@@ -269,7 +271,7 @@ def test_the_margin_can_be_named() -> None:
         MarginError, match=r"there is no check 'passage\.tigt'; did you mean 'passage\.tight'"
     ):
         over("post.bore", "2 mm..3 mm", margin="passage.tigt")
-    with pytest.raises(MarginError, match=r"'proof\.current' compares nothing here; .*passage\.full"):
+    with pytest.raises(MarginError, match=r"'proof\.current' compares nothing here; .*line\.drop.* do"):
         over("post.bore", "2 mm, 3 mm", build=build, margin="proof.current")
 
 
