@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from postcheck.report import Severity, Verdict, WhatIf
+from postcheck.report import NotJudged, Severity, Verdict, WhatIf
 
 __all__ = ["Axis", "Found", "Point", "Segment", "Turn", "Variation"]
 
@@ -40,7 +40,8 @@ class Found:
 class Point:
     """One judgement. `at`: which value of each axis. `used`: the share of the limit of the variation's margin; None if not compared.
 
-    `first` begins with what is told first: causes, the heaviest ahead. `vital`: how many vital things are not known.
+    `first` begins with what is told first: causes, the heaviest ahead. `vital`: how many vital things are not known; `asks`: the
+    first of them.
     """
 
     at: tuple[int, ...]
@@ -48,6 +49,7 @@ class Point:
     findings: tuple[Found, ...] = ()
     used: float | None = None
     vital: int = 0
+    asks: NotJudged | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,3 +97,4 @@ class Variation:
     margin_line: str = ""
     what_if: tuple[WhatIf, ...] = ()
     gap: float | None = None
+    stopped: bool = False

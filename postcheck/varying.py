@@ -32,7 +32,7 @@ __all__ = ["MOST", "MOST_A_SIDE", "SECONDS", "MarginError", "Varied", "varied"]
 # Judgements for one key: of a coarse grid, of the grid that is gone on to, and in all; once time is up, those that
 # a turn of the verdict may still take. Nothing doubtful is followed up closer than this part of the range.
 _COARSE = 21
-_FINE = 101
+_FINE = 61
 MOST = 240
 _MOST_LATE = 60
 _FINEST = 1000.0
@@ -41,7 +41,7 @@ _STEEPER = 1.5
 # Beyond so many times its limit it does not matter how far a value is beyond.
 _FAR_BEYOND = 10.0
 # Seconds of computing, for one key.
-SECONDS = 8.0
+SECONDS = 5.0
 # Values that are named, and values of each key of a map.
 MOST_NAMED = 60
 MOST_A_SIDE = 20
@@ -70,15 +70,19 @@ def varied(
     """The build over the values of one key, or of two. `margin`: the check of which the margin is told, else one that turns.
 
     `seconds` of computing go at most into looking closer, once a coarse grid is judged; turns of the verdict are followed up in
-    any case. `progress` is told after each judgement how many there have been. Raises BuildError where a key is not known or no value
-    makes a build, QuantityError for too many values, MarginError.
+    any case. `progress` is told after each judgement how many there have been. KeyboardInterrupt ends it with what there is, told as
+    such; before two values are judged, or a row of a map, it is raised. Raises BuildError where a key is not known or no value makes
+    a build, QuantityError for too many values, MarginError.
     """
+    if margin is not None and margin not in (known := [check.name for check in CHECKS]):
+        near = nearest(margin, known)
+        hint = f"did you mean {quoted(near)}?" if near else "`postcheck explain` lists them"
+        raise MarginError(f"there is no check {quoted(margin)}; {hint}")
     asked = [_Key(build, one, len(keys)) for one in keys]
     if len({one.path for one in asked}) < len(asked):
         raise QuantityError("file.invalid", f"{asked[0].key} is named twice", "a map is of two keys")
     bench = _Bench(build, asked, (stage, today, effort), progress, seconds)
-    turned = bench.one() if len(keys) == 1 else bench.two()
-    return bench.told(turned, margin)
+    return bench.told(bench.one() if len(keys) == 1 else bench.two(), margin)
 
 
 class _Key:
@@ -135,6 +139,14 @@ class _Key:
             parts.add(said[0] if len(said) == 1 and len(found) == 1 else "")
         return parts.pop() or None if len(parts) == 1 else None
 
+    def spread(self) -> list[float]:
+        """The values in the order in which they are judged: the file's own and both ends first, so that little says much."""
+        numbers = self.numbers
+        first = [self.own] if self.own is not None else []
+        if isinstance(self.values, Choices):
+            return list(dict.fromkeys([*first, *numbers]))
+        return list(dict.fromkeys([*first, numbers[0], numbers[-1], *numbers[::4], *numbers[::2], *numbers]))
+
     def value(self, number: float) -> Any:
         return (
             self.values.values[int(number)] if isinstance(self.values, Choices) else self.values.value(number)
@@ -159,7 +171,7 @@ class _Key:
 
     def axis(self) -> Axis:
         values = tuple(map(self.text, self.numbers))
-        own = self.numbers.index(self.own) if self.own is not None else None
+        own = self.numbers.index(self.own) if self.own in self.numbers else None
         if isinstance(self.values, Choices):
             return Axis(self.key, values, was=self.was, own=own)
         return Axis(
@@ -225,14 +237,21 @@ class _Bench:
         values = keys[0].values
         self.grid = values.grid(_FINE) if isinstance(values, Range) else []
         self.outcomes: dict[tuple[float, ...], _Outcome] = {}
+        self.stopped = False
 
     def one(self) -> list[Turn]:
         """The coarse grid, then what lies between neighbours, the doubtful first; the turns that are left."""
         (key,) = self.keys
-        self._judge((number,) for number in key.numbers)
-        while (middle := self._next(key)) is not None:
-            key.numbers = sorted({*key.numbers, middle})
-            self._judge([(middle,)])
+        try:
+            self._judge((number,) for number in key.spread())
+            while (middle := self._next(key)) is not None:
+                self._judge([(middle,)])
+                key.numbers = sorted({*key.numbers, middle})
+        except KeyboardInterrupt:
+            self.stopped = True
+            key.numbers = [number for number in key.numbers if (number,) in self.outcomes]
+            if len(key.numbers) < 2:
+                raise
         found = []
         for a, b in self._turns(key) if isinstance(key.values, Range) else ():
             below, above = (self.outcomes[one,].point for one in (a, b))
@@ -245,9 +264,15 @@ class _Bench:
         return found
 
     def two(self) -> list[Turn]:
-        """Every pair of values."""
+        """Every pair of values; of a map that is broken off the rows that are whole."""
         down, across = self.keys
-        self._judge(product(down.numbers, across.numbers))
+        try:
+            self._judge(product(down.numbers, across.numbers))
+        except KeyboardInterrupt:
+            self.stopped = True
+            down.numbers = down.numbers[: len(self.outcomes) // len(across.numbers)]
+            if not down.numbers:
+                raise
         return []
 
     def _turns(self, key: _Key) -> list[tuple[float, float]]:
@@ -366,18 +391,19 @@ class _Bench:
         # causes first, as a report has them
         findings = [one for one in judged.findings if one.accepted is None]
         told = sorted(findings, key=lambda one: (SEVERITIES.index(one.severity), one.because_of is not None))
+        vital = [question for question in judged.not_judged if question.vital]
         point = Point(
             (), judged.verdict, tuple(Found(one.id, one.severity, one.says) for one in told),
-            vital=sum(question.vital for question in judged.not_judged),
+            vital=len(vital), asks=vital[0] if vital else None,
         )  # fmt: skip
         shares = {name: min(one.used, _FAR_BEYOND) for name, one in judged.compared.items()}
         return _Outcome(point, judged.compared, shares)
 
     def told(self, turns: list[Turn], margin: str | None) -> Variation:
-        errors = [outcome.error for outcome in self.outcomes.values()]
+        places = list(product(*(key.numbers for key in self.keys)))
+        errors = [self.outcomes[place].error for place in places]
         if all(errors) and errors[0] is not None:
             raise errors[0]
-        places = list(product(*(key.numbers for key in self.keys)))
         name = self._margin(margin, turns, places)
         points = []
         for place in places:
@@ -387,14 +413,15 @@ class _Bench:
             used = one.used if one is not None and (one.kept or one.used > 1.0) else None
             at = tuple(key.numbers.index(number) for key, number in zip(self.keys, place, strict=True))
             points.append(replace(outcome.point, at=at, used=used))
-        survey = Survey(self.build, Limits(limit_changes(self.build)[0]), self.how[0])
+        staged = self.how[0] is None and any(key.path == ("build", "stage") for key in self.keys)
+        stage = "" if staged else Survey(self.build, Limits(limit_changes(self.build)[0]), self.how[0]).stage
         line = next((check.line for check in CHECKS if check.name == name), "")
         segments = (
             self._segments(points) if isinstance(self.keys[0].values, Range) and len(self.keys) == 1 else ()
         )
         return Variation(
-            self.build.file, self.build.build.name, survey.stage, tuple(key.axis() for key in self.keys),
-            tuple(points), tuple(turns), segments, name, line, what_ifs(self.build), self.gap(),
+            self.build.file, self.build.build.name, stage, tuple(key.axis() for key in self.keys),
+            tuple(points), tuple(turns), segments, name, line, what_ifs(self.build), self.gap(), self.stopped,
         )  # fmt: skip
 
     def _segments(self, points: Sequence[Point]) -> tuple[Segment, ...]:
@@ -417,13 +444,11 @@ class _Bench:
         if wanted is not None:
             if not series.get(wanted):
                 known = [name for name, used in series.items() if used]
-                near = nearest(wanted, known)
-                hint = (
-                    f"did you mean {quoted(near)}?"
-                    if near
-                    else f"it compares something in {', '.join(known[:6])}"
+                raise MarginError(
+                    f"{quoted(wanted)} compares nothing here; {', '.join(known[:6])} do"
+                    if known
+                    else "nothing is compared here"
                 )
-                raise MarginError(f"{quoted(wanted)} compares nothing here; {hint}")
             return wanted
         moves = {
             name: max(used) - min(used)

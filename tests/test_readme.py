@@ -70,7 +70,7 @@ def test_what_is_different_is_told_as_shown() -> None:
 def test_a_range_is_told_as_shown() -> None:
     name = "mail_airship.post.toml"
     build = postcheck.loads((ROOT / "example_builds" / name).read_text(encoding="utf-8"), name)
-    told = varied(build, [Varied(("post", "bore"), values_of("1.6 mm..4 mm"))])
+    told = varied(build, [Varied(("post", "bore"), values_of("1.6 mm..4 mm"))], seconds=600.0)
     shown(f'postcheck vary {name} post.bore "1.6 mm..4 mm"', varied_text.render(told, 80))
 
 

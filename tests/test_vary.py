@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import sys
+from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -23,7 +24,7 @@ from postcheck.renderers import varied_json, varied_svg, varied_words
 from postcheck.renderers.report_schema import variation_schema
 from postcheck.report import SEVERITIES
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
-from postcheck.varying import MOST, MOST_A_SIDE, MarginError, Varied, varied
+from postcheck.varying import MOST_A_SIDE, MarginError, Varied, varied
 from tests.emulator import Terminal
 from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.renderers.test_report_schema import closed
@@ -35,11 +36,17 @@ OHMS = 'lamp."nose lamp".resistor.ohms'
 STRICT = Draft7Validator(closed(variation_schema()))
 
 
-def over(*words: str, build: postcheck.Build = BUILD, **more: Any) -> Variation:
+# one lamp and three conductors: judged in a hundredth of a second
+RECORDED = ROOT / "tests" / "builds" / "faulty" / "proof-current-far-over.post.toml"
+JAMMED = ROOT / "tests" / "builds" / "faulty" / "passage-jam.post.toml"
+
+
+def over(*words: str, build: postcheck.Build = BUILD, seconds: float = 600.0, **more: Any) -> Variation:
+    """Not in so little time as a user waits: what comes of it is then the same on each machine."""
     keys = [
         Varied(key_steps(key), values_of(values)) for key, values in zip(words[::2], words[1::2], strict=True)
     ]
-    return varied(build, keys, **more)
+    return varied(build, keys, seconds=seconds, **more)
 
 
 def by_itself(key: str, value: Any) -> tuple[str, set[tuple[str, str]]]:
@@ -50,14 +57,17 @@ def by_itself(key: str, value: Any) -> tuple[str, set[tuple[str, str]]]:
 
 @pytest.mark.parametrize(
     ("key", "values"),
-    [("post.bore", "1.5 mm..3 mm"), (OHMS, "220 ohm..1k"), ("post.turn", "0..360 deg"), ("supply.main.volts", "5..24 V")],
+    [("post.bore", "1.9 mm..2.6 mm"), (OHMS, "220 ohm..1k"), ("post.turn", "0..360 deg"), ("supply.main.volts", "10..14 V")],
 )  # fmt: skip
-def test_each_point_is_what_check_says_of_it_and_each_turn_is_close(key: str, values: str) -> None:
+def test_each_point_is_what_check_says_of_it_and_each_turn_is_close(
+    key: str, values: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("postcheck.varying.MOST", 30)
     told = over(key, values)
     (axis,) = told.axes
-    assert len(told.points) == len(axis.values) <= MOST
+    assert len(told.points) == len(axis.values) <= 30
     assert list(axis.numbers) == sorted(set(axis.numbers))
-    for value, point in list(zip(axis.values, told.points, strict=True))[::4]:
+    for value, point in list(zip(axis.values, told.points, strict=True))[::8]:
         assert (point.verdict, {(one.id, one.severity) for one in point.findings}) == by_itself(key, value)
         weights = [SEVERITIES.index(one.severity) for one in point.findings]
         assert weights == sorted(weights)
@@ -79,7 +89,7 @@ def test_each_point_is_what_check_says_of_it_and_each_turn_is_close(key: str, va
 
 
 def test_the_bore_turns_where_the_bundle_no_longer_fits() -> None:
-    told = over("post.bore", "1 mm..8 mm")
+    told = over("post.bore", "1.5 mm..6 mm", seconds=0.0)  # turns of the verdict are followed up in any case
     smallest = postcheck.check(BUILD).files[0].figures["passages"]["post"]["smallest_bore"]
     assert isinstance(smallest, float)
     stop, *_ = told.segments
@@ -104,11 +114,10 @@ def test_a_resistor_takes_the_values_of_the_shelf_and_keeps_its_place() -> None:
     assert e96.axes[0].values[:3] == ("511 ohm", "523 ohm", "536 ohm")
 
 
-RECORDED = ROOT / "tests" / "builds" / "faulty" / "proof-current-far-over.post.toml"
-JAMMED = ROOT / "tests" / "builds" / "faulty" / "passage-jam.post.toml"
-
-
-def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found() -> None:
+def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("postcheck.varying.MOST", 40)
     build = postcheck.load(RECORDED)
     told = over("proof.1.current", "2.5 mA..45 mA", build=build)
     # 12 V within 5 %, a red lamp of some 2 V, 1.5 kohm within 5 %: some (12 - 2) V / 1.5 kohm = 6.7 mA; that is between 5 and
@@ -122,12 +131,10 @@ def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found() -> None
     for at in (well.first - 1, well.first, well.last, well.last + 1):
         changed = postcheck.what_if(build, {"proof.1.current": axis.values[at]})
         assert postcheck.check(changed, remedies=False).files[0].verdict == told.points[at].verdict
-    # what may cross its limit is followed up ahead of the even grid
+    # without time for more there is the coarse grid, and the turn of the verdict that it shows by itself
     hurried = over("proof.1.current", "2.5 mA..45 mA", build=build, seconds=0.0)
-    assert len(hurried.points) < len(told.points)
-    assert hurried.gap is not None
-    assert told.gap == 0.5
-    assert hurried.gap >= 2.5
+    assert [one.verdict for one in hurried.segments] == ["caution", "stop"]
+    assert hurried.gap == 2.5
 
 
 def test_three_conductors_jam_between_the_ratios_of_the_handbook() -> None:
@@ -142,15 +149,23 @@ def test_three_conductors_jam_between_the_ratios_of_the_handbook() -> None:
     assert (jammed[0], jammed[-1]) == (2.08, 2.36)
 
 
-def test_the_doubtful_is_looked_at_first(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("postcheck.varying._FINE", 2)  # no even grid at all
-    told = over("proof.1.current", "2.5 mA..45 mA", build=postcheck.load(RECORDED))
+def test_what_may_cross_its_limit_is_looked_at_ahead_of_the_even_grid(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    build = postcheck.load(RECORDED)
+    monkeypatch.setattr("postcheck.varying.MOST", 47)
+    told = over("proof.1.current", "2.5 mA..45 mA", build=build)
     assert [one.verdict for one in told.segments] == ["caution", "clear", "caution", "stop"]
-    assert len(told.points) < 80
+    # between 10 and 25 mA nothing is near a limit: there is the coarse grid alone
+    far = [number for number in told.axes[0].numbers if 10.0 < number < 25.0]
+    assert far == [12.5, 15.0, 17.5, 20.0, 22.5]
+    monkeypatch.setattr("postcheck.varying._Bench._doubtful", lambda *_: False)
+    evenly = over("proof.1.current", "2.5 mA..45 mA", build=build)
+    assert len([number for number in evenly.axes[0].numbers if 10.0 < number < 25.0]) > len(far)
 
 
 def test_how_closely_it_looked_is_true() -> None:
-    told = over("supply.main.volts", "9 V..14 V")
+    told = over("post.bore", "1 mm..6 mm", build=postcheck.load(JAMMED))
     (axis,) = told.axes
     apart = [
         above - below
@@ -158,10 +173,10 @@ def test_how_closely_it_looked_is_true() -> None:
         if at not in {turn.below for turn in told.turns}
     ]
     assert told.gap == pytest.approx(max(apart))
-    assert over(OHMS, "100 ohm..10k").gap == 0.0
-    assert over("lamp.nose lamp.series", "1..5").gap == 0.0
-    assert over("usual.run", "ptfe-28, ptfe-30").gap is None
-    assert over("post.bore", "3..4 mm", "post.stop", "true, false").gap is None
+    assert over("lamp.bow lamp.resistor.ohms", "470 ohm..2k2", build=postcheck.load(RECORDED)).gap == 0.0
+    assert over("lamp.bow lamp.series", "1..5", build=postcheck.load(RECORDED)).gap == 0.0
+    assert over("usual.run", "ptfe-28, ptfe-30", build=postcheck.load(JAMMED)).gap is None
+    assert over("post.bore", "3..4 mm", "post.stop", "true, false", build=postcheck.load(JAMMED)).gap is None
 
 
 def test_counts_are_whole_and_words_have_no_order() -> None:
@@ -176,14 +191,16 @@ def test_counts_are_whole_and_words_have_no_order() -> None:
     assert [point.verdict for point in stops.points] == ["clear", "caution"]
 
 
-def test_many_values_of_a_count_are_bounded() -> None:
-    told = over("lamp.nose lamp.parallel", "1..900")
-    assert len(told.points) <= MOST
+def test_many_values_of_a_count_are_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
+    build = postcheck.load(RECORDED)
+    monkeypatch.setattr("postcheck.varying.MOST", 30)
+    told = over("lamp.bow lamp.series", "1..90", build=build)
+    assert len(told.points) == 30
     assert all(number.is_integer() for number in told.axes[0].numbers)
 
 
 def test_a_map_is_every_pair() -> None:
-    told = over("post.bore", "1.8 mm..2.6 mm", "usual.run", "ptfe-28, ptfe-30")
+    told = over("post.bore", "1.9 mm..2.3 mm", "usual.run", "ptfe-28, ptfe-30")
     down, across = told.axes
     assert len(down.values) <= MOST_A_SIDE
     assert [point.at for point in told.points] == [(i, j) for i in range(len(down.values)) for j in range(2)]
@@ -195,16 +212,67 @@ def test_a_map_is_every_pair() -> None:
 
 def test_progress_counts_each_judgement() -> None:
     seen: list[int] = []
-    told = over("post.bore", "1.9 mm..2.1 mm", progress=seen.append)
+    told = over("post.bore", "1.9 mm..2.1 mm", build=postcheck.load(JAMMED), progress=seen.append)
     assert seen == list(range(1, len(told.points) + 1))
 
 
+def after(judgements: int) -> Callable[[int], None]:
+    """What stops it as Ctrl-C would."""
+
+    def progress(done: int) -> None:
+        if done == judgements:
+            raise KeyboardInterrupt
+
+    return progress
+
+
+def test_broken_off_it_tells_what_there_is_and_that_it_is_not_all() -> None:
+    build = postcheck.load(JAMMED)
+    told = over("post.bore", "1 mm..19 mm", build=build, progress=after(5))
+    # the ends are among the first, and the file's own value
+    assert told.stopped
+    assert told.axes[0].numbers == (1.0, 2.1, 4.0, 8.0, 19.0)
+    assert told.axes[0].own == 1
+    said = list(varied_words.sentences(told))
+    assert said[0] == "Stopped before its end: this is only what had been judged by then."
+    assert "Where a turn is told by two values, more lies between them that was not judged." in said
+    assert "Judged at least every 11 mm; what comes and goes within less is not seen." in said
+    keys = ("post.bore", "2 mm, 2.2 mm, 2.4 mm", "post.turn", "0..90 deg")
+    whole = over(*keys, build=build, margin="passage.full")
+    columns = len(whole.axes[1].values)
+    part = over(*keys, build=build, margin="passage.full", progress=after(2 * columns + 1))
+    assert part.stopped
+    assert not whole.stopped
+    assert part.points == whole.points[: 2 * columns]
+    assert [error.message for error in STRICT.iter_errors(json.loads(varied_json.render(part, "1")))] == []
+    for words, most in (
+        (["post.bore", "2..3 mm"], 1),
+        (["post.bore", "2..3 mm", "post.turn", "0..90 deg"], columns - 1),
+    ):
+        with pytest.raises(KeyboardInterrupt):
+            over(*words, build=build, progress=after(most))
+
+
+def test_how_far_it_is_is_told_on_a_line_that_goes_again(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("postcheck.cli.vary._PATIENCE", -1.0)
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    assert main(["vary", str(JAMMED), "post.bore", "2 mm, 3 mm"]) == 0
+    assert capsys.readouterr().err == "\rjudged so far: 1\rjudged so far: 2\r" + " " * 16 + "\r"
+
+
 def test_the_margin_can_be_named() -> None:
-    told = over("post.bore", "1.5 mm..3 mm", margin="passage.full")
+    build = postcheck.load(JAMMED)
+    told = over("post.bore", "1.5 mm..3 mm", build=build, margin="passage.full")
     assert told.margin == "passage.full"
     assert any((point.used or 0.0) > 1.0 for point in told.points)
-    with pytest.raises(MarginError, match=r"did you mean 'passage\.tight'"):
+    with pytest.raises(
+        MarginError, match=r"there is no check 'passage\.tigt'; did you mean 'passage\.tight'"
+    ):
         over("post.bore", "2 mm..3 mm", margin="passage.tigt")
+    with pytest.raises(MarginError, match=r"'proof\.current' compares nothing here; .*line\.drop.* do"):
+        over("post.bore", "2 mm, 3 mm", build=build, margin="proof.current")
 
 
 @pytest.mark.parametrize(
@@ -215,6 +283,7 @@ def test_the_margin_can_be_named() -> None:
         (["post.bore", "1..3 V"], "'1 V' is a voltage; a length is needed"),
         (["lamp.nos lamp.wanted", "1..3 mA"], "there is no lamp 'nos lamp'; did you mean 'nose lamp'?"),
         (["post.bore", "3 mm"], "names no two values"),
+        (["post.bore", "0..1e300 mm"], "is implausible (a typing mistake?)"),
         (["post.bore", "3..4 mm", "post.turn"], "which values of post.turn?"),
         (["post.bore", "3..4 mm", "post.bore", "2..5 mm"], "post.bore is named twice; a map is of two keys"),
         (["lamp.4.wanted", "1..3 mA", 'lamp."nose lamp".wanted', "1..3 mA"], "is named twice"),
@@ -237,10 +306,24 @@ def test_what_cannot_be_varied_is_told_in_one_line(
 
 def test_piped_it_is_lines_and_the_file_stays(capsys: pytest.CaptureFixture[str]) -> None:
     before = AIRSHIP.read_bytes()
-    assert main(["vary", str(AIRSHIP), "post.bore", "1.8..3 mm", "--with", "usual.run = ptfe-30"]) == 0
+    assert (
+        main(
+            [
+                "vary",
+                str(AIRSHIP),
+                "post.bore",
+                "1.8..2.8 mm",
+                "--with",
+                "usual.run = ptfe-30",
+                "--seconds",
+                "600",
+            ]
+        )
+        == 0
+    )
     out, err = capsys.readouterr()
     lines = out.splitlines()
-    assert (lines[0], err) == ("post.bore from 1.8 mm to 3 mm.", "")
+    assert (lines[0], err) == ("post.bore from 1.8 mm to 2.8 mm.", "")
     assert re.match(
         r"Up to [0-9.]+ mm it is a caution \(passage\.tight:post\); from [0-9.]+ mm up it is clear\.",
         lines[3],
@@ -256,7 +339,7 @@ def test_piped_it_is_lines_and_the_file_stays(capsys: pytest.CaptureFixture[str]
 def test_json_is_by_its_schema(capsys: pytest.CaptureFixture[str]) -> None:
     Draft7Validator.check_schema(variation_schema())
     for words in (["post.bore", "1.9..2.1 mm"], ["post.bore", "1.9..2.1 mm", "post.stop", "true, false"]):
-        assert main(["vary", str(AIRSHIP), *words, "--format", "json"]) == 0
+        assert main(["vary", str(JAMMED), *words, "--format", "json"]) == 0
         told = json.loads(capsys.readouterr().out)
         assert [error.message for error in STRICT.iter_errors(told)] == []
         assert len(told["points"]) >= 5
@@ -268,27 +351,27 @@ def test_a_drawing_is_written_or_goes_to_the_output(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     out = tmp_path / "bore.svg"
-    assert main(["vary", str(AIRSHIP), "post.bore", "1.9..2.1 mm", "--svg", str(out)]) == 0
+    assert main(["vary", str(JAMMED), "post.bore", "1.9..2.1 mm", "--svg", str(out)]) == 0
     assert capsys.readouterr().out.endswith(f"\n\nWrote {out}.\n")
-    assert main(["vary", str(AIRSHIP), "post.bore", "1.9..2.1 mm", "--svg", "-"]) == 0
+    assert main(["vary", str(JAMMED), "post.bore", "1.9..2.1 mm", "--svg", "-"]) == 0
     assert capsys.readouterr().out == out.read_text(encoding="utf-8")
     assert ElementTree.fromstring(out.read_text(encoding="utf-8")).tag.endswith("svg")
-    assert main(["vary", str(AIRSHIP), "post.bore", "1.9..2.1 mm", "--svg", str(AIRSHIP)]) == 2
+    assert main(["vary", str(JAMMED), "post.bore", "1.9..2.1 mm", "--svg", str(JAMMED)]) == 2
 
 
-def test_on_a_terminal_it_is_drawn_and_says_how_far_it_is() -> None:
-    command = [sys.executable, "-m", "postcheck", "vary", str(AIRSHIP), "post.bore", "1.5 mm..6 mm"]
+def test_on_a_terminal_it_is_drawn() -> None:
+    command = [sys.executable, "-m", "postcheck", "vary", str(JAMMED), "post.bore", "1 mm..6 mm"]
     with Terminal(command, cwd=ROOT, lines=60, PYTHONPATH=str(ROOT), LC_ALL="C.UTF-8") as screen:
-        rows = screen.wait(lambda rows: any(row.startswith("From 2.62 mm up") for row in rows))
+        rows = screen.wait(lambda rows: any(row.startswith("From 2.37 mm up") for row in rows))
     assert any("\u2800" <= sign <= "\u28ff" for row in rows for sign in row)
-    assert not any("values judged" in row for row in rows)  # gone again
+    assert not any("judged so far" in row for row in rows)  # gone again
     assert any(row.strip().startswith("SSSS") for row in rows)
 
 
 def test_on_a_terminal_without_dots_it_is_drawn_in_ascii() -> None:
-    command = [sys.executable, "-m", "postcheck", "vary", str(AIRSHIP), "post.bore", "1.5 mm..6 mm"]
+    command = [sys.executable, "-m", "postcheck", "vary", str(JAMMED), "post.bore", "1 mm..6 mm"]
     with Terminal(command, cwd=ROOT, lines=60, PYTHONPATH=str(ROOT), PYTHONIOENCODING="ascii") as screen:
-        rows = screen.wait(lambda rows: any(row.startswith("From 2.62 mm up") for row in rows))
+        rows = screen.wait(lambda rows: any(row.startswith("From 2.37 mm up") for row in rows))
     assert any("***" in row for row in rows)
     assert any("-----" in row for row in rows)
 
@@ -366,9 +449,15 @@ def test_hostile_names_steer_nothing(name: str) -> None:
         assert [error.message for error in STRICT.iter_errors(told_json)] == []
 
 
+@pytest.fixture(scope="module")
+def pairs() -> Variation:
+    """A map of two by ten."""
+    return over("post.bore", "2 mm, 2.1 mm", "post.turn", "0..180 deg", build=postcheck.load(JAMMED))
+
+
 @pytest.mark.parametrize("width", [24, 40, 60, 80, 100])
-def test_no_line_is_wider_than_the_screen(width: int) -> None:
-    for told in (sample(), words_of("ptfe-28"), over("post.bore", "1.9..2.1 mm", "post.turn", "0..180 deg")):
+def test_no_line_is_wider_than_the_screen(width: int, pairs: Variation) -> None:
+    for told in (sample(), words_of("ptfe-28"), pairs):
         for plain in (False, True):
             screen = varied_text.render(told, width, ascii=plain)
             assert max(cell_len(line) for line in screen.split("\n")) <= width

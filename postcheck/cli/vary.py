@@ -66,7 +66,7 @@ def add(commands: Commands) -> None:
         "--seconds",
         type=float,
         metavar="N",
-        help="compute no longer than this to look closer at one key (default: 8)",
+        help="compute no longer than this to look closer at one key (default: 5)",
     )
     what_if(vary)
     effort(vary)
@@ -151,7 +151,7 @@ def _progress() -> Iterator[Progress]:
     def progress(done: int) -> None:
         nonlocal said
         if screen is not None and time.monotonic() - start > _PATIENCE:
-            words = f"{done} values judged"
+            words = f"judged so far: {done}"
             screen.write(f"\r{words}")
             screen.flush()
             said = len(words)

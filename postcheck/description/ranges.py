@@ -21,6 +21,8 @@ _NUMBER = re.compile(rf"(?P<number>[+-]?{UNSIGNED}) ?(?P<unit>[^0-9].*)?")
 # Beyond this ratio of its ends a range is gone over by ratio: judgement, as on the paper of a log plot.
 _BY_RATIO = 20.0
 _DIGITS = 3
+# A count beyond this is a typing mistake: judgement. Cycles have the bound that the file's own have.
+_MOST_COUNTED, _MOST_CYCLES = 1e4, 1e12
 # Steps of a grid: of 1, 2 and 5, with 2.5 between; by ratio the series R40, R20, R10, R5 of ISO 3 and 1, 2, 5.
 _STEPS = (1.0, 2.0, 2.5, 5.0)
 _R40 = (
@@ -172,7 +174,12 @@ def _item(text: str) -> Any:
 
 
 def _range(text: str) -> Range:
-    ends = [end.strip() for end in tidy(text).split("..")]
+    if re.search(r"[0-9]\^[0-9]", text):
+        raise QuantityError(
+            "file.not-a-quantity", f"{quoted(text)} has a power of a number", "write the number out"
+        )
+    # three dots would else read as two and a decimal point, as in "3 mm...4 mm"
+    ends = [end.strip() for end in re.sub(r"\.{3,}", "..", tidy(text)).split("..")]
     if len(ends) != 2 or not all(ends):
         raise QuantityError("file.not-a-quantity", f"{quoted(text)} has not two ends", _EXAMPLE)
     plain = [_NUMBER.fullmatch(end) for end in ends]
@@ -192,10 +199,28 @@ def _range(text: str) -> Range:
         unit = next((unit for unit in SHOWN[one] if least >= sizes[unit]), SHOWN[one][-1])
         first, last = (float(f"{end / sizes[unit]:.12g}") for end in (least, most))
         found = Range(first, last, unit, whole=False)
+    _plausible(found, text)
     if found.least == found.most:
         raise QuantityError(
             "file.wrong-order", f"{quoted(text)} has no width", "for one value take check --with"
         )
-    if not (isfinite(found.least) and isfinite(found.most) and found.least < found.most):
+    if not found.least < found.most:
         raise QuantityError("file.wrong-order", f"{quoted(text)} does not rise", "write the least first")
     return found
+
+
+def _plausible(found: Range, text: str) -> None:
+    """Raise where an end is beyond what a file may say in that unit."""
+    largest = max(abs(found.least), abs(found.most))
+    if not isfinite(largest):
+        raise QuantityError("file.not-finite", f"{quoted(text)} is beyond any number", _EXAMPLE)
+    most = _MOST_CYCLES if found.unit in {"cycles", "cycle", "times", "turns"} else _MOST_COUNTED
+    if any(found.unit in measure.units for measure in MEASURES.values()):
+        for end in (found.least, found.most):
+            parse_any(f"{end!r} {found.unit}", signed=True)
+    elif largest > most:
+        raise QuantityError(
+            "file.absurd",
+            f"{quoted(text)} is implausible (a typing mistake?)",
+            f"no end may be beyond {most:g}",
+        )

@@ -96,7 +96,8 @@ def variation_schema() -> Schema:
         "A build judged over the values of one key, or of two.",
         file=_file_name(),
         name=_text("The build's name.", "Mail airship, 1:144"),
-        stage=_text("What it was judged for.", "wiring"),
+        stage=_or_null(_text("What it was judged for; null where that is what was varied.", "wiring")),
+        stopped={**yes, "description": "It was broken off before all was judged."},
         gap=_or_null(
             _table(
                 "How far apart, at most, neighbouring values of one outcome lie with values between them that were not judged; null for a list and of two keys.",
@@ -132,6 +133,7 @@ def variation_schema() -> Schema:
                     "description": "How many vital things are not known.",
                     "examples": [0],
                 },
+                asks=_or_null(_question()),
                 used={
                     "type": ["number", "null"],
                     "description": "How much of the margin's limit is used up: 1 is at it; null where it was not compared.",

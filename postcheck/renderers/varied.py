@@ -213,9 +213,12 @@ def _map(page: Page, told: Variation) -> None:
     left = max(_wide(page, side) for side in sides)
     keys: list[str] = []
     if left + wide * len(heads) > page.width:  # numbers instead, and what they stand for below
-        keys = [f"Down: {_numbered(sides)}", f"Across: {_numbered(heads)}"]
-        sides, shown, unit = _numbers(sides), _numbers(heads), ""
-        wide, left = max(_CELL, len(str(len(heads))) + 1), len(str(len(sides)))
+        keys = [f"Across{unit}: {_numbered(shown)}"]
+        shown, unit = _numbers(heads), ""
+        wide = max(_CELL, len(str(len(heads))) + 1)
+    if left + wide * len(heads) > page.width:
+        keys = [f"Down: {_numbered(sides)}", *keys]
+        sides, left = _numbers(sides), len(str(len(sides)))
     if left + wide * len(heads) > page.width:
         for point in told.points:
             values = ", ".join(
@@ -246,10 +249,9 @@ def _map(page: Page, told: Variation) -> None:
     for key in keys:
         page.say(key, hang=2)
     page.say(words.legend(told) + ("; in brackets: as in the file" if None not in own else ""))
-    worst = next((point for point in told.points if point.findings and point.verdict == "stop"), None)
-    if worst is not None:
-        page.gap()
-        page.say(f"The first stop: {words.first_words(worst)}", hang=2)
+    page.gap()
+    for first in words.firsts(told):
+        page.say(first, hang=2)
 
 
 def _wide(page: Page, text: str) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from postcheck.renderers.figures import number
-from postcheck.renderers.json_renderer import what_if_json, whole_text
+from postcheck.renderers.json_renderer import question_json, what_if_json, whole_text
 from postcheck.variation import Axis, Point, Turn, Variation
 
 
@@ -16,7 +16,8 @@ def render(told: Variation, version: str) -> str:
         "format": 1,
         "file": told.file,
         "name": told.name,
-        "stage": told.stage,
+        "stage": told.stage or None,
+        "stopped": told.stopped,
         "what_if": [what_if_json(one) for one in told.what_if],
         "keys": [_axis(axis) for axis in told.axes],
         "margin": {"check": told.margin, "line": told.margin_line} if told.margin else None,
@@ -48,6 +49,7 @@ def _point(told: Variation, point: Point) -> dict[str, Any]:
         "verdict": point.verdict,
         "findings": [{"id": one.id, "severity": one.severity, "says": one.says} for one in point.findings],
         "vital": point.vital,
+        "asks": None if point.asks is None else question_json(point.asks),
         "used": number(point.used),
     }
 

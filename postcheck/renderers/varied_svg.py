@@ -55,7 +55,13 @@ def render(told: Variation) -> str:
         )
     )  # fmt: skip
     bottom = y + high
-    for one in folded(f"{words.legend(told)}.", _SIZE, wide):
+    own = (
+        "; in the frame: as in the file" if len(told.axes) == 2 and None not in words.own_place(told) else ""
+    )
+    firsts = words.firsts(told) if len(told.axes) == 2 else ()
+    for one in (
+        line for text in (f"{words.legend(told)}{own}.", *firsts) for line in folded(text, _SIZE, wide)
+    ):
         parts.append(_line(one, _MARGIN, bottom + 8.0, _SIZE, "small"))
         bottom += 19.0
     bottom += 16.0
@@ -128,7 +134,8 @@ def _plot(told: Variation, xs: list[float], top: float) -> Iterator[Element]:
 
 def _told(told: Variation, point: Point) -> str:
     values = ", ".join(words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True))
-    return ", ".join(filter(None, (values, point.verdict, words.used_words(point)))) + "."
+    said = ", ".join(filter(None, (values, point.verdict, words.used_words(point))))
+    return f"{said}. {words.first_words(point)}".rstrip()
 
 
 def _band(told: Variation, xs: list[float], y: float) -> Iterator[Element]:

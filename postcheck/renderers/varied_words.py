@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from math import log
 
 from postcheck.renderers.figures import show
-from postcheck.renderers.words import counted, safe, what_if_words
+from postcheck.renderers.order import OpenQuestion
+from postcheck.renderers.words import counted, question_words, safe, what_if_words
 from postcheck.report import Verdict
 from postcheck.variation import Axis, Point, Variation
 
@@ -26,6 +27,7 @@ _IS: dict[Verdict, str] = {
     "incomplete": "it is incomplete",
     "unreadable": "it is no build",
 }
+_NAMES: dict[Verdict, str] = {"unreadable": "no build"}
 _TURNS = 8
 _ALL = 12  # of no more points all have a row
 _TWICE = 2.0
@@ -54,22 +56,27 @@ def source(told: Variation) -> str:
     """Which build it is."""
     file = safe(told.file, 4096)
     name = f"{safe(told.name, 80)} ({file})" if told.name.strip() else file
-    return f"{name}; judged for {told.stage}, {counted(len(told.points), 'value')}"
+    stage = f"for {told.stage}, " if told.stage else ""
+    return f"{name}; judged {stage or 'at '}{counted(len(told.points), 'value' if len(told.axes) == 1 else 'pair')}"
 
 
 def sentences(told: Variation) -> Iterator[str]:
     """The turning points of a range; of other values how many come to what."""
     if told.what_if:
         yield what_if_words(told.what_if)
+    if told.stopped:
+        yield "Stopped before its end: this is only what had been judged by then."
     axis = told.axes[0]
     if told.segments:
         yield _turning(told, axis)
-        if any(not turn.close and turn_counts(told, turn.below) for turn in told.turns):
+        if _open_turn(told):
             yield "Where a turn is told by two values, more lies between them that was not judged."
         if (looked := _looked(told, axis)) is not None:
             yield looked
     else:
         yield _counts(told)
+        if any(axis.unit and not axis.series for axis in told.axes):
+            yield "Between these values nothing was judged."
     if (own := own_words(told)) is not None:
         yield own
 
@@ -80,12 +87,17 @@ def _looked(told: Variation, axis: Axis) -> str | None:
         return None
     if told.gap == 0.0:
         return "Every value of it was judged." if axis.series or not axis.unit else None
-    exact = "" if axis.series or not axis.unit else ", and each turn to three digits"
+    exact = "" if axis.series or not axis.unit or _open_turn(told) else ", and each turn to three digits"
     if axis.series or not axis.unit or not axis.by_ratio:
         apart = f"{told.gap:.3g}{f' {axis.unit}' if axis.unit else ''}"
     else:
         apart = f"{(told.gap - 1.0) * 100.0:.2g} %"
     return f"Judged at least every {apart}{exact}; what comes and goes within less is not seen."
+
+
+def _open_turn(told: Variation) -> bool:
+    """Whether some turn of the verdict was not followed up to the end."""
+    return any(not turn.close and turn_counts(told, turn.below) for turn in told.turns)
 
 
 def turn_counts(told: Variation, below: int) -> bool:
@@ -129,7 +141,7 @@ def _reason(point: Point) -> str:
 
 def _counts(told: Variation) -> str:
     verdicts = [point.verdict for point in told.points]
-    said = [f"{verdicts.count(one)} {one}" for one in LETTERS if one in verdicts]
+    said = [f"{verdicts.count(one)} {_NAMES.get(one, one)}" for one in LETTERS if one in verdicts]
     clear = [
         value_words(told.axes[0], point.at[0])
         for point in told.points
@@ -202,9 +214,16 @@ def _weighty(told: Variation, index: int) -> tuple[object, ...]:
 
 
 def first_words(point: Point) -> str:
-    """The first finding of a point, and how many more there are."""
+    """What is in the way at a point, and how much more there is: the first finding; where it is incomplete, what is not known."""
+    if point.verdict == "incomplete":
+        things = f"{counted(point.vital, 'vital thing')} not known"
+        if (asks := point.asks) is None:
+            return things
+        return (
+            f"{things}. {question_words(OpenQuestion((asks.subject,), asks.what, asks.missing, asks.vital))}"
+        )
     if not point.findings:
-        return f"{counted(point.vital, 'vital thing')} not known" if point.verdict == "incomplete" else ""
+        return ""
     more = len(point.findings) - 1
     return safe(point.findings[0].says) + (f" ({more} more)" if more else "")
 
@@ -224,12 +243,17 @@ def used_words(point: Point) -> str:
 def legend(told: Variation) -> str:
     """What the letters of the verdicts mean, those that are there."""
     there = {point.verdict for point in told.points}
-    said = [
-        f"{sign} {'no build' if one == 'unreadable' else one}"
-        for one, sign in LETTERS.items()
-        if one in there
-    ]
-    return ", ".join(said)
+    return ", ".join(f"{sign} {_NAMES.get(one, one)}" for one, sign in LETTERS.items() if one in there)
+
+
+def firsts(told: Variation) -> Iterator[str]:
+    """Of a map the first pair of each verdict that something is in the way of, and what that is; the heaviest verdict first."""
+    for verdict in ("stop", "incomplete", "unreadable", "caution"):
+        point = next((point for point in told.points if point.verdict == verdict), None)
+        if point is not None:
+            at = ", ".join(value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True))
+            name = "No build" if verdict == "unreadable" else f"First {verdict}"
+            yield f"{name}, at {at}: {first_words(point)}"
 
 
 def places_of(axis: Axis) -> list[float]:

@@ -15,6 +15,8 @@ from postcheck.description.ranges import Choices, Range, values_of
     [
         ("3 mm..8 mm", Range(3.0, 8.0, "mm", False)),
         ("3..8 mm", Range(3.0, 8.0, "mm", False)),
+        ("3 mm...8 mm", Range(3.0, 8.0, "mm", False)),
+        ("1..4 mm^2", Range(1.0, 4.0, "mm2", False)),
         (" 3 .. 8 mm ", Range(3.0, 8.0, "mm", False)),
         ("1..5", Range(1.0, 5.0, "", True)),
         ("470 ohm..4k7", Range(470.0, 4700.0, "ohm", False)),
@@ -43,11 +45,17 @@ def test_it_is_read_as_typed(text: str, found: Range | Choices) -> None:
         ("3 mm..", "has not two ends"),
         ("1..2..3 mm", "has not two ends"),
         ("8 mm..3 mm", "does not rise"),
-        ("3 mm..3 mm", "does not rise"),
+        ("3 mm..3 mm", "has no width"),
         ("3 mm..8 V", "goes from length to voltage"),
         ('["one"]', "is no list of two or more"),
         ("[1, 2", "is no list of two or more"),
         ("a..b", "not a number"),
+        ("1e400 mm..2 mm", "is beyond any number"),
+        ("1..1e400", "is beyond any number"),
+        ("0..1e300 mm", "is implausible"),
+        ("1..100000000000000000000", "is implausible"),
+        ("1..1e13 cycles", "is implausible"),
+        ("1..10^20", "has a power of a number; write the number out"),
     ],
 )
 def test_what_is_no_range_is_refused(text: str, says: str) -> None:
