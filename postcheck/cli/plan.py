@@ -66,7 +66,7 @@ def add(commands: Commands) -> None:
         "little heat in closed places, little drop, few kinds of parts; may be given again for what counts next (default: in this order)",
     )
     plan.add_argument(
-        "--seconds", type=float, default=8.0, metavar="N", help="look no longer than this (default: 8)"
+        "--seconds", type=float, default=8.0, metavar="N", help="compute no longer than this (default: 8)"
     )
     what_if(plan, "a copy that --write makes has it too, the file itself stays as it is")
     plan.set_defaults(do=_plan)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from time import monotonic
+from time import thread_time
 from typing import Any, TypeAlias
 
 from postcheck.checks.judge import judge
@@ -57,7 +57,7 @@ def found_anew(
         told_alike = build.model_copy(update={"usual": result.build.usual})
         return cost_of(told_alike, order, meant, survey.limits).by(aims)[: len(worth)]
 
-    best, gone = _with_the_old(survey, bare, result.build, cost, monotonic() + seconds / 2.0)
+    best, gone = _with_the_old(survey, bare, result.build, cost, thread_time() + seconds / 2.0)
     if sound and cost(best) >= cost(given):
         return _as_it_is(result, given)
     return replace(result, wish=given, build=best, anew=Anew(gone))
@@ -247,7 +247,7 @@ def _with_the_old(
     def taken(more: Iterable[Old]) -> bool:
         nonlocal back
         wider = tuple(dict.fromkeys((*back, *more)))
-        if wider == back or monotonic() > until:
+        if wider == back or thread_time() > until:
             return wider == back
         other = one.build(wider)
         if cost(other) <= least and _passes(survey, other):

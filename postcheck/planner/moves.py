@@ -55,6 +55,8 @@ def _own(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         yield from _other_wire(survey, finding.subject.name)
     if finding.check in _HURT:
         yield from _thicker_lead(survey)
+    if finding.check == "line.drop":
+        yield from _made_up(survey)
     if finding.check == "circuit.step":
         yield from _brighter(survey, finding.subject.name)
     if finding.check in _DIMMED and _lamps_matter(survey, finding):
@@ -200,6 +202,24 @@ def _other_wire(survey: Survey, passage: str) -> Iterator[tuple[Change, ...]]:
         )
         if changes:
             yield changes
+
+
+def _made_up(survey: Survey) -> Iterator[tuple[Change, ...]]:
+    """Smaller resistors for all lamps that get less than is wanted of them: what copper takes, these need not."""
+    changes = []
+    for part in survey.parts.lamps:
+        spec, figures = spec_of(part), survey.electrics.lamps.get(part.name)
+        if (
+            spec is not None
+            and part.wanted is not None
+            and figures is not None
+            and figures.nominal < part.wanted
+        ):
+            ohms = preferred.nearest(spec.ohms * figures.nominal / part.wanted, survey.build.stock.series)
+            if ohms < spec.ohms:
+                changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+    if changes:
+        yield tuple(changes)
 
 
 def _brighter(survey: Survey, flasher: str) -> Iterator[tuple[Change, ...]]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import combinations
-from time import monotonic
+from time import thread_time
 from typing import NamedTuple
 
 from postcheck.checks.judge import judge
@@ -81,7 +81,7 @@ def plan(
 
     `anew`: what a plan may choose is chosen again where that is better, but for what the file keeps.
     `aims`: what counts first, of AIMS; the others follow in their order. `seconds`: how
-    long it is looked for at most. `progress` is called with the number of wirings judged so far; a
+    long it is computed at most. `progress` is called with the number of wirings judged so far; a
     KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim.
     """
     for aim in aims:
@@ -109,10 +109,10 @@ def found(
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
     result = _chosen(survey, seconds, progress, aims, laid)
-    until = monotonic() + seconds / 2.0
+    until = thread_time() + seconds / 2.0
 
     def works(other: Build) -> Plan | None:
-        if monotonic() > until:
+        if thread_time() > until:
             return None
         tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds, None, aims, laid)
         return tried if tried.build is not None else None
@@ -127,7 +127,7 @@ def found(
 def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]) -> Plan:
     """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
     assert result.nearest is not None
-    wish, after, until = result.wish, survey.again(result.nearest), monotonic() + FREES_SHARE * seconds
+    wish, after, until = result.wish, survey.again(result.nearest), thread_time() + FREES_SHARE * seconds
     usual = wish.usual.run or result.nearest.usual.run
     thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
     narrow = {
@@ -140,11 +140,11 @@ def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]
 
     @cache
     def kept(changes: Changes) -> bool:
-        return monotonic() < until and passes(survey.again(changed(after.build, changes)))
+        return thread_time() < until and passes(survey.again(changed(after.build, changes)))
 
     @cache
     def drafted(changes: Changes) -> bool:
-        left = until - monotonic()
+        left = until - thread_time()
         if left <= 0.0:
             return False
         other = survey.again(changed(wish, changes))
@@ -188,13 +188,13 @@ def _searched(
     survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
     laid: Sequence[Stretch], *, any_will_do: bool = False,
 ) -> Plan:  # fmt: skip
-    wish, began = survey.build, monotonic()
+    wish, began = survey.build, thread_time()
     drafts: list[Draft] = []
     try:
         drafter = Drafter(wish, survey.limits, laid)
         for draft in _drafts(drafter):
             drafts.append(draft)
-            if monotonic() > began + seconds / 2.0:  # the other half is for judging
+            if thread_time() > began + seconds / 2.0:  # the other half is for judging
                 break
     except DraftError as cannot:
         return Plan(wish, None, {}, missing=cannot.missing)

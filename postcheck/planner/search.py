@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
 from itertools import islice
-from time import monotonic
+from time import thread_time
 from typing import Any, NamedTuple
 
 from postcheck.checks.judge import Judgement, judge
@@ -114,7 +114,7 @@ class _Queue:
 
 @dataclass
 class Search:
-    """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.monotonic`).
+    """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.thread_time`).
 
     `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
     `any_will_do`: the first that passes ends it, and nothing is bettered or taken back.
@@ -138,7 +138,7 @@ class Search:
     @property
     def left(self) -> bool:
         """Whether more may be checked."""
-        return self.used < self.checks and monotonic() < self.until
+        return self.used < self.checks and thread_time() < self.until
 
     def run(self, drafts: Iterable[Draft]) -> Tried | None:
         """The cheapest candidate that was found to pass; None where none was. Ctrl-C ends it with what there is."""

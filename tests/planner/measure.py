@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 import postcheck
 from postcheck.description.models import Build
 from postcheck.planned import Planned
-from postcheck.planner import plan, planning, search
+from postcheck.planner import plan, planning
 from postcheck.planner.cost import conductors
 from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
@@ -27,7 +27,6 @@ from tests.planner.brute_force import BOUNDS, best, wish
 from tests.planner.made import made, unmade
 from tests.planner.wishes import random_wish, toml
 
-# For a plan: of the processor, so that a busy machine changes no outcome.
 SECONDS = planning.MOST_SECONDS
 # Wirings of a small model that are shown to the judge.
 MOST = 400
@@ -156,7 +155,6 @@ SETS: dict[str, tuple[Callable[[Sequence[int]], None], int]] = {
 def main(words: Sequence[str]) -> None:
     """Measures the set that is named, all of it or from one seed up to another."""
     global KEEP  # noqa: PLW0603 - a choice of the command line
-    planning.monotonic = search.monotonic = process_time  # type: ignore[attr-defined]
     name, *ends = words
     run, usual = SETS[name]
     if len(ends) % 2:

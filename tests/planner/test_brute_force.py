@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import random
-from time import process_time
 
 import numpy as np
 import pytest
 
 import postcheck
-from postcheck.planner import plan, planning, search
+from postcheck.planner import plan
 from postcheck.planner.planning import found, survey_of
 from postcheck.reading.loading import built
 from tests.planner.brute_force import BOUNDS, Search, best, wish
@@ -20,13 +19,6 @@ from tests.planner.wishes import toml
 
 # The whole sets take minutes: `python -m tests.planner.measure`.
 SEEDS = range(2)
-
-
-@pytest.fixture(autouse=True)
-def _processor_clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A plan has its seconds of the processor, so that a busy machine changes no outcome."""
-    for module in (planning, search):
-        monkeypatch.setattr(module, "monotonic", process_time)
 
 
 @pytest.mark.parametrize("by", BOUNDS)
