@@ -23,7 +23,7 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
     """The lines to add to the file, one test record for each test that is asked for."""
     from postcheck.survey.closing.asked import asked  # noqa: PLC0415 - only where something is to be closed
 
-    for number, test in enumerate(asked(survey, missing)):
+    for number, test in enumerate(asked(survey.bench, missing)):
         if number:
             yield ""
         if test.never is not None:

@@ -107,7 +107,9 @@ def usual_setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: fl
         return None
     found = _just_above(flows, usual, more)
     most = limits.value("lamp.current.stop")
-    stood = min((most * _rated(lamps[name]) / amps for name, amps in flows[-1].strings if amps > 0.0), default=inf)
+    stood = min(
+        (most * _rated(lamps[name]) / amps for name, amps in flows[-1].strings if amps > 0.0), default=inf
+    )
     if stood >= 1.0 or found.starting is not None:
         return found
     return found._replace(limit=max(_step_down(stood * found.expected.most), LEAST_LIMIT))
