@@ -276,6 +276,9 @@ def _without_table(text: str, spans: Mapping[Path, Span], path: Path, header: Sp
     if before is None or not text[before:start].strip():
         while match := blank.match(text, end):
             end = match.end()
+    if end == len(text):  # nothing follows that the line before it would set apart
+        while (before := _line_before(text, start)) is not None and not text[before:start].strip():
+            start = before
     return Replacement(start, end, "")
 
 
