@@ -70,9 +70,12 @@ class Session:
     """One run over the tests of a file. `width` of the screen; None where nobody sits at one."""
 
     def __init__(self, file: str, recording: Recording, *, dry: bool, width: int | None) -> None:
-        self.file, self.recording, self.dry, self.width = file, recording, dry, width
-        self.typed = sys.stdin is not None and sys.stdin.isatty()
-        self.line = 0
+        self.file: str = file
+        self.recording: Recording = recording
+        self.dry: bool = dry
+        self.width: int | None = width
+        self.typed: bool = sys.stdin is not None and sys.stdin.isatty()
+        self.line: int = 0
         self.passed: set[tuple[str, str]] = set()
         self.resumed: tuple[str, str] | None = None
         self.faults: dict[tuple[str, str], str] = {}

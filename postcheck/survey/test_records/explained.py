@@ -95,7 +95,12 @@ class _Case:
             return False
         rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
         whole = self.amps * 1e3
-        return self.limit is None and not self.held and self.amps <= rated and abs(whole - round(whole)) <= DISPLAYED
+        return (
+            self.limit is None
+            and not self.held
+            and self.amps <= rated
+            and abs(whole - round(whole)) <= DISPLAYED
+        )
 
     # -- one lamp
 
