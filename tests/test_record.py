@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
 import itertools
 import re
@@ -424,8 +425,9 @@ def _killed(file: Path, lines: tuple[str, ...], code: str = "") -> str:
     assert process.stdout is not None
     said = ""
     for line in lines:
-        process.stdin.write(f"{line}\n")
-        process.stdin.flush()
+        with contextlib.suppress(BrokenPipeError):  # it is dead already
+            process.stdin.write(f"{line}\n")
+            process.stdin.flush()
         while not re.search(r"(Written|Taken back).*\n$", said):
             piece = process.stdout.readline()
             if not piece:
@@ -434,7 +436,8 @@ def _killed(file: Path, lines: tuple[str, ...], code: str = "") -> str:
         said += "|"
     process.kill()
     process.wait(20)
-    process.stdin.close()
+    with contextlib.suppress(BrokenPipeError):
+        process.stdin.close()
     process.stdout.close()
     assert process.returncode == -signal.SIGKILL
     return said
