@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
     from postcheck.reading.what_if import what_if
+    from postcheck.recorded import BenchTest, Expected, Judged, MeterReading, Outcome
+    from postcheck.recording import bench_tests, judge_reading
     from postcheck.rendering import Format, render
     from postcheck.report import (
         Edit,
@@ -45,6 +47,7 @@ if TYPE_CHECKING:
     from postcheck.survey import Survey
 
 __all__ = [
+    "BenchTest",
     "Build",
     "BuildError",
     "Changed",
@@ -52,6 +55,7 @@ __all__ = [
     "Comparison",
     "Edit",
     "Effort",
+    "Expected",
     "FailOn",
     "Figure",
     "Figures",
@@ -59,9 +63,12 @@ __all__ = [
     "Finding",
     "Format",
     "Judge",
+    "Judged",
     "Limited",
+    "MeterReading",
     "Moved",
     "NotJudged",
+    "Outcome",
     "Part",
     "Planned",
     "Problem",
@@ -76,8 +83,10 @@ __all__ = [
     "WhatIf",
     "Where",
     "__version__",
+    "bench_tests",
     "check",
     "compare",
+    "judge_reading",
     "lamp_names",
     "load",
     "load_revision",
@@ -106,6 +115,8 @@ _HOMES = {
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
+    "postcheck.recorded": ("BenchTest", "Expected", "Judged", "MeterReading", "Outcome"),
+    "postcheck.recording": ("bench_tests", "judge_reading"),
     "postcheck.rendering": ("Format", "render"),
     "postcheck.report": (
         "Edit",

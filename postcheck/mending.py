@@ -2,30 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from difflib import SequenceMatcher
 
 from postcheck.checking import check
 from postcheck.description.models import Build
 from postcheck.description.problems import BuildError
-from postcheck.description.rewriting import Put, RewriteError, rewritten
+from postcheck.description.rewriting import Line, Put, RewriteError, changed_lines, rewritten
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.report import FileReport, Finding, Stage
 from postcheck.trial import left_of
 
 __all__ = ["Line", "Mending", "Step"]
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A line of the file that changes: its number (of the old text), as it was and as it becomes; None where there is none."""
-
-    number: int
-    old: str | None
-    new: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +50,7 @@ class Mending:
                 continue
             text = self._with(finding)
             if text is not None:
-                return Step(finding, tuple(_lines(self.text, text)))
+                return Step(finding, tuple(changed_lines(self.text, text)))
         return None
 
     def skip(self, step: Step) -> None:
@@ -93,16 +82,3 @@ class Mending:
         except RewriteError as error:
             self.by_hand[finding.id] = error.lines
             return None
-
-
-def _lines(old: str, new: str) -> Iterator[Line]:
-    before, after = old.splitlines(), new.splitlines()
-    for kind, start, end, now, then in SequenceMatcher(None, before, after, autojunk=False).get_opcodes():
-        if kind == "equal":
-            continue
-        for offset in range(max(end - start, then - now)):
-            yield Line(
-                start + offset + 1,
-                before[start + offset] if start + offset < end else None,
-                after[now + offset] if now + offset < then else None,
-            )

@@ -54,7 +54,7 @@ def save(name: str, text: str) -> None:
 
 
 def rewrite(name: str, before: str, after: str, copy: str | None = None) -> None:
-    """Write `after` into a file that says `before`; a byte order mark at its beginning stays.
+    """Write `after` into a file that says `before`, on the disk when this returns; a byte order mark at its beginning stays.
 
     `copy`: a new file that gets the old bytes, and the mode, before that; it goes again where the file cannot be written.
     Raises ChangedError where the file says something else by now, FileExistsError for a copy that is there, or OSError.
@@ -69,7 +69,7 @@ def rewrite(name: str, before: str, after: str, copy: str | None = None) -> None
             raise FileExistsError(copy)
         _replace(copy, data, old)
     try:
-        _save(name, mark + after.encode())
+        _save(name, mark + after.encode(), lasting=True)
     except BaseException:
         if copy is not None:
             with contextlib.suppress(OSError):
@@ -83,7 +83,7 @@ def with_mark_of(name: str, text: str) -> str:
         return "\ufeff" + text if file.read(len(_MARK)) == _MARK else text
 
 
-def _save(name: str, data: bytes) -> None:
+def _save(name: str, data: bytes, *, lasting: bool = False) -> None:
     try:
         old = os.stat(name)
     except FileNotFoundError:
@@ -102,14 +102,18 @@ def _save(name: str, data: bytes) -> None:
         message = "it is read-only"
         raise OSError(message)
     else:
-        _replace(os.path.realpath(name), data, old)
+        _replace(os.path.realpath(name), data, old, lasting=lasting)
 
 
-def _replace(path: str, data: bytes, old: os.stat_result | None) -> None:
+def _replace(path: str, data: bytes, old: os.stat_result | None, *, lasting: bool = False) -> None:
+    """Put a file in the place of another; `lasting`: so that a power cut leaves one of the two, and afterwards the new one."""
     handle, beside = tempfile.mkstemp(dir=os.path.dirname(path), prefix=".postcheck-")
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
+            if lasting:
+                file.flush()
+                os.fsync(file.fileno())
         if old is None:
             mask = os.umask(0)
             os.umask(mask)
@@ -121,7 +125,19 @@ def _replace(path: str, data: bytes, old: os.stat_result | None) -> None:
                 os.chown(beside, old.st_uid, old.st_gid)
             os.chmod(beside, stat.S_IMODE(old.st_mode))
         os.replace(beside, path)
+        if lasting:
+            _settle(os.path.dirname(path))
     except BaseException:
         with contextlib.suppress(OSError):
             os.unlink(beside)
         raise
+
+
+def _settle(folder: str) -> None:
+    """Have the names of a folder on the disk; some systems know no such thing of a folder."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

@@ -24,7 +24,8 @@ def loaded_by(code: str) -> set[str]:
 
 
 @pytest.mark.parametrize(
-    "arguments", [("--help",), ("--version",), ("ask", "--help"), ("ask", "bore", "--help")]
+    "arguments",
+    [("--help",), ("--version",), ("record", "--help"), ("ask", "--help"), ("ask", "bore", "--help")],
 )
 def test_help_and_version_load_no_models(arguments: tuple[str, ...]) -> None:
     assert not loaded(*arguments) & {"pydantic", "pydantic_core", "tomli", "rich", "json"}

@@ -136,3 +136,27 @@ def test_a_dash_is_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "--output", "-", str(ROOT / "example_builds" / "tender.post.toml")]) == 0
     assert capsys.readouterr().out == "Harbour tender, 1:50: clear for planning; closing not judged\n"
     assert not Path("-").exists()
+
+
+def test_what_is_rewritten_is_on_the_disk_before_it_takes_the_old_ones_place(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """POSIX: a name is as lasting as the folder that was synchronised, and the bytes as the file that was."""
+    file = tmp_path / "a.post.toml"
+    file.write_text("old\n", encoding="utf-8")
+    done: list[str] = []
+    sync, replace = os.fsync, os.replace
+
+    def synced(handle: int) -> None:
+        done.append("folder" if stat.S_ISDIR(os.fstat(handle).st_mode) else "file")
+        sync(handle)
+
+    def replaced(old: str, new: str) -> None:
+        done.append("replaced")
+        replace(old, new)
+
+    monkeypatch.setattr(os, "fsync", synced)
+    monkeypatch.setattr(os, "replace", replaced)
+    output.rewrite(str(file), "old\n", "new\n")
+    assert done == ["file", "replaced", "folder"]
+    assert file.read_text(encoding="utf-8") == "new\n"

@@ -159,7 +159,7 @@ def test_planned_anew_the_file_loses_what_is_not_needed(
     assert "(before: 6, " in told
     assert "  without the table of run 'old feed'\n" in told
     assert main(["plan", str(file), "--anew", "--in-place"]) == 0
-    assert file.read_text(encoding="utf-8") == text + "\n"
+    assert file.read_text(encoding="utf-8") == text
     assert main(["plan", str(file), "--anew", "--format", "json"]) == 0
     capsys.readouterr()
 
@@ -200,7 +200,7 @@ def test_a_copy_goes_again_where_the_file_cannot_be_written(
     file = tmp_path / "a"
     file.write_text("old")
 
-    def full(*_: object) -> None:
+    def full(*_: object, **__: object) -> None:
         raise OSError("no space left")
 
     monkeypatch.setattr(output, "_save", full)

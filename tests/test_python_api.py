@@ -50,5 +50,5 @@ def test_the_examples_print_what_is_shown(bench: Path) -> None:
             README.write_text(README.read_text(encoding="utf-8").replace(found[0], shown), encoding="utf-8")
         else:
             assert told == (found[2] or "")
-    assert len(CODE) == 6
+    assert len(CODE) == 7
     assert (bench / "models.sarif").read_text().startswith("{")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import shlex
+import sys
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -16,9 +18,11 @@ import postcheck
 from postcheck.checking import pictures
 from postcheck.cli import main
 from postcheck.cli.ask import answered
+from postcheck.cli.record import Session
 from postcheck.description.models import Build
 from postcheck.description.ranges import values_of
 from postcheck.planner import plan
+from postcheck.recording import Recording
 from postcheck.renderers import bore_screen, terminal
 from postcheck.renderers import plan as plan_renderer
 from postcheck.renderers import varied as varied_text
@@ -121,6 +125,22 @@ def test_a_place_is_refused_and_then_passed_as_shown() -> None:
             f"postcheck check --closing tail --today {day} {report.files[0].file}",
             terminal.render(report, width=80, colour=False),
         )
+
+
+def test_readings_are_taken_as_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As typed at 80 columns; a pipe shows each answer where a terminal does."""
+    name = "mail_airship.post.toml"
+    (tmp_path / name).write_bytes((ROOT / "example_builds" / name).read_bytes())
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(sys, "stdin", io.StringIO("9.7\nskip\ndark\nback\n13.4\nskip\n"))
+    recording = Recording(postcheck.load(name), closing=["tail"])
+    assert Session(name, recording, dry=False, width=80).run() == 1
+    told = capsys.readouterr().out
+    assert all(len(line) <= 80 for line in told.splitlines())
+    shown(f"postcheck record --closing tail {name}", told)
+    assert [record.current for record in postcheck.load(name).proof] == [9.7e-3, 13.4e-3]
 
 
 def closing(text: str, name: str, today: date) -> Report:

@@ -61,7 +61,7 @@ def _current(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if reading.test_point is not None and reading.test_point.resistor_position in ("here", "behind"):
             case, words = (
                 "resistor",
-                {"resistor": "resistors" if own_resistors(survey, reading.test_point) else "resistor"},
+                {"resistor": "resistors" if _own_resistors(survey, reading.test_point) else "resistor"},
             )
             figures |= _bands(reading)
         found = survey.test_records.explained(reading)
@@ -141,11 +141,10 @@ def _bands(reading: Reading) -> dict[str, Figure]:
     return found
 
 
-def own_resistors(survey: Survey, test_point: TestPoint) -> bool:
-    """Whether there are several strings behind a test point, each with a resistor of its own."""
-    behind = dict(test_point.resistor_positions)
-    strings = [lamp for lamp in survey.parts.lamps if lamp.name in behind and lamp.resistor is not None]
-    return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
+def _own_resistors(survey: Survey, test_point: TestPoint) -> bool:
+    from postcheck.survey.bench.test_points import own_resistors  # noqa: PLC0415 - only where a current is wrong
+
+    return own_resistors(survey.parts, test_point)
 
 
 def _remedy(survey: Survey, reading: Reading, found: Collection[Explanation], over: Limited | None) -> str:

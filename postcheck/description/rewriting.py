@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 import tomli
@@ -22,6 +22,14 @@ class Put(NamedTuple):
 
     path: Path
     value: str | None
+
+
+class Line(NamedTuple):
+    """A line of a text that changes: its number (of the old text), as it was and as it becomes; None where there is none."""
+
+    number: int
+    old: str | None
+    new: str | None
 
 
 class RewriteError(ValueError):
@@ -46,6 +54,22 @@ def rewritten(text: str, puts: Iterable[Put], tables: str = "") -> str:
     end = _ending(text)
     gap = "" if not text or text.endswith(end) else end
     return text + gap + end + tables.replace("\n", end)
+
+
+def changed_lines(old: str, new: str) -> Iterator[Line]:
+    """The lines in which a text differs from another."""
+    from difflib import SequenceMatcher  # noqa: PLC0415 - only where lines are shown
+
+    before, after = old.splitlines(), new.splitlines()
+    for kind, start, end, now, then in SequenceMatcher(None, before, after, autojunk=False).get_opcodes():
+        if kind == "equal":
+            continue
+        for offset in range(max(end - start, then - now)):
+            yield Line(
+                start + offset + 1,
+                before[start + offset] if start + offset < end else None,
+                after[now + offset] if now + offset < then else None,
+            )
 
 
 def _with(text: str, put: Put) -> str:
@@ -252,6 +276,9 @@ def _without_table(text: str, spans: Mapping[Path, Span], path: Path, header: Sp
     if before is None or not text[before:start].strip():
         while match := blank.match(text, end):
             end = match.end()
+    if end == len(text):  # nothing follows that the line before it would set apart
+        while (before := _line_before(text, start)) is not None and not text[before:start].strip():
+            start = before
     return Replacement(start, end, "")
 
 

@@ -309,3 +309,11 @@ def test_tables_that_stay_stay_as_they_are(rows: list[tuple[bool, str]], end: st
     assert all(line in kept for line in done.splitlines(keepends=True))  # lines go, and none comes or changes
     assert done.count("# alone") == text.count("# alone")
     assert done.count("# one") == text.count("# one")  # that is cut off by an empty line
+
+
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_what_was_added_at_the_end_goes_without_a_trace(end: str) -> None:
+    text = "format = 1\n\n[way]\na = 1 # one\n".replace("\n", end)
+    more = rewritten(text, [Put(("proof", "+"), '{ subject = "x" }')])
+    assert more != text
+    assert rewritten(more, [Put(("proof", 0), None)]) == text

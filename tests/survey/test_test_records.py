@@ -250,3 +250,14 @@ def test_a_load_of_which_only_the_usual_current_is_known_has_a_spread() -> None:
     assert fits("38 mA", 'most = "32 mA"') is False
     assert fits("22 mA", 'least = "29 mA"') is False
     assert fits("41 mA", 'most = "45 mA"') is True
+
+
+def test_what_the_supply_held_tells_no_value_and_no_bare_lamp() -> None:
+    """A resistor of 1.5 kohm bridged, at 12 V with the limit at 8 mA: the meter shows 8 mA whatever less than 1.2 kohm is in the way."""
+    made = survey(extra=record(subject='"bow lamp"', volts='"12 V"', current='"8 mA"'))
+    made.test_records.limits_set[0] = 8e-3
+    (one,) = made.test_records.readings
+    assert (one.fits, one.held) == (False, True)
+    found = [explanation.what for explanation in made.test_records.explained(one)]
+    assert found[0] == "bridged"
+    assert not {"resistor", "forward", "volts", "held"} & set(found)

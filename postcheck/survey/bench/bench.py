@@ -10,9 +10,9 @@ from math import inf
 from postcheck.description.models import Build
 from postcheck.description.naming import string_name
 from postcheck.limits import Limits
-from postcheck.survey.bench.figures import Backwards, Band, BenchFigures
+from postcheck.survey.bench.figures import Backwards, Band, BenchFigures, Setting
 from postcheck.survey.bench.rig import BENCH, EASIEST, Rig
-from postcheck.survey.bench.settings import band, contact_test, setting, tester
+from postcheck.survey.bench.settings import band, contact_test, setting, tester, usual_setting
 from postcheck.survey.bench.test_points import TestPoint, lead_test_points, line_test_points
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
@@ -160,6 +160,14 @@ class Bench:
             tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
             self.expected(test_point, usual, with_resistors=True) if test_point.resistor_position in ("here", "behind") else None,
         )  # fmt: skip
+
+    def usual_setting(self, test_point: TestPoint) -> Setting | None:
+        """The usual volts through every resistor that belongs there; None where those are not known."""
+        usual = self.usual_volts(test_point)
+        if usual is None:
+            return None
+        rig = self.rig(test_point, with_resistors=True)
+        return usual_setting(rig, self._lamps, usual, self.limits, self._to_start(test_point))
 
     def _to_start(self, test_point: TestPoint) -> float:
         """What is connected to a test point takes more while it starts, A."""

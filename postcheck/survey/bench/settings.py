@@ -84,10 +84,7 @@ def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 
     if flows is None:
         return None
     if _within(flows[-1], lamps, limits):
-        expected = _band(flows)
-        starting = expected.most + more if more else None
-        limit = max(_step_up((starting or expected.most) * LIMIT_ROOM), LEAST_LIMIT)
-        return Setting(usual, limit, expected, False, expected.most, starting)
+        return _just_above(flows, usual, more)
     aim = _aim(rig, lamps, limits)
     volts = _least_volts(rig, lamps, usual, aim)
     flows = _flows(rig, volts)
@@ -98,6 +95,31 @@ def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 
     limit = max(_step_down(min(_lit(flows[-1], aim), *over, inf)), LEAST_LIMIT)
     at = _band(flows)
     return Setting(volts, limit, Band(*(min(amps, limit) for amps in at)), True, at.most)
+
+
+def usual_setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0) -> Setting | None:
+    """The usual volts, and a limit above what is expected: of parts that could take more than they stand, at what they stand.
+
+    `more`: what motors and the like take beyond that while they start, A.
+    """
+    flows = _flows(rig, usual)
+    if flows is None:
+        return None
+    found = _just_above(flows, usual, more)
+    most = limits.value("lamp.current.stop")
+    stood = min(
+        (most * _rated(lamps[name]) / amps for name, amps in flows[-1].strings if amps > 0.0), default=inf
+    )
+    if stood >= 1.0 or found.starting is not None:
+        return found
+    return found._replace(limit=max(_step_down(stood * found.expected.most), LEAST_LIMIT))
+
+
+def _just_above(flows: list[Flow], volts: float, more: float) -> Setting:
+    expected = _band(flows)
+    starting = expected.most + more if more else None
+    limit = max(_step_up((starting or expected.most) * LIMIT_ROOM), LEAST_LIMIT)
+    return Setting(volts, limit, expected, False, expected.most, starting)
 
 
 def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits) -> Tester | None:

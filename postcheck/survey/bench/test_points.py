@@ -59,6 +59,13 @@ class TestPoint(NamedTuple):
         return tuple(dict.fromkeys((self.plus.place, self.minus.place)))
 
 
+def own_resistors(parts: Parts, test_point: TestPoint) -> bool:
+    """Whether there are several strings behind a test point, each with a resistor of its own."""
+    behind = dict(test_point.resistor_positions)
+    strings = [lamp for lamp in parts.lamps if lamp.name in behind and lamp.resistor is not None]
+    return sum(1 if lamp.one_resistor else lamp.parallel for lamp in strings) > 1
+
+
 def lead_test_points(wiring: Wiring) -> Iterator[TestPoint]:
     """The lead of every lamp (each colour of it), strip and load, at its joint: all of its strings together."""
     for consumer in wiring.consumers:

@@ -56,6 +56,8 @@ class _Case:
         self.amps, self.volts, self.limit = reading.amps, reading.record.volts or 0.0, reading.record.limit
         self.ohms = reading.ohms
         self.expected = reading.expected
+        # the supply held it there: more would flow
+        self.held = reading.held
         # with or without the resistor that sits elsewhere: whichever was the nearer
         nearest = min(
             self.expected, key=lambda one: abs(log(max(self.amps, 1e-9) / max(one.band.usual, 1e-9)))
@@ -81,7 +83,8 @@ class _Case:
         else:
             yield from self._of_several()
         yield from self._segments()
-        yield from self._volts()
+        if not self.held:
+            yield from self._volts()
 
     def _could_be_held(self) -> bool:
         """A bench supply is set to whole milliamps; nobody limits to more than a lamp is rated for, nor where a resistor is ahead."""
@@ -92,7 +95,12 @@ class _Case:
             return False
         rated = sum(lamp.parallel * min(die.rated for die in lamp.dice) for lamp in self.lamps)
         whole = self.amps * 1e3
-        return self.limit is None and self.amps <= rated and abs(whole - round(whole)) <= DISPLAYED
+        return (
+            self.limit is None
+            and not self.held
+            and self.amps <= rated
+            and abs(whole - round(whole)) <= DISPLAYED
+        )
 
     # -- one lamp
 
@@ -101,6 +109,8 @@ class _Case:
         if lamp.resistor is not None and self._within(self._band(replace(lamp, resistor=None))):
             yield Explanation("bridged", names)
         yield from self._failed(lamp)
+        if self.held:  # no value can be told from a current that the supply held
+            return
         # beyond that no die's curve is known, and none is left to follow it; a decade in its resistor still tells
         dead = destroyed(lamp.dice, self.amps / lamp.parallel, self.limits)
         if lamp.resistor is not None and (ohms := self._other_ohms(lamp)) is not None:
@@ -194,7 +204,11 @@ class _Case:
             names = tuple(lamp.name for lamp in alike)
             for one in (*self._missing(alike[0]), *self._failed(alike[0])):
                 keep(one._replace(names=names))
-            if alike[0].resistor is not None and (ohms := self._other_ohms(alike[0])) is not None:
+            if (
+                not self.held
+                and alike[0].resistor is not None
+                and (ohms := self._other_ohms(alike[0])) is not None
+            ):
                 keep(Explanation("resistor", names, ohms, alike[0].resistor.ohms))
         for name in self.test_point.others:
             others = tuple(other for other in self.test_point.others if other != name)
@@ -261,7 +275,9 @@ class _Case:
         return band(self._rig(changed, test_point, opened, shorted), self.volts, self.ohms)
 
     def _within(self, at: Band | None) -> bool:
-        return at is not None and at.least * (1.0 - self.meter) <= self.amps <= at.most * (1.0 + self.meter)
+        if at is None or self.amps > at.most * (1.0 + self.meter):
+            return False
+        return self.held or at.least * (1.0 - self.meter) <= self.amps
 
     def _usual(self, rig: Rig, volts: float | None = None) -> float:
         flow = rig.flow(self.volts if volts is None else volts, BENCH, self.ohms)

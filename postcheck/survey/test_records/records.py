@@ -45,6 +45,8 @@ class TestRecords:
         self.bench: Bench = bench
         self.limits = limits
         self.today = today
+        # by position, the limit that is known to have been set at a test through the resistors; `limit` in the file says it of bare ends
+        self.limits_set: dict[int, float] = {}
         self._about = subjects(self.build) if self.build.proof else {}
 
     def about(self, record: Proof) -> tuple[str, str]:
@@ -164,7 +166,7 @@ class TestRecords:
             and all(one.resistor for one in fitting)
             and not (ohms and test_point.resistor_position == "ahead"),
             rated=self._rated(test_point),
-            held=self._held(record),
+            held=self._held(record, self.limits_set.get(position)),
         )
 
     def _of_strings(
@@ -236,11 +238,12 @@ class TestRecords:
             return True
         return least * (1.0 - meter) <= amps <= max(band.most * (1.0 + meter), LEAST_SHOWN)
 
-    def _held(self, record: Proof) -> bool:
+    def _held(self, record: Proof, limit_set: float | None = None) -> bool:
         """Whether the current is the limit that the bench supply was set to, as far as the meter can tell."""
-        if record.limit is None:
+        limit = limit_set if record.limit is None else record.limit
+        if limit is None:
             return False
-        return abs((record.current or 0.0) - record.limit) <= self.limits.value("proof.meter") * record.limit
+        return abs((record.current or 0.0) - limit) <= self.limits.value("proof.meter") * limit
 
     def _test_point(self, known: Known, record: Proof) -> tuple[TestPoint | None, str]:
         """Where the meter was, or what is missing to know it."""

@@ -1,0 +1,121 @@
+"""The tests that closing asks for: what is tested, at which setting of the bench, and what a sound one shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Literal, NamedTuple
+
+from postcheck.survey.bench.bench import Bench
+from postcheck.survey.bench.figures import Setting
+from postcheck.survey.bench.test_points import TestPoint, own_resistors
+from postcheck.survey.closing.current_paths import origin_test_point
+from postcheck.survey.closing.figures import Needed
+
+_WORKS = ("board", "supply")
+_CONDUCTS = ("run", "plug")
+_RUNS = ("lamp", "circuit")
+
+
+class Never(NamedTuple):
+    """Why something is not tested as it is: at `volts` the lamp `name` takes `amps` of its rating `rated`; nothing lights where `name` is empty."""
+
+    volts: float
+    name: str = ""
+    amps: float = 0.0
+    rated: float = 0.0
+
+
+class Asked(NamedTuple):
+    """A test of a thing. A, V, ohm, s.
+
+    `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only how long it has run (`hours`). `unseen`: of a
+    current, that somebody has to look besides. `at`: the place, where that is not where its circuit begins. `setting`: of the
+    bench supply; None where its volts are not known. `ohms`: the resistors to be put in its way, `each` string through its
+    own. `hours`: how long it is left on.
+    """
+
+    kind: str
+    name: str
+    measures: Literal["current", "continuity", "work", "hours"]
+    needed: tuple[Needed, ...] = ()
+    unseen: bool = False
+    test_point: TestPoint | None = None
+    at: str | None = None
+    setting: Setting | None = None
+    ohms: float | None = None
+    each: bool = False
+    hours: float | None = None
+    never: Never | None = None
+
+
+def asked(bench: Bench, missing: Iterable[Needed]) -> Iterator[Asked]:
+    """One test for each thing that has to be tested, in the order in which they are asked for."""
+    tests: dict[tuple[str, str], list[Needed]] = {}
+    for one in missing:
+        tests.setdefault(one.ask, []).append(one)
+    for (kind, name), needed in tests.items():
+        yield asked_of(bench, kind, name)._replace(
+            needed=tuple(needed), unseen=any(one.unseen for one in needed)
+        )
+
+
+def asked_of(bench: Bench, kind: str, name: str) -> Asked:
+    """The test of one thing."""
+    if kind in _CONDUCTS or kind in _WORKS:
+        return Asked(kind, name, "continuity" if kind in _CONDUCTS else "work")
+    test_point = origin_test_point(bench.wiring, bench, name) if kind == "circuit" else bench.lead(kind, name)
+    if test_point is not None and _backwards(bench, test_point):
+        return Asked(kind, name, "work", test_point=test_point)
+    bare = Asked(
+        kind,
+        name,
+        "current",
+        test_point=test_point,
+        hours=bench.limits.value("closing.run") if kind in _RUNS else None,
+    )
+    if test_point is None:
+        return bare
+    held = _held(bench, test_point)
+    ohms = _own_ohms(bench, test_point)
+    return bare._replace(
+        at=test_point.plus.place
+        if kind == "circuit" and test_point.plus.place != bench.wiring.drivers[name].place
+        else None,
+        setting=held or bench.usual_setting(test_point),
+        ohms=ohms,
+        each=ohms is not None and test_point.string is None and own_resistors(bench.wiring.parts, test_point),
+        never=_never(bench, test_point) if held is None else None,
+    )
+
+
+def _held(bench: Bench, test_point: TestPoint) -> Setting | None:
+    """The setting that cannot hurt a bare lamp, where it is tried at that."""
+    known = bench.figures(test_point) if test_point.resistor_position == "none" else None
+    return known.setting if known is not None and known.setting is not None and known.setting.held else None
+
+
+def _never(bench: Bench, test_point: TestPoint) -> Never | None:
+    """Why a test at the usual volts is not asked for: it would harm a lamp, or light none."""
+    usual = bench.usual_volts(test_point)
+    if usual is None or not test_point.resistor_positions:
+        return None
+    if (over := bench.over(test_point, usual)) is not None:
+        return Never(usual, *over)
+    band = bench.expected(test_point, usual, with_resistors=True)
+    return Never(usual) if band is not None and band.most < bench.limits.value("bench.lights") else None
+
+
+def _backwards(bench: Bench, test_point: TestPoint) -> bool:
+    """Whether it is the lead of a lamp that is wired the wrong way round on purpose, and stays dark at the bench."""
+    return test_point.kind == "lamp" and any(
+        lamp.name == test_point.name and lamp.backwards for lamp in bench.wiring.parts.lamps
+    )
+
+
+def _own_ohms(bench: Bench, test_point: TestPoint) -> float | None:
+    """The resistor that the lead of a lamp does not hold, and that is needed at the bench."""
+    if test_point.kind != "lamp" or test_point.resistor_position not in ("here", "behind"):
+        return None
+    # of one string, or of all of them
+    lamp = next(lamp for lamp in bench.wiring.parts.lamps if lamp.name in dict(test_point.resistor_positions))
+    return lamp.resistor.ohms if lamp.resistor is not None else None
