@@ -9,13 +9,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from postcheck.checking import check, unreadable
+    from postcheck.checking import check, parts_list, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
     from postcheck.description.consumers import lamp_names, strip_names
     from postcheck.description.models import Build
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
+    from postcheck.materials import Item, ItemKind, Materials, Piece
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
@@ -58,11 +59,15 @@ __all__ = [
     "FileReport",
     "Finding",
     "Format",
+    "Item",
+    "ItemKind",
     "Judge",
     "Limited",
+    "Materials",
     "Moved",
     "NotJudged",
     "Part",
+    "Piece",
     "Planned",
     "Problem",
     "Report",
@@ -82,6 +87,7 @@ __all__ = [
     "load",
     "load_revision",
     "loads",
+    "parts_list",
     "plan",
     "render",
     "run_names",
@@ -101,9 +107,10 @@ _HOMES = {
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.reading.what_if": ("what_if",),
-    "postcheck.checking": ("check", "unreadable"),
+    "postcheck.checking": ("check", "parts_list", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
+    "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece"),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
     "postcheck.rendering": ("Format", "render"),

@@ -37,9 +37,10 @@ if TYPE_CHECKING:
     from postcheck.checks.fact import Within
     from postcheck.checks.record import Check
     from postcheck.description.positions import Span
+    from postcheck.materials import Materials
     from postcheck.sheet import Sheet
 
-__all__ = ["check", "no_such_place", "pictures", "sheet", "unreadable"]
+__all__ = ["check", "no_such_place", "parts_list", "pictures", "sheet", "unreadable"]
 
 
 def check(
@@ -192,6 +193,13 @@ def sheet(
     limits = _changed_limits(survey, judged.findings, CHECKS)
     drawn = sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
     return replace(drawn, what_if=what_ifs(build))
+
+
+def parts_list(build: Build) -> Materials:
+    """What has to be cut for a build, and what is needed, with what `[stock]` has of it taken off."""
+    from postcheck.survey.sheet.buy import materials  # noqa: PLC0415 - a check counts none
+
+    return materials(Survey(build, Limits(limit_changes(build)[0])))
 
 
 def unreadable(error: BuildError) -> FileReport:

@@ -42,7 +42,7 @@ class Piece:
 class Item:
     """Something that a build needs: `needed` of it, in m where `unit` says so, else pieces; `have` of that is on the shelf.
 
-    `what` says it in words. Beside them, where they apply: `ohms`, `watts`, `amps`, `across` (the size of a sleeve as it is sold, m). `unmeasured`: pieces of a wire of which no length
+    `what` says it in words. Beside them, where they apply: `ohms`, `watts`, `size` (of a chip) and `tolerance` of a resistor, `amps`, `across` (the size of a sleeve as it is sold, m). `unmeasured`: pieces of a wire of which no length
     is said, and which are not in `needed`. `loose`: a sleeve that does not shrink down onto all that it is for.
     """
 
@@ -55,6 +55,8 @@ class Item:
     ohms: float | None = None
     watts: float | None = None
     amps: float | None = None
+    size: str = ""
+    tolerance: float | None = None
     across: float | None = None
     unmeasured: int = 0
     loose: bool = False

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from postcheck.description.consumers import entries
 from postcheck.description.called import fuse_words
+from postcheck.description.consumers import entries
 from postcheck.description.models import Build, Lamp, Run, Supply
 from postcheck.description.positions import locate
 from postcheck.description.printing import format_quantity

@@ -26,7 +26,9 @@ _AIRSHIP_CUT = [
     *[("enamel-0.10", colour, "", 1, 240) for colour in ("green", "black")],  # starboard running lamp
     ("enamel-0.10", "white", "", 2, 200),  # car windows, 180 + 20: two strings have a feed each,
     ("enamel-0.10", "black", "", 1, 200),  # and share what goes back
-    *[("ptfe-28", colour, "", 1, 290) for colour in ("white", "green", "yellow", "black", "grey")],  # 260 + 30
+    *[
+        ("ptfe-28", colour, "", 1, 290) for colour in ("white", "green", "yellow", "black", "grey")
+    ],  # 260 + 30
 ]
 _AIRSHIP_NEEDED = {
     # each the sum of its pieces, a tenth more, up to the next tenth of a metre
@@ -128,7 +130,9 @@ def _listed(name: str) -> Materials:
 def test_what_is_cut(name: str) -> None:
     pieces = _listed(name).pieces
     assert [one.number for one in pieces] == list(range(1, len(pieces) + 1))
-    found = [(one.wire, one.colour, one.label, one.count, round((one.length or 0.0) * 1e3, 6)) for one in pieces]
+    found = [
+        (one.wire, one.colour, one.label, one.count, round((one.length or 0.0) * 1e3, 6)) for one in pieces
+    ]
     by_length = [(row[0], -row[4]) for row in found]
     assert by_length == sorted(by_length)
     assert sorted(found) == sorted(_COUNTED[name][0])
