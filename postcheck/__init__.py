@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from postcheck.checking import check, parts_list, unreadable
+    from postcheck.checking import check, parts_list, reach, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
     from postcheck.description.consumers import lamp_names, strip_names
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from postcheck.reading.revision import load_revision
     from postcheck.reading.what_if import what_if
     from postcheck.rendering import Format, render
+    from postcheck.repair import Expected, Reading, Repair, Spot
     from postcheck.report import (
         Edit,
         Effort,
@@ -53,6 +54,7 @@ __all__ = [
     "Comparison",
     "Edit",
     "Effort",
+    "Expected",
     "FailOn",
     "Figure",
     "Figures",
@@ -70,9 +72,12 @@ __all__ = [
     "Piece",
     "Planned",
     "Problem",
+    "Reading",
+    "Repair",
     "Report",
     "Rule",
     "Severity",
+    "Spot",
     "Stage",
     "Subject",
     "Survey",
@@ -89,6 +94,7 @@ __all__ = [
     "loads",
     "parts_list",
     "plan",
+    "reach",
     "render",
     "run_names",
     "strip_names",
@@ -107,13 +113,14 @@ _HOMES = {
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.reading.what_if": ("what_if",),
-    "postcheck.checking": ("check", "parts_list", "unreadable"),
+    "postcheck.checking": ("check", "parts_list", "reach", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece"),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
     "postcheck.rendering": ("Format", "render"),
+    "postcheck.repair": ("Expected", "Reading", "Repair", "Spot"),
     "postcheck.report": (
         "Edit",
         "Effort",

@@ -38,9 +38,10 @@ if TYPE_CHECKING:
     from postcheck.checks.record import Check
     from postcheck.description.positions import Span
     from postcheck.materials import Materials
+    from postcheck.repair import Repair
     from postcheck.sheet import Sheet
 
-__all__ = ["check", "no_such_place", "parts_list", "pictures", "sheet", "unreadable"]
+__all__ = ["check", "no_such_place", "parts_list", "pictures", "reach", "sheet", "unreadable"]
 
 
 def check(
@@ -200,6 +201,23 @@ def parts_list(build: Build) -> Materials:
     from postcheck.survey.sheet.buy import materials  # noqa: PLC0415 - a check counts none
 
     return materials(Survey(build, Limits(limit_changes(build)[0])))
+
+
+def reach(build: Build, part: str) -> Repair:
+    """How a part is got at that fails later, how it is told apart at the bench, and what would do instead.
+
+    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
+    with the name that was probably meant, where there is none.
+    """
+    from postcheck.survey.repair import repair, repairable  # noqa: PLC0415 - a check repairs nothing
+
+    known = repairable(build)
+    if part not in known:
+        near = nearest(part, known)
+        hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
+        message = f"there is no part {quoted(part)}; {hint}"
+        raise ValueError(message)
+    return repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
 
 
 def unreadable(error: BuildError) -> FileReport:

@@ -19,6 +19,7 @@ from postcheck.cli import (
     mend,
     plan,
     post,
+    reach,
     schema,
     sheet,
     start,
@@ -79,6 +80,20 @@ def whole_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (check, plan, mend, vary, compare, post, sheet, start, look_up, ask, schema, completion):
+    for command in (
+        check,
+        plan,
+        mend,
+        vary,
+        compare,
+        post,
+        sheet,
+        reach,
+        start,
+        look_up,
+        ask,
+        schema,
+        completion,
+    ):
         command.add(commands)
     return parser
