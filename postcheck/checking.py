@@ -217,7 +217,10 @@ def reach(build: Build, part: str) -> Repair:
         hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
         message = f"there is no part {quoted(part)}; {hint}"
         raise ValueError(message)
-    return repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
+    found = repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
+    if not found.spots:
+        raise ValueError(f"{quoted(found.name)} has no {found.kind}")
+    return found
 
 
 def unreadable(error: BuildError) -> FileReport:

@@ -146,3 +146,5 @@ def _named(found: Repair, name: str) -> Repair:
 def test_a_wrong_name_in_python() -> None:
     with pytest.raises(ValueError, match="did you mean 'nose lamp'"):
         _reach("mail_airship", "nose lmp")
+    with pytest.raises(ValueError, match="'bilge pump' has no resistor"):
+        _reach("survey_submersible", "resistor bilge pump")
