@@ -9,21 +9,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from postcheck.checking import check, unreadable
+    from postcheck.checking import check, parts_list, reach, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
     from postcheck.description.consumers import lamp_names, strip_names
     from postcheck.description.models import Build
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
+    from postcheck.expected import Expected
+    from postcheck.materials import Item, ItemKind, Materials, Piece
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
     from postcheck.reading.revision import load_revision
     from postcheck.reading.what_if import what_if
-    from postcheck.recorded import BenchTest, Expected, Judged, MeterReading, Outcome
+    from postcheck.recorded import BenchTest, Judged, MeterReading, Outcome
     from postcheck.recording import bench_tests, judge_reading
     from postcheck.rendering import Format, render
+    from postcheck.repair import Reading, Repair, Spot
     from postcheck.report import (
         Edit,
         Effort,
@@ -62,19 +65,26 @@ __all__ = [
     "FileReport",
     "Finding",
     "Format",
+    "Item",
+    "ItemKind",
     "Judge",
     "Judged",
     "Limited",
+    "Materials",
     "MeterReading",
     "Moved",
     "NotJudged",
     "Outcome",
     "Part",
+    "Piece",
     "Planned",
     "Problem",
+    "Reading",
+    "Repair",
     "Report",
     "Rule",
     "Severity",
+    "Spot",
     "Stage",
     "Subject",
     "Survey",
@@ -91,7 +101,9 @@ __all__ = [
     "load",
     "load_revision",
     "loads",
+    "parts_list",
     "plan",
+    "reach",
     "render",
     "run_names",
     "strip_names",
@@ -110,14 +122,17 @@ _HOMES = {
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.reading.what_if": ("what_if",),
-    "postcheck.checking": ("check", "unreadable"),
+    "postcheck.checking": ("check", "parts_list", "reach", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
+    "postcheck.expected": ("Expected",),
+    "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece"),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
-    "postcheck.recorded": ("BenchTest", "Expected", "Judged", "MeterReading", "Outcome"),
+    "postcheck.recorded": ("BenchTest", "Judged", "MeterReading", "Outcome"),
     "postcheck.recording": ("bench_tests", "judge_reading"),
     "postcheck.rendering": ("Format", "render"),
+    "postcheck.repair": ("Reading", "Repair", "Spot"),
     "postcheck.report": (
         "Edit",
         "Effort",

@@ -37,9 +37,11 @@ if TYPE_CHECKING:
     from postcheck.checks.fact import Within
     from postcheck.checks.record import Check
     from postcheck.description.positions import Span
+    from postcheck.materials import Materials
+    from postcheck.repair import Repair
     from postcheck.sheet import Sheet
 
-__all__ = ["check", "no_such_place", "pictures", "sheet", "unreadable"]
+__all__ = ["check", "no_such_place", "parts_list", "pictures", "reach", "sheet", "unreadable"]
 
 
 def check(
@@ -192,6 +194,33 @@ def sheet(
     limits = _changed_limits(survey, judged.findings, CHECKS)
     drawn = sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
     return replace(drawn, what_if=what_ifs(build))
+
+
+def parts_list(build: Build) -> Materials:
+    """What has to be cut for a build, and what is needed, with what `[stock]` has of it taken off."""
+    from postcheck.survey.sheet.buy import materials  # noqa: PLC0415 - a check counts none
+
+    return materials(Survey(build, Limits(limit_changes(build)[0])))
+
+
+def reach(build: Build, part: str) -> Repair:
+    """How a part is got at that fails later, how it is told apart at the bench, and what would do instead.
+
+    `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
+    with the name that was probably meant, where there is none.
+    """
+    from postcheck.survey.repair import repair, repairable  # noqa: PLC0415 - a check repairs nothing
+
+    known = repairable(build)
+    if part not in known:
+        near = nearest(part, known)
+        hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
+        message = f"there is no part {quoted(part)}; {hint}"
+        raise ValueError(message)
+    found = repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
+    if not found.spots:
+        raise ValueError(f"{quoted(found.name)} has no {found.kind}")
+    return found
 
 
 def unreadable(error: BuildError) -> FileReport:

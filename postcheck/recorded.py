@@ -3,25 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from postcheck.expected import Expected
 from postcheck.report import Finding, NotJudged, Subject
 
-__all__ = ["BenchTest", "Expected", "Judged", "MeterReading", "Outcome"]
+__all__ = ["BenchTest", "Judged", "MeterReading", "Outcome"]
 
 Outcome = Literal[
     "as expected", "dark", "too low", "too high", "at the limit", "over the limit", "reversed", "open", "not judged"
 ]  # fmt: skip
 """What a reading is beside what was expected: `at the limit` that the bench supply was set to, so that more would flow; `over the
 limit`, which therefore was not set; `open` of a conductor; `not judged` where too little is known."""
-
-
-class Expected(NamedTuple):
-    """A current in A: with parts that take least, as they usually are, and that take most."""
-
-    least: float
-    usual: float
-    most: float
 
 
 @dataclass(frozen=True, slots=True)

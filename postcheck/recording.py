@@ -19,10 +19,11 @@ from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, changed_lines, rewritten
 from postcheck.description.subjects import subject_of, subjects
 from postcheck.description.toml_text import in_toml
+from postcheck.expected import Expected
 from postcheck.limits import Limits
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
-from postcheck.recorded import BenchTest, Expected, Judged, MeterReading, Outcome
+from postcheck.recorded import BenchTest, Judged, MeterReading, Outcome
 from postcheck.report import Finding, NotJudged, Subject, Verdict
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import Asked, asked, asked_of

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from postcheck.materials import Materials
 from postcheck.report import BorePicture, ChangedLimit, Verdict, WhatIf
 
 __all__ = [
@@ -33,6 +34,8 @@ PARTS = {
     "post": "the post and every other passage, drawn to scale",
     "volts": "each circuit's voltage on its way to the farthest lamp",
     "supply": "the supply budget",
+    "cut": "every conductor and lead with its length to cut",
+    "buy": "what is needed, and what of it is to be bought",
     "closing": "what is tested before a place is closed, with boxes to tick",
     "client": "the client's card",
 }
@@ -323,3 +326,4 @@ class Sheet:
     supplies: tuple[Budget, ...] = ()
     closing: tuple[ClosingPlace, ...] = ()
     client: ClientCard | None = None
+    materials: Materials | None = None

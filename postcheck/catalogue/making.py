@@ -163,6 +163,7 @@ def _resistor(name: str, row: Fields) -> ResistorSize:
         tolerance=row.number("tolerance") / 1e2,
         film_celsius=row.number("film_celsius"),
         source=row.text("source"),
+        body=body / 1e3 if (body := row.maybe("body")) is not None else None,
     )
 
 

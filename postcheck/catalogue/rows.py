@@ -152,7 +152,7 @@ class Strip(NamedTuple):
 
 
 class ResistorSize(NamedTuple):
-    """A size of resistor: W in air up to 70 degC, V at most, usual relative tolerance. `mount`: chip or axial."""
+    """A size of resistor: W in air up to 70 degC, V at most, usual relative tolerance. `mount`: chip or axial; `body`: the diameter of an axial one, m."""
 
     name: str
     mount: str
@@ -161,6 +161,7 @@ class ResistorSize(NamedTuple):
     tolerance: float
     film_celsius: float
     source: str
+    body: float | None = None
 
 
 class FuseRating(NamedTuple):

@@ -16,6 +16,7 @@ from postcheck.description.models import (
     Circuit,
     Die,
     FuseSpec,
+    Held,
     Join,
     Lamp,
     Lead,
@@ -68,7 +69,8 @@ _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
     Proof: {"subject": "part", "at": "place"},
     Usual: {"lead": "wire", "run": "wire", "resistor": _TABLES},
     UsualResistor: {"size": "resistor size"},
-    Stock: {"wires": "wire", "leads": "wire"},
+    Stock: {"wires": "wire", "leads": "wire", "have": _TABLES},
+    Held: {"resistor": _TABLES, "lamp": "kind of lamp", "wire": "wire", "strip": "kind of strip"},
 })  # fmt: skip
 # Keys that name something only where another key of their table has this value.
 _ONLY = MappingProxyType({(Run, "line"): ("carries", "power"), (Supply, "chemistry"): ("kind", "battery")})

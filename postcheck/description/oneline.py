@@ -11,6 +11,7 @@ __all__ = [
     "MOST_IN_A_LINE",
     "SIZES",
     "fuse",
+    "held",
     "joint",
     "lead",
     "output",
@@ -61,6 +62,11 @@ _PORTS: Final = {
     r"\b(plain)\b": "plain",
 }
 _JOINT_EXAMPLE: Final = "2.2 mm"
+_HELD_EXAMPLE: Final = "10 x resistor 680 ohm 1/4 W"
+_HELD = re.compile(r"(?P<count>[0-9]+) ?[x×] ?(?:(?P<what>resistor|lamp|fuse|sleeve) )?(?P<kind>.+)")
+_HELD_LENGTH = re.compile(
+    rf"(?P<length>{UNSIGNED} ?[A-Za-zµμ]+) (?:of )?(?P<kind>[^,]+)(?:, ?(?P<colour>.+))?"
+)
 _WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
 
 
@@ -301,3 +307,22 @@ def wire(text: str) -> dict[str, Any]:
     if match["outside"]:
         table["outside"] = match["outside"]
     return table
+
+
+def held(text: str) -> dict[str, Any]:
+    """COUNT x (resistor RESISTOR | fuse FUSE | sleeve ACROSS | [lamp] KIND), or LENGTH [of] (WIRE [, COLOUR] | STRIP).
+
+    "10 x resistor 680 ohm 1/4 W", "20 x smd-0603-white", "3 x fuse 500 mA slow", "5 m of ptfe-28, red". A strip is one of the catalogue.
+    """
+    tidied = _start(text, _HELD_EXAMPLE)
+    if match := _HELD.fullmatch(tidied):
+        return {"count": int(match["count"][:9]), match["what"] or "lamp": match["kind"]}
+    if match := _HELD_LENGTH.fullmatch(tidied):
+        what = "strip" if match["kind"].startswith("strip-") else "wire"
+        table = {"length": match["length"], what: match["kind"].strip()}
+        return table | ({"colour": match["colour"]} if match["colour"] else {})
+    raise QuantityError(
+        "file.bad-form",
+        f"{quoted(text)} does not say how many or how much of what",
+        f'write it like "{_HELD_EXAMPLE}" or "5 m of ptfe-28, red"',
+    )

@@ -68,6 +68,7 @@ def _forms() -> dict[str, str]:
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
         "source": rf"(?=.*\b(?:adaptor|usb|USB)\b)(?:(?:adaptor|usb|USB|plain|(?:[Tt]ype[- ])?[Cc]|power[- ]bank|{volts}|{current})[\s,]*)+",
         "fuse": rf"{current}(?:\s+(?:quick|fast|slow|UL|ul|resettable))?(?:\s+(?:glass|ceramic))?{_AT}",
+        "held": rf"(?:[0-9]+\s*{_BY}\s*\S.*|{length}\s+\S.*)",
         "joint": rf"(?:{_bare(_D.LENGTH)}\s*{_BY}\s*)?{length}",
     }
 

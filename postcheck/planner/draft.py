@@ -20,12 +20,13 @@ from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated, source_behind
 from postcheck.planner.laying import DraftError, Laying, Missing, circuits_of, way_to_type
-from postcheck.planner.routes import Routes, Stretch, cut, whole
+from postcheck.planner.routes import Routes, Stretch, whole
 from postcheck.planner.splitting import split
 from postcheck.planner.strings import Layout, Strings, layouts, steps_down, wanted_current
 from postcheck.planner.values import equal_light, valued
 from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.planner.wires import fitted
+from postcheck.survey.sheet.cut import cut
 from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, Part

@@ -9,7 +9,8 @@ from postcheck.description.consumers import Entry, entries
 from postcheck.description.models import Build, Run
 from postcheck.description.naming import passages_of
 from postcheck.description.toml_text import in_toml
-from postcheck.planner.routes import Routes, Stretch, cut
+from postcheck.planner.routes import Routes, Stretch
+from postcheck.survey.sheet.cut import cut
 from postcheck.wiring.graph import Edge, Graph, Node
 from postcheck.wiring.nets import drivers_of
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from math import ceil, degrees, floor, log10, radians
 from typing import NamedTuple
 
+from postcheck.description.called import POWER_WORDS, POWERS
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
 from postcheck.description.printing import format_quantity
@@ -23,7 +24,6 @@ from postcheck.remedies.ratings import ADAPTORS, larger_sizes
 from postcheck.remedies.table import STAGES
 from postcheck.report import Finding
 from postcheck.survey import Survey
-from postcheck.survey.network.resistor_choice import POWER_WORDS, POWERS
 from postcheck.wiring.data import wire_data
 
 # Bores are tried in steps of this, m; turns, rad; currents that are wanted in this part of what is asked for.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from heapq import heappop, heappush
-from math import ceil
 from typing import NamedTuple
 
 from postcheck.description.models import Build, Passage
@@ -12,8 +11,6 @@ from postcheck.description.naming import passages_of
 
 # What a conductor has beyond a passage at each of its ends, m, where no [[way]] says how far it goes: common practice.
 END = 0.05
-# Lengths to cut are whole centimetres: so many a metre.
-CENTIMETRES = 100
 
 
 class Stretch(NamedTuple):
@@ -130,8 +127,3 @@ def through_passage(passage: Passage) -> float:
     """What a conductor through a passage is cut to, m: all that lies inside, and an end on either side."""
     inside = max(passage.length, (passage.free or 0.0) + (passage.to_joint or 0.0)) + (passage.slack or 0.0)
     return inside + 2.0 * max(END, (passage.to_joint or 0.0) + END / 2.0)
-
-
-def cut(length: float) -> float:
-    """A length (m) as it is cut: up to the next whole centimetre."""
-    return ceil(length * CENTIMETRES - 1e-6) / CENTIMETRES

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from math import ceil
 
 from postcheck.checks.judge import Judgement, judge
+from postcheck.description.called import fuse_words, resistor_words
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, Lamp
 from postcheck.description.naming import passages_of, run_names
@@ -32,13 +32,15 @@ from postcheck.planner.cost import conductors
 from postcheck.planner.finish import may_be_larger
 from postcheck.planner.planning import Anew, Plan
 from postcheck.planner.wires import fewest_thinner
-from postcheck.planner.written import fuse_words, puts, tables, text_of
+from postcheck.planner.written import puts, tables, text_of
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
-from postcheck.remedies.resistor_spec import spec_of, written
+from postcheck.remedies.resistor_spec import spec_of
 from postcheck.report import NotJudged, Stage
 from postcheck.survey import Survey
+from postcheck.survey.sheet.buy import resistors, wires
+from postcheck.survey.sheet.cut import pieces
 
 
 def planned(plan: Plan, survey: Survey) -> Planned:
@@ -218,7 +220,7 @@ def _lamps(plan: Plan, after: Survey) -> Iterator[PlannedLamp]:
             else ""
         )
         yield PlannedLamp(
-            part.name, len(part.dice), part.parallel, written(spec.model_copy(update={"place": None})) if spec else "",
+            part.name, len(part.dice), part.parallel, resistor_words(spec.model_copy(update={"place": None})) if spec else "",
             where, where not in ("", part.place) and part.place in plan.warm and not given, lamp.nominal, told,
             dimmed=plan.dimmed.get(part.path),
         )  # fmt: skip
@@ -246,25 +248,13 @@ def _lines(after: Survey) -> Iterator[Joined]:
 
 
 def _bought(plan: Plan, after: Survey) -> Iterator[Bought]:
+    """What the wiring itself takes: a wire in one figure whatever its colours, and the adaptor that may be larger."""
     build = after.build
-    metres: Counter[str] = Counter()
-    for run in after.wiring.parts.runs:
-        if run.wire is not None and not run.body:
-            metres[run.wire.name] += ceil(run.length * run.conductors * 1e3 - 1e-6)
-    for wire in after.wiring.fine_wires:
-        if wire.data.wire is not None:
-            metres[wire.data.wire.name] += ceil(wire.data.length * 1e3 - 1e-6)
-    resistors: Counter[str] = Counter()
-    for lamp in build.lamp:
-        specs = [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]
-        for spec in specs:
-            if spec is not None:
-                words = written(
-                    spec.model_copy(update={"place": None, "power": spec.power or _usual_power(build)})
-                )
-                resistors[words] += 1 if lamp.one_resistor else lamp.parallel
-    yield from (Bought(name, length / 1e3, "m") for name, length in sorted(metres.items()))
-    yield from (Bought(f"resistor {words}", count, "") for words, count in sorted(resistors.items()))
+    tenths: Counter[str] = Counter()
+    for one in wires(pieces(after), after.limits.value("cut.waste")):
+        tenths[one.what] += round(one.needed * 10)
+    yield from (Bought(name, count / 10, "m") for name, count in sorted(tenths.items()))
+    yield from (Bought(f"resistor {one.what}", one.needed, "") for one in resistors(build))
     for name, supply in build.supply.items():
         if (
             supply.kind == "adaptor"
@@ -279,7 +269,3 @@ def _bought(plan: Plan, after: Survey) -> Iterator[Bought]:
             yield Bought(f"adaptor {volts}, {amps}{larger}", 1, "")
         if supply.fuse is not None:
             yield Bought(f"fuse {fuse_words(supply.fuse)} for '{name}'", 1, "")
-
-
-def _usual_power(build: Build) -> float | None:
-    return build.usual.resistor.power if build.usual.resistor is not None else None

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from postcheck.description.called import fuse_words
 from postcheck.description.consumers import entries
-from postcheck.description.models import Build, FuseSpec, Lamp, Run, Supply
+from postcheck.description.models import Build, Lamp, Run, Supply
 from postcheck.description.positions import locate
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import Path
@@ -164,14 +165,6 @@ def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]
         if die.resistor != own.resistor:
             resistor = None if die.resistor is None else resistor_toml(die.resistor)
             yield Put((*path, "dice", colour, "resistor"), resistor)
-
-
-def fuse_words(fuse: FuseSpec) -> str:
-    """A fuse in the one-line form of the file."""
-    words = [format_quantity(fuse.rated, Dimension.CURRENT)]
-    words += [fuse.kind] if fuse.kind != "quick" else []
-    words += [fuse.body] if fuse.body is not None else []
-    return " ".join(words)
 
 
 def _lamp_table(before: dict[str, Any], lamp: Lamp) -> str:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from postcheck.description.called import POWER_WORDS, POWERS
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
@@ -25,8 +26,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.survey.network.resistor_choice import (
     LEAST_HEADROOM,
-    POWER_WORDS,
-    POWERS,
     USUAL_SHARE,
     body_for,
     ohms_for,

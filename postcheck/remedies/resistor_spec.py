@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 
 from postcheck.description import oneline
+from postcheck.description.called import power_words, resistor_words
 from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import QuantityError
@@ -12,35 +13,18 @@ from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change
-from postcheck.survey.network.resistor_choice import POWER_WORDS, POWERS
 from postcheck.wiring.parts import LampPart
 
 
 def called(spec: ResistorSpec) -> str:
     """A resistor as a sentence has it: its place is quoted."""
-    plain = written(spec.model_copy(update={"place": None}))
+    plain = resistor_words(spec.model_copy(update={"place": None}))
     return plain if spec.place is None else f"{plain} at {quoted(spec.place)}"
-
-
-def written(spec: ResistorSpec) -> str:
-    """A resistor in the one-line form of the file: "1k5 1/4 W 5 % at keel"."""
-    text = format_quantity(spec.ohms, Dimension.RESISTANCE)
-    if spec.power is not None:
-        text += f" {_power(spec.power)}"
-    elif spec.size is not None:
-        text += f" {spec.size}"
-    if spec.tolerance is not None:
-        text += f" {format_quantity(spec.tolerance, Dimension.SHARE)}"
-    return f"{text} at {spec.place}" if spec.place is not None else text
-
-
-def _power(watts: float) -> str:
-    return dict(zip(POWERS, POWER_WORDS, strict=True)).get(watts) or format_quantity(watts, Dimension.POWER)
 
 
 def resistor_toml(spec: ResistorSpec) -> str:
     """As it is typed: in one line where that reads back as the same resistor, else as a table."""
-    line = written(spec)
+    line = resistor_words(spec)
     if spec.side == "feed":
         with contextlib.suppress(QuantityError):
             read = oneline.resistor(line)
@@ -48,7 +32,7 @@ def resistor_toml(spec: ResistorSpec) -> str:
                 return in_toml(line)
     values = {
         "ohms": format_quantity(spec.ohms, Dimension.RESISTANCE),
-        "power": None if spec.power is None else _power(spec.power),
+        "power": None if spec.power is None else power_words(spec.power),
         "size": spec.size,
         "tolerance": None if spec.tolerance is None else format_quantity(spec.tolerance, Dimension.SHARE),
         "place": spec.place,
@@ -73,7 +57,7 @@ def change(part: LampPart, spec: ResistorSpec) -> Change:
 def shown(spec: ResistorSpec, old: ResistorSpec) -> str:
     """Its value, and its power where that is not the old one's."""
     value = format_quantity(spec.ohms, Dimension.RESISTANCE)
-    return value if spec.power is None or spec.power == old.power else f"{value} {_power(spec.power)}"
+    return value if spec.power is None or spec.power == old.power else f"{value} {power_words(spec.power)}"
 
 
 def new_spec(value: float, power: float | None, place: str | None) -> ResistorSpec:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from postcheck.materials import Materials
 from postcheck.renderers import bore_words
 from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
-from postcheck.renderers.sheet import words
+from postcheck.renderers.sheet import lists, words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
@@ -58,10 +59,23 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
                         for part in budget.shares
                     ),
                 )  # fmt: skip
+        case "cut" | "buy" if sheet.materials is not None:
+            yield from _list(part, sheet.materials)
         case "closing":
             yield from _closing(sheet)
         case "client":
             yield from _client(sheet)
+
+
+def _list(part: str, materials: Materials) -> Iterator[str]:
+    cut = part == "cut"
+    rules = lists.cut_rules(materials) if cut else lists.buy_rules(materials)
+    yield from (f"- {plain(rule)}" for rule in rules)
+    yield ""
+    if cut:
+        yield from _table(lists.CUT_HEAD, map(lists.cut_row, materials.pieces))
+    else:
+        yield from _table(lists.BUY_HEAD, map(lists.buy_row, materials.items))
 
 
 def _bore(picture: BorePicture) -> Iterator[str]:

@@ -242,6 +242,8 @@ LINES = {
     "output": ("circuit", "{x={output=%s}}"),
     "fuse": ("supply", '{x={kind="usb", place="b", fuse=%s}}'),
     "usual_resistor": ("usual", "{resistor=%s}"),
+    "held": ("stock", "{have=[%s]}"),
+    "source": ("supply", '{x={kind="usb", place="b", instead=[%s]}}'),
 }
 WORDS = [
     "1k5", "150 ohm", "4K7J", "1/4 W", "0.5W", "250 mW", "0805", "1210", "5 %", "+/-1 %", "\u00b15%", "at keel", "at", "220 mm",
@@ -249,6 +251,7 @@ WORDS = [
     "0.2 V drop", "constant", "steady", "compliance 1.5 V", "1.5 V compliance", "quick", "slow", "fast", "resettable", "2.2 mm",
     "4 x 0.8 mm", "4 mm x 0.8 mm", "\u00d7", "x", "12 V", "5..35 degC", "-5..35 \u00b0C", "2.9/3.2/3.6 V", "2.9..3.6 V",
     "10..30 mA", "5000 cycles", "10 /day for 10 years", "3 per hour for 2 weeks", "12 turns", "1", "0.8", "k", "ohm", "mm",
+    "3 x", "5 m of ptfe-28", "usb", "adaptor", "usb C",
 ]  # fmt: skip
 
 

@@ -6,7 +6,7 @@ are rewritten to their table forms before anything looks at them.
 
 from postcheck.description.models.base import Table
 from postcheck.description.models.circuits import Board, Circuit, Output
-from postcheck.description.models.kinds import LampKind, Stock, StripKind, WireKind
+from postcheck.description.models.kinds import Held, LampKind, Stock, StripKind, WireKind
 from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die, Lamp, Load, Strip
 from postcheck.description.models.leads import JointSize, Lead, Leg, ResistorSpec, UsualResistor
 from postcheck.description.models.places import Cable, Passage, Place
@@ -27,6 +27,7 @@ __all__ = [
     "Circuit",
     "Die",
     "FuseSpec",
+    "Held",
     "Instead",
     "Join",
     "JointSize",

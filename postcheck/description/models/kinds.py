@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from postcheck.description import oneline
 from postcheck.description.fields import (
@@ -22,10 +22,13 @@ from postcheck.description.fields import (
     Time,
     Voltage,
     one_line,
+    refuse,
 )
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Count, Table, optional
+from postcheck.description.models.base import Count, Table, optional, several
+from postcheck.description.models.leads import ResistorSpec
 from postcheck.description.models.supplies import FuseSpec
+from postcheck.description.problems import QuantityError
 
 
 class WireKind(Table):
@@ -108,6 +111,48 @@ class StripKind(Table):
     source: str | None = optional("Where the figures come from.", "measured on the bench", max_length=300)
 
 
+class Held(Table):
+    """Something on the shelf: one thing, and how many or how much of it."""
+
+    count: Annotated[int, Field(ge=1, le=1_000_000)] | None = optional("How many of them.", 10)
+    length: Annotated[Length, Positive] | None = optional("How much, of a wire or strip.", "5 m")
+    resistor: Annotated[ResistorSpec | None, one_line(oneline.resistor)] = optional(
+        "A resistor.", "680 ohm 1/4 W"
+    )
+    lamp: str | None = optional("A kind of lamp.", "smd-0603-white", max_length=120)
+    fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = optional("A fuse.", "500 mA")
+    sleeve: Annotated[Length, Positive] | None = optional(
+        "Shrink sleeving, by the diameter that it is sold by.", "2.4 mm"
+    )
+    wire: str | None = optional("A wire.", "ptfe-28")
+    strip: str | None = optional("A kind of strip.", "strip-12v-warm-white-60", max_length=120)
+    colour: str | None = optional("Its colour, of a wire; any, if not said.", "red", max_length=60)
+
+
+_COUNTED = ("resistor", "lamp", "fuse", "sleeve")
+_MEASURED = ("wire", "strip")
+
+
+def _one_thing(held: Held) -> Held:
+    """What is on the shelf names one thing, counted or measured as that is."""
+    named = [key for key in (*_COUNTED, *_MEASURED) if getattr(held, key) is not None]
+    hint = 'write it like "10 x resistor 680 ohm 1/4 W" or "5 m of ptfe-28, red"'
+    if len(named) != 1:
+        says = f"it names {' and '.join(named)} in one" if named else "it names nothing"
+        raise refuse(QuantityError("file.bad-form", says, hint))
+    missing, other = ("length", "count") if named[0] in _MEASURED else ("count", "length")
+    if getattr(held, missing) is None or getattr(held, other) is not None:
+        says = f"a {named[0]} on the shelf has a {missing}" + (
+            f" and no {other}" if getattr(held, other) is not None else ""
+        )
+        raise refuse(QuantityError("file.bad-form", says, hint))
+    if held.colour is not None and held.wire is None:
+        raise refuse(QuantityError("file.bad-form", f"a {named[0]} on the shelf has no colour", hint))
+    if (held.resistor or held.fuse) and getattr(held.resistor or held.fuse, "place", None) is not None:
+        raise refuse(QuantityError("file.bad-form", "what is on the shelf sits at no place", hint))
+    return held
+
+
 class Stock(Table):
     """What is on the builder's shelf: remedies and plans are chosen from it."""
 
@@ -129,6 +174,11 @@ class Stock(Table):
     )
     colours: Several[Annotated[str, Field(max_length=60)]] | None = optional(
         "Colours of wire kept.", ["red", "black", "white", "blue"], min_length=1, max_length=50
+    )
+    have: Several[Annotated[Held, one_line(oneline.held), AfterValidator(_one_thing)]] = several(
+        "What is there already, and how much: the list of what to buy leaves it out.",
+        ["10 x resistor 680 ohm 1/4 W", "20 x smd-0603-white", "5 m of ptfe-28, red"],
+        most=5_000,
     )
     spares: Annotated[int, Field(ge=0, le=50)] = Field(
         default=0, description="Spare conductors wanted in each passage that is planned.", examples=[1]

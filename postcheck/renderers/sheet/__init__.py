@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from postcheck.renderers import bore_svg
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.measure import cut
-from postcheck.renderers.sheet import bench, cards, charts, hub, words
+from postcheck.renderers.sheet import bench, cards, charts, hub, lists, words
 from postcheck.renderers.sheet.pages import ROOM, SIZE, WIDE, Block, Table, paged, prose
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.sheet import Sheet
@@ -45,14 +45,14 @@ def render(sheet: Sheet) -> str:
 
 
 # Parts that go on where the one before them ends; each of the others begins a page of its own, to be hung up alone.
-_GOES_ON = frozenset({"volts", "supply"})
+_GOES_ON = frozenset({"volts", "supply", "buy"})
 
 
 def _leaves(sheet: Sheet) -> Iterator[list[Element]]:
     """What is on each page."""
     chapters: list[list[str]] = []
     for part in sheet.parts:
-        if part in _GOES_ON and chapters and chapters[-1][-1] in ("post", "volts"):
+        if part in _GOES_ON and chapters and chapters[-1][-1] in ("post", "volts", "cut"):
             chapters[-1].append(part)
         else:
             chapters.append([part])
@@ -88,6 +88,10 @@ def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
             yield from charts.paths(sheet.paths)
         case "supply":
             yield from charts.budgets(sheet.supplies)
+        case "cut" if sheet.materials is not None:
+            yield from lists.cut(sheet.materials)
+        case "buy" if sheet.materials is not None:
+            yield from lists.buy(sheet.materials)
         case "closing":
             yield from cards.closing(sheet)
         case "client" if sheet.client is not None:

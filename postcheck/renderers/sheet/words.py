@@ -24,6 +24,8 @@ HEADINGS = {
     "post": "Post and passages",
     "volts": "Voltage on the way",
     "supply": "Supply budget",
+    "cut": "To cut",
+    "buy": "To buy",
     "closing": "Before it is closed",
     "client": "About your model",
 }

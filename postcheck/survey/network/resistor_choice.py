@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import log1p
 
+from postcheck.description.called import POWER_WORDS, POWERS
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.survey.network.dice import curve_of, rated_at
 from postcheck.wiring.data import DieData
 
-# Powers that resistors are sold in, W.
-POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
-POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
 # Of a resistor that is still to be bought the most load, a little below where it is judged too hot.
 ENOUGH = 0.75
 # What a string without a resistor is given: four fifths of its rating leaves room for tolerances.

@@ -10,6 +10,7 @@ from postcheck.survey import Survey
 from postcheck.survey.post.pictures import bore_picture
 from postcheck.survey.sheet.bench import bench_places
 from postcheck.survey.sheet.budget import budgets
+from postcheck.survey.sheet.buy import materials
 from postcheck.survey.sheet.client import client_card
 from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
@@ -46,4 +47,5 @@ def sheet_of(
         supplies=budgets(survey) if "supply" in parts else (),
         closing=closing_places(survey) if "closing" in parts else (),
         client=client_card(survey) if "client" in parts else None,
+        materials=materials(survey) if "cut" in parts or "buy" in parts else None,
     )  # fmt: skip

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import postcheck
 from postcheck.description.models import Build
+from postcheck.materials import Item, Materials, Piece
 from postcheck.report import BoreCircle, BorePicture
 from postcheck.sheet import (
     PARTS,
@@ -53,6 +54,14 @@ def hostile_sheet(name: str) -> Sheet:
             (ClientSupply("battery", 4.8, None, name, name, 4, name, name, True, 9e4), ClientSupply("adaptor", 12.0, 1.0, name, name)),
             (ClientPassage(name, 1.57, True),), (ClientPlace(name, "sealed", ((name, "steady"),)),), (5.0, 35.0),
             True, 5.0, 46.0, name,
+        ),
+        materials=Materials(
+            (
+                Piece(1, "lead", name, "supply", name, name, name, name, name, 0.22, 0.02, 0.24, 2, name),
+                Piece(2, "link", name, "", name, name, name, name, name, None, 0.01, None),
+            ),
+            (Item("wire", name, name, 1.5, "m", 0.5, unmeasured=2), Item("plug", name, "", 1), Item("sleeve", name, "", 3, across=1.2e-3, loose=True)),
+            0.1, 0.005, 0.015,
         ),
     )  # fmt: skip
 

@@ -1,0 +1,55 @@
+"""`postcheck reach`: how a part is got at that fails later."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import TYPE_CHECKING
+
+from postcheck import __version__
+from postcheck.cli.kinds import BUILD
+from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, shown, width
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    reach = commands.add_parser(
+        "reach",
+        help="how to get at a part that fails later",
+        description="Say where a part can be got at in the finished model, what shows at the bench that it is this one, and what would do instead.",
+    )
+    reach.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    reach.add_argument(
+        "part",
+        metavar="PART",
+        help='a lamp, strip, load, board, supply or plug by name; or "joint NAME", "resistor NAME"',
+    )
+    reach.add_argument("--format", choices=("text", "json"), default="text", help="text, unless said")
+    what_if(reach)
+    reach.set_defaults(do=_reach)
+
+
+def _reach(options: argparse.Namespace) -> tuple[int, str]:
+    from postcheck.checking import reach  # noqa: PLC0415
+    from postcheck.renderers import repaired  # noqa: PLC0415
+
+    if not read_changes(options):
+        return UNUSABLE, ""
+    build = as_if(loaded(options.file), options)
+    if build is None:
+        return UNUSABLE, ""
+    try:
+        found = reach(build, options.part)
+    except ValueError as wrong:
+        complain(f"{shown(build.file)}: {wrong}")
+        return UNUSABLE, ""
+    text = (
+        repaired.render_json(found, __version__)
+        if options.format == "json"
+        else repaired.render(found, width() if sys.stdout.isatty() else None)
+    )
+    return CLEAR, text

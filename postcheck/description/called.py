@@ -1,0 +1,36 @@
+"""Resistors and fuses in the one-line forms of the file: "1k5 1/4 W 5 % at keel", "500 mA slow"."""
+
+from __future__ import annotations
+
+from postcheck.description.models import FuseSpec, ResistorSpec
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
+
+# Powers that resistors are sold in, W.
+POWERS = (0.0625, 0.1, 0.125, 0.25, 0.5, 1.0, 2.0, 3.0, 5.0)
+POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W", "5 W")
+
+
+def resistor_words(spec: ResistorSpec) -> str:
+    """A resistor in the one-line form of the file."""
+    text = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    if spec.power is not None:
+        text += f" {power_words(spec.power)}"
+    elif spec.size is not None:
+        text += f" {spec.size}"
+    if spec.tolerance is not None:
+        text += f" {format_quantity(spec.tolerance, Dimension.SHARE)}"
+    return f"{text} at {spec.place}" if spec.place is not None else text
+
+
+def power_words(watts: float) -> str:
+    """A power as resistors are sold by it."""
+    return dict(zip(POWERS, POWER_WORDS, strict=True)).get(watts) or format_quantity(watts, Dimension.POWER)
+
+
+def fuse_words(fuse: FuseSpec) -> str:
+    """A fuse in the one-line form of the file."""
+    words = [format_quantity(fuse.rated, Dimension.CURRENT)]
+    words += [fuse.kind] if fuse.kind != "quick" else []
+    words += [fuse.body] if fuse.body is not None else []
+    return " ".join(words)

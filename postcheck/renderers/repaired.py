@@ -1,0 +1,151 @@
+"""A repair as it is told: in sentences, or as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict, is_dataclass
+from math import isfinite
+from typing import Any
+
+from postcheck.expected import Expected
+from postcheck.renderers.figures import show
+from postcheck.renderers.words import counted, folded, safe
+from postcheck.repair import Reading, Repair, Spot
+
+_NAMES = 6
+_FEEDS = ("board", "supply", "plug")
+_NOTHING = 0.5e-6  # A, less than a bench meter shows
+
+
+def render(repair: Repair, width: int | None = None) -> str:
+    """Where it is got at, how to be sure, what would do instead; `width`: of a screen, None where it is piped."""
+    of = repair.kind in ("joint", "resistor")
+    title = f"{repair.kind} of '{safe(repair.name)}'" if of else f"'{safe(repair.name)}' ({repair.kind})"
+    lines = [f"{title}:", *map(_spot, repair.spots), ""]
+    lines += ["To be sure that it is this one:", *_sure(repair), "", "Instead:", *_instead(repair)]
+    pieces = (piece for line in lines for piece in (folded(line, width, 2) if width and line else [line]))
+    return "".join(f"{piece}\n" for piece in pieces)
+
+
+def render_json(repair: Repair, version: str) -> str:
+    """The repair as JSON text in ASCII that ends in a line break: SI numbers, and the same names as in Python."""
+    import json  # noqa: PLC0415 - only where it is asked for
+
+    whole = {
+        "postcheck": version,
+        "format": 1,
+        "part": {"kind": repair.kind, "name": repair.name},
+        "spots": _plain(repair.spots),
+        "readings": _plain(repair.readings),
+        "new_lead": _plain(repair.new_lead),
+        "spares": [{"run": spare, "beside": list(runs)} for spare, runs in repair.spares],
+        "goes_dark": [{"name": name, "count": count} for name, count in repair.goes_dark],
+        "changed": [
+            {"name": name, "before": before, "after": after} for name, before, after in repair.changed
+        ],
+    }
+    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    if is_dataclass(value) and not isinstance(value, type):
+        return _plain(asdict(value))
+    if isinstance(value, dict):
+        return {key: _plain(one) for key, one in value.items()}
+    if isinstance(value, tuple | list):
+        return [_plain(one) for one in value]
+    return None if isinstance(value, float) and not isfinite(value) else value
+
+
+def _spot(spot: Spot) -> str:
+    what = {"joint": "its joint", "resistor": "its resistor", "conductor": "its lead"}.get(
+        spot.kind, f"the {spot.kind}"
+    )
+    how = {"open": "open to the hand", "cover": "behind a cover", "cut": "reached by cutting only"}[
+        spot.reach
+    ]
+    if spot.kind == "conductor":
+        how = "painted over or trapped: reached by cutting only"
+    if spot.reach == "cover" and spot.opens_with:
+        how += f" that opens with {'a tool' if spot.opens_with == 'tool' else spot.opens_with}"
+    if spot.reach == "cover" and spot.opening is not None:
+        how += f" that must come out by {show(spot.opening, 'm')}"
+    return f"{what[0].upper()}{what[1:]} at '{safe(spot.place)}': {how}."
+
+
+def _sure(repair: Repair) -> Iterator[str]:
+    if not repair.readings:
+        yield "Nothing can be measured from outside: no end of it, or of its line, is in reach where its supply does no harm."
+        return
+    yield "Switch off and unplug first, and take a line off its supply or board. Volts are those of a bench supply at these ends, positive to positive."
+    feeds = repair.kind in _FEEDS
+    for reading in repair.readings:
+        yield _reading(reading, feeds=feeds)
+    if feeds:
+        yield f"Where these read as they should, the fault is in the {repair.kind} itself or before it."
+
+
+def _reading(reading: Reading, *, feeds: bool) -> str:
+    ends = ", ".join(
+        f"{safe(colour)} to {sign}"
+        for sign, colour in (("+", reading.plus_colour), ("-", reading.minus_colour))
+        if colour
+    )
+    flag = f', marked "{safe(reading.label)}"' if reading.label else ""
+    cover = " (behind a cover)" if reading.reach == "cover" else ""
+    limit = f", limit {show(reading.limit, 'A')}" if reading.limit is not None else ""
+    if reading.kind == "lead":
+        what = (
+            f"its own lead, off its joint ({ends}{flag})" if ends or flag else "its own lead, off its joint"
+        )
+    else:
+        others = f"with {counted(reading.others, 'other')}" if reading.others else "nothing else on it"
+        if feeds:
+            others = f"with all on it ({reading.others})"
+        what = f"line '{safe(reading.name)}', {others}" + (f" ({ends})" if ends else "")
+    says = f"At '{safe(reading.place)}'{cover}, {what}: {show(reading.volts, 'V')}{limit}. Whole: {_span(reading.whole)}."
+    if reading.dark is not None:
+        says += f" Failed: {_span(reading.dark)}."
+        if not reading.tells:
+            says += " The two overlap, so this alone does not tell."
+        elif reading.like:
+            more = f" and {len(reading.like) - _NAMES} more" if len(reading.like) > _NAMES else ""
+            names = ", ".join(f"'{safe(name)}'" for name in reading.like[:_NAMES])
+            says += f" The same if {names}{more} failed instead."
+    return says
+
+
+def _span(span: Expected) -> str:
+    if span.most < _NOTHING:
+        return "nothing"
+    low, high = show(span.least, "A"), show(span.most, "A")
+    return low if low == high else f"{low} to {high}, usually {show(span.usual, 'A')}"
+
+
+def _instead(repair: Repair) -> Iterator[str]:
+    if repair.new_lead:
+        cut = ", ".join(
+            f"{f'{one.count} x ' if one.count > 1 else ''}{show(one.length, 'm')} of {safe(one.wire)}{f', {safe(one.colour)}' if one.colour else ''}"
+            for one in repair.new_lead
+            if one.length is not None
+        )  # fmt: skip
+        if cut:
+            yield f"A new lead: cut {cut}."
+    elif repair.kind in ("lamp", "strip", "load"):
+        cut_off = any(spot.reach == "cut" and spot.kind not in ("joint", "resistor") for spot in repair.spots)
+        yield (
+            "No new lead without cutting: its far end is out of reach."
+            if cut_off
+            else "No new lead is listed for it: it has none of its own."
+        )
+    for spare, beside in repair.spares:
+        runs = " or ".join(f"'{safe(run)}'" for run in beside)
+        yield f"If a run is broken and not the part itself: spare '{safe(spare)}' lies beside {runs}."
+    dark = [f"'{safe(name)}'" + (f", {count} in it" if count > 1 else "") for name, count in repair.goes_dark]
+    if dark:
+        more = f" and {len(dark) - _NAMES} more" if len(dark) > _NAMES else ""
+        yield f"Left as it is, dark: {'; '.join(dark[:_NAMES])}{more}."
+    for name, before, after in repair.changed:
+        yield f"Then '{safe(name)}' gets {show(after, 'A')} instead of {show(before, 'A')}: what is on its line is not to be left so without a look at its rating."
+    if dark and not repair.changed and repair.kind not in _FEEDS:
+        yield "Nothing else on its line changes so that one sees it."

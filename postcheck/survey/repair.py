@@ -1,0 +1,247 @@
+"""How a part that fails later is got at, told apart at the bench, and done without."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from postcheck.description.consumers import CONSUMERS
+from postcheck.description.models import Build
+from postcheck.description.naming import string_name
+from postcheck.description.subjects import subjects
+from postcheck.expected import Expected
+from postcheck.materials import Piece
+from postcheck.repair import Reading, Repair, Spot
+from postcheck.survey import Survey
+from postcheck.survey.bench.figures import Band
+from postcheck.survey.bench.test_points import TestPoint
+from postcheck.survey.closing.access import Reached
+from postcheck.survey.sheet.cut import pieces
+from postcheck.wiring.parts import LampPart, Part
+
+_WHOLE = frozenset({*CONSUMERS, "board", "supply", "plug"})
+_OF_PART = ("joint", "resistor")
+# A change of current that no eye sees, as a share of it.
+_SEEN = 0.02
+# Of a line with more lamps than this none is told apart by its current.
+_MOST_LIKE = 40
+
+
+def repairable(build: Build) -> dict[str, tuple[str, str]]:
+    """All that can be asked for, by the words for it: as test records call it, and `joint NAME`, `resistor NAME`."""
+    found = {words: one for words, one in subjects(build).items() if one[0] in _WHOLE}
+    for kind, name in tuple(found.values()):
+        if kind in CONSUMERS:
+            found.setdefault(f"joint {name}", ("joint", name))
+            found.setdefault(f"resistor {name}", ("resistor", name))
+    return found
+
+
+def repair(survey: Survey, kind: str, name: str) -> Repair:
+    """The repair of a part by its kind and name."""
+    parts, string = _parts(survey, kind, name)
+    names = {one for part in parts for one in (part.name, part.entry)}
+    own = kind in CONSUMERS or kind in _OF_PART
+    spots = tuple(
+        _spot(survey, one) for one in survey.access if _belongs(one, kind, names if own else {name})
+    )
+    readings: list[Reading] = []
+    if own:
+        for part in parts:
+            readings += [*_lead(survey, part, string), *_lines(survey, part, string)]
+    else:
+        readings += _behind(survey, parts)
+    return Repair(
+        kind, name, spots, tuple(readings),
+        _new_lead(survey, parts) if own else (), tuple(_spares(survey, parts)), _dark(parts, name, string, own=own),
+        tuple(_changed(survey, parts, string)) if own else (),
+    )  # fmt: skip
+
+
+def _parts(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | None]:
+    """What takes current of it: itself, or what a board, supply or plug feeds; and which string is meant, if one."""
+    every, drivers = survey.parts.all, survey.wiring.drivers
+    if kind == "board":
+        return [part for part in every if drivers[part.circuit].board == name], None
+    if kind == "supply":
+        return [part for part in every if drivers[part.circuit].supply == name], None
+    if kind == "plug":
+        pins = next((set(plug.pins) for plug in survey.build.plug if plug.name == name), set())
+        return [one for one in every if {one.circuit, drivers[one.circuit].return_net} & pins], None
+    own = [part for part in every if name in (part.entry, part.name)]
+    if own:
+        return own, None
+    for part in every:
+        for string in range(part.parallel):
+            if string_name(part.name, string) == name:
+                return [part], string
+    return [], None
+
+
+def _belongs(one: Reached, kind: str, names: set[str]) -> bool:
+    if one.name not in names:
+        return False
+    return one.kind in (*CONSUMERS, *_OF_PART, "conductor") if kind in CONSUMERS else one.kind == kind
+
+
+def _spot(survey: Survey, one: Reached) -> Spot:
+    place = survey.build.place[one.place]
+    return Spot(one.kind, one.name, one.place, one.reach, place.opens_with or "", place.opening)
+
+
+# -- the bench
+
+
+def _in_reach(survey: Survey, point: TestPoint) -> bool:
+    return all(survey.build.place[place].access != "sealed" for place in point.places)
+
+
+def _reading(
+    survey: Survey, point: TestPoint, volts: float, limit: float | None, whole: Band, dark: Band | None
+) -> Reading:
+    place = point.plus.place
+    return Reading(
+        place, "cover" if survey.build.place[place].access == "cover" else "open", "line" if point.kind == "circuit" else "lead",
+        point.name, point.plus.colour or "", point.minus.colour or "", point.label or "", volts, limit, Expected(*whole),
+        Expected(*dark) if dark is not None else None, dark is not None and dark.most < whole.least,
+    )  # fmt: skip
+
+
+def _lead(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
+    """Its own lead, taken off its joint: nothing flows through one that is open."""
+    bench = survey.bench
+    own = string_name(part.name, string) if string is not None else part.name
+    point = bench.lead(part.kind, own) or bench.lead(part.kind, part.name)
+    figures = bench.figures(point) if point is not None and _in_reach(survey, point) else None
+    if point is None or figures is None or figures.setting is None:
+        return
+    setting = figures.setting
+    dark = Band(0.0, 0.0, 0.0) if point.string is not None or part.parallel == 1 else None
+    yield _reading(survey, point, setting.volts, setting.limit, setting.expected, dark)
+
+
+def _lines(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
+    """Its circuit's line wherever a hand gets at both its ends, with all that is on it, and with this one dark."""
+    for point, volts, whole in _safe_lines(survey, part.circuit):
+        others = _strings_on(survey, point) - 1
+        if not isinstance(part, LampPart) or not part.dice:
+            dark = Band(0.0, 0.0, 0.0) if not others else None
+            yield replace(_reading(survey, point, volts, None, whole, dark), others=others)
+            continue
+        failed = (part.name, string or 0)
+        dark = survey.bench.expected(point, volts, with_resistors=True, opened=frozenset({failed}))
+        like = (
+            tuple(_like(survey, point, volts, part, dark))
+            if dark is not None and others <= _MOST_LIKE
+            else ()
+        )
+        yield replace(_reading(survey, point, volts, None, whole, dark), others=others, like=like)
+
+
+def _safe_lines(survey: Survey, circuit: str) -> Iterator[tuple[TestPoint, float, Band]]:
+    """Test points of a line where the supply's own volts do no harm, with the current to expect."""
+    bench = survey.bench
+    for point in bench.along.get(circuit, ()):
+        volts = bench.usual_volts(point)
+        if volts is None or not _in_reach(survey, point):
+            continue
+        ahead = point.resistor_position == "ahead" or not point.resistor_positions
+        if not ahead or bench.over(point, volts) is not None:
+            continue
+        whole = bench.expected(point, volts, with_resistors=True)
+        if whole is not None:
+            yield point, volts, whole
+
+
+def _strings_on(survey: Survey, point: TestPoint) -> int:
+    """Strings, strips and loads that are connected there."""
+    lamps = (survey.parts.named[name] for name, _ in point.resistor_positions)
+    return sum(lamp.parallel for lamp in lamps) + len(point.others)
+
+
+def _like(survey: Survey, point: TestPoint, volts: float, part: Part, dark: Band) -> Iterator[str]:
+    """Other lamps on the line whose failing would show a current that may be the same."""
+    for name, _ in point.resistor_positions:
+        if name != part.name:
+            other = survey.bench.expected(
+                point, volts, with_resistors=True, opened=frozenset({(name, 0)})
+            )  # fmt: skip
+            if other is not None and other.least <= dark.most and dark.least <= other.most:
+                yield name
+
+
+def _behind(survey: Survey, parts: list[Part]) -> Iterator[Reading]:
+    """Of a board, supply or plug: each line that it feeds. Where that is whole, the fault lies before it."""
+    for circuit in dict.fromkeys(part.circuit for part in parts):
+        for point, volts, whole in _safe_lines(survey, circuit):
+            yield replace(
+                _reading(survey, point, volts, None, whole, None), others=_strings_on(survey, point)
+            )
+
+
+# -- instead
+
+
+def _new_lead(survey: Survey, parts: list[Part]) -> tuple[Piece, ...]:
+    """The pieces of a new lead, where a hand gets at the end of the part itself."""
+    names = {
+        one
+        for part in parts
+        if part.lead is not None
+        and not part.lead.fixed
+        and all(survey.build.place[place].access != "sealed" for place in (part.place, *part.places))
+        for one in (part.name, part.entry)
+    }
+    return tuple(piece for piece in pieces(survey) if piece.kind == "lead" and piece.name in names)
+
+
+def _spares(survey: Survey, parts: list[Part]) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Each spare run with those of the part's lines that lie between the same places."""
+    drivers = survey.wiring.drivers
+    lines = {line for part in parts for line in (part.circuit, drivers[part.circuit].return_net)}
+    for spare in survey.parts.runs:
+        if not spare.spare:
+            continue
+        beside = tuple(
+            run.name for run in survey.parts.runs if run.live and run.line in lines and {*run.ends} == {*spare.ends}
+        )  # fmt: skip
+        if beside:
+            yield spare.name, beside
+
+
+def _dark(parts: list[Part], name: str, string: int | None, *, own: bool) -> tuple[tuple[str, int], ...]:
+    """What is dark with it, and how many LEDs: of a lamp its string, of a board all that it feeds."""
+    if own:
+        return tuple(
+            (name if string is not None else part.name, _leds(part)) for part in parts
+        )  # fmt: skip
+    return tuple((part.name, _leds(part) * part.parallel) for part in parts)
+
+
+def _leds(part: Part) -> int:
+    return part.said.series if isinstance(part, LampPart) else 1
+
+
+def _changed(survey: Survey, parts: list[Part], string: int | None) -> Iterator[tuple[str, float, float]]:
+    """What of the others on its line gets another current once it is open, at the supply's own volts."""
+    from postcheck.survey.bench.rig import Rig  # noqa: PLC0415
+
+    bench = survey.bench
+    told: set[str] = set()
+    for part in parts:
+        point = next(iter(bench.along.get(part.circuit, ())), None)
+        volts = bench.usual_volts(point) if point is not None else None
+        if not isinstance(part, LampPart) or not part.dice or point is None or volts is None:
+            continue
+        failed = frozenset({(part.name, string or 0)})
+        before = bench.rig(point, with_resistors=True).flow(volts)
+        after = Rig(survey.wiring, bench.parts, point, with_resistors=True, opened=failed).flow(volts)
+        if before is None or after is None:
+            continue
+        lit = {name: amps for name, amps in after.strings if amps > 0.0}
+        for name, amps in before.strings:
+            then = max((one for other, one in after.strings if other == name), default=0.0)
+            if name in told or name not in lit or amps <= 0.0 or abs(then / amps - 1.0) <= _SEEN:
+                continue
+            told.add(name)
+            yield name, amps, then

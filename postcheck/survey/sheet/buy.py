@@ -1,0 +1,248 @@
+"""What a build needs, counted once for the plan and for the sheet, and what of it is on the shelf."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil
+
+from postcheck.colours import letters
+from postcheck.description.called import fuse_words, resistor_words
+from postcheck.description.models import Build, Held, Lamp, ResistorSpec, Supply
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
+from postcheck.materials import Item, Materials, Piece
+from postcheck.survey import Survey
+from postcheck.survey.sheet.cut import pieces
+from postcheck.survey.sheet.sleeves import sleeves
+from postcheck.wiring.parts import StripPart
+
+# Wire is bought in tenths of a metre.
+_TENTHS = 10
+_LOADS = {
+    "motor": ", a motor", "sound": ", a sound board", "inverter": ", an inverter", "pixels": ", addressable lamps", "other": "",
+}  # fmt: skip
+
+
+def materials(survey: Survey) -> Materials:
+    """The cut list and all that is needed, with what the shelf has of it."""
+    limits = survey.limits
+    cut = pieces(survey)
+    return Materials(
+        cut,
+        tuple(_taken_off(survey.build, needed(survey, cut))),
+        limits.value("cut.waste"),
+        limits.value("joint.takes"),
+        limits.value("run.anew"),
+    )
+
+
+def needed(survey: Survey, cut: tuple[Piece, ...]) -> tuple[Item, ...]:
+    """Everything that a build is made of, with nothing taken off for what is there."""
+    build = survey.build
+    return (
+        *wires(cut, survey.limits.value("cut.waste")),
+        *resistors(build),
+        *_lit(survey),
+        *(
+            Item("sleeve", format_quantity(size, Dimension.LENGTH), "", count, across=size, loose=loose)
+            for size, (count, loose) in sleeves(survey).items()
+        ),
+        *fuses(build),
+        *_plugs(build),
+        *_supplies(build),
+        *(Item("board", name, "", 1) for name in build.board),
+    )
+
+
+def wires(cut: tuple[Piece, ...], waste: float) -> Iterator[Item]:
+    """Each wire by its colour; each cable once for all that lies in one piece of it."""
+    metres: Counter[tuple[str, str]] = Counter()
+    unmeasured: Counter[tuple[str, str]] = Counter()
+    words: dict[tuple[str, str], str] = {}
+    cables: dict[str, dict[frozenset[str], float | None]] = {}
+    for one in cut:
+        if one.cable:
+            lengths = cables.setdefault(one.cable, {})
+            ends = frozenset((one.start, one.end))
+            lengths[ends] = max(one.length or 0.0, lengths.get(ends) or 0.0) or None
+            continue
+        sort = one.wire, _same(one.colour)
+        words.setdefault(sort, one.colour)
+        metres[sort] += round(
+            (one.length or 0.0) * one.count * 1e6
+        )  # whole um: sums do not depend on their order
+        unmeasured[sort] += one.count if one.length is None else 0
+    for sort, microns in metres.items():
+        what = sort[0] or "wire, the file does not say which"
+        yield Item(
+            "wire", what, words[sort], _bought(microns / 1e6, waste), "m", unmeasured=unmeasured[sort]
+        )  # fmt: skip
+    for cable, by_ends in cables.items():
+        whole = sum(length or 0.0 for length in by_ends.values())
+        none = sum(length is None for length in by_ends.values())
+        yield Item("cable", cable, "", _bought(whole, waste), "m", unmeasured=none)
+
+
+def _same(colour: str) -> str:
+    """What is the same for all ways to write a colour."""
+    return letters(colour) or colour.strip().casefold()
+
+
+def _bought(metres: float, waste: float) -> float:
+    return ceil(metres * (1.0 + waste) * _TENTHS - 1e-6) / _TENTHS
+
+
+def resistors(build: Build) -> Iterator[Item]:
+    """Resistors by value, power and tolerance, the smallest first."""
+    counts: Counter[ResistorSpec] = Counter()
+    usual = build.usual.resistor
+    for lamp in build.lamp:
+        for spec in [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]:
+            if spec is None:
+                continue
+            sized = spec.power is not None or spec.size is not None
+            plain = spec.model_copy(
+                update={
+                    "place": None,
+                    "side": "feed",
+                    "power": spec.power if sized or usual is None else usual.power,
+                    "size": spec.size if sized or usual is None else usual.size,
+                    "tolerance": spec.tolerance if spec.tolerance is not None or usual is None else usual.tolerance,
+                }
+            )  # fmt: skip
+            counts[plain] += 1 if lamp.one_resistor else lamp.parallel
+    for spec in sorted(counts, key=lambda one: (one.ohms, one.power or 0.0)):
+        yield Item(
+            "resistor", resistor_words(spec), "", counts[spec], ohms=spec.ohms, watts=spec.power, size=spec.size or "", tolerance=spec.tolerance
+        )  # fmt: skip
+
+
+def _lit(survey: Survey) -> Iterator[Item]:
+    lamps: Counter[str] = Counter()
+    for lamp in survey.build.lamp:
+        lamps[lamp.kind] += _count(lamp)
+    yield from (Item("lamp", kind, "", count) for kind, count in lamps.items())
+    strips: Counter[str] = Counter()
+    for part in survey.parts.every:
+        if isinstance(part, StripPart):
+            strips[part.said.kind] += round(part.segments * part.segment * 1e6)
+    yield from (Item("strip", kind, "", microns / 1e6, "m") for kind, microns in strips.items())
+    yield from (Item("load", f"{load.name}{_LOADS[load.kind]}", "", 1) for load in survey.build.load)
+
+
+def _count(lamp: Lamp) -> int:
+    """Lamps of an entry; of colours in one package each string is a row of packages."""
+    return lamp.count if lamp.count is not None else lamp.series * lamp.parallel
+
+
+def fuses(build: Build) -> Iterator[Item]:
+    """Fuses, those alike together."""
+    counts: Counter[str] = Counter()
+    rated: dict[str, float] = {}
+    for supply in build.supply.values():
+        if supply.fuse is not None:
+            words = fuse_words(supply.fuse)
+            counts[words] += 1
+            rated[words] = supply.fuse.rated
+    yield from (Item("fuse", words, "", count, amps=rated[words]) for words, count in counts.items())
+
+
+def _plugs(build: Build) -> Iterator[Item]:
+    counts: Counter[tuple[int, float | None]] = Counter((len(plug.pins), plug.rated) for plug in build.plug)
+    for (pins, rated), count in counts.items():
+        what = "1 pin" if pins == 1 else f"{pins} pins"
+        if rated is not None:
+            what += f", {format_quantity(rated, Dimension.CURRENT)}"
+        yield Item("plug", what, "", count, amps=rated)
+
+
+def _supplies(build: Build) -> Iterator[Item]:
+    counts: Counter[str] = Counter(_supply(supply) for supply in build.supply.values())
+    yield from (Item("supply", what, "", count) for what, count in counts.items())
+
+
+def _supply(supply: Supply) -> str:
+    if supply.kind == "battery":
+        cells = supply.cells or 1
+        of = f"{cells} {supply.chemistry or ''} {'cell' if cells == 1 else 'cells'}".replace("  ", " ")
+        return f"battery of {of}" + (f", {supply.size}" if supply.size else "")
+    figures = [
+        format_quantity(value, dimension)
+        for value, dimension in ((supply.volts, Dimension.VOLTAGE), (supply.rated, Dimension.CURRENT))
+        if value is not None
+    ]
+    kind = (
+        f"usb {supply.port}" if supply.kind == "usb" and supply.port not in (None, "plain") else supply.kind
+    )
+    return f"{kind} {', '.join(figures)}".rstrip()
+
+
+# -- the shelf
+
+
+def _taken_off(build: Build, items: tuple[Item, ...]) -> Iterator[Item]:
+    """Each with what there is of it; what serves for several is given out once, of a colour first where it has one, and no more power than has to be."""
+    left = {number: held.count or held.length or 0.0 for number, held in enumerate(build.stock.have)}
+    found = dict.fromkeys(items, 0.0)
+    by_fit = sorted(
+        ((held.colour is None, _over(build, held, item), number, item) for item in items
+         for number, held in enumerate(build.stock.have) if _serves(build, held, item)),
+        key=lambda one: one[:3],
+    )  # fmt: skip
+    for _, _, number, item in by_fit:
+        taken = min(left[number], item.needed - found[item])
+        left[number] = round(left[number] - taken, 9)
+        found[item] = round(found[item] + taken, 9)
+    yield from (replace(item, have=have) for item, have in found.items())
+
+
+def _serves(build: Build, held: Held, item: Item) -> bool:
+    """Whether something on the shelf will do: a resistor of more power will, and one of a closer tolerance."""
+    match item.kind:
+        case "wire":
+            return held.wire == item.what and (
+                held.colour is None or _same(held.colour) == _same(item.colour)
+            )
+        case "resistor":
+            return held.resistor is not None and _resistor_serves(build, held.resistor, item)
+        case "lamp":
+            return held.lamp == item.what
+        case "strip":
+            return held.strip == item.what
+        case "sleeve":
+            return (
+                held.sleeve is not None and item.across is not None and abs(held.sleeve - item.across) < 1e-5
+            )
+        case "fuse":
+            return held.fuse is not None and item.what in (
+                fuse_words(held.fuse),
+                fuse_words(held.fuse.model_copy(update={"body": None})),
+            )
+        case _:
+            return False
+
+
+def _resistor_serves(build: Build, held: ResistorSpec, item: Item) -> bool:
+    usual = build.usual.resistor
+    if item.ohms is None or abs(held.ohms - item.ohms) > 1e-9 * item.ohms or held.size != (item.size or None):
+        return False
+    tolerance = held.tolerance if held.tolerance is not None or usual is None else usual.tolerance
+    watts = _watts(build, held)
+    enough = (
+        bool(item.size) or item.watts is None or (watts is not None and watts >= item.watts * (1.0 - 1e-9))
+    )
+    close = item.tolerance is None or (tolerance is not None and tolerance <= item.tolerance * (1.0 + 1e-9))
+    return enough and close
+
+
+def _watts(build: Build, held: ResistorSpec) -> float | None:
+    usual = build.usual.resistor
+    return held.power if held.power is not None or usual is None else usual.power
+
+
+def _over(build: Build, held: Held, item: Item) -> float:
+    """How much more power it is made for than is asked."""
+    watts = _watts(build, held.resistor) if held.resistor is not None else None
+    return (watts or 0.0) - (item.watts or 0.0)

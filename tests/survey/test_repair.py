@@ -1,0 +1,151 @@
+"""How a part that fails later is got at: the example builds, with what a builder would find written down first."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+import postcheck
+from postcheck.cli import main
+from postcheck.expected import Expected
+from postcheck.materials import Piece
+from postcheck.renderers import repaired
+from postcheck.repair import Reading, Repair, Spot
+from tests.renderers.hostile import FORBIDDEN, NAMES
+
+EXAMPLES = Path(__file__).parents[2] / "example_builds"
+
+
+def _reach(example: str, part: str, more: str = "") -> Repair:
+    text = (EXAMPLES / f"{example}.post.toml").read_text() + more
+    return postcheck.reach(postcheck.loads(text), part)
+
+
+def _at(repair: Repair, place: str, kind: str = "line") -> Reading:
+    (found,) = [one for one in repair.readings if (one.place, one.kind) == (place, kind)]
+    return found
+
+
+def test_the_tail_beacon_is_reached_by_cutting_and_told_from_the_base() -> None:
+    found = _reach("mail_airship", "tail beacon")
+    assert [(one.kind, one.place, one.reach) for one in found.spots] == [
+        ("lamp", "tail", "cut"), ("joint", "keel", "cover"), ("resistor", "keel", "cover"),
+    ]  # fmt: skip
+    # alone on its line: 12 V less some 2.15 V of a red LED (2.2 V at 20 mA in its row), through 1 kohm; nothing once it is open
+    line = _at(found, "base")
+    assert (line.name, line.volts, line.tells, line.others) == ("beacon", 12.0, True, 0)
+    assert line.whole.usual == pytest.approx(9.85e-3, rel=0.01)
+    assert line.dark is not None
+    assert line.dark.most == pytest.approx(0.0, abs=1e-9)
+    lead = _at(found, "keel", "lead")
+    assert (lead.plus_colour, lead.minus_colour, lead.label) == ("orange", "brown", "beacon")
+    assert lead.limit is not None
+    assert lead.limit <= 20e-3  # no more than the LED is rated for
+    # nobody gets at the lamp's own end, so a new lead is no way; the spare lies beside its two runs
+    assert found.new_lead == ()
+    assert found.spares == (("spare", ("beacon feed", "negative")),)
+    assert found.goes_dark == (("tail beacon", 1),)
+    assert found.changed == ()
+
+
+def test_one_of_many_on_a_line_is_told_at_its_own_lead() -> None:
+    found = _reach("mail_airship", "port running lamp")
+    line = _at(found, "base")
+    assert line.others == 4  # starboard, two strings of windows, nose
+    # 12 V less some 1.8 to 2 V through 1.5 kohm: its share of the current
+    assert line.dark is not None
+    assert line.whole.usual - line.dark.usual == pytest.approx(6.75e-3, rel=0.03)
+    assert not line.tells  # 5 % of tolerance of all others together is as much
+    assert _at(found, "keel", "lead").tells
+
+
+def test_a_string_goes_dark_as_one() -> None:
+    found = _reach("mail_airship", "car windows 2")
+    assert found.goes_dark == (("car windows 2", 3),)  # three in series
+    assert found.changed == ()  # the other string has a resistor of its own
+
+
+def test_strings_behind_one_resistor_get_its_share() -> None:
+    text = (EXAMPLES / "tender.post.toml").read_text()
+    text = text.replace("series   = 3\n", "series = 3\nparallel = 2\none_resistor = true\nmatched = true\n")
+    found = postcheck.reach(postcheck.loads(text), "cabin lamps")
+    # three LEDs and 390 ohm on 12 V: what went through two strings goes through one, nearly all of it
+    ((name, before, after),) = found.changed
+    assert name == "cabin lamps"
+    assert 1.5 < after / before < 2.0
+
+
+def test_what_sits_behind_a_cover_takes_a_new_lead() -> None:
+    text = (EXAMPLES / "tender.post.toml").read_text()
+    text = text.replace(
+        'cabin = { access = "sealed"', 'cabin = { access = "cover", opens_with = "tool", opening = "20 mm"'
+    )
+    found = postcheck.reach(postcheck.loads(text), "cabin lamps")
+    assert [
+        (one.place, one.reach, one.opens_with, one.opening) for one in found.spots if one.kind == "lamp"
+    ] == [("cabin", "cover", "tool", 0.02)]
+    # 150 + 5 + 15 = 170 mm each, as in the cut list
+    assert [(one.colour, one.length) for one in found.new_lead] == [("red", 0.17), ("black", 0.17)]
+
+
+def test_a_motor_and_a_board() -> None:
+    pump = _reach("survey_submersible", "bilge pump")
+    assert [(one.kind, one.place, one.reach) for one in pump.spots] == [
+        ("load", "hull", "cover"), ("joint", "hull", "cover"),
+    ]  # fmt: skip
+    board = _reach("mail_airship", "flasher")
+    assert [(one.kind, one.place, one.reach) for one in board.spots] == [("board", "base", "open")]
+    assert board.goes_dark == (("tail beacon", 1), ("tail strobe", 1))
+    assert {one.name for one in board.readings} == {"beacon", "strobe"}
+    joint = _reach("mail_airship", "joint nose lamp")
+    assert [(one.kind, one.place) for one in joint.spots] == [("joint", "keel")]
+
+
+def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
+    file = str(EXAMPLES / "mail_airship.post.toml")
+    assert main(["reach", file, "tail beacon"]) == 0
+    out = capsys.readouterr().out
+    for said in ("by cutting", "behind a cover", "orange to +", "limit", "9.84 mA", "'spare'"):
+        assert said in out.replace("\u00a0", " ")
+    assert main(["reach", file, "tail beacon", "--format", "json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert found["format"] == 1
+    assert found["part"] == {"kind": "lamp", "name": "tail beacon"}
+    assert found["spots"][0]["reach"] == "cut"
+    assert main(["reach", file, "tail becon"]) == 2
+    assert "did you mean 'tail beacon'?" in capsys.readouterr().err
+
+
+def test_the_readme_shows_what_is_printed() -> None:
+    shown = (EXAMPLES.parent / "README.md").read_text(encoding="utf-8")
+    told = repaired.render(_reach("mail_airship", "tail beacon"), 80)
+    assert f'$ postcheck reach mail_airship.post.toml "tail beacon"\n{told}```' in shown
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES.values() if name.strip()])
+def test_a_name_steers_nothing(name: str) -> None:
+    spot = Spot("lamp", name, name, "cover", "tool", 0.02)
+    span = Expected(1e-3, 2e-3, 3e-3)
+    reading = Reading(name, "open", "line", name, name, name, name, 12.0, 2e-3, span, span, False, 2, (name,))
+    piece = Piece(1, "lead", name, "supply", name, name, name, name, name, 0.2, 0.02, 0.22)
+    found = Repair(
+        "lamp", name, (spot,), (reading,), (piece,), ((name, (name,)),), ((name, 2),), ((name, 1e-3, 2e-3),)
+    )  # fmt: skip
+    text = repaired.render(found)
+    assert not FORBIDDEN.search(text.replace("\n", ""))
+    assert text.count("\n") == repaired.render(_named(found, "lamp")).count("\n")
+    assert json.loads(repaired.render_json(found, "1"))["part"]["name"] == name
+
+
+def _named(found: Repair, name: str) -> Repair:
+    return replace(found, name=name)
+
+
+def test_a_wrong_name_in_python() -> None:
+    with pytest.raises(ValueError, match="did you mean 'nose lamp'"):
+        _reach("mail_airship", "nose lmp")
+    with pytest.raises(ValueError, match="'bilge pump' has no resistor"):
+        _reach("survey_submersible", "resistor bilge pump")
