@@ -23,6 +23,7 @@ from postcheck.cli import (
     sheet,
     start,
     vary,
+    which,
 )
 from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, write_out
 
@@ -79,6 +80,20 @@ def whole_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (check, plan, mend, vary, compare, post, sheet, start, look_up, ask, schema, completion):
+    for command in (
+        check,
+        plan,
+        mend,
+        vary,
+        which,
+        compare,
+        post,
+        sheet,
+        start,
+        look_up,
+        ask,
+        schema,
+        completion,
+    ):
         command.add(commands)
     return parser
