@@ -140,8 +140,8 @@ class Identification:
 
     `first`: the setting that harms none of them either way round, None where there is none; `more`: the one for leads that
     stay dark, the right way round only. `apart`: leads on which nothing is put before they are known, with the reason.
-    `bin`: the width of forward voltage that was assumed, V. `faults`: the least number that explains all readings;
-    `legs_told`: the colours of the legs say which is which. `unexplained`: leads whose readings nothing explains.
+    `bin`: the width of forward voltage that was assumed, V. `faults`: the least number that explains all readings
+    but the `unexplained`; `legs_told`: the colours of the legs say which is which.
     """
 
     file: str

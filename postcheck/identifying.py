@@ -178,7 +178,8 @@ class Identifier:
         unexplained = tuple(
             one.lead for one, row in zip(taken, rows, strict=True) if not any(fits for fits in row)
         )
-        done = replace(bare, found=tuple(found), faults=least, unexplained=unexplained)
+        faults = least - _UNEXPLAINED * len(unexplained)
+        done = replace(bare, found=tuple(found), faults=faults, unexplained=unexplained)
         return replace(done, next=None if done.done else self._next(taken, left_of, found))
 
     def _row(self, one: LeadReading) -> list[list[tuple[int, Fit]]]:
@@ -249,6 +250,8 @@ class Identifier:
     def _dark(self, one: LeadReading) -> bool:
         first = self.identities.first
         assert first is not None
+        if one.more is not None:
+            return False
         # what the resistor keeps is what flows, whatever is seen
         most = first.volts - max(self._lights, self._dim) * first.ohms
         return all(

@@ -80,7 +80,7 @@ def _which(options: argparse.Namespace) -> tuple[int, str]:
 
 
 def _code(told: Identification) -> int:
-    return FOUND if told.faults else CLEAR
+    return FOUND if told.faults or told.unexplained else CLEAR
 
 
 def _bin(text: str | None) -> tuple[bool, float | None]:

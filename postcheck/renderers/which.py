@@ -205,7 +205,7 @@ def _found(told: Identification) -> Iterator[str]:
 
 def _says(told: Identification, one: Found) -> str:
     if one.known:
-        return f"taken for {quoted(one.left[0])}" + _fault(told, one)
+        return f"taken for {quoted(one.left[0])}" + _fault(one)
     if one.lead in told.unexplained:
         return "none of the leads that end here reads that. Read it again; then look for a joint to another lead."
     head = (
@@ -215,10 +215,10 @@ def _says(told: Identification, one: Found) -> str:
         if len(one.left) < len(told.expected)
         else "may be any of them"
     )
-    return head + _fault(told, one)
+    return head + _fault(one)
 
 
-def _fault(told: Identification, one: Found) -> str:
+def _fault(one: Found) -> str:
     if one.dark and not one.faulty:
         return ". Dark both ways: too many LEDs for setting A, or broken. Leave the volts as they are"
     if not one.faulty:

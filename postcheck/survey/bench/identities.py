@@ -113,16 +113,17 @@ class Identities:
 
     @cached_property
     def dark(self) -> tuple[TestPoint, ...]:
-        """Those that stay dark at setting A though nothing is wrong with them: too many LEDs one after the other."""
+        """Those that may stay dark at setting A though nothing is wrong with them: too many LEDs one after the other."""
         if self.first is None:
             return ()
         lights = self.limits.value("bench.lights")
         found = []
         for one in self.tried:
-            if not self._dice(one) or self._part(one).backwards:
+            dice = self._dice(one)
+            if not dice or dice[0].filament_volts is not None or self._part(one).backwards:
                 continue
             at = self._across(self._rig(one), self.first.volts, self.first.ohms)
-            if at is not None and at.usual > self.first.volts - lights * self.first.ohms:
+            if at is not None and at.amps_least < lights:
                 found.append(one)
         return tuple(found)
 
