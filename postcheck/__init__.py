@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from postcheck.description.models import Build
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
+    from postcheck.identification import Identification
+    from postcheck.identifying import ReadingError, which
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
@@ -58,6 +60,7 @@ __all__ = [
     "FileReport",
     "Finding",
     "Format",
+    "Identification",
     "Judge",
     "Limited",
     "Moved",
@@ -65,6 +68,7 @@ __all__ = [
     "Part",
     "Planned",
     "Problem",
+    "ReadingError",
     "Report",
     "Rule",
     "Severity",
@@ -88,6 +92,7 @@ __all__ = [
     "strip_names",
     "unreadable",
     "what_if",
+    "which",
 ]
 
 __version__ = "0.1.0"
@@ -104,6 +109,8 @@ _HOMES = {
     "postcheck.checking": ("check", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
+    "postcheck.identification": ("Identification",),
+    "postcheck.identifying": ("ReadingError", "which"),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
     "postcheck.rendering": ("Format", "render"),

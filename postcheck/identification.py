@@ -15,12 +15,13 @@ __all__ = [
     "Identification",
     "Next",
     "Setting",
+    "Step",
     "Told",
 ]
 
 Condition = Literal["sound", "no resistor", "shorted", "open"]
 """What a lead may have: nothing wrong; its own resistor missing; an LED that conducts like wire; a string that is broken."""
-Step = Literal["volts", "turn", "colour", "place", "whole", "more volts", "nothing"]
+Step = Literal["volts", "turn", "colour", "place", "whole", "more volts"]
 
 
 class Across(NamedTuple):

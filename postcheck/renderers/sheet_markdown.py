@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from postcheck.renderers import bore_words
 from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
-from postcheck.renderers.sheet import words
+from postcheck.renderers.sheet import which, words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
@@ -31,6 +31,8 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
                 yield from _hub(place)
         case "bench":
             yield from _bench(sheet)
+        case "which":
+            yield from _which(sheet)
         case "post":
             for picture in sheet.bores:
                 yield from _bore(picture)
@@ -118,6 +120,20 @@ def _bench_row(row: BenchRow) -> tuple[str, ...]:
         ", ".join(ends), words.resistor(row), _both(words.contact_test(row)), _both(words.backwards(row)),
         _both(words.setting(row)), "; ".join(words.through(row)),
     )  # fmt: skip
+
+
+def _which(sheet: Sheet) -> Iterator[str]:
+    if not sheet.which:
+        yield from (which.NOTHING, "")
+    for place in sheet.which:
+        yield from _heading(place.name)
+        for said, heavy in which.sentences(place):
+            yield f"**{plain(said)}**" if heavy else plain(said)
+            yield ""
+        if place.first is not None and place.expected:
+            yield from _table(
+                ("Lead", "Reads at A", "At B", "Light", "Lights in", "Found"), which.rows(place)
+            )
 
 
 def _both(pair: tuple[str, str]) -> str:

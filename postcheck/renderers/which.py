@@ -250,7 +250,6 @@ def _next(told: Identification) -> str:
         "place": f"see where{lead} lights.",
         "whole": f"prove that{lead} is whole, each leg from end to end up to its lamp; then type whole.",
         "more volts": f"read{lead} at setting B, {more}, the right way round.",
-        "nothing": "nothing more.",
     }[step.step]
 
 
