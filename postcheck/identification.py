@@ -165,4 +165,4 @@ class Identification:
     @property
     def done(self) -> bool:
         """Whether every lead is known for sure."""
-        return bool(self.found) and all(one.sure or one.known for one in self.found)
+        return len(self.found) == len(self.expected) and all(one.sure or one.known for one in self.found)

@@ -34,8 +34,8 @@ __all__ = ["MOST_BIN", "ReadingError", "which"]
 
 SLACK = 1
 """A name is sure only if it holds with so many faults more than the readings need."""
-# Nothing explains it: as improbable as two faults at once.
-_UNEXPLAINED = 2
+# Nothing that is looked for explains it: less probable than two faults in one lead.
+_UNEXPLAINED = 3
 _IMPOSSIBLE = 10_000
 # A meter shows hundredths of a volt.
 _LAST_DIGIT = 0.005
@@ -206,9 +206,8 @@ class Identifier:
             self._reads(way, at, expected) for way, at in zip((one.first, one.turned), ways, strict=True)
         ):
             return False
-        if one.place and (
-            one.place not in expected.places or max(at.amps_most for at in ways) < self._lights
-        ):
+        lit = [*ways, hypothesis.more] if one.more is not None and hypothesis.more is not None else ways
+        if one.place and (one.place not in expected.places or max(at.amps_most for at in lit) < self._lights):
             return False
         if one.whole and hypothesis.condition == "open":
             return False
@@ -343,6 +342,8 @@ class Identifier:
                     bits = self._bits(may, "more volts")
                     steps.append((bits / _EFFORT["more volts"], at, Next("more volts", one.lead, bits)))
                 continue
+            if known.fits and not any(self._can_light(fit) for fit in known.fits):
+                continue
             if one.first.volts is None and one.turned.volts is None:
                 bits = self._bits(may, "volts")
                 steps.append((bits, at, Next("volts", one.lead, bits)))
@@ -354,6 +355,14 @@ class Identifier:
                 steps.append((bits / _EFFORT["place"], at, Next("place", one.lead, bits)))
         best = max(steps, key=lambda step: (step[0], -step[1]), default=None)
         return best[2] if best is not None and best[0] > 0.0 else None
+
+    def _can_light(self, fit: Fit) -> bool:
+        (identity,) = (one for one in self.unmarked if one.expected.name == fit.name)
+        return any(
+            max(each.first.amps_most, each.turned.amps_most) >= self._lights
+            for each in identity.hypotheses
+            if each.condition == fit.condition
+        )
 
     def _seems_dark(self, way: Way) -> bool:
         first = self.identities.first

@@ -193,7 +193,7 @@ def _found(told: Identification) -> Iterator[str]:
     for one in told.found:
         yield f"{quoted(one.lead)} ({one.reading}): {_says(told, one)}"
     if told.found:
-        if told.done and len(told.found) == len(told.expected):
+        if told.done:
             yield "All are told apart. Mark each lead now."
         elif told.faults:
             yield f"{counted(told.faults, 'fault')} at least; a name is sure if it holds with one more."

@@ -221,7 +221,8 @@ class Identities:
             yield self._read(test_point, "no resistor", self._rig(test_point, bare))
         if part.dice[0].filament_volts is None:
             short = Rig(self.bench.wiring, self.parts, test_point, shorted=frozenset({string}))
-            yield self._read(test_point, "shorted", short)
+            read = self._read(test_point, "shorted", short)
+            yield read if len(part.dice) > 1 else _unlit(read)
         if part.parallel > 1 and test_point.string is None:
             for dark in range(1, part.parallel):
                 opened = frozenset((part.name, number) for number in range(dark))
@@ -262,7 +263,10 @@ class Identities:
         ohms = (die.filament_volts or 0.0) / die.rated / die.cold_ratio * len(dice)
         cold = self.first.volts * ohms / (ohms + self.first.ohms)
         return at._replace(
-            least=min(at.least, cold) / COLD_SPREAD, usual=cold, most=max(at.most, cold) * COLD_SPREAD
+            least=min(at.least, cold) / COLD_SPREAD,
+            usual=cold,
+            most=max(at.most, cold) * COLD_SPREAD,
+            amps_least=0.0,
         )
 
     def _across(self, rig: Rig, volts: float, ohms: float) -> Across | None:
@@ -290,6 +294,12 @@ class Identities:
 
     def _dice(self, test_point: TestPoint) -> tuple[DieData, ...]:
         return tuple(die for string in self._strings(test_point) for die in string)
+
+
+def _unlit(one: Hypothesis) -> Hypothesis:
+    """What flows, flows through wire."""
+    first, turned = (at._replace(amps_least=0.0, amps_most=0.0) for at in (one.first, one.turned))
+    return replace(one, first=first, turned=turned)
 
 
 def _brightest(flow: Flow) -> float:
