@@ -37,8 +37,8 @@ SLACK = 1
 # Nothing that is looked for explains it: less probable than two faults in one lead.
 _UNEXPLAINED = 3
 _IMPOSSIBLE = 10_000
-# A meter shows hundredths of a volt.
-_LAST_DIGIT = 0.005
+# Two digits of a meter that shows hundredths of a volt.
+_LAST_DIGIT = 0.02
 MOST_BIN = 1.0
 # Colours that two people name alike, in daylight and through paint.
 _TAKEN_FOR = (

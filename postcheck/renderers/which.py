@@ -136,7 +136,7 @@ def reads(at: Across) -> str:
 def _table(told: Identification) -> Iterator[str]:
     if not told.expected or told.first is None:
         return
-    rows = [("lead", "reads at A", "turned", "light", "lights in")]
+    rows = [("lead", "reads at A", "turned", "light", "where")]
     for one in told.expected:
         rows.append(
             (

@@ -28,6 +28,8 @@ LEFT_OVER = 0.3
 # A filament's cold resistance is known to a factor of two.
 COLD_SPREAD = 2.0
 FALLBACK_OHMS = 1e3
+# What an LED that conducts like wire may keep at most, V: some tens of ohms (judgement).
+SHORT_KEEPS = 0.1
 
 
 @dataclass(frozen=True)
@@ -222,6 +224,7 @@ class Identities:
         if part.dice[0].filament_volts is None:
             short = Rig(self.bench.wiring, self.parts, test_point, shorted=frozenset({string}))
             read = self._read(test_point, "shorted", short)
+            read = replace(read, first=_loose(read.first), turned=_loose(read.turned))
             yield read if len(part.dice) > 1 else _unlit(read)
         if part.parallel > 1 and test_point.string is None:
             for dark in range(1, part.parallel):
@@ -294,6 +297,11 @@ class Identities:
 
     def _dice(self, test_point: TestPoint) -> tuple[DieData, ...]:
         return tuple(die for string in self._strings(test_point) for die in string)
+
+
+def _loose(at: Across) -> Across:
+    """A dead LED is not quite a wire."""
+    return at._replace(most=at.most + SHORT_KEEPS)
 
 
 def _unlit(one: Hypothesis) -> Hypothesis:
