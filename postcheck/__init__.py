@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
     from postcheck.expected import Expected
+    from postcheck.identification import Identification
+    from postcheck.identifying import ReadingError, which
     from postcheck.materials import Item, ItemKind, Materials, Piece
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
@@ -65,6 +67,7 @@ __all__ = [
     "FileReport",
     "Finding",
     "Format",
+    "Identification",
     "Item",
     "ItemKind",
     "Judge",
@@ -80,6 +83,7 @@ __all__ = [
     "Planned",
     "Problem",
     "Reading",
+    "ReadingError",
     "Repair",
     "Report",
     "Rule",
@@ -109,6 +113,7 @@ __all__ = [
     "strip_names",
     "unreadable",
     "what_if",
+    "which",
 ]
 
 __version__ = "0.1.0"
@@ -127,6 +132,8 @@ _HOMES = {
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.expected": ("Expected",),
     "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece"),
+    "postcheck.identification": ("Identification",),
+    "postcheck.identifying": ("ReadingError", "which"),
     "postcheck.planned": ("Planned",),
     "postcheck.planner.planning": ("plan",),
     "postcheck.recorded": ("BenchTest", "Judged", "MeterReading", "Outcome"),

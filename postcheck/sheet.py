@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from postcheck.identification import LeadExpected, Setting
 from postcheck.materials import Materials
 from postcheck.report import BorePicture, ChangedLimit, Verdict, WhatIf
 
@@ -26,11 +27,13 @@ __all__ = [
     "Share",
     "Sheet",
     "Span",
+    "WhichPlace",
 ]
 
 PARTS = {
     "hub": "the hub map: every joint with its colours",
     "bench": "the bench card: how each lead is tested",
+    "which": "unmarked leads: the setting that harms none of them, and what each reads",
     "post": "the post and every other passage, drawn to scale",
     "volts": "each circuit's voltage on its way to the farthest lamp",
     "supply": "the supply budget",
@@ -138,6 +141,20 @@ class BenchPlace:
     leads: tuple[BenchRow, ...]
     lines: tuple[BenchRow, ...]
     unknown: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WhichPlace:
+    """The unmarked leads that end at a place: the settings at which they are told apart, and what each reads.
+
+    `first` is None where no setting harms none of them; `apart`: leads on which nothing is put, with the reason.
+    """
+
+    name: str
+    first: Setting | None
+    more: Setting | None
+    expected: tuple[LeadExpected, ...]
+    apart: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -321,6 +338,7 @@ class Sheet:
     hub: tuple[HubPlace, ...] = ()
     own_legs: tuple[str, ...] = ()
     bench: tuple[BenchPlace, ...] = ()
+    which: tuple[WhichPlace, ...] = ()
     bores: tuple[BorePicture, ...] = ()
     paths: tuple[CircuitPath, ...] = ()
     supplies: tuple[Budget, ...] = ()

@@ -26,6 +26,7 @@ from postcheck.recording import Recording
 from postcheck.renderers import bore_screen, terminal
 from postcheck.renderers import plan as plan_renderer
 from postcheck.renderers import varied as varied_text
+from postcheck.renderers import which as which_renderer
 from postcheck.report import Report
 from postcheck.varying import Varied, varied
 
@@ -102,6 +103,16 @@ def test_the_sheet_has_as_many_pages_as_shown(tmp_path: Path, capsys: pytest.Cap
     told = capsys.readouterr().out.replace(str(out), "airship.html")
     assert f"$ postcheck sheet mail_airship.post.toml -o airship.html\n{told}```" in README
     assert out.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+
+
+def test_unmarked_leads_are_told_apart_as_shown() -> None:
+    name = "mail_airship.post.toml"
+    build = postcheck.loads((ROOT / "example_builds" / name).read_text(encoding="utf-8"), name)
+    readings = "1: 2.07 red, 2: 2.76 / 5 in nose, 3: 0 / 0"
+    shown(
+        f'postcheck which {name} --at keel --readings "{readings}"',
+        which_renderer.render(postcheck.which(build, "keel", readings), 80),
+    )
 
 
 # what the meter showed: the lamps of the tail through their resistors, within what is to be expected

@@ -25,6 +25,7 @@ from postcheck.cli import (
     sheet,
     start,
     vary,
+    which,
 )
 from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, write_out
 
@@ -87,6 +88,7 @@ def whole_parser() -> argparse.ArgumentParser:
         mend,
         record,
         vary,
+        which,
         compare,
         post,
         sheet,

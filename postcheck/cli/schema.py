@@ -10,7 +10,7 @@ from postcheck.cli.talk import CLEAR
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
 
-SCHEMAS = ("build", "workshop", "report", "comparison", "variation")
+SCHEMAS = ("build", "workshop", "report", "comparison", "variation", "identification")
 
 
 def add(commands: Commands) -> None:
@@ -19,10 +19,13 @@ def add(commands: Commands) -> None:
         "schema",
         help="print a JSON Schema for editors and programs",
         description="Print a JSON Schema (draft-07): of a build file, of a workshop file that builds share, or of the "
-        "report that `check --format json` writes, of the comparison of `compare --format json`, and of the variation of `vary --format json`.",
+        "report that `check --format json` writes, the comparison of `compare --format json`, the variation of `vary --format json`, and the identification of `which --format json`.",
     )
     schema.add_argument(
-        "of", choices=SCHEMAS, metavar="{build,workshop,report,comparison,variation}", help="what to describe"
+        "of",
+        choices=SCHEMAS,
+        metavar="{build,workshop,report,comparison,variation,identification}",
+        help="what to describe",
     )
     schema.set_defaults(do=_schema)
 
@@ -39,13 +42,14 @@ def text_of(name: str) -> str:
 
 
 def _made(name: str) -> dict[str, Any]:
-    if name in {"report", "comparison", "variation"}:
+    if name in {"report", "comparison", "variation", "identification"}:
         from postcheck.renderers import report_schema as told  # noqa: PLC0415
 
         made = {
             "report": told.report_schema,
             "comparison": told.comparison_schema,
             "variation": told.variation_schema,
+            "identification": told.identification_schema,
         }
         return made[name]()
     from postcheck.description.schema import build_schema, workshop_schema  # noqa: PLC0415

@@ -18,7 +18,7 @@ def add(commands: Commands) -> None:
     sheet = commands.add_parser(
         "sheet",
         help="print the sheet for the wall: joints, bench settings, boxes to tick",
-        description="Write the sheet that is taped to the wall: hub map, bench card, post, voltages, supply budget, what to cut and to buy, closing list and the client's card, on A4 or Letter.",
+        description="Write the sheet that is taped to the wall: hub map, bench card, unmarked leads, post, voltages, supply budget, what to cut and to buy, closing list and the client's card, on A4 or Letter.",
     )
     sheet.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     sheet.add_argument(
@@ -33,7 +33,7 @@ def add(commands: Commands) -> None:
         "--part",
         action="append",
         default=[],
-        choices=("hub", "bench", "post", "volts", "supply", "cut", "buy", "closing", "client"),
+        choices=("hub", "bench", "which", "post", "volts", "supply", "cut", "buy", "closing", "client"),
         help="print this part alone; may be given several times",
     )
     sheet.add_argument(

@@ -106,6 +106,7 @@ LimitName = Literal[
     "cell.charge",
     "bench.current",
     "bench.lights",
+    "bench.meter",
     "proof.meter",
     "load.spread",
     "proof.continuity",

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, get_args
 
+from postcheck.identification import Condition, Step
 from postcheck.report import SEVERITIES, Verdict
 from postcheck.reported import MOST_SEGMENTS, Meant, meanings, no_figures
 
@@ -158,6 +159,126 @@ def variation_schema() -> Schema:
                 },
             ),
         ),
+    )
+
+
+def identification_schema() -> Schema:
+    """The schema of what `which --format json` writes."""
+    yes = {"type": "boolean", "examples": [True]}
+    name = _text("A lead, by the name of its lamp, strip or load.", "nose lamp")
+    lead = _text("A lead, as it was named at the bench.", "lead 1")
+    many = {"type": "integer", "minimum": 0, "examples": [38]}
+    across = _table(
+        "What a meter reads across the lead.",
+        least=_number("V, with parts that need least."),
+        usual=_number("V, with usual parts."),
+        most=_number("V, with parts that need most."),
+        amps_least=_number("What the brightest string takes, A, at least."),
+        amps_most={**_number("The same at most; null where it is not known."), "type": ["number", "null"]},
+    )
+    setting = _or_null(
+        _table(
+            "A setting of a bench supply; null where there is none.",
+            volts=_number("V."),
+            ohms=_number("The resistor in the bench lead, ohm."),
+            forward=_number("The most that can flow, into a short, A."),
+            rated={**_number("What the most delicate lamp is rated for, A."), "type": ["number", "null"]},
+            delicate=name,
+            reverse={**_number("What the weakest LED withstands backwards, V."), "type": ["number", "null"]},
+            weakest=name,
+            watts=_number("The most that a lamp can turn into heat at it, either way round, W."),
+        )
+    )
+    fit = _table(
+        "What explains the readings of a lead.",
+        name=name,
+        condition={
+            "type": "string",
+            "enum": list(get_args(Condition)),
+            "description": "What is wrong with it.",
+            "examples": ["sound"],
+        },
+        swapped={**yes, "description": "Its legs are swapped."},
+    )
+    return _whole_schema(
+        "identification",
+        "Unmarked leads told apart.",
+        file=_file_name(),
+        build=_text("The build's name.", "Mail airship, 1:144"),
+        place=_text("Where the leads end.", "keel"),
+        first=setting,
+        more=setting,
+        expected=_list(
+            "What each lead reads, in order of the volts.",
+            _table(
+                "A lead.",
+                kind=_text("lamp, strip or load.", "lamp"),
+                name=name,
+                colours=_list("Of its light.", _text("A colour.", "red")),
+                places=_list("Where it lights.", _text("A place.", "nose")),
+                first=across,
+                turned=across,
+                more=_or_null(across),
+                resistor={"type": ["number", "null"], "description": "In it, ahead of the lamp, ohm."},
+                plus=_text("The colour of the leg that is plus.", "red"),
+                minus=_text("The colour of the other.", "black"),
+                label=_text("What is written on its flag.", "N"),
+            ),
+        ),
+        alike=_list(
+            "Leads of equal lamps.",
+            _table(
+                "Such leads.",
+                names=_list("Their names.", name),
+                place={**yes, "description": "Where they light tells them apart."},
+            ),
+        ),
+        told=_table(
+            "How many pairs of leads are told apart.",
+            pairs={**many, "description": "All."},
+            volts={**many, "description": "By the meter."},
+            colour={**many, "description": "With the colour seen."},
+            place={**many, "description": "With where it lights."},
+        ),
+        apart=_list(
+            "Leads on which nothing is put.",
+            _table("A lead.", name=name, why=_text("backwards, little or forwards.", "backwards")),
+        ),
+        marked=_list(
+            "Leads with a flag.", _table("A lead.", name=name, label=_text("What is on its flag.", "N"))
+        ),
+        bin={"type": ["number", "null"], "description": "The width of forward voltage that was assumed, V."},
+        legs_told={**yes, "description": "The colours of the legs say which is which."},
+        found=_list(
+            "What the readings tell.",
+            _table(
+                "A lead.",
+                lead=lead,
+                reading=_text("As it was typed.", "2.07 red"),
+                left=_list("The leads that it may be.", name),
+                sure={**yes, "description": "It is this one, even with one fault more than need be."},
+                fits=_list("What explains its readings with the fewest faults.", fit),
+                dark={**yes, "description": "It stayed dark both ways."},
+                known={**yes, "description": "It was said which it is."},
+                faulty={**yes, "description": "Nothing without a fault explains it."},
+            ),
+        ),
+        faults={**many, "description": "The least number of faults that explains all."},
+        unexplained=_list("Leads whose readings nothing explains.", lead),
+        next=_or_null(
+            _table(
+                "What is done next; null where nothing tells more.",
+                step={
+                    "type": "string",
+                    "enum": list(get_args(Step)),
+                    "description": "What.",
+                    "examples": ["volts"],
+                },
+                lead={**lead, "description": "With which lead; empty for one that was not read."},
+                bits=_number("What it is expected to tell, bit."),
+            )
+        ),
+        done={**yes, "description": "Every lead is known."},
     )
 
 

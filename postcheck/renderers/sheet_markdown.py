@@ -8,7 +8,7 @@ from postcheck.materials import Materials
 from postcheck.renderers import bore_words
 from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
-from postcheck.renderers.sheet import lists, words
+from postcheck.renderers.sheet import lists, which, words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
@@ -32,21 +32,13 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
                 yield from _hub(place)
         case "bench":
             yield from _bench(sheet)
+        case "which":
+            yield from _which(sheet)
         case "post":
             for picture in sheet.bores:
                 yield from _bore(picture)
         case "volts":
-            for path in sheet.paths:
-                yield from _heading(path.circuit)
-                yield from (plain(said) for said in words.circuit_path(path))
-                yield ""
-                yield from _table(
-                    ("Point", "From the supply", "Volts"),
-                    (
-                        (words.text(point.name), show(point.metres, "m"), f"{point.volts:.4g} V")
-                        for point in path.points
-                    ),
-                )
+            yield from _volts(sheet)
         case "supply":
             for budget in sheet.supplies:
                 yield from _heading(budget.name)
@@ -65,6 +57,20 @@ def _part(sheet: Sheet, part: str) -> Iterator[str]:
             yield from _closing(sheet)
         case "client":
             yield from _client(sheet)
+
+
+def _volts(sheet: Sheet) -> Iterator[str]:
+    for path in sheet.paths:
+        yield from _heading(path.circuit)
+        yield from (plain(said) for said in words.circuit_path(path))
+        yield ""
+        yield from _table(
+            ("Point", "From the supply", "Volts"),
+            (
+                (words.text(point.name), show(point.metres, "m"), f"{point.volts:.4g} V")
+                for point in path.points
+            ),
+        )
 
 
 def _list(part: str, materials: Materials) -> Iterator[str]:
@@ -132,6 +138,20 @@ def _bench_row(row: BenchRow) -> tuple[str, ...]:
         ", ".join(ends), words.resistor(row), _both(words.contact_test(row)), _both(words.backwards(row)),
         _both(words.setting(row)), "; ".join(words.through(row)),
     )  # fmt: skip
+
+
+def _which(sheet: Sheet) -> Iterator[str]:
+    if not sheet.which:
+        yield from (which.NOTHING, "")
+    for place in sheet.which:
+        yield from _heading(place.name)
+        for said, heavy in which.sentences(place):
+            yield f"**{plain(said)}**" if heavy else plain(said)
+            yield ""
+        if place.first is not None and place.expected:
+            yield from _table(
+                ("Lead", "Reads at A", "At B", "Light", "Lights in", "Found"), which.rows(place)
+            )
 
 
 def _both(pair: tuple[str, str]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from postcheck.renderers import bore_svg
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.measure import cut
-from postcheck.renderers.sheet import bench, cards, charts, hub, lists, words
+from postcheck.renderers.sheet import bench, cards, charts, hub, lists, which, words
 from postcheck.renderers.sheet.pages import ROOM, SIZE, WIDE, Block, Table, paged, prose
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.sheet import Sheet
@@ -45,14 +45,14 @@ def render(sheet: Sheet) -> str:
 
 
 # Parts that go on where the one before them ends; each of the others begins a page of its own, to be hung up alone.
-_GOES_ON = frozenset({"volts", "supply", "buy"})
+_GOES_ON = {"volts": ("post",), "supply": ("post", "volts"), "which": ("bench",), "buy": ("cut",)}
 
 
 def _leaves(sheet: Sheet) -> Iterator[list[Element]]:
     """What is on each page."""
     chapters: list[list[str]] = []
     for part in sheet.parts:
-        if part in _GOES_ON and chapters and chapters[-1][-1] in ("post", "volts", "cut"):
+        if chapters and chapters[-1][-1] in _GOES_ON.get(part, ()):
             chapters[-1].append(part)
         else:
             chapters.append([part])
@@ -82,6 +82,8 @@ def _blocks(sheet: Sheet, part: str) -> Iterable[Block | Table]:
             yield from hub.blocks(sheet)
         case "bench":
             yield from bench.blocks(sheet.bench)
+        case "which":
+            yield from which.blocks(sheet.which)
         case "post":
             yield from _bores(sheet)
         case "volts":

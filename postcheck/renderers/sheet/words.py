@@ -21,6 +21,7 @@ from postcheck.sheet import (
 HEADINGS = {
     "hub": "Hub map",
     "bench": "Bench card",
+    "which": "Unmarked leads",
     "post": "Post and passages",
     "volts": "Voltage on the way",
     "supply": "Supply budget",

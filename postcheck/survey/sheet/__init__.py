@@ -15,6 +15,7 @@ from postcheck.survey.sheet.client import client_card
 from postcheck.survey.sheet.closing import closing_places
 from postcheck.survey.sheet.hub import hub_places
 from postcheck.survey.sheet.paths import circuit_paths
+from postcheck.survey.sheet.which import which_places
 from postcheck.wiring.looked_up import shares_unsaid
 from postcheck.wiring.parts import LampPart
 
@@ -26,6 +27,9 @@ def sheet_of(
 ) -> Sheet:  # fmt: skip
     """The sheet of one build with the parts that are wanted (names of `PARTS`), none for all of them."""
     parts = tuple(part for part in PARTS if part in wanted or not wanted)
+    which = which_places(survey) if "which" in parts else ()
+    if not which and "which" not in wanted:
+        parts = tuple(part for part in parts if part != "which")
     stops = tuple(
         finding.says for finding in findings if finding.severity == "stop" and finding.accepted is None
     )
@@ -42,6 +46,7 @@ def sheet_of(
         hub=hub_places(survey) if "hub" in parts else (),
         own_legs=tuple(dict.fromkeys(part.entry for part in survey.parts.every if isinstance(part, LampPart) and shares_unsaid(part.said))) if "hub" in parts else (),
         bench=bench_places(survey) if "bench" in parts else (),
+        which=which,
         bores=tuple(bore_picture(survey.wiring, passage, survey.limits) for passage in survey.passages.values()) if "post" in parts else (),
         paths=circuit_paths(survey) if "volts" in parts else (),
         supplies=budgets(survey) if "supply" in parts else (),

@@ -1,0 +1,143 @@
+"""`postcheck which`: tells unmarked leads apart at a setting that harms none of them."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import TYPE_CHECKING
+
+from postcheck.cli.kinds import BUILD, FILE
+from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.talk import CLEAR, FOUND, INTERRUPTED, UNUSABLE, complain, loaded, page, reason, shown
+
+if TYPE_CHECKING:
+    from postcheck.cli.talk import Commands
+    from postcheck.identification import Identification
+    from postcheck.identifying import Identifier
+
+_MOST = 100_000
+
+
+def add(commands: Commands) -> None:
+    """The command's words and options."""
+    which = commands.add_parser(
+        "which",
+        help="tell unmarked leads apart without harming any",
+        description="Give the bench setting that harms none of the leads that end at a place, whichever it is and either way "
+        "round; what each of them reads there; and, reading by reading, which is which. Asks for readings where it can; nothing "
+        "is written. Exits 1 where what was read shows a fault.",
+        epilog="For example: postcheck which airship.post.toml --at hub --readings 'lead 1: 2.07 red, lead 2: 4.99 / dark'",
+    )
+    which.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
+    which.add_argument("--at", metavar="PLACE", required=True, help="where the leads end")
+    which.add_argument(
+        "--readings",
+        type=FILE,
+        metavar="TEXT",
+        help="what was read, as in 'lead 1: 2.07 red, lead 2: 4.99 / dark whole, lead 3 is nose lamp'; or a file of it",
+    )
+    which.add_argument(
+        "--bin",
+        metavar="VOLTS",
+        help="the LEDs of a kind are of one bin of forward voltage, so wide: '70 mV'",
+    )
+    which.add_argument(
+        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
+    )
+    what_if(which)
+    which.set_defaults(do=_which)
+
+
+def _which(options: argparse.Namespace) -> tuple[int, str]:
+    if not read_changes(options):
+        return UNUSABLE, ""
+    usable, width = _bin(options.bin)
+    readings = _readings(options.readings)
+    if not usable or readings is None:
+        return UNUSABLE, ""
+    build = as_if(loaded(options.file), options)
+    if build is None:
+        return UNUSABLE, ""
+    from postcheck.identifying import Identifier, ReadingError  # noqa: PLC0415
+
+    try:
+        identifier = Identifier(build, options.at, width)
+        told = identifier.told(readings)
+    except ReadingError as error:
+        complain(str(error))
+        return UNUSABLE, ""
+    from postcheck.renderers import which  # noqa: PLC0415
+
+    if options.format == "json":
+        from postcheck import __version__  # noqa: PLC0415
+
+        return _code(told), which.json_text(told, __version__)
+    asks = options.readings is None and options.file != "-" and _talks()
+    if not asks or told.next is None:
+        return _code(told), which.render(told, page())
+    sys.stdout.write(which.render(told, page()))
+    return _asked(identifier, told)
+
+
+def _code(told: Identification) -> int:
+    return FOUND if told.faults or told.unexplained else CLEAR
+
+
+def _bin(text: str | None) -> tuple[bool, float | None]:
+    if text is None:
+        return True, None
+    from postcheck.description.problems import QuantityError  # noqa: PLC0415
+    from postcheck.description.quantities import parse  # noqa: PLC0415
+    from postcheck.description.units import Dimension  # noqa: PLC0415
+
+    try:
+        return True, float(parse(text, Dimension.VOLTAGE))
+    except QuantityError as error:
+        complain(f"--bin: {error}")
+        return False, None
+
+
+def _readings(text: str | None) -> str | None:
+    """The readings as they were typed, or as a file has them: no reading goes without a colon or "is"."""
+    if text is None or ":" in text or " is " in text or not text.strip():
+        return text or ""
+    try:
+        with open(text, encoding="utf-8") as file:
+            return file.read(_MOST)
+    except (OSError, UnicodeDecodeError, ValueError) as error:
+        why = "it is not text in UTF-8" if isinstance(error, UnicodeDecodeError) else reason(error)
+        complain(f"--readings: '{shown(text)}' is no reading such as 'lead 1: 2.07', and no file: {why}")
+        return None
+
+
+def _talks() -> bool:
+    return sys.stdin is not None and sys.stdin.isatty() and sys.stdout is not None and sys.stdout.isatty()
+
+
+def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
+    """Readings line by line, until all is known or nothing more is typed; Ctrl-C ends with what is known."""
+    from postcheck.identifying import ReadingError  # noqa: PLC0415
+    from postcheck.renderers import which  # noqa: PLC0415
+
+    sys.stdout.write("\nType a reading, as in 1: 2.07 red; an empty line ends.\n")
+    taken: list[str] = []
+    while not (told.found and told.next is None):
+        try:
+            line = input("> ")
+        except EOFError:
+            sys.stdout.write("\n")
+            break
+        except KeyboardInterrupt:
+            sys.stdout.write("\n")
+            return INTERRUPTED, which.found(told, page())
+        if not line.strip():
+            break
+        try:
+            told = identifier.told("\n".join((*taken, line)))
+        except ReadingError as error:
+            complain(str(error))
+            continue
+        taken.append(line)
+        sys.stdout.write(which.found(told, page()))
+        sys.stdout.flush()
+    return _code(told), ""

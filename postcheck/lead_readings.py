@@ -1,0 +1,192 @@
+"""Readings of leads at the bench as they are typed: `lead 1: 2.07, lead 2: 4.99 / dark whole, lead 3: 2.76 white in nose`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
+
+from postcheck.plain import nearest, quoted
+
+__all__ = ["LeadReading", "ReadingError", "Way", "read"]
+
+DARK = frozenset({"dark", "none", "nothing"})
+LIT = frozenset({"lit", "lights", "on"})
+WHOLE = frozenset({"whole"})
+# what may be typed at once, and read
+MOST = 20_000
+_VOLTS = re.compile(r"(?P<number>[0-9]+(?:\.[0-9]*)?|\.[0-9]+) ?(?P<unit>V|v|mV|volts?)?")
+_SEPARATORS = re.compile(r"[,;\n]")
+_HIGHEST = 60.0
+
+
+class ReadingError(ValueError):
+    """A reading that cannot be taken, with how it is written instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """What was read one way round: volts, and what was seen: a colour, "lit", "dark" or nothing."""
+
+    volts: float | None = None
+    seen: str = ""
+
+    @property
+    def said(self) -> bool:
+        """Whether anything was."""
+        return self.volts is not None or bool(self.seen)
+
+
+@dataclass(frozen=True, slots=True)
+class LeadReading:
+    """All that was read of a lead. `turned`: the other way round; `more`: at setting B; `whole`: its continuity is proven.
+
+    `place`: where it lights; `known`: the lead of the file that it is. `text`: as it was typed.
+    """
+
+    lead: str
+    first: Way = Way()
+    turned: Way = Way()
+    more: float | None = None
+    whole: bool = False
+    place: str = ""
+    known: str = ""
+    text: str = ""
+
+
+def read(
+    readings: str | Mapping[str, str],
+    *,
+    colours: Collection[str],
+    places: Collection[str],
+    leads: Collection[str],
+) -> tuple[LeadReading, ...]:
+    """The readings of a text, in the order in which the leads are first named; ReadingError where one cannot be taken.
+
+    LEAD: VOLTS [COLOUR or dark] [/ the same, turned round] [whole] [B VOLTS] [in PLACE], or LEAD is NAME; a comma, a
+    semicolon or a new line parts them. What names no lead goes with the one before; `again` forgets what was read of it. `leads`: those of the file.
+    """
+    words = _Words(colours, places, leads)
+    if not isinstance(readings, str):
+        readings = "\n".join(f"{lead}: {said}" for lead, said in readings.items())
+    if len(readings) > MOST:
+        raise ReadingError(f"readings may have {MOST} letters, not {len(readings)}")
+    found: dict[str, LeadReading] = {}
+    last = ""
+    for piece in _SEPARATORS.split("\n".join(line.partition("#")[0] for line in readings.split("\n"))):
+        text = " ".join(piece.split())
+        if not text:
+            continue
+        lead, said = _parted(text)
+        if lead:
+            last = lead
+        elif not last:
+            raise ReadingError(f"{quoted(text)} names no lead; write it as in 'lead 1: 2.07'")
+        before = found.get(last, LeadReading(last))
+        if said.casefold().split()[:1] == ["again"]:
+            before, said = LeadReading(last), said[5:].strip()
+        after = words.of(before, said)
+        found[last] = replace(after, text=f"{before.text}, {said}" if before.text else said)
+    return tuple(found.values())
+
+
+def _parted(text: str) -> tuple[str, str]:
+    """The lead and what is said of it."""
+    lead, colon, said = text.partition(":")
+    if colon:
+        return lead.strip(), said.strip()
+    lead, is_, name = text.partition(" is ")
+    return (lead.strip(), f"is {name.strip()}") if is_ else ("", text)
+
+
+class _Words:
+    def __init__(self, colours: Collection[str], places: Collection[str], leads: Collection[str]) -> None:
+        self.colours = {_plain(colour): colour for colour in colours if colour}
+        self.places = {place.casefold(): place for place in places}
+        self.leads = {lead.casefold(): lead for lead in leads}
+
+    def of(self, before: LeadReading, said: str) -> LeadReading:
+        if said.casefold().startswith("is "):
+            return replace(before, known=self._known(said[3:].strip()))
+        one, slash, other = said.partition("/")
+        after, first = self._way(before, one)
+        if first.said:
+            if slash or not before.first.said:
+                after = replace(after, first=first)
+            elif not before.first.seen and first.volts is None:
+                after = replace(after, first=replace(before.first, seen=first.seen))
+            else:
+                raise ReadingError(
+                    f"{quoted(before.lead)} was read already: put what it reads turned round behind a slash, as in 2.07 / 4.99"
+                )
+        if slash:
+            after, turned = self._way(after, other)
+            if not turned.said:
+                raise ReadingError(
+                    f"behind the slash of {quoted(before.lead)} stands nothing; write volts or dark"
+                )
+            after = replace(after, turned=turned)
+        return after
+
+    def _way(self, lead: LeadReading, text: str) -> tuple[LeadReading, Way]:
+        found = Way()
+        rest = text.strip()
+        while rest:
+            low = rest.casefold()
+            word = low.split()[0]
+            if volts := _VOLTS.match(rest):
+                found = replace(found, volts=_volts(volts, lead.lead))
+                rest = rest[volts.end() :].strip()
+            elif low.startswith("b ") and (volts := _VOLTS.match(rest[2:].lstrip())):
+                lead = replace(lead, more=_volts(volts, lead.lead))
+                rest = rest[2:].lstrip()[volts.end() :].strip()
+            elif word in WHOLE:
+                lead, rest = replace(lead, whole=True), rest[len(word) :].strip()
+            elif word in ("in", "at") and (place := _first(self.places, low[2:].lstrip())):
+                lead = replace(lead, place=self.places[place])
+                rest = rest[2:].lstrip()[len(place) :].strip()
+            elif word in DARK or word in LIT:
+                found = replace(found, seen="dark" if word in DARK else "lit")
+                rest = rest[len(word) :].strip()
+            elif colour := _first(self.colours, _plain(low)):
+                found = replace(found, seen=self.colours[colour])
+                rest = rest[len(colour) :].strip()
+            else:
+                raise ReadingError(self._unknown(lead.lead, rest, word))
+        return lead, found
+
+    def _unknown(self, lead: str, rest: str, word: str) -> str:
+        if word in ("in", "at"):
+            near = nearest(rest.split(None, 1)[-1], list(self.places.values()))
+            hint = f"; did you mean {quoted(near)}?" if near else ""
+            return (
+                f"{quoted(lead)}: no lamp of these leads sits {word} {quoted(rest.split(None, 1)[-1])}{hint}"
+            )
+        near = nearest(word, [*self.colours, *DARK, *LIT, *WHOLE])
+        hint = f"did you mean {quoted(near)}?" if near else "write volts, a colour, dark, whole, or in PLACE"
+        return f"{quoted(lead)}: {quoted(rest)} is no reading; {hint}"
+
+    def _known(self, name: str) -> str:
+        found = self.leads.get(name.strip("'\"").casefold())
+        if found is None:
+            near = nearest(name, list(self.leads.values()))
+            hint = f"; did you mean {quoted(near)}?" if near else ""
+            raise ReadingError(f"no unmarked lead that ends here is called {quoted(name)}{hint}")
+        return found
+
+
+def _volts(match: re.Match[str], lead: str) -> float:
+    volts = float(match["number"]) * (1e-3 if match["unit"] == "mV" else 1.0)
+    if volts > _HIGHEST:
+        raise ReadingError(f"{quoted(lead)} cannot read {match[0]}: write volts, as in 2.07 or 2070 mV")
+    return volts
+
+
+def _plain(text: str) -> str:
+    return text.casefold().replace("-", " ")
+
+
+def _first(known: Collection[str], text: str) -> str:
+    """The longest of the known words with which a text begins."""
+    begins = (one for one in known if text.startswith(one) and not text[len(one) : len(one) + 1].isalnum())
+    return max(begins, key=len, default="")

@@ -1,0 +1,282 @@
+"""Unmarked leads told apart, in words for the bench and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from math import ceil, isfinite
+from typing import Any
+
+from postcheck.identification import Across, Alike, Fit, Found, Identification, LeadExpected, Setting
+from postcheck.plain import quoted
+from postcheck.renderers.figures import number, show
+from postcheck.renderers.words import counted, folded, safe
+
+__all__ = ["found", "json_text", "render"]
+
+_NAME, _LIGHT, _WHERE = 22, 12, 16
+FIRST_RULES = (
+    "Unplug the model's own supply, and never use it for this.",
+    "Set the current limit first, {limit} or the least that it has; then the volts, with the ends apart. Measure them "
+    "before the first lead is touched.",
+    "Touch the wire itself, on the lamp's side of a resistor at its end. Read the volts across the lead, see whether it "
+    "lights, then turn it round.",
+    "Dark both ways is no reason to turn up the volts: prove first that the lead is whole.",
+)
+_APART = {
+    "backwards": "nobody says what it withstands backwards (`reverse`)",
+    "little": "it withstands too little backwards",
+    "forwards": "it withstands too few volts",
+}
+
+
+def render(told: Identification, width: int | None = None) -> str:
+    """The settings, what each lead reads, how they are told apart; then what the readings tell. Folded to a width."""
+    rows = [f"{counted(len(told.expected), 'unmarked lead')} at {told.place}: {told.build}", ""]
+    rows += _settings(told)
+    rows += _table(told)
+    rows += ["", *_told(told)]
+    if told.found or told.next is not None:
+        rows += ["", *_found(told)]
+    return _text(rows, width)
+
+
+def found(told: Identification, width: int | None = None) -> str:
+    """What the readings tell so far, and what is done next."""
+    return _text(list(_found(told)), width)
+
+
+def _text(rows: list[str], width: int | None) -> str:
+    lines: list[str] = []
+    for row in map(safe, rows):
+        stands = len(row) - len(row.lstrip())
+        if width is None or len(row) <= width:
+            lines.append(row.rstrip())
+        else:
+            lines += [" " * stands + line for line in folded(row.strip(), width - stands, 2)]
+    return "".join(f"{line}\n" for line in lines)
+
+
+# -- before anything is read
+
+
+def first_words(setting: Setting) -> str:
+    """Setting A in a sentence."""
+    return (
+        f"Setting A: {show(setting.volts, 'V')}, never above, through {show(setting.ohms, 'ohm')} in the bench lead. "
+        "It harms none of them, either way round, whichever it is."
+    )
+
+
+def why_first(setting: Setting) -> str:
+    """Why it harms none."""
+    said = f"Into a short {show(setting.forward, 'A')} flow at most"
+    if isfinite(setting.rated):
+        said += f"; {quoted(setting.delicate)} is rated for {show(setting.rated, 'A')}"
+    if isfinite(setting.reverse):
+        said += f". Backwards {quoted(setting.weakest)} withstands {show(setting.reverse, 'V')}"
+    return said + ". That holds for a lead without its resistor, a shorted LED and a broken string too."
+
+
+def more_words(setting: Setting) -> tuple[str, str]:
+    """Setting B in two sentences."""
+    return (
+        f"Setting B: {show(setting.volts, 'V')} through {show(setting.ohms, 'ohm')}, only for leads that stayed dark both "
+        "ways and whose continuity is proven, and only the right way round: plus on the leg that its colour says.",
+        f"Backwards it is more than an LED is tested at; the resistor keeps the heat below {show(setting.watts, 'W')}.",
+    )
+
+
+def rules(setting: Setting) -> tuple[str, ...]:
+    """What is done at the bench, in order."""
+    limit = show(ceil(setting.forward * 1e3 - 1e-9) * 1e-3, "A")
+    return tuple(rule.format(limit=limit) for rule in FIRST_RULES)
+
+
+def apart_words(told: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    """What nothing is put on."""
+    for name, why in told:
+        yield f"Put nothing on a lead that may be {quoted(name)}: {_APART[why]}. Find and mark it first."
+
+
+def _settings(told: Identification) -> Iterator[str]:
+    yield from apart_words(told.apart)
+    if told.first is None:
+        yield "There is no setting that harms none of them: mark them by following each lead to its lamp."
+        return
+    yield first_words(told.first)
+    yield f"  {why_first(told.first)}"
+    yield from (f"  {rule}" for rule in rules(told.first))
+    if told.more is not None:
+        first, second = more_words(told.more)
+        yield first
+        yield f"  {second}"
+    elif any(dark(one, told.first) for one in told.expected):
+        yield "There is no setting B: the colours of the legs do not say which is plus, and backwards it could harm."
+    if told.bin is not None:
+        yield (
+            f"Taken for granted: the LEDs of a kind are of one bin, {show(told.bin, 'V')} wide, about the typical volts of "
+            "their data sheets. Measure a known one of each kind first."
+        )
+    yield ""
+
+
+def dark(one: LeadExpected, first: Setting) -> bool:
+    """Whether it stays dark at setting A with usual parts."""
+    return one.first.usual >= first.volts - 1e-4 * first.ohms and one.turned.usual >= first.volts * 0.99
+
+
+def reads(at: Across) -> str:
+    """A reading with its band."""
+    if at.most - at.least < 0.02:
+        return f"{at.usual:.2f} V"
+    return f"{at.usual:.2f} V ({at.least:.2f} to {at.most:.2f})"
+
+
+def _table(told: Identification) -> Iterator[str]:
+    if not told.expected or told.first is None:
+        return
+    rows = [("lead", "reads at A", "turned", "light", "where")]
+    for one in told.expected:
+        rows.append(
+            (
+                _cut(one.name, _NAME), reads(one.first), f"{one.turned.usual:.2f} V",
+                _cut(", ".join(one.colours), _LIGHT), _cut(", ".join(one.places), _WHERE),
+            )
+        )  # fmt: skip
+        if one.more is not None:
+            rows.append(("", f"at B {reads(one.more)}", "", "", ""))
+    wide = [max(len(row[at]) for row in rows) for at in range(5)]
+    for row in rows:
+        yield "  " + "  ".join(cell.ljust(size) for cell, size in zip(row, wide, strict=True)).rstrip()
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else f"{text[: most - 3]}..."
+
+
+def _told(told: Identification) -> Iterator[str]:
+    yield from told_words(told)
+    for name, label in told.marked:
+        yield f"{quoted(name)} is marked {quoted(label)}."
+
+
+def told_words(told: Identification) -> Iterator[str]:
+    """How many are told apart by what, and which are alike."""
+    pairs = told.told
+    if pairs.pairs:
+        yield (
+            f"Of {counted(pairs.pairs, 'pair')} of leads {pairs.volts} are told apart by the meter alone, {pairs.colour} with "
+            f"the colour seen, {pairs.place} with where it lights."
+        )
+    yield from map(_alike, told.alike)
+
+
+def _alike(group: Alike) -> str:
+    names = _names(group.names)
+    if group.place:
+        return f"{names} are the same lamp: only where it lights tells them apart."
+    return f"{names} are the same lamp, and not even where it lights tells all of them apart: look for the lamp itself."
+
+
+def _names(names: tuple[str, ...], joined: str = "and", most: int = 5) -> str:
+    shown = [quoted(name) for name in names]
+    if len(shown) > most:
+        return f"{', '.join(shown[:most])} {joined} {len(shown) - most} more"
+    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} {joined} {shown[-1]}"
+
+
+# -- what was read
+
+
+def _found(told: Identification) -> Iterator[str]:
+    for one in told.found:
+        yield f"{quoted(one.lead)} ({one.reading}): {_says(told, one)}"
+    if told.found:
+        if told.done:
+            yield "All are told apart. Mark each lead now."
+        elif told.faults:
+            yield f"{counted(told.faults, 'fault')} at least; a name is sure if it holds with one more."
+    if told.next is not None:
+        yield f"Next: {_next(told)}"
+    elif told.found and not told.done:
+        yield "Next: no reading tells more. Follow the leads that are left to their lamps by hand."
+
+
+def _says(told: Identification, one: Found) -> str:
+    if one.known:
+        return f"taken for {quoted(one.left[0])}" + _fault(one)
+    if one.lead in told.unexplained:
+        return "none of the leads that end here reads that. Read it again; then look for a joint to another lead."
+    head = (
+        f"is {quoted(one.left[0])}, sure"
+        if one.sure
+        else f"{_names(one.left, 'or')}"
+        if len(one.left) < len(told.expected)
+        else "may be any of them"
+    )
+    return head + _fault(one)
+
+
+def _fault(one: Found) -> str:
+    if one.dark and not one.faulty:
+        return ". Dark both ways: too many LEDs for setting A, or broken. Leave the volts as they are"
+    if not one.faulty:
+        return ""
+    ways = list(dict.fromkeys(_wrong(fit) for fit in one.fits))
+    words = ". Fault: " + ", or ".join(ways)
+    return words + (". Leave the volts as they are" if one.dark else "")
+
+
+def _wrong(fit: Fit) -> str:
+    wrong = {
+        "sound": "", "no resistor": "its resistor is missing", "shorted": "an LED in it is shorted, or its legs touch",
+        "open": "it is broken: a leg, a joint or an LED",
+    }[fit.condition]  # fmt: skip
+    return " and ".join(part for part in (wrong, "its legs are swapped" if fit.swapped else "") if part)
+
+
+def _next(told: Identification) -> str:
+    step = told.next
+    assert step is not None
+    lead = f" {quoted(step.lead)}" if step.lead else " a lead that was not read yet"
+    more = (
+        f"{show(told.more.volts, 'V')} through {show(told.more.ohms, 'ohm')}" if told.more is not None else ""
+    )
+    return {
+        "volts": f"read{lead} at setting A.",
+        "turn": f"turn{lead} round at setting A.",
+        "colour": f"see in what colour{lead} lights.",
+        "place": f"see where{lead} lights.",
+        "whole": f"prove that{lead} is whole, each leg from end to end up to its lamp; then type whole.",
+        "more volts": f"read{lead} at setting B, {more}, the right way round.",
+    }[step.step]
+
+
+# -- for other programs
+
+
+def json_text(told: Identification, version: str) -> str:
+    """The whole as JSON text in ASCII that ends in a line break: SI numbers, null for what has no bound."""
+    import json  # noqa: PLC0415 - only where it is asked for
+
+    whole = {"postcheck": version, "format": 1, **_plain(asdict(told)), "done": told.done}
+    whole["apart"] = [{"name": name, "why": why} for name, why in told.apart]
+    whole["marked"] = [{"name": name, "label": label} for name, label in told.marked]
+    for row, one in zip(whole["found"], told.found, strict=True):
+        row["fits"] = [fit._asdict() for fit in one.fits]
+        row["faulty"] = one.faulty
+    for name, value in (("first", told.first), ("more", told.more), ("next", told.next)):
+        whole[name] = None if value is None else _plain(value._asdict())
+    for row, expected in zip(whole["expected"], told.expected, strict=True):
+        for name, at in (("first", expected.first), ("turned", expected.turned), ("more", expected.more)):
+            row[name] = None if at is None else _plain(at._asdict())
+    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {name: _plain(one) for name, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return number(value) if isinstance(value, float) else value
