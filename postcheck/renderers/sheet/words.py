@@ -28,7 +28,7 @@ HEADINGS = {
     "client": "About your model",
 }
 ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
-COLOUR_RULE = "Letters on the wires are those of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN green, BU blue, VT violet, GY grey, WH white, PK pink, TQ turquoise."
+COLOUR_RULE = "The sleeve on a wire shows its colour, a ring on it the second one, and the word beside it says which. A dashed sleeve: the file says no colour."
 BENCH_RULES = (
     "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
     "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
