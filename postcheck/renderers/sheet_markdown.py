@@ -146,7 +146,7 @@ def _client(sheet: Sheet) -> Iterator[str]:
     if sheet.client is None:
         return
     card = sheet.client
-    for said in (*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)):
+    for said in (*words.cautions(card), *map(words.plugs_in, card.supplies), *words.do_not(card)):
         yield f"- {plain(said)}"
     yield ""
     yield from _table(

@@ -54,9 +54,9 @@ def _item(item: ClosingItem) -> tuple[Cell, ...]:
 def client(card: ClientCard) -> Iterator[Block | Table]:
     """What the owner of the model needs to know."""
     for heading, said in (
+        ("Take care", list(words.cautions(card))),
         ("What to plug in", [words.plugs_in(supply) for supply in card.supplies]),
         ("What not to do", list(words.do_not(card))),
-        ("Take care", list(words.cautions(card))),
     ):
         if said:
             yield Block(el("h3", heading), 8.5, keep=True)

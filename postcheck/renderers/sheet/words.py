@@ -27,6 +27,12 @@ HEADINGS = {
     "closing": "Before it is closed",
     "client": "About your model",
 }
+FIRST = {
+    "hub": "Unplug before soldering.",
+    "bench": "Set the limit first, then touch. Unplug before soldering.",
+    "closing": "Set the limit first, then touch.",
+}
+"""What every page of a part says at its head, for each may hang alone: where volts are applied, where joints are made."""
 ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
 COLOUR_RULE = "The sleeve on a wire shows its colour, a ring on it the second one, and the word beside it says which. A dashed sleeve: the file says no colour."
 BENCH_RULES = (
@@ -298,34 +304,43 @@ def do_not(card: ClientCard) -> Iterator[str]:
 
 
 def cautions(card: ClientCard) -> Iterator[str]:
-    """The usual cautions, and those of this model."""
-    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
-    if card.hottest is not None and card.hottest > card.air[1]:
-        yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
+    """What can hurt, the worst first: coin cells, flashes, lithium, the mains adaptor; then the usual cautions."""
+    yield from _coin_cells(card)
+    yield from _flashes(card)
+    yield from _lithium(card)
     if any(supply.kind == "adaptor" for supply in card.supplies):
         yield "Use a plug-in supply that is approved for your country. Repairs to anything on the mains belong in licensed hands, by local rules."
-    yield from _cells(card)
-    if any(supply.lithium and not supply.sealed for supply in card.supplies):
-        yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
+    for supply in card.supplies:
+        if supply.gas:
+            yield f"The battery in '{text(supply.place, 60)}' gives off hydrogen while it charges: charge it in the open air, away from sparks."
+    if card.ultraviolet:
+        yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
+    if card.hottest is not None and card.hottest > card.air[1]:
+        yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
+    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
+
+
+def _coin_cells(card: ClientCard) -> Iterator[str]:
+    for supply in card.supplies:
+        if supply.coin:
+            yield f"{COIN} Keep '{text(supply.place, 60)}' closed, and the spare cells locked away; if one may have been swallowed, go to a hospital at once."
+
+
+def _flashes(card: ClientCard) -> Iterator[str]:
     if card.fast is not None:
         yield f"Its lights flash {show(card.fast, 'Hz')} together: this can trigger a seizure in people with photosensitive epilepsy."
     elif card.flashes:
         yield "Some of its lights flash; warn visitors who are sensitive to that."
     if card.flicker is not None:
         yield f"Its lights flicker at {show(card.flicker, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
-    if card.ultraviolet:
-        yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
 
 
-def _cells(card: ClientCard) -> Iterator[str]:
+def _lithium(card: ClientCard) -> Iterator[str]:
     for supply in card.supplies:
-        place = f"'{text(supply.place, 60)}'"
         if supply.lithium and supply.sealed:
-            yield f"A lithium battery is sealed into {place}, where nobody sees it swell. Never charge it, keep the model cool, and if it gets warm, smells or bulges, take it outdoors and away from all that burns."
-        if supply.coin:
-            yield f"{COIN} Keep {place} closed, and the spare cells locked away; if one may have been swallowed, go to a hospital at once."
-        if supply.gas:
-            yield f"The battery in {place} gives off hydrogen while it charges: charge it in the open air, away from sparks."
+            yield f"A lithium battery is sealed into '{text(supply.place, 60)}', where nobody sees it swell. Never charge it, keep the model cool, and if it gets warm, smells or bulges, take it outdoors and away from all that burns."
+    if any(supply.lithium and not supply.sealed for supply in card.supplies):
+        yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
 
 
 def left_so(sheet: Sheet) -> Iterator[str]:
