@@ -128,13 +128,17 @@ class BenchRow:
 
 @dataclass(frozen=True, slots=True)
 class BenchPlace:
-    """The bench card of one place: single leads first, then what is joined."""
+    """The bench card of one place: single leads first, then what is joined.
+
+    `as_at`: circuits that are tested here as at a place before, which is named behind each.
+    """
 
     name: str
     access: str
     leads: tuple[BenchRow, ...]
     lines: tuple[BenchRow, ...]
     unknown: tuple[str, ...] = ()
+    as_at: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +152,10 @@ class PathPoint:
 
 @dataclass(frozen=True, slots=True)
 class CircuitPath:
-    """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V."""
+    """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V.
+
+    `alike`: further circuits with the same figures.
+    """
 
     circuit: str
     supply: str
@@ -156,6 +163,7 @@ class CircuitPath:
     points: tuple[PathPoint, ...]
     takes: float | None
     current: float
+    alike: tuple[str, ...] = ()
 
     @property
     def lost(self) -> float:

@@ -105,6 +105,8 @@ def _bench(sheet: Sheet) -> Iterator[str]:
             ("Lead", "Colours", "Resistor", "Full supply", "Wrong way round", "Bench supply", "Full supply through"),
             (_bench_row(row) for row in (*place.leads, *place.lines)),
         )  # fmt: skip
+        for said in words.as_at(place):
+            yield from (plain(said), "")
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown)
             yield plain(f"Not worked out, for the voltage of their supply is not known: {names}.")

@@ -28,6 +28,8 @@ def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
         rows = (*place.leads, *place.lines)
         if rows:
             yield _table(place, rows)
+        for said in words.as_at(place):
+            yield prose(said)
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
             yield prose(f"Not worked out, for the voltage of their supply is not known: {names}.")

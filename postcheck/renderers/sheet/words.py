@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from postcheck.renderers import figures
 from postcheck.renderers.words import counted, limit_change, safe, what_if_words
 from postcheck.sheet import (
+    BenchPlace,
     BenchRow,
     Budget,
     CircuitPath,
@@ -123,6 +124,15 @@ def colours(row: BenchRow) -> tuple[str, str]:
     return text(row.plus_colour, 24), text(row.minus_colour, 24)
 
 
+def as_at(place: BenchPlace) -> Iterator[str]:
+    """The circuits that are tested here as at another place, and so have no row of their own."""
+    found: dict[str, list[str]] = {}
+    for circuit, before in place.as_at:
+        found.setdefault(before, []).append(f"'{text(circuit)}'")
+    for before, circuits in found.items():
+        yield f"Joined, as at '{text(before)}': {', '.join(circuits)}."
+
+
 RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
 
 
@@ -185,10 +195,20 @@ def through(row: BenchRow) -> Iterator[str]:
 
 def circuit_path(given: CircuitPath) -> Iterator[str]:
     """A circuit's way in sentences."""
+    if given.alike:
+        yield f"The same for each: {', '.join(text(name) for name in (given.circuit, *given.alike))}."
     fraction = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
     yield f"{show(given.lost, 'V')}{fraction} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
         yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
+
+
+def path_row(given: CircuitPath) -> tuple[str, str, str, str, str]:
+    """A circuit's way as a row: circuit, lamp, volts at its beginning, volts lost, volts that the lamp's dice take."""
+    return (
+        ", ".join(text(name) for name in (given.circuit, *given.alike)), text(given.lamp), show(given.points[0].volts, "V"),
+        show(given.lost, "V"), show(given.takes, "V") if given.takes is not None else "not known",
+    )  # fmt: skip
 
 
 def budget(given: Budget) -> Iterator[str]:
