@@ -97,7 +97,7 @@ class BenchRow:
     `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
     setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead.
     `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
-    `starting`: the most while a motor starts.
+    `starting`: the most while a motor starts. `pulsed`: it flashes or is dimmed in the model; the setting is for holding it on.
     """
 
     kind: str
@@ -124,6 +124,7 @@ class BenchRow:
     lights: int = 0
     strings: int = 1
     starting: float | None = None
+    pulsed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,8 +215,7 @@ class Budget:
 class ClosingItem:
     """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
-    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit` where that holds the
-    current; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
+    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit`; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
     `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
     its latest test record says, `why_not` what is wrong or missing there.
     """

@@ -132,6 +132,8 @@ def _closing(sheet: Sheet) -> Iterator[str]:
     if not sheet.closing:
         yield "Nothing in this build is closed for good."
         yield ""
+    for caution in words.long_run(sheet.closing):
+        yield from (f"**{plain(caution)}**", "")
     for place in sheet.closing:
         yield from _heading(place.name, words.ACCESS[place.access])
         for item in place.items:

@@ -24,6 +24,8 @@ def closing(sheet: Sheet) -> Iterator[Block | Table]:
         "Tick each box when it is done, write down what the meter showed, and put it into the build file as a [[proof]]. Then ask: postcheck check --closing PLACE.",
         class_="lead",
     )
+    for caution in words.long_run(places):
+        yield prose(caution, class_="stop", keep=True)
     for place in places:
         yield Block(
             el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True

@@ -14,6 +14,7 @@ from postcheck.sheet import (
     ClientCard,
     ClientSupply,
     ClosingItem,
+    ClosingPlace,
     HubEnd,
     Sheet,
     Span,
@@ -39,6 +40,7 @@ COLOUR_RULE = "The sleeve on a wire shows its colour, a ring on it the second on
 BENCH_RULES = (
     "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
     "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
+    "What flashes or is dimmed in the model is held on here: its setting gives it no more than it stands for good.",
     "Currents are for parts within their tolerances at room temperature; the supply's own tolerance is left out.",
 )  # fmt: skip
 _VERDICTS = {
@@ -130,7 +132,7 @@ def as_at(place: BenchPlace) -> Iterator[str]:
     for circuit, before in place.as_at:
         found.setdefault(before, []).append(f"'{text(circuit)}'")
     for before, circuits in found.items():
-        yield f"Joined, as at '{text(before)}': {', '.join(circuits)}."
+        yield f"Tested as at '{text(before)}', with all joined: circuit {', '.join(circuits)}."
 
 
 RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
@@ -177,7 +179,8 @@ def setting(row: BenchRow) -> tuple[str, str]:
     held = row.held and reads == show(row.limit, "A")
     if row.starting is not None:
         reads += f", {show(row.starting, 'A')} to start"
-    return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}"
+    steady = "; stands it held on" if row.pulsed else ""
+    return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}{steady}"
 
 
 def through(row: BenchRow) -> Iterator[str]:
@@ -227,6 +230,13 @@ def budget(given: Budget) -> Iterator[str]:
 
 
 # -- closing
+
+
+def long_run(places: tuple[ClosingPlace, ...]) -> Iterator[str]:
+    """What is minded when something is left on for hours."""
+    hours = max((item.hours or 0.0 for place in places for item in place.items), default=0.0)
+    if hours:
+        yield f"Before it is left on for {hours:g} h: set the current limit, lay it on a plate that does not burn (a tile, a sheet of steel), and watch over it. Switch it off when you leave the room; the hours add up."
 
 
 def how_tested(item: ClosingItem) -> str:

@@ -80,6 +80,13 @@ def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchR
         else None
     )
     setting, tester = figures.setting, figures.tester
+    pulsed = survey.bench.pulsed(test_point)
+    # what flows in a flash says nothing of a test that holds it on
+    finished = (
+        None
+        if pulsed and not survey.bench.stands_for_good(test_point, figures.usual_volts)
+        else figures.with_resistors
+    )
     return BenchRow(
         kind=test_point.kind,
         name=test_point.name,
@@ -100,11 +107,12 @@ def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchR
         expected=_span(setting.expected) if setting is not None else None,
         through=tester.ohms if tester is not None else None,
         through_expected=_span(tester.expected) if tester is not None else None,
-        finished=_span(figures.with_resistors) if figures.with_resistors is not None else None,
+        finished=_span(finished) if finished is not None else None,
         label=test_point.label or "",
         lights=len(test_point.resistor_positions) + len(test_point.others),
         strings=_strings(lamps, test_point),
         starting=setting.starting if setting is not None else None,
+        pulsed=pulsed,
     )
 
 
