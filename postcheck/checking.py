@@ -174,9 +174,7 @@ def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") ->
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     judged = judge(survey)
     drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
-    return tuple(
-        replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn
-    )
+    return tuple(replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn)
 
 
 def _with_verdict(picture: BorePicture, build: Build, judged: Judgement) -> BorePicture:

@@ -124,7 +124,10 @@ def _chapters(sheet: Sheet) -> list[list[str]]:
 
 def _ahead(sheet: Sheet, parts: list[str], *, first: bool) -> Iterator[Block]:
     """What stands ahead of all else: on the first page what the head and the foot of pages have no room for; the stops."""
-    names = ((words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM), (words.text(sheet.file), SIZE, _foot_room(sheet)))
+    names = (
+        (words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM),
+        (words.text(sheet.file), SIZE, _foot_room(sheet)),
+    )
     for name, size, room in names if first else ():
         if cut(name, size, room) != name:
             yield prose(name, class_="small", keep=True)

@@ -12,7 +12,9 @@ from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import folded, long
 
 WIDE = 186.0  # A4 is 210 wide, Letter 216; both have margins of 12
-ROOM = 224.0  # Letter is 279 high: less margins, head and foot of the page, what it warns of, and a little air
+ROOM = (
+    224.0  # Letter is 279 high: less margins, head and foot of the page, what it warns of, and a little air
+)
 NEARLY_EMPTY = ROOM / 3.0  # a page with less on it is filled up with what comes next
 SIZE = 3.1  # of the letters: 8.8 pt
 LINE = 4.3

@@ -180,7 +180,10 @@ def setting(row: BenchRow) -> tuple[str, str]:
     if row.starting is not None:
         reads += f", {show(row.starting, 'A')} to start"
     steady = "; stands it held on" if row.pulsed else ""
-    return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}{steady}"
+    return (
+        f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}",
+        f"shows {'the limit' if held else reads}{steady}",
+    )
 
 
 def through(row: BenchRow) -> Iterator[str]:

@@ -60,7 +60,9 @@ def _same_test(row: BenchRow, other: BenchRow) -> bool:
     """Whether a circuit is tested at one place as at another."""
 
     def bare(one: BenchRow) -> BenchRow:
-        return replace(one, contact_amps=0.0, starting=None, expected=None, through_expected=None, finished=None)
+        return replace(
+            one, contact_amps=0.0, starting=None, expected=None, through_expected=None, finished=None
+        )
 
     def amps(one: BenchRow) -> tuple[float, ...]:
         spans = (one.expected, one.through_expected, one.finished)
