@@ -25,8 +25,8 @@ _FLAT = 0.016
 
 def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block | Table]:
     """A plot for each circuit, and a row for each that loses hardly anything."""
-    flat = [path for path in given if path.lost <= _FLAT]
-    falling = [path for path in given if path.lost > _FLAT]
+    flat = [path for path in given if path.lost <= _FLAT + 1e-9]
+    falling = [path for path in given if path.lost > _FLAT + 1e-9]
     yield prose(
         "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale does not begin at nought.",
         class_="lead",

@@ -59,7 +59,7 @@ lead = "100 mm to base"
 """
 
 
-@pytest.mark.parametrize("ohms", [390, 430, 470, 510, 560, 620, 1000])
+@pytest.mark.parametrize("ohms", [240, 270, 300, 330, 390, 470, 1000])
 @pytest.mark.parametrize("watts", ["2 W", "1/8 W"])
 def test_what_flashes_is_tested_with_no_more_than_it_stands_for_good(ohms: int, watts: str) -> None:
     text = "format = 1\n" + STROBE.format(
@@ -68,8 +68,8 @@ def test_what_flashes_is_tested_with_no_more_than_it_stands_for_good(ohms: int, 
     build = postcheck.loads(text)
     rows = [row for place in sheet(build, ["bench"]).bench for row in (*place.leads, *place.lines)]
     assert rows
-    # 20 mA is what the catalogue's data sheet rates it for; P = I**2 R is what the resistor turns into heat
-    most = min(0.020, (float(watts[:-2].replace("1/8", "0.125")) / ohms) ** 0.5)
+    # 30 mA is what the catalogue has from its data sheet; P = I**2 R is what the resistor turns into heat
+    most = min(0.030, (float(watts[:-2].replace("1/8", "0.125")) / ohms) ** 0.5)
     for row in rows:
         assert row.pulsed and row.expected is not None
         assert row.expected.most <= most * 1.001
@@ -94,7 +94,7 @@ def test_a_run_of_hours_has_its_limit_and_its_caution(path: Path) -> None:
         assert "limit" in words.how_tested(item)
     (caution,) = words.long_run(drawn.closing)
     assert all(word in caution for word in ("limit", "does not burn", "watch over it"))
-    assert sum(caution in said(leaf) for leaf in leaves(drawn)) == 1
+    assert sum(" ".join(caution.split()) in said(leaf) for leaf in leaves(drawn)) == 1
 
 
 # -- 3: every page by itself
@@ -140,7 +140,9 @@ def test_take_care_is_the_first_heading_of_the_card(path: Path) -> None:
 
 @every_example
 def test_a_reading_has_room_to_be_written(path: Path) -> None:
-    found = [columns(table) for leaf in leaves(_sheet(path, "bench", "closing")) for table in leaf.iter("table")]
+    found = [
+        columns(table) for leaf in leaves(_sheet(path, "bench", "closing")) for table in leaf.iter("table")
+    ]
     by_hand = [wide for each in found for head, wide in each.items() if head.startswith("Read")]
     assert by_hand
     assert min(by_hand) >= 30.0
@@ -153,7 +155,8 @@ def test_a_reading_has_room_to_be_written(path: Path) -> None:
 def test_no_circuit_stands_twice_on_the_bench_card_with_the_same_figures(path: Path) -> None:
     rows = [row for place in _sheet(path, "bench").bench for row in place.lines]
     shown = [
-        (words.bench_name(row), words.colours(row), words.setting(row), words.contact_test(row)) for row in rows
+        (words.bench_name(row), words.colours(row), words.setting(row), words.contact_test(row))
+        for row in rows
     ]
     assert len(set(shown)) == len(shown)
     for place in _sheet(path, "bench").bench:
