@@ -71,7 +71,8 @@ def test_what_flashes_is_tested_with_no_more_than_it_stands_for_good(ohms: int, 
     # 30 mA is what the catalogue has from its data sheet; P = I**2 R is what the resistor turns into heat
     most = min(0.030, (float(watts[:-2].replace("1/8", "0.125")) / ohms) ** 0.5)
     for row in rows:
-        assert row.pulsed and row.expected is not None
+        assert row.pulsed
+        assert row.expected is not None
         assert row.expected.most <= most * 1.001
         assert "stands it held on" in words.setting(row)[1]
 
@@ -89,7 +90,8 @@ def test_a_run_of_hours_has_its_limit_and_its_caution(path: Path) -> None:
     long = [item for place in drawn.closing for item in place.items if item.hours and item.volts is not None]
     assert long
     for item in long:
-        assert item.limit is not None and item.expected is not None
+        assert item.limit is not None
+        assert item.expected is not None
         assert item.limit >= item.expected.most * 0.999
         assert "limit" in words.how_tested(item)
     (caution,) = words.long_run(drawn.closing)
@@ -217,7 +219,8 @@ def test_each_wire_has_a_sleeve_with_an_outline_and_its_word(path: Path) -> None
 def test_a_sleeve_of_any_colour_has_an_outline_that_shows(scheme: int) -> None:
     # WCAG 2.2, 1.4.11: 3 to 1 for what is drawn; the outline is the ink, which is held to 7 to 1 against the paper elsewhere
     rim = re.search(r"\.w-rim\{fill:none;stroke:var\(--ink\);stroke-width:([.0-9]+)\}", STYLE)
-    assert rim is not None and float(rim[1]) >= 0.3
+    assert rim is not None
+    assert float(rim[1]) >= 0.3
     assert re.findall(r":root\{[^}]*--ink:(#[0-9a-f]{6})", STYLE)[scheme]
 
 
