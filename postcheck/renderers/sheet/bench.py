@@ -39,9 +39,9 @@ def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
     return Table(
         f"Bench card of {words.text(place.name)}",
         (
-            Column("Lead", 38.0), Column("Resistor", 22.0), Column("Full supply", 20.0),
+            Column("Lead", 37.0), Column("Resistor", 22.0), Column("Full supply", 22.0),
             Column("Wrong way round", 20.0), Column("Bench supply", 27.0),
-            Column("Full supply through", 28.0), Column("Read", BY_HAND),
+            Column("Full supply through", 27.0), Column("Read", BY_HAND),
         ),
         tuple(_row(row) for row in rows),
     )  # fmt: skip
