@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, get_args
 
-from postcheck.checks.judge import judge, settled
+from postcheck.checks.judge import Judgement, judge, settled
 from postcheck.checks.table import CHECKS
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
@@ -174,8 +174,29 @@ def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") ->
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
+    judged = judge(survey)
     drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
-    return tuple(replace(picture, what_if=what_ifs(build)) for picture in drawn)
+    return tuple(replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn)
+
+
+def _with_verdict(picture: BorePicture, build: Build, judged: Judgement) -> BorePicture:
+    """The picture with what the checks of passages say of this one: a drawing of the bundle says nothing of plugs and joints."""
+    name = picture.passage
+    plugs = {plug.name for plug in build.plug if name in plug.through}
+    about = Subject("passage", name)
+    return replace(
+        picture,
+        findings=tuple(
+            finding
+            for finding in judged.findings
+            if finding.check.startswith("passage.") and about in (finding.subject, *finding.parts.values())
+        ),
+        not_judged=tuple(
+            question
+            for question in judged.not_judged
+            if question.subject == name or (question.subject in plugs and f"'{name}'" in question.what)
+        ),
+    )
 
 
 def sheet(
@@ -193,7 +214,8 @@ def sheet(
     judged = judge(survey)
     limits = _changed_limits(survey, judged.findings, CHECKS)
     drawn = sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
-    return replace(drawn, what_if=what_ifs(build))
+    bores = tuple(_with_verdict(picture, build, judged) for picture in drawn.bores)
+    return replace(drawn, bores=bores, what_if=what_ifs(build))
 
 
 def parts_list(build: Build) -> Materials:

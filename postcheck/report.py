@@ -291,7 +291,8 @@ class BorePicture:
     `smallest_bore`: the smallest enclosing circle found, which is what the circles show. `spare`: the widest further wire that
     still fits; `spare_easy`: the widest within the fill limit and the room to pull; None where that is not known.
     `unknown`: what goes through too, with a wire that nobody knows, and so is not drawn. `what_if`: the keys with other
-    values than in the file.
+    values than in the file. `findings` and `not_judged`: what the check says of the passage: of threading plugs and
+    joints through it too, which the circles do not show.
     """
 
     build: str
@@ -307,6 +308,8 @@ class BorePicture:
     spare_easy: float | None = None
     unknown: tuple[str, ...] = ()
     what_if: tuple[WhatIf, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    not_judged: tuple[NotJudged, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

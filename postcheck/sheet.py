@@ -103,7 +103,7 @@ class BenchRow:
     `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
     setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead.
     `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
-    `starting`: the most while a motor starts.
+    `starting`: the most while a motor starts. `pulsed`: it flashes or is dimmed in the model; the setting is for holding it on.
     """
 
     kind: str
@@ -130,17 +130,22 @@ class BenchRow:
     lights: int = 0
     strings: int = 1
     starting: float | None = None
+    pulsed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class BenchPlace:
-    """The bench card of one place: single leads first, then what is joined."""
+    """The bench card of one place: single leads first, then what is joined.
+
+    `as_at`: circuits that are tested here as at a place before, which is named behind each.
+    """
 
     name: str
     access: str
     leads: tuple[BenchRow, ...]
     lines: tuple[BenchRow, ...]
     unknown: tuple[str, ...] = ()
+    as_at: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +173,10 @@ class PathPoint:
 
 @dataclass(frozen=True, slots=True)
 class CircuitPath:
-    """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V."""
+    """One circuit's way from its supply to the lamp that gets the fewest volts; `takes`: what that lamp's dice take, V.
+
+    `alike`: further circuits with the same figures.
+    """
 
     circuit: str
     supply: str
@@ -176,6 +184,7 @@ class CircuitPath:
     points: tuple[PathPoint, ...]
     takes: float | None
     current: float
+    alike: tuple[str, ...] = ()
 
     @property
     def lost(self) -> float:
@@ -226,8 +235,7 @@ class Budget:
 class ClosingItem:
     """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
-    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit` where that holds the
-    current; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
+    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit`; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
     `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
     its latest test record says, `why_not` what is wrong or missing there.
     """

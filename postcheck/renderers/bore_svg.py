@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import hypot, pi, sqrt
+from math import asin, cos, hypot, pi, sin, sqrt
 from typing import NamedTuple
 
 from postcheck.colours import letters
@@ -11,7 +11,7 @@ from postcheck.renderers.bore_words import colour_words, facts, heading, scale_l
 from postcheck.renderers.figures import show
 from postcheck.renderers.leaders import Spot, leader_ends
 from postcheck.renderers.markup import Element, el, markup
-from postcheck.renderers.measure import cut, folded
+from postcheck.renderers.measure import wrapped
 from postcheck.renderers.wire_colours import paints
 from postcheck.renderers.words import what_if_words
 from postcheck.report import BoreCircle, BorePicture
@@ -19,6 +19,8 @@ from postcheck.report import BoreCircle, BorePicture
 _WIDTH, _MARGIN, _GAP = 920.0, 32.0, 28.0
 _SIDE, _LARGE = 520.0, 620.0  # of the square that the drawing has; the larger one where there is much in it
 _ROUND = 34.0  # about the bore, for the numbers of what is too thin to hold them
+# A bundle less than so wide in its bore is drawn by itself too: shares of the square for the bore and for that.
+_LOST, _SMALL_BORE, _INSET = 4.0, 0.5, 0.64
 _BESIDE = 9  # things listed beside the drawing; more stand below it, in columns
 _COLUMNS = 2
 _BOLD = 1.15  # how much wider bold letters are
@@ -90,24 +92,27 @@ def _block(picture: BorePicture, key: str) -> tuple[list[Element], float]:
     beside = len(picture.circles) <= _BESIDE
     side = _SIDE if beside else _LARGE
     wide = _WIDTH - 2 * _MARGIN
-    lines = list(folded(heading(picture), 22.0, wide / _BOLD))
-    head = [_text(line, _MARGIN, 46.0 + 28.0 * n, 22.0, wide, class_="head") for n, line in enumerate(lines)]
+    lines = list(wrapped(heading(picture), 22.0, wide / _BOLD))
+    head = [_text(line, _MARGIN, 46.0 + 28.0 * n, 22.0, class_="head") for n, line in enumerate(lines)]
     top = 48.0 + 28.0 * len(lines)
-    head.append(_text(source(picture), _MARGIN, top - 6.0, 14.0, wide, class_="small"))
+    for line in wrapped(source(picture), 14.0, wide):
+        head.append(_text(line, _MARGIN, top - 6.0, 14.0, class_="small"))
+        top += 18.0
+    top -= 18.0
     left = side + _GAP
     room = _WIDTH - _MARGIN - left
     said, y = [], top + 46.0
     tried = [what_if_words(picture.what_if)] if picture.what_if else []
     for fact in (*tried, *facts(picture)):
-        for line in folded(fact, 15.0, room):
-            said.append(_text(line, left, y, 15.0, room))
+        for line in wrapped(fact, 15.0, room):
+            said.append(_text(line, left, y, 15.0))
             y += 21.0
         y += 7.0
     drawing = el(
         "g",
         el("title", heading(picture), id=f"{key}-title"),
         el("desc", _described(picture), id=f"{key}-desc"),
-        *_drawing(picture, side),
+        *(_with_inset(picture, side) if _is_lost(picture) else _drawing(picture, side)),
         role="img", aria_labelledby=f"{key}-title", aria_describedby=f"{key}-desc", transform=f"translate(0 {top:.0f})",
     )  # fmt: skip
     bottom = top + side + 14.0
@@ -134,12 +139,72 @@ def _described(picture: BorePicture) -> str:
 # -- the drawing
 
 
-def _drawing(picture: BorePicture, side: float) -> Iterator[Element]:
+def _is_lost(picture: BorePicture) -> bool:
+    """Whether the bundle is so slim in its bore that it is drawn by itself too."""
+    return (
+        picture.verdict == "fits"
+        and len(picture.circles) > 1
+        and picture.bore >= _LOST * picture.smallest_bore
+    )
+
+
+def _with_inset(picture: BorePicture, side: float) -> Iterator[Element]:
+    """The whole bore in a corner, without numbers, and the bundle by itself, as large as there is room for."""
+    small, large = side * _SMALL_BORE, side * _INSET
+    whole = max(picture.bore, picture.smallest_bore)
+    near = picture.smallest_bore
+    off = side - large
+    times = show(float(f"{_unit(near, large) / _unit(whole, small):.2g}"), "")
+    yield el("g", *_drawing(picture, small, numbers=False), data_is="whole")
+    yield from _zoomed(picture, small, large, off)
+    yield el("g", *_bundle(picture, large), data_is="inset", transform=f"translate({off:.2f} {off:.2f})")
+    yield _text(f"The bundle by itself, {times} times as large", small + 8.0, 20.0, 14.0, class_="small")
+
+
+def _zoomed(picture: BorePicture, small: float, large: float, off: float) -> Iterator[Element]:
+    """Two lines from the bundle in its bore to the bundle by itself, along their outer tangents."""
+    here, there = small / 2.0, off + large / 2.0
+    r = picture.smallest_bore / 2.0 * _unit(max(picture.bore, picture.smallest_bore), small)
+    far = picture.smallest_bore / 2.0 * _unit(picture.smallest_bore, large)
+    for way in (1.0, -1.0):
+        # both middles lie on the diagonal; the tangent's normal leans back by what the radii differ
+        lean = pi / 4.0 + way * (pi / 2.0 + asin((far - r) / ((there - here) * sqrt(2.0))))
+        x, y = cos(lean), sin(lean)
+        yield el(
+            "path",
+            class_="leader",
+            d=f"M{here + r * x:.2f} {here + r * y:.2f}L{there + far * x:.2f} {there + far * y:.2f}",
+        )
+
+
+def _bundle(picture: BorePicture, side: float) -> Iterator[Element]:
+    """The bundle without its bore, with its numbers and a scale of its own."""
+    span, middle = picture.smallest_bore, side / 2.0
+    unit = _unit(span, side)
+    yield el("circle", class_="slim", cx=middle, cy=middle, r=span / 2.0 * unit)
+    dots = _placed(picture, unit, middle)
+    for dot in dots:
+        yield el("g", *_wire(dot), data_inset=dot.circle.number)
+    thin = [dot for dot in dots if _size(dot) < _LEAST]
+    thick = [dot for dot in dots if _size(dot) >= _LEAST]
+    if thin:
+        yield from _outside(thin, thick, middle, span / 2.0 * unit + 16.0)
+    for dot in thick:
+        yield from _inside(dot)
+    yield from _scale(unit, span, side, "inset-scale")
+
+
+def _unit(span: float, side: float) -> float:
+    """Units of the drawing for a metre, where so much is drawn in a square with such a side."""
+    return (side - 2.0 * _MARGIN) / span
+
+
+def _drawing(picture: BorePicture, side: float, *, numbers: bool = True) -> Iterator[Element]:
     span = max(picture.bore, picture.smallest_bore)
     fits = picture.verdict == "fits" or not picture.circles
-    unit, middle = (side - 2.0 * _MARGIN) / span, side / 2.0
+    unit, middle = _unit(span, side), side / 2.0
     dots = _placed(picture, unit, middle)
-    thin = [dot for dot in dots if _size(dot) < _LEAST]
+    thin = [dot for dot in dots if numbers and _size(dot) < _LEAST]
     if thin and _ring(len(thin), picture, unit, fits) is None:
         unit = (side - 2.0 * _MARGIN - 2.0 * _ROUND) / span
         dots = _placed(picture, unit, middle)
@@ -167,8 +232,8 @@ def _drawing(picture: BorePicture, side: float) -> Iterator[Element]:
     if not fits:
         yield el("circle", class_="case", cx=middle, cy=middle, r=picture.bore / 2.0 * unit)
         yield el("circle", class_="over", cx=middle, cy=middle, r=picture.bore / 2.0 * unit, data_is="bore")
-    thin = [dot for dot in dots if _size(dot) < _LEAST]
-    thick = [dot for dot in dots if _size(dot) >= _LEAST]
+    thin = [dot for dot in dots if numbers and _size(dot) < _LEAST]
+    thick = [dot for dot in dots if numbers and _size(dot) >= _LEAST]
     if thin:
         ring = _ring(len(thin), picture, unit, fits) or span / 2.0 * unit + 22.0
         yield from _outside(thin, thick, middle, ring)
@@ -282,14 +347,14 @@ def _inside(dot: _Dot) -> Iterator[Element]:
         yield el("text", str(dot.circle.number), y=dot.y + size * 0.36, font_size=size, **text)
 
 
-def _scale(unit: float, span: float, side: float) -> Iterator[Element]:
+def _scale(unit: float, span: float, side: float, what_it_is: str = "scale") -> Iterator[Element]:
     length = scale_length(span)
     x, y, long = _MARGIN, side - 4.0, length * unit
     yield el(
         "path",
         class_="rule",
         d=f"M{x:.2f} {y - 7:.2f}V{y:.2f}H{x + long:.3f}V{y - 7:.2f}",
-        data_is="scale",
+        data_is=what_it_is,
         data_metres=f"{length:.6g}",
     )
     yield el("text", show(length, "m"), x=x + long + 8.0, y=y, font_size=14)
@@ -318,17 +383,22 @@ def _legend(
 def _entry(circle: BoreCircle, x: float, y: float, width: float) -> tuple[Element, float]:
     """One row of the table, and its height."""
     swatch = _Dot(circle, x + 15.0, y + 16.0, 14.0)
-    words = list(folded(what(circle), 14.0, width - 40.0))[:3]
-    lines = [_text(line, x + 40.0, y + 13.0 + 17.0 * n, 14.0, width - 40.0) for n, line in enumerate(words)]
+    words = list(wrapped(what(circle), 14.0, width - 40.0))
+    lines = [_text(line, x + 40.0, y + 13.0 + 17.0 * n, 14.0) for n, line in enumerate(words)]
     below = y + 13.0 + 17.0 * len(words)
+    looks = list(wrapped(_looks(circle), 12.5, width - 40.0))
     row = el(
         "g",
         el("g", *_wire(swatch), *_inside(swatch), role="cell"),
         el("g", *lines, role="cell"),
-        _text(_looks(circle), x + 40.0, below, 12.5, width - 40.0, class_="small", role="cell"),
+        el(
+            "g",
+            *(_text(line, x + 40.0, below + 15.0 * n, 12.5, class_="small") for n, line in enumerate(looks)),
+            role="cell",
+        ),
         role="row",
     )
-    return row, below + 12.0 - y
+    return row, below + 15.0 * len(looks) - 3.0 - y
 
 
 def _looks(circle: BoreCircle) -> str:
@@ -340,13 +410,7 @@ def _looks(circle: BoreCircle) -> str:
 # -- text
 
 
-def _text(words: str, x: float, y: float, size: float, width: float, **more: str | None) -> Element:
-    """A line that ends in dots where it would be too long; then a pointer resting on it shows the whole."""
-    shown = cut(words, size, width)
+def _text(words: str, x: float, y: float, size: float, **more: str | None) -> Element:
+    """A line that has room: what is too long was wrapped before."""
     attributes: Mapping[str, str | float | None] = {"x": x, "y": y, "font_size": size, **more}
-    return el(
-        "text",
-        shown if shown == words else None,
-        *([] if shown == words else [el("title", words), el("tspan", shown)]),
-        **attributes,
-    )
+    return el("text", words, **attributes)

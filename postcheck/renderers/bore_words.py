@@ -57,10 +57,31 @@ def heading(picture: BorePicture) -> str:
     if picture.verdict == "fits" and picture.unknown:
         return f"{bore} {things} drawn, not all is known."
     if picture.verdict == "fits":
-        return f"{bore} {things}, {'it fits' if len(picture.circles) == 1 else 'all fit'}."
+        one, worst = len(picture.circles) == 1, worst_open(picture)
+        if worst:
+            return f"{bore} {things} {'fits as it lies' if one else 'fit as they lie'}, but the check {_SAYS[worst]}."
+        return f"{bore} {things}, {'it fits' if one else 'all fit'}."
     if picture.verdict == "cannot fit":
         return f"{bore} {things} {'does not go in' if len(picture.circles) == 1 else 'cannot fit, however they are laid'}."
     return f"{bore} no way was found to lay the {things} in it."
+
+
+_SAYS = {"stop": "says stop", "caution": "has a caution"}
+
+
+def worst_open(picture: BorePicture) -> str:
+    """Stop or caution, whichever is the worst that the check found in the passage and nobody waived; else nothing."""
+    found = {finding.severity for finding in picture.findings if finding.accepted is None}
+    return next((severity for severity in ("stop", "caution") if severity in found), "")
+
+
+def judged(picture: BorePicture) -> Iterator[str]:
+    """What the check says of the passage: plugs, joints, threading, turning; the same sentences."""
+    for finding in picture.findings:
+        waived = f", waived ({safe(finding.accepted, 200)})" if finding.accepted is not None else ""
+        yield f"{finding.severity.capitalize()}{waived}: {safe(finding.says, 600)}"
+    for question in picture.not_judged:
+        yield f"Not judged: '{safe(question.subject, _NAME)}', {safe(question.what, 300)}; missing: {safe(question.missing, 300)}."
 
 
 def source(picture: BorePicture) -> str:
@@ -70,7 +91,8 @@ def source(picture: BorePicture) -> str:
 
 
 def facts(picture: BorePicture) -> Iterator[str]:
-    """What there is to know beside the drawing, a sentence each."""
+    """What there is to know beside the drawing, a sentence each; what the check says comes first."""
+    yield from judged(picture)
     if picture.circles:
         count = len(picture.circles)
         yield (

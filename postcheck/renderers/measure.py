@@ -41,3 +41,14 @@ def folded(words: str, size: float, width: float) -> Iterator[str]:
         else:
             line = f"{line} {word}".strip()
     yield line
+
+
+def wrapped(words: str, size: float, width: float) -> Iterator[str]:
+    """Lines of at most `width` with all of the words: one that is too long for a line is broken anywhere."""
+    for line in folded(words, size, width):
+        rest = line
+        while long(rest, size) > width and len(rest) > 1:
+            most = next(n for n in range(len(rest) - 1, 0, -1) if n == 1 or long(rest[:n], size) <= width)
+            yield rest[:most]
+            rest = rest[most:]
+        yield rest

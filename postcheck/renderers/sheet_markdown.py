@@ -125,6 +125,8 @@ def _bench(sheet: Sheet) -> Iterator[str]:
             ("Lead", "Colours", "Resistor", "Full supply", "Wrong way round", "Bench supply", "Full supply through"),
             (_bench_row(row) for row in (*place.leads, *place.lines)),
         )  # fmt: skip
+        for said in words.as_at(place):
+            yield from (plain(said), "")
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown)
             yield plain(f"Not worked out, for the voltage of their supply is not known: {names}.")
@@ -164,6 +166,8 @@ def _closing(sheet: Sheet) -> Iterator[str]:
     if not sheet.closing:
         yield "Nothing in this build is closed for good."
         yield ""
+    for caution in words.long_run(sheet.closing):
+        yield from (f"**{plain(caution)}**", "")
     for place in sheet.closing:
         yield from _heading(place.name, words.ACCESS[place.access])
         for item in place.items:
@@ -180,7 +184,7 @@ def _client(sheet: Sheet) -> Iterator[str]:
     if sheet.client is None:
         return
     card = sheet.client
-    for said in (*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)):
+    for said in (*words.cautions(card), *map(words.plugs_in, card.supplies), *words.do_not(card)):
         yield f"- {plain(said)}"
     yield ""
     yield from _table(

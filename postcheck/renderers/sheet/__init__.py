@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from postcheck.renderers import bore_svg
 from postcheck.renderers.markup import Element, el, markup
-from postcheck.renderers.measure import cut
+from postcheck.renderers.measure import cut, long
 from postcheck.renderers.sheet import bench, cards, charts, hub, lists, which, words
-from postcheck.renderers.sheet.pages import ROOM, SIZE, WIDE, Block, Table, paged, prose
+from postcheck.renderers.sheet.pages import NEARLY_EMPTY, ROOM, SIZE, WIDE, Block, Table, paged, prose
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.sheet import Sheet
 
 __all__ = ["page_count", "render"]
 
 # The head and the foot of a page are a line each: size of the letters and the room for names, mm.
-_HEAD_SIZE, _HEAD_ROOM, _FOOT_ROOM = 4.9, 160.0, 84.0
+_HEAD_SIZE, _HEAD_ROOM = 4.9, 160.0
+_LEAST_FOOT = 40.0
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
 def page_count(sheet: Sheet) -> int:
     """On how many pages it prints, on A4 as on Letter."""
-    return len(list(_leaves(sheet)))
+    return len(_leaves(sheet))
 
 
 def render(sheet: Sheet) -> str:
     """The whole page."""
-    leaves = list(_leaves(sheet))
+    leaves = _leaves(sheet)
     title = words.text(sheet.build)
     page = el(
         "html",
@@ -44,30 +46,92 @@ def render(sheet: Sheet) -> str:
     return "<!DOCTYPE html>\n" + markup(page, html=True)
 
 
-# Parts that go on where the one before them ends; each of the others begins a page of its own, to be hung up alone.
+@dataclass(slots=True)
+class _Leaf:
+    """A page: what is on it, of which parts, and how high that is, mm."""
+
+    elements: list[Element]
+    parts: list[str]
+    high: float
+
+    @property
+    def nearly_empty(self) -> bool:
+        return self.parts != [_ALONE] and self.high < NEARLY_EMPTY
+
+
+# Parts that go on where the one before them ends. Each of the others begins a page of its own, to be hung up alone, unless
+# it goes wholly on the page before, or a page would be nearly empty; the client's card is given away.
 _GOES_ON = {"volts": ("post",), "supply": ("post", "volts"), "which": ("bench",), "buy": ("cut",)}
+_ALONE = "client"
+# Rooms of a page that are tried, mm, so that what would be left for a last page is shared with those before it.
+_ROOMS = tuple(ROOM - 8.0 * step for step in range(13))
 
 
-def _leaves(sheet: Sheet) -> Iterator[list[Element]]:
-    """What is on each page."""
+def _leaves(sheet: Sheet) -> list[_Leaf]:
+    """What is on each page: the fewest pages, and of them as few nearly empty ones as can be."""
+    chapters = [
+        (parts, [block for part in parts for block in _with_heading(sheet, part)])
+        for parts in _chapters(sheet)
+    ]
+    best = _filled(sheet, chapters, ROOM)
+    if not any(leaf.nearly_empty for leaf in best):
+        return best
+    return min(
+        (_filled(sheet, chapters, room) for room in _ROOMS),
+        key=lambda leaves: (len(leaves), sum(leaf.nearly_empty for leaf in leaves)),
+    )
+
+
+_Chapter = tuple[list[str], list[Block | Table]]
+
+
+def _filled(sheet: Sheet, chapters: list[_Chapter], room: float) -> list[_Leaf]:
+    """The chapters on pages that hold so much."""
+    leaves: list[_Leaf] = []
+    for parts, blocks in chapters:
+        ahead = [*_ahead(sheet, parts, first=not leaves)]
+        pages = paged([*ahead, *blocks], room)
+        begun = leaves[-1] if leaves and _ALONE not in (*parts, *leaves[-1].parts) else None
+        if begun is not None:
+            on = paged(blocks, room, room - begun.high)
+            if len(on) == 1 or begun.nearly_empty or room - pages[-1].left < NEARLY_EMPTY:
+                pages = on
+            else:
+                begun = None
+        heading = ""
+        for page in pages:
+            if begun is not None:
+                begun.elements += page.elements
+                begun.parts += parts if page.elements else []
+                begun.high, begun = room - page.left, None
+            else:
+                begins = not heading or page.elements[0].name == "h2"
+                again = [] if begins else [el("p", f"{heading}, continued", class_="h2")]
+                leaves.append(_Leaf([*again, *page.elements], list(parts), room - page.left))
+            heading = next((str(e.children[0]) for e in reversed(page.elements) if e.name == "h2"), heading)
+    return leaves
+
+
+def _chapters(sheet: Sheet) -> list[list[str]]:
     chapters: list[list[str]] = []
     for part in sheet.parts:
         if chapters and chapters[-1][-1] in _GOES_ON.get(part, ()):
             chapters[-1].append(part)
         else:
             chapters.append([part])
-    for chapter in chapters:
-        heading = ""
-        warning = _warnings(sheet) if chapter != ["client"] else ()
-        parts = (block for part in chapter for block in _with_heading(sheet, part))
-        for leaf in paged((*warning, *parts)):
-            begins = not heading or leaf[0].name == "h2"
-            yield leaf if begins else [el("p", f"{heading}, continued", class_="h2"), *leaf]
-            heading = next((str(e.children[0]) for e in reversed(leaf) if e.name == "h2"), heading)
+    return chapters
 
 
-def _warnings(sheet: Sheet) -> Iterator[Block]:
-    for warning in words.asked(sheet):
+def _ahead(sheet: Sheet, parts: list[str], *, first: bool) -> Iterator[Block]:
+    """What stands ahead of all else: on the first page what the head and the foot of pages have no room for; the stops."""
+    names = (
+        (words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM),
+        (words.text(sheet.file), SIZE, _foot_room(sheet)),
+    )
+    for name, size, room in names if first else ():
+        if cut(name, size, room) != name:
+            yield prose(name, class_="small", keep=True)
+    for warning in words.asked(sheet) if parts != [_ALONE] else ():
         yield prose(warning, class_="stop", keep=True)
 
 
@@ -110,9 +174,15 @@ def _bores(sheet: Sheet) -> Iterator[Block]:
         yield Block(drawing, high * scale + 3.0)  # fmt: skip
 
 
-def _leaf(sheet: Sheet, number: int, of: int, elements: list[Element]) -> Element:
+def _foot_room(sheet: Sheet) -> float:
+    """What the verdict leaves of the foot's line, mm."""
+    return max(_LEAST_FOOT, WIDE - 6.0 - long(words.verdict(sheet), SIZE))
+
+
+def _leaf(sheet: Sheet, number: int, of: int, leaf: _Leaf) -> Element:
+    first = " ".join(dict.fromkeys(words.FIRST[part] for part in leaf.parts if part in words.FIRST))
     name = cut(words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM)
-    file = cut(words.text(sheet.file), SIZE, _FOOT_ROOM)
+    file = cut(words.text(sheet.file), SIZE, _foot_room(sheet))
     title = (
         el("h1", el("bdi", name))
         if number == 0
@@ -121,7 +191,8 @@ def _leaf(sheet: Sheet, number: int, of: int, elements: list[Element]) -> Elemen
     return el(
         "section",
         el("header", title, el("p", f"{number + 1} of {of}")),
-        *elements,
+        el("p", first, class_="first") if first else None,
+        *leaf.elements,
         el("footer", el("p", words.verdict(sheet)), el("p", el("bdi", file))),
         class_="leaf", tabindex="0", aria_label=f"Page {number + 1} of {of}",
     )  # fmt: skip

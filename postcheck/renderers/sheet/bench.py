@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.renderers.markup import el
 from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.pages import BY_HAND, Block, Cell, Column, Table, prose
 from postcheck.renderers.sheet.wires import swatch
 from postcheck.sheet import BenchPlace, BenchRow
 
@@ -28,6 +28,8 @@ def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
         rows = (*place.leads, *place.lines)
         if rows:
             yield _table(place, rows)
+        for said in words.as_at(place):
+            yield prose(said)
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
             yield prose(f"Not worked out, for the voltage of their supply is not known: {names}.")
@@ -37,9 +39,9 @@ def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
     return Table(
         f"Bench card of {words.text(place.name)}",
         (
-            Column("Lead", 41.0), Column("Resistor", 24.0), Column("Full supply", 22.0),
-            Column("Wrong way round", 22.0), Column("Bench supply", 28.0),
-            Column("Full supply through", 31.0), Column("Read", 18.0),
+            Column("Lead", 37.0), Column("Resistor", 22.0), Column("Full supply", 22.0),
+            Column("Wrong way round", 20.0), Column("Bench supply", 27.0),
+            Column("Full supply through", 27.0), Column("Read", BY_HAND),
         ),
         tuple(_row(row) for row in rows),
     )  # fmt: skip

@@ -24,6 +24,8 @@ def closing(sheet: Sheet) -> Iterator[Block | Table]:
         "Tick each box when it is done, write down what the meter showed, and put it into the build file as a [[proof]]. Then ask: postcheck check --closing PLACE.",
         class_="lead",
     )
+    for caution in words.long_run(places):
+        yield prose(caution, class_="stop", keep=True)
     for place in places:
         yield Block(
             el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
@@ -54,9 +56,9 @@ def _item(item: ClosingItem) -> tuple[Cell, ...]:
 def client(card: ClientCard) -> Iterator[Block | Table]:
     """What the owner of the model needs to know."""
     for heading, said in (
+        ("Take care", list(words.cautions(card))),
         ("What to plug in", [words.plugs_in(supply) for supply in card.supplies]),
         ("What not to do", list(words.do_not(card))),
-        ("Take care", list(words.cautions(card))),
     ):
         if said:
             yield Block(el("h3", heading), 8.5, keep=True)

@@ -7,9 +7,9 @@ from math import ceil, floor, log10
 
 from postcheck.renderers.figures import show
 from postcheck.renderers.markup import Element, el
-from postcheck.renderers.measure import cut
+from postcheck.renderers.measure import cut, wrapped
 from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import WIDE, Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.pages import BOLD, WIDE, Block, Cell, Column, Table, prose
 from postcheck.sheet import Budget, CircuitPath
 
 _LEFT, _RIGHT, _TOP, _HIGH = 16.0, 44.0, 5.0, 32.0
@@ -19,15 +19,29 @@ _SMALL = 2.8
 _NAMES = 26.0  # of a point, below the axis
 
 
-def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block]:
-    """A plot for each circuit."""
+# A line that falls by no more than this looks flat, whatever its scale: a row says it better, V.
+_FLAT = 0.016
+
+
+def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block | Table]:
+    """A plot for each circuit, and a row for each that loses hardly anything."""
+    flat = [path for path in given if path.lost <= _FLAT + 1e-9]
+    falling = [path for path in given if path.lost > _FLAT + 1e-9]
     yield prose(
         "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale does not begin at nought.",
         class_="lead",
         keep=bool(given),
     )
-    for path in given:
-        yield Block(el("h3", el("bdi", f"{words.text(path.circuit)}")), 8.5, keep=True)
+    if flat:
+        yield Table(
+            "Circuits that lose hardly anything",
+            (Column("Circuit", 62.0), Column("To", 54.0), Column("Begins with", 24.0), Column("Lost", 20.0), Column("Dice take", 26.0)),
+            tuple(tuple(Cell.of(said) for said in words.path_row(path)) for path in flat),
+        )  # fmt: skip
+    for path in falling:
+        names = ", ".join(words.text(name) for name in (path.circuit, *path.alike))
+        for line in wrapped(names, 3.6 * BOLD, WIDE):
+            yield Block(el("h3", el("bdi", line)), 8.5, keep=True)
         yield prose(" ".join(words.circuit_path(path)), keep=True)
         yield Block(_plot(path), _TOP + _HIGH + 13.0)
 

@@ -7,9 +7,9 @@ from itertools import zip_longest
 
 from postcheck.renderers.figures import show
 from postcheck.renderers.markup import Element, el
-from postcheck.renderers.measure import cut, folded, long
+from postcheck.renderers.measure import long, wrapped
 from postcheck.renderers.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, prose
-from postcheck.renderers.sheet.wires import wire
+from postcheck.renderers.sheet.wires import wire, worded
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
 
@@ -17,6 +17,8 @@ _PINS = frozenset({"lamp", "plug", "supply", "board"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows
+_BOX = 16.5  # of a resistor with its leads
+_COLOUR = 48  # letters of a colour
 _STEP = LINE * 0.88  # from one line of a name to the next
 _MOST = ROOM / 3.0  # height of the rows of one drawing; a longer joint goes on in a second one
 
@@ -56,7 +58,18 @@ def _joint(joint: Joint) -> Iterator[Block]:
 
 
 def _name_lines(end: HubEnd | None) -> list[str]:
-    return list(folded(hub_name(end), SIZE, _TEXT))[:2] if end is not None else []
+    """All of its name, and its colour too where that has no room beside the sleeve."""
+    if end is None:
+        return []
+    colour, name = text(end.colour, _COLOUR), hub_name(end)
+    told = not colour or end.kind in _PINS or worded(colour, _room(end))
+    return list(wrapped(name if told else f"{name}, {colour}", SIZE, _TEXT))
+
+
+def _room(end: HubEnd) -> float:
+    """How long its wire is drawn, mm."""
+    whole = _BAR - _TEXT - 1.5 if end.comes else WIDE - _TEXT - 1.5 - _BAR
+    return whole - (_BOX if end.ohms is not None and not end.comes else 0.0)
 
 
 def _high(pair: _Pair) -> float:
@@ -66,9 +79,11 @@ def _high(pair: _Pair) -> float:
 def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
     side = {"+": ", positive side", "-": ", negative side"}.get(joint.side, "")
     title = f"{text(joint.line)}{side}{' (goes on)' if again else ''}"
-    top = y = 5.0
+    lines = list(wrapped(title, 3.4 * BOLD, WIDE))
+    top = y = 5.0 + _STEP * (len(lines) - 1)
     parts: list[Element] = [
-        el("text", cut(title, 3.4 * BOLD, WIDE), class_="h-line", x=0, y=3.8, font_size=3.4)
+        el("text", line, class_="h-line", x=0, y=3.8 + _STEP * number, font_size=3.4)
+        for number, line in enumerate(lines)
     ]
     for pair in rows:
         left, right = pair
@@ -90,7 +105,7 @@ def _drawn(joint: Joint, rows: list[_Pair], *, again: bool) -> Block:
 
 
 def _described(end: HubEnd) -> str:
-    colour = f", {text(end.colour, 24)}" if end.colour else ""
+    colour = f", {text(end.colour, _COLOUR)}" if end.colour else ""
     each = f"{end.count} x " if end.count > 1 else ""
     ohms = f", through {each}{show(end.ohms, 'ohm')}" if end.ohms is not None else ""
     return f"{hub_name(end)}{colour}{ohms}"
@@ -100,14 +115,14 @@ def _words(lines: list[str], x: float, middle: float, anchor: str) -> Iterator[E
     first = middle + 1.1 - (len(lines) - 1) * _STEP / 2.0
     for number, line in enumerate(lines):
         yield el(
-            "text", cut(line, SIZE, _TEXT), class_="h-name", x=x, y=first + number * _STEP, font_size=SIZE,
+            "text", line, class_="h-name", x=x, y=first + number * _STEP, font_size=SIZE,
             text_anchor=anchor,
         )  # fmt: skip
 
 
 def _tail(end: HubEnd, x: float, y: float, bar: float) -> Iterator[Element]:
     if end.kind == "run":
-        yield from wire(x, y, bar, end.colour)
+        yield from wire(bar, y, x, text(end.colour, _COLOUR))
     else:
         yield from _pin(bar, y, x + 0.9)
 
@@ -116,16 +131,16 @@ def _head(end: HubEnd, bar: float, y: float, to: float) -> Iterator[Element]:
     start = bar
     if end.ohms is not None:
         said = f"{f'{end.count}x ' if end.count > 1 else ''}{show(end.ohms, 'ohm')}"
-        yield el("path", class_="h-pin", d=f"M{bar:.2f} {y:.2f}H{bar + 16.5:.2f}")
+        yield el("path", class_="h-pin", d=f"M{bar:.2f} {y:.2f}H{bar + _BOX:.2f}")
         yield el("rect", class_="h-box", x=bar + 1.5, y=y - 1.9, width=15.0, height=3.8)
         yield el(
             "text", said, class_="h-ohm", x=bar + 9.0, y=y + 0.95, font_size=2.6 if long(said, 2.6) <= 14.0 else 2.1, text_anchor="middle"
         )  # fmt: skip
-        start = bar + 16.5
+        start = bar + _BOX
     if end.kind in _PINS:
         yield from _pin(start, y, to - 0.9)
     else:
-        yield from wire(start, y, to, end.colour)
+        yield from wire(start, y, to, text(end.colour, _COLOUR))
 
 
 def _pin(bar: float, y: float, dot: float) -> Iterator[Element]:

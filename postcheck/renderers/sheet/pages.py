@@ -12,10 +12,14 @@ from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import folded, long
 
 WIDE = 186.0  # A4 is 210 wide, Letter 216; both have margins of 12
-ROOM = 233.0  # Letter is 279 high: less margins, head and foot of the page, and a little air
+ROOM = (
+    224.0  # Letter is 279 high: less margins, head and foot of the page, what it warns of, and a little air
+)
+NEARLY_EMPTY = ROOM / 3.0  # a page with less on it is filled up with what comes next
 SIZE = 3.1  # of the letters: 8.8 pt
 LINE = 4.3
 BOLD = 1.15  # how much wider bold letters are
+BY_HAND = 31.0  # of a column that a reading is written into: "12.5 mA" in letters of 4 mm, and the date
 _HEAVY = frozenset({"stop", "name", "danger"})
 _PADDING = 2.6  # of a row, with its rule
 _BESIDE = 3.0  # of a cell, left and right together
@@ -111,54 +115,68 @@ def prose(words: str, *, class_: str = "", keep: bool = False, wide: float = WID
     )
 
 
-def paged(blocks: Iterable[Block | Table]) -> list[list[Element]]:
-    """The blocks on pages, one page at least."""
-    pages: list[list[Element]] = [[]]
-    left = ROOM
+@dataclass(slots=True)
+class Page:
+    """What is on a page, and the room that is left on it, mm."""
+
+    elements: list[Element]
+    left: float
+
+
+def paged(blocks: Iterable[Block | Table], room: float = ROOM, begun: float | None = None) -> list[Page]:
+    """The blocks on pages that hold so much (mm), one page at least.
+
+    `begun`: what is left of a page that has something on it; then the first page is what goes on that one, which may be
+    nothing.
+    """
+    pages = [Page([], room if begun is None else begun)]
     held: list[Block] = []
     for block in blocks:
         if isinstance(block, Block):
-            if block.keep:
-                held.append(block)
-                continue
-            left = _put(pages, [*held, block], left)
+            held.append(block)
+            if not block.keep:
+                _put(pages, held, room)
+                held = []
         else:
-            left = _spread(pages, held, block, left)
-        held = []
+            _spread(pages, held, block, room)
+            held = []
     if held:
-        _put(pages, held, left)
+        _put(pages, held, room)
     return pages
 
 
-def _put(pages: list[list[Element]], blocks: Sequence[Block], left: float) -> float:
+def _turned(pages: list[Page], high: float, room: float) -> Page:
+    """The page on which there is room for so much: the last, else a new one."""
+    begun = pages[-1].elements or pages[-1].left < room
+    if begun and high > pages[-1].left:
+        pages.append(Page([], room))
+    return pages[-1]
+
+
+def _put(pages: list[Page], blocks: Sequence[Block], room: float) -> None:
     high = sum(block.height for block in blocks)
-    if high > left and pages[-1]:
-        pages.append([])
-        left = ROOM
-    pages[-1] += [block.element for block in blocks]
-    return left - high
+    page = _turned(pages, high, room)
+    page.elements += [block.element for block in blocks]
+    page.left -= high
 
 
-def _spread(pages: list[list[Element]], held: Sequence[Block], table: Table, left: float) -> float:
+def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float) -> None:
     """As many rows as there is room for, and the others overleaf."""
     before = sum(block.height for block in held)
     heights = [table.row_height(row) for row in table.rows]
     head = table.head_height() + 2.0
-    if pages[-1] and before + head + (heights[0] if heights else 0.0) > left:
-        pages.append([])
-        left = ROOM
-    pages[-1] += [block.element for block in held]
-    left -= before
+    page = _turned(pages, before + head + (heights[0] if heights else 0.0), room)
+    page.elements += [block.element for block in held]
+    page.left -= before
     start = 0
     while start < len(heights):
         end, used = start, head
-        while end < len(heights) and (used + heights[end] <= left or end == start):
+        while end < len(heights) and (used + heights[end] <= page.left or end == start):
             used += heights[end]
             end += 1
-        pages[-1].append(table.drawn(table.rows[start:end]))
-        left -= used
+        page.elements.append(table.drawn(table.rows[start:end]))
+        page.left -= used
         start = end
         if start < len(heights):
-            pages.append([])
-            left = ROOM
-    return left
+            page = Page([], room)
+            pages.append(page)

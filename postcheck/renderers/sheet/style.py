@@ -23,7 +23,8 @@ main{display:block}
 .leaf>footer p{margin:0}
 h1,.h1{font-size:12pt;line-height:5.4mm;margin:0;font-weight:700;overflow-wrap:anywhere}
 h2,.h2{font-size:11pt;line-height:5mm;margin:0 0 2mm;font-weight:700}
-h2:not(:nth-child(2)){margin-top:4mm}
+.first{color:var(--warn);font-weight:700}
+h2:not(:nth-child(2)):not(.first+h2){margin-top:4mm}
 h3{font-size:10pt;line-height:4.5mm;margin:2.5mm 0 1.5mm;font-weight:700;overflow-wrap:anywhere;max-height:4.5mm;overflow:hidden}
 p{margin:0 0 1.5mm;overflow-wrap:anywhere}
 .lead,.small{color:var(--soft)}
@@ -42,12 +43,11 @@ tr{break-inside:avoid}
 .ticked{background:linear-gradient(135deg,transparent 45%,var(--ink) 45%,var(--ink) 55%,transparent 55%),linear-gradient(45deg,transparent 45%,var(--ink) 45%,var(--ink) 55%,transparent 55%)}
 .hub,.chart{display:block;width:100%;max-width:186mm;margin:0 0 2mm}.hub{margin-bottom:1.2mm}
 .bores{display:block;width:100%;max-width:186mm;margin:0 auto 3mm}
-.w-case{fill:none;stroke:#2b3036;stroke-width:2.3}
-.w-coat{fill:none;stroke-width:1.7}
-.w-stripe{fill:none;stroke-width:1.7;stroke-dasharray:1.6 2.4}
-.w-unsaid{fill:none;stroke:#6a727b;stroke-width:1.4;stroke-dasharray:1.2 1}
-.w-tag{fill:#ffffff;stroke:#2b3036;stroke-width:.25}
-svg .w-code{fill:#111316;font-weight:700}
+.w-line{fill:none;stroke:var(--ink);stroke-width:.4}
+.w-rim{fill:none;stroke:var(--ink);stroke-width:.35}
+.w-unsaid{fill:var(--paper);stroke:var(--ink);stroke-width:.3;stroke-dasharray:.9 .7}
+.w-plain{fill:var(--paper);stroke:var(--ink);stroke-width:.35}
+svg .w-word{fill:var(--ink);stroke:var(--paper);stroke-width:1.2;stroke-linejoin:round;paint-order:stroke}
 svg .h-line,svg .h-name,svg .h-ohm,svg .c-name,svg .c-tick{fill:var(--ink)}
 svg .h-line{font-weight:700}
 .h-bar{stroke:var(--ink);stroke-width:1.8;stroke-linecap:round}
@@ -62,7 +62,7 @@ svg .h-line{font-weight:700}
 .c-most{fill:none;stroke:var(--mark);stroke-width:.6;stroke-dasharray:1 .6}
 .c-usual{fill:var(--mark)}
 .c-limit{stroke:var(--warn);stroke-width:.8}
-@media screen and (prefers-color-scheme:dark){:root{--ink:#e9ebee;--soft:#b3bac2;--paper:#16191d;--ground:#0b0d0f;--rule:#444b53;--warn:#ff9a8f;--tint:#22262b;--mark:#7cc4e4}.w-case{stroke:#c8cdd3}.w-unsaid{stroke:#9aa1a9}}
+@media screen and (prefers-color-scheme:dark){:root{--ink:#e9ebee;--soft:#b3bac2;--paper:#16191d;--ground:#0b0d0f;--rule:#444b53;--warn:#ff9a8f;--tint:#22262b;--mark:#7cc4e4}}
 @media screen and (max-width:190mm){.leaf{overflow-x:auto}table,.hub,.chart,.bores{min-width:150mm}}
 @media print{html{background:none}.leaf{margin:0;padding:0;max-width:186mm;break-after:page}.leaf:last-of-type{break-after:auto}}
 """

@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from postcheck.renderers import figures
 from postcheck.renderers.words import counted, limit_change, safe, what_if_words
 from postcheck.sheet import (
+    BenchPlace,
     BenchRow,
     Budget,
     CircuitPath,
     ClientCard,
     ClientSupply,
     ClosingItem,
+    ClosingPlace,
     HubEnd,
     Sheet,
     Span,
@@ -30,11 +32,19 @@ HEADINGS = {
     "closing": "Before it is closed",
     "client": "About your model",
 }
+FIRST = {
+    "hub": "Unplug before soldering.",
+    "bench": "Set the limit first, then touch. Unplug before soldering.",
+    "which": "Set the limit first, then touch, and never with the model's own supply.",
+    "closing": "Set the limit first, then touch.",
+}
+"""What every page of a part says at its head, for each may hang alone: where volts are applied, where joints are made."""
 ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
-COLOUR_RULE = "Letters on the wires are those of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN green, BU blue, VT violet, GY grey, WH white, PK pink, TQ turquoise."
+COLOUR_RULE = "The sleeve on a wire shows its colour, a ring on it the second one, and the word beside it says which. A dashed sleeve: the file says no colour."
 BENCH_RULES = (
     "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
     "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
+    "What flashes or is dimmed in the model is held on here: its setting gives it no more than it stands for good.",
     "Currents are for parts within their tolerances at room temperature; the supply's own tolerance is left out.",
 )  # fmt: skip
 _VERDICTS = {
@@ -120,6 +130,15 @@ def colours(row: BenchRow) -> tuple[str, str]:
     return text(row.plus_colour, 24), text(row.minus_colour, 24)
 
 
+def as_at(place: BenchPlace) -> Iterator[str]:
+    """The circuits that are tested here as at another place, and so have no row of their own."""
+    found: dict[str, list[str]] = {}
+    for circuit, before in place.as_at:
+        found.setdefault(before, []).append(f"'{text(circuit)}'")
+    for before, circuits in found.items():
+        yield f"Tested as at '{text(before)}', with all joined: circuit {', '.join(circuits)}."
+
+
 RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
 
 
@@ -164,7 +183,11 @@ def setting(row: BenchRow) -> tuple[str, str]:
     held = row.held and reads == show(row.limit, "A")
     if row.starting is not None:
         reads += f", {show(row.starting, 'A')} to start"
-    return f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}", f"shows {'the limit' if held else reads}"
+    steady = "; stands it held on" if row.pulsed else ""
+    return (
+        f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}",
+        f"shows {'the limit' if held else reads}{steady}",
+    )
 
 
 def through(row: BenchRow) -> Iterator[str]:
@@ -182,10 +205,20 @@ def through(row: BenchRow) -> Iterator[str]:
 
 def circuit_path(given: CircuitPath) -> Iterator[str]:
     """A circuit's way in sentences."""
+    if given.alike:
+        yield f"The same for each: {', '.join(text(name) for name in (given.circuit, *given.alike))}."
     fraction = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
     yield f"{show(given.lost, 'V')}{fraction} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
         yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
+
+
+def path_row(given: CircuitPath) -> tuple[str, str, str, str, str]:
+    """A circuit's way as a row: circuit, lamp, volts at its beginning, volts lost, volts that the lamp's dice take."""
+    return (
+        ", ".join(text(name) for name in (given.circuit, *given.alike)), text(given.lamp), show(given.points[0].volts, "V"),
+        show(given.lost, "V"), show(given.takes, "V") if given.takes is not None else "not known",
+    )  # fmt: skip
 
 
 def budget(given: Budget) -> Iterator[str]:
@@ -204,6 +237,13 @@ def budget(given: Budget) -> Iterator[str]:
 
 
 # -- closing
+
+
+def long_run(places: tuple[ClosingPlace, ...]) -> Iterator[str]:
+    """What is minded when something is left on for hours."""
+    hours = max((item.hours or 0.0 for place in places for item in place.items), default=0.0)
+    if hours:
+        yield f"Before it is left on for {hours:g} h: set the current limit, lay it on a plate that does not burn (a tile, a sheet of steel), and watch over it. Switch it off when you leave the room; the hours add up."
 
 
 def how_tested(item: ClosingItem) -> str:
@@ -301,34 +341,43 @@ def do_not(card: ClientCard) -> Iterator[str]:
 
 
 def cautions(card: ClientCard) -> Iterator[str]:
-    """The usual cautions, and those of this model."""
-    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
-    if card.hottest is not None and card.hottest > card.air[1]:
-        yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
+    """What can hurt, the worst first: coin cells, flashes, lithium, the mains adaptor; then the usual cautions."""
+    yield from _coin_cells(card)
+    yield from _flashes(card)
+    yield from _lithium(card)
     if any(supply.kind == "adaptor" for supply in card.supplies):
         yield "Use a plug-in supply that is approved for your country. Repairs to anything on the mains belong in licensed hands, by local rules."
-    yield from _cells(card)
-    if any(supply.lithium and not supply.sealed for supply in card.supplies):
-        yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
+    for supply in card.supplies:
+        if supply.gas:
+            yield f"The battery in '{text(supply.place, 60)}' gives off hydrogen while it charges: charge it in the open air, away from sparks."
+    if card.ultraviolet:
+        yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
+    if card.hottest is not None and card.hottest > card.air[1]:
+        yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
+    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
+
+
+def _coin_cells(card: ClientCard) -> Iterator[str]:
+    for supply in card.supplies:
+        if supply.coin:
+            yield f"{COIN} Keep '{text(supply.place, 60)}' closed, and the spare cells locked away; if one may have been swallowed, go to a hospital at once."
+
+
+def _flashes(card: ClientCard) -> Iterator[str]:
     if card.fast is not None:
         yield f"Its lights flash {show(card.fast, 'Hz')} together: this can trigger a seizure in people with photosensitive epilepsy."
     elif card.flashes:
         yield "Some of its lights flash; warn visitors who are sensitive to that."
     if card.flicker is not None:
         yield f"Its lights flicker at {show(card.flicker, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
-    if card.ultraviolet:
-        yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
 
 
-def _cells(card: ClientCard) -> Iterator[str]:
+def _lithium(card: ClientCard) -> Iterator[str]:
     for supply in card.supplies:
-        place = f"'{text(supply.place, 60)}'"
         if supply.lithium and supply.sealed:
-            yield f"A lithium battery is sealed into {place}, where nobody sees it swell. Never charge it, keep the model cool, and if it gets warm, smells or bulges, take it outdoors and away from all that burns."
-        if supply.coin:
-            yield f"{COIN} Keep {place} closed, and the spare cells locked away; if one may have been swallowed, go to a hospital at once."
-        if supply.gas:
-            yield f"The battery in {place} gives off hydrogen while it charges: charge it in the open air, away from sparks."
+            yield f"A lithium battery is sealed into '{text(supply.place, 60)}', where nobody sees it swell. Never charge it, keep the model cool, and if it gets warm, smells or bulges, take it outdoors and away from all that burns."
+    if any(supply.lithium and not supply.sealed for supply in card.supplies):
+        yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
 
 
 def left_so(sheet: Sheet) -> Iterator[str]:

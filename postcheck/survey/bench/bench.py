@@ -12,7 +12,7 @@ from postcheck.description.naming import string_name
 from postcheck.limits import Limits
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures, Setting
 from postcheck.survey.bench.rig import BENCH, EASIEST, Rig
-from postcheck.survey.bench.settings import band, contact_test, setting, tester, usual_setting
+from postcheck.survey.bench.settings import band, contact_test, setting, stands, tester, usual_setting
 from postcheck.survey.bench.test_points import TestPoint, lead_test_points, line_test_points
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
 from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
@@ -131,6 +131,15 @@ class Bench:
         most = self.limits.value("lamp.current.stop")
         return worst if worst is not None and worst[1] > most * worst[2] else None
 
+    def pulsed(self, test_point: TestPoint) -> bool:
+        """Whether what is tested there flashes or is dimmed in the model: on the bench it is held on."""
+        return self.build.circuit[test_point.circuit].behaviour != "steady"
+
+    def stands_for_good(self, test_point: TestPoint, volts: float) -> bool:
+        """Whether at these volts, through the resistors that belong there, no string takes more than it stands for good."""
+        flow = self.rig(test_point, with_resistors=True).flow(volts, EASIEST)
+        return flow is not None and all(amps <= stands(self._lamps[name]) for name, amps in flow.strings)
+
     def figures(self, test_point: TestPoint) -> BenchFigures | None:
         """Everything of a test point; None where the voltage of its supply is not known."""
         if test_point not in self._known:
@@ -151,7 +160,14 @@ class Bench:
         if contact.outcome in ("lights", "dark") and highest > stood:
             contact = contact._replace(outcome="unknown")
         safe = (
-            setting(bare, self._lamps, usual, self.limits, self._to_start(test_point))
+            setting(
+                bare,
+                self._lamps,
+                usual,
+                self.limits,
+                self._to_start(test_point),
+                steadily=self.pulsed(test_point),
+            )
             if usual <= stood
             else None
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import ceil, floor, inf, log10
+from math import ceil, floor, inf, log10, sqrt
 
 from postcheck.limits import Limits
 from postcheck.physics import preferred
@@ -75,16 +75,25 @@ def contact_test(
     return ContactTest(volts, amps, outcome, worst, most, rated)  # type: ignore[arg-type]
 
 
-def setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0) -> Setting | None:
+def setting(
+    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0, *, steadily: bool = False
+) -> Setting | None:
     """The usual volts where the parts behind the ends keep the current in bounds, else few volts and a limit that holds it.
 
-    `more`: what motors and the like take beyond that while they start, A.
+    `more`: what motors and the like take beyond that while they start, A. `steadily`: in the model it flashes or is
+    dimmed, on the bench it is held on; then the limit lets no string have more than it stands for good.
     """
     flows = _flows(rig, usual)
     if flows is None:
         return None
     if _within(flows[-1], lamps, limits):
-        return _just_above(flows, usual, more)
+        found = _just_above(flows, usual, more)
+        expected = found.expected
+        if steadily and (most := _for_good(rig, usual, flows[-1], lamps)) < expected.most:
+            limit = max(_step_down(most), LEAST_LIMIT)
+            held = Band(*(min(amps, limit) for amps in expected))
+            return found._replace(limit=limit, expected=held, held=expected.usual > limit)
+        return found
     aim = _aim(rig, lamps, limits)
     volts = _least_volts(rig, lamps, usual, aim)
     flows = _flows(rig, volts)
@@ -118,8 +127,7 @@ def usual_setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: fl
 def _just_above(flows: list[Flow], volts: float, more: float) -> Setting:
     expected = _band(flows)
     starting = expected.most + more if more else None
-    limit = max(_step_up((starting or expected.most) * LIMIT_ROOM), LEAST_LIMIT)
-    return Setting(volts, limit, expected, False, expected.most, starting)
+    return Setting(volts, limit_above(starting or expected.most), expected, False, expected.most, starting)
 
 
 def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits) -> Tester | None:
@@ -174,6 +182,30 @@ def _given(rig: Rig, volts: float, ohms: float, gives: float, over: Flow) -> Flo
             low, below = middle, miss
             above, last = (above / 2.0 if last < 0 else above), -1
     return flow
+
+
+def limit_above(amps: float) -> float:
+    """The limit of a bench supply that expects so much at most, A: above it, so that it does not cut in."""
+    return max(_step_up(amps * LIMIT_ROOM), LEAST_LIMIT)
+
+
+def stands(lamp: LampPart) -> float:
+    """What a string of a lamp stands for good, A: its rated current, and what its resistor's watts let through."""
+    resistor = lamp.resistor
+    if resistor is None or resistor.power is None:
+        return _rated(lamp)
+    strings = lamp.parallel if lamp.one_resistor else 1
+    return min(_rated(lamp), sqrt(resistor.power / resistor.ohms) / strings)
+
+
+def _for_good(rig: Rig, volts: float, flow: Flow, lamps: Lamps) -> float:
+    """The most that all strings may get of a supply that falls to its limit, A, each no more than it stands for good."""
+    for _ in range(TRIES):
+        fraction = min((stands(lamps[name]) / amps for name, amps in flow.strings if amps > 0.0), default=1.0)
+        if fraction >= 1.0 - NEAR / 10.0:
+            break
+        flow = _given(rig, volts, 0.0, flow.amps * fraction, flow)
+    return flow.amps
 
 
 def _rated(lamp: LampPart) -> float:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
+from math import isclose
+
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
@@ -15,6 +19,8 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     leads: dict[str, list[BenchRow]] = {}
     lines: dict[str, list[BenchRow]] = {}
     unknown: dict[str, list[str]] = {}
+    as_at: dict[str, list[tuple[str, str]]] = {}
+    told: dict[str, list[tuple[str, BenchRow]]] = {}  # of each circuit, where it was told and how
     for rows, test_points in ((leads, bench.leads.values()), (lines, bench.lines.values())):
         for test_point in test_points:
             figures = bench.figures(test_point)
@@ -27,15 +33,45 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
                     continue  # on the way there and where nothing else is held: the same figures again
                 if figures is None:
                     unknown.setdefault(place, []).append(test_point.name)
+                    continue
+                row = _row(survey, test_point, figures)
+                known = told.setdefault(row.name, []) if rows is lines else []
+                before = next((where for where, other in known if _same_test(row, other)), None)
+                if before is not None:
+                    as_at.setdefault(place, []).append((row.name, before))
                 else:
-                    rows.setdefault(place, []).append(_row(survey, test_point, figures))
+                    known.append((place, row))
+                    rows.setdefault(place, []).append(row)
     return tuple(
         BenchPlace(
-            name, place.access, tuple(leads.get(name, ())), tuple(lines.get(name, ())), tuple(unknown.get(name, ()))
+            name, place.access, tuple(leads.get(name, ())), tuple(lines.get(name, ())), tuple(unknown.get(name, ())),
+            tuple(as_at.get(name, ())),
         )
         for name, place in survey.build.place.items()
-        if name in leads or name in lines or name in unknown
+        if name in leads or name in lines or name in unknown or name in as_at
     )  # fmt: skip
+
+
+# Of two places on one circuit's way the currents differ by the drop between them: up to this share it is the same test.
+_SAME = 0.01
+
+
+def _same_test(row: BenchRow, other: BenchRow) -> bool:
+    """Whether a circuit is tested at one place as at another."""
+
+    def bare(one: BenchRow) -> BenchRow:
+        return replace(
+            one, contact_amps=0.0, starting=None, expected=None, through_expected=None, finished=None
+        )
+
+    def amps(one: BenchRow) -> tuple[float, ...]:
+        spans = (one.expected, one.through_expected, one.finished)
+        read = (value for span in spans if span is not None for value in (span.least, span.usual, span.most))
+        return one.contact_amps, one.starting or 0.0, *read
+
+    ours, theirs = amps(row), amps(other)
+    near = len(ours) == len(theirs) and all(map(partial(isclose, rel_tol=_SAME), ours, theirs))
+    return near and bare(row) == bare(other)
 
 
 def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchRow:
@@ -46,6 +82,13 @@ def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchR
         else None
     )
     setting, tester = figures.setting, figures.tester
+    pulsed = survey.bench.pulsed(test_point)
+    # what flows in a flash says nothing of a test that holds it on
+    finished = (
+        None
+        if pulsed and not survey.bench.stands_for_good(test_point, figures.usual_volts)
+        else figures.with_resistors
+    )
     return BenchRow(
         kind=test_point.kind,
         name=test_point.name,
@@ -66,11 +109,12 @@ def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchR
         expected=_span(setting.expected) if setting is not None else None,
         through=tester.ohms if tester is not None else None,
         through_expected=_span(tester.expected) if tester is not None else None,
-        finished=_span(figures.with_resistors) if figures.with_resistors is not None else None,
+        finished=_span(finished) if finished is not None else None,
         label=test_point.label or "",
         lights=len(test_point.resistor_positions) + len(test_point.others),
         strings=_strings(lamps, test_point),
         starting=setting.starting if setting is not None else None,
+        pulsed=pulsed,
     )
 
 

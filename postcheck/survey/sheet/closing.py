@@ -5,6 +5,7 @@ from __future__ import annotations
 from postcheck.description.models import Proof
 from postcheck.sheet import ClosingItem, ClosingPlace, Span
 from postcheck.survey import Survey
+from postcheck.survey.bench.settings import limit_above
 from postcheck.survey.closing.coverage import closings
 from postcheck.survey.closing.current_paths import origin_test_point
 from postcheck.survey.closing.figures import Needed
@@ -43,18 +44,23 @@ def _item(
         origin_test_point(survey.wiring, bench, subject) if kind == "circuit" else bench.lead(kind, subject)
     )
     figures = bench.figures(test_point) if test_point is not None else None
-    too_much = False
+    too_much = gently = False
     if test_point is not None and figures is not None and test_point.resistor_positions:
         bare = test_point.resistor_position == "none" and figures.setting is not None and figures.setting.held
         # through its own resistors it would get more than it stands: no test to ask anybody for
-        too_much = not bare and bench.over(test_point, figures.usual_volts) is not None
+        # what is only for flashes is left on for hours at what it stands for good
+        gently = bench.pulsed(test_point) and not bench.stands_for_good(test_point, figures.usual_volts)
+        too_much = not bare and not gently and bench.over(test_point, figures.usual_volts) is not None
     if figures is not None and figures.setting is not None and not too_much:
         setting = figures.setting
-        volts, expected = figures.usual_volts, Span(*(figures.with_resistors or setting.expected))
-        if figures.with_resistors is None:
-            volts, limit = setting.volts, setting.limit if setting.held else None
-        elif (
-            kind == "lamp"
+        volts, expected, limit = setting.volts, Span(*setting.expected), setting.limit
+        if figures.with_resistors is not None and not gently:
+            volts, expected = figures.usual_volts, Span(*figures.with_resistors)
+            limit = limit_above(figures.with_resistors.most)
+        if (
+            figures.with_resistors is not None
+            and not gently
+            and kind == "lamp"
             and test_point is not None
             and (resistor := lamps[test_point.resistor_positions[0][0]].resistor) is not None
         ):

@@ -130,7 +130,9 @@ def _beginnings(wiring: Wiring) -> Iterator[_Found]:
     for driver in wiring.drivers.values():
         if driver.place is not None and driver.driven:
             kind, by = ("board", driver.board) if driver.board is not None else ("supply", driver.supply)
-            yield wiring.start(driver), None, HubEnd(kind, by or "", leg="output", comes=True)
+            channel = wiring.build.circuit[driver.circuit].channel if driver.board is not None else None
+            leg = f"channel {channel}" if channel is not None else "output"
+            yield wiring.start(driver), None, HubEnd(kind, by or "", leg=leg, comes=True)
 
 
 def _fed(wiring: Wiring) -> Iterator[_Found]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from postcheck.sheet import CircuitPath, PathPoint
 from postcheck.survey import Survey
@@ -27,7 +28,29 @@ def circuit_paths(survey: Survey) -> tuple[CircuitPath, ...]:
                     circuit, driver.supply or "", farthest.name, points, _takes(farthest), farthest.nominal
                 )
             )
-    return tuple(found)
+    return _each_once(found)
+
+
+def _each_once(paths: list[CircuitPath]) -> tuple[CircuitPath, ...]:
+    """Circuits whose figures read the same are one path, which names them all."""
+    alike: dict[tuple[object, ...], list[CircuitPath]] = {}
+    for path in paths:
+        alike.setdefault(_read(path), []).append(path)
+    return tuple(
+        replace(first, alike=tuple(other.circuit for other in others)) for first, *others in alike.values()
+    )
+
+
+def _read(path: CircuitPath) -> tuple[object, ...]:
+    """What a sheet shows of a path: the places on the way, metres and volts to three digits, but no names of its own."""
+    places = tuple(point.name for point in path.points[:-1])
+    figures = (
+        path.lost,
+        path.takes or 0.0,
+        path.current,
+        *(value for point in path.points for value in (point.metres, point.volts)),
+    )
+    return path.supply, places, tuple(f"{value:.3g}" for value in figures)
 
 
 def _arriving(lamp: LampFigures) -> float:
