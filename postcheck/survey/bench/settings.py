@@ -88,12 +88,7 @@ def setting(
         return None
     if _within(flows[-1], lamps, limits):
         found = _just_above(flows, usual, more)
-        expected = found.expected
-        if steadily and (most := _for_good(rig, usual, flows[-1], lamps)) < expected.most:
-            limit = max(_step_down(most), LEAST_LIMIT)
-            held = Band(*(min(amps, limit) for amps in expected))
-            return found._replace(limit=limit, expected=held, held=expected.usual > limit)
-        return found
+        return _held_on(found, rig, flows, lamps) if steadily else found
     aim = _aim(rig, lamps, limits)
     volts = _least_volts(rig, lamps, usual, aim)
     flows = _flows(rig, volts)
@@ -106,15 +101,19 @@ def setting(
     return Setting(volts, limit, Band(*(min(amps, limit) for amps in at)), True, at.most)
 
 
-def usual_setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0) -> Setting | None:
+def usual_setting(
+    rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: float = 0.0, *, steadily: bool = False
+) -> Setting | None:
     """The usual volts, and a limit above what is expected: of parts that could take more than they stand, at what they stand.
 
-    `more`: what motors and the like take beyond that while they start, A.
+    `more` and `steadily` as for `setting`.
     """
     flows = _flows(rig, usual)
     if flows is None:
         return None
     found = _just_above(flows, usual, more)
+    if steadily:
+        found = _held_on(found, rig, flows, lamps)
     most = limits.value("lamp.current.stop")
     stood = min(
         (most * _rated(lamps[name]) / amps for name, amps in flows[-1].strings if amps > 0.0), default=inf
@@ -122,6 +121,16 @@ def usual_setting(rig: Rig, lamps: Lamps, usual: float, limits: Limits, more: fl
     if stood >= 1.0 or found.starting is not None:
         return found
     return found._replace(limit=max(_step_down(stood * found.expected.most), LEAST_LIMIT))
+
+
+def _held_on(found: Setting, rig: Rig, flows: list[Flow], lamps: Lamps) -> Setting:
+    """A setting with its limit where no string gets more than it stands for good."""
+    most = _for_good(rig, found.volts, flows[-1], lamps)
+    if most >= found.expected.most:
+        return found
+    limit = max(_step_down(most), LEAST_LIMIT)
+    expected = Band(*(min(amps, limit) for amps in found.expected))
+    return found._replace(limit=limit, expected=expected, held=found.expected.usual > limit)
 
 
 def _just_above(flows: list[Flow], volts: float, more: float) -> Setting:
