@@ -120,8 +120,8 @@ def test_what_is_told_begins_as_a_sentence_and_what_is_asked_for_can_be_typed(pa
 @pytest.mark.parametrize(
     ("lead", "missing"),
     [
-        ('"120 mm to base"', 'its wire, such as lead = "220 mm of enamel-0.10 to hull"'),
-        ('{ to = "base", wire = "enamel-0.10" }', 'its length, such as lead = "220 mm to hull"'),
+        ('"120 mm to base"', 'its wire, such as lead = "120 mm of enamel-0.10 to base"'),
+        ('{ to = "base", wire = "enamel-0.10" }', 'its length, such as lead = "220 mm to base"'),
     ],
 )
 def test_what_is_missing_of_a_lead_is_shown_as_it_is_typed(lead: str, missing: str) -> None:

@@ -180,7 +180,7 @@ def _foot_room(sheet: Sheet) -> float:
 
 
 def _leaf(sheet: Sheet, number: int, of: int, leaf: _Leaf) -> Element:
-    first = " ".join(dict.fromkeys(words.FIRST[part] for part in leaf.parts if part in words.FIRST))
+    first = " ".join(dict.fromkeys(one for part in leaf.parts for one in words.FIRST.get(part, ())))
     name = cut(words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM)
     file = cut(words.text(sheet.file), SIZE, _foot_room(sheet))
     title = (

@@ -32,11 +32,12 @@ HEADINGS = {
     "closing": "Before it is closed",
     "client": "About your model",
 }
+_UNPLUG, _LIMIT = "Unplug before soldering.", "Set the limit first, then touch."
 FIRST = {
-    "hub": "Unplug before soldering.",
-    "bench": "Set the limit first, then touch. Unplug before soldering.",
-    "which": "Set the limit first, then touch, and never with the model's own supply.",
-    "closing": "Set the limit first, then touch.",
+    "hub": (_UNPLUG,),
+    "bench": (_LIMIT, _UNPLUG),
+    "which": (_LIMIT, "Never touch with the model's own supply."),
+    "closing": (_LIMIT,),
 }
 """What every page of a part says at its head, for each may hang alone: where volts are applied, where joints are made."""
 ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
