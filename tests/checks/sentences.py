@@ -44,7 +44,7 @@ def unexplained_in_remedy(finding: Finding, build: str) -> list[str]:
     known += [shown(figure) for figure in finding.remedy_figures.values()]
     document = tomli.loads(build)
     for edit in finding.edits or ():
-        known += [edit.value, str(_at(document, edit.path))]
+        known += [edit.value or "", str(_at(document, edit.path))]
     numbers = {number for text in known for number in _numbers(text)}
     text = finding.remedy or ""
     for name in _names(finding):
@@ -55,6 +55,8 @@ def unexplained_in_remedy(finding: Finding, build: str) -> list[str]:
 def _at(document: Any, path: Iterable[str | int]) -> Any:
     """What stands in a document at a path; nothing where there is none."""
     for step in path:
+        if step == "+":  # a new entry of a list
+            return ""
         if isinstance(document, dict if isinstance(step, str) else list):
             document = document.get(step, "") if isinstance(document, dict) else document[int(step)]
     return document
