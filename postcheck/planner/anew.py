@@ -49,7 +49,9 @@ def found_anew(
         return _as_it_is(result, given)
     aims = tuple(dict.fromkeys(aims))
     worth = {*aims, *WORTH} | ({"light"} if {"heat", "drop"} & {*aims} else set())
-    meant = result.planned if "light" in worth else {}
+    meant = (
+        result.planned if "light" in aims else {}
+    )  # more light than there is is no reason to change what is there
     order = tightest_first(result.build)
 
     def cost(build: Build) -> tuple[Any, ...]:

@@ -122,19 +122,26 @@ def dimmed_by_heat(draft: Draft, limits: Limits) -> dict[Path, float]:
 
 
 def _drop(build: Build, rows: Iterable[tuple[Part, Warm]]) -> float:
-    """What a line loses at most with its return, all of its current taken through all of its runs, V."""
+    """What a line loses at most with its return and a lead on it, all of its current taken through all of its runs, V."""
     drivers = drivers_of(build)
     amps: defaultdict[str, float] = defaultdict(float)
     ohms: defaultdict[str, float] = defaultdict(float)
+    leads: defaultdict[str, float] = defaultdict(float)
     for part, warm in rows:
         driver = drivers[part.circuit]
+        shared = warm.strings if part.share == "lead" else 1
+        legs = part.supply_leg.ohms(WARM) + part.return_leg.ohms(WARM)
+        leads[part.circuit] = max(leads[part.circuit], legs * warm.amps * shared)
         for net in (part.circuit, driver.return_net):
             amps[net] += warm.amps * warm.strings
     for run in resolve(build).parts.runs:
         if run.live:
             ohms[run.line] += run.ohms(WARM) / run.conductors
     return max(
-        (sum(amps[net] * ohms[net] for net in (name, driver.return_net)) for name, driver in drivers.items()),
+        (
+            leads[name] + sum(amps[net] * ohms[net] for net in (name, driver.return_net))
+            for name, driver in drivers.items()
+        ),
         default=0.0,
     )
 

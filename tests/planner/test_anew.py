@@ -205,7 +205,7 @@ def test_what_is_laid_twice_goes_with_its_comment_and_all_else_stays() -> None:
     text = _twice()
     planned = plan(postcheck.loads(text), anew=True, seconds=60.0)
     assert planned.gone == ("run 'old feed'",)
-    assert planned.text == WAYLESS.read_text(encoding="utf-8") + "\n"
+    assert planned.text == WAYLESS.read_text(encoding="utf-8")
     assert (planned.was.passages[0][1], planned.passages[0].conductors) == (6, 5)
 
 

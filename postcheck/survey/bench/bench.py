@@ -183,9 +183,7 @@ class Bench:
         if usual is None:
             return None
         rig = self.rig(test_point, with_resistors=True)
-        return usual_setting(
-            rig, self._lamps, usual, self.limits, self._to_start(test_point), steadily=self.pulsed(test_point)
-        )
+        return usual_setting(rig, self._lamps, usual, self.limits, self._to_start(test_point), steadily=True)
 
     def _to_start(self, test_point: TestPoint) -> float:
         """What is connected to a test point takes more while it starts, A."""
