@@ -77,10 +77,11 @@ class Identifier:
             )
         if bin_volts is not None and not 0.0 < bin_volts <= MOST_BIN:
             raise ReadingError("a bin of forward voltage is above 0 V and no wider than 1 V, as in 70 mV")
-        self.build, self.place = build, place
-        self.limits = Limits(limit_changes(build)[0])
+        self.build: Build = build
+        self.place: str = place
+        self.limits: Limits = Limits(limit_changes(build)[0])
         survey = Survey(build, self.limits)
-        self.identities = Identities(survey.bench, place, self.limits, bin_volts)
+        self.identities: Identities = Identities(survey.bench, place, self.limits, bin_volts)
         if not self.identities.test_points:
             having = dict.fromkeys(
                 one.places[0] for one in survey.bench.leads.values() if len(one.places) == 1

@@ -55,8 +55,10 @@ class Identities:
     """The leads that end at a place, told apart by what they read. `bin_volts`: the width of forward voltage that is assumed."""
 
     def __init__(self, bench: Bench, place: str, limits: Limits, bin_volts: float | None = None) -> None:
-        self.bench, self.place, self.limits = bench, place, limits
-        self.bin_volts = bin_volts
+        self.bench: Bench = bench
+        self.place: str = place
+        self.limits: Limits = limits
+        self.bin_volts: float | None = bin_volts
         self.parts: Parts = bench.parts if bin_volts is None else _binned(bench.parts, bin_volts)
 
     @cached_property
