@@ -27,7 +27,8 @@ class BenchTest:
     without what is put in their way. `ohms`: the resistor to be put there, `each` string through its own.
     `at`: where the meter is put on a circuit, where that is not its beginning. `ends`: the places of the two ends, `plus` and `minus` their colours.
     `look`: the current does not show all of it, so somebody has to look. `hours`: how long it should run, None where
-    it has. `proves`: what it proves. `mend_first`: why it is not tested as it is; empty where it is.
+    it has. `proves`: what it proves. `mend_first`: why it is not tested as it is; empty where it is. `stood`: what an LED there is tested at the
+    wrong way round, V, where the volts are more than that.
     """
 
     place: str
@@ -52,6 +53,7 @@ class BenchTest:
     hours: float | None = None
     proves: tuple[Subject, ...] = ()
     mend_first: str = ""
+    stood: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -339,6 +339,12 @@ def _test(survey: Survey, place: str, test: Asked) -> BenchTest:
         hours=None if ran and test.measures != "hours" else test.hours,
         proves=tuple(Subject(one.kind, one.name) for one in test.needed),
         mend_first=mend_first(test.kind, test.name, test.never) if test.never is not None else "",
+        stood=figures.backwards.stood
+        if figures is not None
+        and setting is not None
+        and figures.backwards.outcome == "may destroy"
+        and setting.volts > (figures.backwards.stood or 0.0)
+        else None,
     )
 
 

@@ -72,6 +72,11 @@ def _how(one: BenchTest) -> Iterator[str]:
         "too much": f" Never on the bare ends: {show(one.volts, 'V')} is too much there.",
     }.get(one.bare if not one.held else "", "")
     yield f"Set the limit to {show(one.limit, 'A')}, then the volts to {show(one.volts, 'V')}{through}.{bare}"
+    if one.stood is not None:
+        yield (
+            f"Be sure which leg is +: the wrong way round {show(one.volts, 'V')} may destroy it. "
+            f"At {show(one.stood, 'V')} or less it is only dark."
+        )
     if one.measures == "hours":
         yield "It was measured, and has to run."
     elif one.held:
