@@ -144,8 +144,7 @@ def test_least_drop_is_a_third_where_the_bore_has_room_for_copper() -> None:
 def test_what_is_proven_of_the_wires_is_not_beaten_by_trying_all(seed: int) -> None:
     tables = wish(seed, by="bore")
     planned = plan(built(tables), seconds=60.0)
-    if planned.verdict is None or planned.thinner is None:
-        pytest.skip("no plan to prove anything of")
+    assert planned.thinner is not None
     assert planned.thinner.fewest <= planned.thinner.other
     truth = best(tables, 200).best
     assert truth is not None
