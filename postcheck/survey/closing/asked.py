@@ -30,7 +30,7 @@ class Asked(NamedTuple):
 
     `measures`: its current, whether it goes from end to end (`continuity`), or that somebody sees it work (`work`), or only how long it has run (`hours`). `unseen`: of a
     current, that somebody has to look besides. `at`: the place, where that is not where its circuit begins. `setting`: of the
-    bench supply; None where its volts are not known. `ohms`: the resistors to be put in its way, `each` string through its
+    bench supply; None where its volts are not known, or it is `never` tested as it is. `ohms`: the resistors to be put in its way, `each` string through its
     own. `hours`: how long it is left on.
     """
 
@@ -77,14 +77,15 @@ def asked_of(bench: Bench, kind: str, name: str) -> Asked:
         return bare
     held = _held(bench, test_point)
     ohms = _own_ohms(bench, test_point)
+    never = _never(bench, test_point) if held is None else None
     return bare._replace(
         at=test_point.plus.place
         if kind == "circuit" and test_point.plus.place != bench.wiring.drivers[name].place
         else None,
-        setting=held or bench.usual_setting(test_point),
+        setting=held or (bench.usual_setting(test_point) if never is None else None),
         ohms=ohms,
         each=ohms is not None and test_point.string is None and own_resistors(bench.wiring.parts, test_point),
-        never=_never(bench, test_point) if held is None else None,
+        never=never,
     )
 
 

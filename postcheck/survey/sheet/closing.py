@@ -33,7 +33,7 @@ def _item(
 ) -> ClosingItem:  # fmt: skip
     test = asked_of(survey.bench, kind, subject)
     too_much = test.never is not None
-    setting = test.setting if not too_much and test.measures == "current" else None
+    setting = test.setting if test.measures == "current" else None
     record, why_not = _record(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
     return ClosingItem(
         kind=kind,
