@@ -18,6 +18,8 @@ SIZES = (1.2e-3, 1.6e-3, 2.4e-3, 3.2e-3, 4.8e-3, 6.4e-3, 9.5e-3, 12.7e-3, 19.0e-
 _SHRINKS = 2.0
 # Joints of more conductors than this are made on a board or a strip, and no sleeve goes over them; judgement.
 _MOST = 20
+# Legs of film resistors of 1/4 W, m: 0.5 to 0.6 mm in makers' sheets (from memory).
+LEG = 0.6e-3
 _FLEXIBLE = ("run", "lead")
 
 
@@ -42,9 +44,7 @@ def _of_joints(survey: Survey, over: float) -> Iterator[tuple[float, float]]:
             count = sum(end.count for end in ends)
             if not 2 <= count <= _MOST or _within_a_resistor(joint, ends):
                 continue
-            widths = tuple(
-                sorted(wire_data(survey.build, end.wire).max_diameter for end in ends for _ in range(end.count))
-            )  # fmt: skip
+            widths = tuple(sorted(_width(survey, end) for end in ends for _ in range(end.count)))
             if widths not in known:
                 known[widths] = _size(widths, over)
             if (found := known[widths]) is not None:
@@ -54,6 +54,12 @@ def _of_joints(survey: Survey, over: float) -> Iterator[tuple[float, float]]:
             size = next((one for one in SIZES if one >= run.joint.across), None)
             if size is not None:
                 yield size, run.joint.across
+
+
+def _width(survey: Survey, end: HubEnd) -> float:
+    """What of an end lies in a joint, m: its wire, or the leg of the resistor that sits in it there."""
+    wire = wire_data(survey.build, end.wire).max_diameter if end.wire else 0.0
+    return wire if end.ohms is None else max(wire, LEG)
 
 
 def _within_a_resistor(joint: Joint, ends: list[HubEnd]) -> bool:

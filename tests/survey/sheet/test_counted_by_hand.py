@@ -52,15 +52,18 @@ _AIRSHIP_NEEDED = {
     ("lamp", "smd-0603-warm-white", ""): 6,  # 3 in series, 2 strings
     ("lamp", "smd-0603-white", ""): 2,  # nose lamp, tail strobe
     ("lamp", "smd-0603-red", ""): 1,
-    ("sleeve", "1.2 mm", ""): 2,  # the joints of running and of main- at the keel; see below
+    ("sleeve", "1.2 mm", ""): 1,  # the joint of main- at the keel; see below
+    ("sleeve", "2.4 mm", ""): 1,  # the joint of running there
     ("sleeve", "3.2 mm", ""): 7,  # one over each resistor: 2.5 mm, and a fifth more to slip it on
     ("fuse", "500 mA", ""): 1,
     ("supply", "adaptor 12 V, 1 A", ""): 1,
     ("board", "flasher", ""): 1,
 }
-# Sleeves over joints. At the keel one ptfe-28 (0.74 mm) meets five legs of enamel-0.10 (0.117 mm; port, starboard, two of
-# the windows, nose), or six of them (port, starboard, windows, nose, beacon, strobe): more than 0.74 + 0.117 = 0.857 mm and
-# less than 0.74 + 2 x 0.117 = 0.974 mm across. A fifth more is 1.03 to 1.17 mm: the sleeve of 1.2 mm goes over. A joint of
+# Sleeves over joints. At the keel one ptfe-28 (0.74 mm) meets six legs of enamel-0.10 (0.117 mm; port, starboard, windows,
+# nose, beacon, strobe): more than 0.74 + 0.117 = 0.857 mm and less than 0.74 + 2 x 0.117 = 0.974 mm across. A fifth more is
+# 1.03 to 1.17 mm: the sleeve of 1.2 mm goes over. On running it meets the legs of five resistors (port, starboard, two of the
+# windows, nose), 0.6 mm each: by their areas more than 1.53 mm, and with the five around the wire less than 0.74 + 2 x 0.6 =
+# 1.94 mm; a fifth more is 1.84 to 2.33 mm: the sleeve of 2.4 mm. A joint of
 # two conductors with a resistor between them (beacon, strobe) lies under the sleeve of the resistor.
 
 _SUBMERSIBLE_CUT = [
@@ -88,8 +91,10 @@ _SUBMERSIBLE_NEEDED = {
     ("lamp", "smd-0603-green", ""): 1,
     ("lamp", "led-3mm-white", ""): 2,
     ("load", "bilge pump, a motor", ""): 1,
-    # in the hull meet three legs (navigation), two (search) and four (lamps-) of 0.144 mm: 0.29 to 0.35 mm across
-    ("sleeve", "1.2 mm", ""): 3,
+    # in the hull meet four legs (lamps-) of 0.144 mm, 0.35 mm across; three legs of resistors (navigation) of 0.6 mm, 2.155 x
+    # 0.6 = 1.29 mm, and two (search), 1.2 mm: a fifth more is 1.55 and 1.44 mm
+    ("sleeve", "1.2 mm", ""): 1,
+    ("sleeve", "1.6 mm", ""): 2,
     ("sleeve", "2.4 mm", ""): 5,  # over resistors of 1/8 W: 1.9 mm, and a fifth more
     ("plug", "5 pins, 1 A", ""): 1,
     ("fuse", "315 mA", ""): 1,
