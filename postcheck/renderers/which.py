@@ -32,7 +32,8 @@ _APART = {
 
 def render(told: Identification, width: int | None = None) -> str:
     """The settings, what each lead reads, how they are told apart; then what the readings tell. Folded to a width."""
-    rows = [f"{counted(len(told.expected), 'unmarked lead')} at {told.place}: {told.build}", ""]
+    count = f"{counted(len(told.expected), 'unmarked lead')} at" if told.first is not None else "Leads at"
+    rows = [f"{count} {told.place}: {told.build}", ""]
     rows += _settings(told)
     rows += _table(told)
     rows += ["", *_told(told)]
