@@ -40,7 +40,7 @@ def _path(tables: dict[str, Any]) -> list[list[str]]:
 
 
 def _planned(tables: dict[str, Any]) -> Planned:
-    return plan(built(tables), seconds=60.0)
+    return plan(built(tables))
 
 
 @pytest.mark.parametrize("seed", range(3))

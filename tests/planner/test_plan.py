@@ -91,7 +91,7 @@ def test_nearly_every_sound_build_is_planned_anew_from_what_is_left_without_its_
 def test_a_bore_that_is_too_narrow_is_told_with_one_that_would_do() -> None:
     tables = random_wish(3, circuits=4, leds=8, bodies=2)
     tables["post"] |= {"bore": "0.1 mm"}
-    planned = plan(built(tables), seconds=60.0)
+    planned = plan(built(tables))
     assert planned.verdict is None
     assert any(one.check == "passage.cannot-fit" and one.proven for one in planned.blocks)
     (bore,) = [one.says.split('"')[1] for one in planned.frees if one.says.startswith("With bore = ")]
