@@ -130,7 +130,9 @@ class Identifier:
         bare = self.bare
         if not self.unmarked or bare.first is None:
             if taken:
-                raise ReadingError(f"no setting harms none of the leads at {quoted(self.place)}: nothing is read there")
+                raise ReadingError(
+                    f"no setting harms none of the leads at {quoted(self.place)}: nothing is read there"
+                )
             return bare
         if len(taken) > len(self.unmarked):
             raise ReadingError(
