@@ -203,7 +203,6 @@ def _searched(
     fewest = min(range(len(drafts)), key=lambda number: sum(counts[number].values()))
     order = tightest_first(drafts[fewest].build)
     search = Search(
-        wish,
         survey,
         lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(aims),
         checks,

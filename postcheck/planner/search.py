@@ -1,7 +1,8 @@
 """Looks for a wiring that every check passes, the cheapest first; then takes back what it needs not.
 
 A draft that does not pass is changed by the remedies of what was found on it, as far as they touch only what the plan
-chose itself and the shelf has. Each change is a new candidate; candidates wait in the order of their cost.
+chose itself and the shelf has. Each change is a new candidate; the cheapest is taken first, and where that goes on and on,
+every second one is the one with least in its way.
 """
 
 from __future__ import annotations
@@ -120,7 +121,6 @@ class Search:
     `any_will_do`: the first that passes ends it, and nothing is bettered or taken back.
     """
 
-    wish: Build
     survey: Survey
     cost: Callable[[Draft], tuple[Any, ...]]
     checks: int
