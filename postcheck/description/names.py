@@ -75,6 +75,13 @@ _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
 # Keys that name something only where another key of their table has this value.
 _ONLY = MappingProxyType({(Run, "line"): ("carries", "power"), (Supply, "chemistry"): ("kind", "battery")})
 
+_SHARED = tuple(f"there is no {what} " for what in ("wire", "kind of lamp", "kind of strip"))
+
+
+def may_be_shared(problem: Problem) -> bool:
+    """Whether a problem is an unknown name that a shared file could describe."""
+    return problem.check == "file.unknown-name" and problem.says.startswith(_SHARED)
+
 
 def name_problems(build: Build) -> list[Problem]:
     """All names that mean nothing, and those that are given twice."""
