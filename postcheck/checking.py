@@ -107,7 +107,7 @@ def _judged(
     return FileReport(
         build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
-        what_ifs(build),
+        what_ifs(build), judged.nothing,
     )  # fmt: skip
 
 

@@ -188,7 +188,8 @@ class WhatIf:
 class FileReport:
     """All that is known of one build. `figures` are those that other programs rely on, in SI.
 
-    `what_if`: the keys that were judged with other values than the file's.
+    `what_if`: the keys that were judged with other values than the file's. `nothing_to_judge`: the checks that found
+    nothing because the build has nothing that they look at.
     """
 
     file: str
@@ -200,6 +201,7 @@ class FileReport:
     stage: str = ""
     limits: tuple[ChangedLimit, ...] = ()
     what_if: tuple[WhatIf, ...] = ()
+    nothing_to_judge: tuple[str, ...] = ()
 
     def failing(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
         """What of a build makes the exit code 1: findings of that weight up that are not accepted.
