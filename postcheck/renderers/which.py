@@ -128,8 +128,8 @@ def dark(one: LeadExpected, first: Setting) -> bool:
 
 
 def reads(at: Across) -> str:
-    """A reading with its band."""
-    if at.most - at.least < 0.02:
+    """A reading with its band, but of a lead through which nothing flows: that shows what the supply is set to."""
+    if at.most - at.least < 0.02 or at.most - at.usual < 0.005:
         return f"{at.usual:.2f} V"
     return f"{at.usual:.2f} V ({at.least:.2f} to {at.most:.2f})"
 
@@ -246,7 +246,7 @@ def _next(told: Identification) -> str:
     )
     return {
         "volts": f"read{lead} at setting A.",
-        "turn": f"turn{lead} round at setting A.",
+        "turn": f"turn{lead} round at setting A; type what it reads then behind a slash, as in {step.lead}: / 5.",
         "colour": f"see in what colour{lead} lights.",
         "place": f"see where{lead} lights.",
         "whole": f"prove that{lead} is whole, each leg from end to end up to its lamp; then type whole.",
