@@ -237,8 +237,6 @@ class Identifier:
         lit = [*ways, hypothesis.more] if one.more is not None and hypothesis.more is not None else ways
         if one.place and (one.place not in expected.places or max(at.amps_most for at in lit) < self._lights):
             return False
-        if one.whole and hypothesis.condition == "open":
-            return False
         if one.more is None:
             return True
         return (
@@ -275,7 +273,8 @@ class Identifier:
         )
 
     def _within(self, volts: float, digit: float, at: Across) -> bool:
-        least, most = self._shows(at, digit)
+        # whole volts are taken for none and for all that is set alone, and mean just that
+        least, most = self._shows(at, digit if digit < 1.0 else _DIGIT)
         return least <= volts <= most
 
     def _shows(self, at: Across, digit: float = _DIGIT) -> tuple[float, float]:
@@ -373,9 +372,11 @@ class Identifier:
             if known.dark:
                 if not any(self._long(to) for to in may):
                     continue  # nothing lights it: no reading helps
+                if self.identities.more is None:
+                    continue  # legs that are whole say nothing of the LEDs between them
                 if not one.whole:
                     steps.append((1.0 / _EFFORT["whole"], at, Next("whole", one.lead, 1.0)))
-                elif one.more is None and self.identities.more is not None:
+                elif one.more is None:
                     bits = self._bits(may, "more volts")
                     steps.append((bits / _EFFORT["more volts"], at, Next("more volts", one.lead, bits)))
                 continue

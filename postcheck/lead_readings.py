@@ -106,11 +106,12 @@ def read(
             last = lead
         elif not last:
             raise ReadingError(f"{quoted(text)} names no lead; write it as in 'lead 1: 2.07'")
-        before = found.get(last, LeadReading(last))
+        key = last.casefold().removeprefix("lead ").strip()  # "lead 1" and "1" are one
+        before = found.get(key, LeadReading(last))
         if said.casefold().split()[:1] == ["again"]:
-            before, said = LeadReading(last), said[5:].strip()
+            before, said = LeadReading(before.lead), said[5:].strip()
         after = words.of(before, said)
-        found[last] = replace(after, text=f"{before.text}, {said}" if before.text else said)
+        found[key] = replace(after, text=f"{before.text}, {said}" if before.text else said)
     return tuple(found.values())
 
 
@@ -208,6 +209,8 @@ class _Words:
                 f"{quoted(lead)}: {rest.split(maxsplit=1)[0]} is no volts: the meter is set to ohms or diodes, or its range is too "
                 "small. Set it to 20 V DC, and read again"
             )
+        if place := _first(self.places, rest.casefold()):
+            return f"{quoted(lead)}: if it lights there, write in {self.places[place]}"
         near = nearest(word, [*self.colours, *DARK, *LIT, *WHOLE])
         hint = f"did you mean {quoted(near)}?" if near else "write volts, a colour, dark, whole, or in PLACE"
         return f"{quoted(lead)}: {quoted(rest)} is no reading; {hint}"
@@ -224,7 +227,9 @@ class _Words:
 def _volts(match: re.Match[str], lead: str) -> float:
     volts = float(match["number"]) * (1e-3 if match["unit"] == "mV" else 1.0)
     if volts > _HIGHEST:
-        raise ReadingError(f"{quoted(lead)} cannot read {match[0]}: write volts, as in 2.07 or 2070 mV")
+        raise ReadingError(
+            f"{quoted(lead)} cannot read {quoted(match[0].strip())}: write volts, as in 2.07 or 2070 mV"
+        )
     return volts
 
 

@@ -18,6 +18,10 @@ if TYPE_CHECKING:
 _MOST = 100_000
 # What ends the readings, typed or piped, as in `record`.
 _STOP = frozenset({"stop", "quit", "exit", "q"})
+_HOW = (
+    "Type all the digits that the meter shows, as in 1: 2.07 red; turned, 1: / 5.00.\n"
+    "Also dark, in PLACE, whole; back takes the last out; stop or an empty line ends.\n"
+)
 # A pipe that somebody left open says nothing for so long, s.
 _PATIENCE = 3.0
 
@@ -158,10 +162,7 @@ def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
     from postcheck.identifying import ReadingError  # noqa: PLC0415
     from postcheck.renderers import which  # noqa: PLC0415
 
-    sys.stdout.write(
-        "\nType a reading with all its digits, as in 1: 2.07 red; turned round, as in 1: / 5.\n"
-        "back takes the last one out; stop or an empty line ends.\n"
-    )
+    sys.stdout.write(f"\n{_HOW}")
     taken: list[str] = []
     while not (told.found and told.next is None):
         try:
@@ -177,15 +178,18 @@ def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
         word = line.casefold()
         if not word or word in _STOP:
             break
+        if word in ("help", "?"):
+            sys.stdout.write(_HOW)
+            continue
         if word == "back":
             if not taken:
-                complain("nothing was typed yet")
+                sys.stdout.write("  nothing was typed yet\n")
                 continue
             sys.stdout.write(f"{shown(taken.pop())} is taken out.\n")
         try:
             told = identifier.told("\n".join(taken if word == "back" else (*taken, line)))
         except ReadingError as error:
-            complain(str(error))
+            sys.stdout.write(which.again(str(error), page()))
             continue
         if word != "back":
             taken.append(line)

@@ -12,7 +12,7 @@ from postcheck.plain import quoted
 from postcheck.renderers.figures import number, show
 from postcheck.renderers.words import counted, folded, safe
 
-__all__ = ["found", "json_text", "render"]
+__all__ = ["again", "found", "json_text", "render"]
 
 _NAME, _LIGHT, _WHERE = 22, 12, 16
 FIRST_RULES = (
@@ -45,6 +45,11 @@ def render(told: Identification, width: int | None = None) -> str:
 def found(told: Identification, width: int | None = None) -> str:
     """What the readings tell so far, and what is done next."""
     return _text(list(_found(told)), width)
+
+
+def again(why: str, width: int | None = None) -> str:
+    """Why a reading is asked again."""
+    return _text([f"  {why}"], width)
 
 
 def _text(rows: list[str], width: int | None) -> str:

@@ -249,12 +249,13 @@ def test_no_lead_is_harmed_and_what_is_sure_is_right(seed: int, tmp_path: Path) 
         ("1: 12.1", "more than setting A has, 5 V: take the lead off"),
         ("1: 4.99 / 5.2", "more than setting A has, 5 V: take the lead off"),
         ("1: 5 / 5 whole B 12.1", "more than setting B has, 10 V"),
+        ("1: 2.07 nose", "write in nose"),
         ("1: -2.07", "type the volts without it"),
         ("1: OL", "set to ohms or diodes"),
         ("1: 2", "with its decimals, as in 2.00"),
         ("1: 2.07 / 4", "with its decimals, as in 4.00"),
         ("1 is bow, 2 is bow", "cannot both be"),
-        ("1: 230", "cannot read 230"),
+        ("1: 230", "cannot read '230'"),
         (", ".join(f"{n}: 2.07" for n in range(13)), "12 unmarked leads"),
     ],
 )
@@ -375,6 +376,12 @@ def test_a_decimal_comma_is_taken_where_it_can_be_nothing_else(
     ]
 
 
+def test_a_lead_is_one_by_either_name(worked: Identifier) -> None:
+    """One lead that counted as two would make a name sure that is not."""
+    (one,) = worked.told("lead 1: 2.07, 1: / 5 red, Lead 1: in nose").found
+    assert (one.lead, one.left, one.sure) == ("lead 1", ("bow",), True)
+
+
 # -- sure
 
 
@@ -412,10 +419,30 @@ def test_a_reading_counts_to_its_last_digit(worked: Identifier) -> None:
     assert fine < rough
 
 
+def test_whole_volts_are_nothing_and_all_of_the_setting(worked: Identifier) -> None:
+    for whole, written in (("0 / 0", "0.00 / 0.00"), ("5 / 5", "5.00 / 5.00"), ("5 / 0", "5.00 / 0.00")):
+        (one,), (other,) = worked.told(f"1: {whole}").found, worked.told(f"1: {written}").found
+        assert (one.left, one.fits) == (other.left, other.fits)
+
+
 def test_a_supply_a_step_low_is_no_fault(worked: Identifier) -> None:
     """Who turns up to 5 V and not above may stop at 4.92: a dark lead shows just that."""
     dark = worked.told("1: 4.92 / 4.92")
     assert (dark.faults, dark.unexplained, dark.found[0].dark) == (0, (), True)
+
+
+def test_whole_legs_say_nothing_of_the_leds_between_them(worked: Identifier) -> None:
+    """A burnt-out LED on sound legs is dark both ways too; what setting B shows tells."""
+    (dark,) = worked.told("1: 5 / 5 whole").found
+    assert {"bow", "two whites", "three whites"} <= set(dark.left)
+    (lit,) = worked.told("1: 5 / 5 whole B 8.21 in tail").found
+    assert (lit.left, lit.sure) == (("three whites",), True)
+    (dead,) = worked.told("1: 5 / 5 whole B 9.98").found
+    assert not dead.sure
+    assert {fit.condition for fit in dead.fits} == {"open"}
+    legs = Identifier(postcheck.loads(WORKED.replace("red/black", "red/red")), "hub")
+    step = legs.told("; ".join(f"{n}: 5 / 5" for n in range(1, 13))).next
+    assert step is None or step.step != "whole"
 
 
 # -- the command
