@@ -125,7 +125,7 @@ def _bench(sheet: Sheet) -> Iterator[str]:
             ("Lead", "Colours", "Resistor", "Full supply", "Wrong way round", "Bench supply", "Full supply through"),
             (_bench_row(row) for row in (*place.leads, *place.lines)),
         )  # fmt: skip
-        for said in words.as_at(place):
+        for said in (*words.as_lead(place), *words.as_at(place)):
             yield from (plain(said), "")
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown)
@@ -192,7 +192,7 @@ def _client(sheet: Sheet) -> Iterator[str]:
         (
             (
                 words.text(place.name),
-                ", ".join(words.is_where(name, does) for name, does in place.things),
+                "; ".join(words.are_where(place.things)),
                 words.ACCESS[place.access],
             )
             for place in card.places

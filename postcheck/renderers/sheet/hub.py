@@ -8,12 +8,12 @@ from itertools import zip_longest
 from postcheck.renderers.figures import show
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import long, wrapped
-from postcheck.renderers.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, prose
+from postcheck.renderers.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, heading, prose
 from postcheck.renderers.sheet.wires import wire, worded
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
 
-_PINS = frozenset({"lamp", "plug", "supply", "board"})
+_PINS = frozenset({"lamp", "plug", "supply", "board", "resistor"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows
@@ -33,7 +33,7 @@ def blocks(sheet: Sheet) -> Iterator[Block]:
     for note in own_legs(sheet):
         yield prose(note)
     for place in sheet.hub:
-        yield Block(el("h3", el("bdi", f"{text(place.name)} ({ACCESS[place.access]})")), 8.5, keep=True)
+        yield heading(f"{text(place.name)} ({ACCESS[place.access]})")
         for joint in place.joints:
             yield from _joint(joint)
         if place.loose:

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from postcheck.identification import LeadExpected, Setting
 from postcheck.renderers import which
-from postcheck.renderers.markup import el
 from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.pages import BY_HAND, Block, Cell, Column, Table, heading, prose
 from postcheck.sheet import WhichPlace
 
 NOTHING = "No two unmarked leads end at one place."
@@ -20,15 +19,15 @@ def blocks(places: tuple[WhichPlace, ...]) -> Iterator[Block | Table]:
     if not places:
         yield prose(NOTHING)
     for place in places:
-        yield Block(el("h3", el("bdi", words.text(place.name))), 8.5, keep=True)
+        yield heading(words.text(place.name))
         for said, heavy in sentences(place):
             yield prose(said, class_="name" if heavy else "small", keep=True)
         if place.first is not None and place.expected:
             yield Table(
                 f"Unmarked leads at {words.text(place.name)}",
                 (
-                    Column("Lead", 46.0), Column("Reads at A", 42.0), Column("At B", 36.0), Column("Light", 24.0),
-                    Column("Lights in", 22.0), Column("Found", 16.0),
+                    Column("Lead", 43.0), Column("Reads at A", 36.0), Column("At B", 36.0), Column("Light", 22.0),
+                    Column("Lights in", 18.0), Column("Found", BY_HAND),
                 ),
                 tuple(tuple(Cell.of(cell or " ") for cell in row) for row in rows(place)),
             )  # fmt: skip
@@ -60,7 +59,7 @@ def rows(place: WhichPlace) -> Iterator[tuple[str, ...]]:
 
 def _row(one: LeadExpected, first: Setting) -> tuple[str, ...]:
     return (
-        words.text(one.name, 60),
+        words.text(one.name),
         "dark" if which.dark(one, first) else which.reads(one.first),
         which.reads(one.more) if one.more is not None else "",
         words.text(", ".join(one.colours), 40),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from postcheck.renderers import figures
 from postcheck.renderers.words import counted, limit_change, safe, what_if_words
@@ -32,19 +32,19 @@ HEADINGS = {
     "closing": "Before it is closed",
     "client": "About your model",
 }
-_UNPLUG, _LIMIT = "Unplug before soldering.", "Set the limit first, then touch."
-FIRST = {
-    "hub": (_UNPLUG,),
-    "bench": (_LIMIT, _UNPLUG),
+_NO_POWER, _LIMIT = "No power while soldering.", "Set the limit first, then touch."
+_FIRST = {
+    "hub": (_NO_POWER,),
+    "bench": (_LIMIT, _NO_POWER),
     "which": (_LIMIT, "Never touch with the model's own supply."),
     "closing": (_LIMIT,),
 }
-"""What every page of a part says at its head, for each may hang alone: where volts are applied, where joints are made."""
+_UNPLUG_IT = {True: "unplug it", False: "switch it off"}  # whether it has a plug
 ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
 COLOUR_RULE = "The sleeve on a wire shows its colour, a ring on it the second one, and the word beside it says which. A dashed sleeve: the file says no colour."
 BENCH_RULES = (
     "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
-    "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
+    'Solder the resistor of the column "Full supply through" into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.',
     "What flashes or is dimmed in the model is held on here: its setting gives it no more than it stands for good.",
     "Currents are for parts within their tolerances at room temperature; the supply's own tolerance is left out.",
 )  # fmt: skip
@@ -88,6 +88,13 @@ def current(span: Span) -> str:
     return f"{number if unit == high.rsplit(chr(0xA0), 1)[-1] else low} to {high}"
 
 
+def first(sheet: Sheet, parts: list[str]) -> str:
+    """What a page with these parts says at its head, for each may hang alone: where volts are applied, where joints are made."""
+    empty = {part for part, of in (("closing", sheet.closing), ("which", sheet.which)) if not of}
+    said = (one for part in parts if part not in empty for one in _FIRST.get(part, ()))
+    return " ".join(dict.fromkeys(said))
+
+
 # -- hub
 
 
@@ -109,6 +116,7 @@ def hub_name(end: HubEnd) -> str:
         "plug": f"plug {name}, {end.leg}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
         "supply": f"supply {name} {end.leg}".rstrip() + (f", fuse {show(end.fuse, 'A')}" if end.fuse else ""),
         "board": f"board {name}, {end.leg}",
+        "resistor": f"resistor of {name}: into its own wire",
         "strip": f"strip {name}" + (f", {end.leg}" if end.leg == "far end" else ""),
     }.get(end.kind, f"{end.kind} {name}")
     if end.count > 1:
@@ -138,6 +146,12 @@ def as_at(place: BenchPlace) -> Iterator[str]:
         found.setdefault(before, []).append(f"'{text(circuit)}'")
     for before, circuits in found.items():
         yield f"Tested as at '{text(before)}', with all joined: circuit {', '.join(circuits)}."
+
+
+def as_lead(place: BenchPlace) -> Iterator[str]:
+    """The circuits that are, once joined there, tested as the one lead that is joined to them."""
+    for circuit, lead in place.as_lead:
+        yield f"Circuit '{text(circuit)}', joined, is tested as '{text(lead)}'."
 
 
 RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
@@ -256,7 +270,8 @@ def how_tested(item: ClosingItem) -> str:
     if item.volts is None or item.expected is None:
         return "see it work"
     limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
-    ohms = f" through its {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
+    whose = "each string's own" if item.strings > 1 else "its"
+    ohms = f" through {whose} {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
     hours = f", left on for {item.hours:g}\u00a0h" if item.hours is not None else ""
     return f"{show(item.volts, 'V')}{ohms}{limit}: {current(item.expected)}{hours}"
 
@@ -267,11 +282,7 @@ def what_proves(item: ClosingItem) -> str:
     for kind, name in item.proves:
         if (kind, name) != (item.kind, item.subject):
             counts.setdefault(kind, []).append(text(name, 40))
-    said = [
-        f"{kind} {', '.join(names[:4])}{' and more' if len(names) > 4 else ''}"
-        for kind, names in counts.items()
-    ]
-    return f"proves {'; '.join(said)}" if said else ""
+    return f"proves {_by_kind(counts, 4)}" if counts else ""
 
 
 def tested_already(item: ClosingItem) -> str:
@@ -284,9 +295,18 @@ def tested_already(item: ClosingItem) -> str:
 
 def cut_open(cut: tuple[tuple[str, str], ...]) -> str:
     """What needs cutting to reach."""
-    names = [f"{kind} {text(name, 40)}" for kind, name in cut]
-    return ", ".join(names[:_MOST_CUT]) + (
-        f" and {len(names) - _MOST_CUT} more" if len(names) > _MOST_CUT else ""
+    counts: dict[str, list[str]] = {}
+    for kind, name in cut:
+        counts.setdefault(kind, []).append(text(name, 40))
+    return _by_kind(counts, _MOST_CUT)
+
+
+def _by_kind(names: dict[str, list[str]], most: int) -> str:
+    """Names behind their kind, so many of each; lamps have names that say what they are."""
+    return "; ".join(
+        f"{'' if kind == 'lamp' else f'{kind} '}{', '.join(these[:most])}"
+        + (f" and {len(these) - most} more" if len(these) > most else "")
+        for kind, these in names.items()
     )
 
 
@@ -317,10 +337,16 @@ def plugs_in(supply: ClientSupply) -> str:
 COIN = "Coin cells kill children: one that is swallowed burns through within hours."
 
 
-def is_where(name: str, does: str) -> str:
-    """A thing of the model, and what it does."""
-    said = {"adaptor": "plug-in supply", "usb": "USB supply", "flashes": "flashing", "battery": "battery"}
-    return f"{text(name, 60)} ({said.get(does, does)})"
+_DOES = {"adaptor": "plug-in supply", "usb": "USB supply", "flashes": "flashing"}
+MOST_THINGS = 20
+
+
+def are_where(things: Sequence[tuple[str, str]]) -> Iterator[str]:
+    """Things at a place, those that do the same together."""
+    alike: dict[str, list[str]] = {}
+    for name, does in things:
+        alike.setdefault(does, []).append(text(name, 60))
+    yield from (f"{', '.join(names)} ({_DOES.get(does, does)})" for does, names in alike.items())
 
 
 def do_not(card: ClientCard) -> Iterator[str]:
@@ -355,7 +381,10 @@ def cautions(card: ClientCard) -> Iterator[str]:
         yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
     if card.hottest is not None and card.hottest > card.air[1]:
         yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
-    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
+    off = " and ".join(
+        _UNPLUG_IT[plugged] for plugged in (True, False) if any((supply.kind != "battery") is plugged for supply in card.supplies)
+    )  # fmt: skip
+    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; {off or _UNPLUG_IT[True]} when nobody watches over it, and before anyone works on it."
 
 
 def _coin_cells(card: ClientCard) -> Iterator[str]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from postcheck.description.naming import line_names
 from postcheck.sheet import HubEnd, HubPlace, Joint
 from postcheck.survey import Survey
+from postcheck.survey.bench.test_points import lead_test_points
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Node
@@ -23,7 +24,7 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
     joints: dict[str, dict[Node, list[HubEnd]]] = {place: {} for place in build.place}
     loose: dict[str, list[HubEnd]] = {place: [] for place in build.place}
     steps = _steps_from_supply(wiring)
-    for node, beyond, end in _ends(survey):
+    for node, beyond, end in _with_resistors(survey, steps):
         if not node.net:  # of a circuit that no supply feeds yet
             loose[node.place].append(end)
             continue
@@ -93,6 +94,47 @@ def _steps_from_supply(wiring: Wiring) -> dict[Node, int]:
                 steps[edge.other(node)] = steps[node] + 1
                 waiting.append(edge.other(node))
     return steps
+
+
+def _with_resistors(survey: Survey, steps: dict[Node, int]) -> Iterator[_Found]:
+    """All ends, with the resistors that sit neither with their lamp nor at its lead: in the run that leads on to it."""
+    waiting = _on_the_way(survey)
+    for node, beyond, end in _ends(survey):
+        here = waiting.get((node, beyond), []) if beyond is not None else []
+        away = beyond is not None and steps.get(beyond, 0) > steps.get(node, 0)
+        if len(here) == 1 and away and end.ohms is None and end.count == here[0].count:
+            yield node, beyond, replace(end, ohms=here.pop().ohms)
+        else:
+            yield node, beyond, end
+    for (node, _), left in waiting.items():
+        yield from ((node, None, end) for end in left)
+
+
+def _on_the_way(survey: Survey) -> dict[tuple[Node, Node | None], list[HubEnd]]:
+    """Resistors by the node that they sit at, and the next one on the way to their lamp."""
+    wiring = survey.wiring
+    positions = dict(
+        position for test_point in lead_test_points(wiring) for position in test_point.resistor_positions
+    )
+    found: dict[tuple[Node, Node | None], list[HubEnd]] = {}
+    for consumer in wiring.consumers:
+        part = wiring.parts.named[consumer.name]
+        resistor = part.resistor
+        if (
+            resistor is None
+            or not resistor.place
+            or consumer.string > 0
+            or positions.get(part.name) != "behind"
+        ):
+            continue
+        leg = next(leg for leg in consumer.legs if leg.side == resistor.side)
+        seat = wiring.node(leg.joint.net, resistor.place)
+        path = wiring.wires.path(seat, leg.joint)
+        count = 1 if getattr(part, "one_resistor", True) else getattr(part, "parallel", 1)
+        found.setdefault((seat, path[0].other(seat) if path else None), []).append(
+            HubEnd("resistor", part.name, count=count, ohms=resistor.ohms)
+        )
+    return found
 
 
 def _ends(survey: Survey) -> Iterator[_Found]:
@@ -171,7 +213,13 @@ def _legs(wiring: Wiring) -> Iterator[_Found]:
         part = wiring.parts.named[consumer.name]
         end = part.supply_leg if leg.side == "supply" else part.return_leg
         resistor = part.resistor
-        here = resistor is not None and resistor.side == leg.side and resistor.place == end.to
+        other = part.return_leg if leg.side == "supply" else part.supply_leg
+        # where the legs part, the one that ends where the resistor is has it, whichever side it is said to be on
+        here = (
+            resistor is not None
+            and resistor.place == end.to
+            and (resistor.side == leg.side or other.to != end.to)
+        )
         lead = part.lead
         kind = consumer.kind if consumer.kind != "lamp" or lead is None else "lead"
         yield leg.joint, None, HubEnd(

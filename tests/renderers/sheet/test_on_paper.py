@@ -113,7 +113,7 @@ def test_every_page_warns_for_itself(drawn: Sheet) -> None:
         if tables:
             assert "Set the limit first" in first
         if marked(leaf, "hub") or "Bench supply" in tables:
-            assert "Unplug before soldering" in first
+            assert "No power while soldering" in first
         seen |= tables | ({"hub"} if marked(leaf, "hub") else set())
     assert seen == {"hub", "Bench supply", "How"}
 
