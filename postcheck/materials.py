@@ -42,7 +42,7 @@ class Piece:
 class Sleeved:
     """What sleeves of one size go over: the joint of `line` at `place`, that inside the run `run`, or `count` resistors of `power`, as it is written.
 
-    `line` is named as on the hub map. `loose`: the sleeve does not shrink down onto it.
+    Of a joint of several lines `line` is the first, as on the hub map. `loose`: the sleeve does not shrink down onto it.
     """
 
     place: str = ""

@@ -47,10 +47,10 @@ PARTS = {
 
 @dataclass(frozen=True, slots=True)
 class HubEnd:
-    """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, supply, board, strip or resistor.
+    """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, supply, board or strip.
 
     `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
-    A `resistor` by itself sits in a run that others share: `name` is its lamp. `comes`: the supply lies behind it, not what it feeds. `fuse`: of a supply's pole, A.
+    `comes`: the supply lies behind it, not what it feeds. `fuse`: of a supply's pole, A.
     """
 
     kind: str
@@ -68,11 +68,12 @@ class HubEnd:
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """All that is joined at one place; `line` names it, with the circuits that begin there. `side`: "+", "-" or "" where that is not known."""
+    """All that is joined at one place; `line` names it, with the circuits that begin there, `first` by the first of them alone. `side`: "+", "-" or "" where that is not known."""
 
     line: str
     side: str
     ends: tuple[HubEnd, ...]
+    first: str = ""
 
 
 @dataclass(frozen=True, slots=True)

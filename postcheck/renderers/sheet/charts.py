@@ -26,7 +26,7 @@ _FLAT = 0.016
 def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block | Table]:
     """A plot for each circuit, and a row for each that loses hardly anything."""
     if not given:
-        yield prose("No lamp of this build lies behind a conductor: there is no way to lose volts on.")
+        yield prose("This is shown for lamps that lie behind a conductor: the build has none.")
         return
     flat = [path for path in given if path.lost <= _FLAT + 1e-9]
     falling = [path for path in given if path.lost > _FLAT + 1e-9]
@@ -119,7 +119,7 @@ def budgets(given: tuple[Budget, ...]) -> Iterator[Block | Table]:
         if budget.rated:
             yield Block(_bar(budget, budget.rated), 15.0, keep=True)
         for said in words.budget(budget):
-            yield prose(said, keep=bool(budget.shares))
+            yield prose(said, class_="stop" if said.startswith(words.COIN) else "", keep=bool(budget.shares))
         if budget.shares:
             yield Table(
                 f"What {words.text(budget.name)} feeds",
@@ -143,6 +143,7 @@ def _bar(budget: Budget, rated: float) -> Element:
     def x(amps: float) -> float:
         return 1.0 + amps / whole * wide
 
+    limit = f"{show(budget.most_share, 'share')} of the rating" if budget.most_share < 1.0 else "the rating"
     told = f"{show(budget.nominal, 'A')} usually, {show(budget.highest, 'A')} at most, of {show(rated, 'A')}"
     return el(
         "svg", el("title", f"Load of {words.text(budget.name)}"), el("desc", told),
@@ -150,6 +151,6 @@ def _bar(budget: Budget, rated: float) -> Element:
         el("rect", class_="c-most", x=1.0, y=3.0, width=x(budget.highest) - 1.0, height=6.0),
         el("rect", class_="c-usual", x=1.0, y=3.0, width=x(budget.nominal) - 1.0, height=6.0),
         el("path", class_="c-limit", d=f"M{x(rated * budget.most_share):.2f} 1.6V10.4"),
-        el("text", f"filled: usual; dashed: at most; line: {show(budget.most_share, 'share')} of the rating", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
+        el("text", f"filled: usual; dashed: at most; line: {limit}", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
         viewBox=f"0 0 {WIDE:.0f} 14", class_="chart", role="img", aria_label=f"Load of {words.text(budget.name)}: {told}",
     )  # fmt: skip

@@ -13,7 +13,7 @@ from postcheck.renderers.sheet.wires import wire, worded
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
 
-_PINS = frozenset({"lamp", "plug", "supply", "board", "resistor"})
+_PINS = frozenset({"lamp", "plug", "supply", "board"})
 _TEXT = 58.0  # room for the words on each side
 _BAR = WIDE / 2.0 - 6.0
 _GAP = 1.8  # between rows

@@ -116,7 +116,6 @@ def hub_name(end: HubEnd) -> str:
         "plug": f"plug {name}, {end.leg}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
         "supply": f"supply {name} {end.leg}".rstrip() + (f", fuse {show(end.fuse, 'A')}" if end.fuse else ""),
         "board": f"board {name}, {end.leg}",
-        "resistor": f"resistor of {name}: into its own wire",
         "strip": f"strip {name}" + (f", {end.leg}" if end.leg == "far end" else ""),
     }.get(end.kind, f"{end.kind} {name}")
     if end.count > 1:
@@ -240,7 +239,8 @@ def budget(given: Budget) -> Iterator[str]:
     """A supply's load in sentences."""
     yield f"All on: {show(given.nominal, 'A')}, at most {show(given.highest, 'A')}; over time {show(given.average, 'A')}."
     if given.free is not None:
-        yield f"Rated {show(given.rated, 'A')}: {show(given.free, 'share')} free at most load; up to {show(given.most_share, 'share')} may be used."
+        most = f"; up to {show(given.most_share, 'share')} may be used" if given.most_share < 1.0 else ""
+        yield f"Rated {show(given.rated, 'A')}: {show(given.free, 'share')} free at most load{most}."
     else:
         yield "Its rating is not known."
     if given.fuse is not None:

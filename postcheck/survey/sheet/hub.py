@@ -23,13 +23,17 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
     build, wiring = survey.build, survey.wiring
     joints: dict[str, dict[Node, list[HubEnd]]] = {place: {} for place in build.place}
     loose: dict[str, list[HubEnd]] = {place: [] for place in build.place}
-    steps = _steps_from_supply(wiring)
-    for node, beyond, end in _with_resistors(survey, steps):
+    steps, on_the_way = _steps_from_supply(wiring), _on_the_way(survey)
+    for node, beyond, end in _ends(survey):
         if not node.net:  # of a circuit that no supply feeds yet
             loose[node.place].append(end)
             continue
         if beyond is not None:
-            end = replace(end, comes=steps.get(beyond, 0) < steps.get(node, 0))  # noqa: PLW2901 - the same end, told more of
+            end = replace(  # noqa: PLW2901 - the same end, told more of
+                end,
+                comes=steps.get(beyond, 0) < steps.get(node, 0),
+                ohms=on_the_way.pop((node, beyond), end.ohms),
+            )
         joints[node.place].setdefault(node, []).append(end)
     for place, end in _loose(survey):
         loose[place].append(end)
@@ -49,6 +53,7 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
                     ", ".join((node.net, *names.get(node, ()))),
                     wiring.poles.get(node.net, ("", ""))[1],
                     tuple(ends),
+                    node.net,
                 )
                 for node, ends in sorted(
                     here.items(), key=lambda item: (order.get(item[0].net, len(order)), -len(item[0].end))
@@ -96,44 +101,23 @@ def _steps_from_supply(wiring: Wiring) -> dict[Node, int]:
     return steps
 
 
-def _with_resistors(survey: Survey, steps: dict[Node, int]) -> Iterator[_Found]:
-    """All ends, with the resistors that sit neither with their lamp nor at its lead: in the run that leads on to it."""
-    waiting = _on_the_way(survey)
-    for node, beyond, end in _ends(survey):
-        here = waiting.get((node, beyond), []) if beyond is not None else []
-        away = beyond is not None and steps.get(beyond, 0) > steps.get(node, 0)
-        if len(here) == 1 and away and end.ohms is None and end.count == here[0].count:
-            yield node, beyond, replace(end, ohms=here.pop().ohms)
-        else:
-            yield node, beyond, end
-    for (node, _), left in waiting.items():
-        yield from ((node, None, end) for end in left)
-
-
-def _on_the_way(survey: Survey) -> dict[tuple[Node, Node | None], list[HubEnd]]:
-    """Resistors by the node that they sit at, and the next one on the way to their lamp."""
+def _on_the_way(survey: Survey) -> dict[tuple[Node, Node], float]:
+    """Resistors that sit neither with their lamp nor at its lead: the run that each sits in, from where it sits, and its ohms."""
     wiring = survey.wiring
     positions = dict(
         position for test_point in lead_test_points(wiring) for position in test_point.resistor_positions
     )
-    found: dict[tuple[Node, Node | None], list[HubEnd]] = {}
+    found: dict[tuple[Node, Node], float] = {}
     for consumer in wiring.consumers:
         part = wiring.parts.named[consumer.name]
         resistor = part.resistor
-        if (
-            resistor is None
-            or not resistor.place
-            or consumer.string > 0
-            or positions.get(part.name) != "behind"
-        ):
+        if resistor is None or not resistor.place or positions.get(part.name) != "behind":
             continue
         leg = next(leg for leg in consumer.legs if leg.side == resistor.side)
         seat = wiring.node(leg.joint.net, resistor.place)
         path = wiring.wires.path(seat, leg.joint)
-        count = 1 if getattr(part, "one_resistor", True) else getattr(part, "parallel", 1)
-        found.setdefault((seat, path[0].other(seat) if path else None), []).append(
-            HubEnd("resistor", part.name, count=count, ohms=resistor.ohms)
-        )
+        if path:
+            found[seat, path[0].other(seat)] = resistor.ohms
     return found
 
 

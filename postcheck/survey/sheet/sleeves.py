@@ -52,7 +52,7 @@ def _of_joints(survey: Survey, over: float) -> Iterator[tuple[float, float, Slee
             if widths not in known:
                 known[widths] = _size(widths, over)
             if (found := known[widths]) is not None:
-                yield *found, Sleeved(place.name, joint.line)
+                yield *found, Sleeved(place.name, joint.first)
     for run in survey.parts.runs:
         inside = run.said.joint
         if inside is not None and inside.thin is None:  # its diameter is that with the sleeve on it
