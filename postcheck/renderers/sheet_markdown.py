@@ -8,7 +8,7 @@ from postcheck.materials import Materials
 from postcheck.renderers import bore_words
 from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
-from postcheck.renderers.sheet import lists, which, words
+from postcheck.renderers.sheet import client_words, lists, which, words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
@@ -184,7 +184,11 @@ def _client(sheet: Sheet) -> Iterator[str]:
     if sheet.client is None:
         return
     card = sheet.client
-    for said in (*words.cautions(card), *map(words.plugs_in, card.supplies), *words.do_not(card)):
+    for said in (
+        *client_words.cautions(card),
+        *map(client_words.plugs_in, card.supplies),
+        *client_words.do_not(card),
+    ):
         yield f"- {plain(said)}"
     yield ""
     yield from _table(
@@ -192,7 +196,7 @@ def _client(sheet: Sheet) -> Iterator[str]:
         (
             (
                 words.text(place.name),
-                "; ".join(words.are_where(place.things)),
+                "; ".join(client_words.are_where(place.things)),
                 words.ACCESS[place.access],
             )
             for place in card.places

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.renderers.markup import el
-from postcheck.renderers.sheet import words
+from postcheck.renderers.sheet import client_words, words
 from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, heading, prose
 from postcheck.sheet import ClientCard, ClosingItem, Sheet
 
@@ -54,9 +54,9 @@ def _item(item: ClosingItem) -> tuple[Cell, ...]:
 def client(card: ClientCard) -> Iterator[Block | Table]:
     """What the owner of the model needs to know."""
     for title, said in (
-        ("Take care", list(words.cautions(card))),
-        ("What powers it", [words.plugs_in(supply) for supply in card.supplies]),
-        ("What not to do", list(words.do_not(card))),
+        ("Take care", list(client_words.cautions(card))),
+        ("What powers it", [client_words.plugs_in(supply) for supply in card.supplies]),
+        ("What not to do", list(client_words.do_not(card))),
     ):
         if said:
             yield heading(title)
@@ -71,10 +71,10 @@ def client(card: ClientCard) -> Iterator[Block | Table]:
         tuple(
             (
                 Cell.of(words.text(place.name)),
-                Cell.of(*words.are_where(place.things[start : start + words.MOST_THINGS])),
+                Cell.of(*client_words.are_where(place.things[start : start + client_words.MOST_THINGS])),
                 Cell.of(words.ACCESS[place.access]),
             )
             for place in card.places
-            for start in range(0, len(place.things) or 1, words.MOST_THINGS)
+            for start in range(0, len(place.things) or 1, client_words.MOST_THINGS)
         ),
     )  # fmt: skip

@@ -14,7 +14,7 @@ import pytest
 import postcheck
 from postcheck.checking import check, pictures, sheet
 from postcheck.renderers import bore_svg, bore_words
-from postcheck.renderers.sheet import page_count, render, words
+from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.report import BorePicture
 from postcheck.sheet import CircuitPath, ClientSupply, PathPoint, Sheet
@@ -128,7 +128,7 @@ def test_the_card_begins_with_what_can_hurt_and_in_this_order() -> None:
     card = hostile_sheet("lamp").client
     assert card is not None
     coin = ClientSupply("battery", 3.0, None, "belly", cells=1, size="cr2032", coin=True, gas=True)
-    told = [*words.cautions(replace(card, supplies=(*card.supplies, coin), ultraviolet=True))]
+    told = [*client_words.cautions(replace(card, supplies=(*card.supplies, coin), ultraviolet=True))]
     order = ["Coin cells", "seizure", "Lithium", "approved for your country", "hydrogen"]
     places = [next(n for n, sentence in enumerate(told) if word in sentence) for word in order]
     assert places == [0, 1, 2, 3, 4]
@@ -346,7 +346,7 @@ def test_the_card_says_how_it_is_put_out(kinds: tuple[str, ...], off: str) -> No
     card = hostile_sheet("lamp").client
     assert card is not None
     supplies = tuple(ClientSupply(kind, 5.0, None, "base") for kind in kinds)
-    assert f"; {off} when nobody" in list(words.cautions(replace(card, supplies=supplies)))[-1]
+    assert f"; {off} when nobody" in list(client_words.cautions(replace(card, supplies=supplies)))[-1]
 
 
 def test_the_card_leaves_out_no_lamp() -> None:
