@@ -151,9 +151,7 @@ def _which(sheet: Sheet) -> Iterator[str]:
             yield f"**{plain(said)}**" if heavy else plain(said)
             yield ""
         if place.first is not None and place.expected:
-            yield from _table(
-                ("Lead", "Reads at A", "At B", "Light", "Lights in", "Found"), which.rows(place)
-            )
+            yield from _table(which.head(place), which.rows(place))
 
 
 def _both(pair: tuple[str, str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import zip_longest
+from math import ceil
 
 from postcheck.renderers.figures import show
 from postcheck.renderers.markup import Element, el
@@ -48,8 +49,11 @@ def _joint(joint: Joint) -> Iterator[Block]:
     right = [end for end in joint.ends if not end.comes]
     rows: list[_Pair] = []
     high, again = 0.0, False
-    for pair in zip_longest(left, right):
-        if rows and high + _high(pair) > _MOST:
+    pairs = list(zip_longest(left, right))
+    whole = sum(map(_high, pairs))
+    most = whole / ceil(whole / _MOST) + _STEP  # in parts that are about as long
+    for pair in pairs:
+        if rows and high + _high(pair) > min(most, _MOST):
             yield _drawn(joint, rows, again=again)
             rows, high, again = [], 0.0, True
         rows.append(pair)

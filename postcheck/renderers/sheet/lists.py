@@ -10,7 +10,7 @@ from postcheck.renderers.sheet.wires import swatch
 from postcheck.renderers.sheet.words import show, text
 
 CUT_HEAD = ("No", "Wire", "Colour", "Flag", "What", "From", "To", "Laid", "Cut to")
-BUY_HEAD = ("What", "Needed", "There", "To buy")
+BUY_HEAD = ("What", "Needed", "In stock", "To buy")
 _CUT_WIDE = (10.0, 26.0, 28.0, 15.0, 33.0, 16.0, 16.0, 18.5, 23.5)
 _BUY_WIDE = (90.0, 32.0, 32.0, 32.0)
 _SWATCH = 14.0

@@ -25,12 +25,21 @@ def blocks(places: tuple[WhichPlace, ...]) -> Iterator[Block | Table]:
         if place.first is not None and place.expected:
             yield Table(
                 f"Unmarked leads at {words.text(place.name)}",
-                (
-                    Column("Lead", 43.0), Column("Reads at A", 36.0), Column("At B", 36.0), Column("Light", 22.0),
-                    Column("Lights in", 18.0), Column("Found", BY_HAND),
-                ),
+                tuple(Column(*each) for each in zip(head(place), _WIDE, strict=True)),
                 tuple(tuple(Cell.of(cell or " ") for cell in row) for row in rows(place)),
             )  # fmt: skip
+
+
+_WIDE = (43.0, 36.0, 36.0, 22.0, 18.0, BY_HAND)
+
+
+def head(place: WhichPlace) -> tuple[str, ...]:
+    """The columns, with the settings: a table may go on overleaf, and hang there alone."""
+    first, more = (
+        f" ({words.show(one.volts, 'V')} through {words.show(one.ohms, 'ohm')})" if one is not None else ""
+        for one in (place.first, place.more)
+    )
+    return "Lead", f"Reads at A{first}", f"At B{more}", "Light", "Lights in", "Found"
 
 
 def sentences(place: WhichPlace) -> Iterator[tuple[str, bool]]:

@@ -17,7 +17,7 @@ from postcheck.renderers import bore_svg, bore_words
 from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.report import BorePicture
-from postcheck.sheet import CircuitPath, ClientSupply, PathPoint, Sheet
+from postcheck.sheet import CircuitPath, ClientSupply, HubEnd, HubPlace, Joint, PathPoint, Sheet
 from tests.renderers.bores import FITS
 from tests.renderers.sheet.builds import hostile_sheet, long_build
 from tests.renderers.sheet.pages import columns, leaves, marked, said
@@ -415,6 +415,32 @@ def test_a_page_that_begins_within_a_place_says_so() -> None:
     again = [said(head) for leaf in leaves(sheet(long_build(90), ["bench"])) for head in marked(leaf, "h3")]
     assert len(again) > 5
     assert set(again) == {"hub (behind a cover), continued"}
+
+
+def test_unmarked_leads_have_their_setting_over_every_part_of_their_table() -> None:
+    (place,) = _sheet(AIRSHIP, "which").which
+    many = replace(place, expected=place.expected * 12)
+    heads = [
+        columns(table)
+        for leaf in leaves(replace(_sheet(AIRSHIP, "which"), which=(many,)))
+        for table in leaf.iter("table")
+    ]
+    assert len(heads) > 1
+    for head in heads:
+        assert "Reads at A (5\u00a0V through 1\u00a0kohm)" in [
+            each.replace(" V", "\u00a0V").replace(" kohm", "\u00a0kohm") for each in head
+        ]
+
+
+def test_a_joint_of_many_wires_is_drawn_in_parts_about_as_long() -> None:
+    # 14 rows do not fit one drawing, and leave no single one for a second
+    ends = tuple(HubEnd("lead", f"lamp {n}", "supply", "red", "enamel-0.10", "deck") for n in range(14))
+    drawn = replace(
+        hostile_sheet("lamp"), parts=("hub",), hub=(HubPlace("hub", "cover", (Joint("deck", "+", ends),)),)
+    )
+    counts = [len(marked(hub, "h-name")) for leaf in leaves(drawn) for hub in marked(leaf, "hub")]
+    assert sum(counts) == 14
+    assert max(counts) - min(counts) <= 2
 
 
 def test_a_page_without_a_test_has_no_word_of_one() -> None:
