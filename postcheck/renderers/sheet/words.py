@@ -247,12 +247,22 @@ def long_run(places: tuple[ClosingPlace, ...]) -> Iterator[str]:
         yield f"Before it is left on for {hours:g} h: set the current limit, lay it on a plate that does not burn (a tile, a sheet of steel), and watch over it. Switch it off when you leave the room; the hours add up."
 
 
+_NEVER = {
+    "over its rating": "its current is too high: mend that first",
+    "over its volts": "its volts are too high: mend that first",
+    "nothing lights": "nothing would light: mend that first",
+    "hot wire": "a wire would get too hot: mend that first",
+    "burns eyes": "its light burns eyes and skin: mend that first",
+    "not judged": "beyond the volts that are judged here: leave it to someone licensed for it",
+}
+
+
 def how_tested(item: ClosingItem) -> str:
     """How a thing is tested before it is closed in."""
     if item.kind in ("run", "plug"):
         return "continuity from end to end"
-    if item.why_not == "over its rating":
-        return "its current is too high: mend that first"
+    if item.why_not in _NEVER:
+        return _NEVER[item.why_not]
     if item.volts is None or item.expected is None:
         return "see it work"
     limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
