@@ -194,7 +194,7 @@ def setting(row: BenchRow) -> tuple[str, str]:
 def through(row: BenchRow) -> Iterator[str]:
     """What the full supply drives through a resistor in the bench lead, and through the one that belongs there."""
     if row.through is not None and row.through_expected is not None:
-        yield f"{show(row.through, 'ohm')}: {current(row.through_expected)}"
+        yield f"{show(row.through, 'ohm')} {row.through_power} or more: {current(row.through_expected)}"
     if row.finished is not None:
         whose = "each string's own" if row.strings > 1 else "its own"
         own = f"{whose} {show(row.ohms, 'ohm')}" if row.ohms is not None else whose
