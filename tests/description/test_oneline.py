@@ -193,6 +193,6 @@ def test_pieces_are_counted_whole(text: str) -> None:
     assert "counted whole" in error.value.says
     assert error.value.hint is not None
     # the two forms of the hint are taken
-    counted, measured = (one for one in error.value.hint.split('"') if one[0].isdigit())
+    counted, measured = (one for one in error.value.hint.split('"') if one[:1].isdigit())
     assert oneline.held(counted)["count"] == 10
     assert oneline.held(measured) == {"length": "2.5 m", "wire": "ptfe-28", "colour": "red"}
