@@ -9,9 +9,10 @@ from __future__ import annotations
 from typing import Any
 
 from postcheck.description import oneline
+from postcheck.description.fields import WORDS
 from postcheck.description.models import Build, Table, Workshop
 from postcheck.description.patterns import pattern
-from postcheck.description.printing import article, format_quantity
+from postcheck.description.printing import format_quantity
 from postcheck.description.quantities import MOST_CHARACTERS
 from postcheck.description.units import Dimension
 
@@ -121,11 +122,6 @@ def _text(key: str) -> Schema:
     grammar = getattr(oneline, text, None)
     if grammar is not None:
         what, longest = (grammar.__doc__ or "").partition("\n")[0], oneline.MOST_IN_A_LINE
-    elif text.removeprefix("signed ") in {dimension.value for dimension in Dimension}:
-        what, longest = (
-            f"{article(Dimension(text.removeprefix('signed '))).capitalize()} with its unit.",
-            MOST_CHARACTERS,
-        )
     else:
-        what, longest = f"{text.capitalize()}.", MOST_CHARACTERS
+        what, longest = WORDS[text], MOST_CHARACTERS
     return {"type": "string", "description": what, "maxLength": longest, "pattern": pattern(text)}
