@@ -19,9 +19,9 @@ from postcheck.cli.completion import SHELLS, bash, fish, script, zsh
 from postcheck.cli.completion.words import Command, Option, Value
 from postcheck.cli.questions import question_parsers
 from tests.emulator import PATIENCE, Terminal
+from tests.pages import blocks
 
 ROOT = Path(__file__).parent.parent
-README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 AWKWARD = (
     "my model.post.toml",
@@ -304,7 +304,7 @@ def test_a_script_that_zsh_finds_by_itself_completes_at_the_first_tab(
         assert shell.given("postcheck explain lamp.no-r")[-1] == "lamp.no-resistor"
 
 
-def test_the_readme_installs_them_where_shells_look(
+def test_the_guide_installs_them_where_shells_look(
     scripts: dict[str, Path], folder: Path, tmp_path: Path
 ) -> None:
     """fish is then started as people start it; bash needs a package for it, and zsh a line of its own."""
@@ -312,7 +312,7 @@ def test_the_readme_installs_them_where_shells_look(
     command.parent.mkdir()
     command.write_text(f'#!/bin/sh\nexec {sys.executable} -m postcheck "$@"\n')
     command.chmod(0o755)
-    (block,) = re.findall(r"```sh\n(# bash 4.*?)```", README, re.DOTALL)
+    ((_, _, block),) = blocks("sh", "# bash 4")
     environment = {
         "PATH": f"{command.parent}:/usr/bin:/bin",
         "HOME": str(tmp_path),

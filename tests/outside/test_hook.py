@@ -14,6 +14,7 @@ from identify import identify
 from pre_commit.clientlib import load_manifest
 
 from tests.install.checkout import copied
+from tests.pages import blocks
 
 ROOT = Path(__file__).parent.parent.parent
 MANIFEST = ROOT / ".pre-commit-hooks.yaml"
@@ -132,9 +133,8 @@ def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(hook: Path, mode
 
 
 def script(begins: str) -> str:
-    """A shell script of the README."""
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    (found,) = [text for text in re.findall(r"```sh\n(.*?)```", readme, re.DOTALL) if text.startswith(begins)]
+    """A shell script of README or guide, the same wherever it stands."""
+    (found,) = {block.text for block in blocks("sh", begins)}
     return found
 
 

@@ -19,7 +19,7 @@ import pytest
 import postcheck
 from postcheck.description.models import Lamp
 from tests.outside.language_client import Client, language_server
-from tests.schemas import EXAMPLES, README, ROOT, SEEDED, SOUND, STARTER
+from tests.schemas import EXAMPLES, ROOT, SEEDED, SHOWN, SOUND, STARTER
 
 SCHEMA = ROOT / "schemas" / "build.schema.json"
 
@@ -74,17 +74,17 @@ path = "build.schema.json"
 """
 
 
-def test_the_readme_says_these_settings() -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+def test_the_guide_says_these_settings() -> None:
+    page = postcheck.guide("editor")
     for name, text in (("tombi.toml", TOMBI), (".taplo.toml", TAPLO)):
-        assert f"```toml\n# {name}\n{text}```" in readme
-    assert "\n#:schema ./build.schema.json\n" in readme
+        assert f"```toml\n# {name}\n{text}```" in page
+    assert "\n#:schema ./build.schema.json\n" in page
 
 
 def sound(folder: Path) -> list[str]:
     """Copies of all sound builds there are."""
     texts = {path.name: path.read_text(encoding="utf-8") for path in (*EXAMPLES, *SOUND, STARTER)}
-    texts |= {f"readme {number}": text for number, text in enumerate(README)}
+    texts |= {name.replace(".md", ""): text for name, text in SHOWN.items()}
     for name, text in texts.items():
         (folder / f"{name.removesuffix('.post.toml')}.post.toml").write_text(text, encoding="utf-8")
     return sorted(path.name for path in folder.glob("*.post.toml"))
@@ -109,7 +109,7 @@ def test_both_find_a_seeded_mistake(name: str, bench: Path) -> None:
 
 
 def test_a_line_in_the_file_or_a_setting_names_the_schema(tmp_path: Path) -> None:
-    """The three ways that the README names; a fourth file, in a bare folder, nobody objects to."""
+    """The three ways that the guide names; a fourth file, in a bare folder, nobody objects to."""
     slip = SEEDED["text without unit"]
     for way, line, settings in (
         ("line", "#:schema ./build.schema.json\n\n", {}),
