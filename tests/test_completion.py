@@ -154,6 +154,9 @@ def shell(request: pytest.FixtureRequest, scripts: dict[str, Path], folder: Path
         ("check --today 20", "20"),
         ("explain lamp.no-r", "lamp.no-resistor"),
         ("explain file.no-u", "file.no-unit"),
+        ("guide plann", "planning"),
+        ("guide strip_", "strip_kind"),
+        ("guide --no", "--no-pager"),
         ("catalogue plas", "plastic"),
         ("catalogue --matching enamel-0.06", "enamel-0.063"),
         ("catalogue --matching '32 m", "32 mA"),
@@ -257,7 +260,7 @@ def test_an_argument_that_is_a_build_is_completed_as_one() -> None:
                 assert action.type is kinds.BUILD, (parser.prog, action.dest)
             elif action.metavar in ("FILE", "OUT"):
                 assert action.type in (kinds.BUILD, kinds.FILE), (parser.prog, action.dest)
-            elif action.metavar in ("CHECK", "WIRE", "LAMP"):
+            elif action.metavar in ("CHECK", "WIRE", "LAMP", "TOPIC"):
                 assert isinstance(action.type, kinds.Kind), (parser.prog, action.dest)
 
 

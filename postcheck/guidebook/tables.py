@@ -39,7 +39,7 @@ def made_page(topic: str, opening: str, checks: Mapping[str, str]) -> str:
 
 def tables_list() -> str:
     """Every table with its line, as a list in Markdown."""
-    return "\n".join(f"- `{_heading(name)}`: {_small(line_of(name))}" for name in TABLES)
+    return "\n".join(f"- `{_heading(name)}`: {_small(line_of(name)).removesuffix('.')}" for name in TABLES)
 
 
 def _heading(topic: str) -> str:

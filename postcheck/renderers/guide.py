@@ -10,6 +10,7 @@ from postcheck.renderers.page import NARROWEST, Page
 _CODE = re.compile(r"(`+)(.+?)\1")
 _LINK = re.compile(r"\[([^\]`]+)\]\(([^)]+)\)")
 _STRONG = re.compile(r"\*\*?([^*]+)\*\*?")
+_IN = 2  # columns by which all but a heading stands in
 _HEADS = {"#": "bold underline", "##": "bold", "###": "bold"}
 
 
@@ -24,8 +25,7 @@ def render(text: str, *, width: int = 80, colour: bool = True, ascii: bool = Fal
         first = block[0]
         head, _, words = first.partition(" ")
         if first.startswith("```"):
-            for line in block[1:]:
-                page.put(page.styled(("    " + line if line else "", "")))
+            _code(page, block[1:])
         elif head in _HEADS:
             page.say(page.styled(*_pieces(words, _HEADS[head])))
         elif first.startswith("|"):
@@ -33,7 +33,7 @@ def render(text: str, *, width: int = 80, colour: bool = True, ascii: bool = Fal
         elif first.startswith("- "):
             _list(page, block)
         else:
-            page.say(page.styled(*_pieces(" ".join(block))))
+            page.say(page.styled(*_pieces(" ".join(block))), indent=_IN)
     return page.text()
 
 
@@ -56,34 +56,57 @@ def _blocks(text: str) -> Iterator[list[str]]:
             block = []
 
 
+def _code(page: Page, lines: list[str]) -> None:
+    """A block of code as far in as it has room: a screen of 80 columns is shown on one whole."""
+    indent = max(0, min(2 * _IN, page.width - max(map(len, lines), default=0)))
+    for line in lines:
+        page.put(page.styled((" " * indent + line if line else "", "")))
+
+
 def _list(page: Page, block: list[str]) -> None:
-    """Entries, each with its words; a name in front of them has a line of its own where more than a line follows it."""
+    """Entries. A name in front of words stands in a column of its own, above them where more than a line follows it."""
+    entries = []
     for entry in re.split(r"\n(?=- )", "\n".join(block)):
         first, *rest = (line.strip() for line in entry.removeprefix("- ").splitlines())
         name = _NAMED.fullmatch(first)
         if name is None:
-            page.say(page.styled(*_pieces(" ".join((first, *rest)))), indent=2, hang=2)
-            continue
-        if not rest:
-            page.say(page.styled((name[1], "bold"), ("  ", ""), *_pieces(name[2])), indent=2, hang=4)
-            continue
-        page.say(page.styled((name[1], "bold")), indent=2)
-        page.say(page.styled(*_pieces(name[2])), indent=6)
-        for line in rest:
-            page.say(page.styled(*_pieces(line)), indent=6, hang=2)
+            page.say(page.styled(*_pieces(" ".join((first, *rest)))), indent=_IN, hang=_IN)
+        elif not rest:
+            entries.append((name[1], name[2]))
+        else:
+            page.say(page.styled((name[1], "bold")), indent=_IN)
+            page.say(page.styled(*_pieces(name[2])), indent=3 * _IN)
+            for line in rest:
+                page.say(page.styled(*_pieces(line)), indent=3 * _IN, hang=_IN)
+    _column(page, entries)
 
 
 _NAMED = re.compile(r"`([^`]+)`: (.*)")
 
 
+def _column(page: Page, entries: list[tuple[str, str]]) -> None:
+    """Names with their words beside them; a name that is longer than most has them further out."""
+    column = min(max((len(name) for name, _ in entries), default=0), page.width // 4)
+    hang = _IN + column + 2
+    for name, words in entries:
+        head = page.styled((" " * _IN, ""), (f"{name:<{column}}", "bold"), ("  ", ""))
+        first, *rest = page.wrapped(page.styled(*_pieces(words)), page.width - max(hang, len(head)))
+        page.put(head.append_text(first))
+        for line in rest:
+            line.pad_left(hang)
+            page.put(line)
+
+
 def _table(page: Page, block: list[str]) -> None:
-    """Rows as entries: what the first column says, and the other columns under it with their heads."""
+    """Rows as entries: what the first column says, and the others beside or under it, with their heads."""
     heads, _, *rows = ([cell.strip() for cell in line.strip("|").split("|")] for line in block)
+    if len(heads) == 2:
+        _column(page, [(_prose(first), words) for first, words in rows])
+        return
     for first, *cells in rows:
-        page.say(page.styled(*_pieces(first, "bold")), indent=2)
+        page.say(page.styled(*_pieces(first, "bold")), indent=_IN)
         for head, cell in zip(heads[1:], cells, strict=True):
-            named = f"{head}: " if len(cells) > 1 else ""
-            page.say(page.styled(*_pieces(f"{named}{cell}")), indent=6, hang=2)
+            page.say(page.styled(*_pieces(f"{head}: {cell}")), indent=3 * _IN, hang=_IN)
 
 
 def _pieces(words: str, style: str = "") -> list[tuple[str, str]]:
