@@ -6,13 +6,31 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any
 
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Workshop
 from postcheck.description.models.base import MOST_IN_A_NAME
-from postcheck.description.schema import build_schema, workshop_schema
+from postcheck.description.names import REFERENCES
+from postcheck.description.schema import described
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.guidebook.topics import PARTS
 
 Schema = Mapping[str, Any]
+
+_NAMES = {
+    "place": "the name of a `[place.NAME]`",
+    "supply": "the name of a `[supply.NAME]`",
+    "board": "the name of a `[board.NAME]`",
+    "circuit": "the name of a `[circuit.NAME]`",
+    "cable": "the name of a `[cable.NAME]`",
+    "passage": "`post`, or the name of a `[passage.NAME]`",
+    "line": "a circuit by its name, or a pole such as `main-`",
+    "lead or run": "the name of a lamp, strip, load or run",
+    "wire": "a `[wire.NAME]`, or one of `postcheck catalogue wire`",
+    "kind of lamp": "a `[lamp_kind.NAME]`, or one of `postcheck catalogue lamp`",
+    "kind of strip": "a `[strip_kind.NAME]`, or one of `postcheck catalogue strip`",
+    "resistor size": "one of `postcheck catalogue resistor`",
+    "cell chemistry": "one of `postcheck catalogue battery`",
+}
+"""What a key may name, by the kind of thing that the reader looks for."""
 
 TABLES = tuple(name for name in Build.model_fields if name != "format")
 """Every table of a build file, and `use`, by its own name and in the order of the models."""
@@ -55,7 +73,7 @@ def _table(topic: str) -> Iterator[str]:
     made = _build()["properties"][topic]
     yield _fenced(_shown(topic, made["examples"][0]))
     model = _models(made)[0]
-    yield from _keys(_definition(model))
+    yield from _keys(model)
     yield from _inlined(model)
 
 
@@ -76,14 +94,14 @@ def _part(topic: str) -> Iterator[str]:
     if topic == "dice":
         table = f"dice = {{ red = {{ {keys} }} }}"
     yield _fenced(table)
-    yield from _keys(definition)
+    yield from _keys(part.model)
     yield from _inlined(part.model)
 
 
 def _shared() -> Iterator[str]:
     """The page of `use`: what a file that builds share may say."""
     yield _fenced(f"use = {in_toml(_build()['properties']['use']['examples'][0])}")
-    told = workshop_schema()["properties"]
+    told = described(Workshop)[0]["properties"]
     keys = [
         f"- `{name if name in {'format', 'use'} else _heading(name)}`: {_small(value['description'])}"
         for name, value in told.items()
@@ -91,12 +109,13 @@ def _shared() -> Iterator[str]:
     yield "\n\n".join(("A file that is named there says `format = 1` and any of these:", "\n".join(keys)))
 
 
-def _keys(definition: Schema) -> Iterator[str]:
+def _keys(model: str) -> Iterator[str]:
     """All keys of a table, those first that have to be there."""
+    definition = _definition(model)
     needed = set(definition.get("required", ()))
     for head, wanted in (("Has to be there", True), ("May be said", False)):
         told = [
-            _key(name, value)
+            _key(model, name, value)
             for name, value in definition["properties"].items()
             if (name in needed) is wanted
         ]
@@ -117,14 +136,15 @@ def _inlined(model: str) -> Iterator[str]:
         named = " and ".join(f"`{key}`" for key in keys)
         yield f"## {named}, as a table"
         yield _line(definition)
-        yield "\n".join(_key(name, value) for name, value in definition["properties"].items())
+        yield "\n".join(_key(inner, name, value) for name, value in definition["properties"].items())
 
 
-def _key(name: str, value: Schema) -> str:
+def _key(model: str, name: str, value: Schema) -> str:
     """One key: what it is, an example or two, how it is written, and what holds where it is not said."""
     examples = _examples(value)
     shown = " or ".join(f"`{key_in_toml(name)} = {_dated(value, example)}`" for example in examples[:2])
-    how = _written(value)
+    what = _NAMES.get(_named().get((model, name), ""))
+    how = _a_list(value, what) if what and value.get("type") == "array" else what or _written(value)
     default = _default(value)
     told = f"{shown}: {how}" if shown else how
     return f"- `{name}`: {value['description']}\n  {told}{default}."
@@ -158,16 +178,10 @@ def _written(value: Schema) -> str:
     if "enum" in value or "const" in value:
         *most, last = (f"`{in_toml(one)}`" for one in value.get("enum", (value.get("const"),)))
         return f"{', '.join(most)} or {last}" if most else last
-    if "allOf" in value:
-        return (
-            _small(_text(_name(value["allOf"][0]["$ref"]))["description"])
-            .removesuffix(".")
-            .removesuffix(" with its unit")
-        )
     if "anyOf" in value:
         return _one_of(value["anyOf"])
     if "$ref" in value:
-        return _a_table(_name(value["$ref"]))
+        return _referred(value["$ref"])
     if "additionalProperties" in value:
         return f"by name, {_written(value['additionalProperties'])}"
     if value["type"] == "array":
@@ -189,29 +203,31 @@ def _plain(value: Schema) -> str:
     return "a name" if value.get("minLength") == 1 and value["maxLength"] == MOST_IN_A_NAME else "text"
 
 
-def _a_list(value: Schema) -> str:
+def _a_list(value: Schema, each: str | None = None) -> str:
     least, most = value.get("minItems", 0), value["maxItems"]
     size = (
         "two of them"
         if least == most == 2
         else f"at most {most}" + (f", at least {least}" if least > 1 else "")
     )
-    return f"a list, {size}; each {_written(value['items'])}"
+    return f"a list, {size}; each {each or _written(value['items'])}"
 
 
 def _one_of(branches: list[Schema]) -> str:
-    """A table, mostly one that has a one-line form beside it."""
-    models = [_name(branch["$ref"]) for branch in branches if "$ref" in branch]
-    texts = [branch for branch in branches if "allOf" in branch]
-    if not texts:
-        return _a_table(models[0])
-    grammar = _text(_name(texts[0]["allOf"][0]["$ref"]))["description"]
-    return f"in one line `{_parted(grammar)[0]}`, or {_a_table(models[0])}"
+    """What may be said in one line or as a table."""
+    line, table = (branch["$ref"] for branch in branches)
+    return f"in one line `{_parted(_definition(line)['description'])[0]}`, or {_referred(table)}"
 
 
-def _a_table(model: str) -> str:
-    topic = _BY_MODEL.get(model)
-    return f"a table (`postcheck guide {topic}`)" if topic else "a table, see below"
+def _referred(name: str) -> str:
+    """A table, or a text with a unit."""
+    if _is_model(name):
+        return f"a table (`postcheck guide {_BY_MODEL[name]}`)" if name in _BY_MODEL else "a table, see below"
+    return _small(_definition(name)["description"]).removesuffix(".").removesuffix(" with its unit")
+
+
+def _is_model(name: str) -> bool:
+    return name[0].isupper()
 
 
 def _where(model: str) -> tuple[str, str]:
@@ -229,29 +245,26 @@ def _where(model: str) -> tuple[str, str]:
     return ", ".join(places), line
 
 
-def _branches(value: Schema) -> list[Schema]:
-    inner = value.get("items", value)
-    return list(inner.get("anyOf", ()))
+def _references(value: Schema) -> list[str]:
+    """The tables and texts that a value may be, or that its list or table holds."""
+    found = [value["$ref"]] if "$ref" in value else []
+    for inner in (value.get("items"), value.get("additionalProperties"), *value.get("anyOf", ())):
+        if isinstance(inner, dict):
+            found += _references(inner)
+    return found
 
 
 def _models(value: Schema) -> list[str]:
-    """The models that a value may be, or that its list or table holds."""
-    found = [_name(value["$ref"])] if "$ref" in value else []
-    for inner in (value.get("items"), value.get("additionalProperties"), *value.get("anyOf", ())):
-        if isinstance(inner, dict):
-            found += _models(inner)
-    return [name for name in found if name[0].isupper()]
+    return [name for name in _references(value) if _is_model(name)]
 
 
 def _grammar(model: str) -> str | None:
     """All that is said of a model's one-line form; None where it has none."""
-    for definition in _build()["definitions"].values():
+    for definition in _definitions().values():
         for value in definition.get("properties", {}).values():
-            branches = _branches(value)
-            if model in [_name(branch["$ref"]) for branch in branches if "$ref" in branch]:
-                for branch in branches:
-                    if "allOf" in branch:
-                        return _whole_grammar(_name(branch["allOf"][0]["$ref"]))
+            line, *table = _references(value) or [""]
+            if table == [model] and not _is_model(line):
+                return _whole_grammar(line)
     return None
 
 
@@ -304,18 +317,29 @@ def _small(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def _name(reference: str) -> str:
-    return reference.rpartition("/")[2]
-
-
-def _definition(model: str) -> Schema:
-    found: Schema = _build()["definitions"][model]
+def _definition(name: str) -> Schema:
+    found: Schema = _definitions()[name]
     return found
 
 
-_text = _definition
+@cache
+def _named() -> dict[tuple[str, str], str]:
+    """What each key of each table names, where it names something."""
+    return {
+        (model.__name__, model.model_fields[key].alias or key): what
+        for model, keys in REFERENCES.items()
+        for key, what in keys.items()
+    }
+
+
+def _definitions() -> dict[str, Any]:
+    return _described()[1]
+
+
+def _build() -> dict[str, Any]:
+    return _described()[0]
 
 
 @cache
-def _build() -> dict[str, Any]:
-    return build_schema()
+def _described() -> tuple[dict[str, Any], dict[str, Any]]:
+    return described(Build)

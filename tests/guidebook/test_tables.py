@@ -12,6 +12,7 @@ from pydantic import TypeAdapter
 import postcheck
 from postcheck.checks.table import CHECKS
 from postcheck.description.models import Build, Table
+from postcheck.description.names import REFERENCES
 from postcheck.guidebook.tables import TABLES
 from postcheck.guidebook.topics import CHECKED, PARTS, belonging, topic_of
 from tests.models import keys_of, models_in, tables
@@ -115,6 +116,16 @@ def test_every_check_is_on_a_page_and_leads_back() -> None:
         assert belonging(topic, names)
         for name in belonging(topic, names):
             assert f"- `{name}`: " in PAGES[topic]
+
+
+def test_what_a_key_may_name_is_told() -> None:
+    for model, keys in REFERENCES.items():
+        for key, what in keys.items():
+            name = model.model_fields[key].alias or key
+            told = [how for _, of, at, _, how in ENTRIES if (of, at) == (model, name)]
+            assert (
+                not what or what == "part" or all("text." not in how and "a name." not in how for how in told)
+            )
 
 
 def test_the_page_of_use_has_what_a_shared_file_may_say() -> None:
