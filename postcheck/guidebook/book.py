@@ -27,7 +27,7 @@ def guide(topic: str | None = None) -> str:
     from postcheck.guidebook.tables import made_page  # noqa: PLC0415
 
     lines = {check.name: check.line for check in CHECKS}
-    return made_page(name, _written(name), {check: lines[check] for check in belonging(name, lines)})
+    return made_page(name, _opening(name), {check: lines[check] for check in belonging(name, lines)})
 
 
 def topics() -> tuple[str, ...]:
@@ -70,12 +70,16 @@ def _as_line(line: str) -> str:
 
 
 def _written(name: str) -> str:
-    """The text of a page as it was written; empty where nobody wrote one."""
+    """The text of a page as it was written."""
+    return (get_data("postcheck.guidebook", f"pages/{name}.md") or b"").decode()
+
+
+def _opening(topic: str) -> str:
+    """What was written to begin the page of a table with; most have nothing."""
     try:
-        text = get_data("postcheck.guidebook", f"pages/{name}.md")
-    except FileNotFoundError:
+        return _written(topic)
+    except OSError:  # of a zipped package it is no FileNotFoundError
         return ""
-    return (text or b"").decode()
 
 
 def _filled(text: str) -> str:

@@ -65,28 +65,34 @@ def _code(page: Page, lines: list[str]) -> None:
 
 def _list(page: Page, block: list[str]) -> None:
     """Entries. A name in front of words stands in a column of its own, above them where more than a line follows it."""
-    entries = []
-    for entry in re.split(r"\n(?=- )", "\n".join(block)):
-        first, *rest = (line.strip() for line in entry.removeprefix("- ").splitlines())
-        name = _NAMED.fullmatch(first)
-        if name is None:
-            page.say(page.styled(*_pieces(" ".join((first, *rest)))), indent=_IN, hang=_IN)
-        elif not rest:
-            entries.append((name[1], name[2]))
-        else:
-            page.say(page.styled((name[1], "bold")), indent=_IN)
-            page.say(page.styled(*_pieces(name[2])), indent=3 * _IN)
+    entries = [
+        [line.strip() for line in entry.removeprefix("- ").splitlines()]
+        for entry in re.split(r"\n(?=- )", "\n".join(block))
+    ]
+    named = [
+        (found[1].replace("`", ""), found[2], rest)
+        for first, *rest in entries
+        if (found := _NAMED.fullmatch(first))
+    ]
+    if len(named) < len(entries):
+        for entry in entries:
+            page.say(page.styled(*_pieces(" ".join(entry))), indent=_IN, hang=_IN)
+    elif any(rest for _, _, rest in named):
+        for name, words, rest in named:
+            page.say(page.styled((name, "bold")), indent=_IN)
+            page.say(page.styled(*_pieces(words)), indent=3 * _IN)
             for line in rest:
                 page.say(page.styled(*_pieces(line)), indent=3 * _IN, hang=_IN)
-    _column(page, entries)
+    else:
+        _column(page, [(name, words) for name, words, _ in named])
 
 
-_NAMED = re.compile(r"`([^`]+)`: (.*)")
+_NAMED = re.compile(r"((?:`[^`]+`(?:, )?)+): (.*)")
 
 
 def _column(page: Page, entries: list[tuple[str, str]]) -> None:
     """Names with their words beside them; a name that is longer than most has them further out."""
-    column = min(max((len(name) for name, _ in entries), default=0), page.width // 4)
+    column = min(max(len(name) for name, _ in entries), page.width // 3)
     hang = _IN + column + 2
     for name, words in entries:
         head = page.styled((" " * _IN, ""), (f"{name:<{column}}", "bold"), ("  ", ""))

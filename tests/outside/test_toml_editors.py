@@ -226,7 +226,7 @@ def test_completion_offers_the_catalogue(server: Client) -> None:
 def test_hover_tells_what_a_key_means_with_its_example(server: Client) -> None:
     answer = server.ask("textDocument/hover", spot(server, half(server), 'resistor = "1k5 at hub"', 3))
     told = answer["contents"]["value"]
-    assert "The resistor of each string." in told
+    assert "The resistor of each string: with the lamp, or where its lead ends." in told
     assert "1k5 1/4 W at keel" in told
 
 
