@@ -68,11 +68,12 @@ class HubEnd:
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """All that is joined at one place; `line` names it, with the circuits that begin there. `side`: "+", "-" or "" where that is not known."""
+    """All that is joined at one place; `line` names it, with the circuits that begin there, `first` by the first of them alone. `side`: "+", "-" or "" where that is not known."""
 
     line: str
     side: str
     ends: tuple[HubEnd, ...]
+    first: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +138,8 @@ class BenchRow:
 class BenchPlace:
     """The bench card of one place: single leads first, then what is joined.
 
-    `as_at`: circuits that are tested here as at a place before, which is named behind each.
+    `as_at`: circuits that are tested here as at a place before, which is named behind each; `as_lead`: as the one lead
+    that is joined to them here.
     """
 
     name: str
@@ -146,6 +148,7 @@ class BenchPlace:
     lines: tuple[BenchRow, ...]
     unknown: tuple[str, ...] = ()
     as_at: tuple[tuple[str, str], ...] = ()
+    as_lead: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,7 +238,7 @@ class Budget:
 class ClosingItem:
     """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
-    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit`; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
+    `volts` at the bench through `ohms` (None: nothing is put before it; one for each of its `strings`), with the supply's `limit`; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
     `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
     its latest test record says, `why_not` what is wrong or missing there.
     """
@@ -252,6 +255,7 @@ class ClosingItem:
     measured: float | None = None
     on: str = ""
     why_not: str = ""
+    strings: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,7 +63,7 @@ class Lamp(Table):
         default=1, description="Strings side by side.", examples=[2]
     )
     count: Annotated[int, Field(ge=1, le=1000)] | None = optional(
-        "So many lamps alike, where nobody has decided yet how they are joined; beside `series` or `parallel`: so many in all.",
+        "So many lamps alike, where nobody has decided yet how they are joined; beside `series` or `parallel`: so many in all, and the other of the two follows.",
         9,
     )
     leads: Several[Length] | None = optional(

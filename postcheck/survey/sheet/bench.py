@@ -20,6 +20,7 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     lines: dict[str, list[BenchRow]] = {}
     unknown: dict[str, list[str]] = {}
     as_at: dict[str, list[tuple[str, str]]] = {}
+    as_lead: dict[str, list[tuple[str, str]]] = {}
     told: dict[str, list[tuple[str, BenchRow]]] = {}  # of each circuit, where it was told and how
     for rows, test_points in ((leads, bench.leads.values()), (lines, bench.lines.values())):
         for test_point in test_points:
@@ -36,8 +37,18 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
                     continue
                 row = _row(survey, test_point, figures)
                 known = told.setdefault(row.name, []) if rows is lines else []
+                lead = next(
+                    (
+                        one
+                        for one in leads.get(place, ())
+                        if rows is lines and _same_test(_as_lead(row, one), one)
+                    ),
+                    None,
+                )
                 before = next((where for where, other in known if _same_test(row, other)), None)
-                if before is not None:
+                if lead is not None:
+                    as_lead.setdefault(place, []).append((row.name, lead.name))
+                elif before is not None:
                     as_at.setdefault(place, []).append((row.name, before))
                 else:
                     known.append((place, row))
@@ -45,10 +56,10 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     return tuple(
         BenchPlace(
             name, place.access, tuple(leads.get(name, ())), tuple(lines.get(name, ())), tuple(unknown.get(name, ())),
-            tuple(as_at.get(name, ())),
+            tuple(as_at.get(name, ())), tuple(as_lead.get(name, ())),
         )
         for name, place in survey.build.place.items()
-        if name in leads or name in lines or name in unknown or name in as_at
+        if name in leads or name in lines or name in unknown or name in as_at  # as_lead has its lead there
     )  # fmt: skip
 
 
@@ -72,6 +83,14 @@ def _same_test(row: BenchRow, other: BenchRow) -> bool:
     ours, theirs = amps(row), amps(other)
     near = len(ours) == len(theirs) and all(map(partial(isclose, rel_tol=_SAME), ours, theirs))
     return near and bare(row) == bare(other)
+
+
+def _as_lead(row: BenchRow, lead: BenchRow) -> BenchRow:
+    """A circuit's row with the names and colours of a lead."""
+    return replace(
+        row, kind=lead.kind, name=lead.name, plus_colour=lead.plus_colour, minus_colour=lead.minus_colour,
+        label=lead.label, lights=lead.lights, strings=lead.strings,
+    )  # fmt: skip
 
 
 def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchRow:

@@ -8,6 +8,7 @@ from postcheck.survey import Survey
 from postcheck.survey.closing.asked import asked_of
 from postcheck.survey.closing.coverage import closings
 from postcheck.survey.closing.figures import Needed
+from postcheck.wiring.parts import LampPart
 
 _RUN = frozenset({"lamp", "circuit"})  # what is left on for hours
 
@@ -35,6 +36,8 @@ def _item(
     too_much = test.never is not None
     setting = test.setting if test.measures == "current" else None
     record, why_not = _record(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
+    lamp = survey.parts.named.get(subject) if kind == "lamp" else None
+    own = isinstance(lamp, LampPart) and not lamp.one_resistor
     return ClosingItem(
         kind=kind,
         subject=subject,
@@ -48,6 +51,7 @@ def _item(
         measured=record.current if record is not None else None,
         on=record.on.isoformat() if record is not None and record.on is not None else "",
         why_not="over its rating" if too_much else why_not,
+        strings=lamp.parallel if own and isinstance(lamp, LampPart) else 1,
     )
 
 
