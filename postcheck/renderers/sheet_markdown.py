@@ -129,7 +129,9 @@ def _bench(sheet: Sheet) -> Iterator[str]:
             yield from (plain(said), "")
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown)
-            yield plain(f"Not worked out, for the voltage of their supply is not known: {names}.")
+            yield plain(
+                f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
+            )
             yield ""
 
 

@@ -29,7 +29,9 @@ def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
             yield prose(said)
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
-            yield prose(f"Not worked out, for the voltage of their supply is not known: {names}.")
+            yield prose(
+                f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
+            )
 
 
 def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:

@@ -205,7 +205,7 @@ def setting(row: BenchRow) -> tuple[str, str]:
 def through(row: BenchRow) -> Iterator[str]:
     """What the full supply drives through a resistor in the bench lead, and through the one that belongs there."""
     if row.through is not None and row.through_expected is not None:
-        yield f"{show(row.through, 'ohm')}: {current(row.through_expected)}"
+        yield f"{show(row.through, 'ohm')} {row.through_power} or more: {current(row.through_expected)}"
     if row.finished is not None:
         whose = "each string's own" if row.strings > 1 else "its own"
         own = f"{whose} {show(row.ohms, 'ohm')}" if row.ohms is not None else whose
@@ -259,12 +259,22 @@ def long_run(places: tuple[ClosingPlace, ...]) -> Iterator[str]:
         yield f"Before it is left on for {hours:g} h: set the current limit, lay it on a plate that does not burn (a tile, a sheet of steel), and watch over it. Switch it off when you leave the room; the hours add up."
 
 
+_NEVER = {
+    "over its rating": "its current is too high: mend that first",
+    "over its volts": "its volts are too high: mend that first",
+    "nothing lights": "nothing would light: mend that first",
+    "hot wire": "a wire would get too hot: mend that first",
+    "burns eyes": "its light burns eyes and skin: mend that first",
+    "not judged": "beyond the volts that are judged here: leave it to someone licensed for it",
+}
+
+
 def how_tested(item: ClosingItem) -> str:
     """How a thing is tested before it is closed in."""
     if item.kind in ("run", "plug"):
         return "continuity from end to end"
-    if item.why_not == "over its rating":
-        return "its current is too high: mend that first"
+    if item.why_not in _NEVER:
+        return _NEVER[item.why_not]
     if item.volts is None or item.expected is None:
         return "see it work"
     limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""

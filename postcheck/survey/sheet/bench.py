@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 from math import isclose
 
+from postcheck.description.called import power_words
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
@@ -127,6 +128,7 @@ def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchR
         held=setting.held if setting is not None else False,
         expected=_span(setting.expected) if setting is not None else None,
         through=tester.ohms if tester is not None else None,
+        through_power=power_words(tester.power) if tester is not None else "",
         through_expected=_span(tester.expected) if tester is not None else None,
         finished=_span(finished) if finished is not None else None,
         label=test_point.label or "",
