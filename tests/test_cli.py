@@ -44,7 +44,7 @@ def test_exit_codes() -> None:
     ("name", "content", "says"),
     [
         ("malformed", b"format = 1\n[build\n", "malformed.post.toml:2:"),
-        ("binary", b"\x00\x01\x02\xff", "[file.not-text]"),
+        ("binary", b"\x00\x01\x02\xff", "    Name: file.not-text:"),
         ("empty", b"", "the file is empty"),
         (
             "bare",
@@ -405,3 +405,19 @@ def test_a_bug_of_ours_at_one_file_hides_no_other(
 def test_effort_is_quick_or_long() -> None:
     assert run("check", "--effort", "long", str(GOOD)).returncode == 0
     assert run("check", "--effort", "endless", str(GOOD)).returncode == 2
+
+
+def test_a_piped_finding_is_its_place_its_weight_and_its_sentence_with_the_name_below() -> None:
+    bad = ROOT / "tests" / "builds" / "faulty" / "lamp-over-rating.post.toml"
+    lines = run("check", str(bad)).stdout.decode().splitlines()
+    # an editor jumps by the first three, parted by colons
+    place, weight, says = lines[0].split("  ", 2)
+    path, line, column = place.rsplit(":", 2)
+    assert (path, weight) == (str(bad), "stop")
+    assert bad.read_text(encoding="utf-8").splitlines()[int(line) - 1][int(column) - 1 :].startswith("lamp]]")
+    assert says.endswith("Its rating is 20 mA.")
+    names = [one.strip().removeprefix("Name: ") for one in lines if one.strip().startswith("Name: ")]
+    assert names[0].startswith("lamp.over-rating:")
+    for name in names:  # nowhere else
+        assert sum(name in one for one in lines) - sum(f"Follows from: {name}" in one for one in lines) == 1
+        assert f"[{name.partition(':')[0]}]" not in "\n".join(lines)

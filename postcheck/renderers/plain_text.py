@@ -57,19 +57,20 @@ def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
 
 def _group(group: Group, file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
     finding = group.cause
-    yield f"{place(finding, file)}  {painted.get(finding.severity, finding.severity)}  {safe(finding.says)} [{safe(finding.check)}]"
+    yield f"{place(finding, file)}  {painted.get(finding.severity, finding.severity)}  {safe(finding.says)}"
     yield f"    Why: {safe(finding.why)}"
     if finding.remedy is not None:
         yield f"    Do: {safe(finding.remedy)}"
         yield from (f"        {safe(line)}".rstrip() for line in finding.lines)
     if finding.limit is not None:
         yield f"    Limit: {limit_words(finding.limit)}"
+    yield f"    Name: {safe(finding.id)}"
     stops = [other for other in group.consequences if other.severity == "stop"]
     for other in group.consequences:
         if other not in stops:
-            yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)} ({safe(other.id)})"
-    yield f"    Name: {safe(finding.id)}"
+            yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)}"
+            yield f"        Name: {safe(other.id)}"
     for other in stops:  # each has a line of its own, with its place
-        yield f"{place(other, file)}  {painted.get('stop', 'stop')}  {safe(other.says)} [{safe(other.check)}]"
+        yield f"{place(other, file)}  {painted.get('stop', 'stop')}  {safe(other.says)}"
         yield f"    Follows from: {safe(finding.id)}"
         yield f"    Name: {safe(other.id)}"
