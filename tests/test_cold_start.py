@@ -69,6 +69,15 @@ def test_a_question_loads_no_more_than_its_own_answer() -> None:
     }  # fmt: skip
 
 
+def test_a_command_loads_no_page_and_no_other_command() -> None:
+    modules = loaded("check", "example_builds/tender.post.toml")
+    ours = {name.removeprefix("postcheck.cli.") for name in modules if name.startswith("postcheck.cli.")}
+    assert ours == {"check", "commands", "kinds", "options", "parser", "talk"}
+    assert not modules & {"textwrap", "difflib"}
+    early = loaded_by("import postcheck.cli")  # until then a Ctrl-C would show a traceback
+    assert not early & {"argparse", "re", "postcheck.plain", "postcheck.cli.talk"}
+
+
 def test_completion_is_no_matter_of_other_commands() -> None:
     for arguments in (("check", "example_builds/tender.post.toml"), ("--help",)):
         assert not loaded(*arguments) & {"postcheck.cli.completion.words", "postcheck.cli.completion.bash"}

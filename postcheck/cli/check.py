@@ -41,22 +41,36 @@ class Judged(NamedTuple):
 def add(commands: Commands) -> None:
     """The command's words and options."""
     check = commands.add_parser(
-        "check", help="judge build files", description="Judge one or more build files."
+        "check",
+        help="judge builds: what is wrong, why, and what to change",
+        examples=(
+            ("check airship.post.toml", "judges one build"),
+            (
+                "check models --fail-on caution",
+                "judges every build in and below a folder, and lets no caution pass",
+            ),
+        ),
+        exits={
+            0: "nothing found that fails",
+            1: "a finding that fails; with --fail-on caution, --for closing or --closing also something vital that the file does not say",
+            2: "a file is no build, could not be read, or was typed wrong",
+        },
     )
     check.add_argument(
         "files",
-        nargs="+",
+        nargs="*",
         type=BUILD,
         metavar="FILE",
-        help="a .post.toml file, or a folder with such files; - reads standard input",
+        help="a .post.toml file, or a folder with such files; - reads standard input; the folder you are in without any",
     )
     check.add_argument(
         "--format",
         choices=("text", "json", "sarif", "junit", "github"),
         default="text",
-        help="what to write (default: text); sarif, junit and github are for CI",
+        help="what to write; sarif, junit and github are for CI",
     )
     check.add_argument(
+        "-o",
         "--output",
         type=FILE,
         metavar="FILE",
@@ -69,7 +83,7 @@ def add(commands: Commands) -> None:
         action="append",
         default=[],
         metavar="PLACE",
-        help="judge whether this place may be closed now, whatever the file's stage; may be repeated",
+        help="judge whether this place may be closed now, whatever the file's stage",
     )
     check.add_argument(
         "--watch",

@@ -21,8 +21,12 @@ def add(commands: Commands) -> None:
     compare = commands.add_parser(
         "compare",
         help="say what is different between two builds",
-        description="Say what is different between two builds, or two revisions of one in git: findings that are new, "
-        "gone or changed, and figures. Exits with 1 where something fails that did not before.",
+        description="Two builds, or two revisions of one in git: findings that are new, gone or changed, and figures.",
+        examples=(
+            ("compare airship.post.toml", "says what you have changed since the last commit"),
+            ("compare before.post.toml airship.post.toml", "says what is different in the second file"),
+        ),
+        exits={0: "nothing fails that did not before", 1: "something fails that did not before"},
     )
     compare.add_argument(
         "before", type=BUILD, metavar="FILE", help="a .post.toml file, or REVISION:FILE as git has it"
@@ -37,11 +41,9 @@ def add(commands: Commands) -> None:
     compare.add_argument(
         "--since",
         metavar="REVISION",
-        help="of a single FILE: since which revision (default: that of REVISION:FILE, else HEAD, the last commit)",
+        help="of a single FILE: since which revision; without it that of REVISION:FILE, else HEAD, the last commit",
     )
-    compare.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
-    )
+    compare.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     judgement(compare)
     what_if(compare, "of the later one; a single FILE is compared with itself as it is")
     compare.set_defaults(do=_compare)

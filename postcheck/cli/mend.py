@@ -22,8 +22,13 @@ def add(commands: Commands) -> None:
     mend = commands.add_parser(
         "mend",
         help="put proven remedies into the file, asked one by one",
-        description="Show each proven remedy as the lines that change, and ask. The file is written once, at the end, whole or not "
-        "at all; comments and order stay. Exits as `check` does on the file as it is then.",
+        description="Shows each proven remedy as the lines that change, and asks. The file is written once, at the end, whole or not "
+        "at all; comments and order stay.",
+        examples=(
+            ("mend airship.post.toml --dry", "shows what would change"),
+            ("mend airship.post.toml --yes", "takes every remedy that is proven"),
+        ),
+        exits={0: "nothing is left that fails", 1: "something is left that fails"},
     )
     mend.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file")
     how = mend.add_mutually_exclusive_group()

@@ -21,11 +21,17 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     post = commands.add_parser(
         "post",
-        help="draw the post's bore and what lies in it",
-        description="Draw the bore of the post, and of every other passage, to scale with all that lies in it.",
+        help="draw the bore of the post and what lies in it",
+        description="Draws the bore of the post, and of every other passage, to scale with all that lies in it.",
+        examples=(
+            ("post airship.post.toml", "draws it here; in a pipe it is told in words"),
+            ("post airship.post.toml --svg bore.svg", "makes a drawing to hang up"),
+        ),
     )
     post.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
-    post.add_argument("--passage", metavar="NAME", help="draw this passage alone; the post is 'post'")
+    post.add_argument(
+        "--passage", metavar="NAME", help="draw this passage alone; the post is 'post'; all without it"
+    )
     post.add_argument("--svg", type=FILE, metavar="OUT", help="write an SVG drawing there instead")
     what_if(post)
     effort(post)

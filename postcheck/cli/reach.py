@@ -19,8 +19,12 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     reach = commands.add_parser(
         "reach",
-        help="how to get at a part that fails later",
-        description="Say where a part can be got at in the finished model, what shows at the bench that it is this one, and what would do instead.",
+        help="say how to get at a part that fails later",
+        description="Where a part can be got at in the finished model, what shows at the bench that it is this one, and what would do instead.",
+        examples=(
+            ("reach airship.post.toml 'nose lamp'", "says how to get at a lamp"),
+            ("reach airship.post.toml 'resistor nose lamp'", "says how to get at its resistor"),
+        ),
     )
     reach.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     reach.add_argument(
@@ -28,7 +32,7 @@ def add(commands: Commands) -> None:
         metavar="PART",
         help='a lamp, strip, load, board, supply or plug by name; or "joint NAME", "resistor NAME"',
     )
-    reach.add_argument("--format", choices=("text", "json"), default="text", help="text, unless said")
+    reach.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     what_if(reach)
     reach.set_defaults(do=_reach)
 

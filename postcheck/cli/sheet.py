@@ -18,7 +18,11 @@ def add(commands: Commands) -> None:
     sheet = commands.add_parser(
         "sheet",
         help="print the sheet for the wall: joints, bench settings, boxes to tick",
-        description="Write the sheet that is taped to the wall: hub map, bench card, unmarked leads, post, voltages, supply budget, what to cut and to buy, closing list and the client's card, on A4 or Letter.",
+        description="The sheet that is taped to the wall: hub map, bench card, unmarked leads, post, voltages, supply budget, what to cut and to buy, closing list and the client's card, on A4 or Letter.",
+        examples=(
+            ("sheet airship.post.toml -o sheet.html", "writes it; print it from the browser"),
+            ("sheet airship.post.toml -o buy.csv --part buy", "writes what has to be bought as a table"),
+        ),
     )
     sheet.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     sheet.add_argument(
@@ -34,16 +38,18 @@ def add(commands: Commands) -> None:
         action="append",
         default=[],
         choices=("hub", "bench", "which", "post", "volts", "supply", "cut", "buy", "closing", "client"),
-        help="print this part alone; may be given several times",
+        help="print this part alone; all without it",
     )
     sheet.add_argument(
         "--format",
         choices=("html", "markdown", "csv"),
-        help="html, unless OUT ends in .md or .csv; csv has the part cut or buy",
+        help="what to write; without it by how OUT ends; csv has the part cut or buy",
     )
     what_if(sheet, "the file stays as it is, and the sheet says so")
     effort(sheet)
-    sheet.add_argument("--today", metavar="DATE", help="the day that is printed on it, such as 2026-11-25")
+    sheet.add_argument(
+        "--today", metavar="DATE", help="the day that is printed on it, as 2026-11-25; today without it"
+    )
     sheet.set_defaults(do=_sheet)
 
 

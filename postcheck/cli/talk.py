@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import contextlib
 import io
 import os
@@ -14,10 +13,9 @@ from typing import TYPE_CHECKING, TypedDict
 if TYPE_CHECKING:
     from datetime import date
 
+    from postcheck.cli.parser import Commands as Commands  # noqa: PLC0414 - for the commands
     from postcheck.description.models import Build
     from postcheck.description.problems import BuildError
-
-    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 CLEAR, FOUND, UNUSABLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 70, 130
 
