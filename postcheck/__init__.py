@@ -6,9 +6,10 @@ and in that of the rooms of `postcheck.physics`, is what other programs can rely
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
-
+TYPE_CHECKING = False  # that of typing, which takes long to import
 if TYPE_CHECKING:
+    from typing import Any
+
     from postcheck.checking import check, parts_list, reach, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare

@@ -74,7 +74,7 @@ def test_a_command_loads_no_page_and_no_other_command() -> None:
     ours = {name.removeprefix("postcheck.cli.") for name in modules if name.startswith("postcheck.cli.")}
     assert ours == {"check", "commands", "kinds", "options", "parser", "talk"}
     early = loaded_by("import postcheck.cli")  # until then a Ctrl-C would show a traceback
-    assert not early & {"argparse", "re", "postcheck.plain", "postcheck.cli.talk"}
+    assert not early & {"argparse", "typing", "re", "postcheck.cli.talk"}
 
 
 def test_completion_is_no_matter_of_other_commands() -> None:
