@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from postcheck import __version__
 from postcheck.cli.parser import Refused
+from postcheck.cli.progress import working
 from postcheck.cli.questions import EXITS, QUESTIONS, question_parser
 from postcheck.cli.spoken import spoken, together
 from postcheck.cli.talk import CLEAR
@@ -81,7 +82,8 @@ def answered(words: Sequence[str], version: str) -> str:
     from postcheck.renderers import answers  # noqa: PLC0415
 
     try:
-        answer = question.answer(name, options)
+        with working("working it out"):
+            answer = question.answer(name, options)
     except Mistake as mistake:
         raise Refused(str(mistake)) from None
     return answers.render_json(answer, version) if options.format == "json" else answers.render(answer)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import as_if, judgement, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, report_unreadable, shown
 
 if TYPE_CHECKING:
@@ -78,11 +79,12 @@ def _compare(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.comparison import compare  # noqa: PLC0415
     from postcheck.rendering import render  # noqa: PLC0415
 
-    before, after = (
-        # of what was, words show no remedy
-        check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
-        for build, shown in ((before_build, options.format == "json"), (after_build, True))
-    )
+    with working("judging both"):
+        before, after = (
+            # of what was, words show no remedy
+            check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
+            for build, shown in ((before_build, options.format == "json"), (after_build, True))
+        )
     comparison = compare(before, after)
     code = FOUND if comparison.worse(options.fail_on) else CLEAR
     return code, render(comparison, options.format, **looks())

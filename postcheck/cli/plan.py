@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE, number
 from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import (
     CLEAR,
     FOUND,
@@ -84,16 +85,14 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
         return UNUSABLE, ""
     from postcheck.planner.planning import plan  # noqa: PLC0415
 
-    screen = sys.stderr is not None and sys.stderr.isatty()
-    planned = plan(
-        build,
-        anew=options.anew,
-        aims=options.aim,
-        seconds=options.seconds,
-        progress=_Progress() if screen else None,
-    )
-    if screen:
-        sys.stderr.write("\r\033[K")
+    with working("looking for a wiring; Ctrl-C takes the best so far") as say:
+        planned = plan(
+            build,
+            anew=options.anew,
+            aims=options.aim,
+            seconds=options.seconds,
+            progress=lambda judged: say(f"{judged} wirings judged; Ctrl-C takes the best so far"),
+        )
     code = CLEAR if planned.verdict is not None else FOUND
     to = options.file if options.in_place else options.write
     if to is None:
@@ -139,21 +138,6 @@ def _trouble(options: argparse.Namespace) -> str | None:
     if options.write is not None and os.path.lexists(options.write):
         return f"'{shown(options.write)}' is already there and is left as it is; name another file"
     return None
-
-
-class _Progress:
-    """A word on the screen once a search takes above a second."""
-
-    def __init__(self) -> None:
-        from time import monotonic  # noqa: PLC0415
-
-        self.now = monotonic
-        self.began = monotonic()
-
-    def __call__(self, judged: int) -> None:
-        if self.now() - self.began > 1.0:
-            sys.stderr.write(f"\r{judged} wirings judged; Ctrl-C takes the best so far")
-            sys.stderr.flush()
 
 
 def _written(options: argparse.Namespace, text: str, before: str) -> int:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -54,7 +55,8 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     if problem is not None:
         complain(f"{shown(build.file)}: {problem}")
         return UNUSABLE, ""
-    drawn = pictures(build, names, options.effort)
+    with working("packing the bore"):
+        drawn = pictures(build, names, options.effort)
     if options.svg is None:
         return CLEAR, _bores(drawn)
     from postcheck.renderers import bore_svg  # noqa: PLC0415
@@ -94,7 +96,7 @@ def _bores(drawn: Sequence[BorePicture]) -> str:
     """The bores as this stream can show them: drawn on a terminal that has the dots, else in words."""
     from postcheck.renderers import streams  # noqa: PLC0415
 
-    if sys.stdout.isatty():
+    if sys.stdout is not None and sys.stdout.isatty():
         from postcheck.renderers import bore_screen, braille  # noqa: PLC0415
 
         if streams.encodable(sys.stdout, braille.DOTS):

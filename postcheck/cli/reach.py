@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING
 
 from postcheck import __version__
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import as_if, read_changes, what_if
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, shown, width
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, page, shown
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
@@ -54,6 +53,6 @@ def _reach(options: argparse.Namespace) -> tuple[int, str]:
     text = (
         repaired.render_json(found, __version__)
         if options.format == "json"
-        else repaired.render(found, width() if sys.stdout.isatty() else None)
+        else repaired.render(found, page())
     )
     return CLEAR, text

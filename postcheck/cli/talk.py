@@ -54,6 +54,10 @@ def loaded(name: str) -> Build | None:
 
 def report_unreadable(error: BuildError) -> None:
     """Say everything that is wrong with a file that is no build, where its report is not what is asked for."""
+    first = error.problems[0]
+    if first.check == "file.unreadable" and len(error.problems) == 1:  # there is nothing in it to be wrong
+        complain(f"'{shown(error.file)}': {first}")
+        return
     from postcheck.checking import unreadable  # noqa: PLC0415
     from postcheck.renderers import plain_text  # noqa: PLC0415
     from postcheck.report import Report  # noqa: PLC0415

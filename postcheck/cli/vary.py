@@ -5,13 +5,11 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-import time
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, CHECK, FILE, number
 from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -20,10 +18,7 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.description.models import Build
     from postcheck.variation import Variation
-    from postcheck.varying import Progress, Varied
-
-# Nobody wonders about a second; after that it should be seen that something is done.
-_PATIENCE = 1.0
+    from postcheck.varying import Varied
 
 
 def add(commands: Commands) -> None:
@@ -137,10 +132,10 @@ def _told(
     from postcheck.varying import SECONDS, MarginError, varied  # noqa: PLC0415
 
     try:
-        with _progress() as progress:
+        with working("judging") as say:
             return varied(
                 build, keys, stage=options.stage, today=today, effort=options.effort,
-                margin=options.margin, seconds=SECONDS if options.seconds is None else options.seconds, progress=progress,
+                margin=options.margin, seconds=SECONDS if options.seconds is None else options.seconds, progress=lambda done: say(f"judged so far: {done}"),
             )  # fmt: skip
     except BuildError as error:
         for line in str(error).splitlines():
@@ -148,28 +143,6 @@ def _told(
     except (QuantityError, MarginError) as error:
         complain(str(error))
     return None
-
-
-@contextmanager
-def _progress() -> Iterator[Progress]:
-    """What says how many values have been judged: on a terminal, where it takes long, on a line that goes again."""
-    start, said = time.monotonic(), 0
-    screen = sys.stderr if sys.stderr is not None and sys.stderr.isatty() else None
-
-    def progress(done: int) -> None:
-        nonlocal said
-        if screen is not None and time.monotonic() - start > _PATIENCE:
-            words = f"judged so far: {done}"
-            screen.write(f"\r{words}")
-            screen.flush()
-            said = len(words)
-
-    try:
-        yield progress
-    finally:
-        if screen is not None and said:
-            screen.write(f"\r{' ' * said}\r")
-            screen.flush()
 
 
 def _rendered(told: Variation, options: argparse.Namespace) -> str:
