@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import judgement
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, rewritten, shown
 
 if TYPE_CHECKING:
@@ -56,7 +57,8 @@ def _mend(options: argparse.Namespace) -> tuple[int, str]:
         return UNUSABLE, ""
     from postcheck.mending import Mending  # noqa: PLC0415
 
-    mending = Mending(build, stage=options.stage, today=today)
+    with working("judging the build"):
+        mending = Mending(build, stage=options.stage, today=today, effort=options.effort)
     ask: Callable[[Step], str] = _asked if asked else (lambda _: "y")
     taken, left = _walk(mending, ask, show=asked or options.dry)
     from postcheck.renderers import mended  # noqa: PLC0415
@@ -77,18 +79,28 @@ def _walk(mending: Mending, ask: Callable[[Step], str], *, show: bool) -> tuple[
     from postcheck.renderers import mended  # noqa: PLC0415
 
     taken = 0
-    while (step := mending.next()) is not None:
+    while (step := _next(mending)) is not None:
         if show:
             sys.stdout.write(mended.step(step.finding, step.lines))
             sys.stdout.flush()
         answer = ask(step)
         if answer == "q":
             return taken, True
-        if answer == "n" or not mending.take(step):
+        if answer == "n" or not _take(mending, step):
             mending.skip(step)
         else:
             taken += 1
     return taken, False
+
+
+def _next(mending: Mending) -> Step | None:
+    with working("looking for a remedy"):
+        return mending.next()
+
+
+def _take(mending: Mending, step: Step) -> bool:
+    with working("judging the build with it"):
+        return mending.take(step)
 
 
 def _asked(_: Step) -> str:
