@@ -38,7 +38,9 @@ class Parser(argparse.ArgumentParser):
         self, *, says: str = "", examples: Sequence[tuple[str, str]] = (), exits: Mapping[int, str] | None = None,
         add_help: bool = True, **settings: Any,
     ) -> None:  # fmt: skip
-        self.says, self.examples, self.exits = says, examples, exits or {}
+        self.says: str = says
+        self.examples: Sequence[tuple[str, str]] = examples
+        self.exits: Mapping[int, str] = exits or {}
         super().__init__(**settings, add_help=False, allow_abbrev=False, exit_on_error=False)
         if add_help:
             self.add_argument(
