@@ -11,6 +11,7 @@ from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import as_if, judgement, read_changes, what_if
 from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, report_unreadable, shown
+from postcheck.plain import quoted
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
@@ -102,9 +103,7 @@ def _trouble(options: argparse.Namespace) -> str | None:
         if _ADDRESS.match(name):
             return f"'{shown(name)}' is an address, not a file; fetch it first"
         if not _named(name).path.strip():
-            return (
-                f"'{shown(name)}' names no file; write FILE or REVISION:FILE, without a blank after the colon"
-            )
+            return f"{quoted(name, 200)} names no file; write FILE or REVISION:FILE, without a blank after the colon"
     return None
 
 
