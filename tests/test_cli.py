@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+import postcheck
 from postcheck import checking
 from postcheck.cli import main
 from postcheck.description.models import Build
@@ -147,6 +148,12 @@ def test_many_clear_builds_share_a_line(tmp_path: Path) -> None:
     assert full[-1].startswith("bad.post.toml: stop: ")
     assert clear == "Clear for planning; closing not judged: b.post.toml, a.post.toml"
     assert summary == "3 files: 2 clear, 1 stop"
+    reports = [
+        postcheck.check(postcheck.load(tmp_path / f"{name}.post.toml")).files[0] for name in ("a", "bad", "b")
+    ]
+    seen = postcheck.render(Report(tuple(reports)), width=80, quiet=True).splitlines()
+    assert "Harbour tender" not in "\n".join(seen)
+    assert " ".join("".join(seen).split()).count("Clear for planning; closing not judged: ") == 1
     # what is told besides is not lost
     tried = here(
         tmp_path, "check", "--quiet", "--with", 'post.bore = "6 mm"', "a.post.toml", "b.post.toml"

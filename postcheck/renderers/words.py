@@ -82,6 +82,8 @@ def counted(number: int, what: str) -> str:
 
 def verdict_words(file: FileReport, told: Arranged) -> str:
     """The verdict of one file in one sentence that begins with the verdict itself. A group counts once, as its heaviest."""
+    if all(finding.check == "file.unreadable" for finding in file.findings) and file.verdict == "unreadable":
+        return "unreadable"  # there is no such file, or it cannot be opened: no mistake is in it
     if file.verdict == "unreadable":
         return f"{_VERDICTS['unreadable']} ({counted(len(told.groups), 'mistake')})"
     said = [_groups(told, weight) for weight in SEVERITIES if told.count(weight)]
