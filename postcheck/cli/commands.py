@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 GROUPS: dict[str, dict[str, str]] = {
-    "Describe a build": {"start": "start", "catalogue": "look_up"},
+    "Describe a build": {"start": "start", "guide": "guide", "catalogue": "look_up"},
     "Check it": {
         "check": "check",
         "explain": "look_up",
