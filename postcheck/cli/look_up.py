@@ -54,7 +54,7 @@ def add(commands: Commands) -> None:
         "--format",
         choices=("text", "json"),
         default="text",
-        help="json is for other programs (default: text)",
+        help="what to write; json is for other programs",
     )
     catalogue.set_defaults(do=_catalogue)
 
