@@ -196,6 +196,7 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
         "not_judged",
         "limits",
         "what_if",
+        "nothing_to_judge",
         "figures",
     ]
     assert list(first["findings"][0]) == [
