@@ -308,7 +308,6 @@ series = 0
 """
     assert [(p.check, p.line, p.column, str(p)) for p in refused(text)] == [
         ("file.choice", 1, 10, "'format' cannot be 2; write 1"),
-        ("file.missing", 2, 1, 'place \'car\' has no \'access\'; add access = "open", "cover" or "sealed"'),
         ("file.unknown-key", 3, 1, "place 'car' knows no key 'acess'; did you mean 'access'?"),
         ("file.wrong-dimension", 7, 8, "'220 V' is a voltage; a length is needed, such as \"260 mm\""),
         (

@@ -1,0 +1,197 @@
+"""The usual slips of a first file: one message each, in its place, with what to type, and what is typed cures it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import postcheck
+from postcheck.description.problems import BuildError, Problem
+
+STARTER = (Path(postcheck.__file__).parent / "description" / "starter.toml").read_text(encoding="utf-8")
+
+
+def refused(text: str) -> tuple[Problem, ...]:
+    with pytest.raises(BuildError) as caught:
+        postcheck.loads(text)
+    return caught.value.problems
+
+
+def slipped(right: str, wrong: str) -> str:
+    assert right in STARTER
+    return STARTER.replace(right, wrong, 1)
+
+
+def one(text: str) -> Problem:
+    (only,) = refused(text)
+    return only
+
+
+# What stands in the starter, what is written instead, the piece of that to be typed anew, and what the hint says to type.
+_TYPED = [
+    # names with spaces and signs in headers and in front of =
+    ("[place.mast]", "[place.fore mast]", "[place.fore mast]", '[place."fore mast"]'),
+    ("[place.mast]", "[place.captain's]", "[place.captain's]", '[place."captain\'s"]'),
+    ("[place.mast]", "[place.m\u00e4st]", "[place.m\u00e4st]", '[place."m\u00e4st"]'),
+    ("[place.mast]", '[place."mast]', '[place."mast]', "[place.mast]"),
+    ("[place.mast]", "[place mast]", "[place mast]", "[place.mast]"),
+    ("[place.mast]", "[place:mast]", "[place:mast]", "[place.mast]"),
+    ("[place.mast]", "[place.mast", "[place.mast", "[place.mast]"),
+    ("[[run]]", "[[run]", "[[run]\n", "[[run]]"),
+    ("[post]", "[post", "[post\n", "[post]"),
+    # signs where others belong
+    ('volts     = "12 V"', 'volts: "12 V"', 'volts: "12 V"', 'volts = "12 V"'),
+    ('volts     = "12 V"', 'volts "12 V"', 'volts "12 V"', 'volts = "12 V"'),
+    ('volts     = "12 V"', 'volts == "12 V"', 'volts == "12 V"', 'volts = "12 V"'),
+    ('volts     = "12 V"', 'volts = 12 V"', 'volts = 12 V"', 'volts = "12 V"'),
+    ('volts     = "12 V"', 'volts = "12 V",', 'volts = "12 V",', 'volts = "12 V"'),
+    ('volts     = "12 V"', 'volts = "12 V";', 'volts = "12 V";', 'volts = "12 V"'),
+    ('volts     = "12 V"', 'volts = "12 V" // from the shelf', "// from the shelf", "# from the shelf"),
+    ('volts     = "12 V"', '; from the shelf\nvolts = "12 V"', "; from the shelf", "# from the shelf"),
+    ("on_share  =", "on share =", "on share =", "on_share ="),
+    # tables by another name
+    ("[supply.main]", "[psu.main]", "[psu.main]", "[supply.main]"),
+    ("[supply.main]", "[supply-main]", "[supply-main]", "[supply.main]"),
+    ("[supply.main]", "[supply]", "[supply]", "[supply.main]"),
+    ("[build]", "[model]", "[model]", "[build]"),
+    ("[post]", "[pole]", "[pole]", "[post]"),
+    ('[supply.main]\n', '[[supply]]\nname = "main"\n', '[[supply]]\nname = "main"', "[supply.main]"),
+    # choices by another word
+    ('"adaptor" ', '"wall wart" ', 'kind      = "wall wart"', 'kind = "adaptor"'),
+    ('behaviour = "flash"', 'behaviour = "blinking"', 'behaviour = "blinking"', 'behaviour = "flash"'),
+    ('access   = "sealed"', 'access   = "glued shut"', 'access   = "glued shut"', 'access = "sealed"'),
+    ('access   = "cover"', 'access   = "hatch"', 'access   = "hatch"', 'access = "cover"'),
+    ('ends   = ["base", "hub"]', 'ends = "base, hub"', 'ends = "base, hub"', 'ends = ["base", "hub"]'),
+    ('ends   = ["base", "hub"]', 'ends = "base to hub"', 'ends = "base to hub"', 'ends = ["base", "hub"]'),
+    ('ends   = ["base", "hub"]', 'from = "base"\nto = "hub"', 'from = "base"\nto = "hub"', 'ends = ["base", "hub"]'),
+    # quantities
+    ("1k5 at hub", "680 at hub", '"680 at hub"', '"680 ohm at hub"'),
+    ("1k5 at hub", "1,5k at hub", '"1,5k at hub"', '"1.5k at hub"'),
+    ("1k5 at hub", "1k5 0,25 W at hub", '"1k5 0,25 W at hub"', '"1k5 0.25 W at hub"'),
+    ("1k5 at hub", "1.5 kOhm, 1/4W at hub", '"1.5 kOhm, 1/4W at hub"', '"1.5 kOhm 1/4W at hub"'),
+    ("1k5 at hub", "1k5 in hub", '"1k5 in hub"', '"1k5 at hub"'),
+    ("1k5 at hub", "1k5 @ hub", '"1k5 @ hub"', '"1k5 at hub"'),
+    ('= "12 V"\n', '= "12,0 V"\n', '"12,0 V"', '"12.0 V"'),
+    ('= "12 V"\n', '= "12 V."\n', '"12 V."', '"12 V"'),
+    ('"500 mA"', '"500 mA."', '"500 mA."', '"500 mA"'),
+    ('"500 mA"', '"500 MA"', '"500 MA"', '"500 mA"'),
+    ('"4 mm"', '"\u00f84 mm"', '"\u00f84 mm"', '"4 mm"'),
+    ('"45 deg"', '"\u00b145 deg"', '"\u00b145 deg"', '"45 deg"'),
+    ('"20 %"', "0.2", "0.2", '"20 %"'),
+    ('"20 %"', '"20"', '"20"', '"20 %"'),
+    ("180 mm to hub, red/black", "180 to hub, red/black", '"180 to hub, red/black"', '"180 mm to hub, red/black"'),
+    ("180 mm to hub, red/black", "180 mm. to hub", '"180 mm. to hub"', '"180 mm to hub"'),
+    ("180 mm to hub, red/black", "180 mm hub", '"180 mm hub"', '"180 mm to hub"'),
+    ("180 mm to hub, red/black", "180 mm to hub, red and black", '"180 mm to hub, red and black"', '"180 mm to hub, red/black"'),
+    ("180 mm to hub, red/black", "180 mm to hub, red, black", '"180 mm to hub, red, black"', '"180 mm to hub, red/black"'),
+    ('"250 mA"', '"250 mA fast blow"', '"250 mA fast blow"', '"250 mA fast"'),
+    ('"250 mA"', '"250 mA slow-blow"', '"250 mA slow-blow"', '"250 mA slow"'),
+    ("100 mA, 0.2 V drop", "100 mA 0.2 V", '"100 mA 0.2 V"', '"100 mA, drop 0.2 V"'),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("right", "wrong", "piece", "typed"), _TYPED)
+def test_what_the_message_says_to_type_cures(right: str, wrong: str, piece: str, typed: str) -> None:
+    text = slipped(right, wrong)
+    only = one(text)
+    assert typed in (only.hint or "")
+    first = STARTER[: STARTER.index(right)].count("\n") + 1
+    assert only.line in range(first, first + 1 + wrong.count("\n"))
+    end = "\n" if piece.endswith("\n") else ""
+    # a name that is used elsewhere is another matter: here only what is written there is
+    cured = text.replace(piece, typed + end, 1)
+    if cured.count("fore mast") or "captain" in cured or "m\u00e4st" in cured:
+        cured = cured.replace(
+            'place    = "mast"', f"place    = {typed.partition('.')[2].partition(']')[0].partition('.')[0]}"
+        )
+    postcheck.loads(cured)
+
+
+@pytest.mark.parametrize(
+    ("right", "written"),
+    [
+        ("1k5 at hub", "1.5 kOhm at hub"), ("1k5 at hub", "1k5Ohm at hub"), ("1k5 at hub", "1.5 K\u03a9 at hub"),
+        ("1k5 at hub", "1.5 K ohm at hub"), ("1k5 at hub", "1.5k Ohm at hub"), ("1k5 at hub", "1500 OHM at hub"),
+        ("1/4 W 5 %", "1/4w 5 %"), ('= "12 V"\n', '= "12v"\n'), ('= "12 V"\n', '= "12V"\n'), ('= "12 V"\n', '= "12 Volts"\n'), ('"4 mm"', '"4mm"'),
+    ],
+)  # fmt: skip
+def test_what_can_mean_one_thing_only_is_read(right: str, written: str) -> None:
+    assert postcheck.loads(slipped(right, written)) == postcheck.loads(STARTER)
+
+
+@pytest.mark.parametrize("header", ["[[lamps]]", "[[led]]", "[[LEDs]]", "[[light]]", "[[Lamp]]", "[lamps]"])
+def test_lamps_under_another_name_are_one_message(header: str) -> None:
+    only = one(STARTER.replace("[[lamp]]", header))
+    assert "rite [[lamp]], in double brackets" in (only.hint or "")
+
+
+def test_lamps_named_in_their_header() -> None:
+    text = slipped('[[lamp]]\nname     = "port running lamp"', "[lamp.port]")
+    only = one(text)
+    assert only.hint == 'write [[lamp]] and below it name = "port"'
+    assert (only.line, only.column) == (STARTER[: STARTER.index("[[lamp]]")].count("\n") + 1, 1)
+    postcheck.loads(text.replace("[lamp.port]", '[[lamp]]\nname = "port"'))
+
+
+@pytest.mark.parametrize(
+    ("port", "ours"),
+    [("type a", "plain"), ("usb-a", "plain"), ("USB A", "plain"), ("A", "plain"), ("micro usb", "plain"), ("Micro-USB", "plain"),
+     ("USB 2.0", "plain"), ("USB C", "type-c"), ("c", "type-c"), ("powerbank", "power-bank"), ("Power Bank", "power-bank")],
+)  # fmt: skip
+def test_a_port_by_another_name(port: str, ours: str) -> None:
+    usb = slipped('"adaptor" ', f'"usb"\nport = "{port}" ').replace(
+        'volts     = "12 V"\ntolerance = "5 %"\n', ""
+    )
+    only = one(usb)
+    assert f'write port = "{ours}"' in (only.hint or "")
+    postcheck.loads(usb.replace(f'"{port}"', f'"{ours}"'))
+
+
+@pytest.mark.parametrize(
+    ("kind", "typed"),
+    [
+        ("usb-c", 'kind = "usb" and port = "type-c"'),
+        ("power bank", 'kind = "usb" and port = "power-bank"'),
+        ("micro usb", 'kind = "usb" and port = "plain"'),
+    ],
+)
+def test_a_supply_called_by_its_port(kind: str, typed: str) -> None:
+    assert one(slipped('"adaptor" ', f'"{kind}" ')).hint == f"write {typed}"
+
+
+@pytest.mark.parametrize(
+    "end",
+    [
+        "\n<<<<<<< HEAD\n{}\n=======\n{}\n>>>>>>> other\n",
+        "\n<<<<<<< HEAD\n{}\n||||||| base\n{}\n=======\n{}\n>>>>>>> other\n",
+    ],
+)
+@pytest.mark.parametrize("lines", ['[place.stern]\naccess = "open"', 'label = "x"'])
+def test_a_merge_conflict_is_called_one(end: str, lines: str) -> None:
+    text = STARTER + end.replace("{}", lines)
+    only = one(text)
+    assert "a merge left both versions here" in only.says
+    assert "delete" in (only.hint or "")
+    assert text.splitlines()[(only.line or 1) - 1] == "<<<<<<< HEAD"
+    assert only.column == 1
+
+
+def test_equals_signs_alone_are_no_merge() -> None:
+    assert "merge" not in one(STARTER + "\n=======\n").says
+
+
+def test_a_space_from_a_web_page() -> None:
+    only = one(slipped('volts     = "12 V"', 'volts\u00a0= "12 V"'))
+    assert "not an ordinary one" in only.says
+    assert only.column == 6
+
+
+def test_a_key_that_is_missing_for_its_name_alone_is_reported_once() -> None:
+    only = one(slipped('kind     = "smd-0603-red"', 'type = "smd-0603-red"'))
+    assert (only.check, only.hint) == ("file.unknown-key", "did you mean 'kind'?")
+
+
+def test_a_table_without_a_name_is_one_message() -> None:
+    only = one(STARTER.replace("[place.mast]", "[place]"))
+    assert only.says == "[place] has no name of its own"
