@@ -256,6 +256,7 @@ def unreadable(error: BuildError) -> FileReport:
             "The file cannot be judged until this is put right.",
             problem.path,
             remedy=problem.hint,
+            lines=problem.lines,
             where=Where(error.file, problem.line, problem.column or 1) if problem.line is not None else None,
         )
         for problem in error.problems

@@ -62,6 +62,11 @@ _OF_KIND = {
 }
 
 
+_MATERIALS = dict.fromkeys(
+    ("magnet", "enamelled", "enameled", "winding", "copper", "lacquered"), "enamel"
+) | {"teflon": "ptfe"}
+
+
 def _folded(word: str) -> str:
     return re.sub(r"[^a-z0-9]", "", word.casefold())
 
@@ -99,7 +104,7 @@ def kind_of_supply(word: str) -> str | None:
 
 def words_in(name: str, rows: Iterable[str], most: int = 3) -> list[str]:
     """The rows of a catalogue that have most of the words of `name`, and one at least: "red led" is in "smd-0603-red"."""
-    wanted = {part for part in re.split(r"[^a-z0-9]+", name.casefold()) if part}
+    wanted = {_MATERIALS.get(part, part) for part in re.split(r"[^a-z0-9]+", name.casefold()) if part}
     scored = [(len(wanted & set(re.split(r"[^a-z0-9.]+", row.casefold()))), row) for row in rows]
     best = max((score for score, _ in scored), default=0)
     return [row for score, row in scored if score == best][:most] if best else []

@@ -235,10 +235,10 @@ def lead(text: str) -> dict[str, Any]:
         names = [colour.strip() for colour in colours.split("/")]
         if not all(names) or "," in colours or re.search(r" (?:and|&|\+) ", colours):
             right = re.sub(r" *(?:,| and | & | \+ ) *", "/", colours).strip("/")
-            error = _bad(colours or ",", text, _LEAD_EXAMPLE)
+            wrong = _bad(colours or ",", text, _LEAD_EXAMPLE)
             if right and "//" not in right:
-                error.hint = f'write "{quoted(f"{head}, {right}")[1:-1]}"'
-            raise error
+                wrong.hint = f'write "{quoted(f"{head}, {right}")[1:-1]}"'
+            raise wrong
         table["colours"] = names
     return table
 

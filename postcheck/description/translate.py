@@ -123,9 +123,9 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
     ]
     inner = [kind for kind in kinds if get_origin(kind) in LISTS and models_in(get_args(kind)[0])]
     if isinstance(value, Mapping) and inner:
-        own = next(iter(value), None)
-        named = own is not None and all(isinstance(inner, Mapping) for inner in value.values())
-        below = f", and below it name = {in_toml(str(own))}" if named else ""
+        first = next(iter(value), None)
+        tables = first is not None and all(isinstance(table, Mapping) for table in value.values())
+        below = f", and below it name = {in_toml(str(first))}" if tables else ""
         return f"write [[{name}]], in double brackets: there may be several{below}"
     if isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value):
         if name == "wire" and any({"line", "ends"} & item.keys() for item in value):
@@ -236,12 +236,9 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
     field = next((fields[key] for fields in fields_at(model, path) if key in fields), None)
     header = "" if path else f"[{key}]"
     if field is not None and header and models_in(field.annotation):
-        example = (
-            next(iter((_example(field) or {}).items()), None)
-            if isinstance(_example(field), Mapping)
-            else None
-        )
-        hint = f"add {header}" + (f" and below it {example[0]} = {in_toml(example[1])}" if example else "")
+        whole = _example(field)
+        first = next(iter(whole.items()), None) if isinstance(whole, Mapping) else None
+        hint = f"add {header}" + (f" and below it {first[0]} = {in_toml(first[1])}" if first else "")
     elif key == "format" and not path:
         hint = "add format = 1 at the top"
     elif field is not None and (example := _example(field)):
