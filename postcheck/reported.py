@@ -139,6 +139,14 @@ class ReportedPin(TypedDict):
     drop: Annotated[float, Meant("voltage lost at its contact with all on", "V")]
 
 
+_LampGone = Annotated[
+    Literal["lamp destroyed"],
+    Meant(
+        '"lamp destroyed" where a lamp on it or in it is destroyed at once, so that no figure here means anything'
+    ),
+]
+
+
 class ReportedSupply(TypedDict):
     """What a supply gives."""
 
@@ -147,6 +155,7 @@ class ReportedSupply(TypedDict):
     headroom: Annotated[float | None, Meant("what is free of its rating at the most current", "share")]
     rated: Annotated[float | None, Meant("its rating", "A")]
     lasts: NotRequired[Annotated[float | None, Meant("how long a battery lasts", "s")]]
+    fate: NotRequired[_LampGone]
     input: NotRequired[Annotated[float, Meant("what a converter takes of its source", "A", True)]]
     input_highest: NotRequired[
         Annotated[float, Meant("most that a converter takes of its source", "A", True)]
@@ -188,6 +197,7 @@ class ReportedPlace(TypedDict):
     heat: Annotated[float | None, Meant("heat given off in it", "W")]
     rise: Annotated[float | None, Meant("its air above that round the model", "K")]
     air: Annotated[float | None, Meant("its air in the warmest room", "degC", True)]
+    fate: NotRequired[_LampGone]
 
 
 _Held = Annotated[int, Meant("so many of the kind will be reached by cutting only")]

@@ -236,7 +236,7 @@ def described_by(build: Build, what: str, name: str) -> tuple[str, ...]:
     supply = in_toml(next(iter(build.supply), "main"))
     kinds: dict[str, tuple[str, ...]] = {
         "place": ("place", 'access = "cover"  # or open, sealed'),
-        "supply": ("supply", 'kind = "adaptor"', f"place = {place}", 'volts = "12 V"  # as its label says'),
+        "supply": ("supply", 'kind = "adaptor"', f"place = {place}", 'volts = "12 V"', 'rated = "1 A"'),
         "board": ("board", f"place = {place}", f"supply = {supply}"),
         "circuit": ("circuit", f"supply = {supply}", 'behaviour = "steady"  # or flash, dim'),
         "cable": ("cable", 'outside = "3 mm"  # as you measure it'),
