@@ -33,7 +33,7 @@ parallel: in parallel, string
 count: number, quantity, qty, how many
 on_share: duty, duty cycle, on time
 rate: frequency, speed, flash rate, blink rate
-behaviour: mode, effect, pattern
+behaviour: mode, effect, pattern, steady, flash, blink, dim
 bore: diameter, inside diameter, inner diameter, id, hole
 material: plastic
 surface: area

@@ -195,3 +195,101 @@ def test_a_key_that_is_missing_for_its_name_alone_is_reported_once() -> None:
 def test_a_table_without_a_name_is_one_message() -> None:
     only = one(STARTER.replace("[place.mast]", "[place]"))
     assert only.says == "[place] has no name of its own"
+
+
+# -- unknown names, and the lines that describe them
+
+_UNKNOWN = [
+    ('place    = "mast"', 'place    = "funnel"', "funnel", "[place.funnel]"),
+    ('place    = "mast"', 'place    = "fore mast"', "fore mast", '[place."fore mast"]'),
+    ('supply    = "main"', 'supply    = "pack"', "pack", "[supply.pack]"),
+    ('supply    = "main"', 'board     = "flasher"', "flasher", "[board.flasher]"),
+    ("[circuit.running]", "[circuit.runnings]", "running", "[circuit.running]"),
+    ('"smd-0603-red"', '"old stock red"', "old stock red", '[lamp_kind."old stock red"]'),
+    ('run      = "ptfe-28"', 'run      = "shop wire"', "shop wire", '[wire."shop wire"]'),
+    ("180 mm to hub", "180 mm to engine room", "engine room", '[place."engine room"]'),
+    ("1k5 at hub", "1k5 at locker", "locker", "[place.locker]"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("right", "wrong", "name", "header"), _UNKNOWN)
+def test_an_unknown_name_comes_with_the_lines_that_describe_it(
+    right: str, wrong: str, name: str, header: str
+) -> None:
+    text = slipped(right, wrong)
+    first, *again = refused(text)
+    assert f"'{name}'" in first.says
+    assert first.lines[0] == header
+    assert "describe it:" in (first.hint or "")
+    assert not any(problem.lines for problem in again), "once is enough"
+    left = () if header == "[place.locker]" else refused_or_none(text + "\n" + "\n".join(first.lines) + "\n")
+    assert not any(problem.check == "file.unknown-name" for problem in left)
+
+
+def refused_or_none(text: str) -> tuple[Problem, ...]:
+    try:
+        postcheck.loads(text)
+    except BuildError as error:
+        return error.problems
+    return ()
+
+
+def test_the_lines_are_printed_below_the_message() -> None:
+    with pytest.raises(BuildError) as caught:
+        postcheck.loads(slipped('place    = "mast"', 'place    = "funnel"'), "ferry")
+    assert str(caught.value).splitlines()[1:] == [
+        "    [place.funnel]",
+        '    access = "cover"  # or open, sealed',
+    ]
+
+
+@pytest.mark.parametrize("called", ["negative", "ground", "GND", "minus", "common"])
+def test_a_pole_by_another_name(called: str) -> None:
+    text = slipped('line   = "main-"', f'line   = "{called}"')
+    assert one(text).hint == "did you mean 'main-'?"
+
+
+@pytest.mark.parametrize(
+    ("kind", "such"), [("red led", "-red'"), ("0402 green", "smd-0402-green"), ("red", "-red'")]
+)
+def test_a_kind_of_lamp_in_plain_words(kind: str, such: str) -> None:
+    assert such in (one(slipped('"smd-0603-red"', f'"{kind}"')).hint or "")
+
+
+def test_a_lead_to_an_unknown_place_is_reported_at_its_own_line_once() -> None:
+    only = one(slipped("180 mm to hub, red/black", "180 mm to hull, red/black"))
+    at = STARTER.index("180 mm to hub, red/black") - 1
+    assert (only.line, only.column) == (STARTER[:at].count("\n") + 1, at - STARTER.rfind("\n", 0, at))
+
+
+def test_colours_without_their_comma_are_no_place() -> None:
+    only = one(slipped("180 mm to hub, red/black", "180 mm to hub red/black"))
+    assert "to hub, red/black" in (only.hint or "")
+
+
+# -- a plain USB port gives 5 V
+
+
+@pytest.mark.parametrize("port", ["", 'port = "plain"', 'port = "power-bank"'])
+def test_a_usb_port_at_twelve_volts_is_one_cause(port: str) -> None:
+    text = slipped('"adaptor" ', f'"usb"\n{port}\n#')
+    only = one(text)
+    assert "USB port gives 5 V, not 12 V" in only.says
+    assert text.splitlines()[(only.line or 1) - 1].startswith("volts ")
+    for typed in ('volts = "5 V"', 'kind = "adaptor"', 'port = "type-c"'):
+        assert typed in (only.hint or "")
+    postcheck.loads(text.replace('volts     = "12 V"', 'volts = "5 V"'))
+
+
+def test_what_a_plan_may_take_instead_is_held_to_the_same() -> None:
+    (only,) = refused(slipped('fuse      = "250 mA"', 'instead = ["usb 12 V 1 A"]'))
+    assert "a plain USB port gives 5 V, not 12 V" in only.says
+
+
+@pytest.mark.parametrize("volts", ["4.75 V", "5 V", "5.1 V", "5.25 V"])
+def test_five_volts_and_what_a_port_may_have_pass(volts: str) -> None:
+    postcheck.loads(slipped('"adaptor" ', '"usb" #').replace('volts     = "12 V"', f'volts = "{volts}"'))
+
+
+def test_a_type_c_port_may_be_asked_for_more() -> None:
+    postcheck.loads(slipped('"adaptor" ', '"usb"\nport = "type-c"\n#'))
