@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 from postcheck.plain import nearest
 
-__all__ = ["by_another_name", "kind_of_supply", "probably_meant", "words_in"]
+__all__ = ["all_words_in", "by_another_name", "kind_of_supply", "probably_meant", "words_in"]
 
 # The word of the file, and what else it is called; spaces, dashes and capitals do not count. The first that can stand there is it.
 _KEYS = """
@@ -102,9 +102,20 @@ def kind_of_supply(word: str) -> str | None:
     return _OF_KIND.get(_folded(word))
 
 
+def _words(name: str) -> set[str]:
+    return {_MATERIALS.get(part, part) for part in re.split(r"[^a-z0-9.]+", name.casefold()) if part}
+
+
+def all_words_in(name: str, rows: Iterable[str]) -> str | None:
+    """The row that has two words of `name` or more, all of them, and the fewest others: "white led 3mm" is "led-3mm-white"."""
+    wanted = _words(name)
+    found = [row for row in rows if wanted <= _words(row)] if len(wanted) > 1 else []
+    return min(found, key=lambda row: len(_words(row)), default=None)
+
+
 def words_in(name: str, rows: Iterable[str], most: int = 3) -> list[str]:
     """The rows of a catalogue that have most of the words of `name`, and one at least: "red led" is in "smd-0603-red"."""
-    wanted = {_MATERIALS.get(part, part) for part in re.split(r"[^a-z0-9]+", name.casefold()) if part}
-    scored = [(len(wanted & set(re.split(r"[^a-z0-9.]+", row.casefold()))), row) for row in rows]
+    wanted = _words(name)
+    scored = [(len(wanted & _words(row)), row) for row in rows]
     best = max((score for score, _ in scored), default=0)
     return [row for score, row in scored if score == best][:most] if best else []

@@ -252,6 +252,10 @@ def described_by(build: Build, what: str, name: str) -> tuple[str, ...]:
 
 
 def _nearest_row(name: str, own: Collection[str], unknown: catalogue.UnknownRow) -> str | None:
+    from postcheck.description.meant import all_words_in  # noqa: PLC0415
+
+    if row := all_words_in(name, [*own, *catalogue.names(unknown.kind)]):
+        return row
     near = unknown.near
     return nearest(name, [*own, *near]) or (near[0] if near else None)
 

@@ -41,6 +41,18 @@ _OHMS = re.compile(r"(?<![A-Za-z])(?P<kilo>[kKM]?) ?(?:[oO]hm|OHM)")
 _DEGREES = re.compile("[\u00b0\u00ba] ?")
 
 
+_IN_DIGITS = {
+    "\u00bd": "1/2",
+    "\u00bc": "1/4",
+    "\u00be": "3/4",
+    "\u215b": "1/8",
+    "\u215c": "3/8",
+    "\u215d": "5/8",
+    "\u215e": "7/8",
+}
+_FRACTIONS = frozenset(_IN_DIGITS)
+
+
 class Spread(NamedTuple):
     """The least, typical and most of something, in SI."""
 
@@ -148,6 +160,9 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
             f"{quoted(text)} has a comma in the number",
             without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
         )
+    if _FRACTIONS & set(tidied):
+        spelt = "".join(f" {_IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
+        raise _unreadable(text, "has a fraction in one character", f'write "{spelt}"')
     if _NOT_FINITE.match(tidied):
         raise QuantityError(
             "file.not-finite", f"{quoted(text)} is no size of a real thing", _needed(dimension)

@@ -93,7 +93,7 @@ def _problem(
     check, says, hint = _words(kind, context, value, str(path[-1]) if path else "")
     if bracket := _bracket(path, value, check, model):
         hint = bracket
-    elif listed := _as_a_list(path, value, hint):
+    elif listed := _as_a_list(path, value, hint) or _as_a_table(path, value, hint, model):
         hint = listed
     elif not on_key and check in _BY_EXAMPLE:
         hint = _with_example(hint, path, check, model)
@@ -146,7 +146,9 @@ def _unnamed(path: Path, value: object, model: type[BaseModel] | None) -> Proble
     kinds = kinds_at(model, path[:-1]) if len(path) == 2 else []
     if isinstance(value, Mapping | list) or not any(get_origin(kind) in TABLES for kind in kinds):
         return None
-    table = str(path[0])
+    table, named = str(path[0]), set(_known_at((*path[:1], "NAME"), model))
+    if path[1] not in named:
+        return None
     example = next(
         (field.examples for fields in fields_at(model, ()) for key, field in fields.items() if key == table),
         None,
@@ -158,6 +160,21 @@ def _unnamed(path: Path, value: object, model: type[BaseModel] | None) -> Proble
         f"[{table}] has no name of its own",
         f"write [{table}.{name}], or another name after the dot",
     )
+
+
+def _as_a_table(path: Path, value: object, hint: str | None, model: type[BaseModel] | None) -> str | None:
+    """How a thing with a name is described that is given in one text: [place] and base = "open"."""
+    if len(path) != 2 or not isinstance(value, str) or "a table is needed" not in (hint or ""):
+        return None
+    if not any(get_origin(kind) in TABLES for kind in kinds_at(model, path[:1])):
+        return None
+    fields = next(iter(fields_at(model, path)), {})
+    key = next((key for key, field in fields.items() if field.is_required()), None)
+    if key is None:
+        return None
+    choices = _choices(fields[key].annotation)
+    example = value if value in choices else choices[0] if choices else _example(fields[key])
+    return f"write [{path[0]}.{key_in_toml(str(path[1]))}] and below it {key} = {in_toml(example)}"
 
 
 def _as_a_list(path: Path, value: object, hint: str | None) -> str | None:
@@ -179,6 +196,8 @@ def _with_example(hint: str | None, path: Path, check: str, model: type[BaseMode
             continue
         if not field.examples:
             return hint
+        if hint and check == "file.wrong-type" and hint.startswith('write "'):
+            return f"write {key} = {hint.removeprefix('write ')}"  # it is known already what to write
         own = f"such as {key} = {in_toml(field.examples[0])}"
         if hint and (general := re.search(r'such as "[^"]*"$', hint)):
             hint = hint[: general.start()] + own
@@ -259,6 +278,8 @@ def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None,
     hint = None
     if guess and (header := _header(path, data, model)):
         hint = header
+    elif len(path) == 1 and key in _known_at(("build",), model) and key not in ("build", "format"):
+        hint = "it goes below the header of its table, such as [build]"
     elif guess and (near := _meant(path, model)):
         hint = f"did you mean '{near}'?"
         table = _value_at(path[:-1], data)

@@ -194,8 +194,11 @@ def _lone_end(line: str) -> tuple[str, str, int] | None:
     match = _LONE_END.fullmatch(line)
     if match is None:
         return None
+    value = match["value"].strip()
+    if re.fullmatch("[0-9 ./]+", value) and match["quote"] == '"':
+        return "an inch mark is no quote", f'write {match["key"]} = "{value} in"', match.start("value")
     return (
         "the text lacks its first quote",
-        f"write {match['key']} = {in_toml(match['value'].strip())}",
+        f"write {match['key']} = {in_toml(value)}",
         match.start("value"),
     )

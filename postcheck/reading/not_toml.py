@@ -186,7 +186,10 @@ _WORDS = {
         'texts and quantities stand in quotes, as in "12 V"',
     ),
     "Invalid statement": ("this line is not understood", 'write key = "value", or [table]'),
-    "Expected '=' after a key in a key/value pair": ("there is no = after the key", 'write key = "value"'),
+    "Expected '=' after a key in a key/value pair": (
+        "there is no = after the key",
+        'write key = "value"; a remark begins with #',
+    ),
     "Invalid initial character for a key part": ("a key is missing or not understood here", None),
     "Expected ']' at the end of a table declaration": (
         "the header of the table is not closed",

@@ -66,6 +66,9 @@ _TYPED = [
     ('ends   = ["base", "hub"]', 'ends = "base to hub"', 'ends = "base to hub"', 'ends = ["base", "hub"]'),
     ('ends   = ["base", "hub"]', 'from = "base"\nto = "hub"', 'from = "base"\nto = "hub"', 'ends = ["base", "hub"]'),
     # quantities
+    ('resistor = "1k5 at hub"', "resistor = 470", "resistor = 470", 'resistor = "470 ohm"'),
+    ('length = "150 mm"', 'length = 6"', 'length = 6"', 'length = "6 in"'),
+    ('"150 mm"', '"5\u00bd in"', '"5\u00bd in"', '"5 1/2 in"'),
     ("1k5 at hub", "680 at hub", '"680 at hub"', '"680 ohm at hub"'),
     ("1k5 at hub", "1,5k at hub", '"1,5k at hub"', '"1.5k at hub"'),
     ("1k5 at hub", "1k5 0,25 W at hub", '"1k5 0,25 W at hub"', '"1k5 0.25 W at hub"'),
@@ -293,3 +296,31 @@ def test_five_volts_and_what_a_port_may_have_pass(volts: str) -> None:
 
 def test_a_type_c_port_may_be_asked_for_more() -> None:
     postcheck.loads(slipped('"adaptor" ', '"usb"\nport = "type-c"\n#'))
+
+
+@pytest.mark.parametrize(
+    ("kind", "row"),
+    [
+        ("white led 3mm", "led-3mm-white"),
+        ("0603 red smd", "smd-0603-red"),
+        ("3mm warm white led", "led-3mm-warm-white"),
+    ],
+)
+def test_the_words_of_a_kind_in_any_order(kind: str, row: str) -> None:
+    assert (one(slipped('"smd-0603-red"', f'"{kind}"')).hint or "").startswith(f"did you mean '{row}'?")
+
+
+def test_a_place_in_one_text_is_shown_as_a_table() -> None:
+    text = slipped('[place.mast]\naccess = "open"', '[place]\nmast = "open"')
+    only = one(text)
+    assert only.hint == 'write [place.mast] and below it access = "open"'
+    postcheck.loads(text.replace('[place]\nmast = "open"', '[place.mast]\naccess = "open"'))
+
+
+def test_what_is_written_above_its_header() -> None:
+    only = one(f'name = "Tug"\n{STARTER}')
+    assert "below the header of its table, such as [build]" in (only.hint or "")
+
+
+def test_a_remark_without_its_sign() -> None:
+    assert "a remark begins with #" in (one(f"My tug lights\n{STARTER}").hint or "")

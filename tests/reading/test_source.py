@@ -336,7 +336,7 @@ series = 0
         ("place = 'car'\nshare = 0.0", "file.out-of-range", "above 0"),
         ("place = 'car'\ntags = 3", "file.wrong-type", "a list in [ ] or a text in quotes is needed"),
         ("place = 'car'\ntags = ['a', 3]", "file.wrong-type", "a text in quotes is needed"),
-        ("place = 'car'\nlead = 3", "file.wrong-type", "a text in quotes, or a table"),
+        ("place = 'car'\nlead = 3", "file.wrong-type", "a text in quotes, with its unit"),
         ("place = 'car'\nlead = 2026-03-01", "file.wrong-type", "this is a date or time"),
         ("place = 'car'\nlead = 'red'", "file.bad-form", "'red' is not understood"),
         ("place = 'car'\nlead = { lenght = '2 mm' }", "file.unknown-key", "did you mean 'length'?"),
