@@ -1,4 +1,4 @@
-"""Findings whose figures would be those of a lamp that is destroyed before they are reached: worded without."""
+"""Findings whose figures would be those of a dead short, or of a lamp that is destroyed before they are reached: worded without."""
 
 from __future__ import annotations
 
@@ -30,35 +30,48 @@ _SAYS: Mapping[str, str] = MappingProxyType({
 })  # fmt: skip
 
 
-_WHY = "What it would draw if it lived is no current of the build. That lamp comes first."
+_WHY = {
+    "lamp": "What it would draw if it lived is no current of the build. That lamp comes first.",
+    "supply": "What flows through a dead short is for wires and fuse alone to say. The short comes first.",
+}
+_FOR = {"lamp": "{} is destroyed at once", "supply": "the poles of {} are joined"}
 
 
 def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings; what hangs on a lamp that is destroyed says so and gives no figures of it.
+    """The findings; what hangs on a lamp that is destroyed, or on a supply whose poles are joined, says so and gives no figures.
 
     What such a lamp would draw, were it to live, is no current of the build: neither its supply's load nor any heat of it.
     """
     findings = list(findings)
     beyond = beyond_figures(survey) if any(finding.check in _SAYS for finding in findings) else None
-    if beyond is None or not beyond.lamps:
+    if beyond is None or not (beyond.lamps or survey.electrics.shorted):
         yield from findings
         return
     for finding in findings:
-        lamp = _lamp(survey, finding, beyond)
-        if lamp is None:
+        name = _lamp(survey, finding, beyond)
+        kind = "lamp" if name is not None else "supply"
+        name = name or _shorted(survey, finding)
+        if name is None:
             yield finding
             continue
         says = _SAYS[finding.check].format(quoted(finding.subject.name, 200))
         follows: dict[str, Any] = {"remedy": None, "edits": None, "lines": (), "remedy_figures": {}}
         yield replace(
             finding,
-            says=f"{says} No figure is given, for {quoted(lamp, 200)} is destroyed at once.",
-            why=_WHY,
+            says=f"{says} No figure is given, for {_FOR[kind].format(quoted(name, 200))}.",
+            why=_WHY[kind],
             figures={},
-            parts={"lamp": Subject("lamp", lamp)},
+            parts={kind: Subject(kind, name)},
             words={},
             **({} if finding.check == "place.too-hot" else follows),
         )
+
+
+def _shorted(survey: Survey, finding: Finding) -> str | None:
+    """The supply with joined poles that a finding's figures hang on."""
+    if finding.check not in _SAYS or not finding.figures or not survey.electrics.shorted:
+        return None
+    return next((name for name in survey.electrics.shorted if name in feeding(survey, finding.subject)), None)
 
 
 def _lamp(survey: Survey, finding: Finding, beyond: Beyond) -> str | None:

@@ -127,7 +127,12 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
         if nominal is None or highest is None:
             continue
         if row.get("fate"):
-            yield f"Supply '{safe(name, 24)}': no load is given, for a lamp on it is destroyed at once", ""
+            cause = (
+                "its poles are joined"
+                if row["fate"] == "poles joined"
+                else "a lamp on it is destroyed at once"
+            )
+            yield f"Supply '{safe(name, 24)}': no load is given, for {cause}", ""
             continue
         words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
         if rated is not None:

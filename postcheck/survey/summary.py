@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from postcheck.reported import (
     MOST_SEGMENTS,
@@ -49,7 +49,11 @@ def reported_figures(survey: Survey) -> Figures:
                 batteries.get(name),
                 electrics.drawn.get(name),
                 whole=("supply", name) not in partial,
-                gone=name in beyond.supplies,
+                fate="lamp destroyed"
+                if name in beyond.supplies
+                else "poles joined"
+                if name in electrics.shorted
+                else None,
             )
             for name, supply in electrics.supplies.items()
         },
@@ -187,18 +191,18 @@ def _supply(
     drawn: tuple[float, float] | None,
     *,
     whole: bool,
-    gone: bool,
+    fate: Literal["lamp destroyed", "poles joined"] | None,
 ) -> ReportedSupply:
     row: ReportedSupply = {
         "nominal": supply.nominal,
         "highest": supply.highest,
-        "headroom": supply.headroom if whole and not gone else None,
+        "headroom": supply.headroom if whole and fate is None else None,
         "rated": supply.rated,
     }
     if battery is not None:
-        row["lasts"] = battery.seconds if whole and not gone else None
-    if gone:
-        row["fate"] = "lamp destroyed"
+        row["lasts"] = battery.seconds if whole and fate is None else None
+    if fate is not None:
+        row["fate"] = fate
     if drawn is not None:
         row["input"], row["input_highest"] = drawn
     return row

@@ -140,3 +140,15 @@ def test_a_lamp_that_says_it_is_steady_is_caught_on_a_flasher() -> None:
     )
     assert found.remedy == "Connect it to 'running', which is steady."
     assert judged((lamp, wrong.replace("signal", "running"))).verdict == "clear"
+
+
+def test_a_dead_short_has_no_load() -> None:
+    joined = '[[join]]\nplace = "hub"\nlines = ["main+", "main-"]\n'
+    lines = 'line   = "running"'
+    told = judged((lines, 'line   = "main+"'), more=joined)
+    assert told.findings[0].check == "supply.conflict"
+    assert told.figures["supplies"]["main"]["headroom"] is None
+    assert told.figures["supplies"]["main"].get("fate") == "poles joined"
+    for finding in told.findings:
+        if finding.check in ("supply.overload", "fuse.too-small", "wire.hot"):
+            assert finding.says.endswith("No figure is given, for the poles of 'main' are joined.")
