@@ -96,7 +96,7 @@ class BuildError(Exception):
                     f"{name}: {problem}"
                     if problem.line is None
                     else f"{name}:{problem.line}:{problem.column or 1}: {problem}",
-                    *problem.lines,
+                    *map(harmless, problem.lines),
                 ]
             )
             for problem in self.problems

@@ -162,7 +162,7 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
         )
     if _FRACTIONS & set(tidied):
         spelt = "".join(f" {_IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
-        raise _unreadable(text, "has a fraction in one character", f'write "{spelt}"')
+        raise _unreadable(text, "has a fraction in one character", f'write "{quoted(spelt)[1:-1]}"')
     if _NOT_FINITE.match(tidied):
         raise QuantityError(
             "file.not-finite", f"{quoted(text)} is no size of a real thing", _needed(dimension)

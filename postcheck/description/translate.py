@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, get_args, get_origin
 from postcheck.description.keys import LISTS, TABLES, fields_at, kinds_at, models_in
 from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
 from postcheck.description.toml_text import in_toml, key_in_toml
-from postcheck.plain import nearest, quoted
+from postcheck.plain import harmless, nearest, quoted
 
 if TYPE_CHECKING:
     from pydantic import BaseModel, ValidationError
@@ -28,6 +28,10 @@ _NEEDED = {
     "date": "a date such as 2026-03-01, without quotes",
     "datetime": "a date and time, without quotes",
 }
+
+
+_LONGEST = 1000
+"""What a hint may hold of the file is made harmless, and not cut."""
 
 
 def problems_from(
@@ -97,7 +101,7 @@ def _problem(
         hint = listed
     elif not on_key and check in _BY_EXAMPLE:
         hint = _with_example(hint, path, check, model)
-    return Problem(check, path, says, hint, on="key" if on_key else "value")
+    return Problem(check, path, says, hint and harmless(hint, _LONGEST), on="key" if on_key else "value")
 
 
 # What is refused for its form: the key's own example helps.
@@ -288,7 +292,7 @@ def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None,
     elif known:
         hint = f"the keys here are {', '.join(known[:30])}" + (" and more" if len(known) > 30 else "")
     says = f"{_subject(path[:-1], data)} knows no key {quoted(str(key), 40)}"
-    return Problem("file.unknown-key", path, says, hint, on="key")
+    return Problem("file.unknown-key", path, says, hint and harmless(hint, _LONGEST), on="key")
 
 
 def _lists(model: type[BaseModel] | None) -> list[str]:

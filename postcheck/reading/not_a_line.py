@@ -11,7 +11,7 @@ from postcheck.description.keys import fields_at
 from postcheck.description.meant import by_another_name
 from postcheck.description.models import SEVERAL, Build
 from postcheck.description.toml_text import in_toml, key_in_toml
-from postcheck.plain import quoted
+from postcheck.plain import harmless, quoted
 
 __all__ = ["mistyped"]
 
@@ -37,13 +37,16 @@ _TWO = re.compile(
 _INVISIBLE = re.compile("[\u00a0\u2007\u2009\u200b\u202f\ufeff]")
 
 
+_LONGEST = 400
+
+
 def mistyped(line: str) -> tuple[str, str, int] | None:
     """What is wrong with a line of a file, how it is typed, and the column where, from 0; None where it is nothing of these."""
-    if len(line) > 400:
+    if len(line) > _LONGEST:
         return None
     for reader in (_invisible, _header, _comment, _key, _two, _ended, _sign, _lone_end):
         if (found := reader(line)) is not None:
-            return found
+            return harmless(found[0], _LONGEST), harmless(found[1], _LONGEST), found[2]
     return None
 
 

@@ -8,7 +8,7 @@ from postcheck.description.meant import by_another_name
 from postcheck.description.models import SEVERAL
 from postcheck.description.positions import line_column
 from postcheck.description.toml_text import in_toml
-from postcheck.plain import quoted
+from postcheck.plain import harmless, quoted
 
 # What opens and closes: texts and comments are stepped over, brackets and quotes that stay open are noted.
 _TOKEN = re.compile(
@@ -151,7 +151,7 @@ def _named_header(table: str, name: str, at: int) -> tuple[str, str, int]:
     """What is said of [lamp.nose], where [[lamp]] belongs."""
     name = name.strip().strip("\"'")
     says = f"{quoted(f'[{table}.{name}]')[1:-1]} is a header of one table, and there may be several of [[{table}]]"
-    return says, f"write [[{table}]] and below it name = {in_toml(name)}", at
+    return says, f"write [[{table}]] and below it name = {harmless(in_toml(name))}", at
 
 
 def _bare_value(line: str, at: int) -> tuple[str, str, int] | None:

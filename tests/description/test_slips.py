@@ -324,3 +324,19 @@ def test_what_is_written_above_its_header() -> None:
 
 def test_a_remark_without_its_sign() -> None:
     assert "a remark begins with #" in (one(f"My tug lights\n{STARTER}").hint or "")
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("[place.mast]", "[place.fore\u202emast]"),
+        ('[place.mast]\naccess = "open"', '[place]\n"ma\u202est" = "open"'),
+        ('place    = "mast"', 'place    = "ma\u202est"'),
+        ('ends   = ["base", "hub"]', 'ends = "base, h\u202eub"'),
+        ("[supply.main]", '[[supply]]\nname = "ma\u202ein"'),
+    ],
+)
+def test_nothing_that_steers_a_screen_gets_into_a_message(right: str, wrong: str) -> None:
+    with pytest.raises(BuildError) as caught:
+        postcheck.loads(slipped(right, wrong))
+    assert "\u202e" not in str(caught.value)
