@@ -15,9 +15,11 @@ from postcheck.description.models import (
     Circuit,
     Die,
     FuseSpec,
+    Instead,
     Lamp,
     LampKind,
     Strip,
+    Supply,
 )
 from postcheck.description.names import catalogue_colours
 from postcheck.description.naming import passages_of, run_names
@@ -66,6 +68,9 @@ def _supplies(build: Build) -> Iterator[Problem]:
             yield from _trips(supply.fuse, (*path, "fuse"))
         if supply.kind == "battery":
             yield from cell_problems(name, supply)
+        yield from _usb_volts(supply, path)
+        for number, other in enumerate(supply.instead or ()):
+            yield from _usb_volts(other, (*path, "instead", number))
         if supply.kind == "converter" and supply.fed_by is None:
             yield _missing(path, f"converter {quoted(name)} needs `from`", "the supply it is fed by")
         if supply.kind != "converter" and supply.fed_by is not None:
@@ -73,6 +78,24 @@ def _supplies(build: Build) -> Iterator[Problem]:
             yield _invalid(
                 (*path, "from"), f"only a converter is fed by another supply; {quoted(name)} is {it_is}"
             )
+
+
+# VBUS at a port: USB 2.0, 7.2.2, from 4.40 V at a bus-powered hub's; 5.5 V is the most that USB 3.2 and type C let it have (from memory).
+_USB_LEAST, _USB_MOST = 4.4, 5.5
+
+
+def _usb_volts(source: Supply | Instead, path: Path) -> Iterator[Problem]:
+    """Volts that no USB port has unless it is asked for them, which needs type C or a board that asks."""
+    if source.kind != "usb" or source.port == "type-c" or source.volts is None:
+        return
+    if not _USB_LEAST <= source.volts <= _USB_MOST:
+        what = "a power bank's USB port" if source.port == "power-bank" else "a plain USB port"
+        said = format_quantity(source.volts, Dimension.VOLTAGE)
+        yield _invalid(
+            (*path, "volts"),
+            f"{what} gives 5 V, not {said}",
+            f'write volts = "5 V", or kind = "adaptor" where {said} comes from one; a board that asks a type C port for {said} is port = "type-c"',
+        )
 
 
 def _trips(fuse: FuseSpec, path: Path) -> Iterator[Problem]:

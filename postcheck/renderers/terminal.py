@@ -140,6 +140,14 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
         free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
         if nominal is None or highest is None:
             continue
+        if row.get("fate"):
+            cause = (
+                "its poles are joined"
+                if row["fate"] == "poles joined"
+                else "a lamp on it is destroyed at once"
+            )
+            yield f"Supply '{safe(name, 24)}': no load is given, for {cause}", ""
+            continue
         words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
         if rated is not None:
             words += f" of {show(rated, 'A')}"
@@ -173,6 +181,9 @@ def _passages(rows: Mapping[str, ReportedPassage]) -> Iterator[tuple[str, str]]:
 
 
 def _warmest(rows: Mapping[str, ReportedPlace]) -> Iterator[tuple[str, str]]:
+    if any(row.get("fate") for row in rows.values()):
+        yield "Warmest: no figure is given, for a lamp is destroyed at once", ""
+        return
     rises = ((name, number(row["rise"]) or 0.0) for name, row in rows.items())
     name, rise = max(rises, key=lambda row: row[1], default=("", 0.0))
     if rise >= 1.0:  # less than a kelvin is nothing that anyone can feel
