@@ -12,6 +12,7 @@ from postcheck.description.cells import is_power_bank
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
+from postcheck.survey.network.averages import fade_depth, flashes
 from postcheck.survey.network.figures import Dip, Step
 
 # A flasher of up to this rate is judged as slow: the eye is most sensitive at 8 to 10 Hz.
@@ -102,15 +103,16 @@ def _dip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _flashers(survey: Survey) -> list[str]:
-    return [name for name, circuit in survey.build.circuit.items() if circuit.behaviour == "flash"]
+    return [name for name, circuit in survey.build.circuit.items() if flashes(circuit, survey.limits)]
 
 
 def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["flash.rate"]
     for name, circuit in survey.build.circuit.items():
-        if circuit.behaviour != "flash":
+        if circuit.behaviour not in ("flash", "fade"):
             continue
-        if circuit.on_share is None and _averaged(survey, name):
+        fades = circuit.behaviour == "fade"
+        if not fades and circuit.on_share is None and _averaged(survey, name):
             yield NotJudged(
                 name,
                 "how much of the time it is lit, and so its heat and what it takes from a battery; half is taken",
@@ -119,9 +121,11 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if circuit.rate is None:
             yield NotJudged(
                 name,
-                "whether its flashes are fast enough to bring on a seizure",
-                'its rate, such as rate = "60 /min"',
+                f"whether its {'fades' if fades else 'flashes'} are fast enough to bring on a seizure",
+                f'its rate, such as rate = "{"12" if fades else "60"} /min"',
             )
+            continue
+        if fade_depth(circuit) < survey.limits.value("fade.depth"):
             continue
         yield (within := Within(Subject("circuit", name), circuit.rate, limited(limit)))
         if not within.kept:
@@ -129,6 +133,7 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "caution",
                 within.subject,
                 ("circuit", name, "rate"),
+                "fade" if fades else "",
                 figures={"rate": Figure(circuit.rate, "Hz")},
                 limit=within.limit,
             )
@@ -136,7 +141,7 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _together(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["flash.rate"]
-    together = flashes_together(survey.build)
+    together = flashes_together(survey.build, survey.limits)
     total = sum(together.values())
     if len(together) < 2:
         return
@@ -176,7 +181,7 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         for name in ("flash.rate", "dim.seizure", "dim.seizure.some", "dim.visible", "dim.frequency")
     )
     for name, circuit in survey.build.circuit.items():
-        if circuit.behaviour != "dim":
+        if circuit.behaviour not in ("dim", "fade"):
             continue
         if circuit.frequency is None:
             yield NotJudged(
@@ -238,19 +243,23 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "flash.rate", "caution", "circuit", "a circuit that flashes more than three times a second",
-        "Flashes faster than three a second can bring on seizures.", "flashes a second", ("flash.rate",),
-        "WCAG 2.2 success criterion 2.3.1", _rate,
+        "Flashes faster than three a second can bring on seizures.", "flashes a second; a fade that fast is one, unless its light changes by less than a tenth", ("flash.rate", "fade.depth"),
+        "WCAG 2.2 success criterion 2.3.1, and its general flash", _rate,
         wording={
             "": Wording(
                 "{subject} flashes at {rate:apart}. Above {limit:apart} flashes can bring on a seizure.", f"{_SEIZURES} {_AREA}",
                 "Flash at {limit} or slower.",
-            )
+            ),
+            "fade": Wording(
+                "{subject} fades up and down at {rate:apart}. Above {limit:apart} a fade counts as flashes, which can bring on a seizure.",
+                f"{_SEIZURES} {_AREA}", "Fade at {limit} or slower.",
+            ),
         },
     ),
     Check(
         "flash.together", "caution", "circuit", "circuits that together flash more than three times a second",
         "Lights that are seen at once count together.", "sum of the flashes a second of all circuits; those in step with each other count once",
-        ("flash.rate",), "WCAG 2.2 success criterion 2.3.1; Epilepsy Society: lights that flash together count together", _together,
+        ("flash.rate", "fade.depth"), "WCAG 2.2 success criterion 2.3.1; Epilepsy Society: lights that flash together count together", _together,
         wording={
             "": Wording(
                 "{flashers:8} together flash at {total:apart}. Above {limit:apart} flashes can bring on a seizure.",

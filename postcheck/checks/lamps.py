@@ -97,7 +97,7 @@ def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | Non
     """Length of a pulse in s and share (None: not said), the current it may have, whether the pulse rating counts."""
     circuit = survey.build.circuit[lamp.part.circuit]
     rate = circuit.rate if circuit.behaviour == "flash" else circuit.frequency
-    if circuit.behaviour == "steady" or not rate or circuit.on_share is None:
+    if circuit.behaviour in ("steady", "fade") or not rate or circuit.on_share is None:
         return None, None, lamp.rated, False
     width = pulse.on_time(circuit.on_share, rate)
     die, longest, most = _pulse_terms(lamp)
@@ -159,7 +159,8 @@ def _over(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
 def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         width, _, most, counts = _pulse(survey, lamp)
-        steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
+        # at the top of a fade it has all its current, and longer than a pulse
+        steady = survey.build.circuit[lamp.part.circuit].behaviour in ("steady", "fade")
         if not (steady or counts or filament(lamp)):
             continue
         steps = _steps(survey, lamp, most)
@@ -185,7 +186,7 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         width, share, most, counts = _pulse(survey, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
-        if behaviour == "steady" or counts or filament(lamp):
+        if behaviour in ("steady", "fade") or counts or filament(lamp):
             continue
         steps = _steps(survey, lamp, most)
         yield from steps.values()

@@ -131,6 +131,18 @@ def _circuits(build: Build) -> Iterator[Problem]:
                 says = f"channel {circuit.channel} of board {quoted(circuit.board)} already drives circuit {quoted(other)}"
                 yield Problem("file.duplicate-name", (*path, "channel"), says)
         yield from _circuit_name(build, name, circuit)
+        if circuit.behaviour == "fade" and circuit.on_share is not None:
+            says = f"circuit {quoted(name)} fades, and is never off for a share of the time"
+            yield Problem(
+                "file.invalid",
+                (*path, "on_share"),
+                says,
+                'say how far down it goes: least_share = "10 %"',
+                "key",
+            )
+        if circuit.behaviour != "fade" and circuit.least_share is not None:
+            says = f"circuit {quoted(name)} does not fade, and has no least share"
+            yield Problem("file.invalid", (*path, "least_share"), says, 'write behaviour = "fade"', "key")
 
 
 def _circuit_name(build: Build, name: str, circuit: Circuit) -> Iterator[Problem]:

@@ -63,6 +63,7 @@ LimitName = Literal[
     "pull.friction",
     "pull.stress",
     "flash.rate",
+    "fade.depth",
     "dim.frequency",
     "dim.visible",
     "dim.seizure",

@@ -8,6 +8,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.physics.irradiance import irradiance
 from postcheck.report import Subject
+from postcheck.survey.network.averages import flashes
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import Parts
 
@@ -54,7 +55,7 @@ def ultraviolet_at_eye(lamp: LampFigures, limits: Limits) -> float:
     return irradiance(watts, EYE, beam_of(lamp, limits))
 
 
-def flashes_together(build: Build) -> dict[str, float]:
+def flashes_together(build: Build, limits: Limits) -> dict[str, float]:
     """Of all that flashes at moments of its own: one circuit each by name, and its flashes a second.
 
     Circuits in step with each other count once, by the fastest of them.
@@ -66,6 +67,6 @@ def flashes_together(build: Build) -> dict[str, float]:
             first = {member: one if of == other else of for member, of in first.items()}
     together: dict[str, float] = {}
     for name, circuit in build.circuit.items():
-        if circuit.behaviour == "flash" and circuit.rate:
+        if circuit.rate and flashes(circuit, limits):
             together[first[name]] = max(together.get(first[name], 0.0), circuit.rate)
     return together

@@ -23,7 +23,7 @@ from postcheck.physics.network import (
     Solution,
     String,
 )
-from postcheck.survey.network.averages import duty_cycle
+from postcheck.survey.network.averages import duty_cycle, flashes
 from postcheck.survey.network.elements import Corner, Rises
 from postcheck.survey.network.heats import Heat, Heats
 from postcheck.survey.network.netlist import NO_RISES, Netlist, State, netlist_of
@@ -93,6 +93,7 @@ class States:
         self.no_start: dict[tuple[str, str], None] = {}
         self.conflict: tuple[str, ...] = ()
         limits = limits or Limits()
+        flashers = [name for name, circuit in build.circuit.items() if flashes(circuit, limits)]
         # open places have the room's air, those without a surface are not judged
         self.closed: dict[str, tuple[float, float]] = {
             name: (place.surface, loss_per_area(place, limits))
@@ -106,7 +107,6 @@ class States:
         self._air: dict[Corner, Rises] = {}
         self._highest: dict[str, State] = {}
         self.slopes: Rises = NO_RISES
-        flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
         always = frozenset(build.circuit) - frozenset(flashers)
         # a dimmed circuit is off for part of every period, and what an output or a board drives can be switched off
         self._always_on = frozenset(

@@ -18,9 +18,9 @@ def client_card(survey: Survey) -> ClientCard:
     """Everything of the build that its owner meets."""
     build = survey.build
     hottest = [place.hottest for place in survey.places.values() if place.hottest is not None]
-    flashes = sum(flashes_together(build).values())
+    flashes = sum(flashes_together(build, survey.limits).values())
     slow, some = survey.limits.value("flash.rate"), survey.limits.value("dim.seizure.some")
-    dimmed = [circuit.frequency for circuit in build.circuit.values() if circuit.behaviour == "dim"]
+    dimmed = [circuit.frequency for circuit in build.circuit.values() if circuit.behaviour in ("dim", "fade")]
     return ClientCard(
         supplies=tuple(
             _supply(survey, name, supply)
@@ -78,4 +78,4 @@ def _places(survey: Survey) -> Iterator[ClientPlace]:
 
 
 def _does(circuit: Circuit) -> str:
-    return {"steady": "steady", "flash": "flashes", "dim": "dimmed"}[circuit.behaviour]
+    return {"steady": "steady", "flash": "flashes", "dim": "dimmed", "fade": "fades"}[circuit.behaviour]
