@@ -40,13 +40,13 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, join in enumerate(survey.build.join):
         subject, path = Subject("join", join.place), ("join", index, "lines")
         circuits = [line for line in join.lines if line in survey.build.circuit]
-        if (both := _unlike(survey, circuits)) is not None:
+        if (unlike := _unlike(survey, circuits)) is not None:
             yield Fact(
                 "stop",
                 subject,
                 path,
-                f"joined, {survey.build.circuit[both[0]].behaviour}",
-                parts={"flashing": Subject("circuit", both[0]), "steady": Subject("circuit", both[1])},
+                f"joined, {survey.build.circuit[unlike[0]].behaviour}",
+                parts={"flashing": Subject("circuit", unlike[0]), "steady": Subject("circuit", unlike[1])},
             )
             continue
         for name in circuits:

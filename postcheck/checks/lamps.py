@@ -132,8 +132,9 @@ def _steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Severit
             )
             for severity, case, name, current in kinds
         }
-    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
-    together = lamp.part.shared_resistor and lamp.part.matched
+    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread. A lamp with
+    # its resistor inside is rated for volts, whatever it takes of them: a typical one stands for all.
+    together = (lamp.part.shared_resistor and lamp.part.matched) or lamp.part.dice[0].volts is not None
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     kinds = (
         ("stop", "typical" if together else "likely", "lamp.current.stop", likely),
@@ -178,7 +179,12 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         shown = {"pulse": Figure(width, "s")} if counts and width is not None else {}
         if warmed and lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
             shown["air"] = Figure(lamp.hottest, "degC")
-        reason = "filament" if filament(lamp) else "die"
+        if (inside := lamp.inside_heat) > 0.0 and not cooked:
+            shown |= {
+                "inside": Figure(inside, "W"),
+                "made": Figure(sum(die.takes for die in lamp.part.dice), "V"),
+            }
+        reason = "filament" if filament(lamp) else "inside" if inside > 0.0 else "die"
         yield _too_much(survey, lamp, over._replace(case="cooked") if cooked else over, most, reason, shown)
 
 
@@ -318,6 +324,7 @@ _SOARS = "An LED takes ever more current from a few hundredths of a volt more. O
 _RATING = "Its rating[ for pulses of {pulse}][ in air of {air}] is {rated}."
 _AGES = {
     "die": "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once.",
+    "inside": "Its resistor is inside it, for {made}, and heats the die with {inside}. Too much ages both fast, where nobody will get at them again.",
     "filament": "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
 }
 _ON = " while it is on[, in pulses of {width}]. Its continuous rating of {rated} counts."

@@ -289,10 +289,30 @@ def _lamp_kinds(build: Build) -> Iterator[Problem]:
         path: Path = ("lamp_kind", name)
         if kind.kind == "filament" and kind.volts is None:
             yield _missing(path, f"filament lamp {quoted(name)} needs `volts`")
+        elif kind.rated is None and (kind.kind == "filament" or kind.volts is None):
+            what = "filament lamp" if kind.kind == "filament" else "LED"
+            yield _missing(path, f"{what} {quoted(name)} needs `rated`", 'such as rated = "20 mA"')
+        elif kind.kind == "led" and kind.volts is not None:
+            yield from _with_resistor(name, kind, path, kind.volts)
         elif kind.kind == "led" and kind.forward is None:
             yield _missing(path, f"LED {quoted(name)} needs `forward`", 'such as forward = "2.9/3.2/3.6 V"')
         elif kind.kind == "led":
             yield from _curve(kind, path)
+
+
+def _with_resistor(name: str, kind: LampKind, path: Path, volts: float) -> Iterator[Problem]:
+    """An LED with its resistor inside: on its volts something is left for that."""
+    if kind.at is None:
+        hint = 'what it takes on its volts, such as at = "15 mA"'
+        yield _missing(path, f"LED {quoted(name)} with its resistor inside needs `at`", hint)
+        return
+    die = curve_points(kind)[1][0]
+    if volts <= die * 1.02:
+        made, takes = format_apart(Dimension.VOLTAGE, volts, die)
+        says = f"LED {quoted(name)} is for {made}, and its die alone takes {takes}: nothing is left for a resistor inside"
+        yield _invalid((*path, "volts"), says, "leave `volts` out, or say the `forward` voltage of its die")
+        return
+    yield from _curve(kind, path)
 
 
 def _curve(kind: LampKind, path: Path) -> Iterator[Problem]:

@@ -14,6 +14,7 @@ LimitName = Literal[
     "lamp.filament.destroyed",
     "lamp.dim",
     "lamp.dim.far",
+    "lamp.dim.inside",
     "lamp.unequal",
     "lamp.unequal.beside",
     "lamp.wanted",

@@ -183,12 +183,12 @@ class LoadPart(Part):
 
 
 def unlimited(part: Part, driver: Driver) -> bool:
-    """Whether nothing but wire limits an LED string: no resistor, no constant-current output."""
+    """Whether nothing but wire limits an LED string: no resistor, none inside it either, no constant-current output."""
     return (
         isinstance(part, LampPart)
         and part.resistor is None
         and bool(part.dice)
-        and part.dice[0].filament_volts is None
+        and part.dice[0].made_for is None
         and not part.backwards
         and driver.steady is None
     )

@@ -54,6 +54,11 @@ class LampFigures(NamedTuple):
         return self.part.name
 
     @property
+    def inside_heat(self) -> float:
+        """What the resistors inside its dice dissipate, W, typically while it is lit; 0 where there are none."""
+        return self.nominal * self.nominal * sum(die.inside for die in self.part.dice)
+
+    @property
     def resistor_load(self) -> float:
         """What its resistor dissipates at its highest while it is lit, W.
 
