@@ -142,7 +142,11 @@ def _lamp(name: str, row: Fields) -> LedLamp | FilamentLamp:
             derate=said.number("derate") / 1e3,
         )
         said.done()
-    return LedLamp(name, package, colour, dice, source, inside)
+    flashes = row.maybe("flashes")
+    works = row.numbers("works") if flashes is not None else None
+    return LedLamp(
+        name, package, colour, dice, source, inside, flashes, (works[0], works[1]) if works else None
+    )
 
 
 def _strip(name: str, row: Fields) -> Strip:

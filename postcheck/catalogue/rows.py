@@ -93,7 +93,10 @@ class Inside(NamedTuple):
 
 
 class LedLamp(NamedTuple):
-    """A lamp of one or several dice, each with its own pins; `inside`: the resistor that it has in series with each."""
+    """A lamp of one or several dice, each with its own pins; `inside`: the resistor that it has in series with each.
+
+    `flashes`: Hz, of one with a chip that flashes it between the volts of `works`.
+    """
 
     name: str
     package: str
@@ -101,6 +104,8 @@ class LedLamp(NamedTuple):
     dice: tuple[Die, ...]
     source: str
     inside: Inside | None = None
+    flashes: float | None = None
+    works: tuple[float, float] | None = None
 
 
 class FilamentLamp(NamedTuple):

@@ -37,6 +37,9 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 parts={"circuit": Subject("circuit", part.circuit)},
                 words={"goes": _GOES[survey.build.circuit[part.circuit].behaviour]},
             )
+    for part in survey.parts.lamps:
+        if part.behaviour == "steady" and part.flashes is not None and part.entry not in found:
+            yield Fact("stop", Subject("lamp", part.entry), (*part.path[:2], "behaviour"), "by itself")
     for index, join in enumerate(survey.build.join):
         subject, path = Subject("join", join.place), ("join", index, "lines")
         circuits = [line for line in join.lines if line in survey.build.circuit]
@@ -209,6 +212,9 @@ CHECKS: tuple[Check, ...] = (
             "lamp": Wording(
                 "{subject} is to shine steadily. It is connected to {circuit}, which {goes}.", _SWITCHED_ALONG,
                 "Give it a line of its own from the supply. Only the return may be shared.",
+            ),
+            "by itself": Wording(
+                "{subject} is to shine steadily. Its kind flashes by itself.", "A chip in it switches it, whatever feeds it.", "Use a plain LED."
             ),
             **{
                 f"joined, {does}": Wording(

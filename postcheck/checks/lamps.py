@@ -285,6 +285,39 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 
+# -- flashing by itself
+
+
+def _chip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Whether the chip in a lamp that flashes by itself has the volts that it works on."""
+    for lamp in known_lamps(survey):
+        if lamp.part.flashes is None:
+            continue
+        works, subject = lamp.part.dice[0].works, Subject("lamp", lamp.name)
+        if works is None:
+            yield NotJudged(
+                lamp.name,
+                "whether the chip in it flashes, and withstands its volts",
+                'the volts it works on, such as works = "3.5..14 V" of its [lamp_kind]',
+            )
+            continue
+        said = "the volts on which its chip works, by its data sheet or the file"
+        most = lamp.die_volts * _rises(survey, lamp)
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", "too many"): Within(subject, most, Limited(works[1], "V", said)),
+            ("caution", "too few"): Within(subject, lamp.die_volts, Limited(works[0], "V", said), least=True),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
+            continue
+        severity, case = broken
+        yield Fact(
+            severity, subject, lamp.part.path, case,
+            figures={"gets": Figure(most if case == "too many" else lamp.die_volts, "V")},
+            limit=steps[broken].limit, because_of=f"lamp.over-rating:{lamp.name}" if case == "too many" else None,
+        )  # fmt: skip
+
+
 # -- wrong way round
 
 
@@ -406,6 +439,18 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {nominal} in pulses, and stands {rated} for good: if {circuit} sticks on, it is lost.",
                 "Its pulse rating holds as long as the pulses are short. A board that hangs, or a steady test, is one long pulse.",
                 "Test it with its pulses alone, and use a board whose output goes dark when it hangs.",
+            ),
+        },
+    ),
+    Check(
+        "lamp.chip", "stop", "lamp", "a lamp that flashes by itself on other volts than its chip works on",
+        "Its chip flashes it between two voltages only.", "volts across one lamp of the string, at most with the supply at its highest", (), "the lamp's data sheet", _chip,
+        wording={
+            "too many": Wording(
+                "Each chip of {subject} gets up to {gets:apart}. It withstands {limit:apart}.", "Above that the chip inside is destroyed, and the lamp with it.",
+            ),
+            "too few": Wording(
+                "Each chip of {subject} gets {gets:apart}. It flashes from {limit:apart} on.", "Below that it may shine steadily, or stay dark.",
             ),
         },
     ),

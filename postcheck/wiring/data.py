@@ -38,6 +38,7 @@ class DieData(NamedTuple):
 
     `volts`: of an LED with its resistor inside what it is made for, V, `inside`: that resistor, ohm, within a share of
     `inside_spread`, and `usual` what it takes on its volts, A; its curve is that of the die alone, its heat (`kelvin_per_watt`) that of both.
+    `flashes`: Hz, of one with a chip that flashes it, which `works` between these volts across it.
     `glass`: what that of a filament lamp gets to in free air of 25 degC at its rated volts, degC; None where nobody says.
     """
 
@@ -64,6 +65,8 @@ class DieData(NamedTuple):
     inside: float = 0.0
     inside_spread: float = 0.0
     usual: float | None = None
+    flashes: float | None = None
+    works: tuple[float, float] | None = None
 
     @property
     def made_for(self) -> float | None:
@@ -134,6 +137,7 @@ def described_die(own: LampKind) -> DieData:
         own.pulse_share, own.reverse, own.per_kelvin if own.per_kelvin is not None else _USUAL_VOLTS_PER_KELVIN,
         _USUAL_KELVIN_PER_WATT, 1e3, 0.0, source=source, volts=own.volts, inside=inside,
         inside_spread=_INSIDE_SPREAD if inside else 0.0, usual=at if inside else None,
+        flashes=own.flashes, works=own.works,
     )  # fmt: skip
 
 
@@ -149,7 +153,7 @@ def die_data(die: catalogue.Die, source: str) -> DieData:
 
 def lamp_dice(row: catalogue.LedLamp) -> tuple[DieData, ...]:
     """The dice of a lamp of the catalogue, each with the resistor that is inside."""
-    dice = (die_data(die, row.source) for die in row.dice)
+    dice = [die_data(die, row.source)._replace(flashes=row.flashes, works=row.works) for die in row.dice]
     return tuple(die if row.inside is None else _with_resistor(die, row.inside) for die in dice)
 
 

@@ -13,6 +13,7 @@ from postcheck.description.fields import (
     OhmsPerMetre,
     Positive,
     Power,
+    Rate,
     Resistance,
     Share,
     SignedCelsius,
@@ -21,6 +22,7 @@ from postcheck.description.fields import (
     Thin,
     Time,
     Voltage,
+    VoltageRange,
     one_line,
     refuse,
 )
@@ -91,6 +93,13 @@ class LampKind(Table):
     per_kelvin: SignedVoltage | None = optional("Change of forward voltage per kelvin.", "-2 mV")
     volts: Annotated[Voltage, Positive] | None = optional(
         "Rated voltage of a filament lamp, or of an LED with its resistor inside.", "12 V"
+    )
+    flashes: Annotated[Rate, Positive] | None = optional(
+        "How often it flashes by itself, by a chip inside; its circuit stays steady. Heat and charge are counted as if it were always lit.",
+        "2 /s",
+    )
+    works: VoltageRange | None = optional(
+        "Between which volts across it the chip inside flashes; with more it may be destroyed.", "3.5..14 V"
     )
     source: str | None = optional("Where the figures come from.", "measured on the bench", max_length=300)
 

@@ -33,6 +33,11 @@ def flicker_steps(build: Build, parts: Parts, states: States, corner: Corner) ->
         if lit is not None:
             said = build.circuit[flasher]
             steps += _between(parts, quiet, lit, flasher, said.rate, fade_depth(said))
+    for lamp, state in states.by_itself.items():
+        lit, part = states.solved(state, corner), parts.named[lamp]
+        if lit is not None and isinstance(part, LampPart):
+            found = _between(parts, quiet, lit, lamp, part.flashes)
+            steps += (step._replace(by="lamp") for step in found)
     together = states.solved(states.everything, corner) if len(states.flashers) > 1 else None
     if together is not None:
         steps += _between(parts, quiet, together, None, None)

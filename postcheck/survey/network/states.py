@@ -94,6 +94,9 @@ class States:
         self.conflict: tuple[str, ...] = ()
         limits = limits or Limits()
         flashers = [name for name, circuit in build.circuit.items() if flashes(circuit, limits)]
+        # lamps that flash by themselves, on whatever circuit: dark, their strings are open
+        chips = {lamp.name: lamp.string_names for lamp in wiring.parts.lamps if lamp.flashes is not None}
+        dark = frozenset(string for strings in chips.values() for string in strings)
         # open places have the room's air, those without a surface are not judged
         self.closed: dict[str, tuple[float, float]] = {
             name: (place.surface, loss_per_area(place, limits))
@@ -114,14 +117,23 @@ class States:
             for name, circuit in build.circuit.items()
             if circuit.behaviour == "steady" and circuit.output is None and circuit.board is None
         )
-        self.flashers: tuple[str, ...] = tuple(flashers)
+        self.flashers: tuple[str, ...] = (*flashers, *chips)
         self.everything: State = State("all on", frozenset(build.circuit))
-        self.quiet: State = State("no flasher on", always) if flashers else self.everything
+        several = len(flashers) + len(chips) > 1
+        self.quiet: State = (
+            State("no flasher on", always, open_strings=dark) if flashers or chips else self.everything
+        )
         self.alone: dict[str, State] = {
-            name: State(f"of the flashers only '{name}' on", always | {name})
-            if len(flashers) > 1
+            name: State(f"of the flashers only '{name}' on", always | {name}, open_strings=dark)
+            if several
             else self.everything
             for name in flashers
+        }
+        self.by_itself: dict[str, State] = {
+            name: State(f"of the flashers only '{name}' on", always, open_strings=dark - strings)
+            if several
+            else self.everything
+            for name, strings in chips.items()
         }
         self.unloaded: State = self.everything._replace(name="each lamp alone", unloaded=True)
 
@@ -132,7 +144,7 @@ class States:
             known = (self.everything, self.quiet, *self.alone.values())
             name = "on only what is never switched off"
             self._highest[circuit] = next(
-                (state for state in known if state.on == on),
+                (state for state in known if state.on == on and not state.open_strings),
                 State(name if circuit in self._always_on else f"{name} and '{circuit}'", on),
             )
         return self._highest[circuit]
