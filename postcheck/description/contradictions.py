@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from postcheck import catalogue
 from postcheck.description.cells import cell_problems
@@ -12,6 +12,7 @@ from postcheck.description.models import (
     DICE_EXAMPLE,
     MOST_SEGMENTS,
     Build,
+    Cable,
     Circuit,
     Die,
     FuseSpec,
@@ -247,16 +248,40 @@ def _cables(build: Build) -> Iterator[Problem]:
         diameter = _outside(build, run.wire or build.usual.run)
         if run.cable is not None and diameter is not None and not run.body:
             within.setdefault(run.cable, []).extend([diameter] * run.conductors)
+    for name, said in build.cable.items():
+        yield from _cable_size(name, said, within.get(name, []))
     for name, diameters in within.items():
         cable = build.cable.get(name)
         least = smallest_possible(diameters)
-        if cable is not None and least > cable.outside * (1.0 + 1e-9):
+        if cable is not None and cable.outside is not None and least > cable.outside * (1.0 + 1e-9):
             outside, needed = format_apart(Dimension.LENGTH, cable.outside, least)
             what = "conductor needs" if len(diameters) == 1 else f"{len(diameters)} conductors need"
             says = f"cable {quoted(name)} is {outside} outside, and its {what} at least {needed}"
             yield _invalid(
                 ("cable", name, "outside"), says, "measure the cable, or name the wire that is in it"
             )
+
+
+def _cable_size(name: str, cable: Cable, within: Sequence[float]) -> Iterator[Problem]:
+    """A cable is round or flat, and its conductors lie in it."""
+    path: Path = ("cable", name)
+    flat = cable.flat
+    if (cable.outside is None) == (flat is None):
+        says = f"cable {quoted(name)} {'needs' if flat is None else 'has'} `outside` {'or' if flat is None else 'and'} `flat`"
+        yield _missing(path, says, 'write outside = "3 mm" of a round one, or flat = "6.4 x 0.9 mm"')
+    elif flat is not None and (flat.thin is None or flat.thin > flat.across):
+        yield _invalid(
+            (*path, "flat"), f"cable {quoted(name)} is flat", 'write its width first: "6.4 x 0.9 mm"'
+        )
+    elif flat is not None and flat.thin is not None and within:
+        for side, given, least in (
+            ("thick", flat.thin, max(within)),
+            ("wide", flat.across, sum(within)),
+        ):
+            if least > given * (1.0 + 1e-9):
+                given_, needed = format_apart(Dimension.LENGTH, given, least)
+                says = f"cable {quoted(name)} is {given_} {side}, and its conductors side by side need at least {needed}"
+                yield _invalid((*path, "flat"), says, "measure the cable, or name the wire that is in it")
 
 
 def _outside(build: Build, wire: str | None) -> float | None:

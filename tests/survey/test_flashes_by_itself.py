@@ -104,3 +104,12 @@ def test_a_meter_shows_anything_up_to_what_flows_while_it_is_lit() -> None:
     assert band is not None
     assert 0.5 * deck < band.least < deck
     assert band.most > deck + 0.02
+
+
+def test_a_steady_lamp_gets_most_while_the_others_are_dark() -> None:
+    text = BUILD
+    highest = Survey(postcheck.loads(text)).electrics.lamps["deck lamp"].highest
+    head, flashing, deck = text.split("[[lamp]]")
+    alone = Survey(postcheck.loads(head + "[[lamp]]" + deck)).electrics.lamps["deck lamp"].highest
+    assert highest == pytest.approx(alone, rel=1e-6)
+    assert "flash-5mm-red" in flashing

@@ -187,6 +187,7 @@ def setting(row: BenchRow) -> tuple[str, str]:
     if row.starting is not None:
         reads += f", {show(row.starting, 'A')} to start"
     steady = "; stands it held on" if row.pulsed else ""
+    steady += " while it is lit: it flashes, and a meter shows less" if row.by_itself else ""
     return (
         f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}",
         f"shows {'the limit' if held else reads}{steady}",
