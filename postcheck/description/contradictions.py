@@ -266,9 +266,12 @@ def _cable_size(name: str, cable: Cable, within: Sequence[float]) -> Iterator[Pr
     """A cable is round or flat, and its conductors lie in it."""
     path: Path = ("cable", name)
     flat = cable.flat
-    if (cable.outside is None) == (flat is None):
-        says = f"cable {quoted(name)} {'needs' if flat is None else 'has'} `outside` {'or' if flat is None else 'and'} `flat`"
-        yield _missing(path, says, 'write outside = "3 mm" of a round one, or flat = "6.4 x 0.9 mm"')
+    if cable.outside is None and flat is None:
+        hint = 'add outside = "3 mm", or flat = "6.4 x 0.9 mm" of a flat one'
+        yield _missing(path, f"cable {quoted(name)} needs `outside` or `flat`", hint)
+    elif cable.outside is not None and flat is not None:
+        says = f"cable {quoted(name)} has `outside` and `flat`"
+        yield Problem("file.invalid", (*path, "flat"), says, "leave one of the two out", "key")
     elif flat is not None and (flat.thin is None or flat.thin > flat.across):
         yield _invalid(
             (*path, "flat"), f"cable {quoted(name)} is flat", 'write its width first: "6.4 x 0.9 mm"'
