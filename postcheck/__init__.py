@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from postcheck.expected import Expected
     from postcheck.identification import Identification
     from postcheck.identifying import ReadingError, which
-    from postcheck.materials import Item, ItemKind, Materials, Piece
+    from postcheck.materials import Item, ItemKind, Materials, Piece, Sleeved
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
@@ -88,6 +88,7 @@ __all__ = [
     "Report",
     "Rule",
     "Severity",
+    "Sleeved",
     "Spot",
     "Stage",
     "Subject",
@@ -131,7 +132,7 @@ _HOMES = {
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.expected": ("Expected",),
-    "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece"),
+    "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece", "Sleeved"),
     "postcheck.identification": ("Identification",),
     "postcheck.identifying": ("ReadingError", "which"),
     "postcheck.planned": ("Planned",),
