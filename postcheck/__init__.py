@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
     from postcheck.expected import Expected
+    from postcheck.guidebook.book import guide
     from postcheck.identification import Identification
     from postcheck.identifying import ReadingError, which
     from postcheck.materials import Item, ItemKind, Materials, Piece, Sleeved
@@ -101,6 +102,7 @@ __all__ = [
     "bench_tests",
     "check",
     "compare",
+    "guide",
     "judge_reading",
     "lamp_names",
     "load",
@@ -132,6 +134,7 @@ _HOMES = {
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.expected": ("Expected",),
+    "postcheck.guidebook.book": ("guide",),
     "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece", "Sleeved"),
     "postcheck.identification": ("Identification",),
     "postcheck.identifying": ("ReadingError", "which"),

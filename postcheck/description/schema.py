@@ -11,10 +11,11 @@ from typing import Any
 from postcheck import catalogue
 from postcheck.colours import COLOURS
 from postcheck.description import oneline
+from postcheck.description.fields import WORDS
 from postcheck.description.models import Build, Table, Workshop
 from postcheck.description.names import REFERENCES
 from postcheck.description.patterns import pattern
-from postcheck.description.printing import article, format_quantity
+from postcheck.description.printing import format_quantity
 from postcheck.description.quantities import MOST_CHARACTERS
 from postcheck.description.units import Dimension
 
@@ -31,13 +32,18 @@ def workshop_schema() -> Schema:
     return _schema(Workshop, "workshop", "A workshop file of postcheck: what several builds share.")
 
 
-def _schema(model: type[Table], name: str, description: str) -> Schema:
+def described(model: type[Table]) -> tuple[Schema, Schema]:
+    """What a model says of itself: its own table, and all that it is made of, tables and texts, by the names that `$ref` gives."""
     made = model.model_json_schema(by_alias=True, ref_template="{model}")
     plain = _Plain()
     tables = {key: plain.table(table) for key, table in made.pop("$defs").items()}
     whole = plain.table(made)
-    definitions = {**tables, **{key: _text(key) for key in sorted(plain.texts)}}
-    _offer(tables)
+    return whole, {**tables, **{key: _text(key) for key in sorted(plain.texts)}}
+
+
+def _schema(model: type[Table], name: str, description: str) -> Schema:
+    whole, definitions = described(model)
+    _offer(definitions)
     return {
         "$schema": "http://json-schema.org/draft-07/schema#",
         "$id": f"urn:postcheck:schema:{name}:1",
@@ -67,7 +73,7 @@ def _offer(tables: Schema) -> None:
     }
     for name, table in tables.items():
         for key, offered in (words | named.get(name, {})).items():
-            if offered and (node := table["properties"].get(key)) is not None:
+            if offered and (node := table.get("properties", {}).get(key)) is not None:
                 node = node.get("items", node)
                 node["examples"] = list(dict.fromkeys((*node.get("examples", ()), *offered)))
 
@@ -155,11 +161,6 @@ def _text(key: str) -> Schema:
     grammar = getattr(oneline, text, None)
     if grammar is not None:
         what, longest = (grammar.__doc__ or "").partition("\n")[0], oneline.MOST_IN_A_LINE
-    elif text.removeprefix("signed ") in {dimension.value for dimension in Dimension}:
-        what, longest = (
-            f"{article(Dimension(text.removeprefix('signed '))).capitalize()} with its unit.",
-            MOST_CHARACTERS,
-        )
     else:
-        what, longest = f"{text.capitalize()}.", MOST_CHARACTERS
+        what, longest = WORDS[text], MOST_CHARACTERS
     return {"type": "string", "description": what, "maxLength": longest, "pattern": pattern(text)}

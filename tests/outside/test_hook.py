@@ -13,7 +13,9 @@ import pytest
 from identify import identify
 from pre_commit.clientlib import load_manifest
 
+import postcheck
 from tests.install.checkout import copied
+from tests.pages import blocks
 
 ROOT = Path(__file__).parent.parent.parent
 MANIFEST = ROOT / ".pre-commit-hooks.yaml"
@@ -137,7 +139,7 @@ def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(hook: Path, mode
 def test_where_builds_share_files_each_commit_checks_all_of_them(
     hook: Path, kept: Path, tmp_path: Path
 ) -> None:
-    """As the README says it: a shared file above the builds goes, and no build is touched."""
+    """As the guide says it: a shared file above the builds goes, and no build is touched."""
     (tmp_path / "models").mkdir()
     text = GOOD.read_text(encoding="utf-8").replace(
         "format = 1\n", 'format = 1\nuse = ["../shelf.toml"]\n', 1
@@ -145,9 +147,9 @@ def test_where_builds_share_files_each_commit_checks_all_of_them(
     (tmp_path / "models" / "tender.post.toml").write_text(text, encoding="utf-8")
     (tmp_path / "shelf.toml").write_text('format = 1\n[wire.own]\nstrand = "0.1 mm"\noutside = "0.6 mm"\n')
     repository(tmp_path)
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    page = postcheck.guide("ci")
     lines = ("always_run: true", "pass_filenames: false", "args: [--, models]")
-    assert [line for line in lines if f"`{line}`" not in readme] == []
+    assert [line for line in lines if f"`{line}`" not in page] == []
     settings = "".join(f"    {line}\n" for line in lines)
     assert tried(hook, tmp_path, kept, "shelf.toml", settings=settings).returncode == 0
     run("git", "rm", "-q", "shelf.toml", here=tmp_path)
@@ -160,9 +162,8 @@ def test_where_builds_share_files_each_commit_checks_all_of_them(
 
 
 def script(begins: str) -> str:
-    """A shell script of the README."""
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    (found,) = [text for text in re.findall(r"```sh\n(.*?)```", readme, re.DOTALL) if text.startswith(begins)]
+    """A shell script of README or guide, the same wherever it stands."""
+    (found,) = {block.text for block in blocks("sh", begins)}
     return found
 
 

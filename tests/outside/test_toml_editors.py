@@ -22,7 +22,7 @@ from postcheck import catalogue
 from postcheck.colours import COLOURS
 from postcheck.description.models import Lamp
 from tests.outside.language_client import Client, language_server
-from tests.schemas import EXAMPLES, README, ROOT, SEEDED, SOUND, STARTER
+from tests.schemas import EXAMPLES, ROOT, SEEDED, SHOWN, SOUND, STARTER
 
 SCHEMA = ROOT / "schemas" / "build.schema.json"
 
@@ -82,17 +82,17 @@ path = "build.schema.json"
 """
 
 
-def test_the_readme_says_these_settings() -> None:
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+def test_the_guide_says_these_settings() -> None:
+    page = postcheck.guide("editor")
     for name, text in (("tombi.toml", TOMBI), (".taplo.toml", TAPLO)):
-        assert f"```toml\n# {name}\n{text}```" in readme
-    assert "\n#:schema ./build.schema.json\n" in readme
+        assert f"```toml\n# {name}\n{text}```" in page
+    assert "\n#:schema ./build.schema.json\n" in page
 
 
 def sound(folder: Path) -> list[str]:
     """Copies of all sound builds there are."""
     texts = {path.name: path.read_text(encoding="utf-8") for path in (*EXAMPLES, *SOUND, STARTER)}
-    texts |= {f"readme {number}": text for number, text in enumerate(README)}
+    texts |= {name.replace(".md", ""): text for name, text in SHOWN.items()}
     for name, text in texts.items():
         (folder / f"{name.removesuffix('.post.toml')}.post.toml").write_text(text, encoding="utf-8")
     return sorted(path.name for path in folder.glob("*.post.toml"))
@@ -130,7 +130,7 @@ def test_both_find_a_seeded_mistake_and_tell_it_once(name: str, bench: Path) -> 
 
 
 def test_a_line_in_the_file_or_a_setting_names_the_schema(tmp_path: Path) -> None:
-    """The three ways that the README names; a fourth file, in a bare folder, nobody objects to."""
+    """The three ways that the guide names; a fourth file, in a bare folder, nobody objects to."""
     slip = SEEDED["text without unit"]
     for way, line, settings in (
         ("line", "#:schema ./build.schema.json\n\n", {}),
@@ -226,7 +226,7 @@ def test_completion_offers_the_catalogue(server: Client) -> None:
 def test_hover_tells_what_a_key_means_with_its_example(server: Client) -> None:
     answer = server.ask("textDocument/hover", spot(server, half(server), 'resistor = "1k5 at hub"', 3))
     told = answer["contents"]["value"]
-    assert "The resistor of each string." in told
+    assert "The resistor of each string: with the lamp, or where its lead ends." in told
     assert "1k5 1/4 W at keel" in told
 
 

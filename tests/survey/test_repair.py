@@ -16,6 +16,7 @@ from postcheck.materials import Piece
 from postcheck.renderers import repaired
 from postcheck.repair import Feed, Reading, Repair, Spot
 from postcheck.survey.repair import repairable
+from tests.pages import shown
 from tests.renderers.hostile import FORBIDDEN, NAMES
 
 EXAMPLES = Path(__file__).parents[2] / "example_builds"
@@ -215,10 +216,11 @@ def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert "did you mean 'tail beacon'?" in capsys.readouterr().err
 
 
-def test_the_readme_shows_what_is_printed() -> None:
-    shown = (EXAMPLES.parent / "README.md").read_text(encoding="utf-8")
-    told = repaired.render(_reach("mail_airship", "tail beacon"), 80)
-    assert f'$ postcheck reach mail_airship.post.toml "tail beacon"\n{told}```' in shown
+def test_the_guide_shows_what_is_printed() -> None:
+    shown(
+        'postcheck reach mail_airship.post.toml "tail beacon"',
+        repaired.render(_reach("mail_airship", "tail beacon"), 80),
+    )
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES.values() if name.strip()])

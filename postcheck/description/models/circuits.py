@@ -13,7 +13,7 @@ from postcheck.description.models.base import Name, Table, kept, optional
 
 
 class Output(Table):
-    """A switched output: what it drops, what it stands."""
+    """An output that drives a circuit: what it drops, what it stands, or its constant current."""
 
     limit: Annotated[Current, Positive] | None = optional("Most current it stands.", "100 mA")
     drop: Voltage = Field(default=0.0, description="What it loses when on.", examples=["0.2 V"])
@@ -47,7 +47,7 @@ class Board(Table):
 
 
 class Circuit(Table):
-    """Lamps that are switched together."""
+    """Lamps that are switched together; their switched wire is the line of this name."""
 
     supply: Name | None = optional("The supply; a board's own where it is connected to a board.", "main")
     behaviour: Literal["steady", "flash", "dim", "fade"] = Field(
@@ -59,7 +59,9 @@ class Circuit(Table):
         "Flashes a minute or second; of a fade how often it goes up and down.", "45 /min"
     )
     in_step_with: Name | None = optional("A circuit that flashes at the same moments.", "beacon")
-    on_share: Share | None = optional("Share of the time that it is on.", "12 %")
+    on_share: Share | None = optional(
+        "Share of the time that it is on; of a flasher half if not said.", "12 %"
+    )
     least_share: Share | None = optional(
         "How far down a fade goes, as a share of its full current; to dark if not said.", "10 %"
     )

@@ -13,7 +13,7 @@ from postcheck.description.models.base import Name, Table, optional
 
 
 class ResistorSpec(Table):
-    """One limiting resistor."""
+    """The resistor that limits the current of a string."""
 
     ohms: Resistance = Field(description="Its value.", examples=["1k5", "150 ohm"])
     power: Annotated[Power, Positive] | None = optional("Power it is rated for.", "1/4 W")
@@ -53,7 +53,7 @@ class Leg(Table):
 
 
 class Lead(Table):
-    """The two fine wires of a lamp, as far as their joints."""
+    """The two fine wires of a lamp, to where they join their lines."""
 
     length: Length | None = optional("Length of each leg.", "220 mm")
     wire: str | None = optional("Wire of both legs.", "enamel-0.10")
