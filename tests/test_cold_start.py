@@ -61,12 +61,20 @@ def test_a_report_for_ci_loads_its_own_face_only(form: str) -> None:
 
 def test_a_question_loads_no_more_than_its_own_answer() -> None:
     modules = loaded("ask", "bore", "5 mm", "3 ptfe-28")
-    assert "postcheck.ask.bore" in modules
+    assert "postcheck.ask.bore_fit" in modules
     # pydantic looks for its plugins with importlib.metadata, and that reads JSON from Python 3.13 on
     of_a_model = loaded_by("from pydantic import BaseModel\nclass Model(BaseModel): pass")
     assert not (modules - of_a_model) & {
-        "rich", "json", "postcheck.ask.resistor", "postcheck.survey.network.electrics", "postcheck.remedies.table", "postcheck.checks.table",
+        "rich", "json", "postcheck.ask.resistor_choice", "postcheck.survey.network.electrics", "postcheck.remedies.table", "postcheck.checks.table",
     }  # fmt: skip
+
+
+def test_a_command_loads_no_page_and_no_other_command() -> None:
+    modules = loaded("check", "example_builds/tender.post.toml")
+    ours = {name.removeprefix("postcheck.cli.") for name in modules if name.startswith("postcheck.cli.")}
+    assert ours == {"check", "commands", "kinds", "options", "parser", "progress", "talk"}
+    early = loaded_by("import postcheck.cli")  # until then a Ctrl-C would show a traceback
+    assert not early & {"argparse", "typing", "re", "postcheck.cli.talk"}
 
 
 def test_the_guide_is_no_matter_of_other_commands_and_its_prose_loads_no_models() -> None:

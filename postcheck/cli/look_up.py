@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from postcheck import __version__
 from postcheck.cli.kinds import CHECK, ROW
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, page, shown
 
@@ -16,31 +17,44 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     explain = commands.add_parser(
         "explain",
-        help="explain a check",
-        description="Say what a check looks at, by which formula and limit, and why.",
+        help="say what a check looks at: formula, limit and source",
+        examples=(
+            ("explain lamp.no-resistor", "explains one check; a finding's name will do"),
+            ("explain", "lists all checks"),
+        ),
     )
     explain.add_argument(
         "check",
         nargs="?",
         type=CHECK,
         metavar="CHECK",
-        help="its name, such as lamp.no-resistor; lamp lists those of a lamp, none lists them all",
+        help="its name, such as lamp.no-resistor; lamp lists those of a lamp; without one all are listed",
     )
     explain.set_defaults(do=_explain)
 
     catalogue = commands.add_parser(
         "catalogue",
-        help="list wires, lamps and the like",
-        description="List what the catalogue knows, with sources.",
+        help="list wires, lamps and other parts that a build can name",
+        examples=(
+            ("catalogue wire", "lists the wires, with sources"),
+            ("catalogue --matching 0402", "lists all with 0402 in their name"),
+        ),
+        exits={1: "no row matches"},
     )
     catalogue.add_argument(
         "kind",
         nargs="?",
         choices=("wire", "lamp", "strip", "resistor", "fuse", "plastic", "battery"),
-        help="the kind to list; none tells what there is",
+        help="what to list; without it you are told how much there is of each",
     )
     catalogue.add_argument(
         "--matching", type=ROW, metavar="TEXT", help="only rows whose name holds this text"
+    )
+    catalogue.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="json is for other programs (default: text)",
     )
     catalogue.set_defaults(do=_catalogue)
 
@@ -76,21 +90,17 @@ def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck import catalogue  # noqa: PLC0415
     from postcheck.renderers import catalogue_list  # noqa: PLC0415
 
-    if options.kind is None and options.matching is None:
+    if options.format == "text" and options.kind is None and options.matching is None:
         return CLEAR, catalogue_list.render_kinds(
             {kind: len(catalogue.names(kind)) for kind in catalogue.KINDS}
         )
     kinds = [options.kind] if options.kind else catalogue.KINDS
-    parts = []
-    for kind in kinds:
-        rows = [
-            row
-            for row in catalogue.rows(kind)
-            if not options.matching or options.matching.lower() in str(getattr(row, "name", "")).lower()
-        ]
-        if rows:
-            parts.append(catalogue_list.render(kind, rows, page()))
-    if not parts:
+    part = (options.matching or "").lower()
+    found = {kind: [row for row in catalogue.rows(kind) if part in row.name.lower()] for kind in kinds}
+    found = {kind: rows for kind, rows in found.items() if rows}
+    if not found:
         complain("no row matches")
         return FOUND, ""
-    return CLEAR, "\n".join(parts)
+    if options.format == "json":
+        return CLEAR, catalogue_list.render_json(found, __version__)
+    return CLEAR, "\n".join(catalogue_list.render(kind, rows, page()) for kind, rows in found.items())

@@ -10,6 +10,7 @@ from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.words import (
     STYLES,
+    clear_lines,
     counted,
     limit_change,
     limit_words,
@@ -31,31 +32,44 @@ _NAMED = 3  # subjects named in one open question
 _BAR = 20
 
 
-def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
+def render(
+    report: Report,
+    *,
+    width: int = 80,
+    colour: bool = True,
+    ascii: bool = False,  # noqa: A002 - the plain word for it
+    quiet: bool = False,
+) -> str:
     """The report for a terminal `width` characters wide, 24 at least; no line is wider.
 
-    With `ascii` it holds ASCII only; without `colour` no escape sequence.
+    With `ascii` it holds ASCII only; without `colour` no escape sequence. `quiet`: the clear builds share a line, and
+    all are named by their files.
     """
     page = Page(max(width, NARROWEST), colour=colour, plain=ascii)
     many = len(report.files) != 1
-    for index, file in enumerate(report.files):
+    files = [file for file in report.files if not quiet or file.verdict != "clear"]
+    for index, file in enumerate(files):
         if index:
             page.gap()
-        _file(page, file, many=many)
+        _file(page, file, many=many, by_file=quiet)
+    for index, line in enumerate(clear_lines(report) if quiet else ()):
+        if files and not index:
+            page.gap()
+        page.say(page.styled((line[:5], STYLES["clear"]), (line[5:], "")), hang=2)
     if many:
         page.gap()
         page.say(summary(report), "bold")
     return page.text()
 
 
-def _file(page: Page, file: FileReport, *, many: bool) -> None:
+def _file(page: Page, file: FileReport, *, many: bool, by_file: bool = False) -> None:
     told = arrange(file)
     start = len(page)
     words = verdict_words(file, told)
     head, style = words[: len(file.verdict)].capitalize(), STYLES[file.verdict]
     rest = words[len(file.verdict) :]
     path = safe(file.file, 4096)
-    title = f"{safe(file.name, 80)} ({path})" if file.name else path
+    title = f"{safe(file.name, 80)} ({path})" if file.name and not by_file else path
     clear = file.verdict == "clear"
     verdict = page.styled((head, style), (f"{rest}: {title}" if clear else f"{rest}.", ""))
     page.say(verdict, hang=2)
