@@ -136,6 +136,11 @@ CurrentRange = Annotated[
     _before(lambda value: parse_range(text_of(value, _D.CURRENT, "8 mA"), _D.CURRENT)),
     _schema("current range", "A current, or a range of currents.", "8 mA", "3..8 mA"),
 ]
+VoltageRange = Annotated[
+    tuple[float, float],
+    _before(lambda value: parse_range(text_of(value, _D.VOLTAGE, "3.5..14 V"), _D.VOLTAGE)),
+    _schema("voltage range", "A range of voltages.", "3.5..14 V"),
+]
 Spread = Annotated[
     quantities.Spread,
     _before(lambda value: parse_spread(text_of(value, _D.VOLTAGE, "2.9..3.6 V"), _D.VOLTAGE)),

@@ -59,6 +59,7 @@ def _forms() -> dict[str, str]:
     return {
         "temperature range": rf"(?:{_bare(_D.TEMPERATURE)}{_TO})?{_quantity(_D.TEMPERATURE)}",
         "current range": rf"(?:{_bare(_D.CURRENT)}{_TO})?{current}",
+        "voltage range": rf"(?:{_bare(_D.VOLTAGE)}{_TO})?{volts}",
         "voltage spread": rf"(?:{_bare(_D.VOLTAGE)}{_OR_MORE}){{0,2}}{volts}",
         "current spread": rf"(?:{_bare(_D.CURRENT)}{_OR_MORE}){{0,2}}{current}",
         "cycles": rf"(?:{_NUMBER}\s*(?:cycles?|times|turns?)|{service})",

@@ -27,7 +27,7 @@ from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.wiring.data import DieData, WireData, described_die, die_data, wire_data
+from postcheck.wiring.data import DieData, WireData, described_die, die_data, lamp_dice, wire_data
 from postcheck.wiring.parts import (
     LampPart,
     LegPart,
@@ -241,7 +241,7 @@ class _Gatherer:
                         row.rated_current, None, None, None, None, 0.0, 0.0, 1e3, 0.0, row.rated_volts,
                         row.cold_ratio, row.source, row.celsius),
             )  # fmt: skip
-        return tuple(die_data(die, row.source) for die in row.dice)
+        return lamp_dice(row)
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
         if spec is None or spec.ohms == 0.0:  # a link of zero ohm limits nothing

@@ -174,7 +174,7 @@ def test_the_help_of_a_question_has_its_worked_example(question: str) -> None:
         (["battery", "alkaline-xy", "current", "1 mA"], "there is no alkaline cell of size 'xy'"),
         (["fuse", "0 A"], "above zero"),
         (["resistor", "white", "on", "12 V"], "'led-3mm-white', 'led-5mm-white' or 'smd-0402-white'?"),
-        (["resistor", "3mm", "white", "on", "5 V"], "did you mean 'led-3mm-white' or 'led-3mm-warm-white'?"),
+        (["resistor", "3mm", "white", "on", "5 V"], "did you mean 'led-3mm-white', 'led-12v-3mm-white' or 'led-3mm-warm-white'?"),
         (["resistor", "one", "white", "led", "on", "12 V"], "did you mean 'led-3mm-white', 'led-5mm-white' or"),
         (["bore", "5 mm", "30", "awg", "wires", "x", "12"], "does not say how it is insulated, and that decides how thick it is; write 'ptfe-30',"),
         (["bore", "5 mm", "12", "x", "30", "awg"], "write 'ptfe-30',"),
