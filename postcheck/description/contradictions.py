@@ -17,6 +17,7 @@ from postcheck.description.models import (
     FuseSpec,
     Lamp,
     LampKind,
+    ResistorSpec,
     Strip,
 )
 from postcheck.description.names import catalogue_colours
@@ -154,8 +155,30 @@ def _lamps(build: Build) -> Iterator[Problem]:
             if given is not None and len(given) != needed:
                 says = f"{lamp.series} lamps in series {verb} {needed} {key}, not {len(given)}"
                 yield _out_of_range((*path, key), says)
+        if lamp.resistor is not None:
+            yield from _trimmers(lamp.resistor, (*path, "resistor"))
+        for colour, die in (lamp.dice or {}).items():
+            if die.resistor is not None:
+                yield from _trimmers(die.resistor, (*path, "dice", colour, "resistor"))
         if lamp.dice is not None:
             yield from _dice(build, lamp, path)
+
+
+def _trimmers(spec: ResistorSpec, path: Path) -> Iterator[Problem]:
+    """A setting of what cannot be set, or beyond the track."""
+    for number, piece in enumerate(spec.pieces):
+        where: Path = (*path, "plus", number - 1, "set") if number else (*path, "set")
+        if piece.set is None:
+            continue
+        own, at = (format_quantity(ohms, Dimension.RESISTANCE) for ohms in (piece.ohms, piece.set))
+        if not piece.trimmer:
+            yield _invalid(
+                where, f"a resistor of {own} cannot be set", f'write it like "trimmer {own} set {at}"'
+            )
+        elif piece.set > piece.ohms:
+            yield _out_of_range(
+                where, f"a trimmer of {own} cannot be set to {at}", "its whole track is the most"
+            )
 
 
 def _dice(build: Build, lamp: Lamp, path: Path) -> Iterator[Problem]:

@@ -35,6 +35,10 @@ _TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
 # Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
 SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
 _SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))")
+# Between resistors in series; not the sign of "+/- 5 %" or of an exponent.
+_SERIES = re.compile(r"(?<=[^\seE]) ?\+ ?(?=[0-9.RkKMt])")
+_TRIMMER = re.compile(r"trimmer ")
+_SET = re.compile(r" set (?:to )?(.+)$")
 _LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
 _FUSE_KINDS: Final = {
     "quick": "quick", "fast": "quick", "slow": "slow", "UL": "UL", "ul": "UL", "resettable": "resettable",
@@ -131,16 +135,34 @@ def _habits(head: str, text: str, example: str, *, alone: bool = True) -> tuple[
 
 
 def resistor(text: str) -> dict[str, Any]:
-    """OHMS [POWER | SIZE] [TOLERANCE] [at PLACE]: "1k5 1/4 W at keel", "150 ohm 0805", "4K7J".
+    """PIECE [+ PIECE ...] [at PLACE]: "1k5 1/4 W at keel", "470 + 330 at keel", "470 + trimmer 1k at keel".
 
-    Power, size and tolerance stand in any order. The tolerance may be the letter of IEC 60062.
+    PIECE: [trimmer] OHMS [POWER | SIZE] [TOLERANCE] [set [to] OHMS]: "150 ohm 0805", "4K7J", "trimmer 1k set 300". Power, size
+    and tolerance stand in any order. The tolerance may be the letter of IEC 60062. Of several in series, and of a trimmer, a
+    number alone is in ohm.
     """
     head, place = _at(_start(text, _RESISTOR_EXAMPLE), _RESISTOR_EXAMPLE)
-    table, ohms = _habits(head, text, _RESISTOR_EXAMPLE, alone=False)
+    pieces = _SERIES.split(tidy(head))
+    plain = len(pieces) == 1 and not _TRIMMER.match(pieces[0])
+    table, *more = (_piece(piece, text, plain=plain) for piece in pieces)
+    if more:
+        table["plus"] = more
+    if place is not None:
+        table["place"] = place
+    return table
+
+
+def _piece(piece: str, text: str, *, plain: bool) -> dict[str, Any]:
+    """One resistor or trimmer of those in series."""
+    trimmer = _TRIMMER.match(piece)
+    setting = _SET.search(piece) if trimmer else None
+    rest = piece[trimmer.end() : setting.start() if setting else None] if trimmer else piece
+    table, ohms = _habits(rest, text, _RESISTOR_EXAMPLE, alone=False)
     if not ohms:
         raise QuantityError(
             "file.bad-form", f"{quoted(text)} has no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
         )
+    ohms = ohms if plain else _in_ohms(ohms)
     try:
         _, tolerance = parse_resistor(ohms)
     except QuantityError:
@@ -154,9 +176,16 @@ def resistor(text: str) -> dict[str, Any]:
         ohms = ohms[:-1]
         table.setdefault("tolerance", f"{tolerance * 100:g} %")
     table["ohms"] = ohms
-    if place is not None:
-        table["place"] = place
+    if trimmer:
+        table["trimmer"] = True
+    if setting:
+        table["set"] = _in_ohms(setting[1])
     return table
+
+
+def _in_ohms(number: str) -> str:
+    """A number alone with its unit."""
+    return f"{number} ohm" if re.fullmatch(UNSIGNED, number) else number
 
 
 def _reads(value: str) -> bool:

@@ -22,6 +22,7 @@ LimitName = Literal[
     "lamp.parallel-spread",
     "resistor.power.caution",
     "resistor.power.stop",
+    "trimmer.current",
     "drop.lamp-share",
     "drop.light",
     "step.slow",

@@ -30,6 +30,7 @@ _WRITTEN = "what the file says, and no number"
 NONE = {
     "battery.coin": _WRITTEN,
     "battery.gas": _WRITTEN,
+    "trimmer.sealed": _WRITTEN,
     "supply.mains-inside": _WRITTEN,
     "supply.polarity": _ANY,
     "supply.conflict": _SOLVED,

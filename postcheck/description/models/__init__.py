@@ -8,7 +8,14 @@ from postcheck.description.models.base import Table
 from postcheck.description.models.circuits import Board, Circuit, Output
 from postcheck.description.models.kinds import Held, LampKind, Stock, StripKind, WireKind
 from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die, Lamp, Load, Strip
-from postcheck.description.models.leads import JointSize, Lead, Leg, ResistorSpec, UsualResistor
+from postcheck.description.models.leads import (
+    JointSize,
+    Lead,
+    Leg,
+    ResistorSpec,
+    SeriesResistor,
+    UsualResistor,
+)
 from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run, Way
@@ -44,6 +51,7 @@ __all__ = [
     "Proof",
     "ResistorSpec",
     "Run",
+    "SeriesResistor",
     "Stock",
     "Strip",
     "StripKind",

@@ -22,6 +22,8 @@ class LampFigures(NamedTuple):
     `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
     stand over time.
     `light_lost`: the share of its light that the loss costs, at most all.
+    `spot`: of its resistors the one nearest to its rating, watts and rating (None: not said); of a trimmer at the setting that warms it most.
+    `turned`: nominal current with its trimmer turned to zero and to its whole track; None without one.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -47,6 +49,8 @@ class LampFigures(NamedTuple):
     lead_drop: float
     strings: tuple[float, ...]
     light_lost: float
+    spot: tuple[float, float | None]
+    turned: tuple[float, float] | None
 
     @property
     def name(self) -> str:

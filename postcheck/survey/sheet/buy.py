@@ -8,8 +8,8 @@ from dataclasses import replace
 from math import ceil
 
 from postcheck.colours import letters
-from postcheck.description.called import fuse_words, resistor_words
-from postcheck.description.models import Build, Held, Lamp, ResistorSpec, Supply
+from postcheck.description.called import fuse_words, piece_words
+from postcheck.description.models import Build, Held, Lamp, ResistorSpec, SeriesResistor, Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.materials import Item, Materials, Piece
@@ -96,26 +96,24 @@ def _bought(metres: float, waste: float) -> float:
 
 def resistors(build: Build) -> Iterator[Item]:
     """Resistors by value, power and tolerance, the smallest first."""
-    counts: Counter[ResistorSpec] = Counter()
+    counts: Counter[SeriesResistor] = Counter()
     usual = build.usual.resistor
     for lamp in build.lamp:
         for spec in [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]:
             if spec is None:
                 continue
-            sized = spec.power is not None or spec.size is not None
-            plain = spec.model_copy(
-                update={
-                    "place": None,
-                    "side": "feed",
-                    "power": spec.power if sized or usual is None else usual.power,
-                    "size": spec.size if sized or usual is None else usual.size,
-                    "tolerance": spec.tolerance if spec.tolerance is not None or usual is None else usual.tolerance,
-                }
-            )  # fmt: skip
-            counts[plain] += 1 if lamp.one_resistor else lamp.parallel
-    for spec in sorted(counts, key=lambda one: (one.ohms, one.power or 0.0)):
+            for one in spec.pieces:
+                sized = one.power is not None or one.size is not None or one.trimmer
+                plain = SeriesResistor.model_construct(
+                    ohms=one.ohms, trimmer=one.trimmer, set=None,
+                    power=one.power if sized or usual is None else usual.power,
+                    size=one.size if sized or usual is None else usual.size,
+                    tolerance=one.tolerance if one.tolerance is not None or one.trimmer or usual is None else usual.tolerance,
+                )  # fmt: skip
+                counts[plain] += 1 if lamp.one_resistor else lamp.parallel
+    for kind in sorted(counts, key=lambda one: (one.trimmer, one.ohms, one.power or 0.0)):
         yield Item(
-            "resistor", resistor_words(spec), "", counts[spec], ohms=spec.ohms, watts=spec.power, size=spec.size or "", tolerance=spec.tolerance
+            "resistor", piece_words(kind), "", counts[kind], ohms=kind.ohms, watts=kind.power, size=kind.size or "", tolerance=kind.tolerance
         )  # fmt: skip
 
 
@@ -226,6 +224,8 @@ def _serves(build: Build, held: Held, item: Item) -> bool:
 
 def _resistor_serves(build: Build, held: ResistorSpec, item: Item) -> bool:
     usual = build.usual.resistor
+    if held.trimmer != item.what.startswith("trimmer "):
+        return False
     if item.ohms is None or abs(held.ohms - item.ohms) > 1e-9 * item.ohms or held.size != (item.size or None):
         return False
     tolerance = held.tolerance if held.tolerance is not None or usual is None else usual.tolerance
