@@ -10,6 +10,7 @@ from __future__ import annotations
 __all__ = [
     "MOST_IN_A_LINE",
     "SIZES",
+    "diode",
     "fuse",
     "held",
     "joint",
@@ -58,6 +59,7 @@ _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
 _LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
 _OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
 _FUSE_EXAMPLE: Final = "500 mA slow"
+_DIODE_EXAMPLE: Final = "1N4001"
 _SOURCE_EXAMPLE: Final = "12 V adaptor 1 A"
 # What a USB source is called, longest first.
 _PORTS: Final = {
@@ -288,6 +290,17 @@ def fuse(text: str) -> dict[str, Any]:
     if place is not None:
         table["place"] = place
     return table
+
+
+def diode(text: str) -> dict[str, Any]:
+    """TYPE | CURRENT [VOLTS], or board: "1N4001", "1 A", "1 A 50 V"; "board" where the board has its own."""
+    rest = _start(text, _DIODE_EXAMPLE)
+    if re.fullmatch(r"[A-Za-z]+|[0-9]*[A-Za-z]+[0-9][0-9A-Za-z-]*", rest) and not rest.endswith("A"):
+        return {"kind": rest}
+    match = re.fullmatch(rf"(?P<rated>{UNSIGNED} ?[mk]?(?:A|amps?))(?:,? (?P<volts>{_VOLTS}))?", rest)
+    if match is None:
+        raise _bad(rest, text, _DIODE_EXAMPLE)
+    return {key: value for key, value in match.groupdict().items() if value is not None}
 
 
 def source(text: str) -> dict[str, Any]:

@@ -68,6 +68,7 @@ def _forms() -> dict[str, str]:
         "usual_resistor": rf"(?:(?:{habit})\s*){{1,3}}",
         "lead": rf"(?:{length}(?:\s+(?:of|to)\s.*|\s*,.*)?|(?:of|to)\s.*|,.*)",
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
+        "diode": rf"(?:[A-Za-z]+|[0-9]*[A-Za-z]+[0-9][0-9A-Za-z-]*|{current}(?:\s*,?\s+{volts})?)",
         "source": rf"(?=.*\b(?:adaptor|usb|USB)\b)(?:(?:adaptor|usb|USB|plain|(?:[Tt]ype[- ])?[Cc]|power[- ]bank|{volts}|{current})[\s,]*)+",
         "fuse": rf"{current}(?:\s+(?:quick|fast|slow|UL|ul|resettable))?(?:\s+(?:glass|ceramic))?{_AT}",
         "held": rf"(?:[0-9]+\s*{_BY}\s*\S.*|{length}\s+\S.*)",

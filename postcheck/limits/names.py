@@ -23,6 +23,8 @@ LimitName = Literal[
     "resistor.power.caution",
     "resistor.power.stop",
     "trimmer.current",
+    "diode.current",
+    "diode.reverse",
     "drop.lamp-share",
     "drop.light",
     "step.slow",

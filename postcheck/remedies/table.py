@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from postcheck.remedies import (
     bores,
+    diode,
     drops,
     fuse,
     heat,
@@ -21,6 +22,7 @@ STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
     {**starts.STARTS, **drops.DROPS},
     {
+        **diode.DIODES_ACROSS,
         **resistor.RATINGS,
         **heat.HEAT,
         **supply.RATINGS,

@@ -13,6 +13,7 @@ from typing import Any
 from postcheck import catalogue
 from postcheck.colours import is_light
 from postcheck.description.consumers import Entry, entries
+from postcheck.description.diodes import diode_data
 from postcheck.description.models import (
     Build,
     Lamp,
@@ -50,6 +51,9 @@ USUAL_RESISTOR_TOLERANCE = 0.05
 
 # Of the whole track of a trimmer: cermet ones come with 10 %, carbon ones with 20 % (makers' sheets, from memory).
 USUAL_TRACK_TOLERANCE = 0.2
+
+# Across a silicon diode at a good part of its rating, V; what its bulk adds, ohm (makers' curves, from memory).
+DIODE_VOLTS, DIODE_OHMS = 0.8, 0.05
 
 USUAL_LEAD = "enamel-0.10"
 """The wire of a lead where neither `[usual]` nor `[stock]` names one: the usual one of the trade."""
@@ -357,6 +361,9 @@ class _Gatherer:
         )  # fmt: skip
 
     def _load(self, load: Load, common: dict[str, Any]) -> LoadPart:
+        diode = None if load.diode is None else diode_data(load.diode)
+        # a motor only turns the other way; the diode across it conducts
+        turned = inf if diode is None else DIODE_VOLTS
         return LoadPart(
             circuit=load.circuit or "",
             least=load.typical if load.least is None else load.least,
@@ -367,7 +374,8 @@ class _Gatherer:
             starting=load.starting,
             lowest=load.lowest,
             highest=load.highest,
-            reverse=inf if load.kind == "motor" else load.reverse,  # a motor only turns the other way
+            reverse=turned if load.kind == "motor" else load.reverse,
+            diode=diode,
             motor=load.kind == "motor",
             case=load.case,
             held_off=load.held_off,

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Literal, NamedTuple, Self
 
 from postcheck.description.consumers import Kind, Said
+from postcheck.description.diodes import DiodeData
 from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
@@ -182,7 +183,7 @@ class StripPart(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadPart(Part):
-    """Electronics, or a motor: currents in A, volts in V; of a motor the outside surface of its `case` in m2."""
+    """Electronics, or a motor: currents in A, volts in V; of a motor the outside surface of its `case` in m2, and the `diode` across it."""
 
     least: float
     typical: float
@@ -193,6 +194,7 @@ class LoadPart(Part):
     case: float | None = None
     held_off: bool = False
     never_stalls: bool = False
+    diode: DiodeData | None = None
 
     @property
     def beyond(self) -> float:

@@ -7,7 +7,7 @@ are rewritten to their table forms before anything looks at them.
 from postcheck.description.models.base import Table
 from postcheck.description.models.circuits import Board, Circuit, Output
 from postcheck.description.models.kinds import Held, LampKind, Stock, StripKind, WireKind
-from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die, Lamp, Load, Strip
+from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die, DiodeSpec, Lamp, Load, Strip
 from postcheck.description.models.leads import (
     JointSize,
     Lead,
@@ -33,6 +33,7 @@ __all__ = [
     "Cable",
     "Circuit",
     "Die",
+    "DiodeSpec",
     "FuseSpec",
     "Held",
     "Instead",

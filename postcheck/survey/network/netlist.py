@@ -29,6 +29,7 @@ from postcheck.survey.network.supplies import stops_above_empty, typical_volts, 
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Node
+from postcheck.wiring.looked_up import DIODE_OHMS, DIODE_VOLTS
 from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Part, Parts, ResistorPart, RunPart, StripPart
 
 # Chip resistors on strips are 5 % parts (common practice).
@@ -327,6 +328,8 @@ class NetlistBuilder:
 
     def _load(self, consumer: Consumer, load: LoadPart, top: Node, low: Node) -> None:
         a, b = consumer.driver.ends(self.number(top), self.number(low))
+        if load.diode is not None:  # open but for what is put in the wrong way round
+            self.add("diode", load.name, 0, fixed(Drop(b, a, DIODE_VOLTS, DIODE_OHMS)))
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None
         if self.state.starts is not None and self.state.starts[0] == load.name:

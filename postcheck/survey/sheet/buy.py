@@ -9,6 +9,7 @@ from math import ceil
 
 from postcheck.colours import letters
 from postcheck.description.called import fuse_words, piece_words
+from postcheck.description.diodes import diode_data
 from postcheck.description.models import Build, Held, Lamp, ResistorSpec, SeriesResistor, Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
@@ -45,6 +46,7 @@ def needed(survey: Survey, cut: tuple[Piece, ...]) -> tuple[Item, ...]:
         *wires(cut, survey.limits.value("cut.waste")),
         *resistors(build),
         *_lit(survey),
+        *_diodes(build),
         *(
             Item("sleeve", format_quantity(size, Dimension.LENGTH), "", count, across=size, loose=loose)
             for size, (count, loose) in sleeves(survey).items()
@@ -128,6 +130,18 @@ def _lit(survey: Survey) -> Iterator[Item]:
             strips[part.said.kind] += round(part.segments * part.segment * 1e6)
     yield from (Item("strip", kind, "", microns / 1e6, "m") for kind, microns in strips.items())
     yield from (Item("load", f"{load.name}{_LOADS[load.kind]}", "", 1) for load in survey.build.load)
+
+
+def _diodes(build: Build) -> Iterator[Item]:
+    counts: Counter[tuple[str, float]] = Counter()
+    for load in build.load:
+        if load.diode is not None and (data := diode_data(load.diode)) is not None:
+            words = load.diode.kind or format_quantity(data.rated, Dimension.CURRENT)
+            if load.diode.kind is None and data.reverse is not None:
+                words += f" {format_quantity(data.reverse, Dimension.VOLTAGE)}"
+            counts[words, data.rated] += 1
+    for (words, rated), count in counts.items():
+        yield Item("diode", words, "", count, amps=rated)
 
 
 def _count(lamp: Lamp) -> int:
