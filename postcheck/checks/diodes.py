@@ -67,14 +67,27 @@ def _kick(survey: Survey) -> Iterator[NotJudged]:
     """Motors that something switches which their kick may hurt, and no diode that takes it."""
     for load in survey.parts.loads:
         said, driver = survey.build.load[int(load.path[1])], survey.wiring.drivers[load.circuit]
-        if not load.motor or said.diode is not None or not driver.driven:
+        hand = next(
+            (
+                switch
+                for line in (load.circuit, driver.pole)
+                if (switch := survey.wiring.switches.get(line)) is not None
+            ),
+            None,
+        )
+        if not load.motor or said.diode is not None or not (driver.driven or hand):
             continue
+        by, what = Subject("circuit", load.circuit), ""
+        if driver.board is not None:
+            by = Subject("board", driver.board)
+        elif not driver.driven and hand is not None:
+            by, what = Subject(hand.kind, hand.name), "the switch of "
         both = said.reverses
         yield open_question(
-            load.name, "what its kick does to {by:kind} as it is switched off: hundreds of volts for a moment where nothing takes them",
+            load.name, f"what its kick does to {what}{{by:kind}} as it is switched off: hundreds of volts for a moment where nothing takes them",
             'the diode across it, such as diode = "1N4001", cathode to the positive; or diode = "board" where the board has its own' if not both
             else 'what takes it both ways, in the board: diode = "board"',
-            figures={}, parts={"by": Subject("board", driver.board) if driver.board else Subject("circuit", load.circuit)},
+            figures={}, parts={"by": by},
             lines=() if both else ('diode = "1N4001"  # across its terminals, cathode to the positive',), under=load.path,
         )  # fmt: skip
 
@@ -114,8 +127,8 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "diode.missing", "note", "load", "a motor on a switched output, without a diode",
+        "diode.missing", "note", "load", "a motor that something switches, without a diode",
         "As a motor is switched off its winding drives the current on, into whatever switched it.",
-        "a motor behind an output or a board, with no diode", (), "common practice", _kick,
+        "a motor behind an output, a board or a switch, with no diode", (), "common practice", _kick,
     ),
 )  # fmt: skip

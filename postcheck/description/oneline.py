@@ -18,6 +18,7 @@ __all__ = [
     "output",
     "resistor",
     "source",
+    "switch",
     "usual_resistor",
     "wire",
 ]
@@ -60,6 +61,7 @@ _LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
 _OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
 _FUSE_EXAMPLE: Final = "500 mA slow"
 _DIODE_EXAMPLE: Final = "1N4001"
+_SWITCH_EXAMPLE: Final = "1 A at base"
 _SOURCE_EXAMPLE: Final = "12 V adaptor 1 A"
 # What a USB source is called, longest first.
 _PORTS: Final = {
@@ -301,6 +303,22 @@ def diode(text: str) -> dict[str, Any]:
     if match is None:
         raise _bad(rest, text, _DIODE_EXAMPLE)
     return {key: value for key, value in match.groupdict().items() if value is not None}
+
+
+def switch(text: str) -> dict[str, Any]:
+    """RATED [DC] [VOLTS [DC]] [at PLACE]: "1 A at base", "1 A 24 V DC"; or "at base" alone."""
+    tidied = _start(text, _SWITCH_EXAMPLE)
+    if tidied.startswith("at "):
+        return {"place": tidied[3:]}
+    head, place = _at(tidied, _SWITCH_EXAMPLE)
+    match = re.fullmatch(
+        rf"(?P<rated>{UNSIGNED} ?[mk]?(?:A|amps?))(?: ?DC)?(?:,? (?P<volts>{UNSIGNED} ?m?(?:V|volts?))(?: ?DC)?)?",
+        head,
+    )
+    if match is None:
+        raise _bad(head, text, _SWITCH_EXAMPLE)
+    table = {key: value for key, value in match.groupdict().items() if value is not None}
+    return table | ({} if place is None else {"place": place})
 
 
 def source(text: str) -> dict[str, Any]:

@@ -70,6 +70,7 @@ def _forms() -> dict[str, str]:
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
         "diode": rf"(?:[A-Za-z]+|[0-9]*[A-Za-z]+[0-9][0-9A-Za-z-]*|{current}(?:\s*,?\s+{volts})?)",
         "source": rf"(?=.*\b(?:adaptor|usb|USB)\b)(?:(?:adaptor|usb|USB|plain|(?:[Tt]ype[- ])?[Cc]|power[- ]bank|{volts}|{current})[\s,]*)+",
+        "switch": rf"(?:at\s.*|{current}(?:\s*DC)?(?:\s*,?\s+{volts}(?:\s*DC)?)?{_AT})",
         "fuse": rf"{current}(?:\s+(?:quick|fast|slow|UL|ul|resettable))?(?:\s+(?:glass|ceramic))?{_AT}",
         "held": rf"(?:[0-9]+\s*{_BY}\s*\S.*|{length}\s+\S.*)",
         "joint": rf"(?:{_bare(_D.LENGTH)}\s*{_BY}\s*)?{length}",

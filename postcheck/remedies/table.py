@@ -14,6 +14,7 @@ from postcheck.remedies import (
     starts,
     strip,
     supply,
+    switch,
     turning,
 )
 from postcheck.remedies.proposal import Proposer
@@ -23,6 +24,7 @@ STAGES: tuple[dict[str, Proposer], ...] = (
     {**starts.STARTS, **drops.DROPS},
     {
         **diode.DIODES_ACROSS,
+        **switch.SWITCHES,
         **resistor.RATINGS,
         **heat.HEAT,
         **supply.RATINGS,

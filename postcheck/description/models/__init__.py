@@ -20,6 +20,7 @@ from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run, Way
 from postcheck.description.models.supplies import FuseSpec, Instead, Supply
+from postcheck.description.models.switches import SwitchSpec
 from postcheck.description.models.whole import SEVERAL, Build, BuildSection, Usual, Workshop
 
 __all__ = [
@@ -57,6 +58,7 @@ __all__ = [
     "Strip",
     "StripKind",
     "Supply",
+    "SwitchSpec",
     "Table",
     "Usual",
     "UsualResistor",

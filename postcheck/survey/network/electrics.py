@@ -29,6 +29,7 @@ from postcheck.survey.network.figures import (
     RunFigures,
     StripFigures,
     SupplyFigures,
+    SwitchFigures,
 )
 from postcheck.survey.network.flicker import flicker_steps, start_dips, start_sags
 from postcheck.survey.network.misconnections import plug_faults, pole_faults, turned_faults
@@ -47,7 +48,7 @@ from postcheck.survey.network.wrong_adaptor import wrong_adaptor_faults
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
 from postcheck.wiring.looked_up import spec_of
-from postcheck.wiring.parts import LampPart, LegPart, ResistorPart, StripPart
+from postcheck.wiring.parts import MOTOR_STARTS, LampPart, LegPart, ResistorPart, StripPart
 
 # Settings of a trimmer that are tried for the one that warms it most.
 SETTINGS = 24
@@ -95,6 +96,7 @@ class _Gauge:
             strips=strips,
             loads=self._loads(typical),
             plugs=self._plugs(typical, heavy),
+            switches=self._switches(typical, heavy),
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
@@ -274,8 +276,8 @@ class _Gauge:
     ) -> tuple[float, float]:
         driver, node = self.wiring.drivers[circuit], self.wiring.node
         here, there = typical.volts(node(circuit, feed.to)), typical.volts(node(driver.return_net, back.to))
-        first = typical.volts(self.wiring.start(driver))
-        last = typical.volts(self.wiring.ahead(driver.return_net, driver.place or ""))
+        first = typical.volts(self.wiring.output(driver))
+        last = typical.volts(self.wiring.back(driver))
         if here is None or there is None:
             return 0.0, 0.0
         volts = abs(here - there)
@@ -412,6 +414,23 @@ class _Gauge:
             )
             for index, plug in enumerate(self.build.plug)
         }
+
+    def _switches(self, typical: Solved, heavy: list[Solved]) -> dict[str, SwitchFigures]:
+        start = self._starting(self.finder.nominal)
+        figures = {}
+        for line, switch in self.wiring.switches.items():
+            nominal = sum(map(abs, typical.amps("switch", line)))
+            behind = [
+                part
+                for part in self.parts.loads
+                if line in (part.circuit, f"{self.wiring.drivers[part.circuit].supply}+")
+            ]
+            figures[line] = SwitchFigures(
+                switch, nominal, max(sum(map(abs, solved.amps("switch", line))) for solved in heavy),
+                sum(map(abs, start.amps("switch", line))) if start is not None else nominal,
+                sum(part.surge(MOTOR_STARTS) for part in behind if part.starting is None),
+            )  # fmt: skip
+        return figures
 
     def _poles(self) -> dict[str, tuple[Node, Node]]:
         """Of each supply what stands for the connected components of its poles: of wire, pins, joints and switches alone."""

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from postcheck.description.consumers import Kind
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
+from postcheck.wiring.switches import Switch
 
 
 class LampFigures(NamedTuple):
@@ -178,6 +179,16 @@ class PlugFigures(NamedTuple):
     highest: tuple[float, ...]
 
 
+class SwitchFigures(NamedTuple):
+    """A switch: its current in A, nominal, at the highest, and as all behind it starts; `unknown`: what motors may take more then, of which nobody says it."""
+
+    switch: Switch
+    nominal: float
+    highest: float
+    starting: float
+    unknown: float
+
+
 class Step(NamedTuple):
     """What a steady lamp or strip (`kind`) does when a flashing circuit switches on: relative change of its light.
 
@@ -291,6 +302,7 @@ class Electrics:
     strips: dict[str, StripFigures] = field(default_factory=dict)
     loads: dict[str, LoadFigures] = field(default_factory=dict)
     plugs: dict[str, PlugFigures] = field(default_factory=dict)
+    switches: dict[str, SwitchFigures] = field(default_factory=dict)
     boards: dict[str, tuple[float, float]] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
     dips: tuple[Dip, ...] = ()

@@ -167,6 +167,11 @@ class NetlistBuilder:
                     self.add("run", edge.name, edge.number, self._wire(edge))
             elif edge.kind == "pin":
                 self._pin(edge)
+            elif edge.kind == "switch":
+                ohms = self.wiring.switches[edge.name].ohms
+                self.add(
+                    "switch", edge.name, 0, fixed(Resistance(self.number(edge.a), self.number(edge.b), ohms))
+                )
             elif edge.kind == "channel":
                 self._channel(edge)
 
@@ -223,7 +228,7 @@ class NetlistBuilder:
         for name, supply in self.build.supply.items():
             if name not in self.wiring.known_supplies:
                 continue
-            plus, minus = self._poles(name, supply.place)
+            plus, minus = (self.number(self.wiring.terminal(name, sign)) for sign in "+-")
             if supply.kind == "converter" and supply.fed_by is not None:
                 into, back = self._poles(supply.fed_by, supply.place)
                 source = self.build.supply[supply.fed_by]

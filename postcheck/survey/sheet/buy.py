@@ -53,6 +53,7 @@ def needed(survey: Survey, cut: tuple[Piece, ...]) -> tuple[Item, ...]:
         ),
         *fuses(build),
         *_plugs(build),
+        *_switches(build),
         *_supplies(build),
         *(Item("board", name, "", 1) for name in build.board),
     )
@@ -168,6 +169,17 @@ def _plugs(build: Build) -> Iterator[Item]:
         if rated is not None:
             what += f", {format_quantity(rated, Dimension.CURRENT)}"
         yield Item("plug", what, "", count, amps=rated)
+
+
+def _switches(build: Build) -> Iterator[Item]:
+    given = [
+        *(supply.on_off for supply in build.supply.values()),
+        *(circuit.on_off for circuit in build.circuit.values()),
+    ]
+    counts: Counter[float | None] = Counter(switch.rated for switch in given if switch is not None)
+    for rated, count in counts.items():
+        what = "of unknown rating" if rated is None else format_quantity(rated, Dimension.CURRENT)
+        yield Item("switch", what, "", count, amps=rated)
 
 
 def _supplies(build: Build) -> Iterator[Item]:
