@@ -17,9 +17,10 @@ if TYPE_CHECKING:
     from postcheck.description.naming import run_names
     from postcheck.description.problems import BuildError, Problem
     from postcheck.expected import Expected
+    from postcheck.guidebook.book import guide
     from postcheck.identification import Identification
     from postcheck.identifying import ReadingError, which
-    from postcheck.materials import Item, ItemKind, Materials, Piece
+    from postcheck.materials import Item, ItemKind, Materials, Piece, Sleeved
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
@@ -88,6 +89,7 @@ __all__ = [
     "Report",
     "Rule",
     "Severity",
+    "Sleeved",
     "Spot",
     "Stage",
     "Subject",
@@ -100,6 +102,7 @@ __all__ = [
     "bench_tests",
     "check",
     "compare",
+    "guide",
     "judge_reading",
     "lamp_names",
     "load",
@@ -131,7 +134,8 @@ _HOMES = {
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.expected": ("Expected",),
-    "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece"),
+    "postcheck.guidebook.book": ("guide",),
+    "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece", "Sleeved"),
     "postcheck.identification": ("Identification",),
     "postcheck.identifying": ("ReadingError", "which"),
     "postcheck.planned": ("Planned",),

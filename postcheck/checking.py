@@ -231,18 +231,35 @@ def reach(build: Build, part: str) -> Repair:
     `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
     with the name that was probably meant, where there is none.
     """
-    from postcheck.survey.repair import repair, repairable  # noqa: PLC0415 - a check repairs nothing
+    from postcheck.description.subjects import subjects  # noqa: PLC0415
+    from postcheck.survey.repair import namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
 
     known = repairable(build)
     if part not in known:
+        if (other := subjects(build).get(part)) is not None:
+            raise ValueError(_no_part(build, *other))
         near = nearest(part, known)
         hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
         message = f"there is no part {quoted(part)}; {hint}"
         raise ValueError(message)
     found = repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
+    found = replace(found, namesakes=namesakes(build, part))
     if not found.spots:
         raise ValueError(f"{quoted(found.name)} has no {found.kind}")
     return found
+
+
+def _no_part(build: Build, kind: str, name: str) -> str:
+    """That something is no part, and what to ask for instead."""
+    from postcheck.description.consumers import entries  # noqa: PLC0415
+
+    on = [entry.name for entry in entries(build) if kind == "circuit" and entry.said.circuit == name]
+    instead = (
+        f"on it {'is' if len(on) == 1 else 'are'} {_several(on)}"
+        if on
+        else "ask for a lamp, strip, load, board, supply or plug"
+    )
+    return f"{quoted(name)} is a {kind}, and no part that is got at; {instead}"
 
 
 def unreadable(error: BuildError) -> FileReport:

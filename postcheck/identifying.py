@@ -37,8 +37,8 @@ SLACK = 1
 # Nothing that is looked for explains it: less probable than two faults in one lead.
 _UNEXPLAINED = 3
 _IMPOSSIBLE = 10_000
-# Two digits of a meter that shows hundredths of a volt.
-_LAST_DIGIT = 0.02
+# What `bench.digits` is of, V.
+_DIGIT = 0.01
 MOST_BIN = 1.0
 # Colours that two people name alike, in daylight and through paint.
 _TAKEN_FOR = (
@@ -145,7 +145,29 @@ class Identifier:
                 )
             if one.more is not None and bare.more is None:
                 raise ReadingError(f"{quoted(one.lead)}: there is no setting B for these leads")
+            self._as_set(one, bare)
         return self._solved(bare, taken) if taken else replace(bare, next=self._next((), {}, ()))
+
+    def _as_set(self, one: LeadReading, bare: Identification) -> None:
+        """ReadingError for volts above the setting, and for whole volts, which no meter shows, but none and those that are set."""
+        assert bare.first is not None
+        settings = {"A": bare.first, "B": bare.more}
+        for volts, digit, name in (
+            (one.first.volts, one.first.digit, "A"), (one.turned.volts, one.turned.digit, "A"), (one.more, one.more_digit, "B"),
+        ):  # fmt: skip
+            setting = settings[name]
+            if volts is None or setting is None:
+                continue
+            most = self._shows(Across(0.0, 0.0, setting.volts, 0.0, 0.0), _DIGIT)[1] + digit / 2.0
+            if volts > most and volts != setting.volts:
+                raise ReadingError(
+                    f"{quoted(one.lead)} reads {volts:.4g} V, more than setting {name} has, {setting.volts:g} V: take the lead "
+                    "off, set the volts with the ends apart and measure them; then read it again"
+                )
+            if digit >= 1.0 and volts not in (0.0, setting.volts):
+                raise ReadingError(
+                    f"{quoted(one.lead)}: type all that the meter shows, with its decimals, as in {volts:.2f}"
+                )
 
     # -- which lead may be which
 
@@ -207,21 +229,24 @@ class Identifier:
         self, one: LeadReading, expected: LeadExpected, hypothesis: Hypothesis, *, swapped: bool
     ) -> bool:
         ways = (hypothesis.turned, hypothesis.first) if swapped else (hypothesis.first, hypothesis.turned)
-        if not all(
-            self._reads(way, at, expected) for way, at in zip((one.first, one.turned), ways, strict=True)
+        if not any(
+            all(self._reads(way, at, expected) for way, at in zip(said, ways, strict=True))
+            for said in one.ways
         ):
             return False
         lit = [*ways, hypothesis.more] if one.more is not None and hypothesis.more is not None else ways
         if one.place and (one.place not in expected.places or max(at.amps_most for at in lit) < self._lights):
             return False
-        if one.whole and hypothesis.condition == "open":
-            return False
         if one.more is None:
             return True
-        return not swapped and hypothesis.more is not None and self._within(one.more, hypothesis.more)
+        return (
+            not swapped
+            and hypothesis.more is not None
+            and self._within(one.more, one.more_digit, hypothesis.more)
+        )
 
     def _reads(self, way: Way, at: Across, expected: LeadExpected) -> bool:
-        if way.volts is not None and not self._within(way.volts, at):
+        if way.volts is not None and not self._within(way.volts, way.digit, at):
             return False
         if way.seen == "dark":
             # what is sealed in, by day, is taken for dark up to a good deal more than is seen in a dim room
@@ -247,9 +272,15 @@ class Identifier:
             first.rated if first is not None and first.rated < inf else 0.0
         )
 
-    def _within(self, volts: float, at: Across) -> bool:
-        meter = self.limits.value("bench.meter")
-        return at.least * (1.0 - meter) - _LAST_DIGIT <= volts <= at.most * (1.0 + meter) + _LAST_DIGIT
+    def _within(self, volts: float, digit: float, at: Across) -> bool:
+        # whole volts are taken for none and for all that is set alone, and mean just that
+        least, most = self._shows(at, digit if digit < 1.0 else _DIGIT)
+        return least <= volts <= most
+
+    def _shows(self, at: Across, digit: float = _DIGIT) -> tuple[float, float]:
+        """The least and the most that a meter may show of it, V, whose last digit is so many volts."""
+        meter, digits = self.limits.value("bench.meter"), self.limits.value("bench.digits") * digit / _DIGIT
+        return at.least * (1.0 - meter) - digits, at.most * (1.0 + meter) + digits
 
     def _dark(self, one: LeadReading) -> bool:
         first = self.identities.first
@@ -266,9 +297,9 @@ class Identifier:
     # -- what tells them apart
 
     def _apart(self, one: Across, other: Across) -> bool:
-        """Whether one meter shows two leads differently, whatever parts they have; its own error is the same for both."""
-        meter = self.limits.value("bench.meter")
-        return one.most * (1.0 + meter) < other.least or other.most * (1.0 + meter) < one.least
+        """Whether a meter shows two leads differently, whatever parts they have."""
+        (low, high), (least, most) = self._shows(one), self._shows(other)
+        return high < least or most < low
 
     def _by_volts(self, one: Identity, other: Identity) -> bool:
         pairs = [(a, b) for a in _sound(one) for b in _sound(other)]
@@ -341,9 +372,11 @@ class Identifier:
             if known.dark:
                 if not any(self._long(to) for to in may):
                     continue  # nothing lights it: no reading helps
+                if self.identities.more is None:
+                    continue  # legs that are whole say nothing of the LEDs between them
                 if not one.whole:
                     steps.append((1.0 / _EFFORT["whole"], at, Next("whole", one.lead, 1.0)))
-                elif one.more is None and self.identities.more is not None:
+                elif one.more is None:
                     bits = self._bits(may, "more volts")
                     steps.append((bits / _EFFORT["more volts"], at, Next("more volts", one.lead, bits)))
                 continue

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["Item", "ItemKind", "Materials", "Piece"]
+__all__ = ["Item", "ItemKind", "Materials", "Piece", "Sleeved"]
 
 ItemKind = Literal[
     "wire",
@@ -51,11 +51,26 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
+class Sleeved:
+    """What sleeves of one size go over: the joint of `line` at `place`, that inside the run `run`, or `count` resistors of `power`, as it is written.
+
+    Of a joint of several lines `line` is the first, as on the hub map. `loose`: the sleeve does not shrink down onto it.
+    """
+
+    place: str = ""
+    line: str = ""
+    run: str = ""
+    power: str = ""
+    count: int = 1
+    loose: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Item:
     """Something that a build needs: `needed` of it, in m where `unit` says so, else pieces; `have` of that is on the shelf.
 
     `what` says it in words. Beside them, where they apply: `ohms`, `watts`, `size` (of a chip) and `tolerance` of a resistor, `amps`, `across` (the size of a sleeve as it is sold, m). `unmeasured`: pieces of a wire of which no length
-    is said, and which are not in `needed`. `loose`: a sleeve that does not shrink down onto all that it is for.
+    is said, and which are not in `needed`. `over`: what sleeves go over, one for each of its `count`.
     """
 
     kind: ItemKind
@@ -71,7 +86,12 @@ class Item:
     tolerance: float | None = None
     across: float | None = None
     unmeasured: int = 0
-    loose: bool = False
+    over: tuple[Sleeved, ...] = ()
+
+    @property
+    def loose(self) -> bool:
+        """Whether one of the sleeves does not shrink down onto what it is for."""
+        return any(one.loose for one in self.over)
 
     @property
     def buy(self) -> float:

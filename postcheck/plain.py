@@ -12,16 +12,17 @@ __all__ = ["harmless", "nearest", "quoted"]
 import re
 from collections.abc import Iterable
 
-# C0, DEL and C1 controls, soft hyphen, Arabic letter mark, Hangul and Khmer fillers, Mongolian selectors,
-# zero-width characters and direction marks, line and paragraph separators, direction embeddings and isolates,
+# C0, DEL and C1 controls, soft hyphen, combining grapheme joiner, Arabic letter mark, Hangul and Khmer fillers, Mongolian selectors,
+# zero-width characters and direction marks, variation selectors, controls of hieroglyphs, shorthand and music, line and paragraph separators, direction embeddings and isolates,
 # invisible operators, byte order mark, interlinear marks, lone surrogates, tags, and what Unicode keeps free of
 # characters: the last two of each plane and 32 among the Arabic forms.
 _NONE = "\ufdd0-\ufdef" + "".join(
     f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0, 0x110000, 0x10000)
 )
 _HARMFUL = re.compile(
-    "[\x00-\x1f\x7f-\x9f\xad\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e"
-    f"\u2060-\u206f\u3164\ufeff\uffa0\ufff0-\ufffb\ud800-\udfff\U000e0000-\U000e0fff{_NONE}]"
+    "[\x00-\x1f\x7f-\x9f\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e"
+    f"\u2060-\u206f\u3164\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\ud800-\udfff\U00013430-\U0001345f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a"
+    f"\U000e0000-\U000e0fff{_NONE}]"
 )
 _SHORT = {"\n": "\\n", "\r": "\\r", "\t": "\\t"}
 _MORE = "..."

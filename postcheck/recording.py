@@ -177,7 +177,7 @@ class Recording:
             return
         after = None
         if subjects(build).get(test.subject) == (test.kind, test.name):
-            after = _test(self._survey, test.place, asked_of(self._survey.bench, test.kind, test.name))
+            after = _test(self._survey, test.place, asked_of(self._survey, test.kind, test.name))
         if after is None or _setting(after) != _setting(test):
             raise ClashError(f"'{test.name}' was changed in the file meanwhile; this reading was not written")
         record = _last(build, test)
@@ -281,7 +281,7 @@ class Recording:
 def _left(survey: Survey) -> Iterator[BenchTest]:
     found: dict[tuple[str, str], tuple[str, Asked]] = {}
     for place, closing in survey.closing.items():
-        for test in (*asked(survey.bench, closing.unproven), *_hours(survey, place)):
+        for test in (*asked(survey, closing.unproven), *_hours(survey, place)):
             place_was, before = found.get((test.kind, test.name), (place, test))
             if before.measures == "hours":
                 before = test
@@ -304,7 +304,7 @@ def _hours(survey: Survey, place: str) -> Iterator[Asked]:
         if seconds < least * (1.0 - 1e-9):
             kind, name = survey.test_records.about(survey.build.proof[by[lamp]])
             kind, name = (kind, name) if kind == "circuit" else ("lamp", lamp)
-            yield asked_of(survey.bench, kind, name)._replace(measures="hours", hours=least, never=None)
+            yield asked_of(survey, kind, name)._replace(measures="hours", hours=least)
 
 
 def _test(survey: Survey, place: str, test: Asked) -> BenchTest:

@@ -8,7 +8,7 @@ from typing import Literal
 from postcheck.expected import Expected
 from postcheck.materials import Piece
 
-__all__ = ["Reading", "Repair", "Spot"]
+__all__ = ["Feed", "Reading", "Repair", "Spot"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Spot:
 class Reading:
     """What a bench supply shows at a place in reach. `kind`: lead (its own, taken off its joint) or line (of its circuit, with `others` strings and the like on it).
 
-    `volts` with the supply's `limit` where that has to hold the current (A). `whole`: the current if nothing is wrong;
+    `returns`: of a line, the one that it is measured against. `limit` (A) of the bench supply, set before its `volts`. `whole`: the current if nothing is wrong;
     `dark`: with the part failed open, None where that is not worked out. `tells`: these two do not overlap. `like`: others whose failing
     would show the same.
     """
@@ -43,12 +43,23 @@ class Reading:
     minus_colour: str
     label: str
     volts: float
-    limit: float | None
+    limit: float
     whole: Expected
     dark: Expected | None
     tells: bool
     others: int = 0
     like: tuple[str, ...] = ()
+    returns: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """A line that the part lives on, and the one that it goes back on. `kind` and `name`: the board or supply that feeds it; empty where the file has none."""
+
+    line: str
+    returns: str
+    kind: Literal["board", "supply", ""]
+    name: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +68,8 @@ class Repair:
 
     `new_lead`: the pieces of one, where a hand gets at the part's own end. `spares`: spare runs, each with the runs of
     its lines that lie beside. `goes_dark`: what is dark with it, with how many LEDs (1 of anything else). `changed`: what of the others then
-    gets another current: name, before, after, A.
+    gets another current: name, before, after, A. `feeds`: the lines that matter to it. `namesakes`: what else of the build bears its name, as kind and
+    the words to ask for it, which are empty where it cannot be asked for.
     """
 
     kind: str
@@ -68,3 +80,5 @@ class Repair:
     spares: tuple[tuple[str, tuple[str, ...]], ...]
     goes_dark: tuple[tuple[str, int], ...]
     changed: tuple[tuple[str, float, float], ...]
+    feeds: tuple[Feed, ...] = ()
+    namesakes: tuple[tuple[str, str], ...] = ()

@@ -68,11 +68,12 @@ class HubEnd:
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """All that is joined at one place; `line` names it, with the circuits that begin there. `side`: "+", "-" or "" where that is not known."""
+    """All that is joined at one place; `line` names it, with the circuits that begin there, `first` by the first of them alone. `side`: "+", "-" or "" where that is not known."""
 
     line: str
     side: str
     ends: tuple[HubEnd, ...]
+    first: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,7 @@ class BenchRow:
     `kind`: lamp, strip, load or circuit. `resistor_position`: where the resistor sits seen from here (ahead, here, behind, none), and
     `seat` and `ohms` which. `touch_*`: the full supply at its highest; `fate`: lights, dark, too much, destroyed, unknown.
     `backwards`: dark, may destroy, the same, unknown, with `stood` the volts its LEDs are tested at. `volts`, `limit`: the
-    setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead.
+    setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead, and `through_power`, as it is sold.
     `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
     `starting`: the most while a motor starts. `pulsed`: it flashes or is dimmed in the model; the setting is for holding it on.
     """
@@ -124,6 +125,7 @@ class BenchRow:
     held: bool = False
     expected: Span | None = None
     through: float | None = None
+    through_power: str = ""
     through_expected: Span | None = None
     finished: Span | None = None
     label: str = ""
@@ -137,7 +139,8 @@ class BenchRow:
 class BenchPlace:
     """The bench card of one place: single leads first, then what is joined.
 
-    `as_at`: circuits that are tested here as at a place before, which is named behind each.
+    `as_at`: circuits that are tested here as at a place before, which is named behind each; `as_lead`: as the one lead
+    that is joined to them here.
     """
 
     name: str
@@ -146,6 +149,7 @@ class BenchPlace:
     lines: tuple[BenchRow, ...]
     unknown: tuple[str, ...] = ()
     as_at: tuple[tuple[str, str], ...] = ()
+    as_lead: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,7 +239,7 @@ class Budget:
 class ClosingItem:
     """One test before a place is closed. `kind`: lamp, strip, load, circuit, run, plug, board or supply.
 
-    `volts` at the bench through `ohms` (None: nothing is put before it), with the supply's `limit`; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
+    `volts` at the bench through `ohms` (None: nothing is put before it; one for each of its `strings`), with the supply's `limit`; `expected` A; `hours`: how long it runs, h. `proves`: all in the place that it proves, as (kind, name).
     `done`: each of them is proven, has run so long, and nothing speaks against it; `measured` A and `on` (a date) are what
     its latest test record says, `why_not` what is wrong or missing there.
     """
@@ -252,6 +256,7 @@ class ClosingItem:
     measured: float | None = None
     on: str = ""
     why_not: str = ""
+    strings: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from datetime import date, datetime, time
 from pathlib import Path
@@ -12,17 +11,14 @@ import tomli
 from jsonschema import Draft7Validator
 
 from postcheck.description.schema import build_schema, workshop_schema
+from tests.pages import blocks
 
 ROOT = Path(__file__).parent.parent
 EXAMPLES = sorted((ROOT / "example_builds").glob("*.post.toml"))
 SOUND = sorted((ROOT / "tests" / "builds" / "sound").glob("*.post.toml"))
 FAULTY = sorted((ROOT / "tests" / "builds" / "faulty").glob("*.post.toml"))
 STARTER = ROOT / "postcheck" / "description" / "starter.toml"
-README = [
-    text
-    for text in re.findall(r"```toml\n(.*?)```", (ROOT / "README.md").read_text(encoding="utf-8"), re.DOTALL)
-    if text.startswith("format")
-]
+SHOWN = {f"{block.page} {number}": block.text for number, block in enumerate(blocks("toml", "format = 1\n"))}
 
 BUILD = Draft7Validator(build_schema(), format_checker=Draft7Validator.FORMAT_CHECKER)
 WORKSHOP = Draft7Validator(workshop_schema(), format_checker=Draft7Validator.FORMAT_CHECKER)

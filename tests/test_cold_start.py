@@ -69,6 +69,15 @@ def test_a_question_loads_no_more_than_its_own_answer() -> None:
     }  # fmt: skip
 
 
+def test_the_guide_is_no_matter_of_other_commands_and_its_prose_loads_no_models() -> None:
+    assert not {
+        module for module in loaded("check", "example_builds/tender.post.toml") if "guidebook" in module
+    }
+    modules = loaded("guide", "words")
+    assert "postcheck.guidebook.book" in modules
+    assert not modules & {"pydantic", "tomli", "rich", "subprocess", "postcheck.checks.table"}
+
+
 def test_completion_is_no_matter_of_other_commands() -> None:
     for arguments in (("check", "example_builds/tender.post.toml"), ("--help",)):
         assert not loaded(*arguments) & {"postcheck.cli.completion.words", "postcheck.cli.completion.bash"}

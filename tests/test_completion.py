@@ -19,9 +19,9 @@ from postcheck.cli.completion import SHELLS, bash, fish, script, zsh
 from postcheck.cli.completion.words import Command, Option, Value
 from postcheck.cli.questions import question_parsers
 from tests.emulator import PATIENCE, Terminal
+from tests.pages import blocks
 
 ROOT = Path(__file__).parent.parent
-README = (ROOT / "README.md").read_text(encoding="utf-8")
 
 AWKWARD = (
     "my model.post.toml",
@@ -154,6 +154,9 @@ def shell(request: pytest.FixtureRequest, scripts: dict[str, Path], folder: Path
         ("check --today 20", "20"),
         ("explain lamp.no-r", "lamp.no-resistor"),
         ("explain file.no-u", "file.no-unit"),
+        ("guide plann", "planning"),
+        ("guide strip_", "strip_kind"),
+        ("guide --no", "--no-pager"),
         ("catalogue plas", "plastic"),
         ("catalogue --matching enamel-0.06", "enamel-0.063"),
         ("catalogue --matching '32 m", "32 mA"),
@@ -257,7 +260,7 @@ def test_an_argument_that_is_a_build_is_completed_as_one() -> None:
                 assert action.type is kinds.BUILD, (parser.prog, action.dest)
             elif action.metavar in ("FILE", "OUT"):
                 assert action.type in (kinds.BUILD, kinds.FILE), (parser.prog, action.dest)
-            elif action.metavar in ("CHECK", "WIRE", "LAMP"):
+            elif action.metavar in ("CHECK", "WIRE", "LAMP", "TOPIC"):
                 assert isinstance(action.type, kinds.Kind), (parser.prog, action.dest)
 
 
@@ -304,7 +307,7 @@ def test_a_script_that_zsh_finds_by_itself_completes_at_the_first_tab(
         assert shell.given("postcheck explain lamp.no-r")[-1] == "lamp.no-resistor"
 
 
-def test_the_readme_installs_them_where_shells_look(
+def test_the_guide_installs_them_where_shells_look(
     scripts: dict[str, Path], folder: Path, tmp_path: Path
 ) -> None:
     """fish is then started as people start it; bash needs a package for it, and zsh a line of its own."""
@@ -312,7 +315,7 @@ def test_the_readme_installs_them_where_shells_look(
     command.parent.mkdir()
     command.write_text(f'#!/bin/sh\nexec {sys.executable} -m postcheck "$@"\n')
     command.chmod(0o755)
-    (block,) = re.findall(r"```sh\n(# bash 4.*?)```", README, re.DOTALL)
+    ((_, _, block),) = blocks("sh", "# bash 4")
     environment = {
         "PATH": f"{command.parent}:/usr/bin:/bin",
         "HOME": str(tmp_path),

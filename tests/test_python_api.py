@@ -1,4 +1,4 @@
-"""The README's Python, run as it stands: each block prints what the block below it shows."""
+"""The Python of README and guide, run as it stands: each block prints what the block below it shows."""
 
 from __future__ import annotations
 
@@ -12,10 +12,12 @@ from typing import Any
 
 import pytest
 
-ROOT = Path(__file__).parent.parent
-README = ROOT / "README.md"
+from tests.pages import PAGES, ROOT, replaced
+
 BLOCK = re.compile(r"```python\n(.*?)```\n(?:\n```text\n(.*?)```\n)?", re.DOTALL)
-CODE = [found[1] for found in BLOCK.finditer(README.read_text(encoding="utf-8"))]
+TOLD = {page.name: list(BLOCK.finditer(page.read_text(encoding="utf-8"))) for page in PAGES}
+CODE = {page: [one[1] for one in found] for page, found in TOLD.items() if found}
+"""The Python of each page, which goes on from block to block."""
 
 
 @pytest.fixture
@@ -36,19 +38,27 @@ def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def test_the_examples_print_what_is_shown(bench: Path) -> None:
-    """POSTCHECK_UPDATE_GOLDEN=1 puts what they print into the README."""
-    readme = README.read_text(encoding="utf-8")
+@pytest.mark.parametrize("page", CODE)
+def test_the_examples_print_what_is_shown(page: str, bench: Path) -> None:
+    """POSTCHECK_UPDATE_GOLDEN=1 puts what they print into the page."""
     names: dict[str, Any] = {"__name__": "example"}
-    for found in BLOCK.finditer(readme):
+    for found in TOLD[page]:
         out = io.StringIO()
         with contextlib.redirect_stdout(out):
-            exec(compile(found[1], "README.md", "exec"), names)
+            exec(compile(found[1], page, "exec"), names)
         told = "".join(f"{line}\n".replace(" \n", "\n") for line in out.getvalue().splitlines())
         if os.environ.get("POSTCHECK_UPDATE_GOLDEN"):
             shown = f"```python\n{found[1]}```\n" + (f"\n```text\n{told}```\n" if told else "")
-            README.write_text(README.read_text(encoding="utf-8").replace(found[0], shown), encoding="utf-8")
+            replaced(next(one for one in PAGES if one.name == page), found[0], shown)
         else:
             assert told == (found[2] or "")
-    assert len(CODE) == 7
-    assert (bench / "models.sarif").read_text().startswith("{")
+    if page == "python.md":
+        assert (bench / "models.sarif").read_text().startswith("{")
+
+
+def test_the_python_of_all_pages_is_known() -> None:
+    assert {page: len(code) for page, code in CODE.items()} == {
+        "README.md": 1,
+        "python.md": 6,
+        "record.md": 1,
+    }

@@ -312,6 +312,45 @@ def test_nonsense_in_a_list_ends_it_so_that_no_reading_is_taken_for_anothers(
     assert proofs(airship) == [BEACON | RAN, STROBE | RAN]
 
 
+@pytest.mark.parametrize("typed", ["limit", "LIMIT", "setting"])
+def test_limit_shows_the_setting_again_and_asks_again(
+    airship: Path, run: Callable[..., int], capsys: pytest.CaptureFixture[str], typed: str
+) -> None:
+    assert run(airship, typed, "9.7", typed, "24", "13.4", "24") == 0
+    said = capsys.readouterr().out
+    assert said.count("Set the limit to 12 mA, then the volts to 12 V, through its 1 kohm.") == 3
+    assert proofs(airship) == [BEACON | RAN, STROBE | RAN]
+
+
+@pytest.mark.parametrize("typed", ["help", "?"])
+def test_help_shows_what_is_understood_and_asks_again(
+    airship: Path, run: Callable[..., int], capsys: pytest.CaptureFixture[str], typed: str
+) -> None:
+    assert run(airship, typed, "9.7", typed, "24", "0", typed, "stop") == 1
+    said = capsys.readouterr().out
+    for words in (
+        "what the meter shows in mA",
+        "the hours that it has run",
+        "skip leaves this test",
+        "limit shows",
+    ):
+        assert words in said
+    for word in ("dark", "reversed", "skip", "back", "stop", "limit"):
+        assert word in said
+    assert len(proofs(airship)) == 2
+
+
+def test_bytes_that_are_no_text_are_answered_in_words(airship: Path) -> None:
+    command = [sys.executable, "-m", "postcheck", "record", "--closing", "tail", str(airship)]
+    done = subprocess.run(
+        command, input=b"9.7\n24\n\xff\xfe\n13.4\n", capture_output=True, cwd=ROOT, check=False
+    )
+    assert done.returncode == 2
+    assert b"line 3 of the readings: these bytes are no text" in done.stderr
+    assert b"\\" not in done.stdout + done.stderr
+    assert [proof["current"] for proof in proofs(airship)] == ["9.7 mA"]  # what came before it stays
+
+
 def test_what_is_seen_not_to_light_is_not_written(
     airship: Path, run: Callable[..., int], capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -490,7 +529,11 @@ def test_at_a_terminal_it_asks_again_and_keeps_to_its_columns(airship: Path) -> 
     with Terminal(arguments, cwd=airship.parent, columns=80, lines=50) as terminal:
         terminal.wait_for("mA:")
         terminal.type("\r")
-        terminal.wait_for("type what is asked for, or skip, back or stop")
+        terminal.wait_for("type what is asked for, or limit, skip, back, stop or help")
+        terminal.type("Limit\r")
+        terminal.wait(lambda rows: sum("Set the limit to 12 mA" in row for row in rows) == 2)
+        terminal.type("?\r")
+        terminal.wait_for("Understood: what the meter shows in mA")
         terminal.type("9.7 V\r")
         terminal.wait_for("what does it show, in mA?")
         terminal.type("9,7\r")

@@ -93,12 +93,13 @@ def _setting(known: BenchFigures) -> dict[str, Figure]:
     if known.tester is not None:
         figures["tester_volts"] = Figure(known.tester.volts, "V")
         figures["bench_resistor"] = Figure(known.tester.ohms, "ohm")
+        figures["bench_power"] = Figure(known.tester.power, "W")
     return figures
 
 
 _BARE = "{lead} ends bare at {bare}[ ({plus} to +, {minus} to -)], for its resistor sits at {seat}. The full supply there, {volts}, drives up to[ {driven} through it][ {in_all} through it, and {current} through one string]."
 _LIVE = "It happens at the bench, with a live lead in the other hand, and the lamp is often glued in by then."
-_MOVED = "Put the resistor with the lamp, or at {joints} before its joint.[ Until then test it at {bench_volts} with the limit at {bench_limit}][, or with {tester_volts} through {bench_resistor}]."
+_MOVED = "Put the resistor with the lamp, or at {joints} before its joint.[ Until then test it at {bench_volts} with the limit at {bench_limit}][, or with {tester_volts} through {bench_resistor} of {bench_power} or more]."
 
 CHECKS: tuple[Check, ...] = (
     Check(

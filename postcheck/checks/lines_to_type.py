@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from postcheck.checks.shown import KIND, amps, ohms, shown_parts, volts
+from postcheck.checks.shown import KIND, amps, ohms, shown, shown_parts, volts
 from postcheck.description.subjects import subject_of
 from postcheck.plain import harmless, quoted
-from postcheck.report import Subject
+from postcheck.report import Figure, Subject
 from postcheck.survey import Survey
 
 if TYPE_CHECKING:
-    from postcheck.survey.closing.asked import Asked, Never
+    from postcheck.survey.closing.asked import Asked
     from postcheck.survey.closing.figures import Needed
+    from postcheck.survey.closing.refused import Never
 
 MEND_FIRST = "# "
 """A line that says why something is not to be tested as it is begins so."""
@@ -23,7 +24,7 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
     """The lines to add to the file, one test record for each test that is asked for."""
     from postcheck.survey.closing.asked import asked  # noqa: PLC0415 - only where something is to be closed
 
-    for number, test in enumerate(asked(survey.bench, missing)):
+    for number, test in enumerate(asked(survey, missing)):
         if number:
             yield ""
         if test.never is not None:
@@ -39,10 +40,31 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
 
 def mend_first(kind: str, name: str, never: Never) -> str:
     """Why a thing is not tested as it is."""
-    about = f"{shown_parts([Subject(kind, name)], KIND)} is not tested before it is mended: at {volts(never.volts)}"
-    if not never.name:
-        return f"{about} nothing lights"
-    return f"{about} {quoted(never.name)} takes {amps(never.amps)}, and {amps(never.rated)} is its rating"
+    thing, about = shown_parts([Subject(kind, name)], KIND), quoted(never.name)
+    if never.why == "scope":
+        puts = (
+            f"{about} puts out {volts(never.value)}" if never.name else f"its supply has {volts(never.value)}"
+        )
+        return f"{thing} is not tested here: {puts}, and nothing above {volts(never.limit)} is judged safe. Leave it to someone licensed for it"
+    return f"{thing} is not tested before it is mended: {_harm(never, about)}"
+
+
+def _harm(never: Never, about: str) -> str:
+    at = f"at {volts(never.volts)}"
+    if never.why == "dark":
+        return f"{at} nothing lights"
+    if never.why == "eyes":
+        return f"the light of {about} burns eyes and skin"
+    if never.why == "load":
+        return f"{about} gets {volts(never.value)}, and is made for {volts(never.limit)} at most"
+    if never.why == "wire":
+        gets = f"gets to {shown(Figure(never.value, 'degC'))}" if never.value else "melts"
+        return f"{at} run {about} {gets}, and its insulation withstands {shown(Figure(never.limit, 'degC'))}"
+    takes, rating = amps(never.value), f"{amps(never.limit)} is its rating"
+    if never.why == "traces":
+        return f"{at} {takes} flows through the traces of {about}, and {amps(never.limit)} is their rating"
+    who = {"strip": "each LED of ", "shared": "one string of "}.get(never.why, "")
+    return f"{at} {who}{about} takes {takes}, and {rating}"
 
 
 def _to_measure(test: Asked) -> Iterator[str]:

@@ -10,7 +10,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.network.supplies import source_of, typical_volts
+from postcheck.survey.network.supplies import most_volts
 
 
 def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -25,7 +25,7 @@ def _volts(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
     over = False
     for name, supply in survey.build.supply.items():
-        most = max(source_of(supply, 1)[0], typical_volts(supply), supply.unloaded or 0.0)
+        most = most_volts(supply)
         over = over or most > limit.value
         yield from judged(Subject("supply", name), ("supply", name), "supply", most)
     first = next(iter(survey.build.supply), "")

@@ -24,7 +24,7 @@ def add(commands: Commands) -> None:
         nargs="?",
         type=CHECK,
         metavar="CHECK",
-        help="its name, such as lamp.no-resistor; none lists them all",
+        help="its name, such as lamp.no-resistor; lamp lists those of a lamp, none lists them all",
     )
     explain.set_defaults(do=_explain)
 
@@ -61,6 +61,11 @@ def _explain(options: argparse.Namespace) -> tuple[int, str]:
             return CLEAR, explain.render_check(check, [limits[limit] for limit in check.limits], page())
     if name in FILE_CHECKS:
         return CLEAR, f"{name}\n{FILE_CHECKS[name]}\n"
+    from postcheck.guidebook.topics import belonging, topic_of  # noqa: PLC0415
+
+    if names := belonging(name, [check.name for check in CHECKS]):
+        listed = explain.render_list([check for check in CHECKS if check.name in names], page())
+        return CLEAR, f"{listed}\n`postcheck guide {topic_of(name)}` says what can be written there.\n"
     near = nearest(name, [*(check.name for check in CHECKS), *FILE_CHECKS])
     hint = f"; did you mean '{near}'?" if near else "; `postcheck explain` lists them"
     complain(f"there is no check '{shown(name)}'{hint}")

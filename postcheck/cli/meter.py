@@ -11,7 +11,7 @@ from postcheck.description.units import Dimension
 from postcheck.plain import harmless
 from postcheck.recorded import BenchTest, MeterReading
 
-__all__ = ["PROMPTS", "MisreadError", "reading"]
+__all__ = ["PROMPTS", "UNDERSTOOD", "MisreadError", "reading"]
 
 PROMPTS = {
     "volts": "V: ",
@@ -22,6 +22,16 @@ PROMPTS = {
     "hours": "Hours it has run ({least:g} are asked for): ",
 }
 """What is asked, by what is measured."""
+
+UNDERSTOOD = {
+    "volts": "the volts of the bench supply, such as 12 or 12 V",
+    "current": "what the meter shows in mA, such as 9.7, or with its unit, such as 0.0097 A; dark, if nothing flows; reversed, if it lights the wrong way round only",
+    "continuity": "the ohms from end to end, such as 0.4; or yes or no",
+    "work": "what was seen, in a few words; or yes or no",
+    "look": "yes or no, or what was seen in a few words",
+    "hours": "the hours that it has run, such as 24 or 1.5 h",
+}
+"""What is understood as an answer, by what is measured."""
 
 _UNITS = {
     "volts": ("V", Dimension.VOLTAGE),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import sys
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from postcheck.recording import Recording
 
 _TRIES = 3
+_LIMIT, _HELP = ("limit", "setting"), ("help", "?")
+_NO_TEXT = "these bytes are no text (not UTF-8); plain letters and figures will do"
 
 
 def add(commands: Commands) -> None:
@@ -24,7 +27,8 @@ def add(commands: Commands) -> None:
         help="test before closing: readings of the meter asked one by one, judged and written as test records",
         description="Go through the tests that closing asks for, place by place. Each shows the limit and volts of the bench supply "
         "and what to expect, takes what the meter shows, judges it and writes it into the file at once, as [[proof]] with the date of "
-        "today; comments and order stay. Besides readings it takes dark, reversed, skip, back (takes the last one out again) and stop. "
+        "today; comments and order stay. Besides readings it takes dark, reversed, limit (shows the setting again), skip, back (takes the last one out again), "
+        "stop and help. "
         "From a pipe it takes one answer a line, and stops at one that it cannot read. Exits with 0 where all is recorded and as "
         "expected, 1 where a reading shows a fault or a test is left, 2 where the file or an answer is unusable.",
     )
@@ -62,6 +66,10 @@ def _record(options: argparse.Namespace) -> tuple[int, str]:
     return session.run(), ""
 
 
+def _is_text(line: str) -> bool:
+    return not any("\ud800" <= one <= "\udfff" for one in line)
+
+
 class Unusable(Exception):  # noqa: N818 - it ends the run, and was said
     """Nothing more can be taken in."""
 
@@ -87,6 +95,8 @@ class Session:
         from postcheck.renderers import recorded  # noqa: PLC0415
 
         recording = self.recording
+        if isinstance(sys.stdin, io.TextIOWrapper):  # bytes that are no text are for `_typed_line` to answer
+            sys.stdin.reconfigure(errors="surrogateescape")
         name = recording.build.build.name
         self._say(recorded.head(name, shown(self.file), recording.left, recording.places, self.width))
         code = CLEAR
@@ -124,7 +134,9 @@ class Session:
             if word == "back":
                 self._back()
                 return self.resumed is not None
-            if word:
+            if word in _HELP:
+                self._say("  all is asked; type back to take the last answer out again, or stop\n")
+            elif word:
                 self._again("all is asked; type back, or stop")
         return False
 
@@ -226,7 +238,8 @@ class Session:
 
     def _answer(self, what: str, test: BenchTest) -> str | None:
         """What is typed, a word of ours in small letters; None where nobody answers."""
-        from postcheck.cli.meter import PROMPTS  # noqa: PLC0415
+        from postcheck.cli.meter import PROMPTS, UNDERSTOOD  # noqa: PLC0415
+        from postcheck.renderers import recorded  # noqa: PLC0415
 
         prompt = PROMPTS[what].format(least=(test.hours or 0.0) / 3600.0)
         while True:
@@ -234,33 +247,41 @@ class Session:
             if typed is None:
                 return None
             typed = typed.strip()
-            if typed.casefold() in ("skip", "back", "stop"):
-                return typed.casefold()
-            if typed:
-                return typed
-            if self.typed:
-                self._again("type what is asked for, or skip, back or stop")
+            word = typed.casefold()
+            if word in _LIMIT:
+                self._say(recorded.setting(test, self.width))
+            elif word in _HELP:
+                self._say(recorded.answers(UNDERSTOOD[what], self.width))
+            elif typed:
+                return word if word in ("skip", "back", "stop") else typed
+            elif self.typed:
+                self._again("type what is asked for, or limit, skip, back, stop or help")
 
     def _typed_line(self, prompt: str) -> str | None:
+        """A line as it was typed, read as text; None where nobody answers."""
+        while (line := self._read(prompt)) is not None:
+            if _is_text(line):
+                return line
+            self._again(_NO_TEXT)
+        return None
+
+    def _read(self, prompt: str) -> str | None:
+        """A line, with lone surrogates for bytes that are no text."""
         if self.typed:
             try:
                 return input(prompt)
             except (EOFError, KeyboardInterrupt):
                 self._say("\n")
                 return None
-            except UnicodeDecodeError:
-                return "?"
         try:
             line = sys.stdin.readline() if sys.stdin is not None else ""
-        except (UnicodeDecodeError, OSError) as error:
-            complain(
-                f"standard input cannot be read: {shown(reason(error)) if isinstance(error, OSError) else 'it is no text'}"
-            )
+        except OSError as error:
+            complain(f"standard input cannot be read: {shown(reason(error))}")
             raise Unusable from None
         self.line += 1
         if not line:
             return None
-        if line.strip():
+        if line.strip() and _is_text(line):
             self._say(f"{prompt}{shown(line.strip())}\n")
         return line
 

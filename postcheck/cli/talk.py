@@ -159,9 +159,9 @@ def day(text: str | None) -> tuple[bool, date | None]:
 
 def shown(text: str) -> str:
     """A word of the command line, made harmless."""
-    from postcheck.plain import harmless  # noqa: PLC0415
+    from postcheck.renderers.words import safe  # noqa: PLC0415 - of what is right none is shown
 
-    return harmless(text)
+    return safe(text)
 
 
 def write_out(text: str, code: int) -> int:

@@ -16,6 +16,14 @@ if TYPE_CHECKING:
     from postcheck.identifying import Identifier
 
 _MOST = 100_000
+# What ends the readings, typed or piped, as in `record`.
+_STOP = frozenset({"stop", "quit", "exit", "q"})
+_HOW = (
+    "Type all the digits that the meter shows, as in 1: 2.07 red; turned, 1: / 5.00.\n"
+    "Also dark, in PLACE, whole; back takes the last out; stop or an empty line ends.\n"
+)
+# A pipe that somebody left open says nothing for so long, s.
+_PATIENCE = 3.0
 
 
 def add(commands: Commands) -> None:
@@ -34,7 +42,8 @@ def add(commands: Commands) -> None:
         "--readings",
         type=FILE,
         metavar="TEXT",
-        help="what was read, as in 'lead 1: 2.07 red, lead 2: 4.99 / dark whole, lead 3 is nose lamp'; or a file of it",
+        help="what was read, as in 'lead 1: 2.07 red, lead 2: 4.99 / dark whole, lead 3 is nose lamp'; or a file of it; without it "
+        "a pipe is read",
     )
     which.add_argument(
         "--bin",
@@ -57,6 +66,10 @@ def _which(options: argparse.Namespace) -> tuple[int, str]:
         return UNUSABLE, ""
     build = as_if(loaded(options.file), options)
     if build is None:
+        return UNUSABLE, ""
+    if options.readings is None and options.file != "-":
+        readings = _piped()
+    if readings is None:
         return UNUSABLE, ""
     from postcheck.identifying import Identifier, ReadingError  # noqa: PLC0415
 
@@ -110,34 +123,76 @@ def _readings(text: str | None) -> str | None:
         return None
 
 
+def _piped() -> str | None:
+    """What a pipe or a file says on standard input, up to a word that ends it; None where it cannot be taken, and was said."""
+    import os  # noqa: PLC0415
+    import select  # noqa: PLC0415
+    import stat  # noqa: PLC0415
+
+    try:
+        number = sys.stdin.fileno() if sys.stdin is not None else -1
+        mode = os.fstat(number).st_mode
+    except (OSError, ValueError):
+        return ""  # there is none, or it is no file of the system
+    if not (stat.S_ISFIFO(mode) or stat.S_ISREG(mode)):
+        return ""
+    try:
+        waiting = bool(select.select([number], [], [], _PATIENCE)[0])
+    except (OSError, ValueError):
+        waiting = True  # some systems wait for sockets alone
+    if not waiting:
+        complain("nothing comes from standard input: no reading was taken; give them with --readings")
+        return ""
+    try:
+        lines = sys.stdin.read(_MOST).splitlines()
+    except (OSError, UnicodeDecodeError) as error:
+        why = "it is not text in UTF-8" if isinstance(error, UnicodeDecodeError) else reason(error)
+        complain(f"standard input cannot be read: {why}")
+        return None
+    end = next((at for at, line in enumerate(lines) if line.strip().casefold() in _STOP), len(lines))
+    return "\n".join(lines[:end])
+
+
 def _talks() -> bool:
     return sys.stdin is not None and sys.stdin.isatty() and sys.stdout is not None and sys.stdout.isatty()
 
 
 def _asked(identifier: Identifier, told: Identification) -> tuple[int, str]:
-    """Readings line by line, until all is known or nothing more is typed; Ctrl-C ends with what is known."""
+    """Readings line by line, until all is known or nothing more is typed; Ctrl-D and Ctrl-C end with what is known."""
     from postcheck.identifying import ReadingError  # noqa: PLC0415
     from postcheck.renderers import which  # noqa: PLC0415
 
-    sys.stdout.write("\nType a reading, as in 1: 2.07 red; an empty line ends.\n")
+    sys.stdout.write(f"\n{_HOW}")
     taken: list[str] = []
     while not (told.found and told.next is None):
         try:
-            line = input("> ")
+            line = input("> ").strip()
         except EOFError:
             sys.stdout.write("\n")
             break
         except KeyboardInterrupt:
             sys.stdout.write("\n")
             return INTERRUPTED, which.found(told, page())
-        if not line.strip():
+        except UnicodeDecodeError:
+            line = "?"
+        word = line.casefold()
+        if not word or word in _STOP:
             break
-        try:
-            told = identifier.told("\n".join((*taken, line)))
-        except ReadingError as error:
-            complain(str(error))
+        if word in ("help", "?"):
+            sys.stdout.write(_HOW)
             continue
-        taken.append(line)
+        if word == "back":
+            if not taken:
+                sys.stdout.write("  nothing was typed yet\n")
+                continue
+            sys.stdout.write(f"{shown(taken.pop())} is taken out.\n")
+        try:
+            told = identifier.told("\n".join(taken if word == "back" else (*taken, line)))
+        except ReadingError as error:
+            sys.stdout.write(which.again(str(error), page()))
+            continue
+        if word != "back":
+            taken.append(line)
         sys.stdout.write(which.found(told, page()))
         sys.stdout.flush()
     return _code(told), ""

@@ -80,8 +80,13 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
             raise refuse(error) from None
 
 
+WORDS: dict[str, str] = {}
+"""What each kind of text is, in a sentence."""
+
+
 def _schema(text: str, what: str, *examples: str) -> WithJsonSchema:
     # `text` names the pattern that the editor schema puts there; to make all of them at each start would be a waste
+    WORDS[text] = what
     return WithJsonSchema({"type": "string", "description": what, "examples": list(examples), "text": text})
 
 

@@ -46,7 +46,7 @@ from postcheck.plain import nearest, quoted
 _TABLES = ""  # the value is a table, a list or a table of tables, and the names stand in these
 
 # What each key of a table names: a kind of thing that the file describes, or a kind of row of the catalogue.
-_REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
+REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
     Build: dict.fromkeys(("supply", "post", "passage", "board", "circuit", *CONSUMERS, "run", "way", "plug", "join", "strip_kind",
                           "proof", "usual", "stock"), _TABLES),
     Supply: {"place": "place", "fuse": _TABLES, "on_off": _TABLES, "fed_by": "supply", "shares_negative_with": "supply",
@@ -78,6 +78,13 @@ _REFERENCES: Mapping[type[Table], Mapping[str, str]] = MappingProxyType({
 })  # fmt: skip
 # Keys that name something only where another key of their table has this value.
 _ONLY = MappingProxyType({(Run, "line"): ("carries", "power"), (Supply, "chemistry"): ("kind", "battery")})
+
+_SHARED = tuple(f"there is no {what} " for what in ("wire", "kind of lamp", "kind of strip"))
+
+
+def may_be_shared(problem: Problem) -> bool:
+    """Whether a problem is an unknown name that a shared file could describe."""
+    return problem.check == "file.unknown-name" and problem.says.startswith(_SHARED)
 
 
 def name_problems(build: Build) -> list[Problem]:
@@ -113,7 +120,7 @@ class _Names:
     def _within(self, table: Table, path: Path) -> Iterator[Problem]:
         """The unknown names in a table and in the tables that it holds."""
         kind = type(table)
-        for key, what in _REFERENCES[kind].items():
+        for key, what in REFERENCES[kind].items():
             value = getattr(table, key)
             other, needed = _ONLY.get((kind, key), ("", None))
             if value is not None and (not other or getattr(table, other) == needed):

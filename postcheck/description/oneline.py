@@ -75,6 +75,9 @@ _HELD = re.compile(r"(?P<count>[0-9]+) ?[x×] ?(?:(?P<what>resistor|lamp|fuse|sl
 _HELD_LENGTH = re.compile(
     rf"(?P<length>{UNSIGNED} ?[A-Za-zµμ]+) (?:of )?(?P<kind>[^,]+)(?:, ?(?P<colour>.+))?"
 )
+_NOT_COUNTED = re.compile(
+    r"(?P<count>[+-]?[0-9][0-9.,/]*(?:[eE][+-]?[0-9]+)?) ?(?:[x×] .+|(?:resistor|lamp|fuse|sleeve) .+)"
+)
 _WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
 
 
@@ -374,6 +377,14 @@ def held(text: str) -> dict[str, Any]:
 
     "10 x resistor 680 ohm 1/4 W", "20 x smd-0603-white", "3 x fuse 500 mA slow", "5 m of ptfe-28, red". A strip is one of the catalogue.
     """
+    if (match := _NOT_COUNTED.fullmatch(" ".join(text[:MOST_IN_A_LINE].split()))) and not match[
+        "count"
+    ].isdecimal():
+        raise QuantityError(
+            "file.bad-form",
+            f"{quoted(text)} has {quoted(match['count'])} pieces, and pieces are counted whole",
+            f'write it like "{_HELD_EXAMPLE}"; what is measured may be a fraction, like "2.5 m of ptfe-28, red"',
+        )
     tidied = _start(text, _HELD_EXAMPLE)
     if match := _HELD.fullmatch(tidied):
         return {"count": int(match["count"][:9]), match["what"] or "lamp": match["kind"]}

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from postcheck import catalogue
+from postcheck.colours import COLOURS
 from postcheck.description import oneline
+from postcheck.description.fields import WORDS
 from postcheck.description.models import Build, Table, Workshop
+from postcheck.description.names import REFERENCES
 from postcheck.description.patterns import pattern
-from postcheck.description.printing import article, format_quantity
+from postcheck.description.printing import format_quantity
 from postcheck.description.quantities import MOST_CHARACTERS
 from postcheck.description.units import Dimension
 
@@ -28,21 +32,69 @@ def workshop_schema() -> Schema:
     return _schema(Workshop, "workshop", "A workshop file of postcheck: what several builds share.")
 
 
-def _schema(model: type[Table], name: str, description: str) -> Schema:
-    made = model.model_json_schema(by_alias=True, ref_template="#/definitions/{model}")
+def described(model: type[Table]) -> tuple[Schema, Schema]:
+    """What a model says of itself: its own table, and all that it is made of, tables and texts, by the names that `$ref` gives."""
+    made = model.model_json_schema(by_alias=True, ref_template="{model}")
     plain = _Plain()
     tables = {key: plain.table(table) for key, table in made.pop("$defs").items()}
     whole = plain.table(made)
+    return whole, {**tables, **{key: _text(key) for key in sorted(plain.texts)}}
+
+
+def _schema(model: type[Table], name: str, description: str) -> Schema:
+    whole, definitions = described(model)
+    _offer(definitions)
     return {
         "$schema": "http://json-schema.org/draft-07/schema#",
         "$id": f"urn:postcheck:schema:{name}:1",
         "title": f"postcheck {name}",
         # the reader takes TOML 1.1; without this word an editor that knows both refuses what is new in it
         "x-tombi-toml-version": "v1.1.0",
-        **whole,
+        **_in_place(whole, definitions),
         "description": description,
-        "definitions": {**tables, **{key: _text(key) for key in sorted(plain.texts)}},
     }
+
+
+def _offer(tables: Schema) -> None:
+    """Let an editor offer the rows of the catalogue, behind the examples, where a key names one; the file may have its own."""
+    rows = {
+        "wire": catalogue.names("wire"),
+        "kind of lamp": catalogue.names("lamp"),
+        "kind of strip": catalogue.names("strip"),
+        "resistor size": catalogue.names("resistor"),
+        "cell chemistry": catalogue.names("battery"),
+    }
+    words = {"material": catalogue.names("plastic"), **dict.fromkeys(("colour", "colours"), COLOURS.values())}
+    named = {
+        model.__name__: {
+            model.model_fields[key].alias or key: rows.get(what, ()) for key, what in keys.items()
+        }
+        for model, keys in REFERENCES.items()
+    }
+    for name, table in tables.items():
+        for key, offered in (words | named.get(name, {})).items():
+            if offered and (node := table.get("properties", {}).get(key)) is not None:
+                node = node.get("items", node)
+                node["examples"] = list(dict.fromkeys((*node.get("examples", ()), *offered)))
+
+
+def _in_place(node: Any, definitions: Schema) -> Any:
+    """The same with each definition where it is used, and what may be a text or a table as one schema.
+
+    Of a choice an editor tells a mistake once for each branch, or only that nothing fits.
+    """
+    if isinstance(node, list):
+        return [_in_place(item, definitions) for item in node]
+    if not isinstance(node, dict):
+        return node
+    node = {key: _in_place(value, definitions) for key, value in node.items()}
+    if "$ref" in node:
+        return {**_in_place(definitions[node.pop("$ref")], definitions), **node}
+    if "anyOf" in node:
+        text, table = node.pop("anyOf")
+        assert (text["type"], table["type"]) == ("string", "object"), "nothing else can be chosen from"
+        return {**table, **text, **node, "type": ["string", "object"]}
+    return node
 
 
 class _Plain:
@@ -64,16 +116,12 @@ class _Plain:
         default = _default(node)
         if text := node.pop("text", None):
             del node["type"]
-            node["allOf"] = [{"$ref": f"#/definitions/{self._noted(text)}"}]
+            node["$ref"] = self._noted(text)
         for word in ("items", "additionalProperties"):
             if isinstance(node.get(word), dict):
                 node[word] = self.value(node[word])
         if "anyOf" in node:
             node["anyOf"] = [self.value(branch) for branch in node["anyOf"]]
-            _hand_down(node)
-        if "$ref" in node and len(node) > 1:  # what stands beside a reference does not count in draft-07
-            # any of one, not all of one: tombi shows the example of a table in `allOf` at each of its keys
-            node["anyOf"] = [{"$ref": node.pop("$ref")}]
         if node.get("type") == "boolean":
             node.setdefault("examples", [True, False])
         node.pop("default", None)
@@ -96,14 +144,6 @@ def _alone(made: Schema) -> Schema:
     return {**branches[0], **{word: value for word, value in made.items() if word != "anyOf"}}
 
 
-def _hand_down(node: Schema) -> None:
-    """Give the examples to the branch whose form they have: an editor offers them where they can be typed."""
-    examples = node.pop("examples", [])
-    text, *_ = node["anyOf"]
-    if examples:
-        node["anyOf"][0] = {"examples": examples, **text}
-
-
 def _default(node: Schema) -> Any:
     """The default as it is written in a file; None where there is none to show."""
     value, text = node.get("default"), node.get("text")
@@ -121,11 +161,6 @@ def _text(key: str) -> Schema:
     grammar = getattr(oneline, text, None)
     if grammar is not None:
         what, longest = (grammar.__doc__ or "").partition("\n")[0], oneline.MOST_IN_A_LINE
-    elif text.removeprefix("signed ") in {dimension.value for dimension in Dimension}:
-        what, longest = (
-            f"{article(Dimension(text.removeprefix('signed '))).capitalize()} with its unit.",
-            MOST_CHARACTERS,
-        )
     else:
-        what, longest = f"{text.capitalize()}.", MOST_CHARACTERS
+        what, longest = WORDS[text], MOST_CHARACTERS
     return {"type": "string", "description": what, "maxLength": longest, "pattern": pattern(text)}

@@ -113,6 +113,8 @@ LimitName = Literal[
     "bench.current",
     "bench.lights",
     "bench.meter",
+    "bench.digits",
+    "bench.forward",
     "proof.meter",
     "load.spread",
     "proof.continuity",

@@ -11,7 +11,7 @@ from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.planner.warmth import Warm
 from postcheck.survey.network.dice import rated_at
-from postcheck.survey.network.resistor_choice import ENOUGH, LEAST_HEADROOM, volts_at
+from postcheck.survey.network.resistor_choice import LEAST_HEADROOM, most_load, volts_at
 from postcheck.wiring.data import DieData
 from postcheck.wiring.looked_up import usual_resistor
 
@@ -172,7 +172,7 @@ def resistor_for(
     most = over + source.most - source.usual
     most += 0.0 if filament else sum(die.forward[1] - die.forward[0] for die in dice)
     worst, kept = (most / (1.0 - tolerance)) ** 2, powers(build)
-    load = min(ENOUGH, limits.value("resistor.power.caution"))
+    load = most_load(limits)
 
     def stands(power: float) -> float:
         return max(first, preferred.at_least(worst / (load * power), build.stock.series))

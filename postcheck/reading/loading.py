@@ -32,15 +32,26 @@ def load(path: str | os.PathLike[str]) -> Build:
     return build_from(read_source(path))
 
 
-def loads(text: str, name: str = "build", *, folder: str | os.PathLike[str] | None = None) -> Build:
+def loads(
+    text: str,
+    name: str = "build",
+    *,
+    folder: str | os.PathLike[str] | None = None,
+    top: str | os.PathLike[str] | None = None,
+) -> Build:
     """Read a build from a text; `name` stands for the file in messages. Raises BuildError.
 
-    Files under `use` are looked for in `folder`, as if the text were a file there, and nowhere else; without one no
-    file is opened, and `use` is refused.
+    Files under `use` are looked for from `folder` on, as if the text were a file there, and never outside `top`, which
+    is that folder if not given; without a folder no file is opened, and `use` is refused.
     """
     if folder is None:
         return build_from(Source(name, text), None)
-    return build_from(Source(name, text), path=os.path.join(folder or ".", os.path.basename(name)))
+    folder = folder or "."
+    return build_from(
+        Source(name, text),
+        path=os.path.join(folder, os.path.basename(name)),
+        root=os.fspath(folder if top is None else top),
+    )
 
 
 def built(tables: Mapping[str, Any], name: str = "build") -> Build:
@@ -48,12 +59,15 @@ def built(tables: Mapping[str, Any], name: str = "build") -> Build:
     return whole(name, None, tables, (), list)
 
 
-def build_from(source: Source, files: Files | None = DISK, path: str | None = None) -> Build:
+def build_from(
+    source: Source, files: Files | None = DISK, path: str | None = None, root: str | None = None
+) -> Build:
     """The build that a text says; `files`: where those that it uses come from. Raises BuildError.
 
-    Without `files` none may be used. `path`: where the text stands among them, its name if not given.
+    Without `files` none may be used. `path`: where the text stands among them, its name if not given. `root`: the
+    folder that may not be left, if not the highest of these files.
     """
-    library = SharedLibrary(path or source.name, parse_source(source), files)
+    library = SharedLibrary(path or source.name, parse_source(source), files, root)
     try:
         build = whole(source.name, source.text, library.tables, library.problems, library.attributed)
     except BuildError as error:

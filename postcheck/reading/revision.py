@@ -69,6 +69,10 @@ class _Tree:
         """When the files stood so, to end a sentence."""
         return f"at {quoted(self._revision)}" if self._commit else "among what is staged"
 
+    def top(self, path: str) -> str:  # noqa: ARG002 - it is one for all
+        """The top folder: all that stood there then may be used."""
+        return "/"
+
     def real(self, path: str) -> str:
         """Where a path leads, its links followed; "/.." out of the repository. Raises OSError, GitError."""
         done: list[str] = []

@@ -10,6 +10,7 @@ from pydantic import ValidationError
 
 from postcheck.description.models import Workshop
 from postcheck.description.models.whole import Shared
+from postcheck.description.names import may_be_shared
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
 from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
@@ -38,17 +39,19 @@ class SharedLibrary:
 
     What the build says itself wins, then what a file says over what that file uses, then later files over earlier
     ones. Of limits, which stand in a list, all are kept in that order. `paths`: where files were looked for, found or
-    not. Without `files` none may be used.
+    not. Without `files` none may be used. `root`: the folder that may not be left, if not the highest of these files.
     """
 
-    def __init__(self, file: str, data: Mapping[str, Any], files: Files | None = DISK) -> None:
+    def __init__(
+        self, file: str, data: Mapping[str, Any], files: Files | None = DISK, root: str | None = None
+    ) -> None:
         self.tables: dict[str, Any] = {
             key: dict(value) if isinstance(value, dict) else list(value) if isinstance(value, list) else value
             for key, value in data.items()
         }
         self.problems: list[Problem] = []
         self.paths: dict[str, None] = {}
-        self._root = os.path.dirname(file)
+        self._root = root
         self._read: set[str] = set()
         self._from: dict[Path, tuple[_File, Path]] = {}
         if files is not None:
@@ -63,9 +66,14 @@ class SharedLibrary:
         return {path: Shared(file.name, file.text, there) for path, (file, there) in self._from.items()}
 
     def attributed(self, problems: Iterable[Problem]) -> list[Problem]:
-        """The problems; one in what a used file says bears that file's name and line."""
+        """The problems; one in what a used file says bears that file's name and line.
+
+        Where a used file is missing or wrong, names that it may describe are no mistake of their own.
+        """
         return [
-            problem if problem.path[:2] not in self._from else self._moved(problem) for problem in problems
+            problem if problem.path[:2] not in self._from else self._moved(problem)
+            for problem in problems
+            if not (self.problems and may_be_shared(problem))
         ]
 
     def _moved(self, problem: Problem) -> Problem:

@@ -16,6 +16,8 @@ from postcheck.plain import quoted
 
 # A lamp takes about 200 bytes; this is room for 20 000 of them, and still read within a second or two.
 MOST_BYTES = 4_000_000
+# The variable that names the highest folder of which builds may use files, where that is not the top of a repository.
+TOP = "POSTCHECK_TOP"
 # Byte order marks, the Unicode standard, 23.8; that of UTF-32 begins with that of UTF-16.
 _OTHER_MARKS = {
     b"\xff\xfe\0\0": "UTF-32",
@@ -46,6 +48,9 @@ class Source(NamedTuple):
 class Files(Protocol):
     """Where a build and the files that it uses come from."""
 
+    def top(self, path: str) -> str:
+        """The highest folder that a build in the file `path` may use files of. Raises OSError, RuntimeError or ValueError."""
+
     def real(self, path: str) -> str:
         """Where a path leads, links followed. Raises OSError, RuntimeError or ValueError."""
 
@@ -58,6 +63,14 @@ class Files(Protocol):
 
 class _Disk:
     """The files of this computer."""
+
+    def top(self, path: str) -> str:
+        here = Path(path).resolve().parent
+        named = os.environ.get(TOP)
+        if named and here.is_relative_to(top := Path(named).expanduser().resolve()):
+            return str(top)
+        # of a work tree beside the repository, and of a module in it, .git is a file
+        return str(next((folder for folder in (here, *here.parents) if (folder / ".git").exists()), here))
 
     def real(self, path: str) -> str:
         return str(Path(path).resolve())
@@ -255,8 +268,8 @@ def resolve_use(
 ) -> str:
     """Return the path of `entry`, named under `use` in `file`.
 
-    `root` is the folder that may not be left: that of the first file, if not given that of `file`. `chain`
-    holds the files that are being read, from the first on: none may be used again. Raises QuantityError with
+    `root` is the folder that may not be left; if not given the highest one that the first file may use files of.
+    `chain` holds the files that are being read, from the first on: none may be used again. Raises QuantityError with
     the check "file.use".
     """
     shown = quoted(entry)
@@ -271,14 +284,10 @@ def resolve_use(
     if not entry or "\0" in entry:
         raise refuse("is no name of a file", 'write use = ["workshop.toml"]')
     if Path(entry).is_absolute() or ntpath.splitdrive(entry)[0] or entry.startswith(("/", "\\", "~")):
-        raise refuse(
-            "is not beside this file", "name a file in this folder or below it, without the full path"
-        )
-    if ".." in re.split(r"[/\\]", entry):
-        raise refuse("leads out of the folder", "name a file in this folder or below it")
+        raise refuse("is not beside this file", 'write the way from this folder, as in "../workshop.toml"')
     try:
         here = os.path.dirname(files.real(file))
-        top = files.real(root) if root is not None else here
+        top = files.real(root) if root is not None else files.top((*chain, file)[0])
         target = files.real(os.path.join(here, entry))
         known = {files.real(name) for name in (*chain, file)}
         is_file = files.is_file(target)
@@ -287,7 +296,10 @@ def resolve_use(
     except (OSError, RuntimeError, ValueError):  # links in a circle, a name far too long
         raise refuse("cannot be found", "check the name") from None
     if not Path(target).is_relative_to(top):
-        raise refuse("is a link that leads out of the folder", "put the file itself in this folder")
+        raise refuse(
+            f"leads out of {quoted(top, 200)}",
+            f"keep what builds share in that folder, or let {TOP} name a higher one",
+        )
     if target in known:
         raise refuse("uses itself in a circle", "take it out of one of the two files")
     if not is_file:

@@ -9,6 +9,7 @@ import io
 from typing import TYPE_CHECKING
 
 from postcheck.renderers.streams import ascii_words
+from postcheck.renderers.words import obeyed, parted
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -64,6 +65,8 @@ class Page:
         lines = list(body.wrap(self._console, width, overflow="fold")) or [self._new()]
         for line in lines:
             line.rstrip()
+        if any(obeyed(line.plain) for line in lines):
+            return self.wrapped(self.styled((parted(body.plain), "")), width)
         return lines
 
     def put(self, line: Text) -> None:

@@ -8,7 +8,7 @@ from postcheck.recorded import BenchTest, Judged
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, folded, safe
 
-_HOW_TO_ANSWER = "Type what is asked for, or skip, back or stop."
+_HOW_TO_ANSWER = "Type what is asked for, or limit, skip, back, stop or help."
 
 
 def head(name: str, file: str, tests: Sequence[BenchTest], places: Sequence[str], width: int | None) -> str:
@@ -28,6 +28,22 @@ def test(one: BenchTest, number: int, count: int, width: int | None) -> str:
     lines = ["", f"'{safe(one.place, 60)}', test {number} of {count}: {_what(one)}{_ends(one)}"]
     lines += [f"  {line}" for line in ([safe(one.mend_first)] if one.mend_first else _how(one))]
     return _page(lines, width)
+
+
+def setting(one: BenchTest, width: int | None) -> str:
+    """How the bench is set for a test, again."""
+    return _page((f"  {line}" for line in _how(one)), width)
+
+
+def answers(own: str, width: int | None) -> str:
+    """What is understood at a question; `own`: as an answer to it."""
+    return _page(
+        [
+            f"  Understood: {own}.",
+            "  limit shows the setting again; skip leaves this test for later; back takes the last answer out again; stop ends here, and what is written stays.",
+        ],
+        width,
+    )
 
 
 def _what(one: BenchTest) -> str:

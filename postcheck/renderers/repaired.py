@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict, is_dataclass
 from math import isfinite
 from typing import Any
@@ -21,7 +21,7 @@ def render(repair: Repair, width: int | None = None) -> str:
     """Where it is got at, how to be sure, what would do instead; `width`: of a screen, None where it is piped."""
     of = repair.kind in ("joint", "resistor")
     title = f"{repair.kind} of '{safe(repair.name)}'" if of else f"'{safe(repair.name)}' ({repair.kind})"
-    lines = [f"{title}:", *map(_spot, repair.spots), ""]
+    lines = [f"{title}:", *_namesakes(repair), *map(_spot, repair.spots), ""]
     lines += ["To be sure that it is this one:", *_sure(repair), "", "Instead:", *_instead(repair)]
     pieces = (piece for line in lines for piece in (folded(line, width, 2) if width and line else [line]))
     return "".join(f"{piece}\n" for piece in pieces)
@@ -39,6 +39,8 @@ def render_json(repair: Repair, version: str) -> str:
         "readings": _plain(repair.readings),
         "new_lead": _plain(repair.new_lead),
         "spares": [{"run": spare, "beside": list(runs)} for spare, runs in repair.spares],
+        "feeds": _plain(repair.feeds),
+        "namesakes": [{"kind": kind, "ask": words or None} for kind, words in repair.namesakes],
         "goes_dark": [{"name": name, "count": count} for name, count in repair.goes_dark],
         "changed": [
             {"name": name, "before": before, "after": after} for name, before, after in repair.changed
@@ -55,6 +57,28 @@ def _plain(value: Any) -> Any:
     if isinstance(value, tuple | list):
         return [_plain(one) for one in value]
     return None if isinstance(value, float) and not isfinite(value) else value
+
+
+def _namesakes(repair: Repair) -> Iterator[str]:
+    """What else bears its name, and how that is asked for."""
+    if not repair.namesakes:
+        return
+    others = _listed(f"a {kind}" for kind, _ in repair.namesakes)
+    asked = [f'"{safe(words)}"' for _, words in repair.namesakes if words]
+    ask = (
+        f"; ask for {' or '.join(asked)} if you mean {'that' if len(asked) == 1 else 'one of those'}"
+        if asked
+        else ""
+    )
+    yield f"The {repair.kind} is meant here. There is {others} of that name too{ask}."
+
+
+def _listed(names: Iterable[str]) -> str:
+    """Names one after the other, of many the first."""
+    known = list(names)
+    if len(known) > _NAMES:
+        known[_NAMES:] = [f"{len(known) - _NAMES} more"]
+    return known[0] if len(known) == 1 else f"{', '.join(known[:-1])} and {known[-1]}"
 
 
 def _spot(spot: Spot) -> str:
@@ -77,12 +101,24 @@ def _sure(repair: Repair) -> Iterator[str]:
     if not repair.readings:
         yield "Nothing can be measured from outside: no end of it, or of its line, is in reach where its supply does no harm."
         return
-    yield "Switch off and unplug first, and take a line off its supply or board. Volts are those of a bench supply at these ends, positive to positive."
+    yield f"Switch off and unplug first, and take {_off(repair)}. Then put a bench supply on these ends, positive to positive: the limit first, then the volts."
     feeds = repair.kind in _FEEDS
     for reading in repair.readings:
         yield _reading(reading, feeds=feeds)
     if feeds:
         yield f"Where these read as they should, the fault is in the {repair.kind} itself or before it."
+
+
+def _off(repair: Repair) -> str:
+    """The lines that are taken off what feeds them, so that the bench supply has them alone."""
+    by: dict[tuple[str, str], list[str]] = {}
+    for feed in repair.feeds:
+        by.setdefault((feed.kind, feed.name), []).append(f"'{safe(feed.line)}'")
+    takes = []
+    for (kind, name), lines in by.items():
+        feeder = f"{kind} '{safe(name)}'" if kind else "what feeds it"
+        takes.append(f"line{'s' if len(lines) > 1 else ''} {_listed(lines)} off {feeder}")
+    return _listed(takes) if takes else "its line off what feeds it"
 
 
 def _reading(reading: Reading, *, feeds: bool) -> str:
@@ -93,7 +129,6 @@ def _reading(reading: Reading, *, feeds: bool) -> str:
     )
     flag = f', marked "{safe(reading.label)}"' if reading.label else ""
     cover = " (behind a cover)" if reading.reach == "cover" else ""
-    limit = f", limit {show(reading.limit, 'A')}" if reading.limit is not None else ""
     if reading.kind == "lead":
         what = (
             f"its own lead, off its joint ({ends}{flag})" if ends or flag else "its own lead, off its joint"
@@ -102,8 +137,9 @@ def _reading(reading: Reading, *, feeds: bool) -> str:
         others = f"with {counted(reading.others, 'other')}" if reading.others else "nothing else on it"
         if feeds:
             others = f"with all on it ({reading.others})"
-        what = f"line '{safe(reading.name)}', {others}" + (f" ({ends})" if ends else "")
-    says = f"At '{safe(reading.place)}'{cover}, {what}: {show(reading.volts, 'V')}{limit}. Whole: {_span(reading.whole)}."
+        against = f" against '{safe(reading.returns)}'" if reading.returns else ""
+        what = f"line '{safe(reading.name)}'{against}, {others}" + (f" ({ends})" if ends else "")
+    says = f"At '{safe(reading.place)}'{cover}, {what}: limit {show(reading.limit, 'A')}, then {show(reading.volts, 'V')}. Whole: {_span(reading.whole)}."
     if reading.dark is not None:
         says += f" Failed: {_span(reading.dark)}."
         if not reading.tells:
@@ -141,7 +177,12 @@ def _instead(repair: Repair) -> Iterator[str]:
     for spare, beside in repair.spares:
         runs = " or ".join(f"'{safe(run)}'" for run in beside)
         yield f"If a run is broken and not the part itself: spare '{safe(spare)}' lies beside {runs}."
-    dark = [f"'{safe(name)}'" + (f", {count} in it" if count > 1 else "") for name, count in repair.goes_dark]
+    dark = [
+        f"'{safe(name)}'"
+        + (f" (not the {repair.kind})" if name == repair.name and repair.kind in _FEEDS else "")
+        + (f", {count} in it" if count > 1 else "")
+        for name, count in repair.goes_dark
+    ]
     if dark:
         more = f" and {len(dark) - _NAMES} more" if len(dark) > _NAMES else ""
         yield f"Left as it is, dark: {'; '.join(dark[:_NAMES])}{more}."

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from io import StringIO
 
 from postcheck.materials import Item, Materials, Piece
-from postcheck.renderers.sheet.lists import item_name, piece_name
+from postcheck.renderers.sheet.lists import item_name, piece_name, sleeve_over
 from postcheck.renderers.sheet.words import text
 from postcheck.sheet import Sheet
 
@@ -32,7 +32,7 @@ _CUT = (
     "Cut to (mm)",
     "Cable",
 )
-_BUY = ("Kind", "What", "Colour", "Unit", "Needed", "There", "To buy", "Ohm", "W", "A", "Across (mm)")
+_BUY = ("Kind", "What", "Colour", "Unit", "Needed", "There", "To buy", "Ohm", "W", "A", "Across (mm)", "Over")
 # What spreadsheets begin a formula with, the wide forms of East Asian keyboards too.
 _FORMULA = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
 _NAME = 200
@@ -61,6 +61,7 @@ def _item(item: Item) -> tuple[str | float | None, ...]:
     return (
         item.kind, item_name(item) if item.kind == "plug" else text(item.what, _NAME), text(item.colour, _NAME), item.unit or "pieces",
         item.needed, item.have, item.buy, item.ohms, item.watts, item.amps, _mm(item.across),
+        sleeve_over(item),
     )  # fmt: skip
 
 

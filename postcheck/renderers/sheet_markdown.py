@@ -8,7 +8,7 @@ from postcheck.materials import Materials
 from postcheck.renderers import bore_words
 from postcheck.renderers.figures import show
 from postcheck.renderers.markdown import plain
-from postcheck.renderers.sheet import lists, which, words
+from postcheck.renderers.sheet import client_words, lists, which, words
 from postcheck.report import BorePicture
 from postcheck.sheet import BenchRow, HubPlace, Sheet
 
@@ -125,11 +125,13 @@ def _bench(sheet: Sheet) -> Iterator[str]:
             ("Lead", "Colours", "Resistor", "Full supply", "Wrong way round", "Bench supply", "Full supply through"),
             (_bench_row(row) for row in (*place.leads, *place.lines)),
         )  # fmt: skip
-        for said in words.as_at(place):
+        for said in (*words.as_lead(place), *words.as_at(place)):
             yield from (plain(said), "")
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown)
-            yield plain(f"Not worked out, for the voltage of their supply is not known: {names}.")
+            yield plain(
+                f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
+            )
             yield ""
 
 
@@ -151,9 +153,7 @@ def _which(sheet: Sheet) -> Iterator[str]:
             yield f"**{plain(said)}**" if heavy else plain(said)
             yield ""
         if place.first is not None and place.expected:
-            yield from _table(
-                ("Lead", "Reads at A", "At B", "Light", "Lights in", "Found"), which.rows(place)
-            )
+            yield from _table(which.head(place), which.rows(place))
 
 
 def _both(pair: tuple[str, str]) -> str:
@@ -184,7 +184,11 @@ def _client(sheet: Sheet) -> Iterator[str]:
     if sheet.client is None:
         return
     card = sheet.client
-    for said in (*words.cautions(card), *map(words.plugs_in, card.supplies), *words.do_not(card)):
+    for said in (
+        *client_words.cautions(card),
+        *map(client_words.plugs_in, card.supplies),
+        *client_words.do_not(card),
+    ):
         yield f"- {plain(said)}"
     yield ""
     yield from _table(
@@ -192,7 +196,7 @@ def _client(sheet: Sheet) -> Iterator[str]:
         (
             (
                 words.text(place.name),
-                ", ".join(words.is_where(name, does) for name, does in place.things),
+                "; ".join(client_words.are_where(place.things)),
                 words.ACCESS[place.access],
             )
             for place in card.places

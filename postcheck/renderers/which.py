@@ -12,7 +12,7 @@ from postcheck.plain import quoted
 from postcheck.renderers.figures import number, show
 from postcheck.renderers.words import counted, folded, safe
 
-__all__ = ["found", "json_text", "render"]
+__all__ = ["again", "found", "json_text", "render"]
 
 _NAME, _LIGHT, _WHERE = 22, 12, 16
 FIRST_RULES = (
@@ -45,6 +45,11 @@ def render(told: Identification, width: int | None = None) -> str:
 def found(told: Identification, width: int | None = None) -> str:
     """What the readings tell so far, and what is done next."""
     return _text(list(_found(told)), width)
+
+
+def again(why: str, width: int | None = None) -> str:
+    """Why a reading is asked again."""
+    return _text([f"  {why}"], width)
 
 
 def _text(rows: list[str], width: int | None) -> str:
@@ -128,8 +133,8 @@ def dark(one: LeadExpected, first: Setting) -> bool:
 
 
 def reads(at: Across) -> str:
-    """A reading with its band."""
-    if at.most - at.least < 0.02:
+    """A reading with its band, but of a lead through which nothing flows: that shows what the supply is set to."""
+    if at.most - at.least < 0.02 or at.most - at.usual < 0.005:
         return f"{at.usual:.2f} V"
     return f"{at.usual:.2f} V ({at.least:.2f} to {at.most:.2f})"
 
@@ -246,7 +251,7 @@ def _next(told: Identification) -> str:
     )
     return {
         "volts": f"read{lead} at setting A.",
-        "turn": f"turn{lead} round at setting A.",
+        "turn": f"turn{lead} round at setting A; type what it reads then behind a slash, as in {step.lead}: / 5.",
         "colour": f"see in what colour{lead} lights.",
         "place": f"see where{lead} lights.",
         "whole": f"prove that{lead} is whole, each leg from end to end up to its lamp; then type whole.",

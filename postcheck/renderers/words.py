@@ -42,20 +42,29 @@ _VERDICTS = {
 def safe(text: str, most: int = _LONGEST) -> str:
     """Text of the file as it may be shown: nothing in it steers a terminal or speaks to the runner of a CI log.
 
-    Runners obey a line that begins with two colons, or that holds "##[" anywhere. Wrapping can bring any word to the
-    beginning of a line, so both are parted wherever they stand; a colon that is the last word, too, for a renderer may put
-    its own behind it.
+    Runners obey a line that begins with two colons, or that holds "##[", "##vso[" or "##teamcity[" anywhere. Wrapping can
+    bring any word to the beginning of a line, so words that begin with colons are parted, the rest where it stands; a colon
+    that is the last word, too, for a renderer may put its own behind it.
     """
-    return re.sub(r"##(?=\[)", "# #", re.sub(r":(?=:)|(?<!\S):$", ": ", harmless(text, most)))
+    return re.sub(r"##(?=\w*\[)", "# #", re.sub(r"(?<!\S):(?=:)|(?<!\S):$", ": ", harmless(text, most)))
+
+
+def parted(text: str) -> str:
+    """The text without two colons side by side."""
+    return re.sub(r":(?=:)", ": ", text)
+
+
+def obeyed(line: str) -> bool:
+    """Whether the runner of a CI log would obey a line: a long word was cut where colons stand."""
+    return line.lstrip().startswith("::")
 
 
 def folded(line: str, width: int, hang: int) -> list[str]:
     """A line broken so that none is wider than `width`; what follows the first stands in by `hang`."""
     from textwrap import wrap  # noqa: PLC0415 - a check needs it not
 
-    return wrap(line, width, subsequent_indent=" " * hang, drop_whitespace=True, break_on_hyphens=False) or [
-        ""
-    ]
+    lines = wrap(line, width, subsequent_indent=" " * hang, drop_whitespace=True, break_on_hyphens=False)
+    return folded(parted(line), width, hang) if any(map(obeyed, lines)) else lines or [""]
 
 
 _CLEAR = {

@@ -11,11 +11,12 @@ from postcheck.description.naming import string_name
 from postcheck.description.subjects import subjects
 from postcheck.expected import Expected
 from postcheck.materials import Piece
-from postcheck.repair import Reading, Repair, Spot
+from postcheck.repair import Feed, Reading, Repair, Spot
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import Band
+from postcheck.survey.bench.figures import Band, Setting
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.closing.access import Reached
+from postcheck.survey.closing.refused import beyond, refused
 from postcheck.survey.sheet.cut import pieces
 from postcheck.wiring.parts import LampPart, Part
 
@@ -37,6 +38,19 @@ def repairable(build: Build) -> dict[str, tuple[str, str]]:
     return found
 
 
+def namesakes(build: Build, words: str) -> tuple[tuple[str, str], ...]:
+    """What else these words could mean: its kind, and the words to ask for it; none where it cannot be asked for."""
+    known, about = repairable(build), subjects(build)
+    meant = known[words]
+    found: dict[tuple[str, str], str] = {}
+    for one in (*about.values(), *known.values()):
+        kind, name = one
+        full = f"{kind} {name}"
+        if one != meant and words in (full if kind in _OF_PART else name, full):
+            found[one] = full if known.get(full) == one else ""
+    return tuple((kind, asked) for (kind, _), asked in found.items())
+
+
 def repair(survey: Survey, kind: str, name: str) -> Repair:
     """The repair of a part by its kind and name."""
     parts, string = _parts(survey, kind, name)
@@ -54,8 +68,17 @@ def repair(survey: Survey, kind: str, name: str) -> Repair:
     return Repair(
         kind, name, spots, tuple(readings),
         _new_lead(survey, parts) if own else (), tuple(_spares(survey, parts)), _dark(parts, name, string, own=own),
-        tuple(_changed(survey, parts, string)) if own else (),
+        tuple(_changed(survey, parts, string)) if own else (), tuple(_feeds(survey, parts)),
     )  # fmt: skip
+
+
+def _feeds(survey: Survey, parts: list[Part]) -> Iterator[Feed]:
+    """Each line that feeds these parts, in the order of the file."""
+    of = {part.circuit for part in parts}
+    for circuit, driver in survey.wiring.drivers.items():
+        if circuit in of:
+            kind, name = ("board", driver.board) if driver.board is not None else ("supply", driver.supply)
+            yield Feed(circuit, driver.return_net, kind if name else "", name or "")  # type: ignore[arg-type]
 
 
 def _parts(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | None]:
@@ -64,7 +87,8 @@ def _parts(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | None
     if kind == "board":
         return [part for part in every if drivers[part.circuit].board == name], None
     if kind == "supply":
-        return [part for part in every if drivers[part.circuit].supply == name], None
+        behind = _behind_supply(survey.build, name)
+        return [part for part in every if drivers[part.circuit].supply in behind], None
     if kind == "plug":
         pins = next((set(plug.pins) for plug in survey.build.plug if plug.name == name), set())
         return [one for one in every if {one.circuit, drivers[one.circuit].return_net} & pins], None
@@ -78,8 +102,16 @@ def _parts(survey: Survey, kind: str, name: str) -> tuple[list[Part], int | None
     return [], None
 
 
+def _behind_supply(build: Build, name: str) -> set[str]:
+    """A supply, and the converters that live on it."""
+    found = {name}
+    while more := {one for one, said in build.supply.items() if said.fed_by in found} - found:
+        found |= more
+    return found
+
+
 def _belongs(one: Reached, kind: str, names: set[str]) -> bool:
-    if one.name not in names:
+    if one.name not in names or (one.kind == "conductor" and one.path[0] == "run"):  # a run may bear its name
         return False
     return one.kind in (*CONSUMERS, *_OF_PART, "conductor") if kind in CONSUMERS else one.kind == kind
 
@@ -96,14 +128,16 @@ def _in_reach(survey: Survey, point: TestPoint) -> bool:
     return all(survey.build.place[place].access != "sealed" for place in point.places)
 
 
-def _reading(
-    survey: Survey, point: TestPoint, volts: float, limit: float | None, whole: Band, dark: Band | None
-) -> Reading:
-    place = point.plus.place
+def _reading(survey: Survey, point: TestPoint, setting: Setting, dark: Band | None) -> Reading:
+    place, whole = point.plus.place, setting.expected
+    if dark is not None:
+        dark = Band(*(min(amps, setting.limit) for amps in dark))
+    back = point.minus if point.plus.net == point.circuit else point.plus
     return Reading(
         place, "cover" if survey.build.place[place].access == "cover" else "open", "line" if point.kind == "circuit" else "lead",
-        point.name, point.plus.colour or "", point.minus.colour or "", point.label or "", volts, limit, Expected(*whole),
+        point.name, point.plus.colour or "", point.minus.colour or "", point.label or "", setting.volts, setting.limit, Expected(*whole),
         Expected(*dark) if dark is not None else None, dark is not None and dark.most < whole.least,
+        returns=back.net if point.kind == "circuit" else "",
     )  # fmt: skip
 
 
@@ -113,20 +147,23 @@ def _lead(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
     own = string_name(part.name, string) if string is not None else part.name
     point = bench.lead(part.kind, own) or bench.lead(part.kind, part.name)
     figures = bench.figures(point) if point is not None and _in_reach(survey, point) else None
-    if point is None or figures is None or figures.setting is None:
+    setting = figures.setting if figures is not None else None
+    if point is None or setting is None:
         return
-    setting = figures.setting
+    harm = beyond(survey, point) if setting.held else refused(survey, point, setting.volts)
+    if harm is not None and harm.why != "dark":
+        return
     dark = Band(0.0, 0.0, 0.0) if point.string is not None or part.parallel == 1 else None
-    yield _reading(survey, point, setting.volts, setting.limit, setting.expected, dark)
+    yield _reading(survey, point, setting, dark)
 
 
 def _lines(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
     """Its circuit's line wherever a hand gets at both its ends, with all that is on it, and with this one dark."""
-    for point, volts, whole in _safe_lines(survey, part.circuit):
-        others = _strings_on(survey, point) - 1
+    for point, setting in _safe_lines(survey, part.circuit):
+        others, volts = _strings_on(survey, point) - 1, setting.volts
         if not isinstance(part, LampPart) or not part.dice:
             dark = Band(0.0, 0.0, 0.0) if not others else None
-            yield replace(_reading(survey, point, volts, None, whole, dark), others=others)
+            yield replace(_reading(survey, point, setting, dark), others=others)
             continue
         failed = (part.name, string or 0)
         dark = survey.bench.expected(point, volts, with_resistors=True, opened=frozenset({failed}))
@@ -135,22 +172,22 @@ def _lines(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
             if dark is not None and others <= _MOST_LIKE
             else ()
         )
-        yield replace(_reading(survey, point, volts, None, whole, dark), others=others, like=like)
+        yield replace(_reading(survey, point, setting, dark), others=others, like=like)
 
 
-def _safe_lines(survey: Survey, circuit: str) -> Iterator[tuple[TestPoint, float, Band]]:
-    """Test points of a line where the supply's own volts do no harm, with the current to expect."""
+def _safe_lines(survey: Survey, circuit: str) -> Iterator[tuple[TestPoint, Setting]]:
+    """Test points of a line where the supply's own volts do no harm, with the limit and the current to expect."""
     bench = survey.bench
     for point in bench.along.get(circuit, ()):
         volts = bench.usual_volts(point)
         if volts is None or not _in_reach(survey, point):
             continue
         ahead = point.resistor_position == "ahead" or not point.resistor_positions
-        if not ahead or bench.over(point, volts) is not None:
+        if not ahead or refused(survey, point, volts) is not None:
             continue
-        whole = bench.expected(point, volts, with_resistors=True)
-        if whole is not None:
-            yield point, volts, whole
+        setting = bench.usual_setting(point)
+        if setting is not None:
+            yield point, setting
 
 
 def _strings_on(survey: Survey, point: TestPoint) -> int:
@@ -173,10 +210,8 @@ def _like(survey: Survey, point: TestPoint, volts: float, part: Part, dark: Band
 def _behind(survey: Survey, parts: list[Part]) -> Iterator[Reading]:
     """Of a board, supply or plug: each line that it feeds. Where that is whole, the fault lies before it."""
     for circuit in dict.fromkeys(part.circuit for part in parts):
-        for point, volts, whole in _safe_lines(survey, circuit):
-            yield replace(
-                _reading(survey, point, volts, None, whole, None), others=_strings_on(survey, point)
-            )
+        for point, setting in _safe_lines(survey, circuit):
+            yield replace(_reading(survey, point, setting, None), others=_strings_on(survey, point))
 
 
 # -- instead

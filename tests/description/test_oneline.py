@@ -178,3 +178,21 @@ def test_a_lead_in_one_line_is_the_lead_in_a_table(table: dict[str, Any]) -> Non
         line += ", " + "/".join(table["colours"])
 
     assert oneline.lead(line) == table
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2.5 x resistor 680 ohm", "2,5 x resistor 680 ohm", "2.5 resistor 680 ohm", "-2 x smd-0603-white", "1/2 x fuse 1 A",
+        "2.5 x ptfe-28, red",
+    ],
+)  # fmt: skip
+def test_pieces_are_counted_whole(text: str) -> None:
+    with pytest.raises(QuantityError) as error:
+        oneline.held(text)
+    assert "counted whole" in error.value.says
+    assert error.value.hint is not None
+    # the two forms of the hint are taken
+    counted, measured = (one for one in error.value.hint.split('"') if one[:1].isdigit())
+    assert oneline.held(counted)["count"] == 10
+    assert oneline.held(measured) == {"length": "2.5 m", "wire": "ptfe-28", "colour": "red"}

@@ -55,6 +55,7 @@ def test_all_in_the_wheel_is_code_or_data_that_the_code_reads_or_a_schema_or_the
             "postcheck/limits/limits.toml",
         ),
         ".json": "postcheck/schemas/",
+        ".md": "postcheck/guidebook/pages/",
         ".typed": "postcheck/py.typed",
     }
     held = [name for name in in_wheel(built.wheel) if name.startswith("postcheck/")]

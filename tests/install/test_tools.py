@@ -1,4 +1,4 @@
-"""The README's ways to install, from a checkout, as they stand there; each leaves the checkout as it was."""
+"""The guide's ways to install, from a checkout, as they stand there; each leaves the checkout as it was."""
 
 from __future__ import annotations
 
@@ -11,11 +11,10 @@ import pytest
 from uv import find_uv_bin
 
 import postcheck
-from tests.install.checkout import ROOT, away_from_home, contents, copied, run
+from tests.install.checkout import away_from_home, contents, copied, run
+from tests.pages import blocks
 
-README = (ROOT / "README.md").read_text(encoding="utf-8")
-SECTION = README.partition("\n## Installing\n")[2].partition("\n## ")[0]
-WAYS = {text.split()[0]: text for text in re.findall(r"```sh\n(.*?)```", SECTION, re.DOTALL)}
+WAYS = {block.text.split()[0]: block.text for block in blocks("sh") if block.page == "install.md"}
 COMMANDS = {
     "python3": "postcheck/bin/postcheck",
     "pipx": ".local/bin/postcheck",

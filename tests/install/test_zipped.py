@@ -26,5 +26,7 @@ def test_the_wheel_runs_as_it_is(built: Built, tmp_path: Path) -> None:
         "Mail airship, 1:144: clear for wiring; closing not judged\n",
     ), done.stderr
     assert "ptfe-28" in zipped("-m", "postcheck", "catalogue", "wire").stdout
+    for topic, told in (("words", "# Words"), ("lamp", "`[[lamp]]`"), ("cable", "`[cable.NAME]`")):
+        assert told in zipped("-m", "postcheck", "guide", topic).stdout
     assert zipped("-m", "postcheck", "start").returncode == 0
     assert zipped("-m", "postcheck", "check", "my-model.post.toml").returncode == 0

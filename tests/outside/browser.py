@@ -44,6 +44,19 @@ class Opened:
         self.page.emulate_media(media="null")
         return [float(height) / PX for height in pixels]
 
+    def written_heights(self) -> list[tuple[str, float]]:
+        """Of each page its headings, and what stands between its head and its foot when printed, mm."""
+        self.page.emulate_media(media="print")
+        self.page.set_viewport_size({"width": round(186 * PX), "height": 900})
+        found = self.page.evaluate(
+            "Array.from(document.querySelectorAll('.leaf'), leaf => ["
+            "Array.from(leaf.querySelectorAll('h2,.h2'), head => head.textContent).join('; '),"
+            "leaf.querySelector('footer').getBoundingClientRect().top"
+            " - leaf.querySelector('header').getBoundingClientRect().bottom])"
+        )
+        self.page.emulate_media(media="null")
+        return [(str(heads), float(pixels) / PX) for heads, pixels in found]
+
     def too_wide(self) -> list[str]:
         """What is cut off at the right when printed."""
         self.page.emulate_media(media="print")

@@ -13,7 +13,9 @@ import pytest
 from identify import identify
 from pre_commit.clientlib import load_manifest
 
+import postcheck
 from tests.install.checkout import copied
+from tests.pages import blocks
 
 ROOT = Path(__file__).parent.parent.parent
 MANIFEST = ROOT / ".pre-commit-hooks.yaml"
@@ -63,11 +65,12 @@ def hook(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def models(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A workshop's repository: a good build, a good one with a blank in its name, a bad one, and what is none."""
+    """A workshop's repository: a good build, good ones with a blank and a dash in their names, a bad one, and what is none."""
     folder = tmp_path_factory.mktemp("models")
     (folder / "old boats").mkdir()
     shutil.copy(GOOD, folder / "tender.post.toml")
     shutil.copy(GOOD, folder / "old boats" / "harbour tender.post.toml")
+    shutil.copy(GOOD, folder / "-old.post.toml")
     shutil.copy(BAD, folder / "bad.post.toml")
     (folder / "settings.toml").write_text("no = 'build'\n")
     (folder / "post.toml").write_text("no = 'build'\n")
@@ -80,11 +83,13 @@ def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("kept")
 
 
-def tried(hook: Path, models: Path, kept: Path, *files: str) -> subprocess.CompletedProcess[str]:
+def tried(
+    hook: Path, models: Path, kept: Path, *files: str, settings: str = ""
+) -> subprocess.CompletedProcess[str]:
     given = ["--files", *files] if files else ["--all-files"]
     revision = run("git", "rev-parse", "HEAD", here=hook).stdout.strip()
     config = kept / "config.yaml"
-    config.write_text(f"repos:\n- repo: {hook}\n  rev: {revision}\n  hooks:\n  - id: postcheck\n")
+    config.write_text(f"repos:\n- repo: {hook}\n  rev: {revision}\n  hooks:\n  - id: postcheck\n{settings}")
     return run(
         sys.executable, "-m", "pre_commit", "run", "--config", config, "--color=never", *given,
         here=models, PRE_COMMIT_HOME=str(kept),
@@ -128,13 +133,37 @@ def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(hook: Path, mode
     assert re.search(r"^postcheck\.+Failed$", done.stdout, re.MULTILINE)
     assert "- exit code: 1" in done.stdout
     assert re.search(r"^bad\.post\.toml:\d+:\d+  stop  .*\[lamp\.no-resistor\]$", done.stdout, re.MULTILINE)
-    assert "3 files: 2 clear, 1 stop" in done.stdout  # one process, the blank in one piece, and no other TOML
+    assert "4 files: 3 clear, 1 stop" in done.stdout  # one process, the blank in one piece, and no other TOML
+
+
+def test_where_builds_share_files_each_commit_checks_all_of_them(
+    hook: Path, kept: Path, tmp_path: Path
+) -> None:
+    """As the guide says it: a shared file above the builds goes, and no build is touched."""
+    (tmp_path / "models").mkdir()
+    text = GOOD.read_text(encoding="utf-8").replace(
+        "format = 1\n", 'format = 1\nuse = ["../shelf.toml"]\n', 1
+    )
+    (tmp_path / "models" / "tender.post.toml").write_text(text, encoding="utf-8")
+    (tmp_path / "shelf.toml").write_text('format = 1\n[wire.own]\nstrand = "0.1 mm"\noutside = "0.6 mm"\n')
+    repository(tmp_path)
+    page = postcheck.guide("ci")
+    lines = ("always_run: true", "pass_filenames: false", "args: [--, models]")
+    assert [line for line in lines if f"`{line}`" not in page] == []
+    settings = "".join(f"    {line}\n" for line in lines)
+    assert tried(hook, tmp_path, kept, "shelf.toml", settings=settings).returncode == 0
+    run("git", "rm", "-q", "shelf.toml", here=tmp_path)
+    done = tried(hook, tmp_path, kept, "models/none.toml", settings=settings)
+    assert done.returncode == 1, done.stdout
+    assert re.search(
+        r"^models/tender\.post\.toml:\d+:8  stop  '\.\./shelf\.toml' is not there", done.stdout, re.MULTILINE
+    )
+    assert done.stdout.count("  stop  ") == 1
 
 
 def script(begins: str) -> str:
-    """A shell script of the README."""
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    (found,) = [text for text in re.findall(r"```sh\n(.*?)```", readme, re.DOTALL) if text.startswith(begins)]
+    """A shell script of README or guide, the same wherever it stands."""
+    (found,) = {block.text for block in blocks("sh", begins)}
     return found
 
 
@@ -182,7 +211,7 @@ def test_gits_own_hook_of_the_readme_lets_the_good_pass_and_stops_the_bad(tmp_pa
 def test_the_step_of_the_readme_fails_where_postcheck_does(models: Path, path: str, tmp_path: Path) -> None:
     done = run("sh", "-c", script("git ls-files"), here=models, PATH=path)
     assert done.returncode != 0
-    assert "3 files: 2 clear, 1 stop" in done.stdout
+    assert "4 files: 3 clear, 1 stop" in done.stdout
     folder = tmp_path / "good"
     folder.mkdir()
     shutil.copy(GOOD, folder / "harbour tender.post.toml")

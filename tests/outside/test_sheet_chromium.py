@@ -21,10 +21,15 @@ from tests.renderers.sheet.builds import hostile_sheet, long_build
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
+    from postcheck.sheet import Sheet
+
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "example_builds").glob("*.post.toml"))
 SOUND = sorted((ROOT / "tests" / "builds" / "sound").glob("*.post.toml"))
+SPILLS = ROOT / "tests" / "builds" / "sound" / "cut-length-of-strip.post.toml"
 ROOM = min(high for _, high in PAPERS.values()) - 2.0 * MARGIN
+LITTLE = ROOM / 5.0  # a page with less on it, mm, is nearly empty
+CARD = "About your model"  # is given away, and so stands alone
 
 
 @pytest.fixture(scope="module")
@@ -78,6 +83,34 @@ def test_a_long_build_goes_on_overleaf(browser: Browser, tmp_path: Path) -> None
     drawn = sheet(long_build(90))
     assert page_count(drawn) > 10
     prints_as_promised(render(drawn), page_count(drawn), browser, tmp_path)
+
+
+def little_on(drawn: Sheet, browser: Browser, folder: Path) -> list[tuple[str, float]]:
+    """The pages that are nearly empty in print."""
+    page = folder / "sheet.html"
+    page.write_text(render(drawn), encoding="utf-8")
+    seen = opened(browser, page)
+    found = seen.written_heights()
+    seen.page.context.close()
+    assert len(found) == page_count(drawn)
+    return [(heads, high) for heads, high in found if high < LITTLE and heads != CARD]
+
+
+@pytest.mark.parametrize("path", [*EXAMPLES, *SOUND[::9], SPILLS], ids=lambda path: path.name)
+def test_no_page_is_nearly_empty(path: Path, browser: Browser, tmp_path: Path) -> None:
+    assert little_on(sheet(postcheck.load(path)), browser, tmp_path) == []
+
+
+@pytest.mark.parametrize("lamps", [5, 20, 44, 60])
+def test_no_page_of_many_lamps_is_nearly_empty(lamps: int, browser: Browser, tmp_path: Path) -> None:
+    assert little_on(sheet(long_build(lamps)), browser, tmp_path) == []
+
+
+def test_pages_that_are_filled_as_they_come_would_be_nearly_empty(
+    browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("postcheck.renderers.sheet.NEARLY_EMPTY", 0.0)
+    assert little_on(sheet(postcheck.load(SPILLS)), browser, tmp_path) != []
 
 
 @pytest.mark.parametrize("name", [NAMES[key] for key in ("long", "wide", "long words", "markup", "bidi")])

@@ -1,4 +1,4 @@
-"""What the README shows type-checks in strict mode by mypy and by Pyright, and what is wrong does not.
+"""What README and guide show of Python type-checks in strict mode by mypy and by Pyright, and what is wrong does not.
 
 Basedpyright is Pyright with its Node.js from PyPI; in `strict` it reports what Pyright does.
 """
@@ -14,7 +14,8 @@ from typing import Any
 import pytest
 
 import postcheck
-from tests.test_python_api import CODE, ROOT
+from tests.pages import ROOT
+from tests.test_python_api import CODE
 
 WRONG = {
     "a build is not a path": 'postcheck.check("airship.post.toml")',
@@ -37,11 +38,16 @@ HEAD = 'import postcheck\nfrom postcheck.physics.bundle import pack\n\nbuild = p
 
 @pytest.fixture(scope="module")
 def usage(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Two files: all of the README's Python, and one mistake a line."""
+    """All Python of README and guide, a file a page, and one mistake a line."""
     folder = tmp_path_factory.mktemp("usage")
-    (folder / "right.py").write_text("\n".join(CODE), encoding="utf-8")
+    for page, code in CODE.items():
+        (folder / right(page)).write_text("\n".join(code), encoding="utf-8")
     (folder / "wrong.py").write_text(HEAD + "".join(f"{line}\n" for line in WRONG.values()), encoding="utf-8")
     return folder
+
+
+def right(page: str) -> str:
+    return f"right_{page.removesuffix('.md').lower()}.py"
 
 
 def wrong_lines() -> list[int]:
@@ -59,7 +65,7 @@ def pyright(*words: str | Path) -> Any:
 
 def test_mypy_takes_what_is_right_and_refuses_what_is_wrong(usage: Path) -> None:
     done = subprocess.run(
-        [sys.executable, "-m", "mypy", "--strict", "--no-error-summary", "--no-pretty", usage / "right.py", usage / "wrong.py"],
+        [sys.executable, "-m", "mypy", "--strict", "--no-error-summary", "--no-pretty", *(usage / right(page) for page in CODE), usage / "wrong.py"],
         cwd=ROOT, capture_output=True, text=True, check=False,
     )  # fmt: skip
     errors = [line.split(":", 2) for line in done.stdout.splitlines() if ": error:" in line]
@@ -70,7 +76,11 @@ def test_mypy_takes_what_is_right_and_refuses_what_is_wrong(usage: Path) -> None
 def test_pyright_takes_what_is_right_and_refuses_what_is_wrong(usage: Path) -> None:
     (usage / "pyrightconfig.json").write_text(
         json.dumps(
-            {"typeCheckingMode": "strict", "include": ["right.py", "wrong.py"], "extraPaths": [str(ROOT)]}
+            {
+                "typeCheckingMode": "strict",
+                "include": [*map(right, CODE), "wrong.py"],
+                "extraPaths": [str(ROOT)],
+            }
         )
     )
     told = pyright("--project", usage)

@@ -163,3 +163,33 @@ def test_a_changed_limit_stands_where_it_is_written(tmp_path: Path) -> None:
     assert found["lamp.dim"]["artifactLocation"]["uri"].endswith("shelf/mine.toml")
     assert found["lamp.dim"]["region"]["startLine"] == 4
     assert found["step.slow"]["artifactLocation"]["uri"].endswith("main.toml")
+
+
+def test_a_file_that_cannot_be_read_is_one_mistake_and_not_one_for_each_name(tmp_path: Path) -> None:
+    """What it may describe is not told as unknown; a place, which it cannot, is."""
+    lamp = '[[lamp]]\nname = "n"\ncircuit = "c"\nkind = "our-own"\nplace = "{}"\nresistor = "1k"\nlead = "200 mm of fine to base"\n'
+    rest = '[circuit.c]\nsupply = "s"\n[supply.s]\nkind = "adaptor"\nplace = "base"\nvolts = "12 V"\n[place.base]\naccess = "open"\n'
+    main = HEAD.replace("1\n", '1\nuse = ["shelf.toml"]\n', 1) + rest
+    for shelf in ({}, {"shelf": "format = \n"}, {"shelf": 'format = 1\n[wire.w]\nstrnd = "1 mm"\n'}):
+        problems = told(tmp_path, main=main + lamp.format("base"), **shelf)
+        assert all("shelf.toml" in problem.says for problem in problems)
+    problems = told(tmp_path, main=main + lamp.format("bsae"))
+    assert [problem.says for problem in problems if "shelf" not in problem.says] == [
+        "there is no place 'bsae'"
+    ]
+    problems = told(tmp_path, main=main + lamp.format("base"), shelf="format = 1\n")
+    assert [problem.says for problem in problems] == [
+        "there is no kind of lamp 'our-own'",
+        "there is no wire 'fine'",
+    ]
+
+
+def test_a_text_may_be_given_the_highest_folder(tmp_path: Path) -> None:
+    (tmp_path / "shelf.toml").write_text("format = 1\n" + wire("0.2"))
+    (tmp_path / ".git").mkdir()  # counts for files, not for a text that a program has from elsewhere
+    ships = tmp_path / "ships"
+    ships.mkdir()
+    text = HEAD.replace("1\n", '1\nuse = ["../shelf.toml"]\n', 1)
+    with pytest.raises(postcheck.BuildError, match="leads out"):
+        postcheck.loads(text, folder=ships)
+    assert set(postcheck.loads(text, folder=ships, top=tmp_path).wire) == {"own"}

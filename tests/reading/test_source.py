@@ -203,7 +203,6 @@ def test_a_used_file_is_found_beside_the_build(workshop: Path) -> None:
     [
         "../outside.toml",
         "parts/../../outside.toml",
-        "parts/../workshop.toml",
         "..\\outside.toml",
         "link.toml",
         "up/outside.toml",
@@ -230,6 +229,29 @@ def test_nothing_outside_the_folder_is_used(workshop: Path, entry: str) -> None:
     assert len(str(caught.value)) < 250
 
 
+@pytest.mark.parametrize("kind", ["folder", "file"])  # the latter in a work tree beside its repository
+def test_a_shelf_may_stand_above_the_build_up_to_the_top_of_the_repository(workshop: Path, kind: str) -> None:
+    ship = workshop / "ships" / "1907"
+    ship.mkdir(parents=True)
+    build = str(ship / "b.post.toml")
+    with pytest.raises(QuantityError, match="leads out"):
+        resolve_use(build, "../../workshop.toml")
+    (workshop / ".git").mkdir() if kind == "folder" else (workshop / ".git").write_text("gitdir: elsewhere\n")
+    assert resolve_use(build, "../../workshop.toml") == str((workshop / "workshop.toml").resolve())
+    for outside in ("../../../outside.toml", "../../link.toml", "../../up/outside.toml"):
+        with pytest.raises(QuantityError, match="leads out"):
+            resolve_use(build, outside)
+
+
+def test_the_highest_folder_can_be_named_once(workshop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    build = str(workshop / "b.post.toml")
+    monkeypatch.setenv("POSTCHECK_TOP", str(workshop.parent))
+    assert resolve_use(build, "../outside.toml") == str((workshop.parent / "outside.toml").resolve())
+    monkeypatch.setenv("POSTCHECK_TOP", str(workshop / "parts"))  # of other builds
+    with pytest.raises(QuantityError, match="leads out"):
+        resolve_use(build, "../outside.toml")
+
+
 def test_circles_and_nested_files(workshop: Path) -> None:
     build, shop, wires = (
         str(workshop / name) for name in ("b.post.toml", "workshop.toml", "parts/wires.toml")
@@ -238,9 +260,10 @@ def test_circles_and_nested_files(workshop: Path) -> None:
     with pytest.raises(QuantityError, match="circle"):
         resolve_use(shop, "b.post.toml", chain=[build])
     (workshop / "parts" / "shop").symlink_to(workshop / "workshop.toml")
-    assert resolve_use(wires, "shop", root=str(workshop), chain=[build]) == str(Path(shop).resolve())
+    assert resolve_use(wires, "shop", chain=[build]) == str(Path(shop).resolve())
+    assert resolve_use(build, "parts/../workshop.toml") == str(Path(shop).resolve())
     with pytest.raises(QuantityError, match="leads out"):
-        resolve_use(wires, "shop", chain=[build])
+        resolve_use(wires, "shop", root=str(workshop / "parts"), chain=[build])
     with pytest.raises(QuantityError, match="standard input"):
         resolve_use("-", "workshop.toml")
 

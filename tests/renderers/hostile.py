@@ -21,9 +21,12 @@ NAMES = {
     "colon": ":",
     "last colon": "a lamp :",
     "wrapped colons": "a lamp with a name that goes on to the end of the line ::error::gotcha",
+    "cut colons": "x" * 30 + "::error::y" * 20,
+    "other runners": "##vso[task.complete]a ##teamcity[buildStop]",
     "separators": "a\u2028b\u2029c\x85d\x0be",
     "surrogate": "lamp \udc80",
     "zero": "a\x00b\ufeff\u200b",
+    "unseen": "lamp \u034f\ufe00\ufe0f\U00013430\U0001bca0\U0001d173\U000e0100",
     "noncharacters": "lamp \ufffe\uffff\ufdd0\U0001fffe",
     "wide": "\u706f\u53f0" * 30,
     "empty": "",
@@ -31,7 +34,8 @@ NAMES = {
 }
 # what may not reach a screen or a log, other than the line breaks and colours that the renderer itself sets
 FORBIDDEN = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffe\uffff\ufdd0-\ufdef\U0001fffe]"
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffe\uffff\ufdd0-\ufdef\U0001fffe"
+    "\u034f\ufe00-\ufe0f\U00013430-\U0001345f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0100-\U000e01ef]"
 )
 
 

@@ -20,7 +20,9 @@ by_name = pytest.mark.parametrize("name", NAMES.values(), ids=NAMES.keys())
 
 def commands(text: str) -> list[str]:
     """Lines that the runner of a CI log would obey: it looks past blanks at the beginning."""
-    return [line for line in text.split("\n") if line.lstrip().startswith("::") or "##[" in line]
+    return [
+        line for line in text.split("\n") if line.lstrip().startswith("::") or re.search(r"##\w*\[", line)
+    ]
 
 
 @by_name
@@ -87,3 +89,8 @@ def test_any_name_is_harmless(name: str) -> None:
 def test_an_ordinary_name_is_left_alone() -> None:
     for name in ("port running lamp", "Lämpchen 3 (0402)", "[bow] lamp: 12 V", "main+", "a/b #2"):
         assert safe(name) == name
+
+
+def test_colons_within_a_name_stay() -> None:
+    assert safe("a::b") == "a::b"
+    assert plain_text.render(report("hull::nose")).count("hull::nose") > 5

@@ -10,10 +10,13 @@ import pytest
 
 import postcheck
 from postcheck.cli import main
+from postcheck.description.models import Build
 from postcheck.expected import Expected
 from postcheck.materials import Piece
 from postcheck.renderers import repaired
-from postcheck.repair import Reading, Repair, Spot
+from postcheck.repair import Feed, Reading, Repair, Spot
+from postcheck.survey.repair import repairable
+from tests.pages import shown
 from tests.renderers.hostile import FORBIDDEN, NAMES
 
 EXAMPLES = Path(__file__).parents[2] / "example_builds"
@@ -60,6 +63,100 @@ def test_one_of_many_on_a_line_is_told_at_its_own_lead() -> None:
     assert line.whole.usual - line.dark.usual == pytest.approx(6.75e-3, rel=0.03)
     assert not line.tells  # 5 % of tolerance of all others together is as much
     assert _at(found, "keel", "lead").tells
+
+
+def test_a_line_has_its_limit_and_names_what_it_is_measured_against() -> None:
+    """Ohm's law: 12 V less some 2.1 V of the red over 1 kohm, 5 %, are 10.8 mA at most; the next whole mA above 1.1 times that is 12 mA."""
+    found = _reach("mail_airship", "tail beacon")
+    line = _at(found, "base")
+    assert (line.limit, line.returns) == (pytest.approx(12e-3), "main-")
+    assert [(one.line, one.returns, one.kind, one.name) for one in found.feeds] == [
+        ("beacon", "main-", "board", "flasher")
+    ]
+
+
+@pytest.mark.parametrize(
+    "example", sorted(EXAMPLES.glob("*.post.toml")), ids=lambda path: path.name.split(".")[0]
+)
+def test_no_reading_shows_more_than_its_limit(example: Path) -> None:
+    build = postcheck.load(example)
+    count = 0
+    for words in repairable(build):
+        try:
+            found = postcheck.reach(build, words)
+        except ValueError:  # a load or strip has no resistor
+            assert words.startswith("resistor ")
+            continue
+        for one in found.readings:
+            count += 1
+            assert one.whole.most <= one.limit * (1 + 1e-9)
+            assert one.volts <= 60.0
+            told = repaired.render(found)
+            assert told.index("limit first, then the volts") < told.index(" V. Whole")
+    assert count
+
+
+def test_of_a_supply_every_line_is_named_with_what_feeds_it() -> None:
+    told = repaired.render(_reach("mail_airship", "main"))
+    assert "take line 'running' off supply 'main' and lines 'beacon' and 'strobe' off board 'flasher'" in told
+    # and of a lamp its own alone
+    told = repaired.render(_reach("mail_airship", "nose lamp"))
+    assert "take line 'running' off supply 'main'." in told
+    assert "strobe" not in told
+
+
+def _renamed(name: str) -> Build:
+    text = (EXAMPLES / "mail_airship.post.toml").read_text().replace('"tail beacon"', f'"{name}"')
+    return postcheck.loads(text)
+
+
+def test_of_two_with_one_name_it_is_said_which_is_meant() -> None:
+    build = _renamed("main")
+    lamp, supply = postcheck.reach(build, "main"), postcheck.reach(build, "supply main")
+    assert (lamp.kind, lamp.namesakes) == ("lamp", (("supply", "supply main"),))
+    assert (supply.kind, supply.namesakes) == ("supply", ())
+    assert (
+        'The lamp is meant here. There is a supply of that name too; ask for "supply main"'
+        in repaired.render(lamp)
+    )
+    assert "'main' (not the supply)" in repaired.render(supply)
+    lit_by = postcheck.reach(_renamed("beacon"), "beacon")
+    assert (lit_by.kind, lit_by.namesakes) == ("lamp", (("circuit", ""),))
+    assert "There is a circuit of that name too." in repaired.render(lit_by)
+    assert _reach("mail_airship", "tail beacon").namesakes == ()
+
+
+def test_a_painted_over_run_is_not_the_lamp_of_its_name() -> None:
+    text = (EXAMPLES / "mail_airship.post.toml").read_text().replace('"beacon feed"', '"tail beacon"')
+    text = text.replace('name   = "tail beacon"', 'fixed = true\nname   = "tail beacon"')
+    build = postcheck.loads(text)
+    assert any(run.fixed for run in build.run)
+    found = postcheck.reach(build, "tail beacon")
+    assert [one.kind for one in found.spots] == ["lamp", "joint", "resistor"]
+    assert found.namesakes == (("run", ""),)
+
+
+def test_a_circuit_is_no_part_and_what_is_on_it_is_named() -> None:
+    with pytest.raises(
+        ValueError, match="'beacon' is a circuit, and no part that is got at; on it is 'tail beacon'"
+    ):
+        _reach("mail_airship", "beacon")
+
+
+def test_a_supply_behind_a_converter_names_what_that_feeds() -> None:
+    sound = Path(__file__).parents[1] / "builds" / "sound" / "converter-within-its-rating.post.toml"
+    found = postcheck.reach(postcheck.load(sound), "main")
+    assert [(one.line, one.kind, one.name) for one in found.feeds] == [("cabin", "supply", "five")]
+    assert found.goes_dark == (("windows", 5),)
+
+
+@pytest.mark.parametrize(
+    ("name", "part"), [("scope-volts", "bow lamp"), ("scope-volts", "main"), ("load-over-volts", "screw")]
+)
+def test_no_setting_for_what_a_check_stops(name: str, part: str) -> None:
+    """72 V is beyond what is judged (60 V); a motor of 6 V is on 12 V."""
+    build = postcheck.load(Path(__file__).parents[1] / "builds" / "faulty" / f"{name}.post.toml")
+    assert postcheck.reach(build, part).readings == ()
 
 
 def test_a_string_goes_dark_as_one() -> None:
@@ -119,10 +216,11 @@ def test_the_command(capsys: pytest.CaptureFixture[str]) -> None:
     assert "did you mean 'tail beacon'?" in capsys.readouterr().err
 
 
-def test_the_readme_shows_what_is_printed() -> None:
-    shown = (EXAMPLES.parent / "README.md").read_text(encoding="utf-8")
-    told = repaired.render(_reach("mail_airship", "tail beacon"), 80)
-    assert f'$ postcheck reach mail_airship.post.toml "tail beacon"\n{told}```' in shown
+def test_the_guide_shows_what_is_printed() -> None:
+    shown(
+        'postcheck reach mail_airship.post.toml "tail beacon"',
+        repaired.render(_reach("mail_airship", "tail beacon"), 80),
+    )
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES.values() if name.strip()])
@@ -132,7 +230,8 @@ def test_a_name_steers_nothing(name: str) -> None:
     reading = Reading(name, "open", "line", name, name, name, name, 12.0, 2e-3, span, span, False, 2, (name,))
     piece = Piece(1, "lead", name, "supply", name, name, name, name, name, 0.2, 0.02, 0.22)
     found = Repair(
-        "lamp", name, (spot,), (reading,), (piece,), ((name, (name,)),), ((name, 2),), ((name, 1e-3, 2e-3),)
+        "lamp", name, (spot,), (reading,), (piece,), ((name, (name,)),), ((name, 2),), ((name, 1e-3, 2e-3),),
+        (Feed(name, name, "supply", name),), (("supply", name),),
     )  # fmt: skip
     text = repaired.render(found)
     assert not FORBIDDEN.search(text.replace("\n", ""))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import signal
+import subprocess
 import sys
 from collections.abc import Iterator
 from itertools import permutations
@@ -102,11 +103,14 @@ def test_the_worked_case_reads_as_by_hand(worked: Identifier) -> None:
 
 
 def test_how_many_pairs_are_told_apart(worked: Identifier) -> None:
-    """The hand calculation has 39 by data sheets, of another twelve of the same readings; 55 and 64 with a bin of 70 mV."""
+    """The hand calculation has 39 by data sheets, of another twelve of the same readings; 55 and 64 with a bin of 70 mV.
+
+    Fewer are told apart for sure with 0.1 V outside the sheets, a meter's own error and a supply a step low.
+    """
     assert worked.bare.told.pairs == 66
-    assert worked.bare.told.volts == 38
+    assert worked.bare.told.volts == 29
     binned = which(postcheck.loads(WORKED), "hub", bin_volts=0.07)
-    assert (binned.told.volts, binned.told.colour, binned.told.place) == (55, 64, 66)
+    assert (binned.told.volts, binned.told.colour, binned.told.place) == (54, 64, 66)
     assert [one.names for one in binned.alike] == [("bow", "stern"), ("white a", "white b")]
 
 
@@ -131,7 +135,7 @@ def test_faults_are_told_as_such(worked: Identifier) -> None:
     assert told(worked, "1 is bow, 1: 5 / 5") == (["bow"], ["open"])
     assert told(worked, "1 is behind 1k, 1: 2.76") == (["behind 1k"], ["no resistor"])
     assert told(worked, "1 is two reds, 1: 2.07") == (["two reds"], ["shorted"])
-    assert worked.told("1: 1.2").unexplained == ("1",)
+    assert worked.told("1: 1.20").unexplained == ("1",)
     dark = worked.told("1: 5 / 5")
     assert dark.faults == 0  # too long a string, as far as one can know
     assert dark.found[0].dark
@@ -238,8 +242,20 @@ def test_no_lead_is_harmed_and_what_is_sure_is_right(seed: int, tmp_path: Path) 
         ("1: 2.07, 1: 2.08", "was read already"),
         ("1: 2.07 /", "behind the slash"),
         ("1 is bwo", "did you mean 'bow'"),
+        ("1: 2.07 4.99", "has two readings; put a slash"),
+        ("1: 2.07 red blue", "red and blue are not seen at once"),
+        ("1: 2.07 dark red", "dark and red are not seen at once"),
+        ("1: 2,070", "write '2.070' or '2070', whichever is meant"),
+        ("1: 12.1", "more than setting A has, 5 V: take the lead off"),
+        ("1: 4.99 / 5.2", "more than setting A has, 5 V: take the lead off"),
+        ("1: 5 / 5 whole B 12.1", "more than setting B has, 10 V"),
+        ("1: 2.07 nose", "write in nose"),
+        ("1: -2.07", "type the volts without it"),
+        ("1: OL", "set to ohms or diodes"),
+        ("1: 2", "with its decimals, as in 2.00"),
+        ("1: 2.07 / 4", "with its decimals, as in 4.00"),
         ("1 is bow, 2 is bow", "cannot both be"),
-        ("1: 230", "cannot read 230"),
+        ("1: 230", "cannot read '230'"),
         (", ".join(f"{n}: 2.07" for n in range(13)), "12 unmarked leads"),
     ],
 )
@@ -277,7 +293,7 @@ def test_exit_codes(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     at = ["which", str(file), "--at", "hub"]
     assert main([*at, "--readings", "1: 2.07"]) == 0
     assert main([*at, "--readings", "1: 0.0 / 0.0"]) == 1
-    assert main([*at, "--readings", "1: 1.2"]) == 1
+    assert main([*at, "--readings", "1: 1.20"]) == 1
     assert main(at) == 0  # nobody can answer here
     assert main([*at, "--readings", "1: fast"]) == 2
     assert main([*at, "--readings", "no-such-file"]) == 2
@@ -311,6 +327,182 @@ def test_names_of_the_file_steer_no_terminal() -> None:
     text = WORKED.replace('"bow"', '"bow\\u001b[2J ::error::"')
     shown = words.render(which(postcheck.loads(text), "hub", "1: 2.07"))
     assert not FORBIDDEN.search(shown)
+
+
+# -- what is typed, as people at a bench type it
+
+
+@pytest.mark.parametrize(
+    "reading",
+    [
+        "2.07 red / 5", "2.07 / 5 red", "5 / 2.07 red", "5 red / 2.07", "red 2.07 / 5", "2.07 / 5, 1: red", "5 / 2.07, red",
+        "5 dark / 2.07 red", "dark / 2.07, red", "2.07 / dark, red", "2.07 lit / 5, red",
+    ],
+)  # fmt: skip
+def test_a_colour_is_what_is_seen_wherever_it_is_typed(worked: Identifier, reading: str) -> None:
+    swapped = reading.startswith(("5", "dark"))
+    left, wrong = told(worked, f"1: {reading} in nose")
+    assert left == ["bow"]
+    assert wrong == ["sound swapped" if swapped else "sound"]
+
+
+def test_two_colours_say_which_side_has_which(worked: Identifier) -> None:
+    """One LED lights one way round only: no lead here has red one way and white the other."""
+    assert worked.told("1: 2.07 red / 2.76 white").unexplained == ("1",)
+    assert worked.told("1: dark / 2.07 red").unexplained == ()
+    assert worked.told("1: 2.07 dark / 5 red").unexplained == ("1",)
+
+
+@pytest.mark.parametrize(
+    ("comma", "point"),
+    [
+        ("1: 2,07", "1: 2.07"),
+        ("1: 2,07 red / 4,99 in nose", "1: 2.07 red / 4.99 in nose"),
+        ("1: 2,07, 2: 2,76 white", "1: 2.07, 2: 2.76 white"),
+        ("1: 2,07,2: 2,76", "1: 2.07; 2: 2.76"),
+        ("1: 2.07,2: 2.76", "1: 2.07; 2: 2.76"),
+        ("1: 5,2 is stern", "1: 5; 2 is stern"),
+        ("1: 0,070", "1: 0.070"),
+        ("1: 5 / 5 whole B 8,21", "1: 5 / 5 whole B8.21"),
+    ],
+)
+def test_a_decimal_comma_is_taken_where_it_can_be_nothing_else(
+    worked: Identifier, comma: str, point: str
+) -> None:
+    """The same commas as `record` takes."""
+    one, other = worked.told(comma), worked.told(point)
+    assert [(found.left, found.fits) for found in one.found] == [
+        (found.left, found.fits) for found in other.found
+    ]
+
+
+def test_a_lead_is_one_by_either_name(worked: Identifier) -> None:
+    """One lead that counted as two would make a name sure that is not."""
+    (one,) = worked.told("lead 1: 2.07, 1: / 5 red, Lead 1: in nose").found
+    assert (one.lead, one.left, one.sure) == ("lead 1", ("bow",), True)
+
+
+# -- sure
+
+
+def at_the_edge(kinds: tuple[str, str]) -> Iterator[tuple[float, tuple[str, ...]]]:
+    """Readings, and what is sure of them."""
+    identifier = Identifier(postcheck.loads(HEAD + lamp("a", kinds[0]) + lamp("b", kinds[1])), "hub")
+    for hundredths in range(150, 400):
+        (found,) = identifier.told(f"1: {hundredths / 100:.2f}").found
+        yield hundredths / 100, found.left if found.sure else ()
+
+
+# By hand from the sheets in postcheck/catalogue/data/lamp/smd-0603.toml, shifted to what flows at 5 V through 1 kohm.
+@pytest.mark.parametrize(
+    ("kinds", "bands"),
+    [
+        (("smd-0603-red", "smd-0603-green"), ((1.67, 2.46), (2.27, 3.43))),
+        (("smd-0603-green", "smd-0603-white"), ((2.27, 3.43), (2.46, 3.15))),
+    ],
+)
+def test_nothing_is_sure_at_the_edge_of_a_band(
+    kinds: tuple[str, str], bands: tuple[tuple[float, float], tuple[float, float]]
+) -> None:
+    """Makers measure to 0.1 V and a meter shows 2.46 V as 2.43 to 2.49: what is nearer than both together may be either."""
+    sure = dict(at_the_edge(kinds))
+    assert any(sure.values())
+    for name, (least, most) in zip("ba", bands, strict=True):
+        assert [
+            volts for volts, left in sure.items() if name in left and least - 0.12 <= volts <= most + 0.12
+        ] == []
+
+
+def test_a_reading_counts_to_its_last_digit(worked: Identifier) -> None:
+    """3.6 V may be 3.4 to 3.8 V on a meter that shows tenths."""
+    fine, rough = (set(told(worked, f"1: {text}")[0]) for text in ("3.60", "3.6"))
+    assert fine < rough
+
+
+def test_whole_volts_are_nothing_and_all_of_the_setting(worked: Identifier) -> None:
+    for whole, written in (("0 / 0", "0.00 / 0.00"), ("5 / 5", "5.00 / 5.00"), ("5 / 0", "5.00 / 0.00")):
+        (one,), (other,) = worked.told(f"1: {whole}").found, worked.told(f"1: {written}").found
+        assert (one.left, one.fits) == (other.left, other.fits)
+
+
+def test_a_supply_a_step_low_is_no_fault(worked: Identifier) -> None:
+    """Who turns up to 5 V and not above may stop at 4.92: a dark lead shows just that."""
+    dark = worked.told("1: 4.92 / 4.92")
+    assert (dark.faults, dark.unexplained, dark.found[0].dark) == (0, (), True)
+
+
+def test_whole_legs_say_nothing_of_the_leds_between_them(worked: Identifier) -> None:
+    """A burnt-out LED on sound legs is dark both ways too; what setting B shows tells."""
+    (dark,) = worked.told("1: 5 / 5 whole").found
+    assert {"bow", "two whites", "three whites"} <= set(dark.left)
+    (lit,) = worked.told("1: 5 / 5 whole B 8.21 in tail").found
+    assert (lit.left, lit.sure) == (("three whites",), True)
+    (dead,) = worked.told("1: 5 / 5 whole B 9.98").found
+    assert not dead.sure
+    assert {fit.condition for fit in dead.fits} == {"open"}
+    legs = Identifier(postcheck.loads(WORKED.replace("red/black", "red/red")), "hub")
+    step = legs.told("; ".join(f"{n}: 5 / 5" for n in range(1, 13))).next
+    assert step is None or step.step != "whole"
+
+
+# -- the command
+
+
+def piped(file: Path, text: str, *more: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "postcheck", "which", str(file), "--at", "hub", *more],
+        input=text, capture_output=True, text=True, check=False, cwd=Path(__file__).parents[2],
+    )  # fmt: skip
+
+
+def test_readings_from_a_pipe_are_taken(file: Path) -> None:
+    run = piped(file, "1: 2.07 red in nose\n2: 0 / 0\nstop\nnot a reading\n")
+    assert run.returncode == 1, run.stderr
+    assert "is 'bow', sure" in run.stdout
+    assert "Fault" in run.stdout
+    assert piped(file, "").returncode == 0
+    assert piped(file, "1: fast").returncode == 2
+    given = piped(file, "1: 0 / 0", "--readings", "1: 2.07 red in nose")
+    assert given.returncode == 0
+    assert "'1' (2.07 red in nose)" in given.stdout
+
+
+def test_a_pipe_that_says_nothing_is_told(file: Path) -> None:
+    reader, writer = os.pipe()
+    try:
+        run = subprocess.run(
+            [sys.executable, "-m", "postcheck", "which", str(file), "--at", "hub"],
+            stdin=reader, capture_output=True, text=True, check=False, cwd=Path(__file__).parents[2], timeout=60,
+        )  # fmt: skip
+    finally:
+        os.close(reader)
+        os.close(writer)
+    assert run.returncode == 0
+    assert "nothing comes from standard input" in run.stderr
+    assert "Setting A" in run.stdout
+
+
+@pytest.mark.parametrize("end", ["stop\r", "Quit\r", "q\r", "\x04", "\r"])
+def test_a_word_or_a_key_ends_it(file: Path, end: str) -> None:
+    with typed(file) as terminal:
+        terminal.wait_for("an empty line ends")
+        terminal.type("1: 2.07 red in nose\r")
+        terminal.wait_for("is 'bow', sure")
+        terminal.type(end)
+        assert terminal.ended() == 0
+        assert "Traceback" not in "\n".join(terminal.screen)
+        assert "error" not in "\n".join(terminal.screen)
+
+
+def test_the_last_reading_is_taken_back(file: Path) -> None:
+    with typed(file) as terminal:
+        terminal.wait_for("an empty line ends")
+        terminal.type("1: 0 / 0\r")
+        terminal.wait_for("Fault: an")
+        terminal.type("back\r")
+        terminal.wait_for("1: 0 / 0 is taken out")
+        terminal.type("stop\r")
+        assert terminal.ended() == 0
 
 
 def typed(file: Path) -> Terminal:
@@ -359,7 +551,7 @@ def test_killed_at_any_step_nothing_is_lost(file: Path, step: int, how: signal.S
 def test_the_sheet_has_it(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["sheet", str(file), "--part", "which", "-o", "-", "--format", "markdown"]) == 0
     text = capsys.readouterr().out
-    assert "| bow | 2.07 V (1.67 to 2.46) |" in text
+    assert "| bow | 2.07 V (1.57 to 2.56) |" in text
     assert main(["sheet", str(file), "--part", "which", "-o", "-"]) == 0
     assert "Setting A: 5 V, never above, through 1 kohm" in capsys.readouterr().out
 

@@ -118,6 +118,10 @@ def _names(kind: kinds.Kind) -> tuple[str, ...]:
     from postcheck.checks.table import CHECKS  # noqa: PLC0415
     from postcheck.description.problems import FILE_CHECKS  # noqa: PLC0415
 
+    if kind is kinds.TOPIC:
+        from postcheck.guidebook.book import topics  # noqa: PLC0415
+
+        return topics()
     if kind is kinds.CHECK:
         return (*(check.name for check in CHECKS), *FILE_CHECKS)
     if kind is kinds.ROW:

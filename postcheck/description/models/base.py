@@ -9,7 +9,12 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from postcheck.description.frozen import FrozenDict, frozen
 
-Name = Annotated[str, Field(min_length=1, max_length=120, description="A name, unique among its kind.")]
+MOST_IN_A_NAME = 120
+"""Characters."""
+
+Name = Annotated[
+    str, Field(min_length=1, max_length=MOST_IN_A_NAME, description="A name, unique among its kind.")
+]
 Count = Annotated[int, Field(ge=1, le=10_000)]
 
 

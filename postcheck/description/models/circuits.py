@@ -14,7 +14,7 @@ from postcheck.description.models.switches import SwitchSpec
 
 
 class Output(Table):
-    """A switched output: what it drops, what it stands."""
+    """An output that drives a circuit: what it drops, what it stands, or its constant current."""
 
     limit: Annotated[Current, Positive] | None = optional("Most current it stands.", "100 mA")
     drop: Voltage = Field(default=0.0, description="What it loses when on.", examples=["0.2 V"])
@@ -48,13 +48,15 @@ class Board(Table):
 
 
 class Circuit(Table):
-    """Lamps that are switched together."""
+    """Lamps that are switched together; their switched wire is the line of this name."""
 
     supply: Name | None = optional("The supply; a board's own where it is connected to a board.", "main")
     behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
     rate: Annotated[Rate, Positive] | None = optional("Flashes a minute or second.", "45 /min")
     in_step_with: Name | None = optional("A circuit that flashes at the same moments.", "beacon")
-    on_share: Share | None = optional("Share of the time that it is on.", "12 %")
+    on_share: Share | None = optional(
+        "Share of the time that it is on; of a flasher half if not said.", "12 %"
+    )
     frequency: Annotated[Rate, Positive] | None = optional("Frequency of the dimming.", "1 kHz")
     switched: Literal["positive", "negative"] = Field(
         default="positive", description="The side that is switched."

@@ -158,7 +158,7 @@ def _one_thing(held: Held) -> Held:
 
 
 class Stock(Table):
-    """What is on the builder's shelf: remedies and plans are chosen from it."""
+    """What is on your shelf: remedies and plans are chosen from it."""
 
     series: Literal["E12", "E24", "E96"] = Field(default="E12", description="Resistor series kept.")
     wires: Several[str] | None = optional(

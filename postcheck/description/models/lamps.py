@@ -32,7 +32,7 @@ MOST_SEGMENTS = 1000
 
 
 class Die(Table):
-    """One colour of a lamp with several."""
+    """One colour of a lamp that has several: its circuit and its resistor."""
 
     circuit: Name = Field(description="The circuit that feeds this colour.", examples=["red"])
     resistor: Annotated[ResistorSpec | None, one_line(oneline.resistor)] = optional(
@@ -52,7 +52,7 @@ class Lamp(Table):
     )
     kind: str = Field(
         max_length=120,
-        description="From the catalogue, or a lamp_kind of this file.",
+        description="What lamp it is: from the catalogue, or a `lamp_kind` of this file.",
         examples=["smd-0603-warm-white"],
     )
     place: Name = Field(description="Where it sits.", examples=["nose"])
@@ -63,7 +63,7 @@ class Lamp(Table):
         default=1, description="Strings side by side.", examples=[2]
     )
     count: Annotated[int, Field(ge=1, le=1000)] | None = optional(
-        "So many lamps alike, where nobody has decided yet how they are joined; beside `series` or `parallel`: so many in all.",
+        "So many lamps alike, where nobody has decided yet how they are joined; beside `series` or `parallel`: so many in all, and the other of the two follows.",
         9,
     )
     leads: Several[Length] | None = optional(
@@ -74,15 +74,21 @@ class Lamp(Table):
         "What the leads of several strings share: nothing (each brings both legs), the return, or the whole lead.",
         "return",
     )
-    matched: bool = Field(default=False, description="Parallel lamps come from one forward-voltage bin.")
+    matched: bool = Field(
+        default=False,
+        description="Parallel lamps come from one forward-voltage bin, as a shared resistor asks for.",
+    )
     places: Several[Name] | None = optional(
-        "Where each lamp of a chain sits.", ["keel", "bow", "bow"], min_length=1, max_length=200
+        "A chain across places: where each lamp of a string sits.",
+        ["keel", "bow", "bow"],
+        min_length=1,
+        max_length=200,
     )
     links: Several[Annotated[Lead, one_line(oneline.lead)]] | None = optional(
-        "The wires between the lamps of a chain.", ["120 mm"], max_length=200
+        "The wires between the lamps of a chain, each with its length.", ["120 mm"], max_length=200
     )
     resistor: Annotated[ResistorSpec | None, one_line(oneline.resistor)] = optional(
-        "The resistor of each string.", "1k5 1/4 W at keel"
+        "The resistor of each string: with the lamp, or where its lead ends.", "1k5 1/4 W at keel"
     )
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "220 mm to keel, red/black")
     dice: FrozenDict[str, Die] | None = optional(
@@ -111,13 +117,19 @@ class Strip(Table):
     switch: Name | None = optional("Instead of a circuit: what is switched together.", "cabin")
     kind: str = Field(
         max_length=120,
-        description="From the catalogue, or a strip_kind of this file.",
+        description="What strip it is: from the catalogue, or a `strip_kind` of this file.",
         examples=["strip-12v-warm-white-60"],
     )
     place: Name = Field(description="Where it sits.", examples=["hull"])
-    length: Annotated[Length, Positive] | None = optional("Its cut length.", "150 mm")
-    segments: Annotated[int, Field(ge=1, le=MOST_SEGMENTS)] | None = optional("How many whole segments.", 3)
-    trace: OhmsPerMetre | None = optional("Measured resistance of one trace.", "0.5 ohm/m")
+    length: Annotated[Length, Positive] | None = optional(
+        "Its cut length; it has to end at a mark.", "150 mm"
+    )
+    segments: Annotated[int, Field(ge=1, le=MOST_SEGMENTS)] | None = optional(
+        "How many whole segments, instead of `length`.", 3
+    )
+    trace: OhmsPerMetre | None = optional(
+        "Measured resistance of one trace; without it none is lost along the strip.", "0.5 ohm/m"
+    )
     far_end: Name | None = optional("The place that is fed from its far end.", "bow")
     through: Annotated[Current, Positive] | None = optional("Most current its traces are rated for.", "2 A")
     lead: Annotated[Lead | None, one_line(oneline.lead)] = optional("Its lead.", "220 mm to hull, red/black")
@@ -135,17 +147,18 @@ class DiodeSpec(Table):
 
 
 class Load(Table):
-    """Anything else that takes current."""
+    """Anything else that takes current: a motor, a sound board, an inverter."""
 
     name: Name = Field(description="Its name.", examples=["screw"])
     kind: Literal["motor", "sound", "inverter", "pixels", "other"] = Field(
-        default="other", description="What it is."
+        default="other",
+        description="What it is: `inverter` drives electroluminescent wire, `pixels` is a strip with its own data line.",
     )
     circuit: Name | None = optional("The circuit it is connected to.", "motor")
     switch: Name | None = optional("Instead of a circuit: what is switched together.", "screw")
     place: Name = Field(description="Where it sits.", examples=["hull"])
     least: Current | None = optional("Least current.", "40 mA")
-    typical: Current = Field(description="Typical current.", examples=["60 mA"])
+    typical: Current = Field(description="Current in normal use.", examples=["60 mA"])
     most: Current | None = optional("Most current.", "120 mA")
     starting: Current | None = optional(
         "Current at the start; of a motor also while its shaft is held fast.", "200 mA"

@@ -31,7 +31,7 @@ class SeriesResistor(Table):
 
 
 class ResistorSpec(SeriesResistor):
-    """What limits a lamp: one resistor, or several in series."""
+    """What limits the current of a string: one resistor, or several in series."""
 
     plus: Several[SeriesResistor] = several(
         "What else is in series with it.", [{"ohms": "1k", "trimmer": True}], most=9
@@ -85,7 +85,7 @@ class Leg(Table):
 
 
 class Lead(Table):
-    """The two fine wires of a lamp, as far as their joints."""
+    """The two fine wires of a lamp, to where they join their lines."""
 
     length: Length | None = optional("Length of each leg.", "220 mm")
     wire: str | None = optional("Wire of both legs.", "enamel-0.10")

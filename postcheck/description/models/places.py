@@ -19,7 +19,7 @@ class Passage(Table):
     bore: Annotated[Length, Positive] = Field(description="Inside diameter.", examples=["5 mm", "1/4 in"])
     length: Annotated[Length, Positive] = Field(description="Length of the bore.", examples=["160 mm"])
     free: Annotated[Length, Positive] | None = optional(
-        "Free length of the wires between their grips.", "120 mm"
+        "Free length of the wires between their grips, where it is not the length of the bore.", "120 mm"
     )
     slack: Length | None = optional("Spare length left in the passage.", "2 mm")
     turn: Angle = Field(default=0.0, description="How far it turns, each way.", examples=["90 deg"])
@@ -29,8 +29,12 @@ class Passage(Table):
         examples=["90 deg"],
     )
     stop: bool | None = optional("A stop keeps it from turning further.")
-    cycles: Cycles | None = optional("How often it turns or folds.", "10 /day for 10 years")
-    edges: Literal["rounded", "bushed", "sharp"] | None = optional("The ends of the bore.")
+    cycles: Cycles | None = optional(
+        "How often it turns or folds; 10 000 times if not said.", "10 /day for 10 years"
+    )
+    edges: Literal["rounded", "bushed", "sharp"] | None = optional(
+        "How the ends of the bore are: whether they cut into the wires."
+    )
     joints_inside: bool = Field(default=False, description="A joint lies inside.")
     soldered_inside: bool = Field(
         default=False, description="Strands are soldered solid inside the free length."
@@ -56,14 +60,23 @@ class Passage(Table):
 class Place(Table):
     """Somewhere in the model: a body, a hub, the base."""
 
-    access: Literal["open", "cover", "sealed"] = Field(description="How one gets at it once it is finished.")
-    material: str | None = optional("What its walls are made of.", "styrene")
+    access: Literal["open", "cover", "sealed"] = Field(
+        description="How one gets at it once it is finished: open to a hand, behind a cover, or sealed: reached by cutting only."
+    )
+    material: str | None = optional(
+        "What its walls are made of; `postcheck catalogue plastic` lists what is known.", "styrene"
+    )
     painted: bool | None = optional("Whether its metal is painted: bare metal radiates little.")
-    surface: Annotated[Area, Positive] | None = optional("Outside surface of the closed space.", "38 cm2")
+    surface: Annotated[Area, Positive] | None = optional(
+        "Outside surface of the closed space, by which it gets rid of its heat.", "38 cm2"
+    )
     heat: Power | None = optional("What else dissipates heat in it.", "0.2 W")
-    vented: bool = Field(default=False, description="Holes high and low let its air change with the room's.")
+    vented: bool = Field(
+        default=False,
+        description="Holes high and low let its air change with the room's: lead-acid cells need it.",
+    )
     opens_with: Literal["tool", "two movements"] | None = optional(
-        "What its cover takes to open, where a child must not.", "tool"
+        "What its cover takes to open, where a child must not: coin cells need it.", "tool"
     )
     opening: Length | None = optional("How far its cover or hub must come out to get at the joints.", "40 mm")
 

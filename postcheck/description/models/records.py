@@ -12,11 +12,11 @@ from postcheck.description.models.base import Name, Table, optional
 
 
 class Proof(Table):
-    """Something that was tried and measured."""
+    """Something that was tested: what was tried, at which volts, and what the meter showed."""
 
     subject: str = Field(
         max_length=200,
-        description="What was tested, by name: a lamp, strip, load, circuit, run, plug, board, passage or supply. Of two with one name: `circuit NAME`.",
+        description="What was tested, by name: a lamp, strip, load, circuit, run, plug, board, passage or supply. Of two with one name: `circuit NAME`; one string of several: `NAME 1`.",
         examples=["tail beacon"],
     )
     done: str | None = optional("What was done.", "lit for an hour on the bench", max_length=300)
@@ -48,7 +48,7 @@ class Proof(Table):
 
 
 class Accept(Table):
-    """A finding that the builder has weighed and lives with."""
+    """A finding that you have weighed and live with, with the reason."""
 
     finding: str = Field(
         max_length=400,
@@ -60,14 +60,20 @@ class Accept(Table):
     )
     until: date | None = optional("After this day it counts again.", date(2027, 6, 1))
     up_to: Literal["note", "caution", "stop"] = Field(
-        default="stop", description="Up to which weight; heavier, it counts again.", examples=["caution"]
+        default="stop",
+        description="Up to which weight: should it become heavier, it counts again.",
+        examples=["caution"],
     )
 
 
 class LimitChange(Table):
-    """A limit changed for this build."""
+    """A limit changed for this build, with the reason."""
 
-    name: str = Field(max_length=100, description="The limit's name.", examples=["step.slow"])
+    name: str = Field(
+        max_length=100,
+        description="The limit's name: `postcheck explain CHECK` names those of a check.",
+        examples=["step.slow"],
+    )
     value: Annotated[str, Field(max_length=60)] = Field(
         description="The new value, with its unit.", examples=["5 %"]
     )

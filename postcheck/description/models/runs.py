@@ -29,10 +29,13 @@ class Run(Table):
     )
     spare: bool = Field(default=False, description="Laid in reserve; carries nothing.")
     carries: Literal["power", "data", "sound"] = Field(
-        default="power", description="Data and sound count in the bundle, not in the network."
+        default="power",
+        description="What it carries: data and sound count in the bundle, not in the network.",
     )
     cable: Name | None = optional("The sheathed cable it lies in.", "ribbon")
-    body: bool = Field(default=False, description="The metal of the post itself is the conductor.")
+    body: bool = Field(
+        default=False, description="The metal of the post itself is the conductor, with no wire."
+    )
     ohms: Resistance | None = optional("Its measured resistance, instead of wire and length.", "0.2 ohm")
     through: Several[Name] | None = optional("Passages, where the ends do not tell.", ["post"], max_length=50)
     joint: Annotated[JointSize | None, one_line(oneline.joint)] = optional(
@@ -48,7 +51,7 @@ class Run(Table):
 
 
 class Way(Table):
-    """How far it is from one place to another, as a wire is laid: what leads and runs have to be cut to."""
+    """How far it is from one place to another, as a wire is laid: what is laid there without a length is as long, and what is shorter is told."""
 
     start: Name = Field(alias="from", description="The place at one end.", examples=["car"])
     end: Name = Field(alias="to", description="The place at the other end.", examples=["keel"])
@@ -72,7 +75,8 @@ class Plug(Table):
 
     name: Name = Field(description="Its name.", examples=["post plug"])
     at: Name | None = optional(
-        "The place where it sits: between what comes there from the supply and what is joined there.", "hub"
+        "The place where it sits: between what comes there from the supply and what is joined there, so that runs end at it.",
+        "hub",
     )
     ends: Several[Name] | None = optional(
         "Instead of `at`: the two places that it joins by itself, the supply side first.",
@@ -90,7 +94,9 @@ class Plug(Table):
     contact: Resistance | None = optional("Contact resistance of one pin.", "20 mohm")
     diameter: Annotated[Length, Positive] | None = optional("What has to pass when it is threaded.", "6 mm")
     through: Several[Name] = several("Passages it has to be threaded through.", ["post"], most=20)
-    keyed: bool | None = optional("It goes together one way only.")
+    keyed: bool | None = optional(
+        "It goes together one way only; where it does not (false), what a crossed plug does is judged."
+    )
     part_way: bool = Field(default=False, description="It can sit half way, some pins joined and some not.")
     bare_pins: Literal["supply", "model", "none"] | None = optional(
         "Which side shows bare pins when it is apart."

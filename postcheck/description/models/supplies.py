@@ -58,15 +58,17 @@ class Instead(Table):
 
 
 class Supply(Table):
-    """Where the power comes from."""
+    """Where the power comes from: an adaptor, a battery, USB or a converter."""
 
     kind: Literal["adaptor", "battery", "usb", "converter"] = Field(description="What it is.")
     place: Name = Field(description="Where it sits.", examples=["base"])
     volts: Annotated[Voltage, Positive] | None = optional("Rated output voltage.", "12 V")
-    tolerance: Annotated[Share, BelowWhole] | None = optional("Output tolerance, each way.", "5 %")
+    tolerance: Annotated[Share, BelowWhole] | None = optional(
+        "Output tolerance, each way; of an adaptor or USB 5 % if not said.", "5 %"
+    )
     rated: Annotated[Current, Positive] | None = optional("Rated output current.", "1 A")
     fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = optional(
-        "The fuse at the supply.", "500 mA", "500 mA slow"
+        "The fuse in its positive lead.", "500 mA", "500 mA slow"
     )
     on_off: Annotated[SwitchSpec | None, one_line(oneline.switch)] = optional(
         "The switch in its positive that turns all it feeds on and off by hand.", "1 A at base"
@@ -94,7 +96,9 @@ class Supply(Table):
         "A supply whose negative pole is joined to this one's.", "main"
     )
     # batteries
-    chemistry: str | None = optional("Cell chemistry.", "alkaline", "lipo")
+    chemistry: str | None = optional(
+        "Of a battery: cell chemistry; `postcheck catalogue battery` lists them.", "alkaline", "lipo"
+    )
     size: str | None = optional("Size of a cell or block.", "aa")
     cells: Count | None = optional("Cells in series; a 9 V block has six.", 3)
     capacity: Annotated[Charge, Positive] | None = optional("Capacity of one cell.", "2000 mAh")
@@ -103,15 +107,17 @@ class Supply(Table):
     cut_off: Voltage | None = optional("Voltage at which the pack is taken as empty.", "3 V")
     runs_for: Time | None = optional("How long it has to last on one charge.", "8 h")
     # usb
-    port: Literal["plain", "type-c", "power-bank"] | None = optional("Kind of USB source.")
+    port: Literal["plain", "type-c", "power-bank"] | None = optional("Of USB: what kind of source.")
     cc_resistors: bool | None = optional(
         "The type C lead or socket has the resistors that make a source deliver."
     )
     switches_off_below: Current | None = optional("A power bank switches off below this load ...", "60 mA")
     switches_off_after: Time | None = optional("... that lasts so long.", "30 s")
     # converters
-    fed_by: Name | None = optional("The supply a converter is fed by.", "main", alias="from")
-    efficiency: Annotated[Share, Positive] | None = optional("Converter efficiency.", "85 %")
+    fed_by: Name | None = optional("Of a converter: the supply that it is fed by.", "main", alias="from")
+    efficiency: Annotated[Share, Positive] | None = optional(
+        "Converter efficiency; 85 % if not said.", "85 %"
+    )
     linear: bool = Field(
         default=False,
         description="A linear regulator: it takes the current that it gives, and the rest is heat.",
@@ -120,6 +126,7 @@ class Supply(Table):
     idle: Current | None = optional("What the converter takes with no load.", "5 mA")
     reverse: Voltage | None = optional("Reverse voltage a converter's input withstands.", "12 V")
     isolated: bool = Field(
-        default=False, description="A converter whose output does not share the negative pole."
+        default=False,
+        description="A converter whose output does not share the negative pole of what feeds it.",
     )
     keep: bool = kept()

@@ -38,7 +38,7 @@ _LIMIT = [{"name": "step.slow", "value": "5 %", "reason": "a working boat may wi
 
 
 class BuildSection(Table):
-    """What the build is, and how far it has come."""
+    """What the build is called, how far it has come, how warm it is where it stands."""
 
     name: str = Field(
         max_length=200, description="The model, as the client knows it.", examples=["Mail airship, 1:144"]
@@ -54,7 +54,7 @@ class BuildSection(Table):
 
 
 class Usual(Table):
-    """Defaults for what is not said further down."""
+    """What holds where nothing else is said further down."""
 
     lead: str | None = optional("Wire of the leads.", "enamel-0.10")
     run: str | None = optional("Wire of the runs.", "ptfe-28")
@@ -98,7 +98,9 @@ class Build(Table):
     _assigned: tuple[Assigned, ...] = PrivateAttr(default=())
     format: Version = Field(description="Version of this file format.")
     use: Several[Annotated[str, Field(max_length=400)]] = several(
-        "Further files with your own wires, lamps, stock and limits.", ["workshop.toml"], most=20
+        "Further files beside this one, with your own wires, lamps, stock and limits.",
+        ["workshop.toml"],
+        most=20,
     )
     build: BuildSection = Field(
         description="What the build is.", examples=[{"name": "Mail airship, 1:144", "stage": "wiring"}]
@@ -115,7 +117,8 @@ class Build(Table):
         "Supplies, by name.", {"main": {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A"}}
     )
     post: Passage | None = optional(
-        "The display post.", {"from": "base", "to": "keel", "bore": "5 mm", "length": "160 mm"}
+        "The display post that conductors go through.",
+        {"from": "base", "to": "keel", "bore": "5 mm", "length": "160 mm"},
     )
     passage: FrozenDict[Name, Passage] = tables(
         "Further passages, by name.",

@@ -73,22 +73,32 @@ def _leaves(sheet: Sheet) -> list[_Leaf]:
         (parts, [block for part in parts for block in _with_heading(sheet, part)])
         for parts in _chapters(sheet)
     ]
-    best = _filled(sheet, chapters, ROOM)
-    if not any(leaf.nearly_empty for leaf in best):
-        return best
-    return min(
-        (_filled(sheet, chapters, room) for room in _ROOMS),
-        key=lambda leaves: (len(leaves), sum(leaf.nearly_empty for leaf in leaves)),
-    )
+    rooms = [ROOM] * len(chapters)
+    best = _filled(sheet, chapters, rooms)
+    for number in range(len(chapters)):
+        for room in _ROOMS:
+            if not any(leaf.nearly_empty for leaf in best):
+                return best
+            tried = [*rooms[:number], room, *rooms[number + 1 :]]
+            leaves = _filled(sheet, chapters, tried)
+            if _waste(leaves) < _waste(best):
+                rooms, best = tried, leaves
+    return best
+
+
+def _waste(leaves: list[_Leaf]) -> tuple[int, int, float]:
+    """How many pages, how many of them nearly empty, and how much is missing on the emptiest, mm."""
+    lacking = [NEARLY_EMPTY - leaf.high for leaf in leaves if leaf.nearly_empty]
+    return len(leaves), len(lacking), max(lacking, default=0.0)
 
 
 _Chapter = tuple[list[str], list[Block | Table]]
 
 
-def _filled(sheet: Sheet, chapters: list[_Chapter], room: float) -> list[_Leaf]:
-    """The chapters on pages that hold so much."""
+def _filled(sheet: Sheet, chapters: list[_Chapter], rooms: list[float]) -> list[_Leaf]:
+    """The chapters, each on pages that hold so much."""
     leaves: list[_Leaf] = []
-    for parts, blocks in chapters:
+    for (parts, blocks), room in zip(chapters, rooms, strict=True):
         ahead = [*_ahead(sheet, parts, first=not leaves)]
         pages = paged([*ahead, *blocks], room)
         begun = leaves[-1] if leaves and _ALONE not in (*parts, *leaves[-1].parts) else None
@@ -180,7 +190,7 @@ def _foot_room(sheet: Sheet) -> float:
 
 
 def _leaf(sheet: Sheet, number: int, of: int, leaf: _Leaf) -> Element:
-    first = " ".join(dict.fromkeys(one for part in leaf.parts for one in words.FIRST.get(part, ())))
+    first = words.first(sheet, leaf.parts)
     name = cut(words.text(sheet.build), _HEAD_SIZE, _HEAD_ROOM)
     file = cut(words.text(sheet.file), SIZE, _foot_room(sheet))
     title = (

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.renderers.markup import el
 from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import BY_HAND, Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.pages import BY_HAND, Block, Cell, Column, Table, heading, prose
 from postcheck.renderers.sheet.wires import swatch
 from postcheck.sheet import BenchPlace, BenchRow
 
@@ -22,17 +21,17 @@ def blocks(places: tuple[BenchPlace, ...]) -> Iterator[Block | Table]:
     for rule in words.BENCH_RULES:
         yield prose(rule, class_="small")
     for place in places:
-        yield Block(
-            el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
-        )
+        yield heading(f"{words.text(place.name)} ({words.ACCESS[place.access]})")
         rows = (*place.leads, *place.lines)
         if rows:
             yield _table(place, rows)
-        for said in words.as_at(place):
+        for said in (*words.as_lead(place), *words.as_at(place)):
             yield prose(said)
         if place.unknown:
             names = ", ".join(words.text(name, 40) for name in place.unknown[:12])
-            yield prose(f"Not worked out, for the voltage of their supply is not known: {names}.")
+            yield prose(
+                f"Not worked out, for the voltage of their supply is not known, or more than is judged here: {names}."
+            )
 
 
 def _table(place: BenchPlace, rows: tuple[BenchRow, ...]) -> Table:
@@ -70,7 +69,7 @@ def _pairs(pair: tuple[str, str], class_: str = "") -> Cell:
 def _lead(row: BenchRow) -> Cell:
     name = (words.bench_name(row), (), 0.0, "name")
     ends = [
-        (f"{colour} to {pole}", (swatch(colour),), _SWATCH, "")
+        (f"{colour} to\u00a0{pole}", (swatch(colour),), _SWATCH, "")
         for pole, colour in zip("+-", words.colours(row), strict=True)
         if colour
     ]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.renderers.markup import el
-from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet import client_words, words
+from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, heading, prose
 from postcheck.sheet import ClientCard, ClosingItem, Sheet
 
 _BOX = 6.0
@@ -27,9 +27,7 @@ def closing(sheet: Sheet) -> Iterator[Block | Table]:
     for caution in words.long_run(places):
         yield prose(caution, class_="stop", keep=True)
     for place in places:
-        yield Block(
-            el("h3", el("bdi", f"{words.text(place.name)} ({words.ACCESS[place.access]})")), 8.5, keep=True
-        )
+        yield heading(f"{words.text(place.name)} ({words.ACCESS[place.access]})")
         if place.cut:
             yield prose(
                 f"Once closed it needs cutting to reach: {words.cut_open(place.cut)}.", keep=bool(place.items)
@@ -55,36 +53,28 @@ def _item(item: ClosingItem) -> tuple[Cell, ...]:
 
 def client(card: ClientCard) -> Iterator[Block | Table]:
     """What the owner of the model needs to know."""
-    for heading, said in (
-        ("Take care", list(words.cautions(card))),
-        ("What to plug in", [words.plugs_in(supply) for supply in card.supplies]),
-        ("What not to do", list(words.do_not(card))),
+    for title, said in (
+        ("Take care", list(client_words.cautions(card))),
+        ("What powers it", [client_words.plugs_in(supply) for supply in card.supplies]),
+        ("What not to do", list(client_words.do_not(card))),
     ):
         if said:
-            yield Block(el("h3", heading), 8.5, keep=True)
+            yield heading(title)
             for sentence in said:
                 yield prose(sentence, class_="point")
     if card.note:
         yield prose(words.text(card.note, 600))
-    yield Block(el("h3", "What is where"), 8.5, keep=True)
+    yield heading("What is where")
     yield Table(
         "What is where",
         (Column("Place", 50.0), Column("What", 96.0), Column("To get at it", 40.0)),
         tuple(
             (
                 Cell.of(words.text(place.name)),
-                Cell.of(
-                    *(
-                        words.is_where(name, does)
-                        for name, does in place.things[:_MOST_THINGS]
-                    ),
-                    f"and {len(place.things) - _MOST_THINGS} more" if len(place.things) > _MOST_THINGS else "",
-                ),
+                Cell.of(*client_words.are_where(place.things[start : start + client_words.MOST_THINGS])),
                 Cell.of(words.ACCESS[place.access]),
             )
             for place in card.places
+            for start in range(0, len(place.things) or 1, client_words.MOST_THINGS)
         ),
     )  # fmt: skip
-
-
-_MOST_THINGS = 20

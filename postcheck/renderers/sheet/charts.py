@@ -7,9 +7,9 @@ from math import ceil, floor, log10
 
 from postcheck.renderers.figures import show
 from postcheck.renderers.markup import Element, el
-from postcheck.renderers.measure import cut, wrapped
+from postcheck.renderers.measure import cut
 from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import BOLD, WIDE, Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.pages import WIDE, Block, Cell, Column, Table, heading, prose
 from postcheck.sheet import Budget, CircuitPath
 
 _LEFT, _RIGHT, _TOP, _HIGH = 16.0, 44.0, 5.0, 32.0
@@ -25,12 +25,15 @@ _FLAT = 0.016
 
 def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block | Table]:
     """A plot for each circuit, and a row for each that loses hardly anything."""
+    if not given:
+        yield prose("This is shown for lamps that lie behind a conductor: the build has none.")
+        return
     flat = [path for path in given if path.lost <= _FLAT + 1e-9]
     falling = [path for path in given if path.lost > _FLAT + 1e-9]
     yield prose(
-        "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale does not begin at nought.",
+        "Volts between a circuit's two lines, along its conductors from the supply to the lamp that gets the fewest, with everything on. The scale does not begin at zero.",
         class_="lead",
-        keep=bool(given),
+        keep=True,
     )
     if flat:
         yield Table(
@@ -40,8 +43,7 @@ def paths(given: tuple[CircuitPath, ...]) -> Iterator[Block | Table]:
         )  # fmt: skip
     for path in falling:
         names = ", ".join(words.text(name) for name in (path.circuit, *path.alike))
-        for line in wrapped(names, 3.6 * BOLD, WIDE):
-            yield Block(el("h3", el("bdi", line)), 8.5, keep=True)
+        yield heading(names)
         yield prose(" ".join(words.circuit_path(path)), keep=True)
         yield Block(_plot(path), _TOP + _HIGH + 13.0)
 
@@ -113,15 +115,11 @@ def _scale(low: float, high: float) -> tuple[float, float, float]:
 def budgets(given: tuple[Budget, ...]) -> Iterator[Block | Table]:
     """A bar and a table for each supply."""
     for budget in given:
-        yield Block(
-            el("h3", el("bdi", f"{words.text(budget.name)}: {budget.kind}, {show(budget.volts, 'V')}")),
-            8.5,
-            keep=True,
-        )
+        yield heading(f"{words.text(budget.name)}: {budget.kind}, {show(budget.volts, 'V')}")
         if budget.rated:
             yield Block(_bar(budget, budget.rated), 15.0, keep=True)
         for said in words.budget(budget):
-            yield prose(said, keep=bool(budget.shares))
+            yield prose(said, class_="stop" if said.startswith(words.COIN) else "", keep=bool(budget.shares))
         if budget.shares:
             yield Table(
                 f"What {words.text(budget.name)} feeds",
@@ -145,6 +143,7 @@ def _bar(budget: Budget, rated: float) -> Element:
     def x(amps: float) -> float:
         return 1.0 + amps / whole * wide
 
+    limit = f"{show(budget.most_share, 'share')} of the rating" if budget.most_share < 1.0 else "the rating"
     told = f"{show(budget.nominal, 'A')} usually, {show(budget.highest, 'A')} at most, of {show(rated, 'A')}"
     return el(
         "svg", el("title", f"Load of {words.text(budget.name)}"), el("desc", told),
@@ -152,6 +151,6 @@ def _bar(budget: Budget, rated: float) -> Element:
         el("rect", class_="c-most", x=1.0, y=3.0, width=x(budget.highest) - 1.0, height=6.0),
         el("rect", class_="c-usual", x=1.0, y=3.0, width=x(budget.nominal) - 1.0, height=6.0),
         el("path", class_="c-limit", d=f"M{x(rated * budget.most_share):.2f} 1.6V10.4"),
-        el("text", f"filled: usual; dashed: at most; line: {show(budget.most_share, 'share')} of the rating", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
+        el("text", f"filled: usual; dashed: at most; line: {limit}", class_="c-name", x=1.0, y=13.2, font_size=_SMALL),
         viewBox=f"0 0 {WIDE:.0f} 14", class_="chart", role="img", aria_label=f"Load of {words.text(budget.name)}: {told}",
     )  # fmt: skip

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import zip_longest
+from math import ceil
 
 from postcheck.renderers.figures import show
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import long, wrapped
-from postcheck.renderers.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, prose
+from postcheck.renderers.sheet.pages import BOLD, LINE, ROOM, SIZE, WIDE, Block, heading, prose
 from postcheck.renderers.sheet.wires import wire, worded
 from postcheck.renderers.sheet.words import ACCESS, COLOUR_RULE, hub_name, own_legs, text
 from postcheck.sheet import HubEnd, Joint, Sheet
@@ -33,7 +34,7 @@ def blocks(sheet: Sheet) -> Iterator[Block]:
     for note in own_legs(sheet):
         yield prose(note)
     for place in sheet.hub:
-        yield Block(el("h3", el("bdi", f"{text(place.name)} ({ACCESS[place.access]})")), 8.5, keep=True)
+        yield heading(f"{text(place.name)} ({ACCESS[place.access]})")
         for joint in place.joints:
             yield from _joint(joint)
         if place.loose:
@@ -48,8 +49,11 @@ def _joint(joint: Joint) -> Iterator[Block]:
     right = [end for end in joint.ends if not end.comes]
     rows: list[_Pair] = []
     high, again = 0.0, False
-    for pair in zip_longest(left, right):
-        if rows and high + _high(pair) > _MOST:
+    pairs = list(zip_longest(left, right))
+    whole = sum(map(_high, pairs))
+    most = whole / ceil(whole / _MOST) + _STEP  # in parts that are about as long
+    for pair in pairs:
+        if rows and high + _high(pair) > min(most, _MOST):
             yield _drawn(joint, rows, again=again)
             rows, high, again = [], 0.0, True
         rows.append(pair)

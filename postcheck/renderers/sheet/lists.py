@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck.materials import Item, Materials, Piece
+from postcheck.materials import Item, Materials, Piece, Sleeved
 from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
 from postcheck.renderers.sheet.wires import swatch
 from postcheck.renderers.sheet.words import show, text
 
 CUT_HEAD = ("No", "Wire", "Colour", "Flag", "What", "From", "To", "Laid", "Cut to")
-BUY_HEAD = ("What", "Needed", "There", "To buy")
-_CUT_WIDE = (8.0, 24.0, 28.0, 16.0, 36.0, 17.0, 17.0, 19.0, 21.0)
+BUY_HEAD = ("What", "Needed", "In stock", "To buy")
+_CUT_WIDE = (10.0, 26.0, 28.0, 15.0, 33.0, 16.0, 16.0, 18.5, 23.5)
 _BUY_WIDE = (90.0, 32.0, 32.0, 32.0)
 _SWATCH = 14.0
 _LEGS = {"supply": "feed", "return": "back", "": ""}
@@ -79,11 +79,33 @@ def item_name(item: Item) -> str:
     said = f"{_KINDS[item.kind]}{text(item.what)}"
     if item.colour:
         said += f", {text(item.colour, 24)}"
-    if item.loose:
-        said += " (loose)"
+    if item.over:
+        said += f": {sleeve_over(item)}"
     if item.unmeasured:
         said += f" (and {item.unmeasured} of no known length)"
     return said
+
+
+def sleeve_over(item: Item) -> str:
+    """Which joints and resistors the sleeves of one size go over: joints by their places, as the hub map names them."""
+    places: dict[str, list[str]] = {}
+    said = []
+    for one in item.over:
+        loose = " (loose)" if one.loose else ""
+        if one.line:
+            places.setdefault(one.place, []).append(f"{text(one.line)}{loose}")
+        elif one.run:
+            said.append(f"the joint in run {text(one.run)}{loose}")
+        else:
+            said.append(f"{_resistors(one)}{loose}")
+    return "; ".join(
+        [*(f"{', '.join(lines)} at {text(place, 40)}" for place, lines in places.items()), *said]
+    )
+
+
+def _resistors(over: Sleeved) -> str:
+    each = f"resistor of {text(over.power)}"
+    return f"each {each} ({over.count})" if over.count > 1 else f"the {each}"
 
 
 def amount(item: Item) -> str:

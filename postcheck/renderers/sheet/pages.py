@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import folded, long
@@ -20,6 +21,7 @@ SIZE = 3.1  # of the letters: 8.8 pt
 LINE = 4.3
 BOLD = 1.15  # how much wider bold letters are
 BY_HAND = 31.0  # of a column that a reading is written into: "12.5 mA" in letters of 4 mm, and the date
+_HEADING, _HEADING_LINE = 3.6, 4.5  # of what stands over a place: size of its letters, and a line of it
 _HEAVY = frozenset({"stop", "name", "danger"})
 _PADDING = 2.6  # of a row, with its rule
 _BESIDE = 3.0  # of a cell, left and right together
@@ -27,11 +29,12 @@ _BESIDE = 3.0  # of a cell, left and right together
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One thing that is not broken. `keep`: the next one stays with it."""
+    """One thing that is not broken. `keep`: the next one stays with it. `title`: of a heading, its words."""
 
     element: Element
     height: float
     keep: bool = False
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +102,7 @@ def _inside(cell: Cell) -> Iterator[Element]:
         yield el("p", *before, el("bdi", text), class_=class_ or None)
 
 
+@lru_cache(8192)
 def lines(text: str, wide: float, size: float = SIZE) -> int:
     """How many lines a text takes; a word that is too long is broken anywhere."""
     found = 0
@@ -115,6 +119,14 @@ def prose(words: str, *, class_: str = "", keep: bool = False, wide: float = WID
     )
 
 
+def heading(title: str, *, again: bool = False) -> Block:
+    """What stands over a place, a circuit or a supply; `again`: it goes on, on a further page."""
+    said = f"{title}, continued" if again else title
+    high = 4.0 + _HEADING_LINE * lines(said, WIDE, _HEADING * BOLD)
+    name, class_ = ("p", "h3") if again else ("h3", None)
+    return Block(el(name, el("bdi", said), class_=class_), high, keep=True, title=title)
+
+
 @dataclass(slots=True)
 class Page:
     """What is on a page, and the room that is left on it, mm."""
@@ -124,50 +136,77 @@ class Page:
 
 
 def paged(blocks: Iterable[Block | Table], room: float = ROOM, begun: float | None = None) -> list[Page]:
-    """The blocks on pages that hold so much (mm), one page at least.
+    """The blocks on pages that hold so much (mm), one page at least; what a page begins within has its heading again there.
 
     `begun`: what is left of a page that has something on it; then the first page is what goes on that one, which may be
     nothing.
     """
     pages = [Page([], room if begun is None else begun)]
     held: list[Block] = []
+    under = ""
     for block in blocks:
         if isinstance(block, Block):
             held.append(block)
             if not block.keep:
-                _put(pages, held, room)
+                under = _put(pages, held, room, under)
                 held = []
         else:
-            _spread(pages, held, block, room)
+            under = _spread(pages, held, block, room, under)
             held = []
     if held:
-        _put(pages, held, room)
+        _put(pages, held, room, under)
     return pages
 
 
-def _turned(pages: list[Page], high: float, room: float) -> Page:
+def _turned(pages: list[Page], high: float, room: float, under: str) -> Page:
     """The page on which there is room for so much: the last, else a new one."""
     begun = pages[-1].elements or pages[-1].left < room
     if begun and high > pages[-1].left:
-        pages.append(Page([], room))
+        pages.append(_new(room, under))
     return pages[-1]
 
 
-def _put(pages: list[Page], blocks: Sequence[Block], room: float) -> None:
+def _new(room: float, under: str) -> Page:
+    page = Page([], room)
+    if under:
+        again = heading(under, again=True)
+        page.elements.append(again.element)
+        page.left -= again.height
+    return page
+
+
+def _under(blocks: Sequence[Block], before: str) -> str:
+    """The heading that holds after these blocks; that of a part ends the one before."""
+    for block in blocks:
+        if block.title or block.element.name == "h2":
+            before = block.title
+    return before
+
+
+def _put(pages: list[Page], blocks: Sequence[Block], room: float, under: str) -> str:
     high = sum(block.height for block in blocks)
-    page = _turned(pages, high, room)
+    page = _turned(pages, high, room, "" if _begins(blocks) else under)
     page.elements += [block.element for block in blocks]
     page.left -= high
+    return _under(blocks, under)
 
 
-def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float) -> None:
-    """As many rows as there is room for, and the others overleaf."""
+def _begins(blocks: Sequence[Block]) -> bool:
+    """Whether they bring a heading of their own."""
+    return bool(blocks) and (bool(blocks[0].title) or blocks[0].element.name == "h2")
+
+
+def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float, under: str) -> str:
+    """As many rows as there is room for, and the others overleaf; the heading that holds then."""
     before = sum(block.height for block in held)
     heights = [table.row_height(row) for row in table.rows]
     head = table.head_height() + 2.0
-    page = _turned(pages, before + head + (heights[0] if heights else 0.0), room)
+    page = _turned(
+        pages, before + head + (heights[0] if heights else 0.0), room, "" if _begins(held) else under
+    )
     page.elements += [block.element for block in held]
     page.left -= before
+    under = _under(held, under)
     start = 0
     while start < len(heights):
         end, used = start, head
@@ -178,5 +217,6 @@ def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float)
         page.left -= used
         start = end
         if start < len(heights):
-            page = Page([], room)
+            page = _new(room, under)
             pages.append(page)
+    return under

@@ -25,7 +25,7 @@ h1,.h1{font-size:12pt;line-height:5.4mm;margin:0;font-weight:700;overflow-wrap:a
 h2,.h2{font-size:11pt;line-height:5mm;margin:0 0 2mm;font-weight:700}
 .first{color:var(--warn);font-weight:700}
 h2:not(:nth-child(2)):not(.first+h2){margin-top:4mm}
-h3{font-size:10pt;line-height:4.5mm;margin:2.5mm 0 1.5mm;font-weight:700;overflow-wrap:anywhere;max-height:4.5mm;overflow:hidden}
+h3,.h3{font-size:10pt;line-height:4.5mm;margin:2.5mm 0 1.5mm;font-weight:700;overflow-wrap:anywhere}
 p{margin:0 0 1.5mm;overflow-wrap:anywhere}
 .lead,.small{color:var(--soft)}
 .stop{color:var(--warn);font-weight:700}

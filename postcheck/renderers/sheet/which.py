@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from postcheck.identification import LeadExpected, Setting
 from postcheck.renderers import which
-from postcheck.renderers.markup import el
 from postcheck.renderers.sheet import words
-from postcheck.renderers.sheet.pages import Block, Cell, Column, Table, prose
+from postcheck.renderers.sheet.pages import BY_HAND, Block, Cell, Column, Table, heading, prose
 from postcheck.sheet import WhichPlace
 
 NOTHING = "No two unmarked leads end at one place."
@@ -20,18 +19,27 @@ def blocks(places: tuple[WhichPlace, ...]) -> Iterator[Block | Table]:
     if not places:
         yield prose(NOTHING)
     for place in places:
-        yield Block(el("h3", el("bdi", words.text(place.name))), 8.5, keep=True)
+        yield heading(words.text(place.name))
         for said, heavy in sentences(place):
             yield prose(said, class_="name" if heavy else "small", keep=True)
         if place.first is not None and place.expected:
             yield Table(
                 f"Unmarked leads at {words.text(place.name)}",
-                (
-                    Column("Lead", 46.0), Column("Reads at A", 42.0), Column("At B", 36.0), Column("Light", 24.0),
-                    Column("Lights in", 22.0), Column("Found", 16.0),
-                ),
+                tuple(Column(*each) for each in zip(head(place), _WIDE, strict=True)),
                 tuple(tuple(Cell.of(cell or " ") for cell in row) for row in rows(place)),
             )  # fmt: skip
+
+
+_WIDE = (43.0, 36.0, 36.0, 22.0, 18.0, BY_HAND)
+
+
+def head(place: WhichPlace) -> tuple[str, ...]:
+    """The columns, with the settings: a table may go on overleaf, and hang there alone."""
+    first, more = (
+        f" ({words.show(one.volts, 'V')} through {words.show(one.ohms, 'ohm')})" if one is not None else ""
+        for one in (place.first, place.more)
+    )
+    return "Lead", f"Reads at A{first}", f"At B{more}", "Light", "Lights in", "Found"
 
 
 def sentences(place: WhichPlace) -> Iterator[tuple[str, bool]]:
@@ -60,7 +68,7 @@ def rows(place: WhichPlace) -> Iterator[tuple[str, ...]]:
 
 def _row(one: LeadExpected, first: Setting) -> tuple[str, ...]:
     return (
-        words.text(one.name, 60),
+        words.text(one.name),
         "dark" if which.dark(one, first) else which.reads(one.first),
         which.reads(one.more) if one.more is not None else "",
         words.text(", ".join(one.colours), 40),

@@ -11,8 +11,6 @@ from postcheck.sheet import (
     BenchRow,
     Budget,
     CircuitPath,
-    ClientCard,
-    ClientSupply,
     ClosingItem,
     ClosingPlace,
     HubEnd,
@@ -32,19 +30,19 @@ HEADINGS = {
     "closing": "Before it is closed",
     "client": "About your model",
 }
-_UNPLUG, _LIMIT = "Unplug before soldering.", "Set the limit first, then touch."
-FIRST = {
-    "hub": (_UNPLUG,),
-    "bench": (_LIMIT, _UNPLUG),
+_NO_POWER, _LIMIT = "No power while soldering.", "Set the limit first, then touch."
+_FIRST = {
+    "hub": (_NO_POWER,),
+    "bench": (_LIMIT, _NO_POWER),
     "which": (_LIMIT, "Never touch with the model's own supply."),
     "closing": (_LIMIT,),
 }
-"""What every page of a part says at its head, for each may hang alone: where volts are applied, where joints are made."""
+COIN = "Coin cells kill children: one that is swallowed burns through within hours."
 ACCESS = {"open": "open", "cover": "behind a cover", "sealed": "sealed for good"}
 COLOUR_RULE = "The sleeve on a wire shows its colour, a ring on it the second one, and the word beside it says which. A dashed sleeve: the file says no colour."
 BENCH_RULES = (
     "Set volts and limit before the lead is touched: leave the ends apart for the volts, then short the supply's own leads and turn the limit up.",
-    "Solder the resistor of the column before the last into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.",
+    'Solder the resistor of the column "Full supply through" into the bench lead: then a slip of the hand does no harm. Volts there are the usual ones of the supply.',
     "What flashes or is dimmed in the model is held on here: its setting gives it no more than it stands for good.",
     "Currents are for parts within their tolerances at room temperature; the supply's own tolerance is left out.",
 )  # fmt: skip
@@ -86,6 +84,13 @@ def current(span: Span) -> str:
         return f"{low} to {high}"
     number, unit = low.rsplit("\u00a0", 1)
     return f"{number if unit == high.rsplit(chr(0xA0), 1)[-1] else low} to {high}"
+
+
+def first(sheet: Sheet, parts: list[str]) -> str:
+    """What a page with these parts says at its head, for each may hang alone: where volts are applied, where joints are made."""
+    empty = {part for part, of in (("closing", sheet.closing), ("which", sheet.which)) if not of}
+    said = (one for part in parts if part not in empty for one in _FIRST.get(part, ()))
+    return " ".join(dict.fromkeys(said))
 
 
 # -- hub
@@ -139,6 +144,12 @@ def as_at(place: BenchPlace) -> Iterator[str]:
         found.setdefault(before, []).append(f"'{text(circuit)}'")
     for before, circuits in found.items():
         yield f"Tested as at '{text(before)}', with all joined: circuit {', '.join(circuits)}."
+
+
+def as_lead(place: BenchPlace) -> Iterator[str]:
+    """The circuits that are, once joined there, tested as the one lead that is joined to them."""
+    for circuit, lead in place.as_lead:
+        yield f"Circuit '{text(circuit)}', joined, is tested as '{text(lead)}'."
 
 
 RESISTOR_POSITIONS = {"ahead": "in the way", "here": "at this end", "behind": "elsewhere", "none": "none"}
@@ -195,7 +206,7 @@ def setting(row: BenchRow) -> tuple[str, str]:
 def through(row: BenchRow) -> Iterator[str]:
     """What the full supply drives through a resistor in the bench lead, and through the one that belongs there."""
     if row.through is not None and row.through_expected is not None:
-        yield f"{show(row.through, 'ohm')}: {current(row.through_expected)}"
+        yield f"{show(row.through, 'ohm')} {row.through_power} or more: {current(row.through_expected)}"
     if row.finished is not None:
         whose = "each string's own" if row.strings > 1 else "its own"
         own = f"{whose} {show(row.ohms, 'ohm')}" if row.ohms is not None else whose
@@ -227,7 +238,8 @@ def budget(given: Budget) -> Iterator[str]:
     """A supply's load in sentences."""
     yield f"All on: {show(given.nominal, 'A')}, at most {show(given.highest, 'A')}; over time {show(given.average, 'A')}."
     if given.free is not None:
-        yield f"Rated {show(given.rated, 'A')}: {show(given.free, 'share')} free at most load; up to {show(given.most_share, 'share')} may be used."
+        most = f"; up to {show(given.most_share, 'share')} may be used" if given.most_share < 1.0 else ""
+        yield f"Rated {show(given.rated, 'A')}: {show(given.free, 'share')} free at most load{most}."
     else:
         yield "Its rating is not known."
     if given.fuse is not None:
@@ -248,16 +260,27 @@ def long_run(places: tuple[ClosingPlace, ...]) -> Iterator[str]:
         yield f"Before it is left on for {hours:g} h: set the current limit, lay it on a plate that does not burn (a tile, a sheet of steel), and watch over it. Switch it off when you leave the room; the hours add up."
 
 
+_NEVER = {
+    "over its rating": "its current is too high: mend that first",
+    "over its volts": "its volts are too high: mend that first",
+    "nothing lights": "nothing would light: mend that first",
+    "hot wire": "a wire would get too hot: mend that first",
+    "burns eyes": "its light burns eyes and skin: mend that first",
+    "not judged": "beyond the volts that are judged here: leave it to someone licensed for it",
+}
+
+
 def how_tested(item: ClosingItem) -> str:
     """How a thing is tested before it is closed in."""
     if item.kind in ("run", "plug"):
         return "continuity from end to end"
-    if item.why_not == "over its rating":
-        return "its current is too high: mend that first"
+    if item.why_not in _NEVER:
+        return _NEVER[item.why_not]
     if item.volts is None or item.expected is None:
         return "see it work"
     limit = f", limit {show(item.limit, 'A')}" if item.limit is not None else ""
-    ohms = f" through its {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
+    whose = "each string's own" if item.strings > 1 else "its"
+    ohms = f" through {whose} {show(item.ohms, 'ohm')}" if item.ohms is not None else ""
     hours = f", left on for {item.hours:g}\u00a0h" if item.hours is not None else ""
     return f"{show(item.volts, 'V')}{ohms}{limit}: {current(item.expected)}{hours}"
 
@@ -268,11 +291,7 @@ def what_proves(item: ClosingItem) -> str:
     for kind, name in item.proves:
         if (kind, name) != (item.kind, item.subject):
             counts.setdefault(kind, []).append(text(name, 40))
-    said = [
-        f"{kind} {', '.join(names[:4])}{' and more' if len(names) > 4 else ''}"
-        for kind, names in counts.items()
-    ]
-    return f"proves {'; '.join(said)}" if said else ""
+    return f"proves {_by_kind(counts, 4)}" if counts else ""
 
 
 def tested_already(item: ClosingItem) -> str:
@@ -285,101 +304,24 @@ def tested_already(item: ClosingItem) -> str:
 
 def cut_open(cut: tuple[tuple[str, str], ...]) -> str:
     """What needs cutting to reach."""
-    names = [f"{kind} {text(name, 40)}" for kind, name in cut]
-    return ", ".join(names[:_MOST_CUT]) + (
-        f" and {len(names) - _MOST_CUT} more" if len(names) > _MOST_CUT else ""
+    counts: dict[str, list[str]] = {}
+    for kind, name in cut:
+        counts.setdefault(kind, []).append(text(name, 40))
+    return _by_kind(counts, _MOST_CUT)
+
+
+def _by_kind(names: dict[str, list[str]], most: int) -> str:
+    """Names behind their kind, so many of each; lamps have names that say what they are."""
+    return "; ".join(
+        f"{'' if kind == 'lamp' else f'{kind} '}{', '.join(these[:most])}"
+        + (f" and {len(these) - most} more" if len(these) > most else "")
+        for kind, these in names.items()
     )
 
 
 _MOST_CUT = 16
 
-# -- client
-
-
-def plugs_in(supply: ClientSupply) -> str:
-    """What belongs into the model's socket or holder."""
-    where = f", at {text(supply.place, 60)}"
-    if supply.kind == "battery":
-        cells = f"{supply.cells} x " if supply.cells > 1 else ""
-        kind = " ".join(word for word in (text(supply.size, 20).upper(), text(supply.chemistry, 30)) if word)
-        lasts = f"; it lasts about {show(supply.lasts, 's')} of light" if supply.lasts is not None else ""
-        return f"Battery: {cells}{kind or 'cells'}, {show(supply.volts, 'V')}{where}{lasts}."
-    kind = {"usb": "USB supply", "adaptor": "plug-in supply"}.get(supply.kind, supply.kind)
-    rated = f", {show(supply.rated, 'A')} or more" if supply.rated is not None else ""
-    socket = f", socket {text(supply.socket, 40)}" if supply.socket else ""
-    pole = (
-        "; which pole is at the centre of its plug is not stated, so use the one that came with the model"
-        if supply.unpoled
-        else ""
-    )
-    return f"A {kind} of {show(supply.volts, 'V')} direct current{rated}{socket}{where}{pole}."
-
-
-COIN = "Coin cells kill children: one that is swallowed burns through within hours."
-
-
-def is_where(name: str, does: str) -> str:
-    """A thing of the model, and what it does."""
-    said = {"adaptor": "plug-in supply", "usb": "USB supply", "flashes": "flashing", "battery": "battery"}
-    return f"{text(name, 60)} ({said.get(does, does)})"
-
-
-def do_not(card: ClientCard) -> Iterator[str]:
-    """What the client must not do."""
-    for supply in card.supplies:
-        if supply.kind == "adaptor":
-            yield f"Do not plug in a supply of more than {show(supply.volts, 'V')}, nor one with alternating current: the lamps would be destroyed, and they cannot be replaced."
-        elif supply.kind == "battery" and not supply.sealed:
-            yield "Do not put cells in the wrong way round, and do not mix old and new ones."
-    for passage in card.passages:
-        name = "the model on its post" if passage.name == "post" else f"'{text(passage.name, 60)}'"
-        if passage.turn is None:
-            yield f"Do not turn {name}: wires run through it."
-        else:
-            way = "it stops by itself" if passage.stop else "nothing stops it"
-            yield f"Do not turn {name} further than {show(passage.turn, 'rad')} each way; {way}."
-    if any(place.access == "sealed" for place in card.places):
-        yield "Do not open what is glued: its lamps are meant to last as they are."
-
-
-def cautions(card: ClientCard) -> Iterator[str]:
-    """What can hurt, the worst first: coin cells, flashes, lithium, the mains adaptor; then the usual cautions."""
-    yield from _coin_cells(card)
-    yield from _flashes(card)
-    yield from _lithium(card)
-    if any(supply.kind == "adaptor" for supply in card.supplies):
-        yield "Use a plug-in supply that is approved for your country. Repairs to anything on the mains belong in licensed hands, by local rules."
-    for supply in card.supplies:
-        if supply.gas:
-            yield f"The battery in '{text(supply.place, 60)}' gives off hydrogen while it charges: charge it in the open air, away from sparks."
-    if card.ultraviolet:
-        yield "Some of its light is ultraviolet, which the eye hardly sees: do not look into those lamps."
-    if card.hottest is not None and card.hottest > card.air[1]:
-        yield f"It warms itself: up to {card.hottest:.0f} degC inside on the warmest day. Do not cover it."
-    yield f"For dry rooms of {card.air[0]:.0f} to {card.air[1]:.0f} degC. Keep it out of the sun; unplug it when nobody watches over it, and before anyone works on it."
-
-
-def _coin_cells(card: ClientCard) -> Iterator[str]:
-    for supply in card.supplies:
-        if supply.coin:
-            yield f"{COIN} Keep '{text(supply.place, 60)}' closed, and the spare cells locked away; if one may have been swallowed, go to a hospital at once."
-
-
-def _flashes(card: ClientCard) -> Iterator[str]:
-    if card.fast is not None:
-        yield f"Its lights flash {show(card.fast, 'Hz')} together: this can trigger a seizure in people with photosensitive epilepsy."
-    elif card.flashes:
-        yield "Some of its lights flash; warn visitors who are sensitive to that."
-    if card.flicker is not None:
-        yield f"Its lights flicker at {show(card.flicker, 'Hz')}: this can trigger a seizure in people with photosensitive epilepsy."
-
-
-def _lithium(card: ClientCard) -> Iterator[str]:
-    for supply in card.supplies:
-        if supply.lithium and supply.sealed:
-            yield f"A lithium battery is sealed into '{text(supply.place, 60)}', where nobody sees it swell. Never charge it, keep the model cool, and if it gets warm, smells or bulges, take it outdoors and away from all that burns."
-    if any(supply.lithium and not supply.sealed for supply in card.supplies):
-        yield "Lithium cells can burn: charge them with the charger made for them, on something that does not burn, and never when they are swollen or hurt."
+# -- of the whole build
 
 
 def left_so(sheet: Sheet) -> Iterator[str]:

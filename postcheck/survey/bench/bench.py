@@ -15,7 +15,7 @@ from postcheck.survey.bench.rig import BENCH, EASIEST, Rig
 from postcheck.survey.bench.settings import band, contact_test, setting, stands, tester, usual_setting
 from postcheck.survey.bench.test_points import TestPoint, lead_test_points, line_test_points
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
-from postcheck.survey.network.supplies import converter_volts, gives_up, source_of, typical_volts
+from postcheck.survey.network.supplies import converter_volts, gives_up, most_volts, source_of, typical_volts
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import MOTOR_STARTS, LampPart, Part, Parts
@@ -117,6 +117,11 @@ class Bench:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
         return (typical_volts(supply) or None) if supply is not None else None
 
+    def highest_volts(self, test_point: TestPoint) -> float:
+        """The most that the supply of a test point can put on anything, V; 0 where it has none."""
+        supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
+        return most_volts(supply) if supply is not None else 0.0
+
     def over(
         self, test_point: TestPoint, volts: float, *, with_resistors: bool = True, ohms: float = 0.0
     ) -> tuple[str, float, float] | None:
@@ -141,7 +146,7 @@ class Bench:
         return flow is not None and all(amps <= stands(self._lamps[name]) for name, amps in flow.strings)
 
     def figures(self, test_point: TestPoint) -> BenchFigures | None:
-        """Everything of a test point; None where the voltage of its supply is not known."""
+        """Everything of a test point; None where the voltage of its supply is not known, or more than is judged."""
         if test_point not in self._known:
             self._known[test_point] = self._figures(test_point)
         return self._known[test_point]
@@ -149,7 +154,7 @@ class Bench:
     def _figures(self, test_point: TestPoint) -> BenchFigures | None:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
         usual = self.usual_volts(test_point)
-        if supply is None or usual is None:
+        if supply is None or usual is None or most_volts(supply) > self.limits.value("volts.scope"):
             return None
         highest, ohms = (
             (converter_volts(supply, 1)[0], 0.0) if supply.kind == "converter" else source_of(supply, 1)

@@ -55,9 +55,13 @@ class Setting(NamedTuple):
 
 
 class Tester(NamedTuple):
-    """A resistor in the bench lead with which the full supply may touch the ends, and the current to expect then."""
+    """A resistor in the bench lead with which the full supply may touch the ends, and the current to expect then.
+
+    `power`: the least that is sold (W) and stands it for good that the ends touch each other.
+    """
 
     ohms: float
+    power: float
     volts: float
     expected: Band
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import floor, inf
+from math import copysign, floor, inf
 
 from postcheck.identification import Across, Condition, LeadExpected, Setting
 from postcheck.limits import Limits
@@ -17,7 +17,7 @@ from postcheck.survey.bench.settings import TESTER_TOLERANCE, VOLT_STEP
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.network.dice import curve_of, reverse_stood
 from postcheck.wiring.data import DieData
-from postcheck.wiring.parts import LampPart, LoadPart, Part, Parts
+from postcheck.wiring.parts import LampPart, LoadPart, Part, Parts, StripPart
 
 # Even of lamps that withstand more backwards no more is asked at first.
 MOST_FIRST = 5.0
@@ -52,14 +52,20 @@ class Identity:
 
 
 class Identities:
-    """The leads that end at a place, told apart by what they read. `bin_volts`: the width of forward voltage that is assumed."""
+    """The leads that end at a place, told apart by what they read.
+
+    `bin_volts`: the width of forward voltage that is assumed. Without it an LED may lie somewhat outside its data sheet.
+    """
 
     def __init__(self, bench: Bench, place: str, limits: Limits, bin_volts: float | None = None) -> None:
         self.bench: Bench = bench
         self.place: str = place
         self.limits: Limits = limits
         self.bin_volts: float | None = bin_volts
-        self.parts: Parts = bench.parts if bin_volts is None else _binned(bench.parts, bin_volts)
+        beyond = limits.value("bench.forward")
+        self.parts: Parts = (
+            _beside(bench.parts, beyond) if bin_volts is None else _binned(bench.parts, bin_volts)
+        )
 
     @cached_property
     def test_points(self) -> tuple[TestPoint, ...]:
@@ -247,8 +253,8 @@ class Identities:
     def _nothing(self) -> Hypothesis:
         """Broken: nothing flows either way."""
         at, more = self._volts, self.more.volts if self.more is not None else None
-        whole = Across(at, at, at, 0.0, 0.0)
-        return Hypothesis("open", whole, whole, None if more is None else Across(more, more, more, 0.0, 0.0))
+        whole = _whole(at)
+        return Hypothesis("open", whole, whole, None if more is None else _whole(more))
 
     def _read(self, test_point: TestPoint, condition: Condition, rig: Rig) -> Hypothesis:
         assert self.first is not None
@@ -278,14 +284,20 @@ class Identities:
         )
 
     def _across(self, rig: Rig, volts: float, ohms: float) -> Across | None:
-        """What a meter reads: least where the dice need least and the bench lead's resistor has most, and the other way round."""
+        """What a meter reads: least where the dice need least, the bench lead's resistor has most and the supply is set low.
+
+        The setting is never to be exceeded, so who turns up to it ends a step below it at most.
+        """
         found: list[tuple[float, float]] = []
-        for corner, tolerance in ((EASIEST, TESTER_TOLERANCE), (BENCH, 0.0), (HARDEST, -TESTER_TOLERANCE)):
+        low = copysign(max(abs(volts) - VOLT_STEP, 0.0), volts)
+        for corner, tolerance, at in (
+            (EASIEST, TESTER_TOLERANCE, low), (BENCH, 0.0, volts), (HARDEST, -TESTER_TOLERANCE, volts),
+        ):  # fmt: skip
             bench_ohms = ohms * (1.0 + tolerance)
-            flow = rig.flow(volts, corner, bench_ohms)
+            flow = rig.flow(at, corner, bench_ohms)
             if flow is None:
                 return None
-            found.append((max(abs(volts) - abs(flow.amps) * bench_ohms, 0.0), _brightest(flow)))
+            found.append((max(abs(at) - abs(flow.amps) * bench_ohms, 0.0), _brightest(flow)))
         reads, amps = [one[0] for one in found], [one[1] for one in found]
         return Across(min(reads), reads[1], max(reads), min(amps), max(amps))
 
@@ -302,6 +314,11 @@ class Identities:
 
     def _dice(self, test_point: TestPoint) -> tuple[DieData, ...]:
         return tuple(die for string in self._strings(test_point) for die in string)
+
+
+def _whole(volts: float) -> Across:
+    """All the supply's volts: nothing flows."""
+    return Across(volts - VOLT_STEP, volts, volts, 0.0, 0.0)
 
 
 def _loose(at: Across) -> Across:
@@ -336,10 +353,28 @@ def _binned(parts: Parts, width: float) -> Parts:
         half = width / 2.0
         return die._replace(forward=(max(least, typical - half), typical, min(most, typical + half)))
 
-    return replace(
-        parts,
-        all=tuple(
-            replace(part, dice=tuple(map(of_bin, part.dice))) if isinstance(part, LampPart) else part
-            for part in parts.all
-        ),
-    )
+    return _each(parts, of_bin)
+
+
+def _beside(parts: Parts, volts: float) -> Parts:
+    """Every LED with so many volts more room on either side of its data sheet."""
+
+    def wider(die: DieData) -> DieData:
+        least, typical, most = die.forward
+        return die._replace(forward=(least - min(volts, least / 2.0), typical, most + volts))
+
+    return _each(parts, wider)
+
+
+def _each(parts: Parts, change: Callable[[DieData], DieData]) -> Parts:
+    """With each LED changed."""
+
+    def changed(dice: tuple[DieData, ...]) -> tuple[DieData, ...]:
+        return tuple(die if die.filament_volts is not None else change(die) for die in dice)
+
+    def of(part: Part) -> Part:
+        if isinstance(part, StripPart):
+            return replace(part, chains=tuple((changed(dice), ohms) for dice, ohms in part.chains))
+        return replace(part, dice=changed(part.dice)) if isinstance(part, LampPart) else part
+
+    return replace(parts, all=tuple(map(of, parts.all)))

@@ -10,6 +10,7 @@ from postcheck.physics import preferred
 from postcheck.survey.bench.figures import Band, ContactTest, Setting, Tester
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
 from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.resistor_choice import body_for
 from postcheck.wiring.parts import LampPart
 
 # A bench supply is set in tenths of a volt, and rarely shows less than a milliamp.
@@ -142,7 +143,7 @@ def _just_above(flows: list[Flow], volts: float, more: float) -> Setting:
 def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits) -> Tester | None:
     """The least standard resistor with which the full supply gives no string more than it stands, should it take all.
 
-    Nor all of them together more than they are lit with at the bench.
+    Nor all of them together more than they are lit with at the bench. None where none that is sold would stand the heat.
     """
     aim = _aim(rig, lamps, limits)
     if not aim:
@@ -160,7 +161,9 @@ def tester(rig: Rig, lamps: Lamps, usual: float, highest: float, limits: Limits)
             break
     ohms = preferred.at_least(ohms / (1.0 - TESTER_TOLERANCE), "E12")
     flows = _flows(rig, usual, ohms, TESTER_TOLERANCE)
-    return Tester(ohms, usual, _band(flows)) if flows is not None else None
+    # where the ends touch each other it has all the volts: P = U2 / R
+    body = body_for(highest * highest / (ohms * (1.0 - TESTER_TOLERANCE)), limits)
+    return Tester(ohms, body[0], usual, _band(flows)) if flows is not None and body is not None else None
 
 
 def _lit(flow: Flow, aim: Mapping[str, float]) -> float:

@@ -10,19 +10,11 @@ from postcheck.survey.bench.figures import Setting
 from postcheck.survey.bench.test_points import TestPoint, own_resistors
 from postcheck.survey.closing.current_paths import origin_test_point
 from postcheck.survey.closing.figures import Needed
+from postcheck.survey.closing.refused import Never, Sections, beyond, refused
 
 _WORKS = ("board", "supply")
 _CONDUCTS = ("run", "plug")
 _RUNS = ("lamp", "circuit")
-
-
-class Never(NamedTuple):
-    """Why something is not tested as it is: at `volts` the lamp `name` takes `amps` of its rating `rated`; nothing lights where `name` is empty."""
-
-    volts: float
-    name: str = ""
-    amps: float = 0.0
-    rated: float = 0.0
 
 
 class Asked(NamedTuple):
@@ -48,24 +40,25 @@ class Asked(NamedTuple):
     never: Never | None = None
 
 
-def asked(bench: Bench, missing: Iterable[Needed]) -> Iterator[Asked]:
+def asked(survey: Sections, missing: Iterable[Needed]) -> Iterator[Asked]:
     """One test for each thing that has to be tested, in the order in which they are asked for."""
     tests: dict[tuple[str, str], list[Needed]] = {}
     for one in missing:
         tests.setdefault(one.ask, []).append(one)
     for (kind, name), needed in tests.items():
-        yield asked_of(bench, kind, name)._replace(
+        yield asked_of(survey, kind, name)._replace(
             needed=tuple(needed), unseen=any(one.unseen for one in needed)
         )
 
 
-def asked_of(bench: Bench, kind: str, name: str) -> Asked:
+def asked_of(survey: Sections, kind: str, name: str) -> Asked:
     """The test of one thing."""
+    bench = survey.bench
     if kind in _CONDUCTS or kind in _WORKS:
         return Asked(kind, name, "continuity" if kind in _CONDUCTS else "work")
     test_point = origin_test_point(bench.wiring, bench, name) if kind == "circuit" else bench.lead(kind, name)
     if test_point is not None and _backwards(bench, test_point):
-        return Asked(kind, name, "work", test_point=test_point)
+        return Asked(kind, name, "work", test_point=test_point, never=beyond(survey, test_point))
     bare = Asked(
         kind,
         name,
@@ -75,9 +68,11 @@ def asked_of(bench: Bench, kind: str, name: str) -> Asked:
     )
     if test_point is None:
         return bare
-    held = _held(bench, test_point)
+    if (never := beyond(survey, test_point)) is not None:
+        return bare._replace(never=never)
+    held, usual = _held(bench, test_point), bench.usual_volts(test_point)
     ohms = _own_ohms(bench, test_point)
-    never = _never(bench, test_point) if held is None else None
+    never = refused(survey, test_point, usual) if held is None and usual is not None else None
     return bare._replace(
         at=test_point.plus.place
         if kind == "circuit" and test_point.plus.place != bench.wiring.drivers[name].place
@@ -99,17 +94,6 @@ def _held(bench: Bench, test_point: TestPoint) -> Setting | None:
     bare = {position for _, position in test_point.resistor_positions} == {"none"}
     known = bench.figures(test_point) if bare and len(sorts) == 1 else None
     return known.setting if known is not None and known.setting is not None and known.setting.held else None
-
-
-def _never(bench: Bench, test_point: TestPoint) -> Never | None:
-    """Why a test at the usual volts is not asked for: it would harm a lamp, or light none."""
-    usual = bench.usual_volts(test_point)
-    if usual is None or not test_point.resistor_positions:
-        return None
-    if (over := bench.over(test_point, usual)) is not None:
-        return Never(usual, *over)
-    band = bench.expected(test_point, usual, with_resistors=True)
-    return Never(usual) if band is not None and band.most < bench.limits.value("bench.lights") else None
 
 
 def _backwards(bench: Bench, test_point: TestPoint) -> bool:

@@ -51,8 +51,13 @@ def steps(value: float, series: preferred.Series, count: int = 3) -> Iterator[fl
         value *= 1.0001
 
 
+def most_load(limits: Limits) -> float:
+    """To what share of its power a resistor that is still to be bought is loaded at most."""
+    return min(ENOUGH, limits.value("resistor.power.caution"))
+
+
 def body_for(watts: float, limits: Limits) -> tuple[float, str] | None:
     """The least power sold (W, and in words) that is a little below what is judged too hot, where it stands `watts` at most."""
-    most = min(ENOUGH, limits.value("resistor.power.caution"))
+    most = most_load(limits)
     rows = zip(POWERS, POWER_WORDS, strict=True)
     return next((row for row in rows if watts <= most * row[0] * (1.0 + 1e-9)), None)

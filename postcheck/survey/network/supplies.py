@@ -112,6 +112,11 @@ def source_of(supply: Supply, corner: int) -> tuple[float, float]:
     return volts * (1.0 + corner * tolerance), ohms
 
 
+def most_volts(supply: Supply) -> float:
+    """The most that a supply can put on anything, V: at its highest, or with nothing connected."""
+    return max(source_of(supply, 1)[0], typical_volts(supply), supply.unloaded or 0.0)
+
+
 def converter_volts(supply: Supply, corner: int) -> tuple[float, float, float]:
     """A converter's output voltage in V at a corner, its efficiency, and its least input voltage in V."""
     tolerance = USUAL_TOLERANCE if supply.tolerance is None else supply.tolerance

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 from math import isclose
 
+from postcheck.description.called import power_words
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, BenchFigures
@@ -20,6 +21,7 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     lines: dict[str, list[BenchRow]] = {}
     unknown: dict[str, list[str]] = {}
     as_at: dict[str, list[tuple[str, str]]] = {}
+    as_lead: dict[str, list[tuple[str, str]]] = {}
     told: dict[str, list[tuple[str, BenchRow]]] = {}  # of each circuit, where it was told and how
     for rows, test_points in ((leads, bench.leads.values()), (lines, bench.lines.values())):
         for test_point in test_points:
@@ -36,8 +38,18 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
                     continue
                 row = _row(survey, test_point, figures)
                 known = told.setdefault(row.name, []) if rows is lines else []
+                lead = next(
+                    (
+                        one
+                        for one in leads.get(place, ())
+                        if rows is lines and _same_test(_as_lead(row, one), one)
+                    ),
+                    None,
+                )
                 before = next((where for where, other in known if _same_test(row, other)), None)
-                if before is not None:
+                if lead is not None:
+                    as_lead.setdefault(place, []).append((row.name, lead.name))
+                elif before is not None:
                     as_at.setdefault(place, []).append((row.name, before))
                 else:
                     known.append((place, row))
@@ -45,10 +57,10 @@ def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     return tuple(
         BenchPlace(
             name, place.access, tuple(leads.get(name, ())), tuple(lines.get(name, ())), tuple(unknown.get(name, ())),
-            tuple(as_at.get(name, ())),
+            tuple(as_at.get(name, ())), tuple(as_lead.get(name, ())),
         )
         for name, place in survey.build.place.items()
-        if name in leads or name in lines or name in unknown or name in as_at
+        if name in leads or name in lines or name in unknown or name in as_at  # as_lead has its lead there
     )  # fmt: skip
 
 
@@ -72,6 +84,14 @@ def _same_test(row: BenchRow, other: BenchRow) -> bool:
     ours, theirs = amps(row), amps(other)
     near = len(ours) == len(theirs) and all(map(partial(isclose, rel_tol=_SAME), ours, theirs))
     return near and bare(row) == bare(other)
+
+
+def _as_lead(row: BenchRow, lead: BenchRow) -> BenchRow:
+    """A circuit's row with the names and colours of a lead."""
+    return replace(
+        row, kind=lead.kind, name=lead.name, plus_colour=lead.plus_colour, minus_colour=lead.minus_colour,
+        label=lead.label, lights=lead.lights, strings=lead.strings,
+    )  # fmt: skip
 
 
 def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchRow:
@@ -108,6 +128,7 @@ def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchR
         held=setting.held if setting is not None else False,
         expected=_span(setting.expected) if setting is not None else None,
         through=tester.ohms if tester is not None else None,
+        through_power=power_words(tester.power) if tester is not None else "",
         through_expected=_span(tester.expected) if tester is not None else None,
         finished=_span(finished) if finished is not None else None,
         label=test_point.label or "",

@@ -22,7 +22,10 @@ def budgets(survey: Survey) -> tuple[Budget, ...]:
             average=supply.average,
             rated=supply.rated,
             fuse=fuse.rated if (fuse := build.supply[name].fuse) is not None else None,
-            most_share=survey.limits.value("supply.load.caution"),
+            # a battery is judged by all that its cells are rated for
+            most_share=1.0
+            if build.supply[name].kind == "battery"
+            else survey.limits.value("supply.load.caution"),
             shares=tuple(sorted(_shares(survey, name), key=lambda share: (-share.highest, share.name))),
             lasts=survey.batteries[name].seconds if name in survey.batteries else None,
             coin=is_coin(build.supply[name]),

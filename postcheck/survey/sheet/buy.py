@@ -48,8 +48,15 @@ def needed(survey: Survey, cut: tuple[Piece, ...]) -> tuple[Item, ...]:
         *_lit(survey),
         *_diodes(build),
         *(
-            Item("sleeve", format_quantity(size, Dimension.LENGTH), "", count, across=size, loose=loose)
-            for size, (count, loose) in sleeves(survey).items()
+            Item(
+                "sleeve",
+                format_quantity(size, Dimension.LENGTH),
+                "",
+                sum(one.count for one in over),
+                across=size,
+                over=over,
+            )
+            for size, over in sleeves(survey).items()
         ),
         *fuses(build),
         *_plugs(build),

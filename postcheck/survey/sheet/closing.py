@@ -8,7 +8,12 @@ from postcheck.survey import Survey
 from postcheck.survey.closing.asked import asked_of
 from postcheck.survey.closing.coverage import closings
 from postcheck.survey.closing.figures import Needed
+from postcheck.wiring.parts import LampPart
 
+_NEVER = {
+    "scope": "not judged", "eyes": "burns eyes", "load": "over its volts", "wire": "hot wire", "dark": "nothing lights",
+    **dict.fromkeys(("rating", "shared", "strip", "traces"), "over its rating"),
+}  # fmt: skip
 _RUN = frozenset({"lamp", "circuit"})  # what is left on for hours
 
 
@@ -31,15 +36,17 @@ def closing_places(survey: Survey) -> tuple[ClosingPlace, ...]:
 def _item(
     survey: Survey, kind: str, subject: str, needed: tuple[Needed, ...], ran: dict[str, float]
 ) -> ClosingItem:  # fmt: skip
-    test = asked_of(survey.bench, kind, subject)
-    too_much = test.never is not None
+    test = asked_of(survey, kind, subject)
+    never = _NEVER[test.never.why] if test.never is not None else ""
     setting = test.setting if test.measures == "current" else None
     record, why_not = _record(survey, kind, subject, needed), _why_not(survey, kind, subject, needed, ran)
+    lamp = survey.parts.named.get(subject) if kind == "lamp" else None
+    own = isinstance(lamp, LampPart) and not lamp.one_resistor
     return ClosingItem(
         kind=kind,
         subject=subject,
         proves=tuple((one.kind, one.name) for one in needed),
-        done=not (why_not or too_much),
+        done=not (why_not or never),
         volts=setting.volts if setting is not None else None,
         limit=setting.limit if setting is not None else None,
         ohms=test.ohms if setting is not None and kind == "lamp" else None,
@@ -47,7 +54,8 @@ def _item(
         hours=survey.limits.value("closing.run") / 3600.0 if kind in _RUN else None,
         measured=record.current if record is not None else None,
         on=record.on.isoformat() if record is not None and record.on is not None else "",
-        why_not="over its rating" if too_much else why_not,
+        why_not=never or why_not,
+        strings=lamp.parallel if own and isinstance(lamp, LampPart) else 1,
     )
 
 

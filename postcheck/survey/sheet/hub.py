@@ -9,6 +9,7 @@ from dataclasses import replace
 from postcheck.description.naming import line_names
 from postcheck.sheet import HubEnd, HubPlace, Joint
 from postcheck.survey import Survey
+from postcheck.survey.bench.test_points import lead_test_points
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Node
@@ -22,13 +23,17 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
     build, wiring = survey.build, survey.wiring
     joints: dict[str, dict[Node, list[HubEnd]]] = {place: {} for place in build.place}
     loose: dict[str, list[HubEnd]] = {place: [] for place in build.place}
-    steps = _steps_from_supply(wiring)
+    steps, on_the_way = _steps_from_supply(wiring), _on_the_way(survey)
     for node, beyond, end in _ends(survey):
         if not node.net:  # of a circuit that no supply feeds yet
             loose[node.place].append(end)
             continue
         if beyond is not None:
-            end = replace(end, comes=steps.get(beyond, 0) < steps.get(node, 0))  # noqa: PLW2901 - the same end, told more of
+            end = replace(  # noqa: PLW2901 - the same end, told more of
+                end,
+                comes=steps.get(beyond, 0) < steps.get(node, 0),
+                ohms=on_the_way.pop((node, beyond), end.ohms),
+            )
         joints[node.place].setdefault(node, []).append(end)
     for place, end in _loose(survey):
         loose[place].append(end)
@@ -48,6 +53,7 @@ def hub_places(survey: Survey) -> tuple[HubPlace, ...]:
                     ", ".join((node.net, *names.get(node, ()))),
                     wiring.poles.get(node.net, ("", ""))[1],
                     tuple(ends),
+                    node.net,
                 )
                 for node, ends in sorted(
                     here.items(), key=lambda item: (order.get(item[0].net, len(order)), -len(item[0].end))
@@ -93,6 +99,26 @@ def _steps_from_supply(wiring: Wiring) -> dict[Node, int]:
                 steps[edge.other(node)] = steps[node] + 1
                 waiting.append(edge.other(node))
     return steps
+
+
+def _on_the_way(survey: Survey) -> dict[tuple[Node, Node], float]:
+    """Resistors that sit neither with their lamp nor at its lead: the run that each sits in, from where it sits, and its ohms."""
+    wiring = survey.wiring
+    positions = dict(
+        position for test_point in lead_test_points(wiring) for position in test_point.resistor_positions
+    )
+    found: dict[tuple[Node, Node], float] = {}
+    for consumer in wiring.consumers:
+        part = wiring.parts.named[consumer.name]
+        resistor = part.resistor
+        if resistor is None or not resistor.place or positions.get(part.name) != "behind":
+            continue
+        leg = next(leg for leg in consumer.legs if leg.side == resistor.side)
+        seat = wiring.node(leg.joint.net, resistor.place)
+        path = wiring.wires.path(seat, leg.joint)
+        if path:
+            found[seat, path[0].other(seat)] = resistor.ohms
+    return found
 
 
 def _ends(survey: Survey) -> Iterator[_Found]:
@@ -173,7 +199,13 @@ def _legs(wiring: Wiring) -> Iterator[_Found]:
         part = wiring.parts.named[consumer.name]
         end = part.supply_leg if leg.side == "supply" else part.return_leg
         resistor = part.resistor
-        here = resistor is not None and resistor.side == leg.side and resistor.place == end.to
+        other = part.return_leg if leg.side == "supply" else part.supply_leg
+        # where the legs part, the one that ends where the resistor is has it, whichever side it is said to be on
+        here = (
+            resistor is not None
+            and resistor.place == end.to
+            and (resistor.side == leg.side or other.to != end.to)
+        )
         lead = part.lead
         kind = consumer.kind if consumer.kind != "lamp" or lead is None else "lead"
         yield leg.joint, None, HubEnd(

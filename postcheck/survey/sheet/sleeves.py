@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from postcheck import catalogue
+from postcheck.description.called import power_words
+from postcheck.materials import Sleeved
 from postcheck.physics.bundle import pack
 from postcheck.sheet import HubEnd, Joint
 from postcheck.survey import Survey
@@ -23,20 +26,21 @@ LEG = 0.6e-3
 _FLEXIBLE = ("run", "lead")
 
 
-def sleeves(survey: Survey) -> dict[float, tuple[int, bool]]:
-    """How many of each size (m), and whether one of them stays loose once it has shrunk."""
+def sleeves(survey: Survey) -> dict[float, tuple[Sleeved, ...]]:
+    """Of each size (m) what it goes over: joints in the order of the hub map, then resistors by their power."""
     over = survey.limits.value("sleeve.over")
-    counts: Counter[float] = Counter()
-    loose: set[float] = set()
-    for size, across in (*_of_joints(survey, over), *_of_resistors(survey, over)):
-        counts[size] += 1
-        if size / _SHRINKS > across:
-            loose.add(size)
-    return {size: (counts[size], size in loose) for size in sorted(counts)}
+    counts: dict[float, Counter[Sleeved]] = {}
+    for size, across, what in (*_of_joints(survey, over), *_of_resistors(survey, over)):
+        held = counts.setdefault(size, Counter())
+        held[replace(what, loose=size / _SHRINKS > across)] += 1
+    return {
+        size: tuple(replace(what, count=count) for what, count in counts[size].items())
+        for size in sorted(counts)
+    }
 
 
-def _of_joints(survey: Survey, over: float) -> Iterator[tuple[float, float]]:
-    """Of each joint of wires the size, and the diameter that it has to hold."""
+def _of_joints(survey: Survey, over: float) -> Iterator[tuple[float, float, Sleeved]]:
+    """Of each joint of wires the size, the diameter that it has to hold, and which it is."""
     known: dict[tuple[float, ...], tuple[float, float] | None] = {}
     for place in hub_places(survey):
         for joint in place.joints:
@@ -48,12 +52,13 @@ def _of_joints(survey: Survey, over: float) -> Iterator[tuple[float, float]]:
             if widths not in known:
                 known[widths] = _size(widths, over)
             if (found := known[widths]) is not None:
-                yield found
-    for run in survey.build.run:
-        if run.joint is not None and run.joint.thin is None:  # its diameter is that with the sleeve on it
-            size = next((one for one in SIZES if one >= run.joint.across), None)
+                yield *found, Sleeved(place.name, joint.first)
+    for run in survey.parts.runs:
+        inside = run.said.joint
+        if inside is not None and inside.thin is None:  # its diameter is that with the sleeve on it
+            size = next((one for one in SIZES if one >= inside.across), None)
             if size is not None:
-                yield size, run.joint.across
+                yield size, inside.across, Sleeved(run=run.name)
 
 
 def _width(survey: Survey, end: HubEnd) -> float:
@@ -77,8 +82,8 @@ def _size(widths: tuple[float, ...], over: float) -> tuple[float, float] | None:
     return None if size is None else (size, across)
 
 
-def _of_resistors(survey: Survey, over: float) -> Iterator[tuple[float, float]]:
-    """Of each resistor with wires the size, and its body; one of which no power is known has no size."""
+def _of_resistors(survey: Survey, over: float) -> Iterator[tuple[float, float, Sleeved]]:
+    """Of each resistor with wires the size, its body, and its power; one of which no power is known has no size."""
     bodies = sorted(
         (row.power, row.body)
         for name in catalogue.names("resistor")
@@ -95,7 +100,8 @@ def _of_resistors(survey: Survey, over: float) -> Iterator[tuple[float, float]]:
             body = next((body for power, body in bodies if body and power >= rated), None)
             size = next((one for one in SIZES if body and one >= body * over * (1.0 - 1e-9)), None)
             if body is not None and size is not None:
-                yield from [(size, body)] * (1 if part.one_resistor else part.parallel)
+                sleeved = Sleeved(power=power_words(piece.power))
+                yield from [(size, body, sleeved)] * (1 if part.one_resistor else part.parallel)
 
 
 def _chip(part: LampPart) -> bool:

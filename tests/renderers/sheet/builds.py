@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import postcheck
 from postcheck.description.models import Build
-from postcheck.materials import Item, Materials, Piece
+from postcheck.materials import Item, Materials, Piece, Sleeved
 from postcheck.report import BoreCircle, BorePicture
 from postcheck.sheet import (
     PARTS,
@@ -60,7 +60,7 @@ def hostile_sheet(name: str) -> Sheet:
                 Piece(1, "lead", name, "supply", name, name, name, name, name, 0.22, 0.02, 0.24, 2, name),
                 Piece(2, "link", name, "", name, name, name, name, name, None, 0.01, None),
             ),
-            (Item("wire", name, name, 1.5, "m", 0.5, unmeasured=2), Item("plug", name, "", 1), Item("sleeve", name, "", 3, across=1.2e-3, loose=True)),
+            (Item("wire", name, name, 1.5, "m", 0.5, unmeasured=2), Item("plug", name, "", 1), Item("sleeve", name, "", 3, across=1.2e-3, over=(Sleeved(name, name, loose=True), Sleeved(run=name), Sleeved(power=name)))),
             0.1, 0.005, 0.015,
         ),
     )  # fmt: skip

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
 import postcheck
 from postcheck.checking import check, pictures, sheet
 from postcheck.renderers import bore_svg, bore_words
-from postcheck.renderers.sheet import page_count, render, words
+from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.report import BorePicture
-from postcheck.sheet import CircuitPath, ClientSupply, PathPoint, Sheet
+from postcheck.sheet import CircuitPath, ClientSupply, HubEnd, HubPlace, Joint, PathPoint, Sheet
 from tests.renderers.bores import FITS
 from tests.renderers.sheet.builds import hostile_sheet, long_build
 from tests.renderers.sheet.pages import columns, leaves, marked, said
@@ -113,7 +116,7 @@ def test_every_page_warns_for_itself(drawn: Sheet) -> None:
         if tables:
             assert "Set the limit first" in first
         if marked(leaf, "hub") or "Bench supply" in tables:
-            assert "Unplug before soldering" in first
+            assert "No power while soldering" in first
         seen |= tables | ({"hub"} if marked(leaf, "hub") else set())
     assert seen == {"hub", "Bench supply", "How"}
 
@@ -125,7 +128,7 @@ def test_the_card_begins_with_what_can_hurt_and_in_this_order() -> None:
     card = hostile_sheet("lamp").client
     assert card is not None
     coin = ClientSupply("battery", 3.0, None, "belly", cells=1, size="cr2032", coin=True, gas=True)
-    told = [*words.cautions(replace(card, supplies=(*card.supplies, coin), ultraviolet=True))]
+    told = [*client_words.cautions(replace(card, supplies=(*card.supplies, coin), ultraviolet=True))]
     order = ["Coin cells", "seizure", "Lithium", "approved for your country", "hydrogen"]
     places = [next(n for n, sentence in enumerate(told) if word in sentence) for word in order]
     assert places == [0, 1, 2, 3, 4]
@@ -143,10 +146,14 @@ def test_take_care_is_the_first_heading_of_the_card(path: Path) -> None:
 @every_example
 def test_a_reading_has_room_to_be_written(path: Path) -> None:
     found = [
-        columns(table) for leaf in leaves(_sheet(path, "bench", "closing")) for table in leaf.iter("table")
+        columns(table)
+        for leaf in leaves(_sheet(path, "bench", "which", "closing"))
+        for table in leaf.iter("table")
     ]
-    by_hand = [wide for each in found for head, wide in each.items() if head.startswith("Read")]
-    assert by_hand
+    by_hand = [
+        wide for each in found for head, wide in each.items() if head in ("Read", "Read, date", "Found")
+    ]
+    assert len(by_hand) == len(found) > 0
     assert min(by_hand) >= 30.0
 
 
@@ -155,16 +162,27 @@ def test_a_reading_has_room_to_be_written(path: Path) -> None:
 
 @every_example
 def test_no_circuit_stands_twice_on_the_bench_card_with_the_same_figures(path: Path) -> None:
-    rows = [row for place in _sheet(path, "bench").bench for row in place.lines]
+    drawn = _sheet(path, "bench").bench
+    rows = [row for place in drawn for row in place.lines]
     shown = [
         (words.bench_name(row), words.colours(row), words.setting(row), words.contact_test(row))
         for row in rows
     ]
     assert len(set(shown)) == len(shown)
-    for place in _sheet(path, "bench").bench:
+    for place in drawn:
+        tests = [(words.resistor(row), words.setting(row), words.contact_test(row)) for row in place.leads]
+        joined = [(words.resistor(row), words.setting(row), words.contact_test(row)) for row in place.lines]
+        assert not {*tests} & {*joined}
         for circuit, before in place.as_at:
             assert before != place.name
             assert any(f"'{circuit}'" in line for line in words.as_at(place))
+
+
+def test_a_circuit_of_one_motor_is_tested_as_its_lead() -> None:
+    hull = next(place for place in _sheet(EXAMPLES[1], "bench").bench if place.name == "hull")
+    assert hull.as_lead == (("pump", "bilge pump"),)
+    assert "pump" not in [row.name for row in hull.lines]
+    assert list(words.as_lead(hull)) == ["Circuit 'pump', joined, is tested as 'bilge pump'."]
 
 
 def _path(circuit: str, lost: float) -> CircuitPath:
@@ -249,6 +267,94 @@ def test_no_line_of_a_legend_is_cut(name: str) -> None:
     assert shown.count(bore_words.what(circles[0]).replace(" ", "")) == len(circles)
 
 
+# -- a resistor that is not drawn is a resistor that is not put in
+
+
+def _seats(name: str) -> list[tuple[str, str, str, float]]:
+    """Every box of a hub map: the place, the conductor that it is drawn in, its colour, its ohms."""
+    (path,) = (ROOT / "tests" / "builds").glob(f"*/{name}.post.toml")
+    return [
+        (place.name, end.name, end.colour, end.ohms)
+        for place in _sheet(path, "hub").hub
+        for joint in place.joints
+        for end in joint.ends
+        if end.ohms is not None
+    ]
+
+
+def test_a_resistor_before_a_run_is_drawn_in_the_run() -> None:
+    assert _seats("lead-bare-strings") == [
+        ("base", "stern feed", "yellow", 1000.0),
+        ("hull", "deck lamp", "white", 1000.0),
+    ]
+
+
+def test_a_resistor_where_the_other_leg_ends_is_drawn_in_that_leg() -> None:
+    assert _seats("resistor-where-the-legs-part") == [
+        ("hull", "deck lamp", "white", 1000.0),
+        ("keel", "stern lamp", "brown", 1000.0),
+    ]
+
+
+@pytest.mark.parametrize(
+    "path",
+    sorted((ROOT / "tests" / "builds" / "sound").glob("*.post.toml"))[::4] + EXAMPLES,
+    ids=lambda path: path.name,
+)
+def test_each_resistor_that_is_not_with_its_lamp_is_drawn_once(path: Path) -> None:
+    build = postcheck.load(path)
+    away = [
+        round(lamp.resistor.ohms, 6)
+        for lamp in build.lamp
+        if lamp.resistor is not None and lamp.resistor.place not in (None, lamp.place)
+        for _ in range(1 if lamp.one_resistor else lamp.parallel)
+    ]
+    drawn = [
+        round(end.ohms, 6)
+        for place in sheet(build, ["hub"]).hub
+        for joint in place.joints
+        for end in joint.ends
+        if end.ohms is not None
+        for _ in range(end.count)
+    ]
+    assert not Counter(away) - Counter(drawn)
+
+
+def test_strings_are_tested_through_a_resistor_each() -> None:
+    items = {item.subject: item for place in _sheet(AIRSHIP, "closing").closing for item in place.items}
+    assert "through each string's own 390" in words.how_tested(items["car windows"])
+    assert "through its 1" in words.how_tested(items["nose lamp"])
+
+
+def test_a_battery_may_give_all_that_its_cells_are_rated_for() -> None:
+    # batteries are judged by what their cells give, other supplies by four fifths of their rating
+    lamps, works = _sheet(EXAMPLES[1], "supply").supplies
+    assert (lamps.kind, lamps.most_share, works.kind, works.most_share) == ("usb", 0.8, "battery", 1.0)
+    assert "may be used" in " ".join(words.budget(lamps))
+    assert "may be used" not in " ".join(words.budget(works))
+
+
+@pytest.mark.parametrize(
+    ("kinds", "off"),
+    [
+        (("battery",), "switch it off"),
+        (("adaptor",), "unplug it"),
+        (("battery", "usb"), "unplug it and switch it off"),
+    ],
+)
+def test_the_card_says_how_it_is_put_out(kinds: tuple[str, ...], off: str) -> None:
+    card = hostile_sheet("lamp").client
+    assert card is not None
+    supplies = tuple(ClientSupply(kind, 5.0, None, "base") for kind in kinds)
+    assert f"; {off} when nobody" in list(client_words.cautions(replace(card, supplies=supplies)))[-1]
+
+
+def test_the_card_leaves_out_no_lamp() -> None:
+    card = " ".join(said(leaf) for leaf in leaves(sheet(long_build(90), ["client"])))
+    for number in range(90):
+        assert f"window {number} of the long saloon deck" in card
+
+
 # -- 9: a slim bundle
 
 
@@ -280,11 +386,75 @@ def test_a_slim_bundle_is_drawn_by_itself_to_its_own_scale(across: float, *, ins
 
 
 @every_example
-def test_no_page_is_nearly_empty_but_the_card(path: Path) -> None:
+def test_the_pages_counted_are_the_pages_made(path: Path) -> None:
     drawn = _sheet(path)
     assert page_count(drawn) == len(leaves(drawn)) == render(drawn).count('class="leaf"')
-    for leaf in leaves(drawn):
-        assert len(list(leaf)) > 3  # head, foot, and more than one block
+
+
+def _places(leaf: ElementTree.Element) -> Iterator[tuple[str, ElementTree.Element]]:
+    """Each joint and each table of a page, with the heading that stands over it there."""
+    over = ""
+    for each in leaf:
+        if each.tag == "h2" or "h2" in (each.get("class") or "").split():
+            over = ""
+        elif each.tag == "h3" or "h3" in (each.get("class") or "").split():
+            over = said(each).removesuffix(", continued")
+        elif each.tag in ("table", "svg"):
+            yield over, each
+
+
+@pytest.mark.parametrize("drawn", [_sheet(path, "hub", "bench", "which", "closing") for path in EXAMPLES] + [sheet(long_build(90), ["hub", "bench", "closing"])], ids=["airship", "submersible", "tender", "long"])  # fmt: skip
+def test_what_goes_on_overleaf_has_its_place_over_it_again(drawn: Sheet) -> None:
+    places = {place.name for place in (*drawn.hub, *drawn.bench, *drawn.which, *drawn.closing)}
+    found = [over for leaf in leaves(drawn) for over, _ in _places(leaf)]
+    assert found
+    assert {re.sub(r" \(.*", "", over) for over in found} <= places
+
+
+def test_a_page_that_begins_within_a_place_says_so() -> None:
+    again = [said(head) for leaf in leaves(sheet(long_build(90), ["bench"])) for head in marked(leaf, "h3")]
+    assert len(again) > 5
+    assert set(again) == {"hub (behind a cover), continued"}
+
+
+def test_unmarked_leads_have_their_setting_over_every_part_of_their_table() -> None:
+    (place,) = _sheet(AIRSHIP, "which").which
+    many = replace(place, expected=place.expected * 12)
+    heads = [
+        columns(table)
+        for leaf in leaves(replace(_sheet(AIRSHIP, "which"), which=(many,)))
+        for table in leaf.iter("table")
+    ]
+    assert len(heads) > 1
+    for head in heads:
+        assert "Reads at A (5\u00a0V through 1\u00a0kohm)" in [
+            each.replace(" V", "\u00a0V").replace(" kohm", "\u00a0kohm") for each in head
+        ]
+
+
+def test_a_joint_of_many_wires_is_drawn_in_parts_about_as_long() -> None:
+    # 14 rows do not fit one drawing, and leave no single one for a second
+    ends = tuple(HubEnd("lead", f"lamp {n}", "supply", "red", "enamel-0.10", "deck") for n in range(14))
+    drawn = replace(
+        hostile_sheet("lamp"), parts=("hub",), hub=(HubPlace("hub", "cover", (Joint("deck", "+", ends),)),)
+    )
+    counts = [len(marked(hub, "h-name")) for leaf in leaves(drawn) for hub in marked(leaf, "hub")]
+    assert sum(counts) == 14
+    assert max(counts) - min(counts) <= 2
+
+
+def test_a_page_without_a_test_has_no_word_of_one() -> None:
+    card = replace(hostile_sheet("lamp"), parts=("closing",), closing=())
+    assert "Set the limit" not in said(leaves(card)[0])
+    assert "Set the limit" in said(leaves(replace(hostile_sheet("lamp"), parts=("closing",)))[0])
+
+
+@pytest.mark.parametrize(
+    ("given", "says"), [((), "the build has none"), ((_path("deck", 0.5),), "does not begin at zero")]
+)
+def test_a_heading_has_something_under_it(given: tuple[CircuitPath, ...], says: str) -> None:
+    (leaf,) = leaves(replace(hostile_sheet("lamp"), parts=("volts",), paths=given))
+    assert says in said(leaf)
 
 
 # -- 13: the post and the check

@@ -12,7 +12,7 @@ import pytest
 import postcheck
 from postcheck.checking import sheet
 from postcheck.renderers import sheet_markdown
-from postcheck.renderers.sheet import page_count, render, words
+from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.sheet import PARTS, Span
 from tests.renderers.hostile import FORBIDDEN, NAMES
@@ -82,7 +82,7 @@ def test_the_bare_lead_stands_on_the_bench_card_with_its_figures() -> None:
         "this end is bare",
         "destroyed: 511 mA at 12.6 V",
         "3.2 V, limit 2 mA",
-        "5.6 kohm: 1.51 to 1.8 mA",
+        "5.6 kohm 1/16 W or more: 1.51 to 1.8 mA",
     ):
         assert said in line
 
@@ -161,14 +161,20 @@ def test_the_client_is_told_what_can_hurt(build: str, said: str) -> None:
     path = ROOT / "tests" / "builds" / f"{build}.post.toml"
     card = sheet(postcheck.load(path), parts=("client",)).client
     assert card is not None
-    told = [*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)]
+    told = [
+        *map(client_words.plugs_in, card.supplies),
+        *client_words.do_not(card),
+        *client_words.cautions(card),
+    ]
     assert any(said in sentence.replace("\u00a0", " ") for sentence in told)
 
 
 def test_a_client_with_nothing_of_that_is_told_none_of_it() -> None:
     card = sheet(postcheck.load(AIRSHIP), parts=("client",)).client
     assert card is not None
-    told = " ".join([*map(words.plugs_in, card.supplies), *words.do_not(card), *words.cautions(card)])
+    told = " ".join(
+        [*map(client_words.plugs_in, card.supplies), *client_words.do_not(card), *client_words.cautions(card)]
+    )
     assert not any(
         word in told
         for word in ("Coin", "ithium", "hydrogen", "ultraviolet", "seizure", "centre of its plug")

@@ -91,6 +91,8 @@ def judge(survey: Survey, test_point: points.TestPoint, known: BenchFigures) -> 
     assert ordered(known.tester.expected)
     assert known.tester.volts == known.usual_volts
     assert preferred.at_least(known.tester.ohms * 0.999, "E12") == pytest.approx(known.tester.ohms)
+    # a resistor is loaded to three quarters at most (common practice), the ends touching each other
+    assert known.contact_test.volts**2 / (0.95 * known.tester.ohms) <= 0.75 * known.tester.power * (1 + 1e-9)
     flow = rig.flow(known.contact_test.volts, EASIEST, 0.95 * known.tester.ohms)
     assert flow is not None
     assert flow.amps <= min(rated[name] for name, _ in flow.strings) * (1 + 1e-6)

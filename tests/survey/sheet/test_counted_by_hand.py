@@ -126,6 +126,21 @@ _COUNTED = {
     "tender": (_TENDER_CUT, _TENDER_NEEDED),
 }
 
+# what each size goes over, as worked out beside the counts: (place, line) of a joint, or the resistors' power
+_OVER = {
+    "mail_airship": {
+        "1.2 mm": [("keel", "main-", "", 1, False)],
+        "2.4 mm": [("keel", "running", "", 1, False)],
+        "3.2 mm": [("", "", "1/4 W", 7, False)],
+    },
+    "survey_submersible": {
+        "1.2 mm": [("hull", "lamps-", "", 1, True)],  # down to 0.6 mm, and the joint is 0.35 mm across
+        "1.6 mm": [("hull", "navigation", "", 1, False), ("hull", "search", "", 1, False)],
+        "2.4 mm": [("", "", "1/8 W", 5, False)],
+    },
+    "tender": {"1.2 mm": [("hub", "main-", "", 1, False)], "3.2 mm": [("", "", "1/4 W", 1, False)]},
+}
+
 
 def _listed(name: str) -> Materials:
     return postcheck.parts_list(postcheck.load(EXAMPLES / f"{name}.post.toml"))
@@ -150,3 +165,14 @@ def test_what_is_needed(name: str) -> None:
     assert found == _COUNTED[name][1]
     assert len(found) == len(items)
     assert all(one.buy == one.needed and one.have == 0 for one in items)
+
+
+@pytest.mark.parametrize("name", _COUNTED)
+def test_which_joint_each_sleeve_is_for(name: str) -> None:
+    sleeves = [one for one in _listed(name).items if one.kind == "sleeve"]
+    found = {
+        one.what: [(over.place, over.line, over.power, over.count, over.loose) for over in one.over]
+        for one in sleeves
+    }
+    assert found == _OVER[name]
+    assert all(sum(over.count for over in one.over) == one.needed for one in sleeves)

@@ -11,8 +11,10 @@ import pytest
 import postcheck
 from postcheck.checking import sheet
 from postcheck.cli import main
-from postcheck.materials import Item, Piece
-from postcheck.renderers import sheet_csv
+from postcheck.materials import Item, Piece, Sleeved
+from postcheck.renderers import sheet_csv, sheet_markdown
+from postcheck.renderers.sheet import render
+from postcheck.renderers.sheet.lists import sleeve_over
 from tests.renderers.hostile import FORBIDDEN, NAMES
 from tests.renderers.sheet.builds import hostile_sheet
 
@@ -293,6 +295,19 @@ def test_the_command_writes_one_table(tmp_path: Path, capsys: pytest.CaptureFixt
         assert main(["sheet", str(TENDER), *parts, "-o", str(other)]) == 2
         assert "--part cut" in capsys.readouterr().err
         assert not other.exists()
+
+
+@pytest.mark.parametrize("form", ["html", "markdown", "csv"])
+def test_each_sleeve_is_listed_with_what_it_goes_over(form: str) -> None:
+    drawn = sheet(postcheck.load(ROOT / "example_builds" / "survey_submersible.post.toml"), ["buy"])
+    text = {"html": render, "markdown": sheet_markdown.render, "csv": sheet_csv.render}[form](drawn)
+    for over in ("lamps- (loose) at hull", "navigation, search at hull", "each resistor of 1/8 W (5)"):
+        assert over in text
+
+
+def test_a_sleeve_inside_a_run_names_the_run() -> None:
+    item = Item("sleeve", "1.6 mm", "", 2, over=(Sleeved("hub", "main-"), Sleeved(run="feed", loose=True)))
+    assert sleeve_over(item) == "main- at hub; the joint in run feed (loose)"
 
 
 def test_pieces_alike_are_one_row() -> None:

@@ -1,0 +1,1 @@
+"""The guide: every page, every key, and how it is shown."""
