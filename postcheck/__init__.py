@@ -1,7 +1,7 @@
 """postcheck: checks the lighting of a display model before it is glued shut.
 
 `load` or `loads` a build, `check` it, read its report or `render` it; `compare` two reports. What stands in `__all__` here,
-and in that of the rooms of `postcheck.physics`, is what other programs can rely on.
+and in that of the rooms `ask`, `catalogue` and of `physics`, is what other programs can rely on.
 """
 
 from __future__ import annotations
@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from postcheck.checking import check, parts_list, reach, unreadable
+    from postcheck import ask, catalogue
+    from postcheck.checking import check, parts_list, pictures, reach, sheet_of, unreadable
     from postcheck.checks.record import Check, Judge
     from postcheck.comparison import Changed, Comparison, Moved, Part, compare
     from postcheck.description.consumers import lamp_names, strip_names
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from postcheck.identification import Identification
     from postcheck.identifying import ReadingError, which
     from postcheck.materials import Item, ItemKind, Materials, Piece, Sleeved
+    from postcheck.mending import Mending
     from postcheck.planned import Planned
     from postcheck.planner.planning import plan
     from postcheck.reading.loading import load, loads
@@ -31,12 +33,15 @@ if TYPE_CHECKING:
     from postcheck.rendering import Format, render
     from postcheck.repair import Reading, Repair, Spot
     from postcheck.report import (
+        Answer,
+        BorePicture,
         Edit,
         Effort,
         FailOn,
         Figure,
         FileReport,
         Finding,
+        KnownFigure,
         Limited,
         NotJudged,
         Report,
@@ -50,10 +55,16 @@ if TYPE_CHECKING:
         Where,
     )
     from postcheck.reported import Figures
+    from postcheck.rules import explain
+    from postcheck.sheet import Sheet
     from postcheck.survey import Survey
+    from postcheck.variation import Variation
+    from postcheck.varying import vary
 
 __all__ = [
+    "Answer",
     "BenchTest",
+    "BorePicture",
     "Build",
     "BuildError",
     "Changed",
@@ -73,8 +84,10 @@ __all__ = [
     "ItemKind",
     "Judge",
     "Judged",
+    "KnownFigure",
     "Limited",
     "Materials",
+    "Mending",
     "MeterReading",
     "Moved",
     "NotJudged",
@@ -89,19 +102,24 @@ __all__ = [
     "Report",
     "Rule",
     "Severity",
+    "Sheet",
     "Sleeved",
     "Spot",
     "Stage",
     "Subject",
     "Survey",
     "Typed",
+    "Variation",
     "Verdict",
     "WhatIf",
     "Where",
     "__version__",
+    "ask",
     "bench_tests",
+    "catalogue",
     "check",
     "compare",
+    "explain",
     "guide",
     "judge_reading",
     "lamp_names",
@@ -109,12 +127,15 @@ __all__ = [
     "load_revision",
     "loads",
     "parts_list",
+    "pictures",
     "plan",
     "reach",
     "render",
     "run_names",
+    "sheet_of",
     "strip_names",
     "unreadable",
+    "vary",
     "what_if",
     "which",
 ]
@@ -130,12 +151,13 @@ _HOMES = {
     "postcheck.description.problems": ("BuildError", "Problem"),
     "postcheck.reading.revision": ("load_revision",),
     "postcheck.reading.what_if": ("what_if",),
-    "postcheck.checking": ("check", "parts_list", "reach", "unreadable"),
+    "postcheck.checking": ("check", "parts_list", "pictures", "reach", "sheet_of", "unreadable"),
     "postcheck.checks.record": ("Check", "Judge"),
     "postcheck.comparison": ("Changed", "Comparison", "Moved", "Part", "compare"),
     "postcheck.expected": ("Expected",),
     "postcheck.guidebook.book": ("guide",),
     "postcheck.materials": ("Item", "ItemKind", "Materials", "Piece", "Sleeved"),
+    "postcheck.mending": ("Mending",),
     "postcheck.identification": ("Identification",),
     "postcheck.identifying": ("ReadingError", "which"),
     "postcheck.planned": ("Planned",),
@@ -145,12 +167,15 @@ _HOMES = {
     "postcheck.rendering": ("Format", "render"),
     "postcheck.repair": ("Reading", "Repair", "Spot"),
     "postcheck.report": (
+        "Answer",
+        "BorePicture",
         "Edit",
         "Effort",
         "FailOn",
         "Figure",
         "FileReport",
         "Finding",
+        "KnownFigure",
         "Limited",
         "NotJudged",
         "Report",
@@ -164,8 +189,13 @@ _HOMES = {
         "Where",
     ),
     "postcheck.reported": ("Figures",),
+    "postcheck.rules": ("explain",),
+    "postcheck.sheet": ("Sheet",),
     "postcheck.survey": ("Survey",),
+    "postcheck.variation": ("Variation",),
+    "postcheck.varying": ("vary",),
 }
+_ROOMS = ("ask", "catalogue")
 
 
 if not TYPE_CHECKING:  # to a type checker it would say that every name is there
@@ -173,6 +203,8 @@ if not TYPE_CHECKING:  # to a type checker it would say that every name is there
     def __getattr__(name: str) -> Any:
         from importlib import import_module  # noqa: PLC0415 - see _HOMES
 
+        if name in _ROOMS:
+            return import_module(f"postcheck.{name}")
         for home, names in _HOMES.items():
             if name in names:
                 return getattr(import_module(home), name)

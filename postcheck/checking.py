@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from postcheck.repair import Repair
     from postcheck.sheet import Sheet
 
-__all__ = ["check", "no_such_place", "parts_list", "pictures", "reach", "sheet", "unreadable"]
+__all__ = ["check", "no_such_place", "parts_list", "pictures", "reach", "sheet_of", "unreadable"]
 
 
 def check(
@@ -107,7 +107,7 @@ def _judged(
     return FileReport(
         build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
-        what_ifs(build),
+        what_ifs(build), judged.nothing,
     )  # fmt: skip
 
 
@@ -169,13 +169,19 @@ def _several(names: list[str]) -> str:
     return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "no places at all"
 
 
-def pictures(build: Build, passages: Iterable[str], effort: Effort = "quick") -> tuple[BorePicture, ...]:
-    """The bores of these passages (the post is `post`), each with what lies in it, to be drawn."""
+def pictures(
+    build: Build, passages: Iterable[str] | None = None, effort: Effort = "quick"
+) -> tuple[BorePicture, ...]:
+    """The bores of these passages (the post is `post`), or of all, each with what lies in it, to be drawn.
+
+    KeyError for a passage that is not there.
+    """
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     judged = judge(survey)
-    drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in passages)
+    names = survey.passages if passages is None else passages
+    drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in names)
     return tuple(replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn)
 
 
@@ -199,7 +205,7 @@ def _with_verdict(picture: BorePicture, build: Build, judged: Judgement) -> Bore
     )
 
 
-def sheet(
+def sheet_of(
     build: Build,
     parts: Iterable[str] = (),
     *,
@@ -208,12 +214,12 @@ def sheet(
     effort: Effort = "quick",
 ) -> Sheet:
     """What is printed for the wall: these parts (names of `postcheck.sheet.PARTS`), or all of them."""
-    from postcheck.survey.sheet import sheet_of  # noqa: PLC0415 - a check prints none
+    from postcheck.survey.sheet import sheet_of as put_together  # noqa: PLC0415 - a check prints none
 
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)
     judged = judge(survey)
     limits = _changed_limits(survey, judged.findings, CHECKS)
-    drawn = sheet_of(survey, set(parts), judged.verdict, judged.findings, limits)
+    drawn = put_together(survey, set(parts), judged.verdict, judged.findings, limits)
     bores = tuple(_with_verdict(picture, build, judged) for picture in drawn.bores)
     return replace(drawn, bores=bores, what_if=what_ifs(build))
 

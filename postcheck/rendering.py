@@ -1,27 +1,57 @@
-"""A report, or what is different between two, as text in any of the forms that the commands write."""
+"""A report, or any other record, as text in the forms that the commands write."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, get_args, overload
 
 from postcheck import __version__
-from postcheck.report import FailOn, FileReport, Report
+from postcheck.report import BorePicture, FailOn, FileReport, Report
 
 if TYPE_CHECKING:
     from postcheck.comparison import Comparison
+    from postcheck.identification import Identification
+    from postcheck.planned import Planned
+    from postcheck.repair import Repair
+    from postcheck.sheet import Sheet
+    from postcheck.variation import Variation
 
 __all__ = ["Format", "render"]
 
 Format = Literal["text", "json", "sarif", "junit", "github"]
 
 
+@overload
 def render(
-    told: Report | FileReport | Comparison, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002 - the plain words for it
+    told: Report | FileReport, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,
+    fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
+) -> str: ...  # fmt: skip
+@overload
+def render(
+    told: Comparison | Planned | Repair | Identification, format: Literal["text", "json"] = "text", *,
+    width: int | None = None, colour: bool = False, ascii: bool = False,
+) -> str: ...  # fmt: skip
+@overload
+def render(
+    told: Variation, format: Literal["text", "json", "svg"] = "text", *,
+    width: int | None = None, colour: bool = False, ascii: bool = False,
+) -> str: ...  # fmt: skip
+@overload
+def render(
+    told: BorePicture | Sequence[BorePicture], format: Literal["text", "svg"] = "text", *,
+    width: int | None = None, colour: bool = False,
+) -> str: ...  # fmt: skip
+@overload
+def render(told: Sheet, format: Literal["html", "markdown", "csv"] = "html") -> str: ...
+
+
+def render(
+    told: Any, format: str | None = None, *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002
     fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str:  # fmt: skip
-    """A report, or a comparison of two, as a text that ends in a line break.
+    """A report, or any other record that a function of the package gives, as a text that ends in a line break.
 
     "text" is for people: with a `width`, as a screen no wider than that (24 columns at least); without, line by line, each
     finding beginning with path:line:column. `colour` brings escape sequences in, `ascii` keeps to ASCII, in text alone.
@@ -29,13 +59,16 @@ def render(
     There `fail_on` says from which weight up a finding fails, `code` is the exit code of the run if it is not the report's
     own, and paths are told from `folder` on (if not given, the current one).
 
-    ValueError for another format; a comparison has the first two.
+    A comparison, a plan, a repair and an identification have the first two, a variation and pictures of bores "text" and
+    "svg", a variation "json" too, and a sheet is "html", "markdown" or, of its part "cut" or "buy" alone, "csv".
+
+    ValueError for another format, TypeError for something that is none of these.
     """
     if isinstance(told, FileReport):
         told = Report((told,))
     if not isinstance(told, Report):
-        return _comparison(told, format, width, colour=colour, plain=ascii)
-    report = told
+        return _record(told, format, {"width": width, "colour": colour, "ascii": ascii})
+    report, format = told, format or "text"  # noqa: A001 - as above
     if format == "text":
         return _text(report, width, colour=colour, plain=ascii)
     if format == "json":
@@ -73,14 +106,48 @@ def _here() -> str:
         return os.sep
 
 
-def _comparison(comparison: Comparison, form: Format, width: int | None, *, colour: bool, plain: bool) -> str:
-    from postcheck.renderers import compared  # noqa: PLC0415
+# By the name of a record its forms, the usual one first: the module that renders it, its function, and which it is given
+# of the looks; where it is given none, whether it is given the version.
+_Form = tuple[str, str, tuple[str, ...]]
+_LOOKS, _VERSION = ("width", "colour", "ascii"), ("version",)
+_FORMS: Mapping[str, Mapping[str, _Form]] = {
+    "Comparison": {"text": ("compared", "render", _LOOKS), "json": ("compared", "render_json", _VERSION)},
+    "Identification": {"text": ("which", "render", ("width",)), "json": ("which", "json_text", _VERSION)},
+    "Planned": {"text": ("plan", "render", ("width",)), "json": ("plan", "render_json", _VERSION)},
+    "Repair": {"text": ("repaired", "render", ("width",)), "json": ("repaired", "render_json", _VERSION)},
+    "Sheet": {
+        "html": ("sheet", "render", ()),
+        "markdown": ("sheet_markdown", "render", ()),
+        "csv": ("sheet_csv", "render", ()),
+    },
+    "Variation": {
+        "text": ("varied", "render", _LOOKS),
+        "json": ("varied_json", "render", _VERSION),
+        "svg": ("varied_svg", "render", ()),
+    },
+    "pictures": {"text": ("bore_words", "render", ()), "svg": ("bore_svg", "render", ())},
+}
 
-    if form == "json":
-        return compared.render_json(comparison, __version__)
-    if form != "text":
-        raise ValueError(f"a comparison is told as text or json; not {form!r}")
-    return compared.render(comparison, width, colour=colour, ascii=plain)
+
+def _record(told: Any, form: str | None, looks: Mapping[str, Any]) -> str:
+    """Any record but a report, in a form that it has."""
+    from importlib import import_module  # noqa: PLC0415 - each renderer on its first use
+
+    if isinstance(told, BorePicture):
+        told = (told,)
+    pictures = isinstance(told, Sequence) and all(isinstance(one, BorePicture) for one in told)
+    what = "pictures" if pictures else type(told).__name__
+    forms = _FORMS.get(what)
+    if forms is None:
+        raise TypeError(f"render() takes what a function of postcheck gives; not {what}")
+    form = form or next(iter(forms))
+    if form not in forms:
+        raise ValueError(f"of this, format is one of {', '.join(forms)}; not {form!r}")
+    module, name, wanted = forms[form]
+    if pictures and form == "text" and looks["width"] is not None:
+        module, wanted = "bore_screen", ("width", "colour")
+    renderer: Callable[..., str] = getattr(import_module(f"postcheck.renderers.{module}"), name)
+    return renderer(told, **{key: {**looks, "version": __version__}[key] for key in wanted})
 
 
 def _text(report: Report, width: int | None, *, colour: bool, plain: bool) -> str:

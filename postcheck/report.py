@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Literal, get_args
+from typing import Any, Literal, NamedTuple, cast, get_args
 
-from postcheck.reported import Figures, no_figures
+from postcheck.reported import Figures, meanings, no_figures
 
 __all__ = [
     "Answer",
@@ -17,6 +17,7 @@ __all__ = [
     "Figure",
     "FileReport",
     "Finding",
+    "KnownFigure",
     "Limited",
     "NotJudged",
     "Report",
@@ -184,11 +185,23 @@ class WhatIf:
     where: Where | None = None
 
 
+class KnownFigure(NamedTuple):
+    """A figure of a report: of which part in which section, its value in SI (None where it is not known), unit and meaning."""
+
+    section: str
+    name: str
+    figure: str
+    value: float | str | None
+    unit: str
+    says: str
+
+
 @dataclass(frozen=True, slots=True)
 class FileReport:
     """All that is known of one build. `figures` are those that other programs rely on, in SI.
 
-    `what_if`: the keys that were judged with other values than the file's.
+    `what_if`: the keys that were judged with other values than the file's. `nothing_to_judge`: the checks that found
+    nothing because the build has nothing that they look at.
     """
 
     file: str
@@ -200,6 +213,17 @@ class FileReport:
     stage: str = ""
     limits: tuple[ChangedLimit, ...] = ()
     what_if: tuple[WhatIf, ...] = ()
+    nothing_to_judge: tuple[str, ...] = ()
+
+    def each_figure(self) -> Iterator[KnownFigure]:
+        """All figures of the build one by one, each with its unit and what it means."""
+        meant = meanings()
+        sections = cast("Mapping[str, Mapping[str, Mapping[str, Any]]]", self.figures)
+        for section, rows in sections.items():
+            for name, row in rows.items():
+                for figure, value in row.items():
+                    known = meant[section][figure]
+                    yield KnownFigure(section, name, figure, value, known.unit, known.says)
 
     def failing(self, fail_on: FailOn = "stop") -> tuple[Finding | NotJudged, ...]:
         """What of a build makes the exit code 1: findings of that weight up that are not accepted.

@@ -7,7 +7,7 @@ something is to be closed.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal, NamedTuple, NotRequired, TypedDict, get_type_hints
+from typing import Annotated, Any, Literal, NamedTuple, NotRequired, TypedDict, get_args, get_type_hints
 
 __all__ = [
     "MOST_SEGMENTS",
@@ -40,12 +40,13 @@ MOST_SEGMENTS = 50
 class Meant(NamedTuple):
     """What a figure means, and its unit: empty for a text or a plain number, "share" for a part of the whole.
 
-    `follows`: it moves with another figure, so that a comparison tells that one alone.
+    `follows`: it moves with another figure, so that a comparison tells that one alone. `kinds`: its types in JSON.
     """
 
     says: str
     unit: str = ""
     follows: bool = False
+    kinds: tuple[str, ...] = ()
 
 
 class ReportedLamp(TypedDict):
@@ -295,4 +296,8 @@ def _meant(hint: Any) -> Meant:
     while not hasattr(hint, "__metadata__"):
         (hint,) = hint.__args__
     meant: Meant = hint.__metadata__[0]
-    return meant
+    types = get_args(hint.__origin__) or (hint.__origin__,)
+    text = any(isinstance(kind, str) or kind is str for kind in types)  # of a literal the words themselves
+    return meant._replace(
+        kinds=("string",) if text else ("integer",) if types == (int,) else ("number", "null")
+    )

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Sequence
 from postcheck.checks.table import CHECKS
 from postcheck.description.problems import FILE_CHECKS
 from postcheck.limits import Limit, Limits
-from postcheck.renderers import explain
+from postcheck.plain import nearest, quoted
+from postcheck.renderers import explain as explained
 from postcheck.renderers.sarif import Help
 from postcheck.report import Rule
 
-__all__ = ["rules"]
+__all__ = ["explain", "rules"]
 
 
 def rules(own: Iterable[Rule] = ()) -> list[Help]:
@@ -25,6 +26,22 @@ def rules(own: Iterable[Rule] = ()) -> list[Help]:
     return found
 
 
+def explain(check: str) -> str:
+    """What a check looks at, why, by which formula and limits, and where they come from, as Markdown.
+
+    `check`: its name, such as "lamp.no-resistor", or the id of one of its findings. ValueError, with the name that was
+    probably meant, where there is none.
+    """
+    name = check.partition(":")[0]
+    known = {rule.name: rule for rule in rules()}
+    if name not in known:
+        near = nearest(name, known)
+        raise ValueError(
+            f"there is no check {quoted(name)}" + (f"; did you mean {quoted(near)}?" if near else "")
+        )
+    return known[name].markdown
+
+
 def _help(rule: Rule, judged_by: Sequence[Limit]) -> Help:
-    text, markdown = explain.render_check(rule, judged_by), explain.render_markdown(rule, judged_by)
+    text, markdown = explained.render_check(rule, judged_by), explained.render_markdown(rule, judged_by)
     return Help(rule.name, rule.severity, rule.line, rule.why, text, markdown)

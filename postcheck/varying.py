@@ -17,12 +17,12 @@ from postcheck.description.keys import form_at
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.problems import BuildError, QuantityError
-from postcheck.description.ranges import Choices, Range
+from postcheck.description.ranges import Choices, Range, values_of
 from postcheck.limits import Limits
 from postcheck.physics.preferred import at_least
 from postcheck.plain import nearest, quoted
 from postcheck.reading.instead import what_ifs
-from postcheck.reading.what_if import Assignment, assigned, named
+from postcheck.reading.what_if import Assignment, assigned, key_steps, named
 from postcheck.report import SEVERITIES, Effort, Stage
 from postcheck.survey import Survey
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
@@ -47,6 +47,7 @@ MOST_NAMED = 60
 MOST_A_SIDE = 20
 _COARSE_A_SIDE = 13
 # Twelve decades of E96 are more than anyone has.
+_MOST_KEYS = 2
 _MOST_ON_THE_SHELF = 12 * 96
 
 Progress = Callable[[int], None]
@@ -57,6 +58,21 @@ class Varied(NamedTuple):
 
     steps: tuple[str, ...]
     values: Range | Choices
+
+
+def vary(
+    build: Build, values: Mapping[str, str], *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick",
+    margin: str | None = None, seconds: float = SECONDS,
+) -> Variation:  # fmt: skip
+    """The build over the values of one key, or of two: `{"post.bore": "1.6 mm..4 mm"}`, as `postcheck vary` takes them.
+
+    The rest is as `varied` says it. ValueError for a key or values that cannot be read (QuantityError), for other than one or two
+    keys, and where nothing is compared by `margin` (MarginError); BuildError where a key is not known or no value makes a build.
+    """
+    if not 1 <= len(values) <= _MOST_KEYS:
+        raise ValueError(f"one key or two can be varied at once, not {len(values)}")
+    keys = [Varied(key_steps(key), values_of(text)) for key, text in values.items()]
+    return varied(build, keys, stage=stage, today=today, effort=effort, margin=margin, seconds=seconds)
 
 
 class MarginError(ValueError):

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import postcheck
-from postcheck.checking import sheet
+from postcheck.checking import sheet_of
 from postcheck.reading.loading import built
 from postcheck.report import FileReport
 from postcheck.wiring import resolve
@@ -175,4 +175,4 @@ def test_whatever_is_missing_gets_a_verdict_and_a_sheet(
         while about[-1] is not None:
             about.append(build.supply[about[-1]].fed_by)
         assert any(one.vital and one.subject in about for one in told.not_judged), part.name
-    assert sheet(build, today=TODAY) is not None
+    assert sheet_of(build, today=TODAY) is not None

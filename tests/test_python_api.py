@@ -59,6 +59,6 @@ def test_the_examples_print_what_is_shown(page: str, bench: Path) -> None:
 def test_the_python_of_all_pages_is_known() -> None:
     assert {page: len(code) for page, code in CODE.items()} == {
         "README.md": 1,
-        "python.md": 6,
+        "python.md": 7,
         "record.md": 1,
     }

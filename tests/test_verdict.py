@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checking import sheet
+from postcheck.checking import sheet_of
 from postcheck.checks.judge import settled
 from postcheck.renderers import sheet_markdown
 from postcheck.rendering import render
@@ -57,7 +57,7 @@ def test_a_changed_limit_says_what_it_hides() -> None:
         render(report, "sarif"),
         render(report, "github"),
         render(report, "junit"),
-        sheet_markdown.render(sheet(raised, ["closing"])).replace("\\", ""),
+        sheet_markdown.render(sheet_of(raised, ["closing"])).replace("\\", ""),
     ):
         assert "shown for an hour a year" in text
         assert "lamp.over-rating:cabin lamps" in text

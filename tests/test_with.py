@@ -33,7 +33,7 @@ def test_json_says_with_what(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", AIRSHIP, "--with", "post.bore=6 mm", "--format", "json"]) == 0
     (file,) = json.loads(capsys.readouterr().out)["files"]
     assert file["what_if"] == [
-        {"key": "post.bore", "value": '"6 mm"', "was": '"5 mm"', "where": {"path": AIRSHIP, "line": BORE, "column": 1}}
+        {"key": "post.bore", "value": "6 mm", "was": "5 mm", "where": {"path": AIRSHIP, "line": BORE, "column": 1}}
     ]  # fmt: skip
     assert file["figures"]["passages"]["post"]["bore"] == 0.006
 
@@ -101,7 +101,7 @@ def test_a_picture_and_a_comparison_say_with_what(capsys: pytest.CaptureFixture[
     assert main(["compare", TENDER, AIRSHIP, "--with", "post.bore=1.9 mm", "--format", "json"]) == 1
     sides = json.loads(capsys.readouterr().out)
     assert sides["before"]["what_if"] == []
-    assert [one["value"] for one in sides["after"]["what_if"]] == ['"1.9 mm"']
+    assert [one["value"] for one in sides["after"]["what_if"]] == ["1.9 mm"]
     assert Path(AIRSHIP).read_bytes() == before
 
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from postcheck.checks.closing import open_cautions
 from postcheck.checks.fact import Within
 from postcheck.checks.no_figures import folded
+from postcheck.checks.occasions import nothing_to_judge
 from postcheck.checks.record import Check
 from postcheck.checks.table import CHECKS
 from postcheck.checks.waivers import matching_nothing, not_counting
@@ -34,6 +35,8 @@ class Judgement(NamedTuple):
     nearest: Mapping[str, Within]
     compared: Mapping[str, Within] = MappingProxyType({})
     """Of each check that compared something, found or not, what uses up most of its limit."""
+    nothing: tuple[str, ...] = ()
+    """The checks that had nothing to judge."""
 
 
 def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
@@ -42,9 +45,11 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
     open_questions: dict[tuple[str, str], NotJudged] = {}
     nearest: dict[str, Within] = {}
     compared: dict[str, Within] = {}
+    heard: dict[str, None] = {}
     for check in checks:
         within, passed = [], True
         for result in check.heard(survey):
+            heard[check.name] = None
             if isinstance(result, Within) and result.used >= getattr(compared.get(check.name), "used", 0.0):
                 compared[check.name] = result
 
@@ -69,7 +74,10 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         _not_hidden(survey, findings, questions, checks),
         key=lambda question: (not question.vital, question.subject, question.what),
     )
-    return Judgement(_in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared)
+    return Judgement(
+        _in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared,
+        nothing_to_judge(survey, checks, (*heard, *(finding.check for finding in findings))),
+    )  # fmt: skip
 
 
 def _not_hidden(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
+from postcheck import __version__
 from postcheck.cli.kinds import CHECK, ROW
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, page, shown
 
@@ -42,6 +43,12 @@ def add(commands: Commands) -> None:
     catalogue.add_argument(
         "--matching", type=ROW, metavar="TEXT", help="only rows whose name holds this text"
     )
+    catalogue.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="json is for other programs (default: text)",
+    )
     catalogue.set_defaults(do=_catalogue)
 
 
@@ -76,21 +83,17 @@ def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck import catalogue  # noqa: PLC0415
     from postcheck.renderers import catalogue_list  # noqa: PLC0415
 
-    if options.kind is None and options.matching is None:
+    if options.format == "text" and options.kind is None and options.matching is None:
         return CLEAR, catalogue_list.render_kinds(
             {kind: len(catalogue.names(kind)) for kind in catalogue.KINDS}
         )
     kinds = [options.kind] if options.kind else catalogue.KINDS
-    parts = []
-    for kind in kinds:
-        rows = [
-            row
-            for row in catalogue.rows(kind)
-            if not options.matching or options.matching.lower() in str(getattr(row, "name", "")).lower()
-        ]
-        if rows:
-            parts.append(catalogue_list.render(kind, rows, page()))
-    if not parts:
+    part = (options.matching or "").lower()
+    found = {kind: [row for row in catalogue.rows(kind) if part in row.name.lower()] for kind in kinds}
+    found = {kind: rows for kind, rows in found.items() if rows}
+    if not found:
         complain("no row matches")
         return FOUND, ""
-    return CLEAR, "\n".join(parts)
+    if options.format == "json":
+        return CLEAR, catalogue_list.render_json(found, __version__)
+    return CLEAR, "\n".join(catalogue_list.render(kind, rows, page()) for kind, rows in found.items())

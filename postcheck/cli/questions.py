@@ -57,7 +57,7 @@ class _Question(NamedTuple):
         values = {key: value for key, value in vars(options).items() if key not in ("format", "help")}
         if self.counts:
             values["what"] = " ".join(values["what"])
-        answer: Answer = getattr(import_module(f"postcheck.ask.{name}"), name)(**values)
+        answer: Answer = getattr(import_module("postcheck.ask"), name)(**values)
         return answer
 
 

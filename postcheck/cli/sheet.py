@@ -48,7 +48,7 @@ def add(commands: Commands) -> None:
 
 
 def _sheet(options: argparse.Namespace) -> tuple[int, str]:
-    from postcheck.checking import sheet  # noqa: PLC0415
+    from postcheck.checking import sheet_of  # noqa: PLC0415
 
     usable, today = day(options.today)
     if not usable or not read_changes(options):
@@ -63,7 +63,7 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
-    drawn = sheet(build, options.part, today=today, effort=options.effort)
+    drawn = sheet_of(build, options.part, today=today, effort=options.effort)
     if form == "markdown":
         from postcheck.renderers import sheet_markdown  # noqa: PLC0415
 

@@ -18,7 +18,7 @@ from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
 from postcheck.description.pruned import names_in_the_rest
 from postcheck.description.translate import problems_from
 from postcheck.reading.shared_library import SharedLibrary
-from postcheck.reading.source import DISK, Files, Source, parse_source, read_source
+from postcheck.reading.source import DISK, Files, Source, decoded, parse_source, read_source
 from postcheck.wiring import resolve
 from postcheck.wiring.metal import metal_problems
 from postcheck.wiring.plugs import plug_problems
@@ -27,23 +27,27 @@ from postcheck.wiring.strings import string_problems
 from postcheck.wiring.switches import switch_problems
 
 
-def load(path: str | os.PathLike[str]) -> Build:
+def load(path: str | bytes | os.PathLike[str]) -> Build:
     """Read a build file; `-` is standard input. Raises BuildError with everything that is wrong."""
-    return build_from(read_source(path))
+    return build_from(read_source(os.fsdecode(path)))
 
 
 def loads(
-    text: str,
+    text: str | bytes,
     name: str = "build",
     *,
     folder: str | os.PathLike[str] | None = None,
     top: str | os.PathLike[str] | None = None,
 ) -> Build:
-    """Read a build from a text; `name` stands for the file in messages. Raises BuildError.
+    """Read a build from a text, or its bytes in UTF-8; `name` stands for the file in messages. Raises BuildError.
 
     Files under `use` are looked for from `folder` on, as if the text were a file there, and never outside `top`, which
     is that folder if not given; without a folder no file is opened, and `use` is refused.
     """
+    if isinstance(text, bytes):
+        text = decoded(name, text)
+    if not isinstance(text, str):
+        raise TypeError(f"loads() reads a text, or bytes of one; not {type(text).__name__}")
     if folder is None:
         return build_from(Source(name, text), None)
     folder = folder or "."

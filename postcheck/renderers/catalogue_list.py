@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from itertools import groupby
 from typing import Any
 
-from postcheck.renderers.figures import show
+from postcheck.renderers.figures import number, show
 from postcheck.renderers.words import folded, safe
 
 _KINDS = {
@@ -21,22 +20,41 @@ _KINDS = {
 
 
 def render(kind: str, rows: Sequence[Any], width: int | None = None) -> str:
-    """The rows with the figures that decide and their sources: a line each; with `width`, none wider.
+    """The rows with the figures that decide: a line each, with the number of its source, which stand below.
 
-    On a narrow page each source stands once below the rows that have it.
+    With `width` no line is wider.
     """
-    table = [(safe(row.name, 60), safe(_WORDS[kind](row), 200), safe(row.source)) for row in rows]
-    first = max((len(name) for name, _, _ in table), default=0)
-    head = f"{kind} ({len(rows)})"
-    if width is None:
-        second = max((len(words) for _, words, _ in table), default=0)
-        return "\n".join([head, *(f"{n:<{first}}  {w:<{second}}  {s}" for n, w, s in table)]) + "\n"
-    lines = [head]
-    for source, same in groupby(table, key=lambda line: line[2]):
-        for name, words, _ in same:
-            lines += folded(f"  {name:<{first}}  {words}", width, first + 4)
-        lines += folded(f"    Source: {source}", width, 6)
-    return "\n".join(lines) + "\n"
+    if not rows:
+        return f"{kind} (0)\n"
+    numbers = {source: n for n, source in enumerate(dict.fromkeys(row.source for row in rows), 1)}
+    first = max(len(safe(row.name, 60)) for row in rows)
+    table = [
+        f"{safe(row.name, 60):<{first}}  {safe(_WORDS[kind](row), 200)} ({numbers[row.source]})"
+        for row in rows
+    ]
+    sources = [f"({n}) {safe(source)}" for source, n in numbers.items()]
+    if width is not None:
+        table = [part for line in table for part in folded(f"  {line}", width, first + 4)]
+        sources = [part for line in sources for part in folded(f"  {line}", width, 6)]
+    return "\n".join([f"{kind} ({len(rows)})", *table, "", "Sources", *sources]) + "\n"
+
+
+def render_json(rows: Mapping[str, Sequence[Any]], version: str) -> str:
+    """The rows of each kind with all their figures, in SI, as JSON text that ends in a line break."""
+    import json  # noqa: PLC0415 - only where it is asked for
+
+    kinds = {kind: [_plain(row) for row in found] for kind, found in rows.items()}
+    whole = {"postcheck": version, "format": 1, "catalogue": kinds}
+    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    """A row as a table, with the rows in it; a figure that is not finite is null."""
+    if hasattr(value, "_asdict"):
+        return {key: _plain(item) for key, item in value._asdict().items()}
+    if isinstance(value, tuple | list):
+        return [_plain(item) for item in value]
+    return number(value) if isinstance(value, float) else value
 
 
 def render_kinds(counts: Mapping[str, int]) -> str:

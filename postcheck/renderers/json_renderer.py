@@ -58,6 +58,7 @@ def _file(file: FileReport) -> dict[str, Any]:
         "not_judged": [question_json(question) for question in file.not_judged],
         "limits": [limit_json(limit) for limit in file.limits],
         "what_if": [what_if_json(one) for one in file.what_if],
+        "nothing_to_judge": list(file.nothing_to_judge),
         "figures": {
             section: {name: _row(row) for name, row in rows.items()} for section, rows in sections.items()
         },
@@ -95,7 +96,23 @@ def limit_json(limit: ChangedLimit) -> dict[str, Any]:
 
 def what_if_json(one: WhatIf) -> dict[str, Any]:
     """A key that was judged with another value than the file's, as JSON."""
-    return {"key": one.key, "value": one.value, "was": one.was, "where": where_json(one.where)}
+    return {
+        "key": one.key,
+        "value": _plain(one.value),
+        "was": _plain(one.was),
+        "where": where_json(one.where),
+    }
+
+
+def _plain(toml: str | None) -> Any:
+    """A value of TOML as one of JSON, a date as text; what another program made, and is no TOML, as it is."""
+    import tomli  # noqa: PLC0415 - for the few reports that have any
+
+    try:
+        value = None if toml is None else tomli.loads(f"value = {toml}")["value"]
+    except tomli.TOMLDecodeError:
+        return toml
+    return json.loads(json.dumps(value, default=str))
 
 
 def where_json(where: Where | None) -> dict[str, Any] | None:
@@ -128,7 +145,10 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "remedy": finding.remedy if not finding.lines else "\n".join((finding.remedy or "", *finding.lines)),
         "edits": None
         if finding.edits is None
-        else [{"path": list(edit.path), "value": edit.value} for edit in finding.edits],
+        else [
+            {"path": list(edit.path), "value": _plain(edit.value), "toml": edit.value}
+            for edit in finding.edits
+        ],
         "where": where_json(finding.where),
         "figures": _figures(finding.figures),
         "limit": None

@@ -18,7 +18,7 @@ def render(report: Report, checks: Sequence[str], fail_on: FailOn = "stop") -> s
     """The report as XML in ASCII that ends in a line break.
 
     `checks`: all that were run. What of a file makes the exit code 1, from `fail_on` up, fails its case; the rest is told
-    in the output of a case that passes. A file that cannot be read has errors and no cases of checks.
+    in the output of a case that passes. A check that had nothing to judge is skipped. A file that cannot be read has errors and no cases of checks.
     """
     suites = [_suite(file, checks, file.failing(fail_on)) for file in report.files]
     sums = {name: sum(counts[name] for _, counts in suites) for name in ("tests", "failures", "errors")}
@@ -94,6 +94,9 @@ def _cases(
         yield el(
             "testcase",
             el("failure", _listed(file, bad), message=_first(bad), type_=bad[0].severity) if bad else None,
+            el("skipped", message="nothing to judge in this build")
+            if check in file.nothing_to_judge
+            else None,
             el("system-out", _listed(file, good)) if good else None,
             classname=classname,
             name_=safe(check),

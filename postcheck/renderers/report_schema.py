@@ -315,6 +315,10 @@ def _file() -> Schema:
         not_judged=_list("What the file does not say enough about.", _question()),
         limits=_list("The limits that the file changes.", _changed_limit()),
         what_if=_list("The keys that were judged with other values than the file has.", _what_if()),
+        nothing_to_judge=_list(
+            "The checks that found nothing because the build has nothing that they look at.",
+            _text("A check's name.", "battery.hot"),
+        ),
         figures=_figures(),
     )
 
@@ -404,7 +408,8 @@ def _edit() -> Schema:
     return _table(
         "One change.",
         path=_list("The way to the value, key by key.", step),
-        value=_or_null(_text("The new value as TOML; null where it is taken out.", '"470 ohm 1/2 W"')),
+        value=_any("The new value; null where it is taken out.", "470 ohm 1/2 W"),
+        toml=_or_null(_text("The same as it is typed in the file.", '"470 ohm 1/2 W"')),
     )
 
 
@@ -454,8 +459,8 @@ def _what_if() -> Schema:
     return _table(
         "A key that was judged with another value than the file has.",
         key=_text("The dotted key, with the names of the report in it.", "post.bore"),
-        value=_text("The value that it was judged with, as TOML.", '"6 mm"'),
-        was=_or_null(_text("The value in the file, as TOML; null where it has none.", '"5 mm"')),
+        value=_any("The value that it was judged with.", "6 mm"),
+        was=_any("The value in the file; null where it has none.", "5 mm"),
         where=_where(),
     )
 
@@ -474,7 +479,7 @@ def _where() -> Schema:
 def _figures() -> Schema:
     """The sections; each has its names, each name its figures."""
     rows = {
-        section: _row({name: _said(meant) for name, meant in row.items()})
+        section: _row({name: _figure_of(meant) for name, meant in row.items()})
         for section, row in meanings().items()
     }
     return {
@@ -499,12 +504,13 @@ _SECTIONS = {
     "pins": "The pins of each plug: the plug's name and the number of the pin.",
     "margins": "By the name of each check that found nothing: what came nearest to its limit.",
 }
-_SHARE = {"share": "as a share"}
 
 
-def _said(meant: Meant) -> str:
-    unit = f", {_SHARE.get(meant.unit, meant.unit)}" if meant.unit else ""
-    return f"{meant.says[0].upper()}{meant.says[1:]}{unit}."
+def _figure_of(meant: Meant) -> Schema:
+    """A figure with its type and unit; a number that is not finite is null."""
+    says = f"{meant.says[0].upper()}{meant.says[1:]}."
+    kinds = {"type": list(meant.kinds) if len(meant.kinds) > 1 else meant.kinds[0]}
+    return {**kinds, "description": says, **({"unit": meant.unit} if meant.unit else {})}
 
 
 def _table(what: str, /, **keys: Schema) -> Schema:
@@ -519,17 +525,22 @@ def _named(what: str, item: Schema) -> Schema:
     return {"type": "object", "description": what, "additionalProperties": item}
 
 
-def _row(figures: dict[str, str]) -> Schema:
-    kinds = ["number", "string", "null"]
+def _row(figures: dict[str, Schema]) -> Schema:
     return {
         "type": "object",
-        "properties": {name: {"type": kinds, "description": what} for name, what in figures.items()},
-        "additionalProperties": {"type": kinds},
+        "properties": figures,
+        "additionalProperties": {"type": ["number", "string", "null"]},
     }
 
 
 def _text(what: str, example: str) -> Schema:
     return {"type": "string", "description": what, "examples": [example]}
+
+
+def _any(what: str, example: str) -> Schema:
+    """A value of a build file, a date as text."""
+    kinds = ["string", "number", "boolean", "array", "object", "null"]
+    return {"type": kinds, "description": what, "examples": [example]}
 
 
 def _whole(what: str, example: int) -> Schema:

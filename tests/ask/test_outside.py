@@ -8,12 +8,7 @@ import pytest
 from scipy.optimize import brentq
 
 from postcheck import catalogue
-from postcheck.ask.battery import battery
-from postcheck.ask.bore import bore
-from postcheck.ask.drop import drop
-from postcheck.ask.fuse import fuse
-from postcheck.ask.resistor import resistor
-from postcheck.ask.turn import turn
+from postcheck.ask import battery, bore, drop, fuse, resistor, turn
 from postcheck.physics.network import diode_through
 from tests.outside.spice import operating_point
 

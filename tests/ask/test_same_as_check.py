@@ -7,12 +7,7 @@ from typing import Any
 import pytest
 
 import postcheck
-from postcheck.ask.battery import battery
-from postcheck.ask.bore import bore
-from postcheck.ask.drop import drop
-from postcheck.ask.fuse import fuse
-from postcheck.ask.resistor import resistor
-from postcheck.ask.turn import turn
+from postcheck.ask import battery, bore, drop, fuse, resistor, turn
 from postcheck.report import FileReport
 from postcheck.survey import Survey
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 import postcheck
-from postcheck.checking import sheet
+from postcheck.checking import sheet_of
 from postcheck.renderers.sheet import page_count, render
 from tests.outside.browser import MARGIN, PAPERS, chromium, opened
 from tests.renderers.hostile import NAMES
@@ -49,7 +49,7 @@ def test_an_example_opens_without_a_word_and_without_a_fault(
     path: Path, scheme: str, browser: Browser, tmp_path: Path
 ) -> None:
     page = tmp_path / "sheet.html"
-    page.write_text(render(sheet(postcheck.load(path))), encoding="utf-8")
+    page.write_text(render(sheet_of(postcheck.load(path))), encoding="utf-8")
     seen = opened(browser, page, scheme)
     assert seen.said == []
     assert seen.asked == [page.as_uri()]
@@ -69,18 +69,18 @@ def prints_as_promised(text: str, promised: int, browser: Browser, folder: Path)
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name)
 def test_an_example_prints_on_the_promised_pages(path: Path, browser: Browser, tmp_path: Path) -> None:
-    drawn = sheet(postcheck.load(path))
+    drawn = sheet_of(postcheck.load(path))
     prints_as_promised(render(drawn), page_count(drawn), browser, tmp_path)
 
 
 @pytest.mark.parametrize("path", SOUND[::9], ids=lambda path: path.name)
 def test_sound_builds_print_on_the_promised_pages(path: Path, browser: Browser, tmp_path: Path) -> None:
-    drawn = sheet(postcheck.load(path))
+    drawn = sheet_of(postcheck.load(path))
     prints_as_promised(render(drawn), page_count(drawn), browser, tmp_path)
 
 
 def test_a_long_build_goes_on_overleaf(browser: Browser, tmp_path: Path) -> None:
-    drawn = sheet(long_build(90))
+    drawn = sheet_of(long_build(90))
     assert page_count(drawn) > 10
     prints_as_promised(render(drawn), page_count(drawn), browser, tmp_path)
 
@@ -98,19 +98,19 @@ def little_on(drawn: Sheet, browser: Browser, folder: Path) -> list[tuple[str, f
 
 @pytest.mark.parametrize("path", [*EXAMPLES, *SOUND[::9], SPILLS], ids=lambda path: path.name)
 def test_no_page_is_nearly_empty(path: Path, browser: Browser, tmp_path: Path) -> None:
-    assert little_on(sheet(postcheck.load(path)), browser, tmp_path) == []
+    assert little_on(sheet_of(postcheck.load(path)), browser, tmp_path) == []
 
 
 @pytest.mark.parametrize("lamps", [5, 20, 44, 60])
 def test_no_page_of_many_lamps_is_nearly_empty(lamps: int, browser: Browser, tmp_path: Path) -> None:
-    assert little_on(sheet(long_build(lamps)), browser, tmp_path) == []
+    assert little_on(sheet_of(long_build(lamps)), browser, tmp_path) == []
 
 
 def test_pages_that_are_filled_as_they_come_would_be_nearly_empty(
     browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("postcheck.renderers.sheet.NEARLY_EMPTY", 0.0)
-    assert little_on(sheet(postcheck.load(SPILLS)), browser, tmp_path) != []
+    assert little_on(sheet_of(postcheck.load(SPILLS)), browser, tmp_path) != []
 
 
 @pytest.mark.parametrize("name", [NAMES[key] for key in ("long", "wide", "long words", "markup", "bidi")])

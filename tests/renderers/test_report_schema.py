@@ -102,3 +102,13 @@ def test_another_key_or_kind_would_be_seen(capsys: pytest.CaptureFixture[str]) -
         bent = json.loads(json.dumps(report))
         bent["files"][0]["findings"][0] = {**finding, key: value}
         assert against(bent) != []
+
+
+def test_each_figure_has_its_type_and_unit_and_every_report_keeps_to_them() -> None:
+    """The unit stands beside the type, for programs; a number is never said to be a text."""
+    sections = report_schema()["properties"]["files"]["items"]["properties"]["figures"]["properties"]
+    lamp = sections["lamps"]["additionalProperties"]["properties"]
+    assert (lamp["nominal"]["type"], lamp["nominal"]["unit"]) == (["number", "null"], "A")
+    assert (lamp["fate"]["type"], "unit" in lamp["fate"]) == ("string", False)
+    assert sections["closing"]["additionalProperties"]["properties"]["needed"]["type"] == "integer"
+    assert sections["supplies"]["additionalProperties"]["properties"]["headroom"]["unit"] == "share"

@@ -130,7 +130,17 @@ def test_a_plain_number_is_no_percentage() -> None:
 
 # -- JSON: the keys and their order are a promise to other programs
 
-FILE = ["file", "verdict", "stage", "findings", "not_judged", "limits", "what_if", "figures"]
+FILE = [
+    "file",
+    "verdict",
+    "stage",
+    "findings",
+    "not_judged",
+    "limits",
+    "what_if",
+    "nothing_to_judge",
+    "figures",
+]
 FINDING = [
     "id", "check", "severity", "subject", "says", "why", "remedy", "edits", "where", "figures", "limit", "because_of", "accepted",
     "parts", "remedy_figures",

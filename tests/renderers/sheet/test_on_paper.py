@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 import pytest
 
 import postcheck
-from postcheck.checking import check, pictures, sheet
+from postcheck.checking import check, pictures, sheet_of
 from postcheck.renderers import bore_svg, bore_words
 from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
@@ -31,7 +31,7 @@ every_example = pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.
 
 
 def _sheet(path: Path, *parts: str) -> Sheet:
-    return sheet(postcheck.load(path), parts)
+    return sheet_of(postcheck.load(path), parts)
 
 
 # -- 1, 2: settings
@@ -69,7 +69,7 @@ def test_what_flashes_is_tested_with_no_more_than_it_stands_for_good(ohms: int, 
         behaviour="flash", more='rate = "1 Hz"\non_share = "1 %"', ohms=ohms, watts=watts
     )
     build = postcheck.loads(text)
-    rows = [row for place in sheet(build, ["bench"]).bench for row in (*place.leads, *place.lines)]
+    rows = [row for place in sheet_of(build, ["bench"]).bench for row in (*place.leads, *place.lines)]
     assert rows
     # 30 mA is what the catalogue has from its data sheet; P = I**2 R is what the resistor turns into heat
     most = min(0.030, (float(watts[:-2].replace("1/8", "0.125")) / ohms) ** 0.5)
@@ -82,7 +82,7 @@ def test_what_flashes_is_tested_with_no_more_than_it_stands_for_good(ohms: int, 
 
 def test_a_steady_circuit_is_not_told_to_be_held_on() -> None:
     text = "format = 1\n" + STROBE.format(behaviour="steady", more="", ohms=560, watts="1/4 W")
-    rows = [row for place in sheet(postcheck.loads(text), ["bench"]).bench for row in place.leads]
+    rows = [row for place in sheet_of(postcheck.loads(text), ["bench"]).bench for row in place.leads]
     assert rows
     assert not any("held on" in words.setting(row)[1] for row in rows)
 
@@ -105,7 +105,7 @@ def test_a_run_of_hours_has_its_limit_and_its_caution(path: Path) -> None:
 # -- 3: every page by itself
 
 
-@pytest.mark.parametrize("drawn", [_sheet(EXAMPLES[0]), _sheet(EXAMPLES[1]), sheet(long_build(90))], ids=["airship", "submersible", "long"])  # fmt: skip
+@pytest.mark.parametrize("drawn", [_sheet(EXAMPLES[0]), _sheet(EXAMPLES[1]), sheet_of(long_build(90))], ids=["airship", "submersible", "long"])  # fmt: skip
 def test_every_page_warns_for_itself(drawn: Sheet) -> None:
     seen = set()
     for leaf in leaves(drawn):
@@ -201,7 +201,7 @@ def test_circuits_with_the_same_figures_are_one_chart() -> None:
     text = "format = 1\n" + STROBE.format(behaviour="steady", more="", ohms=560, watts="1/4 W")
     lamp = text[text.index("[[lamp]]") :]
     second = lamp.replace('"light"', '"other"')
-    drawn = sheet(postcheck.loads(f'{text}\n[circuit.other]\nsupply = "main"\n{second}'), ["volts"])
+    drawn = sheet_of(postcheck.loads(f'{text}\n[circuit.other]\nsupply = "main"\n{second}'), ["volts"])
     (path,) = drawn.paths
     assert (path.circuit, path.alike) == ("light", ("other",))
     assert "light, other" in said(leaves(drawn)[0])
@@ -311,7 +311,7 @@ def test_each_resistor_that_is_not_with_its_lamp_is_drawn_once(path: Path) -> No
     ]
     drawn = [
         round(end.ohms, 6)
-        for place in sheet(build, ["hub"]).hub
+        for place in sheet_of(build, ["hub"]).hub
         for joint in place.joints
         for end in joint.ends
         if end.ohms is not None
@@ -350,7 +350,7 @@ def test_the_card_says_how_it_is_put_out(kinds: tuple[str, ...], off: str) -> No
 
 
 def test_the_card_leaves_out_no_lamp() -> None:
-    card = " ".join(said(leaf) for leaf in leaves(sheet(long_build(90), ["client"])))
+    card = " ".join(said(leaf) for leaf in leaves(sheet_of(long_build(90), ["client"])))
     for number in range(90):
         assert f"window {number} of the long saloon deck" in card
 
@@ -403,7 +403,7 @@ def _places(leaf: ElementTree.Element) -> Iterator[tuple[str, ElementTree.Elemen
             yield over, each
 
 
-@pytest.mark.parametrize("drawn", [_sheet(path, "hub", "bench", "which", "closing") for path in EXAMPLES] + [sheet(long_build(90), ["hub", "bench", "closing"])], ids=["airship", "submersible", "tender", "long"])  # fmt: skip
+@pytest.mark.parametrize("drawn", [_sheet(path, "hub", "bench", "which", "closing") for path in EXAMPLES] + [sheet_of(long_build(90), ["hub", "bench", "closing"])], ids=["airship", "submersible", "tender", "long"])  # fmt: skip
 def test_what_goes_on_overleaf_has_its_place_over_it_again(drawn: Sheet) -> None:
     places = {place.name for place in (*drawn.hub, *drawn.bench, *drawn.which, *drawn.closing)}
     found = [over for leaf in leaves(drawn) for over, _ in _places(leaf)]
@@ -412,7 +412,9 @@ def test_what_goes_on_overleaf_has_its_place_over_it_again(drawn: Sheet) -> None
 
 
 def test_a_page_that_begins_within_a_place_says_so() -> None:
-    again = [said(head) for leaf in leaves(sheet(long_build(90), ["bench"])) for head in marked(leaf, "h3")]
+    again = [
+        said(head) for leaf in leaves(sheet_of(long_build(90), ["bench"])) for head in marked(leaf, "h3")
+    ]
     assert len(again) > 5
     assert set(again) == {"hub (behind a cover), continued"}
 
@@ -476,7 +478,7 @@ def test_the_picture_says_what_the_check_says(name: str) -> None:
     worst = "stop" if any(finding.severity == "stop" for finding in passing) else "caution"
     assert bore_words.worst_open(picture) == worst
     assert "all fit." not in told
-    (on_sheet,) = sheet(build, ["post"]).bores
+    (on_sheet,) = sheet_of(build, ["post"]).bores
     assert on_sheet.findings == picture.findings
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.checking import sheet
+from postcheck.checking import sheet_of
 from postcheck.renderers import sheet_markdown
 from postcheck.renderers.sheet import client_words, page_count, render, words
 from postcheck.renderers.sheet.style import STYLE
@@ -66,17 +66,17 @@ def test_markdown_keeps_its_lines_and_its_cells(name: str) -> None:
 
 def test_each_part_alone_and_all_together() -> None:
     build = postcheck.load(AIRSHIP)
-    whole = sheet(build)
+    whole = sheet_of(build)
     assert whole.parts == tuple(PARTS)
     for part, heading in words.HEADINGS.items():
-        alone = render(sheet(build, [part]))
+        alone = render(sheet_of(build, [part]))
         assert f">{heading}</h2>" in alone
         assert [other for other in words.HEADINGS.values() if f">{other}</h2>" in alone] == [heading]
     assert page_count(whole) == render(whole).count('class="leaf"')
 
 
 def test_the_bare_lead_stands_on_the_bench_card_with_its_figures() -> None:
-    text = sheet_markdown.render(sheet(postcheck.load(BARE_LEAD), ["bench"]))
+    text = sheet_markdown.render(sheet_of(postcheck.load(BARE_LEAD), ["bench"]))
     (line,) = [line for line in text.splitlines() if line.startswith("| stern lamp")]
     for said in (
         "this end is bare",
@@ -89,7 +89,7 @@ def test_the_bare_lead_stands_on_the_bench_card_with_its_figures() -> None:
 
 def test_a_build_with_stops_says_so_on_its_sheet_but_not_on_the_card() -> None:
     build = postcheck.load(ROOT / "tests" / "builds" / "faulty" / "lamp-no-resistor.post.toml")
-    drawn = sheet(build)
+    drawn = sheet_of(build)
     assert drawn.stops
     assert "open stop" in render(replace(drawn, parts=("bench",)))
     assert "open stop" not in render(replace(drawn, parts=("client",)))
@@ -99,7 +99,7 @@ def test_a_build_with_stops_says_so_on_its_sheet_but_not_on_the_card() -> None:
 def test_the_hub_map_says_what_is_taken_of_strings_side_by_side(shares: str, *, noted: bool) -> None:
     text = AIRSHIP.read_text().replace('resistor = "1k5 at', f'parallel = 2\n{shares}resistor = "1k5 at', 1)
     name = next(lamp.name for lamp in postcheck.loads(text).lamp if lamp.parallel == 2)
-    drawn = sheet(postcheck.loads(text), ["hub"])
+    drawn = sheet_of(postcheck.loads(text), ["hub"])
     for page in (render(drawn), sheet_markdown.render(drawn)):
         assert (f"Each string of '{name}' brings both" in page) is noted
 
@@ -159,7 +159,7 @@ def test_contrast_is_enough_by_wcag(scheme: str, ink: str, least: float) -> None
 )
 def test_the_client_is_told_what_can_hurt(build: str, said: str) -> None:
     path = ROOT / "tests" / "builds" / f"{build}.post.toml"
-    card = sheet(postcheck.load(path), parts=("client",)).client
+    card = sheet_of(postcheck.load(path), parts=("client",)).client
     assert card is not None
     told = [
         *map(client_words.plugs_in, card.supplies),
@@ -170,7 +170,7 @@ def test_the_client_is_told_what_can_hurt(build: str, said: str) -> None:
 
 
 def test_a_client_with_nothing_of_that_is_told_none_of_it() -> None:
-    card = sheet(postcheck.load(AIRSHIP), parts=("client",)).client
+    card = sheet_of(postcheck.load(AIRSHIP), parts=("client",)).client
     assert card is not None
     told = " ".join(
         [*map(client_words.plugs_in, card.supplies), *client_words.do_not(card), *client_words.cautions(card)]
@@ -183,5 +183,5 @@ def test_a_client_with_nothing_of_that_is_told_none_of_it() -> None:
 
 def test_the_supply_budget_of_a_coin_cell_names_the_danger() -> None:
     path = ROOT / "tests" / "builds" / "faulty" / "battery-coin-cover.post.toml"
-    (budget,) = sheet(postcheck.load(path), parts=("supply",)).supplies
+    (budget,) = sheet_of(postcheck.load(path), parts=("supply",)).supplies
     assert any("by two movements at once" in sentence for sentence in words.budget(budget))

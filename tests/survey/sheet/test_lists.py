@@ -9,7 +9,7 @@ import pandas
 import pytest
 
 import postcheck
-from postcheck.checking import sheet
+from postcheck.checking import sheet_of
 from postcheck.cli import main
 from postcheck.materials import Item, Piece, Sleeved
 from postcheck.renderers import sheet_csv, sheet_markdown
@@ -248,12 +248,12 @@ def _read(text: str) -> pandas.DataFrame:
 def test_the_tables_read_back_as_numbers(path: Path) -> None:
     build = postcheck.load(path)
     listed = postcheck.parts_list(build)
-    table = _read(sheet_csv.render(sheet(build, ["cut"])))
+    table = _read(sheet_csv.render(sheet_of(build, ["cut"])))
     assert pandas.api.types.is_numeric_dtype(table["Cut to (mm)"])
     assert list(table["Cut to (mm)"] / 1e3) == pytest.approx([one.length for one in listed.pieces])
     assert list(table["Count"]) == [one.count for one in listed.pieces]
     assert list(table["Colour"]) == [one.colour for one in listed.pieces]
-    table = _read(sheet_csv.render(sheet(build, ["buy"])))
+    table = _read(sheet_csv.render(sheet_of(build, ["buy"])))
     for column in ("Needed", "There", "To buy"):
         assert pandas.api.types.is_numeric_dtype(table[column])
     assert list(table["To buy"]) == pytest.approx([one.buy for one in listed.items])
@@ -299,7 +299,7 @@ def test_the_command_writes_one_table(tmp_path: Path, capsys: pytest.CaptureFixt
 
 @pytest.mark.parametrize("form", ["html", "markdown", "csv"])
 def test_each_sleeve_is_listed_with_what_it_goes_over(form: str) -> None:
-    drawn = sheet(postcheck.load(ROOT / "example_builds" / "survey_submersible.post.toml"), ["buy"])
+    drawn = sheet_of(postcheck.load(ROOT / "example_builds" / "survey_submersible.post.toml"), ["buy"])
     text = {"html": render, "markdown": sheet_markdown.render, "csv": sheet_csv.render}[form](drawn)
     for over in ("lamps- (loose) at hull", "navigation, search at hull", "each resistor of 1/8 W (5)"):
         assert over in text

@@ -1,0 +1,110 @@
+"""Whether a build has anything that a check looks at: one that has not was not passed, it had nothing to judge."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+from postcheck.checks.record import Check
+from postcheck.description.naming import passages_of
+
+if TYPE_CHECKING:
+    from postcheck.description.models import Build
+    from postcheck.survey import Survey
+
+Occasion = Callable[["Build"], Any]
+
+
+def _of(section: str) -> Occasion:
+    """Where the build has entries of a section."""
+    return lambda build: getattr(build, section)
+
+
+def _any(section: str, which: Callable[[Any], Any]) -> Occasion:
+    """Where any entry of a section, a list or by names, is such a one."""
+
+    def occasion(build: Build) -> bool:
+        entries = getattr(build, section)
+        return any(map(which, entries.values() if isinstance(entries, Mapping) else entries))
+
+    return occasion
+
+
+def _supplies(*kinds: str) -> Occasion:
+    return _any("supply", lambda supply: supply.kind in kinds)
+
+
+def _circuits(*behaviours: str) -> Occasion:
+    return _any("circuit", lambda circuit: circuit.behaviour in behaviours)
+
+
+# By the kind of thing that a check is of, where its name does not say it closer.
+_SUBJECTS: Mapping[str, Occasion] = MappingProxyType(
+    {
+        "acceptance": _of("accept"),
+        "board": _of("board"),
+        "circuit": _of("circuit"),
+        "join": _of("join"),
+        "lamp": _of("lamp"),
+        "load": _of("load"),
+        "passage": passages_of,
+        "place": _of("place"),
+        "plug": _of("plug"),
+        "proof": _of("proof"),
+        "run": _of("run"),
+        "strip": _of("strip"),
+        "supply": _of("supply"),
+    }
+)
+# By the name of a check, or of the family before its dot.
+_NAMES: Mapping[str, Occasion] = MappingProxyType(
+    {
+        "battery": _supplies("battery", "usb"),  # a power bank is one
+        "circuit.step": _circuits("flash", "dim"),
+        "circuit.steady-on-flasher": _circuits("flash", "dim"),
+        "circuit.unswitched": _circuits("flash", "dim"),
+        "converter": _supplies("converter"),
+        "dim": _circuits("dim"),
+        "flash": _circuits("flash", "dim"),
+        "fuse": _any("supply", lambda supply: supply.fuse),
+        "fuse.absent": _of("supply"),
+        "lamp.dip": _any("load", lambda load: load.kind == "motor"),
+        "lamp.not-as-wanted": _any("lamp", lambda lamp: lamp.wanted is not None),
+        "lamp.strobe": _circuits("flash", "dim"),
+        "lead": _any("lamp", lambda lamp: lamp.lead is not None),
+        "motor": _any("load", lambda load: load.kind == "motor"),
+        "output": _any("circuit", lambda circuit: circuit.output or circuit.board),
+        "passage.plug": _of("plug"),
+        "passage.plug-alone": _of("plug"),
+        "supply.mains-inside": _supplies("adaptor"),
+        "supply.switches-off": _supplies("usb"),
+        "supply.type-c": _supplies("usb"),
+        "supply.unloaded": _supplies("adaptor"),
+        "way": _of("way"),
+    }
+)
+
+
+def nothing_to_judge(survey: Survey, checks: Iterable[Check], heard: Iterable[str]) -> tuple[str, ...]:
+    """The names of the checks that had nothing to judge, in order; `heard`: those that found, asked or compared something."""
+    known = frozenset(heard)
+    closing = survey.stage == "closing"
+    return tuple(
+        check.name
+        for check in checks
+        if check.name not in known
+        and not ((closing or not check.name.startswith("closing.")) and has_an_occasion(check, survey.build))
+    )
+
+
+def has_an_occasion(check: Check, build: Build) -> bool:
+    """Whether the build has anything that a check looks at, by what the file says alone."""
+    for occasion in (
+        _NAMES.get(check.name),
+        _NAMES.get(check.name.partition(".")[0]),
+        _SUBJECTS.get(check.subject),
+    ):
+        if occasion is not None:
+            return bool(occasion(build))
+    return True
