@@ -6,9 +6,10 @@ and in that of the rooms `ask`, `catalogue` and of `physics`, is what other prog
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
-
+TYPE_CHECKING = False  # that of typing, which takes long to import
 if TYPE_CHECKING:
+    from typing import Any
+
     from postcheck import ask, catalogue
     from postcheck.checking import check, parts_list, pictures, reach, sheet_of, unreadable
     from postcheck.checks.record import Check, Judge

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, get_args
 
 from postcheck.checks.judge import Judgement, judge, settled
+from postcheck.checks.past_figures import without_figures
 from postcheck.checks.table import CHECKS
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
@@ -104,8 +105,9 @@ def _judged(
         from postcheck.trial import with_remedies  # noqa: PLC0415 - a sound build needs no remedies
 
         findings = with_remedies(survey, findings, unjudged, STAGES, checks)
+    findings = tuple(without_figures(survey, settled(findings)))
     return FileReport(
-        build.file, judged.verdict, _placed(build, settled(findings)), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
+        build.file, judged.verdict, _placed(build, findings), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
         what_ifs(build), judged.nothing,
     )  # fmt: skip
@@ -279,6 +281,7 @@ def unreadable(error: BuildError) -> FileReport:
             "The file cannot be judged until this is put right.",
             problem.path,
             remedy=problem.hint,
+            lines=problem.lines,
             where=Where(error.file, problem.line, problem.column or 1) if problem.line is not None else None,
         )
         for problem in error.problems

@@ -11,7 +11,7 @@ from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import Line, Put, RewriteError, changed_lines, rewritten
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
-from postcheck.report import FileReport, Finding, Stage
+from postcheck.report import Effort, FileReport, Finding, Stage
 from postcheck.trial import left_of
 
 __all__ = ["Line", "Mending", "Step"]
@@ -32,13 +32,16 @@ class Mending:
     into this text. Raises ValueError for a build whose text is not known.
     """
 
-    def __init__(self, build: Build, *, stage: Stage | None = None, today: date | None = None) -> None:
+    def __init__(
+        self, build: Build, *, stage: Stage | None = None, today: date | None = None, effort: Effort = "quick"
+    ) -> None:
         if build.text is None:
             raise ValueError("only a build that was read from a text can be mended")
         self.build: Build = build
         self.text: str = build.text
         self.stage: Stage | None = stage
         self.today: date | None = today
+        self.effort: Effort = effort
         self.report: FileReport = self._judged(build)
         self.left: set[str] = set()
         self.by_hand: dict[str, tuple[str, ...]] = {}
@@ -74,7 +77,7 @@ class Mending:
         return True
 
     def _judged(self, build: Build) -> FileReport:
-        return check(build, stage=self.stage, today=self.today).files[0]
+        return check(build, stage=self.stage, today=self.today, effort=self.effort).files[0]
 
     def _with(self, finding: Finding) -> str | None:
         try:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import stat
+import sys
 import tempfile
 from collections.abc import Iterable
 
@@ -29,8 +30,13 @@ def refusal(name: str, inputs: Iterable[str]) -> str | None:
     if not os.path.exists(name):
         return "a name in .toml is that of a build file; give it another one" if _toml(name) else None
     for path in inputs:
-        with contextlib.suppress(OSError, ValueError):
-            if path != "-" and os.path.samefile(name, path):
+        with contextlib.suppress(OSError, ValueError, AttributeError):  # standard input may be none
+            there: str | int = path
+            if path == "-":
+                there = sys.stdin.fileno()
+                if not stat.S_ISREG(os.fstat(there).st_mode):
+                    continue
+            if os.path.samefile(name, there):
                 return "it is one of the files to check"
     if os.path.isfile(name) and _toml(name):
         return "it is there already, and a report does not go over a TOML file; give it another name"

@@ -26,7 +26,7 @@ Format = Literal["text", "json", "sarif", "junit", "github"]
 @overload
 def render(
     told: Report | FileReport, format: Format = "text", *, width: int | None = None, colour: bool = False, ascii: bool = False,
-    fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
+    quiet: bool = False, fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str: ...  # fmt: skip
 @overload
 def render(
@@ -49,12 +49,13 @@ def render(told: Sheet, format: Literal["html", "markdown", "csv"] = "html") -> 
 
 def render(
     told: Any, format: str | None = None, *, width: int | None = None, colour: bool = False, ascii: bool = False,  # noqa: A002
-    fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
+    quiet: bool = False, fail_on: FailOn = "stop", code: int | None = None, folder: str | os.PathLike[str] | None = None,
 ) -> str:  # fmt: skip
     """A report, or any other record that a function of the package gives, as a text that ends in a line break.
 
     "text" is for people: with a `width`, as a screen no wider than that (24 columns at least); without, line by line, each
-    finding beginning with path:line:column. `colour` brings escape sequences in, `ascii` keeps to ASCII, in text alone.
+    finding beginning with path:line:column. `colour` brings escape sequences in, `ascii` keeps to ASCII, and with `quiet` the
+    clear builds share a line and all are named by their files, in text alone.
     "json" is the form that other programs rely on; "sarif" (2.1.0), "junit" and "github" (workflow commands) are for CI.
     There `fail_on` says from which weight up a finding fails, `code` is the exit code of the run if it is not the report's
     own, and paths are told from `folder` on (if not given, the current one).
@@ -70,7 +71,7 @@ def render(
         return _record(told, format, {"width": width, "colour": colour, "ascii": ascii})
     report, format = told, format or "text"  # noqa: A001 - as above
     if format == "text":
-        return _text(report, width, colour=colour, plain=ascii)
+        return _text(report, width, colour=colour, plain=ascii, quiet=quiet)
     if format == "json":
         from postcheck.renderers import json_renderer  # noqa: PLC0415 - each renderer on its first use
 
@@ -150,12 +151,12 @@ def _record(told: Any, form: str | None, looks: Mapping[str, Any]) -> str:
     return renderer(told, **{key: {**looks, "version": __version__}[key] for key in wanted})
 
 
-def _text(report: Report, width: int | None, *, colour: bool, plain: bool) -> str:
+def _text(report: Report, width: int | None, *, colour: bool, plain: bool, quiet: bool) -> str:
     if width is not None:
         from postcheck.renderers import terminal  # noqa: PLC0415
 
-        return terminal.render(report, width=width, colour=colour, ascii=plain)
+        return terminal.render(report, width=width, colour=colour, ascii=plain, quiet=quiet)
     from postcheck.renderers import plain_text, streams  # noqa: PLC0415
 
-    text = plain_text.render(report, colour=colour)
+    text = plain_text.render(report, colour=colour, quiet=quiet)
     return streams.ascii_words(text, "ascii") if plain else text

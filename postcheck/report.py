@@ -293,7 +293,8 @@ class BoreCircle:
     """One thing in a bore where it is drawn. Lengths in m, the centre from the middle of the bore, y upwards.
 
     `kind` is run, lead (then `leg` says supply, return or link) or cable (then `holds` names what lies in it). `wire` and
-    `colour` are as the file words them, empty where it does not.
+    `colour` are as the file words them, empty where it does not. `flat`: of a flat cable its extent sideways and up and
+    down; its `diameter` is then that of a round one of its area.
     """
 
     number: int
@@ -306,6 +307,7 @@ class BoreCircle:
     wire: str = ""
     colour: str = ""
     holds: tuple[str, ...] = ()
+    flat: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

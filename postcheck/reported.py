@@ -140,6 +140,14 @@ class ReportedPin(TypedDict):
     drop: Annotated[float, Meant("voltage lost at its contact with all on", "V")]
 
 
+_Fate = Annotated[
+    Literal["lamp destroyed", "poles joined"],
+    Meant(
+        '"lamp destroyed" or "poles joined" where it hangs on such a lamp or supply, so that no figure here means anything'
+    ),
+]
+
+
 class ReportedSupply(TypedDict):
     """What a supply gives."""
 
@@ -148,6 +156,7 @@ class ReportedSupply(TypedDict):
     headroom: Annotated[float | None, Meant("what is free of its rating at the most current", "share")]
     rated: Annotated[float | None, Meant("its rating", "A")]
     lasts: NotRequired[Annotated[float | None, Meant("how long a battery lasts", "s")]]
+    fate: NotRequired[_Fate]
     input: NotRequired[Annotated[float, Meant("what a converter takes of its source", "A", True)]]
     input_highest: NotRequired[
         Annotated[float, Meant("most that a converter takes of its source", "A", True)]
@@ -189,6 +198,7 @@ class ReportedPlace(TypedDict):
     heat: Annotated[float | None, Meant("heat given off in it", "W")]
     rise: Annotated[float | None, Meant("its air above that round the model", "K")]
     air: Annotated[float | None, Meant("its air in the warmest room", "degC", True)]
+    fate: NotRequired[_Fate]
 
 
 _Held = Annotated[int, Meant("so many of the kind will be reached by cutting only")]

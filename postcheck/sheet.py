@@ -105,6 +105,7 @@ class BenchRow:
     setting; `held`: the limit holds the current. `through`: the resistor with which the full supply may touch instead, and `through_power`, as it is sold.
     `finished`: what flows at the usual volts once its resistor is in; `strings`: of how many with a resistor each.
     `starting`: the most while a motor starts. `pulsed`: it flashes or is dimmed in the model; the setting is for holding it on.
+    `by_itself`: a chip flashes it on the bench too.
     """
 
     kind: str
@@ -133,6 +134,7 @@ class BenchRow:
     strings: int = 1
     starting: float | None = None
     pulsed: bool = False
+    by_itself: bool = False
 
 
 @dataclass(frozen=True, slots=True)

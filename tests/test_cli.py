@@ -15,6 +15,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+import postcheck
 from postcheck import checking
 from postcheck.cli import main
 from postcheck.description.models import Build
@@ -36,7 +37,6 @@ def test_exit_codes() -> None:
     assert run("check", str(GOOD)).returncode == 0
     assert run("check", str(BAD)).returncode == 1
     assert run("check", str(ROOT / "none.post.toml")).returncode == 2
-    assert run("check").returncode == 2
     assert run("--version").stdout.startswith(b"postcheck ")
 
 
@@ -44,7 +44,7 @@ def test_exit_codes() -> None:
     ("name", "content", "says"),
     [
         ("malformed", b"format = 1\n[build\n", "malformed.post.toml:2:"),
-        ("binary", b"\x00\x01\x02\xff", "[file.not-text]"),
+        ("binary", b"\x00\x01\x02\xff", "    Name: file.not-text:"),
         ("empty", b"", "the file is empty"),
         (
             "bare",
@@ -73,10 +73,97 @@ def test_a_folder_stands_for_the_builds_in_it(tmp_path: Path) -> None:
     assert files == [Path("a one.post.toml"), Path("b/two.post.toml")]
 
 
-def test_a_folder_is_said_to_be_one(tmp_path: Path) -> None:
-    done = run("check", str(tmp_path))
+def here(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """A run in this folder."""
+    return subprocess.run(
+        [sys.executable, "-m", "postcheck", *arguments], stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False,
+        cwd=folder, env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+
+
+def test_check_alone_looks_in_the_folder_it_stands_in(tmp_path: Path) -> None:
+    done = here(tmp_path, "check")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == (
+        "postcheck: there is no build in this folder, nothing that ends in .post.toml; "
+        "`postcheck start NAME.post.toml` writes a first one\n"
+    )
+    assert here(tmp_path, "start", "tender.post.toml").returncode == 0
+    alone, named = here(tmp_path, "check"), here(tmp_path, "check", ".")
+    assert alone.returncode == 0
+    assert alone.stdout == named.stdout == "Harbour tender, 1:50: clear for planning; closing not judged\n"
+
+
+def test_a_folder_without_builds_is_said_to_be_one_and_hides_no_other(tmp_path: Path) -> None:
+    done = run("check", str(tmp_path), str(GOOD))
     assert done.returncode == 2
-    assert b"folder" in done.stdout
+    assert done.stderr.decode() == (
+        f"postcheck: there is no build in the folder '{tmp_path}', nothing that ends in .post.toml; "
+        f"`postcheck start {tmp_path}/NAME.post.toml` writes a first one\n"
+    )
+    assert done.stdout == b"Harbour tender, 1:50: clear for planning; closing not judged\n"
+
+
+def test_a_folder_that_is_not_looked_into_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for folder in ("models/inner", "models/shut", "models/.old", "elsewhere"):
+        (tmp_path / folder).mkdir(parents=True)
+        (tmp_path / folder / "one.post.toml").write_bytes(GOOD.read_bytes())
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "models" / "again").symlink_to("inner")  # looked into under its own name
+    assert main(["check", "models"]) == 0
+    sound, real = capsys.readouterr(), os.scandir
+
+    def scandir(path: Any = ".") -> Any:
+        if os.path.basename(path) == "shut":
+            raise PermissionError(13, "Permission denied", path)
+        return real(path)
+
+    monkeypatch.setattr(os, "scandir", scandir)
+    assert main(["check", "models"]) == 2
+    told = capsys.readouterr()
+    assert told.err == "postcheck: the folder 'models/shut' was not looked into: permission denied\n"
+    assert told.out.splitlines() == sound.out.splitlines()[:1]  # of two, and without a summary
+    monkeypatch.setattr(os, "scandir", real)
+
+    (tmp_path / "models" / "linked").symlink_to("../elsewhere")
+    (tmp_path / "models" / "hidden").symlink_to(".old")
+    assert main(["check", "models"]) == 2
+    assert [line.partition("; ")[0] for line in capsys.readouterr().err.splitlines()] == [
+        f"postcheck: 'models/{name}' is a link to another folder and was not looked into" for name in ("hidden", "linked")
+    ]  # fmt: skip
+    assert main(["check", "models/linked"]) == 0
+
+
+def test_many_clear_builds_share_a_line(tmp_path: Path) -> None:
+    for name in ("b", "a"):
+        (tmp_path / f"{name}.post.toml").write_bytes(GOOD.read_bytes())
+    (tmp_path / "bad.post.toml").write_bytes(BAD.read_bytes())
+    done = here(tmp_path, "check", "--quiet", "b.post.toml", "bad.post.toml", "a.post.toml")
+    assert done.returncode == 1
+    *full, clear, summary = done.stdout.splitlines()
+    alone = here(tmp_path, "check", "bad.post.toml").stdout.splitlines()
+    assert full[:-1] == alone[:-1]
+    assert full[-1].startswith("bad.post.toml: stop: ")
+    assert clear == "Clear for planning; closing not judged: b.post.toml, a.post.toml"
+    assert summary == "3 files: 2 clear, 1 stop"
+    reports = [
+        postcheck.check(postcheck.load(tmp_path / f"{name}.post.toml")).files[0] for name in ("a", "bad", "b")
+    ]
+    seen = postcheck.render(Report(tuple(reports)), width=80, quiet=True).splitlines()
+    assert "Harbour tender" not in "\n".join(seen)
+    assert " ".join("".join(seen).split()).count("Clear for planning; closing not judged: ") == 1
+    # what is told besides is not lost
+    tried = here(
+        tmp_path, "check", "--quiet", "--with", 'post.bore = "6 mm"', "a.post.toml", "b.post.toml"
+    ).stdout
+    assert tried.startswith(
+        "Clear for planning; closing not judged: a.post.toml (with 1 what-if), b.post.toml (with "
+    )
+    refused = here(tmp_path, "check", "--quiet", "--format", "json", "a.post.toml")
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "--quiet is for text" in refused.stderr
 
 
 def test_a_bad_file_hides_no_other() -> None:
@@ -109,6 +196,7 @@ def test_json_has_the_shape_that_other_programs_rely_on() -> None:
         "not_judged",
         "limits",
         "what_if",
+        "nothing_to_judge",
         "figures",
     ]
     assert list(first["findings"][0]) == [
@@ -167,6 +255,35 @@ def test_start_writes_a_build_that_passes_and_overwrites_nothing(tmp_path: Path)
     assert path.read_bytes() == before
 
 
+def test_start_prints_a_build_for_a_pipe(tmp_path: Path) -> None:
+    done = here(tmp_path, "start", "-")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert run("check", "-", stdin=done.stdout.encode()).returncode == 0
+    assert not list(tmp_path.iterdir())
+
+
+def test_start_leaves_nothing_where_the_disk_is_full(tmp_path: Path) -> None:
+    done = shell(f"cd {tmp_path}; ulimit -f 0; {sys.executable} -m postcheck start a.post.toml")
+    assert done.returncode == 2
+    assert b"'a.post.toml' cannot be written: file too large" in done.stderr
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    "words", ["sheet $GOOD -o x.pdf", "sheet $GOOD -o x.pdf --format html", "sheet $GOOD -o x.odt"]
+)
+def test_a_sheet_is_not_written_as_what_it_is_not(words: str, tmp_path: Path) -> None:
+    done = shell(f"cd {tmp_path}; {sys.executable} -m postcheck {words}")
+    assert (done.returncode, done.stdout) == (2, b"")
+    says = (
+        b"open it in the browser and print it to PDF"
+        if b"pdf" in words.encode()
+        else b"HTML, Markdown or CSV"
+    )
+    assert says in done.stderr
+    assert not list(tmp_path.iterdir())
+
+
 def test_explain_and_catalogue() -> None:
     assert b"lamp.no-resistor" in run("explain").stdout
     assert b"Source" in run("explain", "lamp.over-rating").stdout
@@ -208,8 +325,11 @@ def test_post_says_what_it_cannot_draw(tmp_path: Path) -> None:
         ((str(arms), "--passage", "post"), "it has no [post]; it has 'mast', 'boom'"),
         ((str(arms), "--passage", "mats"), "there is no passage 'mats'; did you mean 'mast'?"),
         ((str(GOOD), "--passage", "\x1bx"), "there is no passage '\\x1bx'; it has 'post'"),
-        ((str(tmp_path / "none.post.toml"),), "file.unreadable"),
-        ((str(tmp_path),), "folder"),
+        (
+            (str(tmp_path / "none.post.toml"),),
+            "none.post.toml': there is no such file; check the name and the folder\n",
+        ),
+        ((str(tmp_path),), "': this is a folder; name the build file in it\n"),
     ]:
         done = run("post", *arguments)
         assert (done.returncode, done.stdout) == (2, b""), arguments
@@ -303,7 +423,16 @@ def test_a_reader_that_has_gone_does_not_change_the_verdict() -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["$CHECK $BAD >/dev/full", "$CHECK $BAD >&-", "$CHECK --format json $GOOD >&-"]
+    "line",
+    [
+        "$CHECK $BAD >/dev/full",
+        "$CHECK $BAD >&-",
+        "$CHECK --format json $GOOD >&-",
+        "$CHECK --help >/dev/full",
+        "${CHECK%check} --version >/dev/full",
+        "${CHECK%check} post $GOOD >&-",
+        "${CHECK%check} reach $GOOD 'cabin lamps' >&-",
+    ],
 )
 def test_a_report_that_cannot_be_written_is_said(line: str) -> None:
     done = shell(line)
@@ -405,3 +534,19 @@ def test_a_bug_of_ours_at_one_file_hides_no_other(
 def test_effort_is_quick_or_long() -> None:
     assert run("check", "--effort", "long", str(GOOD)).returncode == 0
     assert run("check", "--effort", "endless", str(GOOD)).returncode == 2
+
+
+def test_a_piped_finding_is_its_place_its_weight_and_its_sentence_with_the_name_below() -> None:
+    bad = ROOT / "tests" / "builds" / "faulty" / "lamp-over-rating.post.toml"
+    lines = run("check", str(bad)).stdout.decode().splitlines()
+    # an editor jumps by the first three, parted by colons
+    place, weight, says = lines[0].split("  ", 2)
+    path, line, column = place.rsplit(":", 2)
+    assert (path, weight) == (str(bad), "stop")
+    assert bad.read_text(encoding="utf-8").splitlines()[int(line) - 1][int(column) - 1 :].startswith("lamp]]")
+    assert says.endswith("Its rating is 20 mA.")
+    names = [one.strip().removeprefix("Name: ") for one in lines if one.strip().startswith("Name: ")]
+    assert names[0].startswith("lamp.over-rating:")
+    for name in names:  # nowhere else
+        assert sum(name in one for one in lines) - sum(f"Follows from: {name}" in one for one in lines) == 1
+        assert f"[{name.partition(':')[0]}]" not in "\n".join(lines)

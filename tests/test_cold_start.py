@@ -69,6 +69,14 @@ def test_a_question_loads_no_more_than_its_own_answer() -> None:
     }  # fmt: skip
 
 
+def test_a_command_loads_no_page_and_no_other_command() -> None:
+    modules = loaded("check", "example_builds/tender.post.toml")
+    ours = {name.removeprefix("postcheck.cli.") for name in modules if name.startswith("postcheck.cli.")}
+    assert ours == {"check", "commands", "kinds", "options", "parser", "progress", "talk"}
+    early = loaded_by("import postcheck.cli")  # until then a Ctrl-C would show a traceback
+    assert not early & {"argparse", "typing", "re", "postcheck.cli.talk"}
+
+
 def test_the_guide_is_no_matter_of_other_commands_and_its_prose_loads_no_models() -> None:
     assert not {
         module for module in loaded("check", "example_builds/tender.post.toml") if "guidebook" in module

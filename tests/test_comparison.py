@@ -81,7 +81,7 @@ def test_a_new_name_is_no_new_finding() -> None:
     assert comparison.worse() == (stop("spare"),)
     told = compared.render(comparison)
     assert (
-        "\nChanged, stop: 'main light' gets half of what it needs. [lamp.dim:main light]\n    Was: [lamp.dim:lantern]\n"
+        "\nChanged, stop: 'main light' gets half of what it needs.\n    Name: lamp.dim:main light\n    Its name was: lamp.dim:lantern\n"
         in told
     )
     for other in (stop("main light", "a third"), stop("main light", accepted="as meant")):
@@ -100,7 +100,8 @@ def test_what_a_changed_finding_was_and_what_cures_it_is_told() -> None:
         "Caution, as before: 1 finding changed.",
         "Before: f.post.toml, judged for wiring",
         "Now: f.post.toml, judged for closing",
-        "Changed, stop, was caution, accepted no more: It is so. [lamp.dim:a]",
+        "Changed, stop, was caution, accepted no more: It is so.",
+        "    Name: lamp.dim:a",
         "    Was: It was so.",
         "    Do: Use less.",
     ]
@@ -162,7 +163,7 @@ def test_what_is_different_in_a_finding_is_read_from_its_data_not_its_words() ->
     ):
         assert postcheck.compare(of(before), of(other)).changed == (Changed(before, other),)
     told = compared.render(postcheck.compare(of(before), of(of_facts("a", 0.011, "b", "c"))))
-    assert "\nChanged, caution: Says. [lamp.dim:a]\n    Figures: nominal 11 mA, was 10 mA.\n" in told
+    assert "\nChanged, caution: Says.\n    Name: lamp.dim:a\n    Figures: nominal 11 mA, was 10 mA.\n" in told
 
 
 def test_a_new_name_is_known_by_the_data() -> None:

@@ -39,6 +39,22 @@ def test_no_build_is_overwritten_by_its_own_report(
     assert "one of the files to check" in capsys.readouterr().err
 
 
+def test_no_build_is_overwritten_that_comes_from_standard_input(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    build = tmp_path / "a.txt"
+    build.write_bytes(GOOD)
+    with build.open() as file:
+        monkeypatch.setattr("sys.stdin", file)
+        assert main(["check", "-", "-o", str(build)]) == 2
+        assert build.read_bytes() == GOOD
+        assert "one of the files to check" in capsys.readouterr().err
+        assert main(["check", "-", "-o", str(tmp_path / "b.txt")]) == 0
+    with open(os.devnull, encoding="utf-8") as nothing:
+        monkeypatch.setattr("sys.stdin", nothing)
+        assert output.refusal(os.devnull, ["-"]) is None
+
+
 def test_a_report_goes_over_no_other_toml_file(tmp_path: Path) -> None:
     build, workshop = tmp_path / "a.post.toml", tmp_path / "workshop.toml"
     build.write_bytes(GOOD)

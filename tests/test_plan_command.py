@@ -12,7 +12,7 @@ import pytest
 
 import postcheck
 from postcheck import output
-from postcheck.cli import main, whole_parser
+from postcheck.cli import every_command, main
 from postcheck.description.rewriting import RewriteError
 from postcheck.mending import Mending, Step
 from postcheck.planner import planning
@@ -357,4 +357,4 @@ def test_mend_takes_a_remedy_that_leaves_no_more_than_a_note(
 
 def test_the_command_offers_every_aim_that_there_is() -> None:
     for aim in AIMS:
-        assert whole_parser().parse_args(["plan", "--aim", aim, "x"]).aim == [aim]
+        assert every_command().parsers["plan"].parse_args(["--aim", aim, "x"]).aim == [aim]

@@ -182,7 +182,7 @@ def test_builds_come_into_a_folder_and_go(tmp_path: Path) -> None:
     folder = tmp_path / "models"
     folder.mkdir()
     with watching("models", cwd=tmp_path) as terminal:
-        assert "no .post.toml is in it" in "\n".join(terminal.wait_for("Ctrl-C leaves."))
+        assert "no build in the folder 'models'" in "\n".join(terminal.wait_for("Ctrl-C leaves."))
         (folder / "one.post.toml").write_text(SOUND, encoding="utf-8")
         rows = terminal.wait_for("New: one.post.toml.")
         assert rows[:2] == [f"{CLEAR}: Mail airship, 1:144", "  (models/one.post.toml)"]

@@ -52,7 +52,7 @@ def test_standard_input_can_be_changed_too(
 ) -> None:
     monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(Path(AIRSHIP).read_bytes())))
     assert main(["check", "-", "--with", "post.bore=1.9 mm"]) == 1
-    assert "[passage.cannot-fit]" in capsys.readouterr().out
+    assert "Name: passage.cannot-fit:" in capsys.readouterr().out
 
 
 def test_what_is_no_assignment_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:

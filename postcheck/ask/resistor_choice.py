@@ -61,6 +61,10 @@ def resistor(
     supplied = source_of(survey.build.supply[SUPPLY], 0)[0]
     if part.dice[0].filament_volts is not None:
         return _before_filament(asked, survey, part, supplied)
+    if part.dice[0].volts is not None and asked.current is None:
+        figures = survey.electrics.lamps.get(part.name)
+        if figures is not None and not found(survey, CHECKS, ("lamp.over-rating",)):
+            return _inside(asked, part, figures, supplied)
     target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
     takes = sum(volts_at(die, target) for die in part.dice)
     if supplied - takes < LEAST_HEADROOM * supplied:
@@ -167,6 +171,18 @@ def _too_few(asked: _Asked, survey: Survey, supplied: float, takes: float) -> An
         "resistor", False, "None does", reason,
         {"takes": Figure(takes, "V"), "supply": Figure(supplied, "V"), "wants": Figure(takes / (1.0 - LEAST_HEADROOM), "V")},
         limited(survey, "lamp.current.nominal"),
+    )  # fmt: skip
+
+
+def _inside(asked: _Asked, part: LampPart, figures: LampFigures, supplied: float) -> Answer:
+    """An LED with its resistor inside needs no other one on its volts."""
+    made = sum(die.takes for die in part.dice)
+    who = asked.lamp.shown if asked.lamp.pieces == 1 else f"{asked.lamp.pieces} {asked.lamp.shown} in series"
+    has, is_, gets = ("its", "is", "gets") if asked.lamp.pieces == 1 else ("their", "are", "get")
+    reason = f"{who} {is_} made for {volts(made)}, with {has} resistor inside, and {gets} {amps(figures.nominal)} on {volts(supplied)}"
+    return Answer(
+        "resistor", True, "None is needed", reason,
+        {"made": Figure(made, "V"), "supply": Figure(supplied, "V"), "nominal": Figure(figures.nominal, "A")}, None,
     )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from postcheck.catalogue.rows import (
     Die,
     FilamentLamp,
     FuseRating,
+    Inside,
     LedLamp,
     Plastic,
     ResistorSize,
@@ -130,7 +131,22 @@ def _lamp(name: str, row: Fields) -> LedLamp | FilamentLamp:
         )
     colour = row.text("colour")
     dice = tuple(_die(die) for die in row.tables("dice", row.inner("die")))
-    return LedLamp(name, package, colour, dice, source)
+    inside = None
+    if row.has("inside"):
+        said = Fields(f"lamp {name} inside", row.inner("inside"))
+        inside = Inside(
+            volts=said.number("volts"),
+            current=said.number("at") / 1e3,
+            tolerance=said.number("tolerance") / 1e2,
+            most_volts=said.number("most"),
+            derate=said.number("derate") / 1e3,
+        )
+        said.done()
+    flashes = row.maybe("flashes")
+    works = row.numbers("works") if flashes is not None else None
+    return LedLamp(
+        name, package, colour, dice, source, inside, flashes, (works[0], works[1]) if works else None
+    )
 
 
 def _strip(name: str, row: Fields) -> Strip:

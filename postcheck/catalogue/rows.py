@@ -79,14 +79,33 @@ class Die(NamedTuple):
     junction_most: float
 
 
+class Inside(NamedTuple):
+    """The resistor inside an LED: on `volts` it lets `current` (A) through; `tolerance`: relative, of its ohms.
+
+    `most_volts`: what a lamp may be put on for good, above the die's `derate_above` less by `derate` (V/K).
+    """
+
+    volts: float
+    current: float
+    tolerance: float
+    most_volts: float
+    derate: float
+
+
 class LedLamp(NamedTuple):
-    """A lamp of one or several dice, each with its own pins."""
+    """A lamp of one or several dice, each with its own pins; `inside`: the resistor that it has in series with each.
+
+    `flashes`: Hz, of one with a chip that flashes it between the volts of `works`.
+    """
 
     name: str
     package: str
     colour: str
     dice: tuple[Die, ...]
     source: str
+    inside: Inside | None = None
+    flashes: float | None = None
+    works: tuple[float, float] | None = None
 
 
 class FilamentLamp(NamedTuple):

@@ -21,6 +21,7 @@ def _bare(survey: Survey) -> Iterator[Fact | Within]:
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
     if not any(map(_elsewhere, lamps.values())):
         return
+    astray = {name for one in survey.wiring.unbuilt for kind, name in one.joined if kind == "lamp"}
     for (kind, name), test_point in survey.bench.leads.items():
         if kind != "lamp" or test_point.resistor_position != "behind":
             continue
@@ -38,7 +39,8 @@ def _bare(survey: Survey) -> Iterator[Fact | Within]:
         yield Fact(
             "caution",
             within.subject,
-            (*lamp.path, "resistor"),
+            # where nothing comes to its joint, the lead may name a wrong place
+            (*lamp.path, "lead" if name in astray else "resistor"),
             "destroyed" if destroyed else "harmed",
             figures={
                 "volts": Figure(contact_test.volts, "V"),

@@ -45,7 +45,10 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
     rated = _rated(lamp)
     far = of_rating(survey.limits["lamp.dim.far"], rated, "A")
     steps["caution", "far too dim"] = Within(subject, lamp.nominal, far, least=True)
-    if not bare:
+    if _usual(lamp) is not None:
+        made = of_rating(survey.limits["lamp.dim.inside"], _usual(lamp) or 0.0, "A")
+        steps["note", "few volts"] = Within(subject, lamp.nominal, made, least=True)
+    elif not bare:
         steps["note", "faint"] = Within(subject, lamp.nominal, of_rating(limit, rated, "A"), least=True)
     return steps
 
@@ -53,6 +56,11 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
 def _rated(lamp: LampFigures) -> float:
     """A lamp's rating on its sheet, A: its light does not go with what heat leaves of that."""
     return min(die.rated for die in lamp.part.dice)
+
+
+def _usual(lamp: LampFigures) -> float | None:
+    """What an LED with its resistor inside takes on its volts, A; None of another one, and behind a resistor of its own too."""
+    return lamp.part.dice[0].usual if lamp.part.resistor is None else None
 
 
 def _dull(survey: Survey, lamp: LampFigures) -> Iterator[Fact | Within]:
@@ -100,7 +108,7 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if (broken := first_broken(steps)) is None:
             continue
         severity, case = broken
-        takes = sum(die.forward[1] for die in lamp.part.dice)
+        takes, usual = sum(die.takes for die in lamp.part.dice), _usual(lamp)
         yield Fact(
             severity,
             Subject("lamp", lamp.name),
@@ -108,6 +116,8 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             case,
             "bare"
             if bare
+            else "inside"
+            if usual is not None
             else "little"
             if case == "starved"
             else "resistor"
@@ -121,6 +131,11 @@ def _dim(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "joints": Figure(lamp.joint_volts, "V"),
                 "takes": Figure(takes, "V"),
                 "dice": Figure(len(lamp.part.dice), ""),
+                **(
+                    {}
+                    if usual is None
+                    else {"usual": Figure(usual, "A"), "lit": Figure(lamp.nominal / usual, "share")}
+                ),
             },
             limit=steps[broken].limit,
             because_of=_cause_of_lack(survey, lamp),
@@ -137,6 +152,7 @@ _LACKS = {
     "bare": "Lit as it should be, its {dice:die takes|dice take} about {takes}. Its joints get {joints}.",
     "little": "Lit as it should be, its {dice:die takes|dice take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
+    "inside": "Its resistor is inside, for {takes}. Its joints get {joints}.",
 }
 
 
@@ -364,8 +380,8 @@ def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) 
 CHECKS: tuple[Check, ...] = (
     Check(
         "lamp.dim", "stop", "lamp", "far less current than the lamp is made for",
-        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55: below lamp.dim a note, below lamp.dim.far a caution, next to nothing a stop; "
-        "lowest / nominal (a low supply, parts at their worst; not on a battery) below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.destroyed"),
+        "It is dark, or two of a kind look unlike.", "nominal / rated, of bulbs to the power of 3.4 / 0.55: below lamp.dim a note, below lamp.dim.far a caution, next to nothing a stop; with its resistor inside over what it takes on its volts, below lamp.dim.inside a note; "
+        "lowest / nominal (a low supply, parts at their worst; not on a battery) below lamp.dim: a caution", ("lamp.dim", "lamp.dim.far", "lamp.dim.inside", "lamp.destroyed"),
         "judgement", _dim,
         wording={
             "dark": Wording("{subject} gets {nominal} and stays dark.", _LACKS),
@@ -377,6 +393,10 @@ CHECKS: tuple[Check, ...] = (
             "far too dim": Wording(
                 "{subject} gets {nominal}, {share} of its rating of {rated}: in daylight it is hardly seen to be lit.",
                 dict.fromkeys(_LACKS, '`wanted = "{nominal}"` says that it is meant.'),
+            ),
+            "few volts": Wording(
+                "{subject} gets {nominal}, {lit} of the {usual} that it takes on its volts.",
+                dict.fromkeys(_LACKS, f'{_LACKS["inside"]} `wanted = "{{nominal}}"` says that it is meant.'),
             ),
             "faint": Wording(
                 "{subject} gets {nominal}, {share} of its rating of {rated}.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import bare_on, filament, known_lamps
@@ -25,7 +25,7 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if (
             isinstance(part, LampPart)
             and part.behaviour == "steady"
-            and survey.build.circuit[part.circuit].behaviour == "flash"
+            and survey.build.circuit[part.circuit].behaviour in _GOES
             and part.entry not in found
         ):
             found.add(part.entry)
@@ -35,15 +35,22 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 (*part.path[:2], "behaviour"),
                 "lamp",
                 parts={"circuit": Subject("circuit", part.circuit)},
+                words={"goes": _GOES[survey.build.circuit[part.circuit].behaviour]},
             )
+    for part in survey.parts.lamps:
+        if part.behaviour == "steady" and part.flashes is not None and part.entry not in found:
+            yield Fact("stop", Subject("lamp", part.entry), (*part.path[:2], "behaviour"), "by itself")
     for index, join in enumerate(survey.build.join):
         subject, path = Subject("join", join.place), ("join", index, "lines")
         circuits = [line for line in join.lines if line in survey.build.circuit]
-        flashing = [name for name in circuits if survey.build.circuit[name].behaviour == "flash"]
-        steady = [name for name in circuits if survey.build.circuit[name].behaviour != "flash"]
-        if flashing and steady:
-            both = {"flashing": Subject("circuit", flashing[0]), "steady": Subject("circuit", steady[0])}
-            yield Fact("stop", subject, path, "joined", parts=both)
+        if (unlike := _unlike(survey, circuits)) is not None:
+            yield Fact(
+                "stop",
+                subject,
+                path,
+                f"joined, {survey.build.circuit[unlike[0]].behaviour}",
+                parts={"flashing": Subject("circuit", unlike[0]), "steady": Subject("circuit", unlike[1])},
+            )
             continue
         for name in circuits:
             pole = f"{survey.wiring.drivers[name].supply}{'+' if survey.build.circuit[name].switched == 'positive' else '-'}"
@@ -51,6 +58,20 @@ def _steady_on_flasher(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 both = {"circuit": Subject("circuit", name), "pole": Subject("line", pole)}
                 yield Fact("stop", subject, path, "on a pole", parts=both)
                 break
+
+
+# What light does that comes and goes by itself.
+_GOES = {"flash": "flashes", "fade": "fades"}
+
+
+def _unlike(survey: Survey, circuits: Sequence[str]) -> tuple[str, str] | None:
+    """Of circuits that are joined one that flashes or fades, and one that is not to."""
+    for behaviour in _GOES:
+        does = [name for name in circuits if survey.build.circuit[name].behaviour == behaviour]
+        other = [name for name in circuits if survey.build.circuit[name].behaviour != behaviour]
+        if does and other:
+            return does[0], other[0]
+    return None
 
 
 def _is_switched(survey: Survey, name: str) -> bool:
@@ -61,7 +82,7 @@ def _is_switched(survey: Survey, name: str) -> bool:
 def _joined_outputs(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for index, join in enumerate(survey.build.join):
         driven = [line for line in join.lines if line in survey.build.circuit and _drives(survey, line)]
-        if len(driven) < 2 or len({survey.build.circuit[name].behaviour == "flash" for name in driven}) > 1:
+        if len(driven) < 2 or _unlike(survey, driven) is not None:
             continue
         yield Fact(
             "stop",
@@ -85,7 +106,9 @@ def _unswitched(survey: Survey) -> Iterator[NotJudged]:
             has_table = survey.build.implied.get(name) in (None, "supply")
             yield NotJudged(
                 name,
-                "what makes it flash" if circuit.behaviour == "flash" else "what dims it",
+                {"flash": "what makes it flash", "fade": "what makes it fade"}.get(
+                    circuit.behaviour, "what dims it"
+                ),
                 f"its output, such as {_OUTPUT}, or its board and channel",
                 vital=True,
                 lines=(*([] if has_table else circuit_to_type(survey.build, name)), _OUTPUT),
@@ -169,7 +192,7 @@ _MISSING = (
     "What is lost in the wires is missing at the lamps, and it changes with every other lamp that is on."
 )
 _SWITCHED_ALONG = (
-    "What is joined on the switched side is switched together: either both flash or neither does."
+    "What is joined on the switched side is switched together: either both flash (or fade) or neither does."
 )
 _PUSHED = "Supplies that share one return push current through each other's lamps when it comes apart."
 _OWN_RETURN = "Give each supply a return of its own, or lay a second run of this one ([[run]])."
@@ -182,18 +205,24 @@ CHECKS: tuple[Check, ...] = (
         wording={case: Wording("If {subject} breaks, " + says, _PUSHED, _OWN_RETURN) for case, says in HARMS.items()},
     ),
     Check(
-        "circuit.steady-on-flasher", "stop", "lamp", "a steady light joined to a line that flashes",
+        "circuit.steady-on-flasher", "stop", "lamp", "a steady light joined to a line that flashes or fades",
         "What is joined on the switched side is switched together.", "lines joined, and what each does", (),
         "Kirchhoff's laws", _steady_on_flasher,
         wording={
             "lamp": Wording(
-                "{subject} is to shine steadily. It is connected to {circuit}, which flashes.", _SWITCHED_ALONG,
+                "{subject} is to shine steadily. It is connected to {circuit}, which {goes}.", _SWITCHED_ALONG,
                 "Give it a line of its own from the supply. Only the return may be shared.",
             ),
-            "joined": Wording(
-                "At {subject} the flashing line {flashing} is joined to {steady}, which is not to flash.", _SWITCHED_ALONG,
-                "Keep the two lines apart all the way to the base. Only their returns may be joined.",
+            "by itself": Wording(
+                "{subject} is to shine steadily. Its kind flashes by itself.", "A chip in it switches it, whatever feeds it.", "Use a plain LED."
             ),
+            **{
+                f"joined, {does}": Wording(
+                    f"At {{subject}} the {does.removesuffix('e')}ing line {{flashing}} is joined to {{steady}}, which is not to {does}.",
+                    _SWITCHED_ALONG, "Keep the two lines apart all the way to the base. Only their returns may be joined.",
+                )
+                for does in _GOES
+            },
             "on a pole": Wording(
                 "At {subject} the switched line {circuit} is joined to the pole {pole}: it is always on.", _SWITCHED_ALONG,
                 "Take one of the two lines out of this joint.",
@@ -201,7 +230,7 @@ CHECKS: tuple[Check, ...] = (
         },
     ),
     Check(
-        "circuit.unswitched", "note", "circuit", "a flashing or dimmed circuit that nothing switches", "It would shine steadily.",
+        "circuit.unswitched", "note", "circuit", "a flashing, fading or dimmed circuit that nothing switches", "It would shine steadily.",
         "an output or a board is given", (), "what the file says", _unswitched,
     ),
     Check(

@@ -296,10 +296,23 @@ def _poor_light(survey: Survey) -> Iterator[Fact | Within]:
             words={
                 "colour": colour_of(one),
                 "other_colour": colour_of(other_end),
-                **({"more": _several(more)} if more else {}),
+                **({"more": _some(more)} if more else {}),
             },
             limit=limit,
         )
+
+
+_PAIRS = 3
+"""So many further pairs of colours are named; the colours of a whole hub would fill a page."""
+
+
+def _some(pairs: Sequence[str]) -> str:
+    """The first of further pairs, and how many more there are."""
+    known = list(dict.fromkeys(pairs))
+    left = len(known) - _PAIRS
+    if left <= 0:
+        return _several(known)
+    return f"{', '.join(known[:_PAIRS])} and {left} {'pair' if left == 1 else 'pairs'} more"
 
 
 def _several(words: Sequence[str]) -> str:

@@ -12,6 +12,7 @@ from postcheck.description.cells import is_power_bank
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together
+from postcheck.survey.network.averages import fade_depth, flashes
 from postcheck.survey.network.figures import Dip, Step
 
 # A flasher of up to this rate is judged as slow: the eye is most sensitive at 8 to 10 Hz.
@@ -21,12 +22,13 @@ FOR_EXAMPLE = "300 mA"
 
 
 def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
-    seen: dict[str | None, list[Step]] = {}
+    seen: dict[Subject | None, list[Step]] = {}
     for step in survey.electrics.steps:
         limit = survey.limits["step.fast" if (step.rate or 0.0) > SLOW else "step.slow"]
         yield (within := Within(Subject(step.kind, step.lamp), abs(step.share), limited(limit)))
         if not within.kept:
-            seen.setdefault(step.flasher, []).append(step)
+            flasher = None if step.flasher is None else Subject(step.by, step.flasher)
+            seen.setdefault(flasher, []).append(step)
     together = seen.pop(None, [])
     if together and not seen:  # no single flasher is too much: then it is all of them at once
         seen[None] = together
@@ -36,8 +38,10 @@ def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         flashers = _flashers(survey) if flasher is None else [flasher]
         yield Fact(
             "caution",
-            Subject("circuit", flashers[0]),
-            ("circuit", flashers[0]),
+            flashers[0],
+            ("circuit", flashers[0].name)
+            if flashers[0].kind == "circuit"
+            else survey.parts.named[flashers[0].name].path,
             f"{'one' if flasher is not None else 'all'} {'less' if worst.share < 0.0 else 'more'}",
             figures={
                 "step": Figure(abs(worst.share), "share"),
@@ -46,7 +50,7 @@ def _step(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             },
             parts={
                 "lamp": Subject(worst.kind, worst.lamp),
-                "flashers": tuple(Subject("circuit", name) for name in flashers),
+                "flashers": tuple(flashers),
             },
             limit=limited(limit),
         )
@@ -101,16 +105,19 @@ def _dip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
-def _flashers(survey: Survey) -> list[str]:
-    return [name for name, circuit in survey.build.circuit.items() if circuit.behaviour == "flash"]
+def _flashers(survey: Survey) -> list[Subject]:
+    circuits = [name for name, circuit in survey.build.circuit.items() if flashes(circuit, survey.limits)]
+    chips = [lamp.name for lamp in survey.parts.lamps if lamp.flashes is not None]
+    return [Subject("circuit", name) for name in circuits] + [Subject("lamp", name) for name in chips]
 
 
 def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["flash.rate"]
     for name, circuit in survey.build.circuit.items():
-        if circuit.behaviour != "flash":
+        if circuit.behaviour not in ("flash", "fade"):
             continue
-        if circuit.on_share is None and _averaged(survey, name):
+        fades = circuit.behaviour == "fade"
+        if not fades and circuit.on_share is None and _averaged(survey, name):
             yield NotJudged(
                 name,
                 "how much of the time it is lit, and so its heat and what it takes from a battery; half is taken",
@@ -119,9 +126,11 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if circuit.rate is None:
             yield NotJudged(
                 name,
-                "whether its flashes are fast enough to bring on a seizure",
-                'its rate, such as rate = "60 /min"',
+                f"whether its {'fades' if fades else 'flashes'} are fast enough to bring on a seizure",
+                f'its rate, such as rate = "{"12" if fades else "60"} /min"',
             )
+            continue
+        if fade_depth(circuit) < survey.limits.value("fade.depth"):
             continue
         yield (within := Within(Subject("circuit", name), circuit.rate, limited(limit)))
         if not within.kept:
@@ -129,32 +138,53 @@ def _rate(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "caution",
                 within.subject,
                 ("circuit", name, "rate"),
+                "fade" if fades else "",
                 figures={"rate": Figure(circuit.rate, "Hz")},
                 limit=within.limit,
             )
+    yield from _by_themselves(survey)
+
+
+def _by_themselves(survey: Survey) -> Iterator[Fact | Within]:
+    """Lamps with a chip that flashes them: several of one entry, too, never keep step."""
+    limit = limited(survey.limits["flash.rate"])
+    for lamp in survey.parts.lamps:
+        if lamp.flashes is None:
+            continue
+        count = len(lamp.dice) * lamp.parallel
+        yield (within := Within(Subject("lamp", lamp.name), lamp.flashes * count, limit))
+        if not within.kept:
+            yield Fact(
+                "caution", within.subject, lamp.path, "lamps" if count > 1 else "lamp",
+                figures={
+                    "rate": Figure(lamp.flashes, "Hz"),
+                    **({"total": Figure(within.value, "Hz"), "lamps": Figure(count, "")} if count > 1 else {}),
+                },
+                limit=limit,
+            )  # fmt: skip
 
 
 def _together(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["flash.rate"]
-    together = flashes_together(survey.build)
+    together = flashes_together(survey.build, survey.parts, survey.limits)
     total = sum(together.values())
     if len(together) < 2:
         return
-    first, fastest = next(iter(together)), max(together, key=lambda name: together[name])
-    yield (within := Within(Subject("circuit", first), total, limited(limit)))
+    first, fastest = next(iter(together)), max(together, key=lambda one: together[one])
+    yield (within := Within(first, total, limited(limit)))
     if within.kept:
         return
     yield Fact(
         "caution",
         within.subject,
-        ("circuit", first, "rate"),
+        ("circuit", first.name, "rate") if first.kind == "circuit" else survey.parts.named[first.name].path,
         figures={
             "total": Figure(total, "Hz"),
             "slower": Figure(floor(100.0 * limit.value / total) / 100.0, "share"),
         },
-        parts={"flashers": tuple(Subject("circuit", name) for name in together)},
+        parts={"flashers": tuple(together)},
         limit=within.limit,
-        because_of=f"flash.rate:{fastest}",
+        because_of=f"flash.rate:{fastest.name}",
     )
 
 
@@ -176,7 +206,7 @@ def _dimming(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         for name in ("flash.rate", "dim.seizure", "dim.seizure.some", "dim.visible", "dim.frequency")
     )
     for name, circuit in survey.build.circuit.items():
-        if circuit.behaviour != "dim":
+        if circuit.behaviour not in ("dim", "fade"):
             continue
         if circuit.frequency is None:
             yield NotJudged(
@@ -238,19 +268,32 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "flash.rate", "caution", "circuit", "a circuit that flashes more than three times a second",
-        "Flashes faster than three a second can bring on seizures.", "flashes a second", ("flash.rate",),
-        "WCAG 2.2 success criterion 2.3.1", _rate,
+        "Flashes faster than three a second can bring on seizures.", "flashes a second; a fade that fast is one, unless its light changes by less than a tenth", ("flash.rate", "fade.depth"),
+        "WCAG 2.2 success criterion 2.3.1, and its general flash", _rate,
         wording={
             "": Wording(
                 "{subject} flashes at {rate:apart}. Above {limit:apart} flashes can bring on a seizure.", f"{_SEIZURES} {_AREA}",
                 "Flash at {limit} or slower.",
-            )
+            ),
+            "lamp": Wording(
+                "{subject} flashes by itself at {rate:apart}. Above {limit:apart} flashes can bring on a seizure.", f"{_SEIZURES} {_AREA}",
+                "Use one that flashes at {limit} or slower.",
+            ),
+            "lamps": Wording(
+                "{subject} is {lamps:chip that flashes|chips that flash} {rate} each, together {total:apart}. Above {limit:apart} flashes can bring on a seizure.",
+                f"{_SEIZURES} Chips never keep step, so all flashes count. {_AREA}",
+                "Use fewer of them, or plain LEDs on one circuit that flashes.",
+            ),
+            "fade": Wording(
+                "{subject} fades up and down at {rate:apart}. Above {limit:apart} a fade counts as flashes, which can bring on a seizure.",
+                f"{_SEIZURES} {_AREA}", "Fade at {limit} or slower.",
+            ),
         },
     ),
     Check(
         "flash.together", "caution", "circuit", "circuits that together flash more than three times a second",
         "Lights that are seen at once count together.", "sum of the flashes a second of all circuits; those in step with each other count once",
-        ("flash.rate",), "WCAG 2.2 success criterion 2.3.1; Epilepsy Society: lights that flash together count together", _together,
+        ("flash.rate", "fade.depth"), "WCAG 2.2 success criterion 2.3.1; Epilepsy Society: lights that flash together count together", _together,
         wording={
             "": Wording(
                 "{flashers:8} together flash at {total:apart}. Above {limit:apart} flashes can bring on a seizure.",

@@ -97,7 +97,7 @@ def pulse_of(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | N
     """Length of a pulse in s and share (None: not said), the current it may have, whether the pulse rating counts."""
     circuit = survey.build.circuit[lamp.part.circuit]
     rate = circuit.rate if circuit.behaviour == "flash" else circuit.frequency
-    if circuit.behaviour == "steady" or not rate or circuit.on_share is None:
+    if circuit.behaviour in ("steady", "fade") or not rate or circuit.on_share is None:
         return None, None, lamp.rated, False
     width = pulse.on_time(circuit.on_share, rate)
     die, longest, most = _pulse_terms(lamp)
@@ -132,8 +132,9 @@ def over_steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Sev
             )
             for severity, case, name, current in kinds
         }
-    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread.
-    together = lamp.part.shared_resistor and lamp.part.matched
+    # One bin behind one resistor moves together; the corners move one string alone and would invent a spread. A lamp with
+    # its resistor inside is rated for volts, whatever it takes of them: a typical one stands for all.
+    together = (lamp.part.shared_resistor and lamp.part.matched) or lamp.part.dice[0].volts is not None
     likely, highest = (lamp.nominal, lamp.nominal) if together else (lamp.likely_highest, lamp.highest)
     kinds = (
         ("stop", "typical" if together else "likely", "lamp.current.stop", likely),
@@ -160,7 +161,8 @@ def broken_of(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
 def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         width, _, most, counts = pulse_of(survey, lamp)
-        steady = survey.build.circuit[lamp.part.circuit].behaviour == "steady"
+        # at the top of a fade it has all its current, and longer than a pulse
+        steady = survey.build.circuit[lamp.part.circuit].behaviour in ("steady", "fade")
         if turns(lamp.part) or not (steady or counts or filament(lamp)):
             continue
         steps = over_steps(survey, lamp, most)
@@ -178,7 +180,12 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         shown = {"pulse": Figure(width, "s")} if counts and width is not None else {}
         if warmed and lamp.rated < DERATED * lamp.rated_outside and not filament(lamp):
             shown["air"] = Figure(lamp.hottest, "degC")
-        reason = "filament" if filament(lamp) else "die"
+        if (inside := lamp.inside_heat) > 0.0 and not cooked:
+            shown |= {
+                "inside": Figure(inside, "W"),
+                "made": Figure(sum(die.takes for die in lamp.part.dice), "V"),
+            }
+        reason = "filament" if filament(lamp) else "inside" if inside > 0.0 else "die"
         yield _too_much(survey, lamp, over._replace(case="cooked") if cooked else over, most, reason, shown)
 
 
@@ -186,7 +193,7 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
         width, share, most, counts = pulse_of(survey, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
-        if turns(lamp.part) or behaviour == "steady" or counts or filament(lamp):
+        if turns(lamp.part) or behaviour in ("steady", "fade") or counts or filament(lamp):
             continue
         steps = over_steps(survey, lamp, most)
         yield from steps.values()
@@ -279,6 +286,39 @@ def _hogs(survey: Survey, lamp: LampFigures) -> bool:
     return within and bool(lamp.shares) and share_weight(survey, lamp) is not None
 
 
+# -- flashing by itself
+
+
+def _chip(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Whether the chip in a lamp that flashes by itself has the volts that it works on."""
+    for lamp in known_lamps(survey):
+        if lamp.part.flashes is None:
+            continue
+        works, subject = lamp.part.dice[0].works, Subject("lamp", lamp.name)
+        if works is None:
+            yield NotJudged(
+                lamp.name,
+                "whether the chip in it flashes, and withstands its volts",
+                'the volts it works on, such as works = "3.5..14 V" of its [lamp_kind]',
+            )
+            continue
+        said = "the volts on which its chip works, by its data sheet or the file"
+        most = lamp.die_volts * _rises(survey, lamp)
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", "too many"): Within(subject, most, Limited(works[1], "V", said)),
+            ("caution", "too few"): Within(subject, lamp.die_volts, Limited(works[0], "V", said), least=True),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is None:
+            continue
+        severity, case = broken
+        yield Fact(
+            severity, subject, lamp.part.path, case,
+            figures={"gets": Figure(most if case == "too many" else lamp.die_volts, "V")},
+            limit=steps[broken].limit, because_of=f"lamp.over-rating:{lamp.name}" if case == "too many" else None,
+        )  # fmt: skip
+
+
 # -- wrong way round
 
 
@@ -318,6 +358,7 @@ _SOARS = "An LED takes ever more current from a few hundredths of a volt more. O
 _RATING = "Its rating[ for pulses of {pulse}][ in air of {air}] is {rated}."
 _AGES = {
     "die": "Too much current ages an LED fast and makes it hot, where nobody will get at it again. Much too much kills it at once.",
+    "inside": "Its resistor is inside it, for {made}, and heats the die with {inside}. Too much ages both fast, where nobody will get at them again.",
     "filament": "A filament's life falls with the twelfth power of its voltage: a few per cent more cost half of it.",
 }
 _ON = " while it is on[, in pulses of {width}]. Its continuous rating of {rated} counts."
@@ -399,6 +440,18 @@ CHECKS: tuple[Check, ...] = (
                 "{subject} gets {nominal} in pulses, and stands {rated} for good: if {circuit} sticks on, it is lost.",
                 "Its pulse rating holds as long as the pulses are short. A board that hangs, or a steady test, is one long pulse.",
                 "Test it with its pulses alone, and use a board whose output goes dark when it hangs.",
+            ),
+        },
+    ),
+    Check(
+        "lamp.chip", "stop", "lamp", "a lamp that flashes by itself on other volts than its chip works on",
+        "Its chip flashes it between two voltages only.", "volts across one lamp of the string, at most with the supply at its highest", (), "the lamp's data sheet", _chip,
+        wording={
+            "too many": Wording(
+                "Each chip of {subject} gets up to {gets:apart}. It withstands {limit:apart}.", "Above that the chip inside is destroyed, and the lamp with it.",
+            ),
+            "too few": Wording(
+                "Each chip of {subject} gets {gets:apart}. It flashes from {limit:apart} on.", "Below that it may shine steadily, or stay dark.",
             ),
         },
     ),

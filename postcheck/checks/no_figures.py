@@ -40,11 +40,11 @@ def folded(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
         electric = not finding.check.startswith(_NOT_ELECTRIC) and finding.check not in _NO_FIGURES
         cause = None
         if beyond and electric and finding.id not in causes:
-            cause = next((beyond[name] for name in _feeding(survey, finding.subject) if name in beyond), None)
+            cause = next((beyond[name] for name in feeding(survey, finding.subject) if name in beyond), None)
         yield finding if cause is None else replace(finding, because_of=cause, remedy=None, edits=None)
 
 
-def _feeding(survey: Survey, subject: Subject) -> set[str]:
+def feeding(survey: Survey, subject: Subject) -> set[str]:
     """The supplies that a subject is connected to."""
     build, parts = survey.build, survey.parts
     if subject.kind == "network":

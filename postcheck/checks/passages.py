@@ -27,6 +27,22 @@ def _sizes(passage: PassageFigures) -> dict[str, Figure]:
     }
 
 
+def _beside_flat_cables(survey: Survey) -> Iterator[NotJudged]:
+    """A flat cable bends one way only, and what is drawn past it has no round place: both are left open."""
+    for passage in survey.passages.values():
+        flat = next((member for member in passage.members if member.flat is not None), None)
+        if flat is None:
+            continue
+        said, rolled = passage.passage, 'its size rolled or folded, such as outside = "3 mm", instead of flat'
+        if said.turn or said.fold or said.bends or said.bend_radius is not None:
+            what = f"how {flat.called} bends in {quoted(passage.name)}: across its width it is stiff, and nobody knows which way it lies"
+            yield NotJudged(flat.name, what, rolled)
+        bulges = any(member.joint is not None for member in passage.members)
+        if bulges or any(passage.name in plug.through for plug in survey.build.plug):
+            what = f"whether plugs and joints pass {flat.called} in {quoted(passage.name)}"
+            yield NotJudged(flat.name, what, rolled)
+
+
 def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for passage in survey.passages.values():
         bore = Limited(passage.passage.bore, "m", "certified arrangement of circles in the bore")
@@ -50,6 +66,7 @@ def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 f'the wire of {listed(passage.unknown)}, such as lead = "enamel-0.10" and run = "ptfe-28" in [usual]',
                 vital=passage.name == "post",
             )
+    yield from _beside_flat_cables(survey)
     for name, lines in _unlaid(survey).items():
         yield open_question(
             name,

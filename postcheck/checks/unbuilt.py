@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from postcheck.checks.record import Check
 from postcheck.checks.shown import millimetres
 from postcheck.checks.wording import open_question
+from postcheck.description.consumers import CONSUMERS
 from postcheck.description.models import Build
+from postcheck.description.names import described_by
 from postcheck.description.toml_text import in_toml, key_in_toml
+from postcheck.plain import quoted
 from postcheck.report import NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.unbuilt import Unbuilt
@@ -26,7 +29,7 @@ def _unlaid(survey: Survey) -> Iterator[NotJudged]:
             _run_missing(one),
             vital=True,
             plannable=True,
-            lines=[*_join_offered(survey, one), *_run_to_type(one)],
+            lines=[*_lead_elsewhere(survey, one), *_join_offered(survey, one), *_run_to_type(one)],
             parts={
                 "start": Subject("place", one.start),
                 "place": Subject("place", one.place),
@@ -52,6 +55,24 @@ def _run_to_type(one: Unbuilt) -> Iterator[str]:
         if one.length is None
         else f'length = "{millimetres(one.length)}"'
     )
+
+
+def _lead_elsewhere(survey: Survey, one: Unbuilt) -> Iterator[str]:
+    """What may be wrong instead, where a single lead goes to a place that nothing else of its line comes to, and others do not."""
+    wiring = survey.wiring
+    if len(one.joined) > 1 or one.joined[0][0] not in CONSUMERS:
+        return
+    name = one.joined[0][1]
+    others = {
+        leg.joint.place
+        for consumer in wiring.consumers
+        if consumer.name != name
+        for leg in consumer.legs
+        if leg.joint.net == one.line and leg.joint in wiring.built and leg.joint.place != one.place
+    }
+    if others:
+        listed = " or ".join(in_toml(place) for place in sorted(others)[:3])
+        yield f"# unless the lead of {quoted(name)} goes to {listed}, as others do, and not to {in_toml(one.place)}; else:"
 
 
 def _listed(*names: str) -> str:
@@ -126,12 +147,11 @@ def _unfed(survey: Survey) -> Iterator[NotJudged]:
 
 
 _AS_TAKEN = {"name": ", and shines steadily"}
-_SUPPLY = '[supply.main]\nkind = "adaptor"\nplace = {}\nvolts = "12 V"\nrated = "1 A"'
 
 
 def supply_to_type(build: Build) -> tuple[str, ...]:
     """The table of a supply, for a file that has none."""
-    return tuple(_SUPPLY.format(in_toml(next(iter(build.place), "base"))).splitlines())
+    return described_by(build, "supply", "main")
 
 
 def circuit_to_type(build: Build, name: str) -> tuple[str, ...]:

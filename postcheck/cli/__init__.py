@@ -1,105 +1,127 @@
-"""The command line, a module a command: reads arguments, prints, exits. The only room that does either."""
+"""The command line, a module a command: reads arguments, prints, exits. The only room that does either.
+
+Next to nothing is imported before `main` is at work: a Ctrl-C until then would show a traceback.
+"""
 
 from __future__ import annotations
 
-import argparse
-import contextlib
-import gc
 import os
 import sys
-from collections.abc import Sequence
 
-from postcheck import __version__
-from postcheck.cli import (
-    ask,
-    check,
-    compare,
-    completion,
-    guide,
-    look_up,
-    mend,
-    plan,
-    post,
-    reach,
-    record,
-    schema,
-    sheet,
-    start,
-    vary,
-    which,
-)
-from postcheck.cli.talk import INTERRUPTED, OUR_FAULT, UNUSABLE, complain, own_up, write_out
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
-__all__ = ["main", "run", "whole_parser"]
+    from postcheck.cli.parser import Commands, Parser
 
-_CAUTIONS = (
-    "Mains adaptors, lithium cells, heat in closed bodies and flashing light can hurt people. postcheck judges "
-    "low-voltage wiring only; local rules and licensed people have the last word."
-)
+__all__ = ["every_command", "main", "run"]
 
 
 def run() -> None:
     """Entry point of the installed command."""
-    # A run is short and keeps nearly all that it makes: the collector would only walk the freshly imported modules.
-    gc.set_threshold(50_000)
-    # In this process nobody has plugins for pydantic; looking for them reads the metadata of every installed package.
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    code = main()
-    # All is said and written. Taking apart object by object what the system takes back at once would be a fifth of the run.
-    for stream in (sys.stdout, sys.stderr):
-        with contextlib.suppress(AttributeError, OSError):  # there is none, or its reader has gone
-            stream.flush()
+    code = 130
+    try:
+        import contextlib  # noqa: PLC0415
+        import gc  # noqa: PLC0415
+
+        # A run is short and keeps nearly all that it makes: the collector would only walk the freshly imported modules.
+        gc.set_threshold(50_000)
+        # In this process nobody has plugins for pydantic; looking for them reads the metadata of every installed package.
+        os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+        code = main()
+        # All is said and written. Taking apart object by object what the system takes back at once would be a fifth of the run.
+        for stream in (sys.stdout, sys.stderr):
+            with contextlib.suppress(AttributeError, OSError):  # there is none, or its reader has gone
+                stream.flush()
+    except KeyboardInterrupt:  # so early, or so late, that nothing was at work
+        pass
     os._exit(code)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code: 0 nothing found, 1 something found, 2 unusable, 70 our own bug."""
-    parser = whole_parser()
     try:
-        options = parser.parse_args(arguments)
-    except SystemExit as done:  # help, version or a usage error, printed already
-        return write_out("", int(done.code or 0))
-    except (AttributeError, OSError):  # argparse of early 3.11, whose complaint nobody can hear
-        return UNUSABLE
-    if not hasattr(options, "do"):
-        return write_out(parser.format_help(), UNUSABLE)
-    try:
-        code, text = options.do(options)
+        from postcheck.cli.parser import Refused, Shown  # noqa: PLC0415
+        from postcheck.cli.talk import UNUSABLE, complain, write_out  # noqa: PLC0415
+
+        try:
+            code, text = _done(list(sys.argv[1:] if arguments is None else arguments))
+        except Shown as page:
+            code, text = 0, str(page)
+        except Refused as refused:
+            complain(str(refused))
+            return UNUSABLE
+        return write_out(text, code)
     except KeyboardInterrupt:
+        from postcheck.cli.talk import INTERRUPTED, complain  # noqa: PLC0415
+
         complain("stopped")
         return INTERRUPTED
+
+
+def _done(words: list[str]) -> tuple[int, str]:
+    """What comes of a command line. Raises Refused or Shown."""
+    from postcheck.cli.parser import Refused, Shown  # noqa: PLC0415
+    from postcheck.cli.talk import OUR_FAULT, UNUSABLE, own_up  # noqa: PLC0415
+
+    if words[:1] == ["help"]:
+        words = [*words[1:], "--help"]
+    if not words or words[0] in ("-h", "--help"):
+        from postcheck.cli.pages import first_page  # noqa: PLC0415
+
+        return 0 if words else UNUSABLE, first_page(every_command())
+    name, *rest = words
+    if name == "--version":
+        from postcheck import __version__  # noqa: PLC0415
+
+        return 0, f"postcheck {__version__}\n"
+    options = _parser(name).parse_args(rest)
+    try:
+        code, text = options.do(options)
+    except (Refused, Shown):
+        raise
     except Exception as fault:  # a crash must never look like a finding
         own_up(fault)
-        return OUR_FAULT
-    return write_out(text, code)
+        return OUR_FAULT, ""
+    return code, text
 
 
-def whole_parser() -> argparse.ArgumentParser:
-    """The parser of the whole command line."""
-    parser = argparse.ArgumentParser(
-        prog="postcheck",
-        description="Checks the lighting of a display model before it is glued shut.",
-        epilog=_CAUTIONS,
-    )
-    parser.add_argument("--version", action="version", version=f"postcheck {__version__}")
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
-    for command in (
-        check,
-        plan,
-        mend,
-        record,
-        vary,
-        which,
-        compare,
-        post,
-        sheet,
-        reach,
-        start,
-        guide,
-        look_up,
-        ask,
-        schema,
-        completion,
-    ):
-        command.add(commands)
-    return parser
+def _parser(name: str) -> Parser:
+    """The parser of one command, and no other is made. Raises Refused where there is no such command."""
+    from importlib import import_module  # noqa: PLC0415
+
+    from postcheck.cli.commands import MODULES  # noqa: PLC0415
+    from postcheck.cli.parser import Commands, Refused  # noqa: PLC0415
+
+    if name in MODULES:
+        commands = Commands()
+        import_module(f"postcheck.cli.{MODULES[name]}").add(commands)
+        return commands.parsers[name]
+    from postcheck.plain import nearest, quoted  # noqa: PLC0415
+
+    if name.startswith("-"):
+        near = nearest(name, ("--help", "--version"))
+        raise Refused(
+            f"there is no option {quoted(name)} before a command; "
+            + (f"did you mean {near}?" if near else "`postcheck help` shows what there is")
+        )
+    near = nearest(name, MODULES)
+    if near is None and (name.endswith(".toml") or os.path.exists(name)):
+        raise Refused(
+            f"what is to be done with {quoted(name)}? `postcheck check` judges it, `postcheck help` shows what else there is"
+        )
+    hint = f"did you mean '{near}'?" if near else "`postcheck help` shows those that there are"
+    raise Refused(f"there is no command {quoted(name)}; {hint}")
+
+
+def every_command() -> Commands:
+    """The parsers of all commands."""
+    from importlib import import_module  # noqa: PLC0415
+
+    from postcheck.cli.commands import MODULES  # noqa: PLC0415
+    from postcheck.cli.parser import Commands  # noqa: PLC0415
+
+    commands = Commands()
+    for module in dict.fromkeys(MODULES.values()):
+        import_module(f"postcheck.cli.{module}").add(commands)
+    return commands

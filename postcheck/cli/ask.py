@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from postcheck import __version__
-from postcheck.cli.questions import EXIT_CODES, QUESTIONS, Refused, question_parser
+from postcheck.cli.parser import Refused
+from postcheck.cli.progress import working
+from postcheck.cli.questions import EXITS, QUESTIONS, question_parser
 from postcheck.cli.spoken import spoken, together
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain
+from postcheck.cli.talk import CLEAR
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
@@ -18,31 +20,42 @@ if TYPE_CHECKING:
 
 def add(commands: Commands) -> None:
     """The command's word; what follows it is read here: with this prefix none of it is an option of the whole."""
-    ask = commands.add_parser("ask", help="answer a question of the bench", prefix_chars="\0", add_help=False)
+    ask = commands.add_parser(
+        "ask",
+        help="answer a question of the bench in one line, without a file",
+        prefix_chars="\0",
+        add_help=False,
+    )
     ask.add_argument("words", nargs="*")
     ask.set_defaults(do=_ask)
 
 
 def _ask(options: argparse.Namespace) -> tuple[int, str]:
-    try:
-        return CLEAR, answered(options.words, __version__)
-    except Refused as refused:
-        complain(str(refused))
-        return UNUSABLE, ""
+    return CLEAR, answered(options.words, __version__)
 
 
 def overview() -> str:
     """What can be asked, with an example of each."""
-    rows = [f"  {name:<9} {question.asks}" for name, question in QUESTIONS.items()]
-    examples = [f"  postcheck ask {question.example}" for question in QUESTIONS.values()]
-    return "\n".join([
-        "usage: postcheck ask QUESTION ...", "",
-        "Answers a question of the bench in one line, without a file.", "",
-        *rows, "", *examples, "",
-        "Quotes may be left out where a number and its unit follow each other, and the option where the unit tells it:",
-        "  postcheck ask drop 260 mm ptfe-28 120 mA", "",
-        "`postcheck ask QUESTION --help` tells the rest; --format json is for other programs.", EXIT_CODES, "",
-    ])  # fmt: skip
+    from postcheck.cli.pages import sections  # noqa: PLC0415
+
+    return sections(
+        "postcheck ask",
+        [
+            "Answer a question of the bench in one line, without a file.",
+            "Quotes may be left out where a number and its unit follow each other, and an option where the unit tells it.",
+        ],
+        ("What can be asked", [(name, f"{question.asks}?") for name, question in QUESTIONS.items()]),
+        (
+            "Typed like this",
+            [
+                (f"postcheck ask {line}", words)
+                for question in QUESTIONS.values()
+                for line, words in question.examples[:1]
+            ],
+        ),
+        ("What can be added", [("--help, -h", "this page; behind a question, all that it takes")]),
+        ("How it ends", [(str(code), words) for code, words in EXITS.items()]),
+    )
 
 
 def answered(words: Sequence[str], version: str) -> str:
@@ -62,14 +75,15 @@ def answered(words: Sequence[str], version: str) -> str:
     parser = question_parser(name)
     if {"-h", "--help"} & set(words):
         return parser.format_help()
-    words = together(words[1:], parser.options, counts=question.counts)
+    words = together(words[1:], parser.long_options, counts=question.counts)
     options = parser.parse_args(spoken(words, question.spoken, question.named))
 
     from postcheck.ask.mistake import Mistake  # noqa: PLC0415
     from postcheck.renderers import answers  # noqa: PLC0415
 
     try:
-        answer = question.answer(name, options)
+        with working("working it out"):
+            answer = question.answer(name, options)
     except Mistake as mistake:
         raise Refused(str(mistake)) from None
     return answers.render_json(answer, version) if options.format == "json" else answers.render(answer)

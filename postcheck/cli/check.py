@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import argparse
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.options import judgement, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import (
     CLEAR,
     OUR_FAULT,
@@ -18,6 +19,7 @@ from postcheck.cli.talk import (
     fault_words,
     looks,
     may_write,
+    reason,
     saved,
     shown,
 )
@@ -41,22 +43,36 @@ class Judged(NamedTuple):
 def add(commands: Commands) -> None:
     """The command's words and options."""
     check = commands.add_parser(
-        "check", help="judge build files", description="Judge one or more build files."
+        "check",
+        help="judge builds: what is wrong, why, and what to change",
+        examples=(
+            ("check airship.post.toml", "judges one build"),
+            (
+                "check models --fail-on caution",
+                "judges every build in and below a folder, and lets no caution pass",
+            ),
+        ),
+        exits={
+            0: "nothing found that fails",
+            1: "a finding that fails; with --fail-on caution, --for closing or --closing also something vital that the file does not say",
+            2: "a file is no build, could not be read, or was typed wrong",
+        },
     )
     check.add_argument(
         "files",
-        nargs="+",
+        nargs="*",
         type=BUILD,
         metavar="FILE",
-        help="a .post.toml file, or a folder with such files; - reads standard input",
+        help="a .post.toml file, or a folder with such files; - reads standard input; the folder you are in without any",
     )
     check.add_argument(
         "--format",
         choices=("text", "json", "sarif", "junit", "github"),
         default="text",
-        help="what to write (default: text); sarif, junit and github are for CI",
+        help="what to write; sarif, junit and github are for CI",
     )
     check.add_argument(
+        "-o",
         "--output",
         type=FILE,
         metavar="FILE",
@@ -69,7 +85,12 @@ def add(commands: Commands) -> None:
         action="append",
         default=[],
         metavar="PLACE",
-        help="judge whether this place may be closed now, whatever the file's stage; may be repeated",
+        help="judge whether this place may be closed now, whatever the file's stage",
+    )
+    check.add_argument(
+        "--quiet",
+        action="store_true",
+        help="name the clear builds in one line, by file, and tell only the others in full",
     )
     check.add_argument(
         "--watch",
@@ -82,6 +103,12 @@ def add(commands: Commands) -> None:
 def _check(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.report import Report  # noqa: PLC0415
 
+    options.files = options.files or [os.curdir]
+    if options.quiet and options.format != "text":
+        complain(
+            f"--quiet is for text, and --format {options.format} has every build; leave one of the two out"
+        )
+        return UNUSABLE, ""
     usable, today = day(options.today)
     if not usable or not read_changes(options):
         return UNUSABLE, ""
@@ -90,17 +117,20 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
 
         return watch(options, today)
     to_file = options.output not in (None, "-")
-    names = list(builds(options.files))
+    with working("looking for builds") as say:
+        names = list(builds(options.files))
     if to_file and not may_write(options.output, names):
         return UNUSABLE, ""
-    files, code = [], CLEAR
+    results: list[Judged] = []
+    with working("checking") as say:
+        for number, name in enumerate(names, 1):
+            say(f"checking {shown(name)}" + (f", {number} of {len(names)}" if len(names) > 1 else ""))
+            results.append(judged(name, options, today))
     # a file that brought out a bug of ours, or has no such place, is in no report, and hides none of the others
-    for name in names:
-        one = judged(name, options, today)
-        code = max(code, one.code)
-        files += [one.report] if one.report is not None else []
-        for words in one.said:
-            complain(words)
+    for words in (words for one in results for words in one.said):
+        complain(words)
+    code = max(one.code for one in results)
+    files = [one.report for one in results if one.report is not None]
     text = _rendered(Report(tuple(files)), options, code, to_file=to_file) if files else ""
     if not to_file or not files:
         return code, text
@@ -114,13 +144,49 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
 
 
 def builds(names: Sequence[str]) -> Iterator[str]:
-    """The files named, and those in and below the folders named, in the order of their names; hidden folders are passed over."""
+    """The files named, and those in and below the folders named, in the order of their names; hidden folders are passed over.
+
+    A folder is among them where it has none, may not be read, or is linked to from below one that was named and lies
+    elsewhere: `judged` says which.
+    """
     for name in names:
-        found = []
-        for folder, inner, files in os.walk(name) if name != "-" and os.path.isdir(name) else ():
+        found: list[str] = []
+        for folder, inner, files in (
+            os.walk(name, onerror=_noted(found)) if name != "-" and os.path.isdir(name) else ()
+        ):
             inner[:] = [one for one in inner if not one.startswith(".")]
             found += [os.path.join(folder, file) for file in files if file.endswith(".post.toml")]
+            found += [path for path in (os.path.join(folder, one) for one in inner) if _leads_out(path, name)]
         yield from sorted(found) or [name]
+
+
+def _noted(found: list[str]) -> Callable[[OSError], None]:
+    return lambda error: found.append(error.filename)
+
+
+def _leads_out(path: str, top: str) -> bool:
+    """Whether a folder is a link to one that is not walked from this top folder on."""
+    if not os.path.islink(path):
+        return False
+    below = os.path.relpath(os.path.realpath(path), os.path.realpath(top))
+    return below == os.pardir or any(
+        part.startswith(".") and part != os.curdir for part in below.split(os.sep)
+    )
+
+
+def _no_builds(folder: str, files: Sequence[str]) -> str:
+    """What is said of a folder in which none could be judged."""
+    name = shown(folder)
+    try:
+        with os.scandir(folder):
+            pass
+    except OSError as error:
+        return f"the folder '{name}' was not looked into: {reason(error)}"
+    if folder not in files and os.path.islink(folder):
+        return f"'{name}' is a link to another folder and was not looked into; name it too, and it is"
+    new = shown(os.path.normpath(os.path.join(folder, "NAME.post.toml")))
+    where = "this folder" if folder == os.curdir else f"the folder '{name}'"
+    return f"there is no build in {where}, nothing that ends in .post.toml; `postcheck start {new}` writes a first one"
 
 
 def judged(name: str, options: argparse.Namespace, today: date | None) -> Judged:
@@ -129,6 +195,8 @@ def judged(name: str, options: argparse.Namespace, today: date | None) -> Judged
     from postcheck.description.problems import BuildError  # noqa: PLC0415
     from postcheck.reading.loading import load  # noqa: PLC0415
 
+    if name != "-" and os.path.isdir(name):
+        return Judged(None, (_no_builds(name, options.files),), UNUSABLE)
     used: tuple[str, ...] = ()
     try:
         build = load(name)
@@ -156,7 +224,8 @@ def _rendered(report: Report, options: argparse.Namespace, code: int, *, to_file
     from postcheck.rendering import render  # noqa: PLC0415
 
     if options.format == "text":
-        return render(report) if to_file else render(report, **looks())
+        quiet = options.quiet
+        return render(report, quiet=quiet) if to_file else render(report, **looks(), quiet=quiet)
     # the runner wants paths from the top of the repository, wherever the step stands in it
     top = os.environ.get("GITHUB_WORKSPACE") if options.format == "github" else None
     return render(report, options.format, fail_on=options.fail_on, code=code, folder=top or None)

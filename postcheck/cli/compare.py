@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import as_if, judgement, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, report_unreadable, shown
+from postcheck.plain import quoted
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
@@ -21,8 +23,12 @@ def add(commands: Commands) -> None:
     compare = commands.add_parser(
         "compare",
         help="say what is different between two builds",
-        description="Say what is different between two builds, or two revisions of one in git: findings that are new, "
-        "gone or changed, and figures. Exits with 1 where something fails that did not before.",
+        description="Two builds, or two revisions of one in git: findings that are new, gone or changed, and figures.",
+        examples=(
+            ("compare airship.post.toml", "says what you have changed since the last commit"),
+            ("compare before.post.toml airship.post.toml", "says what is different in the second file"),
+        ),
+        exits={0: "nothing fails that did not before", 1: "something fails that did not before"},
     )
     compare.add_argument(
         "before", type=BUILD, metavar="FILE", help="a .post.toml file, or REVISION:FILE as git has it"
@@ -37,11 +43,9 @@ def add(commands: Commands) -> None:
     compare.add_argument(
         "--since",
         metavar="REVISION",
-        help="of a single FILE: since which revision (default: that of REVISION:FILE, else HEAD, the last commit)",
+        help="of a single FILE: since which revision; without it that of REVISION:FILE, else HEAD, the last commit",
     )
-    compare.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
-    )
+    compare.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     judgement(compare)
     what_if(compare, "of the later one; a single FILE is compared with itself as it is")
     compare.set_defaults(do=_compare)
@@ -76,11 +80,12 @@ def _compare(options: argparse.Namespace) -> tuple[int, str]:
     from postcheck.comparison import compare  # noqa: PLC0415
     from postcheck.rendering import render  # noqa: PLC0415
 
-    before, after = (
-        # of what was, words show no remedy
-        check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
-        for build, shown in ((before_build, options.format == "json"), (after_build, True))
-    )
+    with working("judging both"):
+        before, after = (
+            # of what was, words show no remedy
+            check(build, stage=options.stage, today=today, effort=options.effort, remedies=shown)
+            for build, shown in ((before_build, options.format == "json"), (after_build, True))
+        )
     comparison = compare(before, after)
     code = FOUND if comparison.worse(options.fail_on) else CLEAR
     return code, render(comparison, options.format, **looks())
@@ -98,9 +103,7 @@ def _trouble(options: argparse.Namespace) -> str | None:
         if _ADDRESS.match(name):
             return f"'{shown(name)}' is an address, not a file; fetch it first"
         if not _named(name).path.strip():
-            return (
-                f"'{shown(name)}' names no file; write FILE or REVISION:FILE, without a blank after the colon"
-            )
+            return f"{quoted(name, 200)} names no file; write FILE or REVISION:FILE, without a blank after the colon"
     return None
 
 

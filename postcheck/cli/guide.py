@@ -20,15 +20,18 @@ def add(commands: Commands) -> None:
     guide = commands.add_parser(
         "guide",
         help="show a page on a table or a piece of work",
-        description="Show a page of the guide: a table of the build file with its keys and checks, or a piece of work "
-        "such as planning. Piped it is Markdown.",
+        description="A table of the build file with its keys and checks, or a piece of work such as planning. Piped it is Markdown.",
+        examples=(
+            ("guide lamp", "shows what can be said of a lamp"),
+            ("guide", "lists all pages"),
+        ),
     )
     guide.add_argument(
         "topic",
         nargs="?",
         type=TOPIC,
         metavar="TOPIC",
-        help="such as lamp, file or planning; none lists them all",
+        help="such as lamp, file or planning; without one all are listed",
     )
     guide.add_argument(
         "--no-pager",

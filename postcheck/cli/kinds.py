@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import argparse
+
 
 class Kind:
     """A kind of word, called by argparse with the word itself."""
@@ -12,6 +14,14 @@ class Kind:
     def __call__(self, word: str) -> str:
         """The word as it is."""
         return word
+
+
+def number(word: str) -> float:
+    """A plain number."""
+    try:
+        return float(word)
+    except ValueError:
+        raise argparse.ArgumentTypeError("this needs a number, such as 8") from None
 
 
 BUILD = Kind("a build file, or a folder of them")

@@ -17,28 +17,35 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     explain = commands.add_parser(
         "explain",
-        help="explain a check",
-        description="Say what a check looks at, by which formula and limit, and why.",
+        help="say what a check looks at: formula, limit and source",
+        examples=(
+            ("explain lamp.no-resistor", "explains one check; a finding's name will do"),
+            ("explain", "lists all checks"),
+        ),
     )
     explain.add_argument(
         "check",
         nargs="?",
         type=CHECK,
         metavar="CHECK",
-        help="its name, such as lamp.no-resistor; lamp lists those of a lamp, none lists them all",
+        help="its name, such as lamp.no-resistor; lamp lists those of a lamp; without one all are listed",
     )
     explain.set_defaults(do=_explain)
 
     catalogue = commands.add_parser(
         "catalogue",
-        help="list wires, lamps and the like",
-        description="List what the catalogue knows, with sources.",
+        help="list wires, lamps and other parts that a build can name",
+        examples=(
+            ("catalogue wire", "lists the wires, with sources"),
+            ("catalogue --matching 0402", "lists all with 0402 in their name"),
+        ),
+        exits={1: "no row matches"},
     )
     catalogue.add_argument(
         "kind",
         nargs="?",
         choices=("wire", "lamp", "strip", "resistor", "fuse", "plastic", "battery"),
-        help="the kind to list; none tells what there is",
+        help="what to list; without it you are told how much there is of each",
     )
     catalogue.add_argument(
         "--matching", type=ROW, metavar="TEXT", help="only rows whose name holds this text"
@@ -47,7 +54,7 @@ def add(commands: Commands) -> None:
         "--format",
         choices=("text", "json"),
         default="text",
-        help="json is for other programs (default: text)",
+        help="what to write; json is for other programs",
     )
     catalogue.set_defaults(do=_catalogue)
 

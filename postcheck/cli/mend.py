@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import judgement
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, rewritten, shown
 
 if TYPE_CHECKING:
@@ -22,8 +23,13 @@ def add(commands: Commands) -> None:
     mend = commands.add_parser(
         "mend",
         help="put proven remedies into the file, asked one by one",
-        description="Show each proven remedy as the lines that change, and ask. The file is written once, at the end, whole or not "
-        "at all; comments and order stay. Exits as `check` does on the file as it is then.",
+        description="Shows each proven remedy as the lines that change, and asks. The file is written once, at the end, whole or not "
+        "at all; comments and order stay.",
+        examples=(
+            ("mend airship.post.toml --dry", "shows what would change"),
+            ("mend airship.post.toml --yes", "takes every remedy that is proven"),
+        ),
+        exits={0: "nothing is left that fails", 1: "something is left that fails"},
     )
     mend.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file")
     how = mend.add_mutually_exclusive_group()
@@ -51,7 +57,8 @@ def _mend(options: argparse.Namespace) -> tuple[int, str]:
         return UNUSABLE, ""
     from postcheck.mending import Mending  # noqa: PLC0415
 
-    mending = Mending(build, stage=options.stage, today=today)
+    with working("judging the build"):
+        mending = Mending(build, stage=options.stage, today=today, effort=options.effort)
     ask: Callable[[Step], str] = _asked if asked else (lambda _: "y")
     taken, left = _walk(mending, ask, show=asked or options.dry)
     from postcheck.renderers import mended  # noqa: PLC0415
@@ -72,18 +79,28 @@ def _walk(mending: Mending, ask: Callable[[Step], str], *, show: bool) -> tuple[
     from postcheck.renderers import mended  # noqa: PLC0415
 
     taken = 0
-    while (step := mending.next()) is not None:
+    while (step := _next(mending)) is not None:
         if show:
             sys.stdout.write(mended.step(step.finding, step.lines))
             sys.stdout.flush()
         answer = ask(step)
         if answer == "q":
             return taken, True
-        if answer == "n" or not mending.take(step):
+        if answer == "n" or not _take(mending, step):
             mending.skip(step)
         else:
             taken += 1
     return taken, False
+
+
+def _next(mending: Mending) -> Step | None:
+    with working("looking for a remedy"):
+        return mending.next()
+
+
+def _take(mending: Mending, step: Step) -> bool:
+    with working("judging the build with it"):
+        return mending.take(step)
 
 
 def _asked(_: Step) -> str:

@@ -17,7 +17,7 @@ def effort(command: argparse.ArgumentParser) -> None:
         "--effort",
         choices=("quick", "long"),
         default="quick",
-        help="long tries far harder to pack a bore",
+        help="how hard to look for a way to pack a bore",
     )
 
 
@@ -27,17 +27,20 @@ def judgement(command: argparse.ArgumentParser) -> None:
         "--fail-on",
         choices=("stop", "caution"),
         default="stop",
-        help="exit 1 from this weight up (default: stop)",
+        help="from which weight up the exit code is 1",
     )
     command.add_argument(
         "--for",
         dest="stage",
         choices=("planning", "wiring", "closing"),
-        help="the stage to judge for, instead of the file's",
+        metavar="STAGE",
+        help="the stage to judge for; the file's own without it",
     )
     effort(command)
     command.add_argument(
-        "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
+        "--today",
+        metavar="DATE",
+        help="the day that counts for proofs and acceptances, as 2026-11-25; today without it",
     )
 
 
@@ -49,7 +52,7 @@ def what_if(command: argparse.ArgumentParser, written: str = "nothing is written
         action="append",
         default=[],
         metavar="KEY=VALUE",
-        help=f"as if the file said this, as in 'post.bore = \"6 mm\"'; {written}; may be repeated",
+        help=f"as if the file said this, as in 'post.bore = \"6 mm\"'; {written}",
     )
 
 

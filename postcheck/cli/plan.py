@@ -8,8 +8,9 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, FILE
+from postcheck.cli.kinds import BUILD, FILE, number
 from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import (
     CLEAR,
     FOUND,
@@ -33,8 +34,14 @@ def add(commands: Commands) -> None:
     plan = commands.add_parser(
         "plan",
         help="propose a wiring for what is still open",
-        description="Propose resistors, strings, leads, runs, fuses and colours for what a build leaves open. What is printed "
-        "was checked in full and passes. Exits with 1 where there is no plan.",
+        description="Proposes resistors, strings, leads, runs, fuses and colours for what a build leaves open. What is printed "
+        "was checked in full and passes. It can aim at few conductors, the usual wire, light as it was meant, leads that a bench "
+        "supply does not harm, little heat in closed places, little drop, few kinds of parts.",
+        examples=(
+            ("plan airship.post.toml", "prints what to add to the file"),
+            ("plan airship.post.toml --write new.post.toml", "writes a copy with the plan in it"),
+        ),
+        exits={0: "there is a plan", 1: "there is none; what stands in the way is named"},
     )
     plan.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     plan.add_argument(
@@ -54,20 +61,15 @@ def add(commands: Commands) -> None:
         help="choose again what the file has of runs, resistors, leads' wire and colours, fuses and ratings, but for what says "
         "keep = true or fixed = true",
     )
-    plan.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to print (default: text)"
-    )
+    plan.add_argument("--format", choices=("text", "json"), default="text", help="what to print")
     plan.add_argument(
         "--aim",
         action="append",
         choices=("conductors", "wire", "light", "bench", "heat", "drop", "kinds"),
         default=[],
-        help="what counts first: few conductors, the usual wire, light as it was meant, leads that a bench supply does not harm, "
-        "little heat in closed places, little drop, few kinds of parts; may be given again for what counts next (default: in this order)",
+        help="what counts first; given again, what counts next; in this order without it",
     )
-    plan.add_argument(
-        "--seconds", type=float, default=8.0, metavar="N", help="compute no longer than this (default: 8)"
-    )
+    plan.add_argument("--seconds", type=number, default=8.0, metavar="N", help="compute no longer than this")
     what_if(plan, "a copy that --write makes has it too, the file itself stays as it is")
     plan.set_defaults(do=_plan)
 
@@ -83,16 +85,14 @@ def _plan(options: argparse.Namespace) -> tuple[int, str]:
         return UNUSABLE, ""
     from postcheck.planner.planning import plan  # noqa: PLC0415
 
-    screen = sys.stderr is not None and sys.stderr.isatty()
-    planned = plan(
-        build,
-        anew=options.anew,
-        aims=options.aim,
-        seconds=options.seconds,
-        progress=_Progress() if screen else None,
-    )
-    if screen:
-        sys.stderr.write("\r\033[K")
+    with working("looking for a wiring; Ctrl-C takes the best so far") as say:
+        planned = plan(
+            build,
+            anew=options.anew,
+            aims=options.aim,
+            seconds=options.seconds,
+            progress=lambda judged: say(f"{judged} wirings judged; Ctrl-C takes the best so far"),
+        )
     code = CLEAR if planned.verdict is not None else FOUND
     to = options.file if options.in_place else options.write
     if to is None:
@@ -138,21 +138,6 @@ def _trouble(options: argparse.Namespace) -> str | None:
     if options.write is not None and os.path.lexists(options.write):
         return f"'{shown(options.write)}' is already there and is left as it is; name another file"
     return None
-
-
-class _Progress:
-    """A word on the screen once a search takes above a second."""
-
-    def __init__(self) -> None:
-        from time import monotonic  # noqa: PLC0415
-
-        self.now = monotonic
-        self.began = monotonic()
-
-    def __call__(self, judged: int) -> None:
-        if self.now() - self.began > 1.0:
-            sys.stderr.write(f"\r{judged} wirings judged; Ctrl-C takes the best so far")
-            sys.stderr.flush()
 
 
 def _written(options: argparse.Namespace, text: str, before: str) -> int:

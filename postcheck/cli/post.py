@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -21,11 +22,17 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     post = commands.add_parser(
         "post",
-        help="draw the post's bore and what lies in it",
-        description="Draw the bore of the post, and of every other passage, to scale with all that lies in it.",
+        help="draw the bore of the post and what lies in it",
+        description="Draws the bore of the post, and of every other passage, to scale with all that lies in it.",
+        examples=(
+            ("post airship.post.toml", "draws it here; in a pipe it is told in words"),
+            ("post airship.post.toml --svg bore.svg", "makes a drawing to hang up"),
+        ),
     )
     post.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
-    post.add_argument("--passage", metavar="NAME", help="draw this passage alone; the post is 'post'")
+    post.add_argument(
+        "--passage", metavar="NAME", help="draw this passage alone; the post is 'post'; all without it"
+    )
     post.add_argument("--svg", type=FILE, metavar="OUT", help="write an SVG drawing there instead")
     what_if(post)
     effort(post)
@@ -48,7 +55,8 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     if problem is not None:
         complain(f"{shown(build.file)}: {problem}")
         return UNUSABLE, ""
-    drawn = pictures(build, names, options.effort)
+    with working("packing the bore"):
+        drawn = pictures(build, names, options.effort)
     if options.svg is None:
         return CLEAR, _bores(drawn)
     from postcheck.renderers import bore_svg  # noqa: PLC0415
@@ -88,7 +96,7 @@ def _bores(drawn: Sequence[BorePicture]) -> str:
     """The bores as this stream can show them: drawn on a terminal that has the dots, else in words."""
     from postcheck.renderers import streams  # noqa: PLC0415
 
-    if sys.stdout.isatty():
+    if sys.stdout is not None and sys.stdout.isatty():
         from postcheck.renderers import bore_screen, braille  # noqa: PLC0415
 
         if streams.encodable(sys.stdout, braille.DOTS):

@@ -5,40 +5,20 @@ from __future__ import annotations
 import argparse
 import re
 from importlib import import_module
-from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from postcheck.cli.kinds import CELL, LAMP, WIRE
+from postcheck.cli.parser import Parser
 from postcheck.plain import quoted
 
 if TYPE_CHECKING:
     from postcheck.report import Answer
 
-EXIT_CODES = (
-    "Exit code 0 when it is answered, also when the answer is no; 2 when the question cannot be read."
-)
-
-
-class Refused(Exception):  # noqa: N818 - it is shown, not raised to anybody
-    """A question that cannot be answered; its text says why, on one line."""
-
-
-class _Parser(argparse.ArgumentParser):
-    """An argument parser that prints nothing and never exits; `options` are the long ones that it knows."""
-
-    def __init__(self, **settings: Any) -> None:
-        self.options: set[str] = set()
-        super().__init__(**settings)
-
-    def add_argument(self, *names: Any, **settings: Any) -> argparse.Action:
-        self.options.update(name[2:] for name in names if name.startswith("--"))
-        return super().add_argument(*names, **settings)
-
-    def error(self, message: str) -> NoReturn:
-        raise Refused(f"{quoted(message, 200)[1:-1]}; `{self.prog} --help` has an example")
+EXITS = {0: "answered, also where the answer is no", 2: "the question cannot be read"}
 
 
 class _Question(NamedTuple):
-    """A question: what is asked, a worked example, and the arguments of the function that answers it.
+    """A question: what is asked, worked examples with what each tells, and the arguments of the function that answers it.
 
     `counts`: its first words are one phrase that may begin with a count, as in 3 smd-0603-white. `spoken`: options that a
     quantity of their dimension is meant for, where there is one alone. `named`: the option that a word which is no
@@ -46,7 +26,7 @@ class _Question(NamedTuple):
     """
 
     asks: str
-    example: str
+    examples: tuple[tuple[str, str], ...]
     arguments: tuple[tuple[str, dict[str, Any]], ...]
     counts: bool = False
     spoken: tuple[tuple[str, str], ...] = ()
@@ -75,18 +55,24 @@ def _word(name: str, shown: str | None, help_: str, **settings: Any) -> tuple[st
 QUESTIONS = {
     "bore": _Question(
         "does this bundle go through this bore",
-        'bore "5 mm" "3 ptfe-28" "2 enamel-0.10" "1.2 mm"',
+        (
+            ('bore "5 mm" "3 ptfe-28" "2 enamel-0.10" "1.2 mm"', "whether these lie in 5 mm"),
+            ("bore 4 mm 7 ptfe-28 --effort long", "looks harder for a way to pack them"),
+        ),
         (
             _word("across", "BORE", 'inside diameter, such as "5 mm"'),
             _word(
                 "what", "WHAT", 'what goes through: "3 ptfe-28", "1.2 mm", "2 x 1.2 mm"', nargs="+", type=WIRE
             ),
-            _word("--effort", None, "long tries far harder", choices=("quick", "long"), default="quick"),
+            _word("--effort", None, "how hard to look for a way", choices=("quick", "long"), default="quick"),
         ),
     ),
     "resistor": _Question(
         "which resistor for this lamp on this supply",
-        'resistor smd-0402-red --on "12 V"',
+        (
+            ('resistor smd-0402-red --on "12 V"', "the resistor for one lamp"),
+            ("resistor 3 smd-0603-white --on 12 V", "the one for three in series"),
+        ),
         (
             _word(
                 "what",
@@ -97,8 +83,8 @@ QUESTIONS = {
             ),
             _word("--on", "VOLTS", 'the supply, such as "12 V"', required=True),
             _word("--series", "N", "so many in a string", type=_count, default=1),
-            _word("--current", "CURRENT", "what it should get; four fifths of its rating if not said"),
-            _word("--tolerance", "SHARE", "of the supply, each way; 5 %% if not said"),
+            _word("--current", "CURRENT", "what it should get; four fifths of its rating without it"),
+            _word("--tolerance", "SHARE", "of the supply, each way; 5 %% without it"),
             _word("--rated", "CURRENT", "rating of a lamp written as volts and current"),
             _word("--shelf", None, "the series you keep", choices=("E12", "E24", "E96"), default="E12"),
         ),
@@ -107,7 +93,10 @@ QUESTIONS = {
     ),
     "drop": _Question(
         "how much is lost along this wire",
-        'drop "260 mm" ptfe-28 --current "120 mA" --on "12 V"',
+        (
+            ('drop "260 mm" ptfe-28 --current "120 mA" --on "12 V"', "what is lost there and back"),
+            ("drop 260 mm ptfe-28 120 mA", "the same in volts alone"),
+        ),
         (
             _word("length", "LENGTH", "of the way there; the way back is counted too"),
             _word("name", "WIRE", "such as ptfe-28", type=WIRE),
@@ -118,7 +107,10 @@ QUESTIONS = {
     ),
     "turn": _Question(
         "how far may this post turn",
-        'turn "160 mm" "5 ptfe-28" --cycles "10 /day for 10 years"',
+        (
+            ('turn "160 mm" "5 ptfe-28" --cycles "10 /day for 10 years"', "how far, so often"),
+            ("turn 160 mm 5 ptfe-28 --by 90 deg", "whether a quarter each way is too far"),
+        ),
         (
             _word("length", "LENGTH", "free length of the wires between their grips"),
             _word("what", "WHAT", 'what lies in the post: "3 ptfe-28"', nargs="+", type=WIRE),
@@ -130,12 +122,15 @@ QUESTIONS = {
     ),
     "fuse": _Question(
         "which fuse for this load",
-        'fuse "340 mA" --wire ptfe-28',
+        (
+            ('fuse "340 mA" --wire ptfe-28', "the fuse for 340 mA through that wire"),
+            ("fuse 2 A --wire ptfe-24 --starting 3 A", "the one that a motor does not blow"),
+        ),
         (
             _word("current", "CURRENT", "the most that flows for good"),
             _word("--wire", "WIRE", "the thinnest behind it, such as ptfe-28", type=WIRE, dest="name"),
-            _word("--on", "VOLTS", "the supply; 12 V if not said"),
-            _word("--length", "LENGTH", "of that wire each way; 300 mm if not said"),
+            _word("--on", "VOLTS", "the supply; 12 V without it"),
+            _word("--length", "LENGTH", "of that wire each way; 300 mm without it"),
             _word("--starting", "CURRENT", "what flows while a motor starts"),
         ),
         spoken=(("on", "VOLTAGE"), ("length", "LENGTH")),
@@ -143,7 +138,10 @@ QUESTIONS = {
     ),
     "battery": _Question(
         "how long does this battery last",
-        'battery "4 alkaline-aa" --current "45 mA"',
+        (
+            ('battery "4 alkaline-aa" --current "45 mA"', "how many hours"),
+            ("battery cr2032 --current 2 mA --lasting 8 h", "whether it lasts an evening"),
+        ),
         (
             _word("what", "CELLS", 'such as "4 alkaline-aa", cr2032 or lipo', nargs="+", type=CELL),
             _word("--cells", "N", "in series", type=_count),
@@ -159,24 +157,22 @@ QUESTIONS = {
 }
 
 
-def question_parser(name: str) -> _Parser:
+def question_parser(name: str) -> Parser:
     """The parser of one question."""
     question = QUESTIONS[name]
-    parser = _Parser(
+    parser = Parser(
         prog=f"postcheck ask {name}",
-        description=f"{question.asks[0].upper()}{question.asks[1:]}?",
-        epilog=f"Example: postcheck ask {question.example}. {EXIT_CODES}",
-        add_help=False,
+        says=f"{question.asks}?",
+        description="Quotes may be left out where a number and its unit follow each other.",
+        examples=[(f"ask {example}", words) for example, words in question.examples],
+        exits=EXITS,
     )
     for argument, settings in question.arguments:
         parser.add_argument(argument, **settings)
-    parser.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
-    )
-    parser.add_argument("-h", "--help", action="store_true", help="show this")
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     return parser
 
 
-def question_parsers() -> dict[str, argparse.ArgumentParser]:
+def question_parsers() -> dict[str, Parser]:
     """The parser of each question."""
     return {name: question_parser(name) for name in QUESTIONS}

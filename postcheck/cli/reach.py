@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import TYPE_CHECKING
 
 from postcheck import __version__
 from postcheck.cli.kinds import BUILD
 from postcheck.cli.options import as_if, read_changes, what_if
-from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, shown, width
+from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, page, shown
 
 if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
@@ -19,8 +18,12 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     reach = commands.add_parser(
         "reach",
-        help="how to get at a part that fails later",
-        description="Say where a part can be got at in the finished model, what shows at the bench that it is this one, and what would do instead.",
+        help="say how to get at a part that fails later",
+        description="Where a part can be got at in the finished model, what shows at the bench that it is this one, and what would do instead.",
+        examples=(
+            ("reach airship.post.toml 'nose lamp'", "says how to get at a lamp"),
+            ("reach airship.post.toml 'resistor nose lamp'", "says how to get at its resistor"),
+        ),
     )
     reach.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     reach.add_argument(
@@ -28,7 +31,7 @@ def add(commands: Commands) -> None:
         metavar="PART",
         help='a lamp, strip, load, board, supply or plug by name; or "joint NAME", "resistor NAME"',
     )
-    reach.add_argument("--format", choices=("text", "json"), default="text", help="text, unless said")
+    reach.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     what_if(reach)
     reach.set_defaults(do=_reach)
 
@@ -50,6 +53,6 @@ def _reach(options: argparse.Namespace) -> tuple[int, str]:
     text = (
         repaired.render_json(found, __version__)
         if options.format == "json"
-        else repaired.render(found, width() if sys.stdout.isatty() else None)
+        else repaired.render(found, page())
     )
     return CLEAR, text

@@ -24,13 +24,21 @@ def add(commands: Commands) -> None:
     """The command's words and options."""
     record = commands.add_parser(
         "record",
-        help="test before closing: readings of the meter asked one by one, judged and written as test records",
-        description="Go through the tests that closing asks for, place by place. Each shows the limit and volts of the bench supply "
+        help="ask for the readings before closing, judge and write them down",
+        description="Goes through the tests that closing asks for, place by place. Each shows the limit and volts of the bench supply "
         "and what to expect, takes what the meter shows, judges it and writes it into the file at once, as [[proof]] with the date of "
         "today; comments and order stay. Besides readings it takes dark, reversed, limit (shows the setting again), skip, back (takes the last one out again), "
         "stop and help. "
-        "From a pipe it takes one answer a line, and stops at one that it cannot read. Exits with 0 where all is recorded and as "
-        "expected, 1 where a reading shows a fault or a test is left, 2 where the file or an answer is unusable.",
+        "From a pipe it takes one answer a line, and stops at one that it cannot read.",
+        examples=(
+            ("record airship.post.toml --closing nose", "asks for what the nose needs before it is closed"),
+            ("record airship.post.toml --dry", "shows what would be written, and writes nothing"),
+        ),
+        exits={
+            0: "all is recorded and as expected",
+            1: "a reading shows a fault, or a test is left",
+            2: "the file or an answer cannot be used",
+        },
     )
     record.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file")
     record.add_argument(
@@ -38,10 +46,12 @@ def add(commands: Commands) -> None:
         action="append",
         default=[],
         metavar="PLACE",
-        help="a place that is about to be closed; every sealed one if none is named; may be repeated",
+        help="a place that is about to be closed; every sealed one without it",
     )
     record.add_argument("--dry", action="store_true", help="show what would be written, and write nothing")
-    record.add_argument("--today", metavar="DATE", help="the date of the test records, such as 2026-11-25")
+    record.add_argument(
+        "--today", metavar="DATE", help="the date of the test records, as 2026-11-25; today without it"
+    )
     record.set_defaults(do=_record)
 
 

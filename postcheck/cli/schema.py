@@ -18,13 +18,17 @@ def add(commands: Commands) -> None:
     schema = commands.add_parser(
         "schema",
         help="print a JSON Schema for editors and programs",
-        description="Print a JSON Schema (draft-07): of a build file, of a workshop file that builds share, or of the "
-        "report that `check --format json` writes, the comparison of `compare --format json`, the variation of `vary --format json`, and the identification of `which --format json`.",
+        description="JSON Schema (draft-07) of a build file, of a workshop file that builds share, or of what check (report), "
+        "compare (comparison), vary (variation) and which (identification) write with --format json.",
+        examples=(
+            ("schema build", "for an editor that helps while you write a build"),
+            ("schema report", "for a program that reads `check --format json`"),
+        ),
     )
     schema.add_argument(
         "of",
         choices=SCHEMAS,
-        metavar="{build,workshop,report,comparison,variation,identification}",
+        metavar="WHAT",
         help="what to describe",
     )
     schema.set_defaults(do=_schema)

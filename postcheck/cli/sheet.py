@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import os
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
 from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown
 
 if TYPE_CHECKING:
@@ -18,7 +20,11 @@ def add(commands: Commands) -> None:
     sheet = commands.add_parser(
         "sheet",
         help="print the sheet for the wall: joints, bench settings, boxes to tick",
-        description="Write the sheet that is taped to the wall: hub map, bench card, unmarked leads, post, voltages, supply budget, what to cut and to buy, closing list and the client's card, on A4 or Letter.",
+        description="The sheet that is taped to the wall: hub map, bench card, unmarked leads, post, voltages, supply budget, what to cut and to buy, closing list and the client's card, on A4 or Letter.",
+        examples=(
+            ("sheet airship.post.toml -o sheet.html", "writes it; print it from the browser"),
+            ("sheet airship.post.toml -o buy.csv --part buy", "writes what has to be bought as a table"),
+        ),
     )
     sheet.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     sheet.add_argument(
@@ -34,16 +40,18 @@ def add(commands: Commands) -> None:
         action="append",
         default=[],
         choices=("hub", "bench", "which", "post", "volts", "supply", "cut", "buy", "closing", "client"),
-        help="print this part alone; may be given several times",
+        help="print this part alone; all without it",
     )
     sheet.add_argument(
         "--format",
         choices=("html", "markdown", "csv"),
-        help="html, unless OUT ends in .md or .csv; csv has the part cut or buy",
+        help="what to write; without it by how OUT ends; csv has the part cut or buy",
     )
     what_if(sheet, "the file stays as it is, and the sheet says so")
     effort(sheet)
-    sheet.add_argument("--today", metavar="DATE", help="the day that is printed on it, such as 2026-11-25")
+    sheet.add_argument(
+        "--today", metavar="DATE", help="the day that is printed on it, as 2026-11-25; today without it"
+    )
     sheet.set_defaults(do=_sheet)
 
 
@@ -54,6 +62,9 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     if not usable or not read_changes(options):
         return UNUSABLE, ""
     form = options.format or _form(options.output)
+    if form is None or options.output.lower().endswith(".pdf"):
+        complain(f"'{shown(options.output)}' is not written: {_other_form(options.output)}")
+        return UNUSABLE, ""
     if form == "csv" and (len(set(options.part)) != 1 or options.part[0] not in ("cut", "buy")):
         complain("CSV is one table: add `--part cut` or `--part buy`, and no other part")
         return UNUSABLE, ""
@@ -63,7 +74,8 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
-    drawn = sheet_of(build, options.part, today=today, effort=options.effort)
+    with working("working out the sheet"):
+        drawn = sheet_of(build, options.part, today=today, effort=options.effort)
     if form == "markdown":
         from postcheck.renderers import sheet_markdown  # noqa: PLC0415
 
@@ -83,9 +95,22 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     return code, f"Wrote {shown(options.output)}{size}.\n" if code == CLEAR else ""
 
 
-def _form(output: str) -> str:
-    """The form that a file's name asks for."""
-    name = output.lower()
-    if name.endswith((".md", ".markdown")):
-        return "markdown"
-    return "csv" if name.endswith(".csv") else "html"
+_FORMS = {
+    ".html": "html",
+    ".htm": "html",
+    ".md": "markdown",
+    ".markdown": "markdown",
+    ".csv": "csv",
+    "": "html",
+}
+
+
+def _form(output: str) -> str | None:
+    """The form that a file's name asks for; None for one that there is not."""
+    return _FORMS.get(os.path.splitext(output)[1].lower())
+
+
+def _other_form(output: str) -> str:
+    if output.lower().endswith(".pdf"):
+        return "write OUT.html, open it in the browser and print it to PDF from there"
+    return "a sheet is HTML, Markdown or CSV; name it OUT.html, OUT.md or OUT.csv, or say which with --format"

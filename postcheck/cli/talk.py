@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import contextlib
 import io
 import os
@@ -14,10 +13,9 @@ from typing import TYPE_CHECKING, TypedDict
 if TYPE_CHECKING:
     from datetime import date
 
+    from postcheck.cli.parser import Commands as Commands  # noqa: PLC0414 - for the commands
     from postcheck.description.models import Build
     from postcheck.description.problems import BuildError
-
-    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 CLEAR, FOUND, UNUSABLE, OUR_FAULT, INTERRUPTED = 0, 1, 2, 70, 130
 
@@ -56,6 +54,10 @@ def loaded(name: str) -> Build | None:
 
 def report_unreadable(error: BuildError) -> None:
     """Say everything that is wrong with a file that is no build, where its report is not what is asked for."""
+    first = error.problems[0]
+    if first.check == "file.unreadable" and len(error.problems) == 1:  # there is nothing in it to be wrong
+        complain(f"'{shown(error.file)}': {first}")
+        return
     from postcheck.checking import unreadable  # noqa: PLC0415
     from postcheck.renderers import plain_text  # noqa: PLC0415
     from postcheck.report import Report  # noqa: PLC0415

@@ -5,13 +5,11 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-import time
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, CHECK, FILE
+from postcheck.cli.kinds import BUILD, CHECK, FILE, number
 from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
 
 if TYPE_CHECKING:
@@ -20,10 +18,7 @@ if TYPE_CHECKING:
     from postcheck.cli.talk import Commands
     from postcheck.description.models import Build
     from postcheck.variation import Variation
-    from postcheck.varying import Progress, Varied
-
-# Nobody wonders about a second; after that it should be seen that something is done.
-_PATIENCE = 1.0
+    from postcheck.varying import Varied
 
 
 def add(commands: Commands) -> None:
@@ -31,9 +26,13 @@ def add(commands: Commands) -> None:
     vary = commands.add_parser(
         "vary",
         help="judge a build over a range of values",
-        description="Judge a build over the values of a key, finer where the verdict or the findings turn; or over those of two "
+        description="Judges a build over the values of a key, finer where the verdict or the findings turn; or over those of two "
         "keys, as a map. The file stays as it is.",
-        epilog="For example: postcheck vary airship.post.toml post.bore '2 mm..6 mm'",
+        examples=(
+            ("vary airship.post.toml post.bore '2 mm..6 mm'", "says which bores would do"),
+            ("vary airship.post.toml supply.main.volts '9 V, 12 V, 15 V'", "tries three supplies"),
+        ),
+        exits={0: "judged, whatever was found"},
     )
     vary.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     vary.add_argument("key", metavar="KEY", help="as in the file: post.bore, 'lamp.nose lamp.resistor'")
@@ -47,26 +46,30 @@ def add(commands: Commands) -> None:
     vary.add_argument(
         "--svg", type=FILE, metavar="OUT", help="write an SVG drawing there too; - is standard output, alone"
     )
+    vary.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     vary.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
-    )
-    vary.add_argument(
-        "--margin", type=CHECK, metavar="CHECK", help="draw how near this check comes to its limit"
+        "--margin",
+        type=CHECK,
+        metavar="CHECK",
+        help="draw how near this check comes to its limit; without it the one that the verdict turns with",
     )
     vary.add_argument(
         "--for",
         dest="stage",
         choices=("planning", "wiring", "closing"),
-        help="the stage to judge for, instead of the file's",
+        metavar="STAGE",
+        help="the stage to judge for; the file's own without it",
     )
     vary.add_argument(
-        "--today", metavar="DATE", help="the day that counts for proofs and acceptances, such as 2026-11-25"
+        "--today",
+        metavar="DATE",
+        help="the day that counts for proofs and acceptances, as 2026-11-25; today without it",
     )
     vary.add_argument(
         "--seconds",
-        type=float,
+        type=number,
         metavar="N",
-        help="compute no longer than this to look closer at one key (default: 5)",
+        help="compute no longer than this to look closer at one key; 5 without it",
     )
     what_if(vary)
     effort(vary)
@@ -129,10 +132,10 @@ def _told(
     from postcheck.varying import SECONDS, MarginError, varied  # noqa: PLC0415
 
     try:
-        with _progress() as progress:
+        with working("judging") as say:
             return varied(
                 build, keys, stage=options.stage, today=today, effort=options.effort,
-                margin=options.margin, seconds=SECONDS if options.seconds is None else options.seconds, progress=progress,
+                margin=options.margin, seconds=SECONDS if options.seconds is None else options.seconds, progress=lambda done: say(f"judged so far: {done}"),
             )  # fmt: skip
     except BuildError as error:
         for line in str(error).splitlines():
@@ -140,28 +143,6 @@ def _told(
     except (QuantityError, MarginError) as error:
         complain(str(error))
     return None
-
-
-@contextmanager
-def _progress() -> Iterator[Progress]:
-    """What says how many values have been judged: on a terminal, where it takes long, on a line that goes again."""
-    start, said = time.monotonic(), 0
-    screen = sys.stderr if sys.stderr is not None and sys.stderr.isatty() else None
-
-    def progress(done: int) -> None:
-        nonlocal said
-        if screen is not None and time.monotonic() - start > _PATIENCE:
-            words = f"judged so far: {done}"
-            screen.write(f"\r{words}")
-            screen.flush()
-            said = len(words)
-
-    try:
-        yield progress
-    finally:
-        if screen is not None and said:
-            screen.write(f"\r{' ' * said}\r")
-            screen.flush()
 
 
 def _rendered(told: Variation, options: argparse.Namespace) -> str:

@@ -181,7 +181,13 @@ class _Watching:
         reports = tuple(one.report for one in self._results.values() if one.report is not None)
         if not reports:
             return "", said
-        text = terminal.render(Report(reports), width=_page_width(columns), colour=_colour(), ascii=_ascii())
+        text = terminal.render(
+            Report(reports),
+            width=_page_width(columns),
+            colour=_colour(),
+            ascii=_ascii(),
+            quiet=self._options.quiet,
+        )
         return text, said
 
     def _draw(self, doing: str | None = None) -> None:

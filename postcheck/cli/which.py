@@ -31,10 +31,17 @@ def add(commands: Commands) -> None:
     which = commands.add_parser(
         "which",
         help="tell unmarked leads apart without harming any",
-        description="Give the bench setting that harms none of the leads that end at a place, whichever it is and either way "
+        description="Gives the bench setting that harms none of the leads that end at a place, whichever it is and either way "
         "round; what each of them reads there; and, reading by reading, which is which. Asks for readings where it can; nothing "
-        "is written. Exits 1 where what was read shows a fault.",
-        epilog="For example: postcheck which airship.post.toml --at hub --readings 'lead 1: 2.07 red, lead 2: 4.99 / dark'",
+        "is written.",
+        examples=(
+            ("which airship.post.toml --at keel", "shows the setting, then asks for readings"),
+            (
+                "which airship.post.toml --at keel --readings '1: 2.07 red'",
+                "takes a reading and says what it may be",
+            ),
+        ),
+        exits={1: "what was read shows a fault, or fits nothing"},
     )
     which.add_argument("file", type=BUILD, metavar="FILE", help="a .post.toml file; - reads standard input")
     which.add_argument("--at", metavar="PLACE", required=True, help="where the leads end")
@@ -50,9 +57,7 @@ def add(commands: Commands) -> None:
         metavar="VOLTS",
         help="the LEDs of a kind are of one bin of forward voltage, so wide: '70 mV'",
     )
-    which.add_argument(
-        "--format", choices=("text", "json"), default="text", help="what to write (default: text)"
-    )
+    which.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
     what_if(which)
     which.set_defaults(do=_which)
 

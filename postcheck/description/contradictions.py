@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from postcheck import catalogue
 from postcheck.description.cells import cell_problems
@@ -13,13 +13,16 @@ from postcheck.description.models import (
     DICE_EXAMPLE,
     MOST_SEGMENTS,
     Build,
+    Cable,
     Circuit,
     Die,
     FuseSpec,
+    Instead,
     Lamp,
     LampKind,
     ResistorSpec,
     Strip,
+    Supply,
 )
 from postcheck.description.names import catalogue_colours
 from postcheck.description.naming import passages_of, run_names
@@ -68,6 +71,9 @@ def _supplies(build: Build) -> Iterator[Problem]:
             yield from _trips(supply.fuse, (*path, "fuse"))
         if supply.kind == "battery":
             yield from cell_problems(name, supply)
+        yield from _usb_volts(supply, path)
+        for number, other in enumerate(supply.instead or ()):
+            yield from _usb_volts(other, (*path, "instead", number))
         if supply.kind == "converter" and supply.fed_by is None:
             yield _missing(path, f"converter {quoted(name)} needs `from`", "the supply it is fed by")
         if supply.kind != "converter" and supply.fed_by is not None:
@@ -75,6 +81,24 @@ def _supplies(build: Build) -> Iterator[Problem]:
             yield _invalid(
                 (*path, "from"), f"only a converter is fed by another supply; {quoted(name)} is {it_is}"
             )
+
+
+# VBUS at a port: USB 2.0, 7.2.2, from 4.40 V at a bus-powered hub's; 5.5 V is the most that USB 3.2 and type C let it have (from memory).
+_USB_LEAST, _USB_MOST = 4.4, 5.5
+
+
+def _usb_volts(source: Supply | Instead, path: Path) -> Iterator[Problem]:
+    """Volts that no USB port has unless it is asked for them, which needs type C or a board that asks."""
+    if source.kind != "usb" or source.port == "type-c" or source.volts is None:
+        return
+    if not _USB_LEAST <= source.volts <= _USB_MOST:
+        what = "a power bank's USB port" if source.port == "power-bank" else "a plain USB port"
+        said = format_quantity(source.volts, Dimension.VOLTAGE)
+        yield _invalid(
+            (*path, "volts"),
+            f"{what} gives 5 V, not {said}",
+            f'write volts = "5 V", or kind = "adaptor" where {said} comes from one; a board that asks a type C port for {said} is port = "type-c"',
+        )
 
 
 def _trips(fuse: FuseSpec, path: Path) -> Iterator[Problem]:
@@ -133,6 +157,18 @@ def _circuits(build: Build) -> Iterator[Problem]:
                 says = f"channel {circuit.channel} of board {quoted(circuit.board)} already drives circuit {quoted(other)}"
                 yield Problem("file.duplicate-name", (*path, "channel"), says)
         yield from _circuit_name(build, name, circuit)
+        if circuit.behaviour == "fade" and circuit.on_share is not None:
+            says = f"circuit {quoted(name)} fades, and is never off for a share of the time"
+            yield Problem(
+                "file.invalid",
+                (*path, "on_share"),
+                says,
+                'say how far down it goes: least_share = "10 %"',
+                "key",
+            )
+        if circuit.behaviour != "fade" and circuit.least_share is not None:
+            says = f"circuit {quoted(name)} does not fade, and has no least share"
+            yield Problem("file.invalid", (*path, "least_share"), says, 'write behaviour = "fade"', "key")
 
 
 def _circuit_name(build: Build, name: str, circuit: Circuit) -> Iterator[Problem]:
@@ -276,16 +312,43 @@ def _cables(build: Build) -> Iterator[Problem]:
         diameter = _outside(build, run.wire or build.usual.run)
         if run.cable is not None and diameter is not None and not run.body:
             within.setdefault(run.cable, []).extend([diameter] * run.conductors)
+    for name, said in build.cable.items():
+        yield from _cable_size(name, said, within.get(name, []))
     for name, diameters in within.items():
         cable = build.cable.get(name)
         least = smallest_possible(diameters)
-        if cable is not None and least > cable.outside * (1.0 + 1e-9):
+        if cable is not None and cable.outside is not None and least > cable.outside * (1.0 + 1e-9):
             outside, needed = format_apart(Dimension.LENGTH, cable.outside, least)
             what = "conductor needs" if len(diameters) == 1 else f"{len(diameters)} conductors need"
             says = f"cable {quoted(name)} is {outside} outside, and its {what} at least {needed}"
             yield _invalid(
                 ("cable", name, "outside"), says, "measure the cable, or name the wire that is in it"
             )
+
+
+def _cable_size(name: str, cable: Cable, within: Sequence[float]) -> Iterator[Problem]:
+    """A cable is round or flat, and its conductors lie in it."""
+    path: Path = ("cable", name)
+    flat = cable.flat
+    if cable.outside is None and flat is None:
+        hint = 'add outside = "3 mm", or flat = "6.4 x 0.9 mm" of a flat one'
+        yield _missing(path, f"cable {quoted(name)} needs `outside` or `flat`", hint)
+    elif cable.outside is not None and flat is not None:
+        says = f"cable {quoted(name)} has `outside` and `flat`"
+        yield Problem("file.invalid", (*path, "flat"), says, "leave one of the two out", "key")
+    elif flat is not None and (flat.thin is None or flat.thin > flat.across):
+        yield _invalid(
+            (*path, "flat"), f"cable {quoted(name)} is flat", 'write its width first: "6.4 x 0.9 mm"'
+        )
+    elif flat is not None and flat.thin is not None and within:
+        for side, given, least in (
+            ("thick", flat.thin, max(within)),
+            ("wide", flat.across, sum(within)),
+        ):
+            if least > given * (1.0 + 1e-9):
+                given_, needed = format_apart(Dimension.LENGTH, given, least)
+                says = f"cable {quoted(name)} is {given_} {side}, and its conductors side by side need at least {needed}"
+                yield _invalid((*path, "flat"), says, "measure the cable, or name the wire that is in it")
 
 
 def _outside(build: Build, wire: str | None) -> float | None:
@@ -318,10 +381,30 @@ def _lamp_kinds(build: Build) -> Iterator[Problem]:
         path: Path = ("lamp_kind", name)
         if kind.kind == "filament" and kind.volts is None:
             yield _missing(path, f"filament lamp {quoted(name)} needs `volts`")
+        elif kind.rated is None and (kind.kind == "filament" or kind.volts is None):
+            what = "filament lamp" if kind.kind == "filament" else "LED"
+            yield _missing(path, f"{what} {quoted(name)} needs `rated`", 'such as rated = "20 mA"')
+        elif kind.kind == "led" and kind.volts is not None:
+            yield from _with_resistor(name, kind, path, kind.volts)
         elif kind.kind == "led" and kind.forward is None:
             yield _missing(path, f"LED {quoted(name)} needs `forward`", 'such as forward = "2.9/3.2/3.6 V"')
         elif kind.kind == "led":
             yield from _curve(kind, path)
+
+
+def _with_resistor(name: str, kind: LampKind, path: Path, volts: float) -> Iterator[Problem]:
+    """An LED with its resistor inside: on its volts something is left for that."""
+    if kind.at is None:
+        hint = 'what it takes on its volts, such as at = "15 mA"'
+        yield _missing(path, f"LED {quoted(name)} with its resistor inside needs `at`", hint)
+        return
+    die = curve_points(kind)[1][0]
+    if volts <= die * 1.02:
+        made, takes = format_apart(Dimension.VOLTAGE, volts, die)
+        says = f"LED {quoted(name)} is for {made}, and its die alone takes {takes}: nothing is left for a resistor inside"
+        yield _invalid((*path, "volts"), says, "leave `volts` out, or say the `forward` voltage of its die")
+        return
+    yield from _curve(kind, path)
 
 
 def _curve(kind: LampKind, path: Path) -> Iterator[Problem]:

@@ -67,6 +67,12 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
         return {"anyOf": [{"type": "string", "text": self.form.__name__}, handler(core)]}
 
     def _rewrite(self, value: object) -> object:
+        if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e9:
+            ohms = self.form.__name__ == "resistor" and value >= 0
+            right = f'write "{value:.12g} ohm"' if ohms else "write a text in quotes, with its unit"
+            raise refuse(
+                QuantityError("file.wrong-type", f"{value:.12g} stands without quotes and unit", right)
+            )
         if isinstance(value, int | float | list | tuple):
             what = "a list" if isinstance(value, list | tuple) else "no text and no table"
             raise refuse(
@@ -129,6 +135,11 @@ CurrentRange = Annotated[
     tuple[float, float],
     _before(lambda value: parse_range(text_of(value, _D.CURRENT, "8 mA"), _D.CURRENT)),
     _schema("current range", "A current, or a range of currents.", "8 mA", "3..8 mA"),
+]
+VoltageRange = Annotated[
+    tuple[float, float],
+    _before(lambda value: parse_range(text_of(value, _D.VOLTAGE, "3.5..14 V"), _D.VOLTAGE)),
+    _schema("voltage range", "A range of voltages.", "3.5..14 V"),
 ]
 Spread = Annotated[
     quantities.Spread,

@@ -95,7 +95,7 @@ def _behind(said: Said) -> tuple[str | None, str | None]:
     return said.switch, said.behaviour if isinstance(said, Lamp) else None
 
 
-_VERBS = {"steady": "shine steadily", "flash": "flash", "dim": "be dimmed"}
+_VERBS = {"steady": "shine steadily", "flash": "flash", "dim": "be dimmed", "fade": "fade"}
 
 
 def _by_switch(build: Build) -> dict[tuple[str, str | None], str]:

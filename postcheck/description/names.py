@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import partial
@@ -41,6 +42,7 @@ from postcheck.description.models import (
 from postcheck.description.naming import line_names, passages_of, run_names
 from postcheck.description.problems import MOST_GUESSES, Path, Problem
 from postcheck.description.subjects import subjects
+from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.plain import nearest, quoted
 
 _TABLES = ""  # the value is a table, a list or a table of tables, and the names stand in these
@@ -98,6 +100,7 @@ class _Names:
     def __init__(self, build: Build) -> None:
         self.build = build
         self.guesses: dict[tuple[str, str], str | None] = {}
+        self.shown: set[tuple[str, str]] = set()
         names = {*(entry.name for entry in entries(build)), *run_names(build)}
         self.described: dict[str, Collection[str]] = {
             "place": build.place, "supply": build.supply, "board": build.board, "circuit": build.circuit,
@@ -152,18 +155,32 @@ class _Names:
     def _known(self, what: str, name: str, among: Collection[str], path: Path) -> Iterator[Problem]:
         if name in among:
             return
-        near = self._guess(what, name, lambda: nearest(name, among))
+        near = self._guess(what, name, lambda: _meant(what, name, among))
         spare = self._spare_line(path, name)
         if spare is not None:
             hint = spare
         elif near is not None:
             hint = f"did you mean {quoted(near)}?"
+            if what == "place" and re.fullmatch(rf"{re.escape(near)} [^ ]+/[^ ]+", name):
+                hint = f"a comma goes before the colours: {quoted(f'to {near}, {name.removeprefix(near).strip()}')[1:-1]}"
         elif among:
             listed = ", ".join(quoted(other) for other in islice(among, 6))
             hint = f"there is {listed}{' ...' if len(among) > 6 else ''}"
         else:
             hint = f"the file describes no {what} at all"
-        yield Problem("file.unknown-name", path, f"there is no {what} {quoted(name)}", hint)
+        yield self._unknown(what, name, hint, path)
+
+    def _unknown(self, what: str, name: str, hint: str, path: Path) -> Problem:
+        """An unknown name; where the file can describe it, with the lines that do, the first time."""
+        lines: tuple[str, ...] = ()
+        if (what, name) not in self.shown:
+            self.shown.add((what, name))
+            lines = described_by(self.build, what, name)
+        if lines and hint.startswith("the file describes no"):
+            hint = "describe it:"
+        elif lines:
+            hint = f"{hint}{' Or' if hint.endswith('?') else '; or'} describe it:"
+        return Problem("file.unknown-name", path, f"there is no {what} {quoted(name)}", hint, lines=lines)
 
     def _row(self, what: str, name: str, path: Path) -> Iterator[Problem]:
         look_up, own = self.rows[what]
@@ -173,8 +190,8 @@ class _Names:
             look_up(name)
         except catalogue.UnknownRow as unknown:
             near = self._guess(what, name, partial(_nearest_row, name, own, unknown))
-            hint = f"did you mean {quoted(near)}?" if near else "`postcheck catalogue` lists them"
-            yield Problem("file.unknown-name", path, f"there is no {what} {quoted(name)}", hint)
+            hint = f"did you mean {quoted(near)}?" if near else _listed(unknown.kind, name)
+            yield self._unknown(what, name, hint, path)
 
     def _guess(self, what: str, name: str, near: Callable[[], str | None]) -> str | None:
         """The name that was probably meant: each is looked for once, and of very many only the first."""
@@ -199,7 +216,57 @@ def catalogue_colours(build: Build, lamp: Lamp) -> list[str] | None:
         return None
 
 
+def _meant(what: str, name: str, among: Collection[str]) -> str | None:
+    """The name that was probably meant: that of a pole by what it is called, a place before its colours, the nearest."""
+    if what == "line" and name.casefold() in _POLES:
+        poles = [line for line in among if line.endswith(_POLES[name.casefold()])]
+        return poles[0] if len(poles) == 1 else None
+    if what == "place" and (first := next((place for place in among if name.startswith(f"{place} ")), None)):
+        return first
+    return nearest(name, among)
+
+
+_POLES = MappingProxyType(
+    dict.fromkeys(("negative", "minus", "ground", "gnd", "-", "return", "common", "0v", "earth"), "-")
+    | dict.fromkeys(("positive", "plus", "+", "feed", "live"), "+")
+)
+
+
+def _listed(kind: str, name: str) -> str:
+    """Where the rows of a kind are found, and those that have a word of the name in them."""
+    from postcheck.description.meant import words_in  # noqa: PLC0415 - only where there is a mistake
+
+    some = words_in(name, catalogue.names(kind))
+    such = f", such as {', '.join(map(quoted, some))}" if some else ""
+    return f"`postcheck catalogue {kind}` lists them{such}"
+
+
+def described_by(build: Build, what: str, name: str) -> tuple[str, ...]:
+    """The lines that describe what a name stands for, as they are typed at the end of the file; none where a file describes no such thing."""
+    place = in_toml(next(iter(build.place), "base"))
+    supply = in_toml(next(iter(build.supply), "main"))
+    kinds: dict[str, tuple[str, ...]] = {
+        "place": ("place", 'access = "cover"  # or open, sealed'),
+        "supply": ("supply", 'kind = "adaptor"', f"place = {place}", 'volts = "12 V"', 'rated = "1 A"'),
+        "board": ("board", f"place = {place}", f"supply = {supply}"),
+        "circuit": ("circuit", f"supply = {supply}", 'behaviour = "steady"  # or flash, dim'),
+        "cable": ("cable", 'outside = "3 mm"  # as you measure it'),
+        "wire": ("wire", 'strand = "0.10 mm"', 'outside = "0.12 mm"  # as you measure them'),
+        "kind of lamp": (
+            "lamp_kind", 'forward = "2.9/3.2/3.6 V"', 'at = "20 mA"', 'rated = "20 mA"  # from its data sheet',
+        ),
+    }  # fmt: skip
+    if what not in kinds:
+        return ()
+    table, *lines = kinds[what]
+    return (f"[{table}.{key_in_toml(name)}]", *lines)
+
+
 def _nearest_row(name: str, own: Collection[str], unknown: catalogue.UnknownRow) -> str | None:
+    from postcheck.description.meant import all_words_in  # noqa: PLC0415
+
+    if row := all_words_in(name, [*own, *catalogue.names(unknown.kind)]):
+        return row
     near = unknown.near
     return nearest(name, [*own, *near]) or (near[0] if near else None)
 

@@ -27,16 +27,23 @@ import re
 from typing import Any, Final
 
 from postcheck.description.problems import QuantityError
-from postcheck.description.quantities import MOST_CHARACTERS, UNSIGNED, parse, parse_resistor, tidy
+from postcheck.description.quantities import (
+    MOST_CHARACTERS,
+    UNSIGNED,
+    parse,
+    parse_resistor,
+    tidy,
+    without_comma,
+)
 from postcheck.description.units import Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_IN_A_LINE: Final = 2 * MOST_CHARACTERS
-_POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|watts?)(?![A-Za-z0-9])")
+_POWER = re.compile(rf"(?<![0-9./])(?:[0-9]+/[0-9]+|{UNSIGNED}) ?(?:[mk]?W|w|[wW]atts?)(?![A-Za-z0-9])")
 _TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
 # Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
 SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
-_SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]?(?:[oO]hm|Ω))")
+_SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]? ?(?:[oO]hm|OHM|Ω))")
 # Between resistors in series; not the sign of "+/- 5 %" or of an exponent.
 _SERIES = re.compile(r"(?<=[^\seE]) ?\+ ?(?=[0-9.RkKMt])")
 _TRIMMER = re.compile(r"trimmer ")
@@ -101,7 +108,7 @@ def _start(text: str, example: str) -> str:
         raise QuantityError("file.bad-form", "the text is empty", f'write it like "{example}"')
     if comma := re.search(r"([0-9]+),([0-9]+)", text):
         raise QuantityError(
-            "file.decimal-comma", f"{quoted(text)} has a comma in a number", f'write "{comma[1]}.{comma[2]}"'
+            "file.decimal-comma", f"{quoted(text)} has a comma in a number", without_comma(text, comma[2])
         )
     return text
 
@@ -148,6 +155,35 @@ def resistor(text: str) -> dict[str, Any]:
     and tolerance stand in any order. The tolerance may be the letter of IEC 60062. Of several in series, and of a trimmer, a
     number alone is in ohm.
     """
+    try:
+        return _resistor(text)
+    except QuantityError as error:
+        if error.check != "file.decimal-comma" and (meant := _resistor_meant(text)) is not None:
+            raise QuantityError(error.check, error.says, meant) from None
+        raise
+
+
+# What is put right before a resistor is read again, so that the message can show it as it is typed.
+_RESISTOR_SLIPS: Final = (
+    (r",", " "), (r"\.(?= |$)", " "), (r"(?: at)? ?@ ?| in(?:side)? ", " at "), (r"\b(?:resistor|resistance)\b", " "),
+    (r"^(?P<ohms>[0-9]+(?:\.[0-9]+)?)(?= at |$| [0-9])", r"\g<ohms> ohm"),
+)  # fmt: skip
+
+
+def _resistor_meant(text: str) -> str | None:
+    """What to write for a resistor with the usual slips in it; None where it is not plain."""
+    if text.strip().casefold() in {"none", "no", "-", "no resistor"}:
+        return "leave `resistor` out where there is none"
+    for pattern, right in _RESISTOR_SLIPS:
+        text = " ".join(re.sub(pattern, right, text[:MOST_IN_A_LINE]).split())
+    try:
+        _resistor(text)
+    except QuantityError:
+        return None
+    return f'write "{quoted(text)[1:-1]}"'
+
+
+def _resistor(text: str) -> dict[str, Any]:
     head, place = _at(_start(text, _RESISTOR_EXAMPLE), _RESISTOR_EXAMPLE)
     pieces = _SERIES.split(tidy(head))
     plain = len(pieces) == 1 and not _TRIMMER.match(pieces[0])
@@ -218,10 +254,8 @@ def lead(text: str) -> dict[str, Any]:
             raise _bad(length, text, _LEAD_EXAMPLE)
         try:
             parse(length, Dimension.LENGTH)
-        except QuantityError:
-            if trailing := re.fullmatch(r'([-+.0-9/ ]+ ?[a-zµμ"]+) (.+)', length):
-                raise _bad(trailing[2], text, _LEAD_EXAMPLE) from None
-            raise
+        except QuantityError as error:
+            raise _bad_length(error, length, text, placed=match["to"] is not None) from None
         table["length"] = length
     if match["wire"] is not None:
         # a slash between digits belongs to a name such as 7/0.10
@@ -235,10 +269,35 @@ def lead(text: str) -> dict[str, Any]:
         raise _bad(head or text, text, _LEAD_EXAMPLE)
     if comma:
         names = [colour.strip() for colour in colours.split("/")]
-        if not all(names) or "," in colours:
-            raise _bad(colours or ",", text, _LEAD_EXAMPLE)
+        if not all(names) or "," in colours or re.search(r" (?:and|&|\+) ", colours):
+            right = re.sub(r" *(?:,| and | & | \+ ) *", "/", colours).strip("/")
+            wrong = _bad(colours or ",", text, _LEAD_EXAMPLE)
+            if right and "//" not in right:
+                wrong.hint = f'write "{quoted(f"{head}, {right}")[1:-1]}"'
+            raise wrong
         table["colours"] = names
     return table
+
+
+def _bad_length(error: QuantityError, length: str, text: str, *, placed: bool) -> QuantityError:
+    """What is wrong with the length of a lead, with the whole lead as it is typed where that is plain."""
+    if error.check == "file.no-unit":
+        right = re.sub(r"[0-9.]+(?![0-9.])", r"\g<0> mm", " ".join(text.split()), count=1)
+        return QuantityError(
+            error.check, error.says, f'write "{quoted(right)[1:-1]}", in the unit that you measured it in'
+        )
+    trailing = re.fullmatch(r'([-+.0-9/ ]+ ?[a-zµμ"]+) (.+)', length)
+    if trailing is None:
+        fixed = re.fullmatch(r'write "(?P<length>[^"]+)"', error.hint or "")
+        if fixed:
+            right = " ".join(text.split()).replace(length, fixed["length"], 1)
+            return QuantityError(error.check, error.says, f'write "{quoted(right)[1:-1]}"')
+        return error
+    bad = _bad(trailing[2], text, _LEAD_EXAMPLE)
+    if not placed and " " not in trailing[2]:
+        right = " ".join(text.split()).replace(length, f"{trailing[1]} to {trailing[2]}", 1)
+        bad.hint = f'write "{quoted(right)[1:-1]}"'
+    return bad
 
 
 def output(text: str) -> dict[str, Any]:
@@ -256,6 +315,13 @@ def output(text: str) -> dict[str, Any]:
                     table[key] = volts
     constant, rest = _take(_CONSTANT, rest)
     current = rest.strip(" ,")
+    two = re.fullmatch(rf"({UNSIGNED} ?[mu]?A)[ ,]+({UNSIGNED} ?m?V)", current)
+    if two and not table:
+        raise QuantityError(
+            "file.bad-form",
+            f"{quoted(text)} does not say what {two[2]} is",
+            f'write "{two[1]}, drop {two[2]}" where that is lost when it is on',
+        )
     if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
         raise _bad(current, text, _OUTPUT_EXAMPLE)
     if (constant and not current) or ("compliance" in table and not constant):
@@ -284,11 +350,12 @@ def fuse(text: str) -> dict[str, Any]:
         elif word in _FUSE_KINDS and table.keys() == {"rated"}:
             table["kind"] = _FUSE_KINDS[word]
         else:
-            near = nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
+            said = re.sub(r"[- ]?(?:blow|acting|fuse)\b", "", match["kind"]).strip()
+            near = said if said in _FUSE_KINDS else nearest(word, (*_FUSE_KINDS, *_FUSE_BODIES))
             raise QuantityError(
                 "file.choice",
                 f"{quoted(match['kind'])} is not a kind of fuse",
-                f'write "{near}"'
+                f'write "{quoted(" ".join(text.split()).replace(match["kind"], near))[1:-1]}"'
                 if near not in (None, word)
                 else 'a fuse is "quick", "slow", "UL" or "resettable", of "glass" or "ceramic"',
             )

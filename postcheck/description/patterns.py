@@ -24,14 +24,16 @@ _FRACTION: Final = (
 # Signs in the names of units, and what is read as them: Greek letters, the signs for micro, ohm, degree and inch.
 _SIGNS: Final = {
     "u": "[u\u00b5\u03bc]",
-    "ohm": "(?:ohm|[\u03a9\u2126])",
+    "ohm": "(?:[oO]hm|OHM|[\u03a9\u2126])",
+    "kohm": "[kK]\\s*(?:[oO]hm|OHM|[\u03a9\u2126])",
+    "Mohm": "M\\s*(?:[oO]hm|OHM|[\u03a9\u2126])",
     "deg": "(?:deg|[\u00b0\u00ba])\\s*",
     "2": "(?:\\^?2|\u00b2)",
     '"': '["\u2033\u201d]',
     "/": r"(?:/|per\s)\s*",
     " ": r"\s+",
 }
-_SIGN = re.compile(r'^u|ohm|^deg(?=[CF]|$)|2|"|/| ')
+_SIGN = re.compile(r'^u|^[kM]ohm(?!/)|ohm|^deg(?=[CF]|$)|2|"|/| ')
 _TO: Final = "\\s*(?:\\.\\.|\u2026)\\s*"
 _OR_MORE: Final = "\\s*(?:\\.\\.|\u2026|/)\\s*"
 _EACH_WAY: Final = "(?:\\+/-|\u00b1)?"
@@ -58,6 +60,7 @@ def _forms() -> dict[str, str]:
     return {
         "temperature range": rf"(?:{_bare(_D.TEMPERATURE)}{_TO})?{_quantity(_D.TEMPERATURE)}",
         "current range": rf"(?:{_bare(_D.CURRENT)}{_TO})?{current}",
+        "voltage range": rf"(?:{_bare(_D.VOLTAGE)}{_TO})?{volts}",
         "voltage spread": rf"(?:{_bare(_D.VOLTAGE)}{_OR_MORE}){{0,2}}{volts}",
         "current spread": rf"(?:{_bare(_D.CURRENT)}{_OR_MORE}){{0,2}}{current}",
         "cycles": rf"(?:{_NUMBER}\s*(?:cycles?|times|turns?)|{service})",

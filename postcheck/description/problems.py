@@ -59,7 +59,7 @@ class Problem(NamedTuple):
     """One thing wrong with a file: the check, the path in the document, what is wrong, how to put it right.
 
     `line` and `column` count from 1 and are known once the problem has been located in the text. `about`: the part by name,
-    where it has one; a place in the file is named by its path else.
+    where it has one; a place in the file is named by its path else. `lines`: what can be added to the file instead, as it is typed.
     """
 
     check: str
@@ -70,6 +70,7 @@ class Problem(NamedTuple):
     line: int | None = None
     column: int | None = None
     about: str = ""
+    lines: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         return self.says if self.hint is None else f"{self.says}; {self.hint}"
@@ -90,8 +91,13 @@ class BuildError(Exception):
     def __str__(self) -> str:
         name = harmless(self.file)
         return "\n".join(
-            f"{name}: {problem}"
-            if problem.line is None
-            else f"{name}:{problem.line}:{problem.column or 1}: {problem}"
+            "\n    ".join(
+                [
+                    f"{name}: {problem}"
+                    if problem.line is None
+                    else f"{name}:{problem.line}:{problem.column or 1}: {problem}",
+                    *map(harmless, problem.lines),
+                ]
+            )
             for problem in self.problems
         )

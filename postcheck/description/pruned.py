@@ -46,6 +46,19 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
     # what a test record is about may be among the entries that are left out
     told = [problem for problem in told if not (kept and problem.path[:1] == ("proof",))]
     told += limit_changes(build)[1]
+    # a table without a name of its own leaves out all that it would have named
+    unnamed = [
+        section
+        for section in {str(path[0]) for path in wrong if len(path) > 1}
+        if isinstance(data.get(section), dict)
+        and any(not isinstance(entry, dict) for entry in data[section].values())
+    ]
+    whose = [
+        f"there is no {what} "
+        for section in unnamed
+        for what in (section, "line" if section in ("supply", "circuit") else section)
+    ]
+    told = [problem for problem in told if not problem.says.startswith(tuple(whose))]
     known = [quoted(name + end) for name in left_out for end in ("", "+", "-", "-return")]
     return [_moved(problem, kept) for problem in told if not any(name in problem.says for name in known)]
 

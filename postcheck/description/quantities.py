@@ -36,7 +36,21 @@ _LOOKALIKES = str.maketrans(
     }
 )  # fmt: skip
 _ALTERNATING = re.compile(r"V(?:olts?)? ?(?:AC|~|rms)|AC", re.IGNORECASE)
+# Ohms as people write them beside the usual way: Ohm, OHM, kOhm, K ohm.
+_OHMS = re.compile(r"(?<![A-Za-z])(?P<kilo>[kKM]?) ?(?:[oO]hm|OHM)")
 _DEGREES = re.compile("[\u00b0\u00ba] ?")
+
+
+_IN_DIGITS = {
+    "\u00bd": "1/2",
+    "\u00bc": "1/4",
+    "\u00be": "3/4",
+    "\u215b": "1/8",
+    "\u215c": "3/8",
+    "\u215d": "5/8",
+    "\u215e": "7/8",
+}
+_FRACTIONS = frozenset(_IN_DIGITS)
 
 
 class Spread(NamedTuple):
@@ -65,7 +79,14 @@ def tidy(text: str) -> str:
         )
     text = _DEGREES.sub("deg", text.translate(_LOOKALIKES))
     text = re.sub(r"\bper ", "/", " ".join(text.split()))
+    if "hm" in text or "HM" in text:
+        text = _OHMS.sub(_kilo, re.sub("(?<=[0-9])O(?:hm|HM)", "ohm", text))
     return text.replace("^2", "2").replace("deg C", "degC").replace("deg F", "degF").replace("/ ", "/")
+
+
+def _kilo(found: re.Match[str]) -> str:
+    prefix = found["kilo"].replace("K", "k")
+    return f"{prefix}ohm" if prefix else found[0].lower()
 
 
 def parse(text: str, dimension: Dimension, *, signed: bool = False) -> float:
@@ -106,7 +127,8 @@ def text_of(value: object, dimension: Dimension, example: str | None = None) -> 
         raise QuantityError(
             "file.no-unit",
             f"the number {_short(value)} has no unit",
-            f'write {article(dimension)} in quotes with its unit, such as "{example}"',
+            _percent(value, dimension)
+            or f'write {article(dimension)} in quotes with its unit, such as "{example}"',
         )
     kind = {bool: "true or false", list: "a list", dict: "a table"}.get(type(value), "a date or time")
     raise QuantityError(
@@ -121,14 +143,26 @@ def _short(value: float) -> str:
     return f"{value:.15g}"
 
 
+def without_comma(text: str, digits: str) -> str:
+    """What to write for a text whose first number has a comma before these digits."""
+    shown = quoted(" ".join(text.split()))[1:-1]
+    point = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", shown, count=1)
+    hint = f'write "{point}"'
+    if len(digits) == 3:
+        hint += f' or "{re.sub("(?<=[0-9]),(?=[0-9])", "", shown, count=1)}", whichever is meant'
+    return hint
+
+
 def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
     if comma := _COMMA.search(tidied):
-        digits = comma[2]
-        point = tidied.replace(",", ".", 1)
-        hint = f'write "{point}"'
-        if len(digits) == 3:
-            hint += f' or "{tidied.replace(",", "", 1)}", whichever is meant'
-        raise QuantityError("file.decimal-comma", f"{quoted(text)} has a comma in the number", hint)
+        raise QuantityError(
+            "file.decimal-comma",
+            f"{quoted(text)} has a comma in the number",
+            without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
+        )
+    if _FRACTIONS & set(tidied):
+        spelt = "".join(f" {_IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
+        raise _unreadable(text, "has a fraction in one character", f'write "{quoted(spelt)[1:-1]}"')
     if _NOT_FINITE.match(tidied):
         raise QuantityError(
             "file.not-finite", f"{quoted(text)} is no size of a real thing", _needed(dimension)
@@ -142,6 +176,14 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
         raise _unreadable(text, "ends in a letter for the tolerance", "write the resistance alone here")
     match = _QUANTITY.fullmatch(tidied)
     if match is None:
+        # a diameter sign, or each way: the key says both
+        bare = re.sub("^(?:[\u00f8\u00d8\u2300\u00b1~]|\\+/-|ca\\.?|about) ?", "", tidied)
+        if (
+            bare != tidied
+            and (plain := _QUANTITY.fullmatch(bare))
+            and plain["unit"] in MEASURES[dimension].units
+        ):
+            raise _unreadable(text, "does not begin with its number", f'write "{bare}"')
         raise _unreadable(text, "is not a number with a unit", _needed(dimension))
     if match["number"] is not None:
         number = float(match["number"])
@@ -164,7 +206,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
         raise QuantityError(
             "file.no-unit",
             f"{quoted(text)} has no unit",
-            f'write it with its unit, such as "{measure.example}"',
+            _percent(number, dimension) or f'write it with its unit, such as "{measure.example}"',
         )
     if dimension is Dimension.VOLTAGE and _ALTERNATING.fullmatch(unit):
         raise QuantityError(
@@ -175,7 +217,8 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
     other = next((d for d, m in MEASURES.items() if unit in m.units), None)
     if other is not None:
         raise _wrong(text, other, dimension)
-    if near := _near_unit(unit, dimension):
+    # a full stop ends a sentence, and no unit
+    if near := _near_unit(unit.rstrip("."), dimension):
         head = quoted(text)[1:-1].strip()
         head = head[: len(head) - len(unit)].rstrip() if head.endswith(unit) else f"{number:g}"
         raise QuantityError(
@@ -189,6 +232,15 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
     raise QuantityError("file.unknown-unit", f"the unit in {quoted(text)} is not known", _needed(dimension))
 
 
+def _percent(number: float, dimension: Dimension) -> str | None:
+    """A share that is given as a bare number, as it is written: up to one it is a fraction, above that per cent."""
+    if dimension is not Dimension.SHARE or not 0.0 < number <= 100.0 or number == 1:
+        return None
+    if number > 1.0:
+        return f'write "{number:.12g} %"'
+    return f'write "{number * 100.0:.12g} %", or "{number:.12g} %" where that is meant'
+
+
 def _nearby(value: float) -> float:
     # 5 um is 5e-6 m, not 4.9999999999999996e-06: take the short number where it is a last-bit neighbour
     short = float(f"{value:.15g}")
@@ -200,8 +252,10 @@ def _near_unit(unit: str, dimension: Dimension) -> str | None:
     if dimension is Dimension.TEMPERATURE and unit in {"C", "F", "c", "f"}:
         return "deg" + unit.upper()
     same = [known for known in units if known.lower() == unit.lower()]
-    if same:
-        return same[0]
+    if unit in units or same:
+        return unit if unit in units else same[0]
+    if unit.casefold() == "grad":  # degrees in one language, the hundredth of a right angle in another
+        return None
     # one or two letters are near to everything, so only longer units are guessed
     return nearest(unit, units) if len(unit) > 2 else None
 

@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any, get_args, get_origin
 
-from postcheck.description.keys import LISTS, TABLES, fields_at, models_in
+from postcheck.description.keys import LISTS, TABLES, fields_at, kinds_at, models_in
 from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
-from postcheck.description.toml_text import in_toml
-from postcheck.plain import nearest, quoted
+from postcheck.description.toml_text import in_toml, key_in_toml
+from postcheck.plain import harmless, nearest, quoted
 
 if TYPE_CHECKING:
     from pydantic import BaseModel, ValidationError
@@ -30,6 +30,10 @@ _NEEDED = {
 }
 
 
+_LONGEST = 1000
+"""What a hint may hold of the file is made harmless, and not cut."""
+
+
 def problems_from(
     error: ValidationError, data: Mapping[str, Any], model: type[BaseModel] | None = None
 ) -> list[Problem]:
@@ -38,9 +42,40 @@ def problems_from(
     `model` is the model that refused it; with it, unknown and missing keys come with a guess or an example.
     """
     details = error.errors(include_url=False, include_input=False)[:MOST_PROBLEMS]
-    return _merged(
-        [_problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)]
-    )
+    found = [
+        _problem(detail, data, model, guess=number < MOST_GUESSES) for number, detail in enumerate(details)
+    ]
+    return _merged(_once(found, model))
+
+
+def _once(problems: list[Problem], model: type[BaseModel] | None) -> list[Problem]:
+    """The problems without keys that are missing only because they bear another name, and of two names for one key the first."""
+    unknown = [problem for problem in problems if problem.check == "file.unknown-key" and problem.path]
+    if not unknown:
+        return problems
+    missing = {problem.path for problem in problems if problem.check == "file.missing"}
+    meant: dict[Path, Path] = {}
+    again: set[Path] = set()
+    for problem in unknown[:MOST_GUESSES]:
+        ours = (*problem.path[:-1], _meant(problem.path, model) or "")
+        if ours in missing and meant.setdefault(ours, problem.path) != problem.path:
+            again.add(problem.path)
+    return [
+        problem
+        for problem in problems
+        if not (problem.check == "file.missing" and problem.path in meant) and problem.path not in again
+    ]
+
+
+def _known_at(path: Path, model: type[BaseModel] | None) -> list[str]:
+    return sorted({name for fields in fields_at(model, path) for name in fields})
+
+
+def _meant(path: Path, model: type[BaseModel] | None) -> str | None:
+    """The key that an unknown one was meant to be."""
+    from postcheck.description.meant import probably_meant  # noqa: PLC0415 - only where there is a mistake
+
+    return probably_meant(str(path[-1]), _known_at(path[:-1], model))
 
 
 def _problem(
@@ -56,13 +91,17 @@ def _problem(
         )
     if kind == "extra_forbidden":
         return _unknown(path, data, model, guess=guess)
+    if (unnamed := _unnamed(path, value, model)) is not None:
+        return unnamed
     on_key = bool(rest) and rest[-1] == "[key]"
     check, says, hint = _words(kind, context, value, str(path[-1]) if path else "")
     if bracket := _bracket(path, value, check, model):
         hint = bracket
+    elif listed := _as_a_list(path, value, hint) or _as_a_table(path, value, hint, model):
+        hint = listed
     elif not on_key and check in _BY_EXAMPLE:
         hint = _with_example(hint, path, check, model)
-    return Problem(check, path, says, hint, on="key" if on_key else "value")
+    return Problem(check, path, says, hint and harmless(hint, _LONGEST), on="key" if on_key else "value")
 
 
 # What is refused for its form: the key's own example helps.
@@ -88,13 +127,66 @@ def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | Non
     ]
     inner = [kind for kind in kinds if get_origin(kind) in LISTS and models_in(get_args(kind)[0])]
     if isinstance(value, Mapping) and inner:
-        return f"write [[{name}]], in double brackets: there may be several"
+        first = next(iter(value), None)
+        tables = first is not None and all(isinstance(table, Mapping) for table in value.values())
+        below = f", and below it name = {in_toml(str(first))}" if tables else ""
+        return f"write [[{name}]], in double brackets: there may be several{below}"
     if isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value):
+        if name == "wire" and any({"line", "ends"} & item.keys() for item in value):
+            return "write [[run]] for what joins two places; a [wire.NAME] says what sort of wire there is"
         if any(get_origin(kind) in TABLES for kind in kinds):
-            return f"write [{name}.NAME], in single brackets, with a name of its own"
+            own = value[0].get("name") if value else None
+            named = key_in_toml(own) if isinstance(own, str) and own else "NAME"
+            return f"write [{name}.{named}], in single brackets, with a name of its own" + (
+                " and no `name` below it" if named != "NAME" else ""
+            )
         if any(map(models_in, kinds)) or len(path) > 1:
             return f"write [{name}], in single brackets"
     return None
+
+
+def _unnamed(path: Path, value: object, model: type[BaseModel] | None) -> Problem | None:
+    """A table that stands for several, and has no name of its own: its keys are taken for names."""
+    kinds = kinds_at(model, path[:-1]) if len(path) == 2 else []
+    if isinstance(value, Mapping | list) or not any(get_origin(kind) in TABLES for kind in kinds):
+        return None
+    table, named = str(path[0]), set(_known_at((*path[:1], "NAME"), model))
+    if path[1] not in named:
+        return None
+    example = next(
+        (field.examples for fields in fields_at(model, ()) for key, field in fields.items() if key == table),
+        None,
+    )
+    name = next(iter(example[0]), "NAME") if example and isinstance(example[0], Mapping) else "NAME"
+    return Problem(
+        "file.wrong-type",
+        path[:1],
+        f"[{table}] has no name of its own",
+        f"write [{table}.{name}], or another name after the dot",
+    )
+
+
+def _as_a_table(path: Path, value: object, hint: str | None, model: type[BaseModel] | None) -> str | None:
+    """How a thing with a name is described that is given in one text: [place] and base = "open"."""
+    if len(path) != 2 or not isinstance(value, str) or "a table is needed" not in (hint or ""):
+        return None
+    if not any(get_origin(kind) in TABLES for kind in kinds_at(model, path[:1])):
+        return None
+    fields = next(iter(fields_at(model, path)), {})
+    key = next((key for key, field in fields.items() if field.is_required()), None)
+    if key is None:
+        return None
+    choices = _choices(fields[key].annotation)
+    example = value if value in choices else choices[0] if choices else _example(fields[key])
+    return f"write [{path[0]}.{key_in_toml(str(path[1]))}] and below it {key} = {in_toml(example)}"
+
+
+def _as_a_list(path: Path, value: object, hint: str | None) -> str | None:
+    """How a text that names several things is written as a list."""
+    if not isinstance(value, str) or "a list in [ ]" not in (hint or ""):
+        return None
+    parts = [part for part in re.split(r" *, *| +(?:to|and) +|[\u2013>]+| - ", value.strip()) if part]
+    return f"write {path[-1]} = {in_toml(parts)}" if len(parts) > 1 else None
 
 
 def _with_example(hint: str | None, path: Path, check: str, model: type[BaseModel] | None) -> str | None:
@@ -108,6 +200,8 @@ def _with_example(hint: str | None, path: Path, check: str, model: type[BaseMode
             continue
         if not field.examples:
             return hint
+        if hint and check == "file.wrong-type" and hint.startswith('write "'):
+            return f"write {key} = {hint.removeprefix('write ')}"  # it is known already what to write
         own = f"such as {key} = {in_toml(field.examples[0])}"
         if hint and (general := re.search(r'such as "[^"]*"$', hint)):
             hint = hint[: general.start()] + own
@@ -165,7 +259,11 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
     field = next((fields[key] for fields in fields_at(model, path) if key in fields), None)
     header = "" if path else f"[{key}]"
     if field is not None and header and models_in(field.annotation):
-        hint = f"add a table {header}"
+        whole = _example(field)
+        first = next(iter(whole.items()), None) if isinstance(whole, Mapping) else None
+        hint = f"add {header}" + (f" and below it {first[0]} = {in_toml(first[1])}" if first else "")
+    elif key == "format" and not path:
+        hint = "add format = 1 at the top"
     elif field is not None and (example := _example(field)):
         hint = f"add {key} = {in_toml(example)}" + (
             "" if isinstance(example, int) and key == "format" else " or what holds here"
@@ -180,14 +278,66 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
 
 def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
     *_, key = path or ("",)
-    known = sorted({name for fields in fields_at(model, path[:-1]) for name in fields})
+    known = _known_at(path[:-1], model)
     hint = None
-    if guess and (near := nearest(str(key), known)):
+    if guess and (header := _header(path, data, model)):
+        hint = header
+    elif len(path) == 1 and key in _known_at(("build",), model) and key not in ("build", "format"):
+        hint = "it goes below the header of its table, such as [build]"
+    elif guess and (near := _meant(path, model)):
         hint = f"did you mean '{near}'?"
+        table = _value_at(path[:-1], data)
+        if near == "ends" and isinstance(table, Mapping) and {"from", "to"} <= table.keys():
+            hint = f"write ends = {in_toml([table['from'], table['to']])}"
     elif known:
         hint = f"the keys here are {', '.join(known[:30])}" + (" and more" if len(known) > 30 else "")
     says = f"{_subject(path[:-1], data)} knows no key {quoted(str(key), 40)}"
-    return Problem("file.unknown-key", path, says, hint, on="key")
+    return Problem("file.unknown-key", path, says, hint and harmless(hint, _LONGEST), on="key")
+
+
+def _lists(model: type[BaseModel] | None) -> list[str]:
+    """The tables that are written in double brackets."""
+    return [
+        key
+        for fields in fields_at(model, ())
+        for key, field in fields.items()
+        if get_origin(field.annotation) in LISTS and models_in(get_args(field.annotation)[0])
+    ]
+
+
+def _value_at(path: Path, data: Any) -> object:
+    for part in path:
+        data = data[part]
+    return data
+
+
+def _header(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None) -> str | None:
+    """The header to write, where a table bears another name, or a name with a dot in it."""
+    value = _value_at(path, data)
+    several = isinstance(value, list | tuple) and all(isinstance(item, Mapping) for item in value)
+    if not (isinstance(value, Mapping) or several):
+        return None
+    if len(path) == 3 and any(get_origin(kind) in TABLES for kind in kinds_at(model, path[:1])):
+        name = f"{path[1]}.{path[2]}"
+        return f"a name with a dot stands in quotes: write [{path[0]}.{in_toml(name)}]"
+    if len(path) != 1:
+        return None
+    table, dash, name = str(path[0]).partition("-")
+    ours = table if dash and table in _known_at((), model) else _meant(path, model)
+    if ours is None:
+        return None
+    if ours in _lists(model):
+        return f"did you mean '{ours}'? Write [[{ours}]], in double brackets, for each of them"
+    if not any(get_origin(kind) in TABLES for kind in kinds_at(model, (ours,))):
+        return f"did you mean '{ours}'? Write [{ours}]"
+    if not dash or table != ours:
+        inner = next(iter(value), None) if isinstance(value, Mapping) else None
+        name = (
+            str(inner)
+            if inner is not None and isinstance(value, Mapping) and isinstance(value[inner], Mapping)
+            else ""
+        )
+    return f"did you mean '{ours}'? Write [{ours}.{key_in_toml(name) if name else 'NAME'}]"
 
 
 def _words(kind: str, context: Mapping[str, Any], value: object, key: str) -> tuple[str, str, str | None]:
@@ -208,20 +358,28 @@ def _words(kind: str, context: Mapping[str, Any], value: object, key: str) -> tu
                 f"'{key}' cannot be {shown}",
                 f"write {context.get('expected', 'another value')}",
             )
-        if key == "port" and isinstance(value, str) and value.lower().split("-")[-1] == "a":
-            return (
-                "file.choice",
-                f"'{key}' cannot be {shown}",
-                f'an A port is "plain"; write {_either(choices)}',
-            )
-        near = nearest(value, choices) if isinstance(value, str) else None
-        hint = f'did you mean "{near}"? It is {_either(choices)}' if near else f"write {_either(choices)}"
+        hint = _choice(key, value, choices)
         return "file.choice", f"'{key}' cannot be {shown}" if key else f"{shown} cannot be chosen", hint
     if kind == "finite_number":
         return "file.not-finite", f"{shown} is no size of a real thing", "write a number"
-    if length := _length(kind, context):
+    if length := _length(kind, context, key):
         return length
     return _size_or_type(kind, context, value, shown)
+
+
+def _choice(key: str, value: object, choices: list[str]) -> str:
+    """What to write where something else can be chosen: the same by our word for it, the nearest, or any of them."""
+    from postcheck.description.meant import by_another_name, kind_of_supply  # noqa: PLC0415
+
+    either = _either(choices)
+    if not isinstance(value, str):
+        return f"write {either}"
+    if key == "kind" and "usb" in choices and (two := kind_of_supply(value)):
+        return f"write {two}"
+    if ours := by_another_name(value, choices, value=True):
+        return f'write {key} = "{ours}"; it is {either}' if key else f'write "{ours}"; it is {either}'
+    near = nearest(value, choices)
+    return f'did you mean "{near}"? It is {either}' if near else f"write {either}"
 
 
 def _size_or_type(
@@ -244,7 +402,7 @@ def _size_or_type(
     return "file.invalid", f"{shown} is not right here", None
 
 
-def _length(kind: str, context: Mapping[str, Any]) -> tuple[str, str, str | None] | None:
+def _length(kind: str, context: Mapping[str, Any], key: str) -> tuple[str, str, str | None] | None:
     if kind == "string_too_long":
         most = context["max_length"]
         return "file.too-long", f"this text is longer than {most} characters", "say it more briefly"
@@ -253,6 +411,12 @@ def _length(kind: str, context: Mapping[str, Any]) -> tuple[str, str, str | None
         what = f"the list has fewer than {least}" if least > 1 else "the list is empty"
         what = "the text is empty" if kind == "string_too_short" else what
         return "file.out-of-range", what, f"at least {least} needed"
+    if kind == "too_long" and key == "ends":
+        return (
+            "file.out-of-range",
+            "a run joins two places",
+            "write a [[run]] of its own to each further place",
+        )
     if kind == "too_long":
         return "file.out-of-range", f"the list has more than {context['max_length']}", "leave some out"
     return None

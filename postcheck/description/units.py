@@ -93,7 +93,18 @@ MEASURES: dict[Dimension, Measure] = {
         "no part of a display model has a surface above 100 m2",
     ),
     Dimension.VOLTAGE: Measure(
-        {"mV": 1e-3, "V": 1.0, "kV": 1e3, "uV": 1e-6, **_named(1.0, "volt"), "VDC": 1.0, "V DC": 1.0},
+        {
+            "mV": 1e-3,
+            "V": 1.0,
+            "kV": 1e3,
+            "uV": 1e-6,
+            "v": 1.0,
+            **_named(1.0, "volt", "Volt"),
+            "VDC": 1.0,
+            "V DC": 1.0,
+            "Vdc": 1.0,
+            "V dc": 1.0,
+        },
         "12 V",
         1e-9,
         1000.0,
@@ -134,7 +145,7 @@ MEASURES: dict[Dimension, Measure] = {
         "resistances go from 1 uohm to 1000 Gohm, the best insulation",
     ),
     Dimension.POWER: Measure(
-        {"mW": 1e-3, "W": 1.0, "uW": 1e-6, "kW": 1e3, **_named(1.0, "watt")},
+        {"mW": 1e-3, "W": 1.0, "uW": 1e-6, "kW": 1e3, "w": 1.0, **_named(1.0, "watt", "Watt")},
         "1/4 W",
         1e-12,
         10e3,

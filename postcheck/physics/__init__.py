@@ -9,6 +9,7 @@ range, or no known word, is a ValueError. Each room, or module, says its sources
 - `colour_difference`: how different two colours look
 - `copper`: gauge, resistance and strength of copper conductors
 - `fill`: how full a bore is by area, and the handbook rules that go with it
+- `flat_cable`: flat cables and wires in a round bore
 - `flat_pack`: what goes past a flat pack in a bore
 - `fuse`: what a miniature fuse holds, and by when it has opened
 - `given`: what a law is given, and the errors where that makes no sense

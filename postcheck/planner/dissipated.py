@@ -39,6 +39,8 @@ def dissipated(build: Build) -> Iterator[tuple[Part, Warm]]:
             yield part, Warm(part.path, part.typical, 1, usual, 0.0, part.place, part.place, True)
         elif part.resistor is not None and part.dice and part.dice[0].filament_volts is None:
             takes = sum(die.forward[1] for die in part.dice)
+            inside = sum(die.inside for die in part.dice)
+            takes += inside * max(usual - takes, 0.0) / (part.resistor.ohms + inside)
             over = max(usual - takes, 0.0)
             warm = Warm(
                 part.path,

@@ -349,7 +349,7 @@ class Drafter:
         like = (lamp.kind, said.circuit or "", *map(str, path[3:]))
         ways: Iterable[tuple[Layout, float]] = [(((lamp.series, lamp.parallel),), meant)]
         if lamp.count is not None:
-            filament = dice[0].filament_volts is not None
+            filament = dice[0].made_for is not None
             ways = [(((1, lamp.count),), meant)]
             if lamp.leads is None and not filament:
                 fixed = wanted is not None or source.steady is not None or structure.strings == "plain"

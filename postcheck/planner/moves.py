@@ -59,7 +59,9 @@ def _own(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     if finding.check == "line.drop":
         yield from _made_up(survey)
     if finding.check == "circuit.step":
-        yield from _brighter(survey, finding.subject.name)
+        subject = finding.subject
+        flasher = subject.name if subject.kind == "circuit" else survey.parts.named[subject.name].circuit
+        yield from _brighter(survey, flasher)
     if finding.check in _DIMMED and _lamps_matter(survey, finding):
         yield from _dimmer(survey, finding.subject.kind, finding.subject.name, excess(finding))
 

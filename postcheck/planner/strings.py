@@ -63,18 +63,18 @@ class Strings(NamedTuple):
     @property
     def free(self) -> bool:
         """Whether its current is the plan's to choose, by a resistor."""
-        return not self.wanted and self.source.steady is None and self.dice[0].filament_volts is None
+        return not self.wanted and self.source.steady is None and self.dice[0].made_for is None
 
     @property
     def over(self) -> float:
         """The volts that its resistor has to take, V."""
-        takes = sum(die.filament_volts or volts_at(die, self.current) for die in self.dice)
+        takes = sum(die.made_for or volts_at(die, self.current) for die in self.dice)
         return max(self.source.usual - takes, 0.0)
 
     def warm(self, seat: str) -> Warm:
         """What it dissipates with its resistor at `seat`."""
-        filament = self.dice[0].filament_volts is not None
-        volts = sum(die.filament_volts or volts_at(die, self.current) for die in self.dice)
+        filament = self.dice[0].made_for is not None
+        volts = sum(die.made_for or volts_at(die, self.current) for die in self.dice)
         over = 0.0 if self.source.steady is not None else max(self.source.usual - volts, 0.0)
         return Warm(
             self.path, self.meant, self.parallel, volts, over, self.seats[0], seat,
@@ -84,7 +84,9 @@ class Strings(NamedTuple):
 
 def wanted_current(dice: Sequence[DieData], wanted: float | None, air: float) -> float:
     """The current (A) that a string is planned for."""
-    return wanted if wanted is not None else USUAL_SHARE * min(rated_at(die, air) for die in dice)
+    if wanted is not None:
+        return wanted
+    return min(die.usual or USUAL_SHARE * rated_at(die, air) for die in dice)
 
 
 def layouts(
@@ -161,8 +163,8 @@ def resistor_for(
     dice, source = one.dice, one.source
     if source.steady is not None:
         return None
-    filament = dice[0].filament_volts is not None
-    takes = sum(die.filament_volts or volts_at(die, current) for die in dice)
+    filament = dice[0].made_for is not None
+    takes = sum(die.made_for or volts_at(die, current) for die in dice)
     over = source.usual - takes
     if over <= 0.0 or (filament and over < 0.05 * takes):
         return None

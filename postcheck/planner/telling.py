@@ -243,7 +243,9 @@ def _lines(after: Survey) -> Iterator[Joined]:
             pieces[run.line].append(name)
     for line in [*feeds, *(line for line in back if line not in feeds)]:
         parts = tuple(dict.fromkeys(feeds.get(line) or back[line]))
-        why = {"flash": "it flashes", "dim": "it is dimmed"}.get(behaviours.get(line, ""), "")
+        why = {"flash": "it flashes", "dim": "it is dimmed", "fade": "it fades"}.get(
+            behaviours.get(line, ""), ""
+        )
         yield Joined(line, line not in feeds, parts, tuple(pieces.get(line, ())), why)
 
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+from postcheck.description.meant import by_another_name
 from postcheck.description.models import SEVERAL
 from postcheck.description.positions import line_column
-from postcheck.plain import quoted
+from postcheck.description.toml_text import in_toml
+from postcheck.plain import harmless, quoted
 
 # What opens and closes: texts and comments are stepped over, brackets and quotes that stay open are noted.
 _TOKEN = re.compile(
@@ -24,6 +26,25 @@ _ASSIGNED = re.compile(
 
 _ELEMENT = re.compile(r"""[^=]*=[ \t]*\[[ \t]*(?P<words>[A-Za-z][^\[\]"'=#]*)\].*""")
 _CURLY = "\u201c\u201d\u201e\u2018\u2019\u00ab\u00bb"
+
+
+# What a merge of two versions leaves where both changed the same lines.
+_CONFLICT = re.compile(r"^(?:<{7}(?: [^\n]*)?|>{7}(?: [^\n]*)?|={7}|\|{7}(?: [^\n]*)?)$", re.MULTILINE)
+
+
+def _conflict(text: str) -> tuple[str, str, int] | None:
+    """Where two versions of the file were merged and both changed the same lines."""
+    marks = list(_CONFLICT.finditer(text))
+    if not any(mark[0][0] in "<>" for mark in marks):
+        return None
+    lines = [line_column(text, mark.start())[0] for mark in marks]
+    return (
+        f"a merge left both versions here, between its marks on lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}"
+        if len(lines) > 1
+        else "a merge left its mark here",
+        "keep the lines that hold, and delete the others and the lines with the marks",
+        marks[0].start(),
+    )
 
 
 def _open_at(text: str, end: int) -> tuple[str, int] | None:
@@ -45,6 +66,8 @@ def reworded(message: str, text: str, at: int) -> tuple[str, str | None, int]:
     start = text.rfind("\n", 0, at) + 1
     end = text.find("\n", at)
     line = text[start : end if end >= 0 else len(text)]
+    if conflict := _conflict(text):
+        return conflict
     if message.startswith(("Cannot overwrite", "Duplicate inline", "Cannot declare", "Cannot redefine")):
         return _twice(message, text, line, start, at)
     if message.startswith("Cannot mutate"):
@@ -60,6 +83,11 @@ def reworded(message: str, text: str, at: int) -> tuple[str, str | None, int]:
             f"close it with {opening[0]}",
             opening[1],
         )
+    if not _open_at(text, start):
+        from postcheck.reading.not_a_line import mistyped  # noqa: PLC0415 - a module of its own, for most files have no such line
+
+        if (typed := mistyped(line)) is not None:
+            return typed[0], typed[1], start + typed[2]
     if bare := _bare_value(line, at - start):
         return bare[0], bare[1], start + bare[2]
     if message in {"Unclosed array", "Unclosed inline table"} and opening:
@@ -76,13 +104,25 @@ def reworded(message: str, text: str, at: int) -> tuple[str, str | None, int]:
 
 def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str, str | None, int]:
     if header := re.match(r"[ \t]*\[+[ \t]*([^\]\n]+?)[ \t]*\]", line):
+        if (
+            lone := re.search(
+                rf"^[ \t]*\[+[ \t]*{re.escape(header[1])}[ \t]*\.[ \t]*([^\]\n]+?)[ \t]*\]",
+                text[:start],
+                re.MULTILINE,
+            )
+        ) and header[1] in SEVERAL:
+            return _named_header(header[1], lone[1], lone.start())
         what, where = f"the table [{header[1]}]", start + header.start(1)
         again = re.compile(rf"^[ \t]*\[+[ \t]*{re.escape(header[1])}[ \t]*\]", re.MULTILINE)
         earlier = again.search(text, 0, start)
-        if line.lstrip().startswith("[") and not line.lstrip().startswith("[[") and header[1] in SEVERAL:
+        first, _, name = header[1].partition(".")
+        if name and first in SEVERAL:
+            return _named_header(first, name, where)
+        single = line.lstrip().startswith("[") and not line.lstrip().startswith("[[")
+        if single and (several := by_another_name(header[1], SEVERAL)):
             return (
                 f"{quoted(what)[1:-1]} is given twice",
-                f"write [[{header[1]}]], in double brackets, each time: there may be several",
+                f"write [[{several}]], in double brackets, each time: there may be several",
                 where,
             )
         hint = (
@@ -105,6 +145,13 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
         "leave one of the two out",
         start + last.start("key"),
     )
+
+
+def _named_header(table: str, name: str, at: int) -> tuple[str, str, int]:
+    """What is said of [lamp.nose], where [[lamp]] belongs."""
+    name = name.strip().strip("\"'")
+    says = f"{quoted(f'[{table}.{name}]')[1:-1]} is a header of one table, and there may be several of [[{table}]]"
+    return says, f"write [[{table}]] and below it name = {harmless(in_toml(name))}", at
 
 
 def _bare_value(line: str, at: int) -> tuple[str, str, int] | None:
@@ -139,7 +186,10 @@ _WORDS = {
         'texts and quantities stand in quotes, as in "12 V"',
     ),
     "Invalid statement": ("this line is not understood", 'write key = "value", or [table]'),
-    "Expected '=' after a key in a key/value pair": ("there is no = after the key", 'write key = "value"'),
+    "Expected '=' after a key in a key/value pair": (
+        "there is no = after the key",
+        'write key = "value"; a remark begins with #',
+    ),
     "Invalid initial character for a key part": ("a key is missing or not understood here", None),
     "Expected ']' at the end of a table declaration": (
         "the header of the table is not closed",

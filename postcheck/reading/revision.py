@@ -143,6 +143,11 @@ class _Tree:
         shown = quoted(path, 200)
         if entry is not None and entry.mode == "040000":
             return GitError(f"{shown} is a folder {self.when}", "name the one build file")
+        if os.path.exists(os.path.join(self._repository.top, path)):
+            return GitError(
+                f"git has no {shown} {self.when}: the file is newer than that",
+                "commit it first, or name two files to compare",
+            )
         return GitError(
             f"there is no file {shown} {self.when}", "name a file that git had then, from this folder on"
         )

@@ -128,7 +128,7 @@ def _bytes(name: str) -> bytes:
     except FileNotFoundError:
         _stop(name, "file.unreadable", "there is no such file", "check the name and the folder")
     except IsADirectoryError:
-        _stop(name, "file.unreadable", "this is a folder, and no .post.toml is in it", "name the build file")
+        _stop(name, "file.unreadable", "this is a folder", "name the build file in it")
     except PermissionError:
         _stop(name, "file.unreadable", "this file may not be read", "ask for the right to read it")
     except OSError as error:

@@ -151,7 +151,13 @@ def _fraction_of(finding: Finding, figure: str) -> float:
 
 def _steadier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For steady lamps that jump with a flasher: less resistance in what they share, or a return of its own."""
-    yield from _parted(survey, finding, finding.subject.name, finding.figures["step"].value)
+    subject, step = finding.subject, finding.figures["step"].value
+    if subject.kind == "circuit":
+        yield from _parted(survey, finding, subject.name, step)
+        return
+    # a lamp that flashes by itself shares its circuit's line with others, too
+    circuit = survey.parts.named[subject.name].circuit
+    yield from _parted(survey, finding, circuit, step, {circuit})
 
 
 def _held(survey: Survey, finding: Finding) -> Iterator[Proposal]:

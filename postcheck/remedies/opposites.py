@@ -81,7 +81,7 @@ def _quantity(path: Path, value: float, dimension: Dimension) -> Change:
 
 def _slower(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """At the limit, to which the words point."""
-    if finding.limit is not None:
+    if finding.limit is not None and finding.subject.kind == "circuit":
         yield (_quantity(finding.path, finding.limit.value, Dimension.RATE),)
 
 
@@ -96,7 +96,7 @@ def _all_slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     changes, words = [], []
     for flasher in flashers:
-        rate = survey.build.circuit[flasher.name].rate
+        rate = survey.build.circuit[flasher.name].rate if flasher.kind == "circuit" else None
         if rate is None:
             return
         per_minute = int(rate * 60.0 * finding.figures["slower"].value)

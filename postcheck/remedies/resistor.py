@@ -130,6 +130,8 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield moved
     if lamp is not None and survey.wiring.drivers[lamp.part.circuit].steady is not None:
         yield from _less_current(survey, lamp.part.circuit, lamp.rated)
+    if lamp is not None and lamp.part.resistor is None and lamp.inside_heat > 0.0:
+        yield from _first_resistor(survey, finding)
     if lamp is None or lamp.part.resistor is None or lamp.highest <= 0.0:
         return
     series = survey.build.stock.series
@@ -365,7 +367,7 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     volts = _supplied(survey, part)[0] if part is not None else 0.0
     if part is None or volts <= 0.0:
         return
-    target = part.wanted or usual_current(part.dice, survey.build.build.air[1])
+    target = part.wanted or part.dice[0].usual or usual_current(part.dice, survey.build.build.air[1])
     ohms = ohms_for(part.dice, volts, target)
     if ohms is None:
         yield from _more_volts(survey, part, target)

@@ -7,7 +7,7 @@ from math import atan2, ceil, floor, hypot
 from typing import TYPE_CHECKING
 
 from postcheck.colours import letters
-from postcheck.renderers.bore_words import colour_words, facts, heading, scale_length, source, what
+from postcheck.renderers.bore_words import across, colour_words, facts, heading, scale_length, source, what
 from postcheck.renderers.braille import BITS, cell
 from postcheck.renderers.figures import show
 from postcheck.renderers.page import NARROWEST, Page
@@ -73,7 +73,7 @@ def _one(page: Page, picture: BorePicture) -> None:
 
 def _entry(page: Page, circle: BoreCircle, room: int) -> Iterator[Text]:
     """A thing in the bore, in a narrow column: number, colour and size, and what it is below."""
-    head = page.styled(*_marked(page, circle, show(circle.diameter, "m")))
+    head = page.styled(*_marked(page, circle, across(circle)))
     for index, line in enumerate(
         [*page.wrapped(head, room), *page.wrapped(page.styled((what(circle), "")), room - 5)]
     ):
@@ -87,7 +87,7 @@ def _listed(page: Page, picture: BorePicture) -> None:
     if not picture.circles:
         return
     heads = [page.styled(*_marked(page, circle)) for circle in picture.circles]
-    sizes = [show(circle.diameter, "m") for circle in picture.circles]
+    sizes = [across(circle) for circle in picture.circles]
     widest, longest = max(head.cell_len for head in heads), max(map(len, sizes))
     column = widest + 2 + longest + 2
     for circle, head, size in zip(picture.circles, heads, sizes, strict=True):
@@ -181,7 +181,11 @@ def _drawing(
 
     for circle in picture.circles:
         x, y, r = place(circle)
-        canvas.circle(x, y, r - 0.3, _style(circle), filled=r < 2.2)
+        if circle.flat is not None:
+            wide, high = circle.flat
+            canvas.flat(x, y, wide / 2.0 * dots - 0.3, high / 2.0 * dots - 0.3, _style(circle))
+        else:
+            canvas.circle(x, y, r - 0.3, _style(circle), filled=r < 2.2)
     if ring and too_slim:
         canvas.circle(middle, middle, picture.bore / 2.0 * dots + 0.5, "bold", dashed=True)
     if numbers:
@@ -264,6 +268,16 @@ class _Canvas:
                 far = hypot(right, down)
                 gap = dashed and floor(atan2(down, right) * r / _DASH) % 2
                 if far <= r and (filled or far > r - 1.0) and not gap:
+                    self._dots[row, column] = style
+
+    def flat(self, x: float, y: float, wide: float, high: float, style: str) -> None:
+        """A line one dot wide inside half so wide and high, or a bar."""
+        side = 2 * self._columns
+        for row in range(max(0, floor(y - high)), min(side, ceil(y + high) + 1)):
+            for column in range(max(0, floor(x - wide)), min(side, ceil(x + wide) + 1)):
+                right, down = abs(column + 0.5 - x), abs(row + 0.5 - y)
+                edge = right > wide - 1.0 or down > high - 1.0
+                if right <= wide and down <= high and (edge or min(wide, high) < 2.2):
                     self._dots[row, column] = style
 
     def write(self, x: float, y: float, text: str, style: str) -> None:

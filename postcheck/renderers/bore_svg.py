@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import asin, cos, hypot, pi, sin, sqrt
 from typing import NamedTuple
 
 from postcheck.colours import letters
-from postcheck.renderers.bore_words import colour_words, facts, heading, scale_length, source, what, where
+from postcheck.renderers.bore_words import (
+    across,
+    colour_words,
+    facts,
+    heading,
+    scale_length,
+    source,
+    what,
+    where,
+)
 from postcheck.renderers.figures import show
 from postcheck.renderers.leaders import Spot, leader_ends
 from postcheck.renderers.markup import Element, el, markup
@@ -257,6 +267,9 @@ def _ring(count: int, picture: BorePicture, unit: float, fits: bool) -> float | 
 
 def _wire(dot: _Dot) -> Iterator[Element]:
     """The circle in its colour, a stripe where it has one, and an edge that parts it from any ground."""
+    if dot.circle.flat is not None:
+        yield from _flat(dot)
+        return
     ground, *stripe = paints(letters(dot.circle.colour)) or (None,)
     if dot.circle.kind == "cable":
         yield el("circle", class_="sheath", cx=dot.x, cy=dot.y, r=dot.r)
@@ -287,8 +300,22 @@ def _wire(dot: _Dot) -> Iterator[Element]:
     )
 
 
+def _flat(dot: _Dot) -> Iterator[Element]:
+    """A flat cable to the same scale as the circle of its area."""
+    scale = 2.0 * dot.r / dot.circle.diameter
+    wide, high = (length * scale for length in dot.circle.flat or (0.0, 0.0))
+    yield el("rect", class_="sheath", x=dot.x - wide / 2.0, y=dot.y - high / 2.0, width=wide, height=high)
+    edge = min(1.5, min(wide, high) * 0.15)
+    yield el(
+        "rect", class_="edge", x=dot.x - (wide - edge) / 2.0, y=dot.y - (high - edge) / 2.0, width=wide - edge, height=high - edge,
+        style=None if edge == 1.5 else f"stroke-width:{edge:.2f}",
+    )  # fmt: skip
+
+
 def _size(dot: _Dot) -> float:
     """How large its number can be inside it."""
+    if dot.circle.flat is not None:
+        return min(_MOST, min(dot.circle.flat) / dot.circle.diameter * 2.0 * dot.r * 0.8)
     return min(_MOST, dot.r * (1.15 if dot.circle.number < 10 else 0.95))
 
 
@@ -382,7 +409,8 @@ def _legend(
 
 def _entry(circle: BoreCircle, x: float, y: float, width: float) -> tuple[Element, float]:
     """One row of the table, and its height."""
-    swatch = _Dot(circle, x + 15.0, y + 16.0, 14.0)
+    # its number needs room that a flat one does not have
+    swatch = _Dot(replace(circle, flat=None), x + 15.0, y + 16.0, 14.0)
     words = list(wrapped(what(circle), 14.0, width - 40.0))
     lines = [_text(line, x + 40.0, y + 13.0 + 17.0 * n, 14.0) for n, line in enumerate(words)]
     below = y + 13.0 + 17.0 * len(words)
@@ -403,7 +431,7 @@ def _entry(circle: BoreCircle, x: float, y: float, width: float) -> tuple[Elemen
 
 def _looks(circle: BoreCircle) -> str:
     """Colour and size."""
-    colour, size = colour_words(circle), show(circle.diameter, "m")
+    colour, size = colour_words(circle), across(circle)
     return f"{colour}, {size}" if colour else size
 
 

@@ -31,7 +31,7 @@ def _one(picture: BorePicture) -> Iterator[str]:
         (
             str(circle.number),
             colour_words(circle),
-            show(circle.diameter, "m"),
+            across(circle),
             where(circle, picture),
             what(circle),
         )
@@ -126,10 +126,18 @@ def what(circle: BoreCircle, most: int = _NAME) -> str:
     """What a circle is: its name, its part in a lead, its wire, what a cable holds."""
     name = f"'{safe(circle.name, most)}'"
     if circle.kind == "cable":
+        name = f"{'flat ' if circle.flat is not None else ''}cable {name}"
         held = ", ".join(f"'{safe(each, most)}'" for each in circle.holds)
-        return f"cable {name}" + (f" with {held} in it" if held else "")
+        return name + (f" with {held} in it" if held else "")
     said = f"{_LEGS.get(circle.leg, 'lead of')} {name}" if circle.kind == "lead" else name
     return f"{said}, {safe(circle.wire, _NAME)}" if circle.wire else said
+
+
+def across(circle: BoreCircle) -> str:
+    """Its diameter; width and thickness of a flat cable."""
+    if circle.flat is None:
+        return show(circle.diameter, "m")
+    return " x ".join(show(length, "m") for length in sorted(circle.flat, reverse=True))
 
 
 def colour_words(circle: BoreCircle) -> str:

@@ -81,6 +81,10 @@ def _lamp(row: Any) -> str:
         f"{die.forward_typical:.2f} V at {show(die.at_current, 'A')}, rated {show(die.rated_current, 'A')}"
         for die in row.dice[:1]
     ]
+    if row.flashes is not None:
+        return f"flashes {show(row.flashes, 'Hz')}, {show(row.inside.current, 'A')} on {show(row.inside.volts, 'V')}, works from {show(row.works[0], 'V')} to {show(row.works[1], 'V')}"
+    if row.inside is not None:
+        return f"{show(row.inside.current, 'A')} on {show(row.inside.volts, 'V')} by a resistor inside, up to {show(row.inside.most_volts, 'V')}"
     return dice[0] + (f", {len(row.dice)} dice" if len(row.dice) > 1 else "")
 
 

@@ -79,7 +79,7 @@ def _findings(comparison: Comparison) -> Iterator[Line]:
     yield from (line for changed in comparison.changed for line in _changed(changed))
     for group in _groups(comparison.before, comparison.gone):
         for finding in (group.cause, *group.consequences):
-            yield Line(_says(finding), f"Gone, {finding.severity}: ")
+            yield from _told(finding, f"Gone, {finding.severity}: ")
     yield from (Line(words, "New, not judged: ") for words in _questions(comparison.after, comparison.asked))
     yield from (
         Line(words, "Gone, not judged: ") for words in _questions(comparison.before, comparison.answered)
@@ -139,17 +139,18 @@ def _groups(file: FileReport, findings: tuple[Finding, ...]) -> Iterator[Group]:
     yield from (Group(finding, ()) for finding in told.accepted)
 
 
-def _says(finding: Finding) -> str:
-    return f"{safe(finding.says)} [{safe(finding.id)}]"
+def _told(finding: Finding, front: str, weight: str = "", indent: int = 0) -> Iterator[Line]:
+    yield Line(safe(finding.says), front, weight, indent)
+    yield Line(safe(finding.id), "Name: ", indent=indent + 4)
 
 
 def _new(group: Group) -> Iterator[Line]:
     finding = group.cause
     accepted = ", accepted" if finding.accepted is not None else ""
-    yield Line(_says(finding), f"New, {finding.severity}{accepted}: ", "" if accepted else finding.severity)
+    yield from _told(finding, f"New, {finding.severity}{accepted}: ", "" if accepted else finding.severity)
     yield from _remedy(finding)
     for other in group.consequences:
-        yield Line(_says(other), f"It follows, {other.severity}: ", other.severity, indent=4)
+        yield from _told(other, f"It follows, {other.severity}: ", other.severity, indent=4)
 
 
 def _remedy(finding: Finding) -> Iterator[Line]:
@@ -168,11 +169,11 @@ def _changed(changed: Changed) -> Iterator[Line]:
         accepted = ", accepted now" if before.accepted is None else ", accepted"
     elif before.accepted is not None:
         accepted = ", accepted no more"
-    yield Line(
-        _says(after), f"Changed, {weight}{accepted}: ", "" if after.accepted is not None else after.severity
+    yield from _told(
+        after, f"Changed, {weight}{accepted}: ", "" if after.accepted is not None else after.severity
     )
     if before.id != after.id:
-        yield Line(f"[{safe(before.id)}]", "Was: ", indent=4)
+        yield Line(safe(before.id), "Its name was: ", indent=4)
     elif before.says != after.says:
         yield Line(safe(before.says), "Was: ", indent=4)
     elif moved := "; ".join(_moved_figures(before, after)):

@@ -115,7 +115,7 @@ def _plain(one: _Told) -> Iterator[str]:
     """An annotation that the runner would not show, as lines of the log."""
     at = ":".join(str(part) for part in (one.file, one.line, one.column) if part is not None)
     first, *more = one.message.split("\n")
-    yield f"{at}  {one.level}  {first} [{one.title}]"
+    yield f"{at}  {one.level}  {first}"
     yield from (f"    {line}" for line in more)
 
 

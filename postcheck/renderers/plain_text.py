@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.words import (
     at,
+    clear_lines,
     limit_change,
     limit_words,
     place,
@@ -27,15 +28,22 @@ _PAINTED = {
 }
 
 
-def render(report: Report, *, colour: bool = False) -> str:
-    """The report as lines of text; a clear build is one line. Colour marks the weights, and moves nothing."""
-    lines = [line for file in report.files for line in _file(file, _PAINTED if colour else {})]
+def render(report: Report, *, colour: bool = False, quiet: bool = False) -> str:
+    """The report as lines of text; a clear build is one line. Colour marks the weights, and moves nothing.
+
+    `quiet`: the clear builds share a line, and all are named by their files.
+    """
+    painted = _PAINTED if colour else {}
+    files = [file for file in report.files if not quiet or file.verdict != "clear"]
+    lines = [line for file in files for line in _file(file, painted, by_file=quiet)]
+    if quiet:
+        lines += clear_lines(report)
     if len(report.files) != 1:
         lines.append(summary(report))
     return "\n".join(lines) + "\n"
 
 
-def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
+def _file(file: FileReport, painted: Mapping[str, str], *, by_file: bool = False) -> Iterator[str]:
     told = arrange(file)
     name = safe(file.file, 4096)
     for group in told.groups:
@@ -52,24 +60,26 @@ def _file(file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
         yield from (f"    {safe(line)}".rstrip() for line in question.tables)
     if (offered := plan_offered(file)) is not None:
         yield f"{name}  {offered}"
-    yield f"{safe(file.name, 80) if file.name.strip() else name}: {verdict_words(file, told)}"
+    named = safe(file.name, 80) if file.name.strip() and not by_file else name
+    yield f"{named}: {verdict_words(file, told)}"
 
 
 def _group(group: Group, file: FileReport, painted: Mapping[str, str]) -> Iterator[str]:
     finding = group.cause
-    yield f"{place(finding, file)}  {painted.get(finding.severity, finding.severity)}  {safe(finding.says)} [{safe(finding.check)}]"
+    yield f"{place(finding, file)}  {painted.get(finding.severity, finding.severity)}  {safe(finding.says)}"
     yield f"    Why: {safe(finding.why)}"
     if finding.remedy is not None:
         yield f"    Do: {safe(finding.remedy)}"
         yield from (f"        {safe(line)}".rstrip() for line in finding.lines)
     if finding.limit is not None:
         yield f"    Limit: {limit_words(finding.limit)}"
+    yield f"    Name: {safe(finding.id)}"
     stops = [other for other in group.consequences if other.severity == "stop"]
     for other in group.consequences:
         if other not in stops:
-            yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)} ({safe(other.id)})"
-    yield f"    Name: {safe(finding.id)}"
+            yield f"    Follows, {painted.get(other.severity, other.severity)}: {safe(other.says)}"
+            yield f"        Name: {safe(other.id)}"
     for other in stops:  # each has a line of its own, with its place
-        yield f"{place(other, file)}  {painted.get('stop', 'stop')}  {safe(other.says)} [{safe(other.check)}]"
+        yield f"{place(other, file)}  {painted.get('stop', 'stop')}  {safe(other.says)}"
         yield f"    Follows from: {safe(finding.id)}"
         yield f"    Name: {safe(other.id)}"

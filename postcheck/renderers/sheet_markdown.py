@@ -91,7 +91,7 @@ def _bore(picture: BorePicture) -> Iterator[str]:
     yield from _table(
         ("No", "What", "Colour", "Across"),
         (
-            (str(c.number), bore_words.what(c), bore_words.colour_words(c), show(c.diameter, "m"))
+            (str(c.number), bore_words.what(c), bore_words.colour_words(c), bore_words.across(c))
             for c in picture.circles
         ),
     )

@@ -10,6 +10,7 @@ from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.page import NARROWEST, Page
 from postcheck.renderers.words import (
     STYLES,
+    clear_lines,
     counted,
     limit_change,
     limit_words,
@@ -31,31 +32,44 @@ _NAMED = 3  # subjects named in one open question
 _BAR = 20
 
 
-def render(report: Report, *, width: int = 80, colour: bool = True, ascii: bool = False) -> str:  # noqa: A002 - the plain word for it
+def render(
+    report: Report,
+    *,
+    width: int = 80,
+    colour: bool = True,
+    ascii: bool = False,  # noqa: A002 - the plain word for it
+    quiet: bool = False,
+) -> str:
     """The report for a terminal `width` characters wide, 24 at least; no line is wider.
 
-    With `ascii` it holds ASCII only; without `colour` no escape sequence.
+    With `ascii` it holds ASCII only; without `colour` no escape sequence. `quiet`: the clear builds share a line, and
+    all are named by their files.
     """
     page = Page(max(width, NARROWEST), colour=colour, plain=ascii)
     many = len(report.files) != 1
-    for index, file in enumerate(report.files):
+    files = [file for file in report.files if not quiet or file.verdict != "clear"]
+    for index, file in enumerate(files):
         if index:
             page.gap()
-        _file(page, file, many=many)
+        _file(page, file, many=many, by_file=quiet)
+    for index, line in enumerate(clear_lines(report) if quiet else ()):
+        if files and not index:
+            page.gap()
+        page.say(page.styled((line[:5], STYLES["clear"]), (line[5:], "")), hang=2)
     if many:
         page.gap()
         page.say(summary(report), "bold")
     return page.text()
 
 
-def _file(page: Page, file: FileReport, *, many: bool) -> None:
+def _file(page: Page, file: FileReport, *, many: bool, by_file: bool = False) -> None:
     told = arrange(file)
     start = len(page)
     words = verdict_words(file, told)
     head, style = words[: len(file.verdict)].capitalize(), STYLES[file.verdict]
     rest = words[len(file.verdict) :]
     path = safe(file.file, 4096)
-    title = f"{safe(file.name, 80)} ({path})" if file.name else path
+    title = f"{safe(file.name, 80)} ({path})" if file.name and not by_file else path
     clear = file.verdict == "clear"
     verdict = page.styled((head, style), (f"{rest}: {title}" if clear else f"{rest}.", ""))
     page.say(verdict, hang=2)
@@ -126,6 +140,14 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
         free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
         if nominal is None or highest is None:
             continue
+        if row.get("fate"):
+            cause = (
+                "its poles are joined"
+                if row["fate"] == "poles joined"
+                else "a lamp on it is destroyed at once"
+            )
+            yield f"Supply '{safe(name, 24)}': no load is given, for {cause}", ""
+            continue
         words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
         if rated is not None:
             words += f" of {show(rated, 'A')}"
@@ -159,6 +181,9 @@ def _passages(rows: Mapping[str, ReportedPassage]) -> Iterator[tuple[str, str]]:
 
 
 def _warmest(rows: Mapping[str, ReportedPlace]) -> Iterator[tuple[str, str]]:
+    if any(row.get("fate") for row in rows.values()):
+        yield "Warmest: no figure is given, for a lamp is destroyed at once", ""
+        return
     rises = ((name, number(row["rise"]) or 0.0) for name, row in rows.items())
     name, rise = max(rises, key=lambda row: row[1], default=("", 0.0))
     if rise >= 1.0:  # less than a kelvin is nothing that anyone can feel

@@ -8,7 +8,7 @@ from math import isclose
 
 from postcheck.plain import harmless
 from postcheck.renderers.figures import show
-from postcheck.renderers.order import Arranged, OpenQuestion
+from postcheck.renderers.order import Arranged, OpenQuestion, arrange
 from postcheck.report import (
     SEVERITIES,
     ChangedLimit,
@@ -82,6 +82,8 @@ def counted(number: int, what: str) -> str:
 
 def verdict_words(file: FileReport, told: Arranged) -> str:
     """The verdict of one file in one sentence that begins with the verdict itself. A group counts once, as its heaviest."""
+    if all(finding.check == "file.unreadable" for finding in file.findings) and file.verdict == "unreadable":
+        return "unreadable"  # there is no such file, or it cannot be opened: no mistake is in it
     if file.verdict == "unreadable":
         return f"{_VERDICTS['unreadable']} ({counted(len(told.groups), 'mistake')})"
     said = [_groups(told, weight) for weight in SEVERITIES if told.count(weight)]
@@ -95,6 +97,17 @@ def verdict_words(file: FileReport, told: Arranged) -> str:
         said.append(f"with {counted(len(file.what_if), 'what-if')}")
     words = _CLEAR.get(file.stage, "clear") if file.verdict == "clear" else _VERDICTS[file.verdict]
     return words + (f" ({', '.join(said)})" if said else "")
+
+
+def clear_lines(report: Report) -> list[str]:
+    """The clear builds of a quiet report, by file, with what is told of each besides: a line a stage, mostly one."""
+    lines: dict[str, list[str]] = {}
+    for file in report.files:
+        if file.verdict == "clear":
+            words = _CLEAR.get(file.stage, "clear")
+            besides = verdict_words(file, arrange(file)).removeprefix(words)
+            lines.setdefault(words, []).append(safe(file.file, _PATH) + besides)
+    return [f"{words[0].upper()}{words[1:]}: {', '.join(files)}" for words, files in lines.items()]
 
 
 def _groups(told: Arranged, weight: Severity) -> str:

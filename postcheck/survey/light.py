@@ -8,6 +8,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.physics.irradiance import irradiance
 from postcheck.report import Subject
+from postcheck.survey.network.averages import flashes
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import Parts
 
@@ -54,10 +55,10 @@ def ultraviolet_at_eye(lamp: LampFigures, limits: Limits) -> float:
     return irradiance(watts, EYE, beam_of(lamp, limits))
 
 
-def flashes_together(build: Build) -> dict[str, float]:
-    """Of all that flashes at moments of its own: one circuit each by name, and its flashes a second.
+def flashes_together(build: Build, parts: Parts, limits: Limits) -> dict[Subject, float]:
+    """Of all that flashes at moments of its own: a circuit of each, or a lamp that flashes by itself, and its flashes a second.
 
-    Circuits in step with each other count once, by the fastest of them.
+    Circuits in step with each other count once, by the fastest of them. Chips in lamps never keep step, so each counts.
     """
     first = {name: name for name in build.circuit}
     for name, circuit in build.circuit.items():
@@ -66,6 +67,11 @@ def flashes_together(build: Build) -> dict[str, float]:
             first = {member: one if of == other else of for member, of in first.items()}
     together: dict[str, float] = {}
     for name, circuit in build.circuit.items():
-        if circuit.behaviour == "flash" and circuit.rate:
+        if circuit.rate and flashes(circuit, limits):
             together[first[name]] = max(together.get(first[name], 0.0), circuit.rate)
-    return together
+    found = {Subject("circuit", name): rate for name, rate in together.items()}
+    return found | {
+        Subject("lamp", lamp.name): lamp.flashes * len(lamp.dice) * lamp.parallel
+        for lamp in parts.lamps
+        if lamp.flashes is not None
+    }

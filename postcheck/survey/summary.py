@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from postcheck.reported import (
     MOST_SEGMENTS,
@@ -15,6 +15,7 @@ from postcheck.reported import (
     ReportedStrip,
     ReportedSupply,
 )
+from postcheck.survey.beyond import beyond_figures
 from postcheck.survey.network.dice import destroyed
 
 if TYPE_CHECKING:
@@ -39,12 +40,20 @@ def reported_figures(survey: Survey) -> Figures:
         survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
     )
     solved = bool(electrics.supplies) or not electrics.failed
-    partial = _partial(survey)
+    partial, beyond = _partial(survey), beyond_figures(survey)
     figures: Figures = {
         "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
             name: _supply(
-                supply, batteries.get(name), electrics.drawn.get(name), whole=("supply", name) not in partial
+                supply,
+                batteries.get(name),
+                electrics.drawn.get(name),
+                whole=("supply", name) not in partial,
+                fate="lamp destroyed"
+                if name in beyond.supplies
+                else "poles joined"
+                if name in electrics.shorted
+                else None,
             )
             for name, supply in electrics.supplies.items()
         },
@@ -54,7 +63,11 @@ def reported_figures(survey: Survey) -> Figures:
         },
         "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
         "places": {
-            name: _place(place, solved and ("place", name) not in partial)
+            name: _place(
+                place,
+                solved and ("place", name) not in partial,
+                gone=name in beyond.places and place.heat > 0.0,
+            )
             for name, place in survey.places.items()
         },
         "strips": {name: _strip(strip) for name, strip in electrics.strips.items()},
@@ -137,7 +150,9 @@ def _partial(survey: Survey) -> set[tuple[str, str]]:
     return found
 
 
-def _place(place: PlaceFigures, solved: bool) -> ReportedPlace:
+def _place(place: PlaceFigures, solved: bool, *, gone: bool) -> ReportedPlace:
+    if gone:
+        return {"heat": None, "rise": None, "air": None, "fate": "lamp destroyed"}
     if not solved:  # without currents there is no heat to tell
         return {"heat": None, "rise": None, "air": None}
     return {"heat": place.heat, "rise": place.rise, "air": place.hottest}
@@ -171,16 +186,23 @@ def _circuit(circuit: CircuitFigures) -> ReportedCircuit:
 
 
 def _supply(
-    supply: SupplyFigures, battery: BatteryFigures | None, drawn: tuple[float, float] | None, *, whole: bool
+    supply: SupplyFigures,
+    battery: BatteryFigures | None,
+    drawn: tuple[float, float] | None,
+    *,
+    whole: bool,
+    fate: Literal["lamp destroyed", "poles joined"] | None,
 ) -> ReportedSupply:
     row: ReportedSupply = {
         "nominal": supply.nominal,
         "highest": supply.highest,
-        "headroom": supply.headroom if whole else None,
+        "headroom": supply.headroom if whole and fate is None else None,
         "rated": supply.rated,
     }
     if battery is not None:
-        row["lasts"] = battery.seconds if whole else None
+        row["lasts"] = battery.seconds if whole and fate is None else None
+    if fate is not None:
+        row["fate"] = fate
     if drawn is not None:
         row["input"], row["input_highest"] = drawn
     return row

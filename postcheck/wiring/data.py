@@ -8,9 +8,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from postcheck import catalogue
-from postcheck.description.curves import curve_points
+from postcheck.description.curves import curve_points, usual_forward
 from postcheck.description.models import Build, LampKind, WireKind
 from postcheck.physics import copper
+from postcheck.physics.network import diode_through, forward_voltage
 
 
 class WireData(NamedTuple):
@@ -35,6 +36,9 @@ class WireData(NamedTuple):
 class DieData(NamedTuple):
     """One die or filament. The curve goes through (low_current, low_forward) and (at_current, forward).
 
+    `volts`: of an LED with its resistor inside what it is made for, V, `inside`: that resistor, ohm, within a share of
+    `inside_spread`, and `usual` what it takes on its volts, A; its curve is that of the die alone, its heat (`kelvin_per_watt`) that of both.
+    `flashes`: Hz, of one with a chip that flashes it, which `works` between these volts across it.
     `glass`: what that of a filament lamp gets to in free air of 25 degC at its rated volts, degC; None where nobody says.
     """
 
@@ -57,6 +61,22 @@ class DieData(NamedTuple):
     cold_ratio: float = 1.0
     source: str = ""
     glass: float | None = None
+    volts: float | None = None
+    inside: float = 0.0
+    inside_spread: float = 0.0
+    usual: float | None = None
+    flashes: float | None = None
+    works: tuple[float, float] | None = None
+
+    @property
+    def made_for(self) -> float | None:
+        """The volts that it is put on as it is: a filament's, or those of an LED with its resistor inside; None of a bare LED."""
+        return self.filament_volts if self.filament_volts is not None else self.volts
+
+    @property
+    def takes(self) -> float:
+        """The volts that it takes lit as it should be, with the resistor inside it."""
+        return self.volts if self.volts is not None else self.forward[1]
 
 
 def wire_data(build: Build, name: str) -> WireData:
@@ -89,6 +109,11 @@ _USUAL_VOLTS_PER_KELVIN = -0.002
 
 
 _USUAL_KELVIN_PER_WATT = 500.0
+# Of a resistor inside an LED that the file describes: a chip of 5 %, and what makers leave themselves (judgement).
+_INSIDE_SPREAD = 0.1
+# How far above its volts an LED with its resistor inside may be put for good where the file does not say: lamps for 12 V
+# withstand 15 V, those for 5 V 7.5 V (data sheets, from memory).
+_VOLTS_MORE = 0.25
 
 
 def described_die(own: LampKind) -> DieData:
@@ -96,16 +121,23 @@ def described_die(own: LampKind) -> DieData:
     source = own.source or "described in the file"
     if own.kind == "filament":
         volts = own.volts or 0.0
+        glows = own.rated or 0.0
         return DieData(
-            "filament", "", (volts,) * 3, own.rated, volts, own.rated, own.rated, None, None, None, None, 0.0, 0.0,
+            "filament", "", (volts,) * 3, glows, volts, glows, glows, None, None, None, None, 0.0, 0.0,
             1e3, 0.0, volts, 10.0, source,
         )  # fmt: skip
-    least, _, most = own.forward or (0.0, 0.0, 0.0)
+    least, _, most = own.forward or usual_forward(own.colour)
     (low, low_at), (typical, at) = curve_points(own)
+    inside = 0.0 if own.volts is None else (own.volts - typical) / at
+    rated = own.rated
+    if rated is None:
+        rated = at + _VOLTS_MORE * (own.volts or 0.0) / inside if inside else at
     return DieData(
-        "led", own.colour or "", (least, typical, most), at, low, low_at, own.rated, own.pulse, own.pulse_width,
+        "led", own.colour or "", (least, typical, most), at, low, low_at, rated, own.pulse, own.pulse_width,
         own.pulse_share, own.reverse, own.per_kelvin if own.per_kelvin is not None else _USUAL_VOLTS_PER_KELVIN,
-        _USUAL_KELVIN_PER_WATT, 1e3, 0.0, source=source,
+        _USUAL_KELVIN_PER_WATT, 1e3, 0.0, source=source, volts=own.volts, inside=inside,
+        inside_spread=_INSIDE_SPREAD if inside else 0.0, usual=at if inside else None,
+        flashes=own.flashes, works=own.works,
     )  # fmt: skip
 
 
@@ -117,3 +149,26 @@ def die_data(die: catalogue.Die, source: str) -> DieData:
         die.reverse_volts, die.volts_per_kelvin, die.kelvin_per_watt, die.derate_above, die.derate_per_kelvin,
         source=source,
     )  # fmt: skip
+
+
+def lamp_dice(row: catalogue.LedLamp) -> tuple[DieData, ...]:
+    """The dice of a lamp of the catalogue, each with the resistor that is inside."""
+    dice = [die_data(die, row.source)._replace(flashes=row.flashes, works=row.works) for die in row.dice]
+    return tuple(die if row.inside is None else _with_resistor(die, row.inside) for die in dice)
+
+
+def _with_resistor(die: DieData, inside: catalogue.Inside) -> DieData:
+    """A die with the resistor inside that gives it its current: R = (V - Vf(I)) / I; rated for what it takes on the most volts."""
+    curve = diode_through(die.low_forward, die.low_current, die.forward[1], die.at_current)
+    ohms = (inside.volts - forward_voltage(curve, inside.current)) / inside.current
+    # of the volts above, the die takes less and less as it warms
+    more = inside.most_volts - inside.volts
+    watts = inside.most_volts * inside.current * inside.most_volts / inside.volts
+    return die._replace(
+        volts=inside.volts,
+        inside=ohms,
+        inside_spread=inside.tolerance,
+        usual=inside.current,
+        rated=inside.current + (more - die.volts_per_kelvin * die.kelvin_per_watt * watts) / ohms,
+        derate_per_kelvin=inside.derate / ohms,
+    )

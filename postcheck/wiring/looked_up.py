@@ -29,7 +29,7 @@ from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.wiring.data import DieData, WireData, described_die, die_data, wire_data
+from postcheck.wiring.data import DieData, WireData, described_die, die_data, lamp_dice, wire_data
 from postcheck.wiring.parts import (
     LampPart,
     LegPart,
@@ -267,7 +267,7 @@ class _Gatherer:
                         row.rated_current, None, None, None, None, 0.0, 0.0, 1e3, 0.0, row.rated_volts,
                         row.cold_ratio, row.source, row.celsius),
             )  # fmt: skip
-        return tuple(die_data(die, row.source) for die in row.dice)
+        return lamp_dice(row)
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
         # a link of zero ohm limits nothing; nor does a trimmer alone, which may be turned to zero
@@ -304,14 +304,7 @@ class _Gatherer:
     def _lamps(self, lamp: Lamp, common: dict[str, Any]) -> Iterator[LampPart]:
         name, path = common["name"], common["path"]
         if shares_unsaid(lamp):
-            self.unknown.append(
-                Unknown(
-                    name,
-                    f"what the leads of its {lamp.parallel} strings share: each is taken to bring both legs",
-                    'what they share, such as strings_share = "return", or "nothing"',
-                    False,
-                )
-            )
+            self.unknown.append(_strings_asked(name, lamp, path))
         legs = self._legs(name, lamp.lead, *common["places"], circuit=lamp.circuit or "", path=path)
         links = tuple(self._legs(name, link, lamp.place)["supply_leg"] for link in lamp.links or ())
         common |= {
@@ -409,6 +402,26 @@ def shares_unsaid(lamp: Lamp) -> bool:
     """Whether its strings are taken to bring both legs each because the file does not say what they share."""
     return (
         lamp.parallel > 1 and lamp.lead is not None and lamp.strings_share is None and not lamp.one_resistor
+    )
+
+
+def _strings_asked(name: str, lamp: Lamp, path: Path) -> Unknown:
+    """What is asked of parallel strings: how many wires they bring to their joints, in the words of the bench."""
+    resistor = lamp.resistor
+    each = ", each with a resistor of its own" if resistor is not None else ""
+    away = resistor is not None and resistor.place not in (None, lamp.place, *(lamp.places or ()))
+    return Unknown(
+        name,
+        f"how many wires come from its {lamp.parallel} strings (parallel = {lamp.parallel}: side by side{each}): two from each are taken",
+        'which it is: strings_share = "nothing", "return" or "lead"',
+        False,
+        (
+            'strings_share = "nothing"  # two wires from each string',
+            '# strings_share = "return"  # or one from each, and one back for all',
+            '# strings_share = "lead"  # or two wires in all',
+            *(("# one_resistor = true  # with that: one resistor for all strings",) if away else ()),
+        ),
+        path,
     )
 
 

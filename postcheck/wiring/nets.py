@@ -24,7 +24,7 @@ class Driver(NamedTuple):
     """
 
     circuit: str
-    behaviour: Literal["steady", "flash", "dim"]
+    behaviour: Literal["steady", "flash", "dim", "fade"]
     supply: str | None
     place: str | None
     board: str | None

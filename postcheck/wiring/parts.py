@@ -155,6 +155,16 @@ class LampPart(Part):
     colour: bool = False
 
     @property
+    def flashes(self) -> float | None:
+        """How often a chip in one of its dice makes a string flash by itself, Hz; None where none does."""
+        return next((die.flashes for die in self.dice if die.flashes is not None), None)
+
+    @property
+    def string_names(self) -> frozenset[tuple[str, int]]:
+        """Its strings, as a state names them."""
+        return frozenset((self.name, number) for number in range(self.parallel))
+
+    @property
     def wanted(self) -> float | None:
         """The current that it is meant to have, A; the middle of a range."""
         return None if self.wanted_range is None else sum(self.wanted_range) / 2.0
@@ -214,12 +224,12 @@ class LoadPart(Part):
 
 
 def unlimited(part: Part, driver: Driver) -> bool:
-    """Whether nothing but wire limits an LED string: no resistor, no constant-current output."""
+    """Whether nothing but wire limits an LED string: no resistor, none inside it either, no constant-current output."""
     return (
         isinstance(part, LampPart)
         and part.resistor is None
         and bool(part.dice)
-        and part.dice[0].filament_volts is None
+        and part.dice[0].made_for is None
         and not part.backwards
         and driver.steady is None
     )

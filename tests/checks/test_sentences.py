@@ -8,11 +8,16 @@ from pathlib import Path
 
 import pytest
 
+import postcheck
+from postcheck.checks.judge import judge
 from postcheck.checks.shown import shown, shown_parts
 from postcheck.checks.table import CHECKS
 from postcheck.checks.wording import OPTIONAL, names_in
+from postcheck.description.limits import limit_changes
+from postcheck.limits import Limits
 from postcheck.report import Figure, Finding, Subject
-from tests.write_expected import FAULTY, report
+from postcheck.survey import Survey
+from tests.write_expected import FAULTY, TODAY, report, to_be_closed
 
 from .sentences import CONSTANTS, unexplained, unexplained_in_remedy
 
@@ -23,6 +28,13 @@ WORDED = [check for check in CHECKS if check.wording]
 def facts_of(path: Path) -> list[Finding]:
     """The findings of a build that were made of facts."""
     return [one for one in report(path).findings if one.case is not None]
+
+
+def as_judged(path: Path) -> list[Finding]:
+    """The same before those that hang on a destroyed lamp or a dead short are worded without figures."""
+    build = postcheck.load(path)
+    survey = Survey(build, Limits(limit_changes(build)[0]), closing=to_be_closed(path), today=TODAY)
+    return [one for one in judge(survey).findings if one.case is not None]
 
 
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
@@ -70,7 +82,8 @@ def test_every_sentence_and_each_piece_that_may_fall_away_is_shown() -> None:
         for text in (template, *OPTIONAL.findall(template))
     }
     for path in BUILDS:
-        for finding in facts_of(path):
+        shorted = any(one.check == "supply.conflict" for one in facts_of(path))
+        for finding in (*facts_of(path), *(as_judged(path) if shorted else ())):
             case, _, reason = (finding.case or "").partition(":")
             says, why, remedy = wordings[finding.check][case]
             given = {"subject", "limit", *finding.figures, *finding.parts, *finding.words}

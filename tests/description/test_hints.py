@@ -104,4 +104,4 @@ def test_a_passage_of_nothing_is_refused_where_it_stands(key: str) -> None:
 @pytest.mark.parametrize("port", ["a", "A", "type-a", "usb-a"])
 def test_a_port_of_type_a_is_the_plain_one(port: str) -> None:
     (only,) = problems(BASE.replace('"adaptor"', f'"usb"\nport = "{port}"').replace('volts = "12 V"\n', ""))
-    assert 'an A port is "plain"' in (only.hint or "")
+    assert 'write port = "plain"' in (only.hint or "")

@@ -110,7 +110,7 @@ def test_a_line_says_what_the_table_says(
         (oneline.source, "12 V adaptor C", "file.bad-form", "12 V adaptor 1 A"),
         (oneline.source, "usb B 3 A", "file.bad-form", "usb C 3 A"),
         (oneline.source, "12 V adaptor 1,5 A", "file.decimal-comma", "1.5"),
-        (oneline.fuse, "500 mA slwo", "file.choice", 'write "slow"'),
+        (oneline.fuse, "500 mA slwo", "file.choice", 'write "500 mA slow"'),
         (oneline.fuse, "slow", "file.bad-form", "500 mA slow"),
         (oneline.wire, "thin", "file.bad-form", "7/0.10 mm"),
     ],

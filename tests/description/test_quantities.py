@@ -122,7 +122,7 @@ def test_the_tolerance_letter_is_read_apart() -> None:
         ("0.12", D.SHARE, "file.no-unit", "12 %"),
         ("1,5 mm", D.LENGTH, "file.decimal-comma", 'write "1.5 mm"'),
         ("1,500 mm", D.LENGTH, "file.decimal-comma", '"1500 mm"'),
-        ("12 v", D.VOLTAGE, "file.unknown-unit", 'write "12 V"'),
+        ("12 mv", D.VOLTAGE, "file.unknown-unit", 'write "12 mV"'),
         ("5 milimetre", D.LENGTH, "file.unknown-unit", 'write "5 millimetre"'),
         ("35 C", D.TEMPERATURE, "file.unknown-unit", 'write "35 degC"'),
         ("nan mm", D.LENGTH, "file.not-finite", "length"),

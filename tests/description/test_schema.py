@@ -230,6 +230,7 @@ FORMS: dict[str, Any] = {
     "temperature range": lambda text: parse_range(text, Dimension.TEMPERATURE),
     "voltage spread": lambda text: parse_spread(text, Dimension.VOLTAGE),
     "current range": lambda text: parse_range(text, Dimension.CURRENT),
+    "voltage range": lambda text: parse_range(text, Dimension.VOLTAGE),
     "current spread": lambda text: parse_spread(text, Dimension.CURRENT),
     "cycles": parse_cycles,
 }

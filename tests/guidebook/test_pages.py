@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import postcheck
-from postcheck.cli import main, whole_parser
+from postcheck.cli import every_command, main
 from postcheck.guidebook.book import topics
 from postcheck.guidebook.topics import ALSO, PROSE
 from postcheck.renderers.guide import render
@@ -20,12 +20,7 @@ EVERY = {topic: postcheck.guide(topic) for topic in topics()}
 
 
 def commands() -> set[str]:
-    (choices,) = (
-        action.choices
-        for action in whole_parser()._actions
-        if action.dest == "==SUPPRESS==" or action.metavar == "COMMAND"
-    )
-    return set(choices or ())
+    return {"help", *every_command().parsers}
 
 
 @pytest.mark.parametrize("topic", EVERY)

@@ -151,6 +151,16 @@ def test_what_git_does_not_have_is_said_in_one_line(models: Path, words: list[st
     assert "\x1b" not in done.stderr
 
 
+def test_a_file_that_git_does_not_know_yet_is_said_to_be_new(models: Path) -> None:
+    write(models / "new.post.toml", TENDER)
+    done = compare("new.post.toml", here=models)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == (
+        "postcheck: 'HEAD:new.post.toml': git has no 'new.post.toml' at 'HEAD': the file is newer than that; "
+        "commit it first, or name two files to compare\n"
+    )
+
+
 def test_outside_of_a_repository_and_without_git_it_is_said(tmp_path: Path) -> None:
     write(tmp_path / "tender.post.toml", TENDER)
     outside = compare("tender.post.toml", here=tmp_path, GIT_CEILING_DIRECTORIES=str(tmp_path.parent))

@@ -132,7 +132,11 @@ def test_a_bad_build_stops_the_commit_and_is_told_with_its_line(hook: Path, mode
     assert done.returncode == 1, done.stdout + done.stderr
     assert re.search(r"^postcheck\.+Failed$", done.stdout, re.MULTILINE)
     assert "- exit code: 1" in done.stdout
-    assert re.search(r"^bad\.post\.toml:\d+:\d+  stop  .*\[lamp\.no-resistor\]$", done.stdout, re.MULTILINE)
+    assert re.search(
+        r"^bad\.post\.toml:\d+:\d+  stop  .*\n(    .*\n)*    Name: lamp\.no-resistor:",
+        done.stdout,
+        re.MULTILINE,
+    )
     assert "4 files: 3 clear, 1 stop" in done.stdout  # one process, the blank in one piece, and no other TOML
 
 

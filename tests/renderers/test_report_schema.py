@@ -75,8 +75,7 @@ def test_a_report_of_what_is_to_be_closed_holds(capsys: pytest.CaptureFixture[st
 
 
 def test_a_report_of_unreadable_files_holds(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    files = [tmp_path / "empty", tmp_path / "missing.post.toml"]
-    files[0].mkdir()
+    files = [tmp_path / "missing.post.toml"]
     for name, data in UNREADABLE.items():
         files.append(tmp_path / f"{name}.post.toml")
         files[-1].write_bytes(data)

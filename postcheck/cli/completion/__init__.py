@@ -24,8 +24,11 @@ def add(commands: Commands) -> None:
     completion = commands.add_parser(
         "completion",
         help="print a script for completion in a shell",
-        description="Print a script that completes commands, options, build files and names in bash, zsh or fish. "
-        "Write it anew after an update.",
+        description="The script completes commands, options, build files and names. Write it anew after an update.",
+        examples=(
+            ("completion bash", "prints the script for bash; the README says where it goes"),
+            ("completion fish", "prints the one for fish"),
+        ),
     )
     completion.add_argument("shell", choices=SHELLS, help="which shell it is for")
     completion.set_defaults(do=_completion)
@@ -37,10 +40,10 @@ def _completion(options: argparse.Namespace) -> tuple[int, str]:
 
 def script(shell: str) -> str:
     """The script for one of SHELLS."""
-    from postcheck.cli import whole_parser  # noqa: PLC0415 - it knows this command too
+    from postcheck.cli import every_command  # noqa: PLC0415 - it knows this command too
     from postcheck.cli.completion.words import command_line  # noqa: PLC0415
 
-    root = command_line(whole_parser())
+    root = command_line(every_command())
     if shell == "bash":
         from postcheck.cli.completion import bash  # noqa: PLC0415
 

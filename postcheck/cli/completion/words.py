@@ -1,7 +1,6 @@
 """The command line as data, read off its argparse parser: what can be typed where.
 
-argparse has no public way to ask a parser for its arguments; `_actions` and `_choices_actions` have been the same since
-Python 2.7, and a test holds what is read here against what `--help` prints.
+argparse has no public way to ask a parser for its arguments; `_actions` has been the same since Python 2.7, and a test holds what is read here against what `--help` prints.
 """
 
 from __future__ import annotations
@@ -11,6 +10,8 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from postcheck.cli import kinds
+from postcheck.cli.pages import said
+from postcheck.cli.parser import Commands, Parser
 
 
 class Value(NamedTuple):
@@ -54,27 +55,21 @@ class Command(NamedTuple):
             yield from command.every()
 
 
-def command_line(parser: argparse.ArgumentParser) -> Command:
+def command_line(commands: Commands) -> Command:
     """The whole command line, with the questions of `ask`, which has parsers of its own."""
-    return _command(parser, (), "")
+    options = (Option(("-h", "--help"), "what there is"), Option(("--version",), "which version this is"))
+    told = (_command(parser, (name,)) for name, parser in commands.parsers.items())
+    return Command((), "", options, (), tuple(_asking(one) if one.name == "ask" else one for one in told))
 
 
-def _command(parser: argparse.ArgumentParser, path: tuple[str, ...], says: str) -> Command:
-    options, values, commands = [], [], []
+def _command(parser: Parser, path: tuple[str, ...]) -> Command:
+    options, values = [], []
     for action in parser._actions:
-        if isinstance(action, argparse._SubParsersAction):
-            told = {choice.dest: choice.help or "" for choice in action._choices_actions}
-            commands += [
-                _command(each, (*path, name), told.get(name, "")) for name, each in action.choices.items()
-            ]
-        elif action.help == argparse.SUPPRESS:
-            continue
-        elif action.option_strings:
-            options.append(_option(parser, action))
+        if action.option_strings:
+            options.append(_option(action))
         else:
-            values.append(_value(action, _says(parser, action)))
-    command = Command(path, says, tuple(options), tuple(values), tuple(commands))
-    return _asking(command) if path == ("ask",) else command
+            values.append(_value(action, said(action)))
+    return Command(path, parser.says, tuple(options), tuple(values))
 
 
 def _asking(command: Command) -> Command:
@@ -83,21 +78,17 @@ def _asking(command: Command) -> Command:
 
     questions = []
     for name, parser in question_parsers().items():
-        question = _command(parser, (*command.path, name), parser.description or "")
+        question = _command(parser, (*command.path, name))
         last = question.values[-1]._replace(many=True)
         questions.append(question._replace(values=(*question.values[:-1], last)))
     help_too = Option(("-h", "--help"), "show what can be asked")
     return command._replace(options=(help_too,), values=(), commands=tuple(questions))
 
 
-def _option(parser: argparse.ArgumentParser, action: argparse.Action) -> Option:
-    says = _says(parser, action)
+def _option(action: argparse.Action) -> Option:
+    says = said(action)
     value = None if action.nargs == 0 else _value(action, says)
     return Option(tuple(action.option_strings), says, value, isinstance(action, argparse._AppendAction))
-
-
-def _says(parser: argparse.ArgumentParser, action: argparse.Action) -> str:
-    return " ".join(((action.help or "") % {**vars(action), "prog": parser.prog}).split())
 
 
 def _value(action: argparse.Action, says: str) -> Value:

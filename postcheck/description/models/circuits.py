@@ -51,13 +51,24 @@ class Circuit(Table):
     """Lamps that are switched together; their switched wire is the line of this name."""
 
     supply: Name | None = optional("The supply; a board's own where it is connected to a board.", "main")
-    behaviour: Literal["steady", "flash", "dim"] = Field(default="steady", description="What its light does.")
-    rate: Annotated[Rate, Positive] | None = optional("Flashes a minute or second.", "45 /min")
+    behaviour: Literal["steady", "flash", "dim", "fade"] = Field(
+        default="steady",
+        description="What its light does; `fade`: smoothly up and down, over and over.",
+        examples=["fade"],
+    )
+    rate: Annotated[Rate, Positive] | None = optional(
+        "Flashes a minute or second; of a fade how often it goes up and down.", "45 /min"
+    )
     in_step_with: Name | None = optional("A circuit that flashes at the same moments.", "beacon")
     on_share: Share | None = optional(
         "Share of the time that it is on; of a flasher half if not said.", "12 %"
     )
-    frequency: Annotated[Rate, Positive] | None = optional("Frequency of the dimming.", "1 kHz")
+    least_share: Share | None = optional(
+        "How far down a fade goes, as a share of its full current; to dark if not said.", "10 %"
+    )
+    frequency: Annotated[Rate, Positive] | None = optional(
+        "Frequency of the dimming, and of that a fade is made of.", "1 kHz"
+    )
     switched: Literal["positive", "negative"] = Field(
         default="positive", description="The side that is switched."
     )

@@ -13,6 +13,7 @@ from postcheck.description.fields import (
     OhmsPerMetre,
     Positive,
     Power,
+    Rate,
     Resistance,
     Share,
     SignedCelsius,
@@ -21,6 +22,7 @@ from postcheck.description.fields import (
     Thin,
     Time,
     Voltage,
+    VoltageRange,
     one_line,
     refuse,
 )
@@ -68,16 +70,20 @@ class LampKind(Table):
     kind: Literal["led", "filament"] = Field(default="led", description="What it is.")
     colour: str | None = optional("Its colour.", "warm white")
     forward: Annotated[Spread, Positive] | None = optional(
-        "Forward voltage: least/typical/most.", "2.9/3.2/3.6 V"
+        "Forward voltage: least/typical/most; with a resistor inside that of the die alone, usual for its colour if not said.",
+        "2.9/3.2/3.6 V",
     )
     at: Annotated[Current, Positive] | None = optional(
-        "The current that the forward voltage belongs to.", "20 mA"
+        "The current that the forward voltage belongs to; with `volts` what it takes on these.", "20 mA"
     )
     low_forward: Annotated[Voltage, Positive] | None = optional(
         "A second point of the curve: voltage ...", "2.7 V"
     )
     low_at: Annotated[Current, Positive] | None = optional("... at this lower current.", "2 mA")
-    rated: Annotated[Current, Positive] = Field(description="Rated continuous current.", examples=["20 mA"])
+    rated: Annotated[Current, Positive] | None = optional(
+        "Rated continuous current; of an LED with its resistor inside what it takes on a quarter more than its volts, if not said.",
+        "20 mA",
+    )
     pulse: Annotated[Current, Positive] | None = optional("Rated pulse current.", "100 mA")
     pulse_width: Annotated[Time, Positive] | None = optional("Longest pulse that rating holds for.", "10 ms")
     pulse_share: Annotated[Share, Positive] | None = optional(
@@ -85,7 +91,16 @@ class LampKind(Table):
     )
     reverse: Voltage | None = optional("Reverse voltage it withstands.", "5 V")
     per_kelvin: SignedVoltage | None = optional("Change of forward voltage per kelvin.", "-2 mV")
-    volts: Annotated[Voltage, Positive] | None = optional("Rated voltage of a filament lamp.", "12 V")
+    volts: Annotated[Voltage, Positive] | None = optional(
+        "Rated voltage of a filament lamp, or of an LED with its resistor inside.", "12 V"
+    )
+    flashes: Annotated[Rate, Positive] | None = optional(
+        "How often it flashes by itself, by a chip inside; its circuit stays steady. Heat and charge are counted as if it were always lit.",
+        "2 /s",
+    )
+    works: VoltageRange | None = optional(
+        "Between which volts across it the chip inside flashes; with more it may be destroyed.", "3.5..14 V"
+    )
     source: str | None = optional("Where the figures come from.", "measured on the bench", max_length=300)
 
 

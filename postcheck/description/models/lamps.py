@@ -97,7 +97,7 @@ class Lamp(Table):
     wanted: CurrentRange | None = optional(
         "The current it is meant to have: dim on purpose.", "3 mA", "3..8 mA"
     )
-    behaviour: Literal["steady", "flash", "dim"] | None = optional(
+    behaviour: Literal["steady", "flash", "dim", "fade"] | None = optional(
         "What its light should do, where that is not its circuit's behaviour."
     )
     held_off: bool = Field(

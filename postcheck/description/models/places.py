@@ -6,9 +6,21 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from postcheck.description.fields import AllBends, Angle, Area, Cycles, HalfTurn, Length, Positive, Power
+from postcheck.description import oneline
+from postcheck.description.fields import (
+    AllBends,
+    Angle,
+    Area,
+    Cycles,
+    HalfTurn,
+    Length,
+    Positive,
+    Power,
+    one_line,
+)
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table, optional, several
+from postcheck.description.models.leads import JointSize
 
 
 class Passage(Table):
@@ -82,6 +94,11 @@ class Place(Table):
 
 
 class Cable(Table):
-    """A sheathed cable: counted once in a bore."""
+    """A sheathed or a flat cable: counted once in a bore."""
 
-    outside: Annotated[Length, Positive] = Field(description="Its outside diameter.", examples=["3 mm"])
+    outside: Annotated[Length, Positive] | None = optional(
+        "Its outside diameter; of a flat cable that is rolled or folded, of the roll.", "3 mm"
+    )
+    flat: Annotated[JointSize | None, one_line(oneline.joint)] = optional(
+        "Of a flat cable that lies flat: its width and thickness.", "6.4 x 0.9 mm"
+    )

@@ -160,7 +160,9 @@ def resistor(row: BenchRow) -> str:
     each = f"{row.strings} x " if row.strings > 1 else ""
     ohms = f"{each}{show(row.ohms, 'ohm')}, " if row.ohms is not None else ""
     if row.resistor_position == "ahead":
-        return f"{ohms}in the lead" if row.kind != "circuit" else "with the lamps"
+        if row.kind == "circuit":
+            return "with the lamps"
+        return f"{ohms}in the lead" if row.ohms is not None else "inside the lamp"
     if row.resistor_position == "here":
         return f"{ohms}{'go' if each else 'goes'} here: bare until {'they are' if each else 'it is'} on"
     if row.resistor_position == "behind":
@@ -197,6 +199,7 @@ def setting(row: BenchRow) -> tuple[str, str]:
     if row.starting is not None:
         reads += f", {show(row.starting, 'A')} to start"
     steady = "; stands it held on" if row.pulsed else ""
+    steady += " while it is lit: it flashes, and a meter shows less" if row.by_itself else ""
     return (
         f"{show(row.volts, 'V')}, limit {show(row.limit, 'A')}",
         f"shows {'the limit' if held else reads}{steady}",

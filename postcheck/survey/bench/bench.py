@@ -101,7 +101,19 @@ class Bench:
                 shorted=shorted,
             )
             return band(rig, volts, ohms)
-        return band(self.rig(test_point, with_resistors=with_resistors), volts, ohms)
+        lit = band(self.rig(test_point, with_resistors=with_resistors), volts, ohms)
+        chips = frozenset(
+            string
+            for name, _ in test_point.resistor_positions
+            if self._lamps[name].flashes is not None
+            for string in self._lamps[name].string_names
+        )
+        if lit is None or not chips:
+            return lit
+        # a meter shows anything from what flows while all of them are dark
+        dark = Rig(self.wiring, self.parts, test_point, with_resistors=with_resistors, opened=chips)
+        without = band(dark, volts, ohms)
+        return lit._replace(least=0.0 if without is None else min(without.least, lit.least))
 
     def rig(self, test_point: TestPoint, *, with_resistors: bool) -> Rig:
         """What is connected to a test point, to be solved."""

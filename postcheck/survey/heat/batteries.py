@@ -146,5 +146,5 @@ def _begins(dice: Sequence[DieData], volts: float, current: float) -> float:
     for die in dice:
         if die.at_current > die.low_current:
             slope = max(die.forward[1] - die.low_forward, 0.0) / (die.at_current - die.low_current)
-            volts -= min(slope * current, die.low_forward * 0.3)
+            volts -= min(slope * current, die.low_forward * 0.3) + die.inside * current
     return volts

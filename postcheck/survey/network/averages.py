@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Circuit
+from postcheck.limits import Limits
 from postcheck.physics import pulse
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.supplies import converter_volts, efficiency_of, typical_volts
@@ -16,11 +17,30 @@ from postcheck.wiring.parts import Parts
 SHORT = 1.0
 
 
+def flashes(circuit: Circuit, limits: Limits) -> bool:
+    """Whether its light comes and goes as flashes do: a fade only where it goes faster and deeper than is harmless."""
+    if circuit.behaviour == "fade":
+        fast = (circuit.rate or 0.0) > limits.value("flash.rate")
+        return fast and fade_depth(circuit) >= limits.value("fade.depth")
+    return circuit.behaviour == "flash"
+
+
+def fade_depth(circuit: Circuit) -> float:
+    """The share of its full current by which a circuit comes and goes: all of it, but for a fade that stops before."""
+    return 1.0 - (circuit.least_share or 0.0) if circuit.behaviour == "fade" else 1.0
+
+
 def duty_cycle(build: Build, circuit: str) -> float:
-    """The share of the time that a circuit conducts; half where a flasher does not say."""
+    """The share of the time that a circuit conducts; half where a flasher does not say.
+
+    Of a fade that of its full current which flows on average: half way between its least and all, as every wave that goes
+    up as it comes down has it. Dimmed by pulses it heats a resistor by that share too, smoothly by less.
+    """
     said = build.circuit[circuit]
     if said.behaviour == "steady":
         return 1.0
+    if said.behaviour == "fade":
+        return 1.0 - fade_depth(said) / 2.0
     if said.on_share is not None:
         return said.on_share
     return 0.5 if said.behaviour == "flash" else 1.0
@@ -31,7 +51,7 @@ def fraction_in_resistor(build: Build, circuit: str) -> float:
     said, fraction = build.circuit[circuit], duty_cycle(build, circuit)
     if said.behaviour == "dim":
         return fraction
-    if said.behaviour == "flash" and said.rate and pulse.on_time(fraction, said.rate) <= SHORT:
+    if said.behaviour in ("flash", "fade") and said.rate and pulse.on_time(fraction, said.rate) <= SHORT:
         return fraction
     return 1.0
 

@@ -158,7 +158,7 @@ class CornerFinder:
 
     def span(self, kind: str, name: str, number: int, circuit: str) -> Span | None:
         """The span of string `number` of a part, or None where a state it needs has no solution."""
-        high_state, everything = self.states.highest_state(circuit), self.states.everything
+        high_state, everything = self.states.highest_state(circuit, name), self.states.everything
         highest = self.extreme(high_state, self.high, kind, name, number)
         lowest = self.extreme(everything, self.low, kind, name, number)
         likely_high = self._likely(high_state, 1, kind, name, number)
@@ -179,7 +179,7 @@ class CornerFinder:
 
     def with_more_ohms(self, kind: str, name: str, circuit: str) -> float:
         """The most that a string gets with the most ohms of its resistor, A; the rest taken as linear."""
-        state = self.states.highest_state(circuit)
+        state = self.states.highest_state(circuit, name)
         base = self.states.solved(state, self.high.others)
         if base is None:
             return 0.0
@@ -310,8 +310,8 @@ class CornerFinder:
 
     def likely_in_resistor(self, kind: str, name: str, circuit: str) -> float:
         """The likely most that a string's own resistor dissipates, W: current and ohms of each single deviation together."""
-        found = self._singly(self.states.highest_state(circuit), 1, kind, name, 0)
-        typical = self.states.solved(self.states.highest_state(circuit), self.nominal)
+        found = self._singly(self.states.highest_state(circuit, name), 1, kind, name, 0)
+        typical = self.states.solved(self.states.highest_state(circuit, name), self.nominal)
         if found is None or typical is None:
             return 0.0
         maker = typical.maker(typical.of(kind, name)[0])

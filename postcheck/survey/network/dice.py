@@ -19,11 +19,12 @@ MOST_KNOWN = 4096
 class Curve:
     """The law of a die at any corner. `most`: A, what destroys it: above that no further heat is counted."""
 
-    __slots__ = ("_base", "_known", "_per_kelvin", "_shifts", "heat", "most")
+    __slots__ = ("_base", "_known", "_ohms", "_per_kelvin", "_shifts", "heat", "most")
 
     def __init__(self, die: DieData) -> None:
         self._base = diode_through(die.low_forward, die.low_current, die.forward[1], die.at_current)
         self._shifts = (0.0, die.forward[0] - die.forward[1], die.forward[2] - die.forward[1])
+        self._ohms = tuple(die.inside * (1.0 - deviation * die.inside_spread) for deviation in (0, 1, -1))
         self._per_kelvin = die.volts_per_kelvin
         self._known: dict[tuple[int, float | None, bool], Diode] = {}
         self.most: float = max(BEYOND * die.rated, die.pulse or 0.0)
@@ -31,7 +32,7 @@ class Curve:
         self.heat: float = max(-die.volts_per_kelvin * die.kelvin_per_watt, -0.5 / self.most)
 
     def at(self, deviation: int = 0, celsius: float | None = None, settled: bool = False) -> Diode:
-        """Typical, or moved to its least (`deviation` +1) or most (-1) forward voltage.
+        """Typical, or moved to its least (`deviation` +1) or most (-1) forward voltage; a resistor inside likewise.
 
         `celsius`: of the air round it; None: the 25 degC of its data sheet. The forward voltage moves by the die's
         coefficient; the thermal voltage stays. `settled`: in its own heat.
@@ -45,7 +46,8 @@ class Curve:
             if len(self._known) >= MOST_KNOWN:
                 self._known.clear()
             base, heat = self._base, self.heat if settled else 0.0
-            known = self._known[key] = Diode(base.saturation, base.slope, base.ohm, shift, heat)
+            ohms = base.ohm + self._ohms[deviation]
+            known = self._known[key] = Diode(base.saturation, base.slope, ohms, shift, heat)
         return known
 
 

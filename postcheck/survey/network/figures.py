@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from postcheck.description.consumers import Kind
 from postcheck.wiring.graph import Node
@@ -57,6 +57,16 @@ class LampFigures(NamedTuple):
     def name(self) -> str:
         """The lamp's name, with the colour where it has several."""
         return self.part.name
+
+    @property
+    def die_volts(self) -> float:
+        """What each die of a string has of its volts, with the resistor inside it, V."""
+        return self.string_volts / len(self.part.dice)
+
+    @property
+    def inside_heat(self) -> float:
+        """What the resistors inside its dice dissipate, W, typically while it is lit; 0 where there are none."""
+        return self.nominal * self.nominal * sum(die.inside for die in self.part.dice)
 
     @property
     def resistor_load(self) -> float:
@@ -192,7 +202,7 @@ class SwitchFigures(NamedTuple):
 class Step(NamedTuple):
     """What a steady lamp or strip (`kind`) does when a flashing circuit switches on: relative change of its light.
 
-    `flasher` is None for all of them at once.
+    `flasher` is None for all of them at once; `by`: whether that is a circuit, or a lamp that flashes by itself.
     """
 
     kind: Kind
@@ -200,6 +210,7 @@ class Step(NamedTuple):
     flasher: str | None
     share: float
     rate: float | None
+    by: Literal["circuit", "lamp"] = "circuit"
 
 
 class Dip(NamedTuple):

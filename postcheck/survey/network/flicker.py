@@ -7,6 +7,7 @@ from itertools import chain
 
 from postcheck.description.models import Build
 from postcheck.physics.light import light_ratio
+from postcheck.survey.network.averages import fade_depth
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import Dip, Sag, Step
 from postcheck.survey.network.netlist import State
@@ -30,7 +31,13 @@ def flicker_steps(build: Build, parts: Parts, states: States, corner: Corner) ->
     for flasher, state in states.alone.items():
         lit = states.solved(state, corner)
         if lit is not None:
-            steps += _between(parts, quiet, lit, flasher, build.circuit[flasher].rate)
+            said = build.circuit[flasher]
+            steps += _between(parts, quiet, lit, flasher, said.rate, fade_depth(said))
+    for lamp, state in states.by_itself.items():
+        lit, part = states.solved(state, corner), parts.named[lamp]
+        if lit is not None and isinstance(part, LampPart):
+            found = _between(parts, quiet, lit, lamp, part.flashes)
+            steps += (step._replace(by="lamp") for step in found)
     together = states.solved(states.everything, corner) if len(states.flashers) > 1 else None
     if together is not None:
         steps += _between(parts, quiet, together, None, None)
@@ -38,10 +45,15 @@ def flicker_steps(build: Build, parts: Parts, states: States, corner: Corner) ->
 
 
 def _between(
-    parts: Parts, before: Solved, after: Solved, flasher: str | None, rate: float | None
+    parts: Parts,
+    before: Solved,
+    after: Solved,
+    flasher: str | None,
+    rate: float | None,
+    depth: float = 1.0,
 ) -> Iterator[Step]:
     for part, share in _changes(parts, before, after):
-        yield Step(part.kind, part.name, flasher, share, rate)
+        yield Step(part.kind, part.name, flasher, share * depth, rate)
 
 
 def _changes(parts: Parts, before: Solved, after: Solved) -> Iterator[tuple[LampPart | StripPart, float]]:

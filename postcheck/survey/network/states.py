@@ -23,7 +23,7 @@ from postcheck.physics.network import (
     Solution,
     String,
 )
-from postcheck.survey.network.averages import duty_cycle
+from postcheck.survey.network.averages import duty_cycle, flashes
 from postcheck.survey.network.elements import Corner, Rises
 from postcheck.survey.network.heats import Heat, Heats
 from postcheck.survey.network.netlist import NO_RISES, Netlist, State, netlist_of
@@ -93,6 +93,12 @@ class States:
         self.no_start: dict[tuple[str, str], None] = {}
         self.conflict: tuple[str, ...] = ()
         limits = limits or Limits()
+        flashers = [name for name, circuit in build.circuit.items() if flashes(circuit, limits)]
+        # lamps that flash by themselves, on whatever circuit: dark, their strings are open
+        chips = {lamp.name: lamp.string_names for lamp in wiring.parts.lamps if lamp.flashes is not None}
+        dark = frozenset(string for strings in chips.values() for string in strings)
+        self._chips: dict[str, frozenset[tuple[str, int]]] = chips
+        self._dark: frozenset[tuple[str, int]] = dark
         # open places have the room's air, those without a surface are not judged
         self.closed: dict[str, tuple[float, float]] = {
             name: (place.surface, loss_per_area(place, limits))
@@ -104,9 +110,8 @@ class States:
         self._paths: dict[State, Paths] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
         self._air: dict[Corner, Rises] = {}
-        self._highest: dict[str, State] = {}
+        self._highest: dict[tuple[str, frozenset[tuple[str, int]]], State] = {}
         self.slopes: Rises = NO_RISES
-        flashers = [name for name, circuit in build.circuit.items() if circuit.behaviour == "flash"]
         always = frozenset(build.circuit) - frozenset(flashers)
         # a dimmed circuit is off for part of every period, and what an output or a board drives can be switched off
         self._always_on = frozenset(
@@ -114,28 +119,46 @@ class States:
             for name, circuit in build.circuit.items()
             if circuit.behaviour == "steady" and circuit.output is None and circuit.board is None
         )
-        self.flashers: tuple[str, ...] = tuple(flashers)
+        self.flashers: tuple[str, ...] = (*flashers, *chips)
         self.everything: State = State("all on", frozenset(build.circuit))
-        self.quiet: State = State("no flasher on", always) if flashers else self.everything
+        several = len(flashers) + len(chips) > 1
+        self.quiet: State = (
+            State("no flasher on", always, open_strings=dark) if flashers or chips else self.everything
+        )
         self.alone: dict[str, State] = {
-            name: State(f"of the flashers only '{name}' on", always | {name})
-            if len(flashers) > 1
+            name: State(f"of the flashers only '{name}' on", always | {name}, open_strings=dark)
+            if several
             else self.everything
             for name in flashers
         }
+        self.by_itself: dict[str, State] = {
+            name: State(f"of the flashers only '{name}' on", always, open_strings=dark - strings)
+            if several
+            else self.everything
+            for name, strings in chips.items()
+        }
         self.unloaded: State = self.everything._replace(name="each lamp alone", unloaded=True)
 
-    def highest_state(self, circuit: str) -> State:
-        """The state in which a circuit's lamps get most: nothing else that may be off is on."""
-        if circuit not in self._highest:
+    def highest_state(self, circuit: str, lamp: str | None = None) -> State:
+        """The state in which a circuit's lamps get most: nothing else that may be off is on.
+
+        `lamp`: that in which this one gets most, with all others that flash by themselves dark.
+        """
+        dark = frozenset[tuple[str, int]]()
+        if lamp is not None:
+            dark = self._dark - self._chips.get(lamp, frozenset())
+        key = (circuit, dark)
+        if key not in self._highest:
             on = self._always_on | {circuit}
             known = (self.everything, self.quiet, *self.alone.values())
             name = "on only what is never switched off"
-            self._highest[circuit] = next(
-                (state for state in known if state.on == on),
-                State(name if circuit in self._always_on else f"{name} and '{circuit}'", on),
+            self._highest[key] = next(
+                (state for state in known if state.on == on and state.open_strings == dark),
+                State(
+                    name if circuit in self._always_on else f"{name} and '{circuit}'", on, open_strings=dark
+                ),
             )
-        return self._highest[circuit]
+        return self._highest[key]
 
     def solved(self, state: State, corner: Corner) -> Solved | None:
         """The solution, or None where there is none (and `failed` tells why)."""

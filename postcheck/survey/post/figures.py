@@ -18,6 +18,7 @@ class Member(NamedTuple):
 
     `colour`: as the file words it, or None. `entry`: the lamp that a colour's leg belongs to. `string`: which of several
     strings brings it. `lines`: those that it carries. `joint`: the thickest spot that comes with it.
+    `flat`: width and thickness of a flat cable, m; its `diameter` is that of a round one of its area.
     """
 
     name: str
@@ -32,6 +33,7 @@ class Member(NamedTuple):
     string: int | None = None
     lines: tuple[str, ...] = ()
     joint: JointSize | None = None
+    flat: tuple[float, float] | None = None
 
     @property
     def called(self) -> str:
@@ -154,7 +156,7 @@ class PassageFigures(NamedTuple):
     `fill`: share of area. `smallest_bore`: smallest enclosing bore found, m. `verdict`: fits, cannot fit or not found.
     `fill_limit`: the most share for this count. `strain`: per member, the equivalent strain range of one full turning.
     `cycles_to_failure`: per member, cycles to failure (lower, upper). `cycles`: those needed. `slack_needed` m. `centres`: of
-    each member in the smallest enclosing circle found, m. `unknown`: what goes through with a wire that nobody knows. `strains`:
+    each member in the smallest enclosing circle found, m; `upright`: flat cables stand on their edges there. `unknown`: what goes through with a wire that nobody knows. `strains`:
     the parts of each strain. `slack` m: given, or what hands leave. `turn_borne` rad: the most turn each way with which
     every wire lives for the cycles by every relation, and which throws no loop. `loop_turn` rad: where a straight rod
     loops. `weak`: N, where the thinnest wire, enamelled before others, stays stretched and where it breaks. `grip` m: least distance from the last grip to a joint.
@@ -175,6 +177,7 @@ class PassageFigures(NamedTuple):
     jam_ratio: float | None
     fill_limit: float = 1.0
     centres: tuple[tuple[float, float], ...] = ()
+    upright: bool = False
     unknown: tuple[str, ...] = ()
     strains: tuple[TwistStrain, ...] = ()
     slack: float = 0.0

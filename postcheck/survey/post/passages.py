@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from math import hypot
+from math import hypot, pi, sqrt
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Passage
+from postcheck.description.models import Build, Cable, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
-from postcheck.physics import bundle, copper, fill, twist
+from postcheck.physics import bundle, copper, fill, flat_cable, twist
 from postcheck.survey.post.bores import most_fill
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
 from postcheck.survey.post.threading import threading_of
 from postcheck.survey.post.turning import (
     coil_of,
+    edge_of,
     folding_of,
     free_of,
     grip_of,
@@ -145,12 +146,11 @@ def _runs(wiring: Wiring) -> Iterator[tuple[str, Member]]:
             yield from [(name, member)] * run.conductors
     passages = passages_of(wiring.build)
     for (cable, name), runs in sheathed.items():
-        outside = wiring.build.cable[cable].outside
-        yield name, _cable(cable, outside, runs, soldered=passages[name].soldered_inside)
+        yield name, _cable(cable, wiring.build.cable[cable], runs, soldered=passages[name].soldered_inside)
 
 
-def _cable(name: str, outside: float, runs: Sequence[RunPart], *, soldered: bool) -> Member:
-    """A sheathed cable: as long as the shortest run in it, and as stiff as its stiffest conductor."""
+def _cable(name: str, said: Cable, runs: Sequence[RunPart], *, soldered: bool) -> Member:
+    """A sheathed or flat cable: as long as the shortest run in it, and as stiff as its stiffest conductor."""
     length = min((run.length for run in runs if run.length > 0.0), default=None)
     wires = [run.wire for run in runs if run.wire is not None]
     wire = max(
@@ -159,9 +159,11 @@ def _cable(name: str, outside: float, runs: Sequence[RunPart], *, soldered: bool
         default=None,
     )
     joints = [run.said.joint for run in runs if run.said.joint is not None]
+    flat = None if said.flat is None else (said.flat.across, said.flat.thin or said.flat.across)
+    diameter = said.outside or (0.0 if flat is None else 2.0 * sqrt(flat[0] * flat[1] / pi))
     return Member(
-        name, "cable", ("cable", name), outside, wire, length, lines=tuple(run.line for run in runs if run.line),
-        joint=max(joints, key=lambda size: size.across, default=None),
+        name, "cable", ("cable", name), diameter, wire, length, lines=tuple(run.line for run in runs if run.line),
+        joint=max(joints, key=lambda size: size.across, default=None), flat=flat,
     )  # fmt: skip
 
 
@@ -175,9 +177,15 @@ def _figures(
     effort: bundle.Effort,
 ) -> PassageFigures:
     diameters = [member.diameter for member in members]
-    packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
+    upright, any_flat = False, any(member.flat for member in members)
+    if any_flat:
+        packing, upright = _with_flat_cables(members, passage.bore)
+    else:
+        packing = _packed(diameters, passage.bore, limits.value("passage.room"), effort)
     free, centres = free_of(passage), packing.centres
-    widest = max((hypot(x, y) for x, y in centres), default=0.0)
+    widest = max(
+        (hypot(x, y) + edge_of(member) for member, (x, y) in zip(members, centres, strict=True)), default=0.0
+    )
     strains = strains_of(passage, members, centres, free, passage.turn)
     bands = tuple(_cycles_to_failure(float(f"{strain.equivalent:.4g}")) for strain in strains)
     cycles = passage.cycles if passage.cycles is not None else limits.value("twist.cycles")
@@ -194,19 +202,23 @@ def _figures(
         cycles_to_failure=tuple((band.low, band.high) for band in bands),
         cycles=cycles,
         slack_needed=twist.slack_needed(free, widest, passage.turn),
-        jam_ratio=_jam_ratio(diameters, passage.bore),
+        jam_ratio=None if any_flat else _jam_ratio(diameters, passage.bore),
         fill_limit=most_fill(len(members), limits).value if members else 1.0,
         centres=centres,
+        upright=upright,
         unknown=unknown,
         strains=strains,
-        slack=slack_of(passage, centres, free, passage.turn),
+        slack=slack_of(passage, members, centres, free, passage.turn),
         turn_borne=turn_lived(passage, members, centres, cycles, limits.value("twist.turn.caution"))
         if turns
         else None,
         loop_turn=twist.loop_limit(),
         weak=_weak(members),
         grip=grip_of(wiring.build, members, limits),
-        threading=threading_of(wiring, name, passage, members, limits.value("passage.room.past")),
+        # what passes a flat cable is not worked out
+        threading=None
+        if any_flat
+        else threading_of(wiring, name, passage, members, limits.value("passage.room.past")),
         pull=pull_of(passage, members, limits),
         end_bend=end_bend_of(passage, members),
         folding=folding_of(passage, members, cycles),
@@ -232,6 +244,15 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
     if not sections:
         return None
     return copper.yield_load(min(sections)), copper.breaking_load(min(sections))
+
+
+def _with_flat_cables(members: Sequence[Member], bore: float) -> tuple[bundle.Packing, bool]:
+    """The slimmest arrangement found, as a bundle, and whether the flat cables stand on their edges in it."""
+    flats = [member.flat for member in members if member.flat is not None]
+    packing = flat_cable.pack(flats, [member.diameter for member in members if member.flat is None], bore)
+    lying, beside = iter(packing.flats), iter(packing.wires)
+    centres = tuple(next(lying if member.flat is not None else beside) for member in members)
+    return bundle.Packing(packing.diameter, centres, packing.verdict), packing.upright
 
 
 def _packed(diameters: list[float], bore: float, room: float, effort: bundle.Effort) -> bundle.Packing:

@@ -45,6 +45,9 @@ def bore_picture(wiring: Wiring, figures: PassageFigures, limits: Limits) -> Bor
                 wire=member.wire.name if member.wire is not None and member.kind != "cable" else "",
                 colour=(member.colour or "").strip(),
                 holds=tuple(_in_cable(wiring, figures.name, member)),
+                flat=(member.flat[1], member.flat[0])
+                if member.flat is not None and figures.upright
+                else member.flat,
             )
             for number, (member, (x, y)) in enumerate(
                 zip(figures.members, figures.centres, strict=True), start=1
@@ -67,12 +70,14 @@ def _in_cable(wiring: Wiring, passage: str, member: Member) -> Iterator[str]:
 def _spares(figures: PassageFigures, limits: Limits) -> tuple[float | None, float | None]:
     """The widest further wire (m) that still goes in, and the widest with the usual room and fill; 0 for none.
 
-    None where something of unknown size goes through as well.
+    None where something of unknown size goes through as well, and beside flat cables.
     """
     if figures.unknown:
         return None, None
     if figures.verdict != bundle.FITS:
         return 0.0, 0.0
+    if any(member.flat for member in figures.members):
+        return None, None
     bore, smallest = figures.passage.bore, figures.smallest_bore
     wires = [member.diameter for member in figures.members]
     most = _spare(wires, smallest, bore)

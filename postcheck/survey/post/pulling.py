@@ -35,6 +35,7 @@ def pull_of(passage: Passage, members: Sequence[Member], limits: Limits) -> Pull
 
 def end_bend_of(passage: Passage, members: Sequence[Member]) -> EndBend | None:
     """What the bend at the ends asks of the widest wire, and of the copper that it strains most."""
+    members = [member for member in members if member.flat is None]
     if passage.bend_radius is None or not members:
         return None
     radius = passage.bend_radius

@@ -22,11 +22,20 @@ def free_of(passage: Passage) -> float:
     return passage.free if passage.free is not None else passage.length
 
 
-def slack_of(passage: Passage, centres: Centres, length: float, turn: float) -> float:
+def edge_of(member: Member) -> float:
+    """How far (m) its outermost conductor lies from its middle: nothing but for a flat cable, at an edge of it."""
+    return 0.0 if member.flat is None else (member.flat[0] - member.flat[1]) / 2.0
+
+
+def slack_of(
+    passage: Passage, members: Sequence[Member], centres: Centres, length: float, turn: float
+) -> float:
     """Slack (m) that the file gives; else as much as the outermost wire needs, up to what hands leave."""
     if passage.slack is not None:
         return passage.slack
-    widest = max((hypot(x, y) for x, y in centres), default=0.0)
+    widest = max(
+        (hypot(x, y) + edge_of(member) for member, (x, y) in zip(members, centres, strict=True)), default=0.0
+    )
     return min(twist.slack_needed(length, widest, turn), USUAL_SLACK)
 
 
@@ -34,9 +43,9 @@ def strains_of(
     passage: Passage, members: Sequence[Member], centres: Centres, length: float, turn: float
 ) -> tuple[twist.TwistStrain, ...]:
     """Strain range of one to and fro, per member; a sheathed cable is taken by the strands of its conductors."""
-    slack = slack_of(passage, centres, length, turn)
+    slack = slack_of(passage, members, centres, length, turn)
     return tuple(
-        _strain(member, passage.soldered_inside, length, turn, slack, hypot(x, y))
+        _strain(member, passage.soldered_inside, length, turn, slack, hypot(x, y) + edge_of(member))
         for member, (x, y) in zip(members, centres, strict=True)
     )
 
@@ -97,7 +106,8 @@ def coil_of(passage: Passage, members: Sequence[Member], advised: float) -> Coil
 
     `advised`: its least bend radius in outside diameters.
     """
-    widest = max(members, key=lambda member: member.diameter, default=None)
+    # flat cables coil the flat way, which nobody has measured: they are left open
+    widest = max((m for m in members if m.flat is None), key=lambda member: member.diameter, default=None)
     if widest is None or not passage.slack or free_of(passage) > passage.length:
         return None
     helix = max(0.0, (passage.bore - widest.diameter) / 2.0)

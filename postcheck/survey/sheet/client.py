@@ -12,15 +12,16 @@ from postcheck.sheet import ClientCard, ClientPassage, ClientPlace, ClientSupply
 from postcheck.survey import Survey
 from postcheck.survey.light import flashes_together, ultraviolet
 from postcheck.survey.network.supplies import rated_current, typical_volts
+from postcheck.wiring.parts import LampPart
 
 
 def client_card(survey: Survey) -> ClientCard:
     """Everything of the build that its owner meets."""
     build = survey.build
     hottest = [place.hottest for place in survey.places.values() if place.hottest is not None]
-    flashes = sum(flashes_together(build).values())
+    flashes = sum(flashes_together(build, survey.parts, survey.limits).values())
     slow, some = survey.limits.value("flash.rate"), survey.limits.value("dim.seizure.some")
-    dimmed = [circuit.frequency for circuit in build.circuit.values() if circuit.behaviour == "dim"]
+    dimmed = [circuit.frequency for circuit in build.circuit.values() if circuit.behaviour in ("dim", "fade")]
     return ClientCard(
         supplies=tuple(
             _supply(survey, name, supply)
@@ -33,7 +34,8 @@ def client_card(survey: Survey) -> ClientCard:
         ),
         places=tuple(_places(survey)),
         air=build.build.air,
-        flashes=any(circuit.behaviour == "flash" for circuit in build.circuit.values()),
+        flashes=any(circuit.behaviour == "flash" for circuit in build.circuit.values())
+        or any(lamp.flashes is not None for lamp in survey.parts.lamps),
         fast=flashes if flashes > slow else None,
         flicker=min((rate for rate in dimmed if rate and slow <= rate < some), default=None),
         ultraviolet=bool(ultraviolet(survey.parts)),
@@ -67,7 +69,9 @@ def _places(survey: Survey) -> Iterator[ClientPlace]:
     things: dict[str, list[tuple[str, str]]] = {}
     for part in survey.parts.every:
         for place in dict.fromkeys((part.place, *part.places)):
-            things.setdefault(place, []).append((part.name, _does(build.circuit[part.circuit])))
+            by_itself = isinstance(part, LampPart) and part.flashes is not None
+            does = "flashes by itself" if by_itself else _does(build.circuit[part.circuit])
+            things.setdefault(place, []).append((part.name, does))
     for name, board in build.board.items():
         things.setdefault(board.place, []).append((name, "board"))
     for name, supply in build.supply.items():
@@ -78,4 +82,4 @@ def _places(survey: Survey) -> Iterator[ClientPlace]:
 
 
 def _does(circuit: Circuit) -> str:
-    return {"steady": "steady", "flash": "flashes", "dim": "dimmed"}[circuit.behaviour]
+    return {"steady": "steady", "flash": "flashes", "dim": "dimmed", "fade": "fades"}[circuit.behaviour]

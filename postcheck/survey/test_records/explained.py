@@ -18,7 +18,7 @@ from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.test_records.readings import Explanation, Reading
 from postcheck.wiring import Wiring
-from postcheck.wiring.data import DieData, die_data
+from postcheck.wiring.data import DieData, lamp_dice
 from postcheck.wiring.parts import LampPart, Part, Parts
 
 MOST_TOLD = 2
@@ -316,4 +316,4 @@ def _like(kind: str) -> DieData | None:
     row = catalogue.lamp(kind)
     if isinstance(row, catalogue.FilamentLamp) or len(row.dice) != 1:
         return None
-    return die_data(row.dice[0], row.source)
+    return lamp_dice(row)[0]

@@ -1,0 +1,97 @@
+"""Findings whose figures would be those of a dead short, or of a lamp that is destroyed before they are reached: worded without."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Any
+
+from postcheck.checks.no_figures import feeding
+from postcheck.plain import quoted
+from postcheck.report import Finding, Subject
+from postcheck.survey import Survey
+from postcheck.survey.beyond import Beyond, beyond_figures
+
+_SAYS: Mapping[str, str] = MappingProxyType({
+    "battery.empty": "{} does not last as long as it has to.",
+    "battery.fades": "{} does not keep its light for long.",
+    "battery.overload": "{} gives more than its cells are rated for.",
+    "converter.overload": "{} gives more than its rating.",
+    "fuse.too-small": "The fuse of {} carries more than it may for long.",
+    "lamp.over-rating": "{} sits in air that is too hot for it.",
+    "part.hot-spot": "The resistor of {} gets the wall beside it too hot.",
+    "place.too-hot": "The air in {} gets too hot for its walls.",
+    "resistor.overloaded": "The resistor of {} gets more than its rating.",
+    "supply.overload": "{} gives more than its rating.",
+    "wire.hot": "{} gets too hot for its insulation.",
+    "wire.hot-beside": "{} gets too hot for what lies beside it.",
+    "wire.hurt-before-fuse": "A short hurts a wire of {} before its fuse is sure to open.",
+})  # fmt: skip
+
+
+_WHY = {
+    "lamp": "What it would draw if it lived is no current of the build. That lamp comes first.",
+    "supply": "What flows through a dead short is for wires and fuse alone to say. The short comes first.",
+}
+_FOR = {"lamp": "{} is destroyed at once", "supply": "the poles of {} are joined"}
+
+
+def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings; what hangs on a lamp that is destroyed, or on a supply whose poles are joined, says so and gives no figures.
+
+    What such a lamp would draw, were it to live, is no current of the build: neither its supply's load nor any heat of it.
+    """
+    findings = list(findings)
+    beyond = beyond_figures(survey) if any(finding.check in _SAYS for finding in findings) else None
+    if beyond is None or not (beyond.lamps or survey.electrics.shorted):
+        yield from findings
+        return
+    for finding in findings:
+        name = _lamp(survey, finding, beyond)
+        kind = "lamp" if name is not None else "supply"
+        name = name or _shorted(survey, finding)
+        if name is None:
+            yield finding
+            continue
+        says = _SAYS[finding.check].format(quoted(finding.subject.name, 200))
+        follows: dict[str, Any] = {"remedy": None, "edits": None, "lines": (), "remedy_figures": {}}
+        yield replace(
+            finding,
+            says=f"{says} No figure is given, for {_FOR[kind].format(quoted(name, 200))}.",
+            why=_WHY[kind],
+            figures={},
+            parts={kind: Subject(kind, name)},
+            words={},
+            **({} if finding.check == "place.too-hot" else follows),
+        )
+
+
+def _shorted(survey: Survey, finding: Finding) -> str | None:
+    """The supply with joined poles that a finding's figures hang on."""
+    if finding.check not in _SAYS or not finding.figures or not survey.electrics.shorted:
+        return None
+    return next((name for name in survey.electrics.shorted if name in feeding(survey, finding.subject)), None)
+
+
+def _lamp(survey: Survey, finding: Finding, beyond: Beyond) -> str | None:
+    """The destroyed lamp that a finding's figures hang on, where it is not that lamp's own finding."""
+    if finding.check not in _SAYS or not finding.figures or (finding.case or "").startswith("bare lamp"):
+        return None
+    kind, name = finding.subject.kind, finding.subject.name
+    if kind == "place":
+        return beyond.places.get(name)
+    if finding.check in ("lamp.over-rating", "part.hot-spot", "resistor.overloaded"):
+        part = survey.parts.named.get(name)
+        if part is None or (finding.check == "lamp.over-rating" and name in beyond.lamps):
+            return None
+        if name in beyond.lamps:
+            return name
+        warm = "air" in finding.figures or (finding.case or "").startswith("cooked")
+        if finding.check == "resistor.overloaded" or (finding.check == "lamp.over-rating" and not warm):
+            return None
+        places = (part.place, part.resistor.place if part.resistor else "")
+        return next((beyond.places[place] for place in places if place in beyond.places), None)
+    return next(
+        (beyond.supplies[one] for one in feeding(survey, finding.subject) if one in beyond.supplies), None
+    )
