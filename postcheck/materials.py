@@ -8,7 +8,19 @@ from typing import Literal
 __all__ = ["Item", "ItemKind", "Materials", "Piece", "Sleeved"]
 
 ItemKind = Literal[
-    "wire", "cable", "resistor", "lamp", "strip", "load", "sleeve", "fuse", "plug", "supply", "board"
+    "wire",
+    "cable",
+    "resistor",
+    "lamp",
+    "strip",
+    "load",
+    "diode",
+    "sleeve",
+    "fuse",
+    "plug",
+    "switch",
+    "supply",
+    "board",
 ]
 
 

@@ -47,7 +47,7 @@ PARTS = {
 
 @dataclass(frozen=True, slots=True)
 class HubEnd:
-    """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, supply, board or strip.
+    """One conductor's end at a joint. `kind`: run, lead, lamp (no lead of its own), plug, switch, supply, board or strip.
 
     `leg`: feed, back or "". `goes_to`: the place at its other end. `ohms`: of the resistor that sits in it here.
     `comes`: the supply lies behind it, not what it feeds. `fuse`: of a supply's pole, A.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, short_of_current
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, short_of_current, turns
 from postcheck.checks.record import Check
 from postcheck.checks.strings import on_one_output
 from postcheck.checks.wording import Wording
@@ -39,7 +39,7 @@ def _steps(survey: Survey, lamp: LampFigures) -> dict[tuple[Severity, str], With
         ("stop", "dark"): Within(subject, lamp.nominal, dark, least=True)
     }
     bare = is_bare(survey, lamp.part)
-    if not (bare or on_battery(survey, lamp.part) or shares_one):
+    if not (bare or on_battery(survey, lamp.part) or shares_one or turns(lamp.part)):
         usual = of_rating(limit, lamp.nominal, "A")
         steps["caution", "starved"] = Within(subject, lamp.lowest, usual, least=True)
     rated = _rated(lamp)
@@ -167,6 +167,8 @@ def _unequal(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     limit = survey.limits["lamp.unequal"]
     groups: dict[tuple[object, ...], list[LampFigures]] = {}
     for lamp in known_lamps(survey):
+        if turns(lamp.part):
+            continue
         if lamp.part.wanted is None and not lamp.part.one_resistor and lamp.nominal > DARK * lamp.rated:
             groups.setdefault((lamp.part.circuit, lamp.part.dice), []).append(lamp)
     for (circuit, _), lamps in groups.items():
@@ -274,7 +276,13 @@ def _unlike_whites(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     groups: dict[tuple[object, ...], list[LampFigures]] = {}
     for lamp in known_lamps(survey):
         part, white = lamp.part, _white(lamp.part)
-        if white and part.wanted is None and not part.one_resistor and lamp.nominal > DARK * lamp.rated:
+        if (
+            white
+            and not turns(lamp.part)
+            and part.wanted is None
+            and not part.one_resistor
+            and lamp.nominal > DARK * lamp.rated
+        ):
             key = (part.circuit, white, len(part.dice), _ohms_of(lamp), part.dice[0].rated)
             groups.setdefault(key, []).append(lamp)
     for (circuit, called, *_), lamps in groups.items():
@@ -314,32 +322,45 @@ def _not_as_wanted(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         wanted = most
         if not wanted:
             continue
-        away = abs(lamp.nominal / wanted - 1.0)
+        gets, turned = _reached(lamp, wanted)
+        away = abs(gets / wanted - 1.0)
         yield (within := Within(Subject("lamp", lamp.name), away, limited(limit)))
         if within.kept:
             continue
-        more = lamp.nominal > wanted
+        more = gets > wanted
         yield Fact(
             "caution",
             within.subject,
             lamp.part.path,
             "more" if more else "less",
             figures={
-                "nominal": Figure(lamp.nominal, "A"),
+                "nominal": Figure(gets, "A"),
                 "wanted": Figure(wanted, "A"),
                 "difference": Figure(away, "share"),
             },
+            words={"turned": turned} if turned else {},
             limit=within.limit,
             because_of=f"lamp.over-rating:{lamp.name}" if more else _cause_of_lack(survey, lamp),
         )
 
 
+def _reached(lamp: LampFigures, wanted: float) -> tuple[float, str]:
+    """What a lamp gets, A; with a trimmer that may be turned, the nearest to what is wanted, and which end of the track that is."""
+    if not turns(lamp.part) or lamp.turned is None:
+        return lamp.nominal, ""
+    most, least = lamp.turned
+    if wanted > most:
+        return most, "zero"
+    return (least, "its whole track") if wanted < least else (wanted, "")
+
+
 def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) -> Iterator[Fact | Within]:
     """A current that is outside the range that the file gives for it."""
     subject, said = Subject("lamp", lamp.name), "what the file says is wanted"
+    gets, turned = _reached(lamp, max(least, min(lamp.nominal, most)))
     steps = {
-        "above": Within(subject, lamp.nominal, Limited(most, "A", said)),
-        "below": Within(subject, lamp.nominal, Limited(least, "A", said), least=True),
+        "above": Within(subject, gets, Limited(most, "A", said)),
+        "below": Within(subject, gets, Limited(least, "A", said), least=True),
     }
     yield from steps.values()
     case = first_broken(steps)
@@ -349,7 +370,8 @@ def _out_of_range(survey: Survey, lamp: LampFigures, least: float, most: float) 
             subject,
             lamp.part.path,
             case,
-            figures={"nominal": Figure(lamp.nominal, "A")},
+            figures={"nominal": Figure(gets, "A")},
+            words={"turned": turned} if turned else {},
             limit=steps[case].limit,
             because_of=f"lamp.over-rating:{lamp.name}" if case == "above" else _cause_of_lack(survey, lamp),
         )
@@ -421,14 +443,14 @@ CHECKS: tuple[Check, ...] = (
         "|nominal / wanted - 1|", ("lamp.wanted",), "judgement", _not_as_wanted,
         wording={
             how: Wording(
-                f"{{subject}} gets {{nominal}}, {{difference}} {how} than the {{wanted}} that is wanted.",
+                f"{{subject}} gets {{nominal}}[ with its trimmer turned to {{turned}}], {{difference}} {how} than the {{wanted}} that is wanted.",
                 "The light goes with the current. From about a quarter the difference is plain to see.",
             )
             for how in ("more", "less")
         }
         | {
             case: Wording(
-                f"{{subject}} gets {{nominal:apart}}. {end} {{limit:apart}} is wanted.", "The light goes with the current."
+                f"{{subject}} gets {{nominal:apart}}[ with its trimmer turned to {{turned}}]. {end} {{limit:apart}} is wanted.", "The light goes with the current."
             )
             for case, end in (("above", "At most"), ("below", "At least"))
         },

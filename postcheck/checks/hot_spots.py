@@ -41,7 +41,7 @@ def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         if spot.kind == "resistor":
             lamp = survey.electrics.lamps[spot.name]
-            lit = lamp.resistor_nominal * (1.0 if spot.stuck else lamp.duty_cycle)
+            lit = lamp.spot[0] * (1.0 if spot.stuck else lamp.duty_cycle)
             # the rise beside it goes with its heat
             may = SAFE * lit * max(spot.stands - spot.air, 0.0) / (spot.celsius - spot.air)
             figures |= {"dissipates": Figure(lit, "W")} | ({"may": Figure(may, "W")} if may > 0.0 else {})

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
+from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart, unlimited
 
 # What a constant-current output may lack before its lamps are worth mentioning.
@@ -33,6 +34,12 @@ def known_lamps(survey: Survey) -> Iterator[LampFigures]:
 def filament(lamp: LampFigures) -> bool:
     """Whether it is a filament lamp."""
     return lamp.part.dice[0].filament_volts is not None
+
+
+def turns(lamp: LampPart) -> bool:
+    """Whether it has a trimmer of which nobody says how it is set: it is judged turned to zero, and may be turned down on purpose."""
+    spec = spec_of(lamp)
+    return spec is not None and any(one.set is None for one in spec.trimmers)
 
 
 def first_bare(survey: Survey, circuits: set[str]) -> LampPart | None:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from postcheck.checks import brightness, strings
 from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
-from postcheck.checks.known import filament, is_bare, known_lamps, on_battery
+from postcheck.checks.known import filament, is_bare, known_lamps, on_battery, turns
 from postcheck.checks.record import DANGER, Check
 from postcheck.checks.strings import on_one_output, share_weight
 from postcheck.checks.wording import Wording, open_question
@@ -36,7 +36,7 @@ WARM = 1e-3
 def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     yield from _open_resistors(survey)
     for part in survey.parts.lamps:
-        if not is_bare(survey, part):
+        if not is_bare(survey, part) or turns(part):
             continue
         figures = survey.electrics.lamps.get(part.name)
         rated = min(die.rated for die in part.dice)
@@ -45,7 +45,7 @@ def _no_resistor(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         if figures is not None:
             # Far beyond its rating the curve of a die is no longer known: it does not live to show it.
             case = "burns out" if destroyed(part.dice, figures.nominal, survey.limits) else "too much"
-            if _over(_steps(survey, figures, rated)) is None:
+            if broken_of(over_steps(survey, figures, rated)) is None:
                 severity, case = "note", "held" if on_battery(survey, part) else "few volts"
             if case != "burns out":
                 shown |= {"nominal": Figure(figures.nominal, "A"), "highest": Figure(figures.highest, "A")}
@@ -93,7 +93,7 @@ def _pulse_terms(lamp: LampFigures) -> tuple[DieData, float, float]:
     return die, die.pulse_width or pulse.PULSE_WIDTH, die.pulse_share or pulse.PULSE_DUTY
 
 
-def _pulse(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | None, float, bool]:
+def pulse_of(survey: Survey, lamp: LampFigures) -> tuple[float | None, float | None, float, bool]:
     """Length of a pulse in s and share (None: not said), the current it may have, whether the pulse rating counts."""
     circuit = survey.build.circuit[lamp.part.circuit]
     rate = circuit.rate if circuit.behaviour == "flash" else circuit.frequency
@@ -114,7 +114,7 @@ class _Over(NamedTuple):
     within: Within
 
 
-def _steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Severity, str], Within]:
+def over_steps(survey: Survey, lamp: LampFigures, most: float) -> dict[tuple[Severity, str], Within]:
     """What a lamp gets against what it withstands (of LEDs `most` A), by the severity and case of more."""
     limits, subject = survey.limits, Subject("lamp", lamp.name)
     kinds: tuple[tuple[Severity, str, LimitName, float], ...]
@@ -152,26 +152,27 @@ def _filament_volts(lamp: LampFigures) -> float:
     return (lamp.part.dice[0].filament_volts or 0.0) * len(lamp.part.dice)
 
 
-def _over(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
+def broken_of(steps: Mapping[tuple[Severity, str], Within]) -> _Over | None:
+    """The heaviest of these that is not kept."""
     broken = first_broken(steps)
     return None if broken is None else _Over(*broken, steps[broken])
 
 
 def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        width, _, most, counts = _pulse(survey, lamp)
+        width, _, most, counts = pulse_of(survey, lamp)
         # at the top of a fade it has all its current, and longer than a pulse
         steady = survey.build.circuit[lamp.part.circuit].behaviour in ("steady", "fade")
-        if not (steady or counts or filament(lamp)):
+        if turns(lamp.part) or not (steady or counts or filament(lamp)):
             continue
-        steps = _steps(survey, lamp, most)
+        steps = over_steps(survey, lamp, most)
         yield from steps.values()
-        over = _over(steps)
+        over = broken_of(steps)
         if over is None or _hogs(survey, lamp):
             continue
         # where it is as far over without the heat of its place, that heat is (or adds to) what follows
         cool = most * lamp.rated_outside / lamp.rated
-        alike = _over(_steps(survey, lamp, cool))
+        alike = broken_of(over_steps(survey, lamp, cool))
         warmed = alike is None or alike.severity != over.severity
         if alike is not None and not warmed:
             over, most = alike, cool
@@ -190,13 +191,13 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in known_lamps(survey):
-        width, share, most, counts = _pulse(survey, lamp)
+        width, share, most, counts = pulse_of(survey, lamp)
         behaviour = survey.build.circuit[lamp.part.circuit].behaviour
-        if behaviour in ("steady", "fade") or counts or filament(lamp):
+        if turns(lamp.part) or behaviour in ("steady", "fade") or counts or filament(lamp):
             continue
-        steps = _steps(survey, lamp, most)
+        steps = over_steps(survey, lamp, most)
         yield from steps.values()
-        over = _over(steps)
+        over = broken_of(steps)
         if over is None or _hogs(survey, lamp):
             continue
         reason, shown = _no_pulse(lamp, width, share)
@@ -206,8 +207,8 @@ def _strobe(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _pulses_only(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     """Lamps that only their pulse rating lets have their current: nobody says whether what drives them can stick."""
     for lamp in known_lamps(survey):
-        _, _, most, counts = _pulse(survey, lamp)
-        if not counts or filament(lamp) or _over(_steps(survey, lamp, most)) is not None:
+        _, _, most, counts = pulse_of(survey, lamp)
+        if not counts or filament(lamp) or broken_of(over_steps(survey, lamp, most)) is not None:
             continue
         steady = of_rating(survey.limits["lamp.current.stop"], lamp.rated, "A")
         yield (within := Within(Subject("lamp", lamp.name), lamp.likely_highest, steady))
@@ -274,7 +275,7 @@ def _behind(survey: Survey, lamp: LampFigures, most: float) -> str | None:
     if on_one_output(survey, lamp):
         return f"lamp.sibling-open:{lamp.part.circuit}"
     cool = most * lamp.rated_outside / lamp.rated
-    if most < lamp.rated_outside and _over(_steps(survey, lamp, cool)) is None:
+    if most < lamp.rated_outside and broken_of(over_steps(survey, lamp, cool)) is None:
         return f"place.too-hot:{lamp.part.place}"
     return None
 

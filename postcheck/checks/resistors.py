@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import sqrt
 
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
+from postcheck.checks.known import turns
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
 from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
+from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.figures import LampFigures
+from postcheck.wiring.parts import ResistorPart
 
 # Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %. More than 1/8 W burns small ones that are
 # in many hands (0603, 0805, 1/8 W).
@@ -21,6 +26,9 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for lamp in survey.electrics.lamps.values():
         resistor = lamp.part.resistor
         if resistor is None or lamp.part.backwards or lamp.highest <= 0.0:
+            continue
+        if resistor.pieces:
+            yield from _one_of_several(survey, lamp, resistor)
             continue
         if resistor.power is None:
             if lamp.resistor_load > ALWAYS_WITHSTOOD:
@@ -63,13 +71,105 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _one_of_several(
+    survey: Survey, lamp: LampFigures, resistor: ResistorPart
+) -> Iterator[Fact | Within | NotJudged]:
+    """Of resistors in series each by its own rating; a trimmer by its current."""
+    stop, caution = survey.limits["resistor.power.stop"], survey.limits["resistor.power.caution"]
+    subject, told = Subject("lamp", lamp.name), []
+    for piece in resistor.pieces:
+        if piece.track is not None:
+            continue
+        part = piece.ohms / resistor.ohms
+        if piece.power is None:
+            highest = lamp.resistor_load * part
+            if highest > ALWAYS_WITHSTOOD:
+                yield open_question(
+                    lamp.name, "whether its {ohms} withstand the {highest} that they may dissipate",
+                    'the power of each, such as resistor = "470 ohm 1/4 W + 330 ohm 1/4 W"',
+                    figures={"highest": Figure(highest, "W"), "ohms": Figure(piece.ohms, "ohm")}, vital=highest > BURNS,
+                )  # fmt: skip
+            continue
+        lit, rated = lamp.resistor_likely * part, piece.power
+        flashing = lit * lamp.resistor_fraction
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", "one over"): Within(subject, flashing, of_rating(stop, rated, "W")),
+            ("stop", "one steadily"): Within(subject, lit, of_rating(stop, rated, "W")),
+            ("caution", "one over"): Within(subject, flashing, of_rating(caution, rated, "W")),
+            ("caution", "one steadily"): Within(subject, lit, of_rating(caution, rated, "W")),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is not None:
+            told.append((broken[0] == "stop", steps[broken].value / rated, piece, broken, steps[broken]))
+    if told:
+        _, share, piece, (severity, case), within = max(told, key=lambda one: one[:2])
+        yield Fact(
+            severity, subject, lamp.part.resistor_path, case,
+            figures={
+                "ohms": Figure(piece.ohms, "ohm"), "likely": Figure(within.value, "W"), "rated": Figure(piece.power or 0.0, "W"),
+                "share": Figure(share, "share"), "highest": Figure(lamp.resistor_load * piece.ohms / resistor.ohms, "W"),
+            },
+            parts={"circuit": Subject("circuit", lamp.part.circuit)} if case == "one steadily" else {},
+            limit=within.limit,
+            because_of=f"trimmer.turned-down:{lamp.name}" if turns(lamp.part) else f"lamp.over-rating:{lamp.name}",
+        )  # fmt: skip
+
+
+def _track(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    """Trimmers by the current of their whole track, turned to least."""
+    limit = survey.limits["trimmer.current"]
+    for lamp in survey.electrics.lamps.values():
+        resistor = lamp.part.resistor
+        piece = None if resistor is None else resistor.trimmer
+        if (
+            piece is None
+            or piece.track is None
+            or lamp.part.backwards
+            or lamp.turned is None
+            or lamp.nominal <= 0.0
+        ):
+            continue  # fmt: skip
+        subject, least = Subject("lamp", lamp.name), max(lamp.turned[0], lamp.nominal)
+        up = least / lamp.nominal
+        if destroyed(lamp.part.dice, least, survey.limits):  # that is what is told
+            continue
+        strings = lamp.part.parallel if lamp.part.shared_resistor else 1
+        likely, highest = (amps * up * strings for amps in (lamp.likely_highest, lamp.highest))
+        if piece.power is None:
+            if (watts := highest**2 * piece.track) > ALWAYS_WITHSTOOD:
+                yield open_question(
+                    lamp.name,
+                    "whether its trimmer of {track} stands {highest}, that much through its whole track being {watts}",
+                    'the power of its track, such as resistor = "470 ohm 1/4 W + trimmer 1k 1/2 W"',
+                    figures={"track": Figure(piece.track, "ohm"), "highest": Figure(highest, "A"), "watts": Figure(watts, "W")},
+                    vital=watts > BURNS,
+                )  # fmt: skip
+            continue
+        most = of_rating(limit, sqrt(piece.power / piece.track), "A")
+        steps: dict[tuple[Severity, str], Within] = {
+            ("stop", "likely"): Within(subject, likely, most),
+            ("caution", "stacked"): Within(subject, highest, most),
+        }
+        yield from steps.values()
+        if (broken := first_broken(steps)) is not None:
+            yield Fact(
+                broken[0], subject, lamp.part.resistor_path, broken[1],
+                figures={
+                    "current": Figure(steps[broken].value, "A"), "rated": Figure(piece.power, "W"), "track": Figure(piece.track, "ohm"),
+                    "highest": Figure(highest**2 * piece.track, "W"),
+                },
+                limit=most, because_of=f"trimmer.turned-down:{lamp.name}",
+            )  # fmt: skip
+
+
 def _not_in_series(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     names: dict[float, list[str]] = {}
     paths: dict[str, tuple[str | int, ...]] = {}
     for part in survey.parts.lamps:
-        if part.resistor is not None and preferred.series_of(part.resistor.ohms) is None:
-            names.setdefault(part.resistor.ohms, []).append(part.name)
-            paths[part.name] = part.resistor_path
+        for piece in part.resistor.each if part.resistor is not None else ():
+            if piece.track is None and preferred.series_of(piece.ohms) is None:
+                names.setdefault(piece.ohms, []).append(part.name)
+                paths[part.name] = part.resistor_path
     for value, lamps in names.items():
         yield Fact(
             "note",
@@ -90,11 +190,32 @@ CHECKS: tuple[Check, ...] = (
         ("resistor.power.caution", "resistor.power.stop"), "the resistor's rating at 70 degC", _overloaded, dangerous=True,
         wording={
             "over": Wording("The resistor of {subject} dissipates {likely} at the likely worst, {share} of its rating of {rated}.", _HOT),
+            "one over": Wording(
+                "Of the resistors in series of {subject}, the {ohms} dissipate {likely} at the likely worst, {share} of their rating of {rated}.", _HOT
+            ),
+            "one steadily": Wording(
+                "When {circuit} sticks on, and in a steady test, of the resistors in series of {subject} the {ohms} dissipate {likely} at the likely worst,"
+                " {share} of their rating of {rated}.",
+                _HOT,
+            ),
             "steadily": Wording(
                 "When {circuit} sticks on, and in a steady test, the resistor of {subject} dissipates {likely} at the likely worst,"
                 " {share} of its rating of {rated}.",
                 _HOT,
             ),
+        },
+    ),
+    Check(
+        "trimmer.overloaded", "stop", "lamp", "more current than the track of a trimmer stands",
+        "The rating of a trimmer is for its whole track. Turned to least all current goes through the first bit of it.",
+        "I turned to zero against sqrt(P / R) of the whole track", ("trimmer.current", "lamp.destroyed", "lamp.filament.destroyed"), "makers' handbooks of trimming potentiometers (from memory)", _track,
+        wording={
+            how: Wording(
+                f"Turned to least, the trimmer of {{subject}} passes {{current:apart}} {when}. Its {{rated}} are for the whole track of {{track}}: no part of it stands more than {{limit:apart}}.",
+                "All current goes through the first bit of the track, which is then as hot as the whole of it would be at its rating. It burns through there.",
+                "Use one of more power, or a larger fixed resistor beside it.",
+            )
+            for how, when in (("likely", "at the likely worst"), ("stacked", "with every tolerance against it"))
         },
     ),
     Check(

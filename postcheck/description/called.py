@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from postcheck.description.models import FuseSpec, ResistorSpec
+from postcheck.description.models import FuseSpec, ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 
@@ -12,15 +12,34 @@ POWER_WORDS = ("1/16 W", "1/10 W", "1/8 W", "1/4 W", "1/2 W", "1 W", "2 W", "3 W
 
 
 def resistor_words(spec: ResistorSpec) -> str:
-    """A resistor in the one-line form of the file."""
-    text = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    """A resistor, or several in series, in the one-line form of the file."""
+    text = " + ".join(map(piece_words, spec.pieces))
+    return f"{text} at {spec.place}" if spec.place is not None else text
+
+
+def ohms_words(spec: ResistorSpec) -> str:
+    """The values alone of a resistor, or of several in series."""
+    return " + ".join(_valued(piece) + _setting(piece) for piece in spec.pieces)
+
+
+def piece_words(spec: SeriesResistor) -> str:
+    """One resistor or trimmer of those in series."""
+    text = _valued(spec)
     if spec.power is not None:
         text += f" {power_words(spec.power)}"
     elif spec.size is not None:
         text += f" {spec.size}"
     if spec.tolerance is not None:
         text += f" {format_quantity(spec.tolerance, Dimension.SHARE)}"
-    return f"{text} at {spec.place}" if spec.place is not None else text
+    return text + _setting(spec)
+
+
+def _valued(spec: SeriesResistor) -> str:
+    return "trimmer " * spec.trimmer + format_quantity(spec.ohms, Dimension.RESISTANCE)
+
+
+def _setting(spec: SeriesResistor) -> str:
+    return "" if spec.set is None else f" set {format_quantity(spec.set, Dimension.RESISTANCE)}"
 
 
 def power_words(watts: float) -> str:

@@ -8,6 +8,7 @@ from postcheck import catalogue
 from postcheck.description.cells import cell_problems
 from postcheck.description.consumers import strip_names
 from postcheck.description.curves import curve_points, is_a_diode
+from postcheck.description.diodes import DIODES, IN_BOARD
 from postcheck.description.models import (
     DICE_EXAMPLE,
     MOST_SEGMENTS,
@@ -19,6 +20,7 @@ from postcheck.description.models import (
     Instead,
     Lamp,
     LampKind,
+    ResistorSpec,
     Strip,
     Supply,
 )
@@ -29,7 +31,7 @@ from postcheck.description.problems import Path, Problem
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.bundle import smallest_possible
-from postcheck.plain import quoted
+from postcheck.plain import nearest, quoted
 
 
 def contradictions(build: Build) -> list[Problem]:
@@ -190,8 +192,30 @@ def _lamps(build: Build) -> Iterator[Problem]:
             if given is not None and len(given) != needed:
                 says = f"{lamp.series} lamps in series {verb} {needed} {key}, not {len(given)}"
                 yield _out_of_range((*path, key), says)
+        if lamp.resistor is not None:
+            yield from _trimmers(lamp.resistor, (*path, "resistor"))
+        for colour, die in (lamp.dice or {}).items():
+            if die.resistor is not None:
+                yield from _trimmers(die.resistor, (*path, "dice", colour, "resistor"))
         if lamp.dice is not None:
             yield from _dice(build, lamp, path)
+
+
+def _trimmers(spec: ResistorSpec, path: Path) -> Iterator[Problem]:
+    """A setting of what cannot be set, or beyond the track."""
+    for number, piece in enumerate(spec.pieces):
+        where: Path = (*path, "plus", number - 1, "set") if number else (*path, "set")
+        if piece.set is None:
+            continue
+        own, at = (format_quantity(ohms, Dimension.RESISTANCE) for ohms in (piece.ohms, piece.set))
+        if not piece.trimmer:
+            yield _invalid(
+                where, f"a resistor of {own} cannot be set", f'write it like "trimmer {own} set {at}"'
+            )
+        elif piece.set > piece.ohms:
+            yield _out_of_range(
+                where, f"a trimmer of {own} cannot be set to {at}", "its whole track is the most"
+            )
 
 
 def _dice(build: Build, lamp: Lamp, path: Path) -> Iterator[Problem]:
@@ -247,13 +271,30 @@ def _segment(build: Build, strip: Strip) -> float | None:
 
 def _loads(build: Build) -> Iterator[Problem]:
     for index, load in enumerate(build.load):
-        for key in ("case", "held_off", "never_stalls"):
+        for key in ("case", "held_off", "never_stalls", "diode", "reverses"):
             if load.kind != "motor" and getattr(load, key):
                 yield _invalid(
                     ("load", index, key),
                     f"`{key}` is for a motor; {quoted(load.name)} is none",
                     'such as kind = "motor"',
                 )
+        kind = None if load.diode is None else load.diode.kind
+        if (
+            load.diode is not None
+            and kind != IN_BOARD
+            and (kind or "").upper() not in DIODES
+            and load.diode.rated is None
+        ):
+            near = nearest((kind or "").upper(), DIODES) if kind else None
+            yield _missing(
+                ("load", index, "diode"),
+                f"no diode {quoted(kind)} is known"
+                if kind
+                else f"the diode of {quoted(load.name)} needs its type or current",
+                f'write diode = "{near}", or its current, as in diode = "1 A"'
+                if near
+                else 'write its current, as in diode = "1 A"',
+            )
 
 
 def _runs(build: Build) -> Iterator[Problem]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 __all__ = [
     "MOST_IN_A_LINE",
     "SIZES",
+    "diode",
     "fuse",
     "held",
     "joint",
@@ -17,6 +18,7 @@ __all__ = [
     "output",
     "resistor",
     "source",
+    "switch",
     "usual_resistor",
     "wire",
 ]
@@ -42,6 +44,10 @@ _TOLERANCE = re.compile(rf"(?:\+/-|±)? ?({UNSIGNED} ?%)")
 # Chip sizes in hundredths of an inch, as sold; 1210 ohm is a value of the E96 series.
 SIZES: Final = "(?:01005|0201|0402|0603|0805|1206|1210|1812|2010|2512)"
 _SIZE = re.compile(rf"(?<![0-9A-Za-z./]){SIZES}(?![0-9A-Za-z./])(?! ?[kKM]? ?(?:[oO]hm|OHM|Ω))")
+# Between resistors in series; not the sign of "+/- 5 %" or of an exponent.
+_SERIES = re.compile(r"(?<=[^\seE]) ?\+ ?(?=[0-9.RkKMt])")
+_TRIMMER = re.compile(r"trimmer ")
+_SET = re.compile(r" set (?:to )?(.+)$")
 _LEAD = re.compile(r"(?P<length>.*?)(?:(?:^| )of (?P<wire>.+?))?(?:(?:^| )to (?P<to>.+))?")
 _FUSE_KINDS: Final = {
     "quick": "quick", "fast": "quick", "slow": "slow", "UL": "UL", "ul": "UL", "resettable": "resettable",
@@ -61,6 +67,8 @@ _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
 _LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
 _OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
 _FUSE_EXAMPLE: Final = "500 mA slow"
+_DIODE_EXAMPLE: Final = "1N4001"
+_SWITCH_EXAMPLE: Final = "1 A at base"
 _SOURCE_EXAMPLE: Final = "12 V adaptor 1 A"
 # What a USB source is called, longest first.
 _PORTS: Final = {
@@ -141,9 +149,11 @@ def _habits(head: str, text: str, example: str, *, alone: bool = True) -> tuple[
 
 
 def resistor(text: str) -> dict[str, Any]:
-    """OHMS [POWER | SIZE] [TOLERANCE] [at PLACE]: "1k5 1/4 W at keel", "150 ohm 0805", "4K7J".
+    """PIECE [+ PIECE ...] [at PLACE]: "1k5 1/4 W at keel", "470 + 330 at keel", "470 + trimmer 1k at keel".
 
-    Power, size and tolerance stand in any order. The tolerance may be the letter of IEC 60062.
+    PIECE: [trimmer] OHMS [POWER | SIZE] [TOLERANCE] [set [to] OHMS]: "150 ohm 0805", "4K7J", "trimmer 1k set 300". Power, size
+    and tolerance stand in any order. The tolerance may be the letter of IEC 60062. Of several in series, and of a trimmer, a
+    number alone is in ohm.
     """
     try:
         return _resistor(text)
@@ -175,11 +185,27 @@ def _resistor_meant(text: str) -> str | None:
 
 def _resistor(text: str) -> dict[str, Any]:
     head, place = _at(_start(text, _RESISTOR_EXAMPLE), _RESISTOR_EXAMPLE)
-    table, ohms = _habits(head, text, _RESISTOR_EXAMPLE, alone=False)
+    pieces = _SERIES.split(tidy(head))
+    plain = len(pieces) == 1 and not _TRIMMER.match(pieces[0])
+    table, *more = (_piece(piece, text, plain=plain) for piece in pieces)
+    if more:
+        table["plus"] = more
+    if place is not None:
+        table["place"] = place
+    return table
+
+
+def _piece(piece: str, text: str, *, plain: bool) -> dict[str, Any]:
+    """One resistor or trimmer of those in series."""
+    trimmer = _TRIMMER.match(piece)
+    setting = _SET.search(piece) if trimmer else None
+    rest = piece[trimmer.end() : setting.start() if setting else None] if trimmer else piece
+    table, ohms = _habits(rest, text, _RESISTOR_EXAMPLE, alone=False)
     if not ohms:
         raise QuantityError(
             "file.bad-form", f"{quoted(text)} has no resistance", f'write it like "{_RESISTOR_EXAMPLE}"'
         )
+    ohms = ohms if plain else _in_ohms(ohms)
     try:
         _, tolerance = parse_resistor(ohms)
     except QuantityError:
@@ -193,9 +219,16 @@ def _resistor(text: str) -> dict[str, Any]:
         ohms = ohms[:-1]
         table.setdefault("tolerance", f"{tolerance * 100:g} %")
     table["ohms"] = ohms
-    if place is not None:
-        table["place"] = place
+    if trimmer:
+        table["trimmer"] = True
+    if setting:
+        table["set"] = _in_ohms(setting[1])
     return table
+
+
+def _in_ohms(number: str) -> str:
+    """A number alone with its unit."""
+    return f"{number} ohm" if re.fullmatch(UNSIGNED, number) else number
 
 
 def _reads(value: str) -> bool:
@@ -329,6 +362,33 @@ def fuse(text: str) -> dict[str, Any]:
     if place is not None:
         table["place"] = place
     return table
+
+
+def diode(text: str) -> dict[str, Any]:
+    """TYPE | CURRENT [VOLTS], or board: "1N4001", "1 A", "1 A 50 V"; "board" where the board has its own."""
+    rest = _start(text, _DIODE_EXAMPLE)
+    if re.fullmatch(r"[A-Za-z]+|[0-9]*[A-Za-z]+[0-9][0-9A-Za-z-]*", rest) and not rest.endswith("A"):
+        return {"kind": rest}
+    match = re.fullmatch(rf"(?P<rated>{UNSIGNED} ?[mk]?(?:A|amps?))(?:,? (?P<volts>{_VOLTS}))?", rest)
+    if match is None:
+        raise _bad(rest, text, _DIODE_EXAMPLE)
+    return {key: value for key, value in match.groupdict().items() if value is not None}
+
+
+def switch(text: str) -> dict[str, Any]:
+    """RATED [DC] [VOLTS [DC]] [at PLACE]: "1 A at base", "1 A 24 V DC"; or "at base" alone."""
+    tidied = _start(text, _SWITCH_EXAMPLE)
+    if tidied.startswith("at "):
+        return {"place": tidied[3:]}
+    head, place = _at(tidied, _SWITCH_EXAMPLE)
+    match = re.fullmatch(
+        rf"(?P<rated>{UNSIGNED} ?[mk]?(?:A|amps?))(?: ?DC)?(?:,? (?P<volts>{UNSIGNED} ?m?(?:V|volts?))(?: ?DC)?)?",
+        head,
+    )
+    if match is None:
+        raise _bad(head, text, _SWITCH_EXAMPLE)
+    table = {key: value for key, value in match.groupdict().items() if value is not None}
+    return table | ({} if place is None else {"place": place})
 
 
 def source(text: str) -> dict[str, Any]:

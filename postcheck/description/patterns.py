@@ -56,6 +56,7 @@ def _forms() -> dict[str, str]:
     driven = rf"{current}|(?:drop|compliance)\s+{volts}|{volts}\s+(?:drop|compliance)|constant|steady"
     service = rf"{_quantity(_D.RATE)}\s+for\s+{_quantity(_D.TIME)}"
     habit = rf"{_EACH_WAY}\s*[0-9.][0-9./eE+-]*\s*(?:%|{_unit(_D.POWER)})|{SIZES}"
+    piece = rf"(?:(?:{habit}|{_resistance(_LETTER)})\s*)"
     return {
         "temperature range": rf"(?:{_bare(_D.TEMPERATURE)}{_TO})?{_quantity(_D.TEMPERATURE)}",
         "current range": rf"(?:{_bare(_D.CURRENT)}{_TO})?{current}",
@@ -65,11 +66,14 @@ def _forms() -> dict[str, str]:
         "cycles": rf"(?:{_NUMBER}\s*(?:cycles?|times|turns?)|{service})",
         "marked resistance": _resistance(_LETTER),
         # each piece may be missing or stand anywhere here: told in full it would fill the screen that shows it
-        "resistor": rf"(?:(?:{habit}|{_resistance(_LETTER)})\s*){{1,4}}(?:at\s.*)?",
+        # several in series are for the reader: all that each of them may be would be a page
+        "resistor": rf"(?:{piece}{{1,4}}(?:at\s.*)?|trimmer\s.*|.*[^\seE]\s*\+\s*(?:[0-9.RrkKM]|trimmer\s).*)",
         "usual_resistor": rf"(?:(?:{habit})\s*){{1,3}}",
         "lead": rf"(?:{length}(?:\s+(?:of|to)\s.*|\s*,.*)?|(?:of|to)\s.*|,.*)",
         "output": rf"[\s,]*(?:(?:{driven})[\s,]*){{1,4}}",
+        "diode": rf"(?:[A-Za-z]+|[0-9]*[A-Za-z]+[0-9][0-9A-Za-z-]*|{current}(?:\s*,?\s+{volts})?)",
         "source": rf"(?=.*\b(?:adaptor|usb|USB)\b)(?:(?:adaptor|usb|USB|plain|(?:[Tt]ype[- ])?[Cc]|power[- ]bank|{volts}|{current})[\s,]*)+",
+        "switch": rf"(?:at\s.*|{current}(?:\s*DC)?(?:\s*,?\s+{volts}(?:\s*DC)?)?{_AT})",
         "fuse": rf"{current}(?:\s+(?:quick|fast|slow|UL|ul|resettable))?(?:\s+(?:glass|ceramic))?{_AT}",
         "held": rf"(?:[0-9]+\s*{_BY}\s*\S.*|{length}\s+\S.*)",
         "joint": rf"(?:{_bare(_D.LENGTH)}\s*{_BY}\s*)?{length}",

@@ -51,6 +51,8 @@ PARTS = {
     "lead": Part("Lead", ("length", "to", "colours")),
     "resistor": Part("ResistorSpec", ("ohms", "power", "place")),
     "fuse": Part("FuseSpec", ("rated", "kind")),
+    "on_off": Part("SwitchSpec", ("rated", "place")),
+    "diode": Part("DiodeSpec", ("kind",)),
     "output": Part("Output", ("limit", "drop")),
     "dice": Part("Die", ("circuit", "resistor")),
     "joint": Part("JointSize", ("across", "thin")),
@@ -60,15 +62,15 @@ PARTS = {
 """What stands in tables and has a page of its own; what else does is told on the page of its table."""
 
 CHECKED = {
-    "supply": ("supply", "battery", "converter", "fuse", "scope"),
+    "supply": ("supply", "battery", "converter", "fuse", "switch", "scope"),
     "post": ("passage", "metal"),
     "passage": ("passage",),
     "place": ("place", "access", "closing"),
     "board": ("board", "output"),
-    "circuit": ("circuit", "dim", "flash", "line", "network"),
+    "circuit": ("circuit", "switch", "dim", "flash", "line", "network"),
     "lamp": ("lamp", "lead", "resistor", "part"),
     "strip": ("strip",),
-    "load": ("load", "motor"),
+    "load": ("load", "motor", "diode"),
     "run": ("run", "wire", "line", "ends", "colour", "metal"),
     "way": ("way",),
     "join": ("circuit.joined-outputs", "circuit.steady-on-flasher", "supply.conflict", "supply.backfeed"),
@@ -79,7 +81,7 @@ CHECKED = {
     "proof": ("proof", "closing"),
     "accept": ("accept",),
     "lead": ("lead", "ends", "colour"),
-    "resistor": ("resistor", "part"),
+    "resistor": ("resistor", "trimmer", "part"),
     "fuse": ("fuse",),
     "output": ("output",),
 }

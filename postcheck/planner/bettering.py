@@ -7,8 +7,9 @@ from itertools import pairwise
 
 from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.proposal import Change
-from postcheck.remedies.resistor_spec import change, spec_of
+from postcheck.remedies.resistor_spec import change
 from postcheck.survey import Survey
+from postcheck.wiring.looked_up import spec_of
 
 # A resistor becomes another's only where that takes a lamp no further down than to this share: still the same to most eyes
 # where the two are not side by side (judgement).

@@ -12,10 +12,11 @@ from postcheck.physics import preferred
 from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, changed
-from postcheck.remedies.resistor_spec import change, spec_of
+from postcheck.remedies.resistor_spec import change
 from postcheck.remedies.table import STAGES
 from postcheck.report import Finding, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.wiring.looked_up import spec_of
 from postcheck.wiring.parts import LampPart
 
 _DIMMED = {"lamp.strobe", "place.too-hot", "part.hot-spot", "supply.overload", "output.overload", "board.overload",

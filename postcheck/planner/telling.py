@@ -36,11 +36,11 @@ from postcheck.planner.written import puts, tables, text_of
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
-from postcheck.remedies.resistor_spec import spec_of
 from postcheck.report import NotJudged, Stage
 from postcheck.survey import Survey
 from postcheck.survey.sheet.buy import resistors, wires
 from postcheck.survey.sheet.cut import pieces
+from postcheck.wiring.looked_up import spec_of
 
 
 def planned(plan: Plan, survey: Survey) -> Planned:

@@ -24,6 +24,7 @@ from postcheck.wiring.metal import metal_problems
 from postcheck.wiring.plugs import plug_problems
 from postcheck.wiring.stray import stray_resistors
 from postcheck.wiring.strings import string_problems
+from postcheck.wiring.switches import switch_problems
 
 
 def load(path: str | bytes | os.PathLike[str]) -> Build:
@@ -106,9 +107,12 @@ def whole(
 def wiring_problems(build: Build) -> list[Problem]:
     """What is wrong with what is joined to what, in a build whose values and names are sound."""
     wiring = resolve(build)
-    return [*plug_problems(wiring), *metal_problems(build), *string_problems(wiring.parts)] or list(
-        stray_resistors(wiring)
-    )
+    return [
+        *plug_problems(wiring),
+        *switch_problems(wiring),
+        *metal_problems(build),
+        *string_problems(wiring.parts),
+    ] or list(stray_resistors(wiring))
 
 
 def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], int]:

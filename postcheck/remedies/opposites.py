@@ -18,12 +18,13 @@ from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.fuse import with_its_fuse
 from postcheck.remedies.lead_spec import changed_lead, flagged
 from postcheck.remedies.proposal import GONE, Change, Proposal, Proposer, length, lower_first
-from postcheck.remedies.resistor_spec import change, spec_of
+from postcheck.remedies.resistor_spec import change
 from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
 from postcheck.wiring.data import wire_data
+from postcheck.wiring.looked_up import spec_of
 
 Path = tuple[str | int, ...]
 
@@ -295,6 +296,15 @@ def _resistor_moved(survey: Survey, finding: Finding) -> Iterator[tuple[Change, 
             yield (change(part, spec.model_copy(update={"place": place})),)
 
 
+def _trimmer_out(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """A trimmer that nobody would reach at the joint of its lamp's lead, where that opens."""
+    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    spec = spec_of(part) if part is not None else None
+    if part is not None and spec is not None and survey.build.place[part.supply_leg.to].access != "sealed":
+        to = part.supply_leg.to
+        yield Proposal(f"Move it to {quoted(to)}.", (change(part, spec.model_copy(update={"place": to})),))
+
+
 def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Thicker wire of the same sort for the lead, or the run, that a pull stretches."""
     named = finding.parts.get("conductor")
@@ -418,6 +428,7 @@ OPPOSITES: dict[str, Proposer] = {
     "passage.plug": _by_words(_unplugged),
     "lead.same-legs": _by_words(_flags),
     "lead.too-short": _by_words(_spare),
+    "trimmer.sealed": _trimmer_out,
     "lead.bare": _by_words(_resistor_moved),
     "ends.alike": _by_words(_flagged_ends),
     "ends.spare": _by_words(_flagged_spares),

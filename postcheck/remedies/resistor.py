@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from postcheck.description.called import POWER_WORDS, POWERS
-from postcheck.description.models import ResistorSpec
+from postcheck.description.called import POWER_WORDS, POWERS, ohms_words
+from postcheck.description.models import ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.physics import preferred
@@ -20,7 +20,7 @@ from postcheck.plain import quoted
 from postcheck.remedies.output_spec import changed_output
 from postcheck.remedies.proposal import Change, Proposal, Proposer
 from postcheck.remedies.ratings import ADAPTORS
-from postcheck.remedies.resistor_spec import called, change, new_spec, shown, spec_of
+from postcheck.remedies.resistor_spec import called, change, new_spec, shown, with_fixed, with_ohms
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
@@ -35,7 +35,7 @@ from postcheck.survey.network.resistor_choice import (
     volts_at,
 )
 from postcheck.survey.network.supplies import converter_volts, source_of
-from postcheck.wiring.looked_up import usual_resistor
+from postcheck.wiring.looked_up import spec_of, usual_resistor
 from postcheck.wiring.parts import LampPart, ResistorPart, unlimited
 
 
@@ -96,13 +96,15 @@ def _with(survey: Survey, part: LampPart, value: float, current: float | None = 
     if spec is None:
         return None
     resistor = part.resistor
-    if current is None or resistor is None or resistor.power is None:
-        return spec.model_copy(update={"ohms": value})
-    watts = _load(survey, part, current, value, resistor.tolerance)
+    new = with_ohms(spec, value)
+    rated = resistor.each[0].power if resistor is not None else None
+    if current is None or resistor is None or rated is None:
+        return new
+    watts = _load(survey, part, current, new.ohms, resistor.tolerance)
     power = body_for(watts, survey.limits)
-    too_hot = watts > survey.limits.value("resistor.power.caution") * resistor.power
+    too_hot = watts > survey.limits.value("resistor.power.caution") * rated
     more: dict[str, object] = {"power": power[0], "size": None} if power is not None and too_hot else {}
-    return spec.model_copy(update={"ohms": value, **more})
+    return new.model_copy(update=more)
 
 
 def _power_for(survey: Survey, watts: float) -> float | None:
@@ -157,7 +159,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         spec = _with(survey, lamp.part, value, current)
         if spec is None or before is None or abs(value / lamp.part.resistor.ohms - 1.0) < 1e-9:
             continue
-        old = format_quantity(lamp.part.resistor.ohms, Dimension.RESISTANCE)
+        old = ohms_words(before)
         yield Proposal(f"Use {shown(spec, before)} instead of {old}.", (change(lamp.part, spec),))
 
 
@@ -166,8 +168,8 @@ def less_light(survey: Survey, lamp: LampFigures, current: float) -> Iterator[tu
     value, before = resistance_for(lamp, current), spec_of(lamp.part)
     for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
         spec = _with(survey, lamp.part, ohms, current)
-        if spec is not None and before is not None and ohms > before.ohms:
-            old = format_quantity(before.ohms, Dimension.RESISTANCE)
+        if spec is not None and before is not None and ohms > before.whole:
+            old = ohms_words(before)
             yield change(lamp.part, spec), f"{shown(spec, before)} instead of {old}"
 
 
@@ -271,7 +273,7 @@ def _before_filament(survey: Survey, lamp: LampFigures) -> Iterator[Proposal]:
     fraction = (most / usual) ** 2 if usual > 0.0 else 1.0
     power = _power_for(survey, over * current * fraction)
     for value in steps(over / current, survey.build.stock.series):
-        new = spec.model_copy(update={"ohms": value, "power": power, "size": None})
+        new = with_ohms(spec, value).model_copy(update={"power": power, "size": None})
         yield Proposal(
             f"Put {called(new)} before {'each of them' if part.parallel > 1 else 'it'}.",
             (change(part, new),),
@@ -294,12 +296,12 @@ def _more_light(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if value is not None and spec is not None:
         for ohms in steps(value, series, 2):
             new = _with(survey, part, ohms, target * value / ohms)
-            if new is not None and ohms < spec.ohms:
-                old = format_quantity(spec.ohms, Dimension.RESISTANCE)
+            if new is not None and ohms < spec.whole:
+                old = ohms_words(spec)
                 yield Proposal(
                     f"Use {shown(new, spec)} instead of {old}.",
                     (change(part, new),),
-                    figures={"old": Figure(spec.ohms, "ohm")},
+                    figures={"old": Figure(spec.whole, "ohm")},
                 )
     yield from _split(survey, lamp, target)
 
@@ -332,6 +334,28 @@ def _split(survey: Survey, lamp: LampFigures, target: float) -> Iterator[Proposa
                     Change(("lamp", part.path[1], "parallel"), strings, str(strings)),
                 ),
             )
+
+
+def _before_trimmer(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The fixed resistor with which a lamp is within its rating however its trimmer is turned; one that is set gets less."""
+    lamp = _lamp(survey, finding)
+    spec = spec_of(lamp.part) if lamp is not None else None
+    if lamp is None or spec is None or lamp.part.shared_resistor:
+        return
+    part, supplied = lamp.part, _supplied(survey, lamp.part)[0]
+    made = sum(die.filament_volts or 0.0 for die in part.dice)
+    target = part.dice[0].rated if made else USUAL_SHARE * lamp.rated
+    over = (supplied - made) / target if supplied > made else None
+    ohms = over if made else ohms_for(part.dice, supplied, target)
+    if ohms is None:
+        return
+    before = spec.whole
+    for value in steps(ohms, survey.build.stock.series, 4):
+        watts = _load(
+            survey, part, target * ohms / value, value, usual_resistor(survey.build.usual.resistor)[1]
+        )
+        new = with_fixed(spec, value, _power_for(survey, watts), before)
+        yield Proposal(f"Make it {called(new)}.", (change(part, new),))
 
 
 def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -391,7 +415,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
             continue
         if spec is None or part.shared_resistor or lamp.nominal <= 0.0:
             return "", ()
-        value = preferred.at_least(spec.ohms + more / lamp.nominal, survey.build.stock.series)
+        value = preferred.at_least(spec.whole + more / lamp.nominal, survey.build.stock.series)
         new = _with(survey, part, value, lamp.nominal)
         if new is None:
             return "", ()
@@ -413,11 +437,11 @@ def as_bright(survey: Survey, part: LampPart, factor: float) -> Iterator[Proposa
     for ohms in steps(value, survey.build.stock.series, 2) if value is not None else ():
         spec = _with(survey, part, ohms)
         if spec is not None:
-            old = format_quantity(before.ohms, Dimension.RESISTANCE)
+            old = ohms_words(before)
             yield Proposal(
                 f"Use {shown(spec, before)} instead of {old} for {quoted(part.name)}, or lamps of one kind.",
                 (change(part, spec),),
-                figures={"old": Figure(before.ohms, "ohm")},
+                figures={"old": Figure(before.whole, "ohm")},
             )
 
 
@@ -469,7 +493,9 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if lamp is None or spec is None or power is None:
         return
     resistor: ResistorPart | None = lamp.part.resistor
-    if resistor is not None and (resistor.power or 0.0) < power[0]:
+    if resistor is not None and resistor.pieces:
+        yield from _more_power_of_one(survey, lamp, spec)
+    elif resistor is not None and (resistor.power or 0.0) < power[0]:
         stronger = spec.model_copy(update={"power": power[0], "size": None})
         yield Proposal(
             f"Use one of {power[1]}: it is then loaded to {100.0 * watts / power[0]:.0f} % at most.",
@@ -478,22 +504,77 @@ def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         )
 
 
+def _more_power_of_one(survey: Survey, lamp: LampFigures, spec: ResistorSpec) -> Iterator[Proposal]:
+    """Of several in series the power of each that is too small."""
+    resistor = lamp.part.resistor
+    assert resistor is not None
+    amps = lamp.nominal * lamp.part.parallel if lamp.part.shared_resistor else lamp.highest
+    powers = [
+        None if piece.track is not None else body_for(amps**2 * piece.ohms, survey.limits)
+        for piece in resistor.pieces
+    ]
+    yield from _of_power(lamp, spec, powers)
+
+
+def _stronger_track(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The least power sold with which the whole track of a trimmer stands the current."""
+    lamp = _lamp(survey, finding)
+    spec = spec_of(lamp.part) if lamp is not None else None
+    if lamp is None or spec is None:
+        return
+    watts = finding.figures["highest"].value
+    power = next((row for row in zip(POWERS, POWER_WORDS, strict=True) if row[0] >= watts), None)
+    yield from _of_power(lamp, spec, [power if piece.trimmer else None for piece in spec.pieces])
+
+
+def _of_power(
+    lamp: LampFigures, spec: ResistorSpec, powers: list[tuple[float, str] | None]
+) -> Iterator[Proposal]:
+    """Resistors in series with more power where it is given."""
+    stronger: list[SeriesResistor] = []
+    said: list[str] = []
+    for own, power in zip(spec.pieces, powers, strict=True):
+        more = power is not None and own.power is not None and own.power < power[0]
+        stronger.append(own.model_copy(update={"power": power[0], "size": None}) if power and more else own)
+        if power and more:
+            what = "a trimmer" if own.trimmer else f"the {format_quantity(own.ohms, Dimension.RESISTANCE)}"
+            said.append(f"{power[1]} for {what}")
+    if said:
+        first = stronger[0]
+        new = spec.model_copy(update={"power": first.power, "size": first.size, "plus": tuple(stronger[1:])})
+        yield Proposal(f"Use {' and '.join(said)}.", (change(lamp.part, new),))
+
+
 def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:
     """The powers sold above that of a lamp's resistor, in words, with the change that each of them is."""
     spec, resistor = spec_of(lamp.part), lamp.part.resistor
-    if spec is None or resistor is None or not resistor.power:
+    if spec is None or resistor is None or not resistor.power or resistor.pieces:
         return
     for power, words in zip(POWERS, POWER_WORDS, strict=True):
         if power > resistor.power:
             yield words, change(lamp.part, spec.model_copy(update={"power": power, "size": None}))
 
 
+def _swapped(spec: ResistorSpec, value: float, near: float) -> ResistorSpec:
+    """With another value in place of one."""
+    plus = tuple(
+        one.model_copy(update={"ohms": near}) if one.ohms == value and not one.trimmer else one
+        for one in spec.plus
+    )
+    own = {"ohms": near} if spec.ohms == value and not spec.trimmer else {}
+    return spec.model_copy(update={"plus": plus, **own})
+
+
 def _sold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The nearest value that is sold, for one lamp."""
     value = finding.figures["ohms"].value
-    parts = [part for part in survey.parts.lamps if part.resistor is not None and part.resistor.ohms == value]
+    parts = [
+        part
+        for part in survey.parts.lamps
+        if part.resistor is not None and any(piece.ohms == value for piece in part.resistor.each)
+    ]
     near = preferred.nearest(value, "E24")
-    specs = [_with(survey, part, near) for part in parts]
+    specs = [_swapped(spec, value, near) for part in parts if (spec := spec_of(part)) is not None]
     changes = tuple(change(part, spec) for part, spec in zip(parts, specs, strict=True) if spec is not None)
     if changes:
         yield Proposal(f"Use {format_quantity(near, Dimension.RESISTANCE)}, the nearest in E24.", changes)
@@ -504,6 +585,7 @@ CURRENTS: dict[str, Proposer] = {
     "lamp.no-resistor": _first_resistor,
     "lamp.shared-resistor": _own_resistors,
     "lamp.over-rating": _other_value,
+    "trimmer.turned-down": _before_trimmer,
     "lamp.strobe": _other_value,
     "lamp.not-as-wanted": _other_value,
     "lamp.sibling-open": _one_string,
@@ -511,5 +593,6 @@ CURRENTS: dict[str, Proposer] = {
 }
 RATINGS: dict[str, Proposer] = {
     "resistor.overloaded": _more_power,
+    "trimmer.overloaded": _stronger_track,
     "resistor.not-in-series": _sold,
 }

@@ -5,8 +5,8 @@ from __future__ import annotations
 import contextlib
 
 from postcheck.description import oneline
-from postcheck.description.called import power_words, resistor_words
-from postcheck.description.models import ResistorSpec
+from postcheck.description.called import ohms_words, power_words, resistor_words
+from postcheck.description.models import ResistorSpec, SeriesResistor
 from postcheck.description.printing import format_quantity
 from postcheck.description.problems import QuantityError
 from postcheck.description.toml_text import in_toml
@@ -30,23 +30,59 @@ def resistor_toml(spec: ResistorSpec) -> str:
             read = oneline.resistor(line)
             if (read.get("place"), read.get("size")) == (spec.place, None if spec.power else spec.size):
                 return in_toml(line)
-    values = {
-        "ohms": format_quantity(spec.ohms, Dimension.RESISTANCE),
-        "power": None if spec.power is None else power_words(spec.power),
-        "size": spec.size,
-        "tolerance": None if spec.tolerance is None else format_quantity(spec.tolerance, Dimension.SHARE),
+    values = _values(spec) | {
+        "plus": [_values(piece) for piece in spec.plus] or None,
         "place": spec.place,
         "side": spec.side if spec.side == "back" else None,
     }
     return in_toml({key: value for key, value in values.items() if value is not None})
 
 
-def spec_of(part: LampPart) -> ResistorSpec | None:
-    """The resistor of a lamp, or of one of its colours, as the file has it."""
-    lamp = part.said
-    if len(part.path) > 2 and lamp.dice is not None:
-        return lamp.dice[str(part.path[3])].resistor
-    return lamp.resistor
+def _values(spec: SeriesResistor) -> dict[str, object]:
+    values = {
+        "ohms": format_quantity(spec.ohms, Dimension.RESISTANCE),
+        "power": None if spec.power is None else power_words(spec.power),
+        "size": spec.size,
+        "tolerance": None if spec.tolerance is None else format_quantity(spec.tolerance, Dimension.SHARE),
+        "trimmer": spec.trimmer or None,
+        "set": None if spec.set is None else format_quantity(spec.set, Dimension.RESISTANCE),
+    }
+    return {key: value for key, value in values.items() if value is not None}
+
+
+def with_ohms(spec: ResistorSpec, ohms: float) -> ResistorSpec:
+    """A resistor with another value: several become one; a trimmer stays, turned where it is set and reaches so far, else with a fixed one before it."""
+    trimmers = spec.trimmers
+    fixed = sum(piece.ohms for piece in spec.pieces if not piece.trimmer)
+    if len(trimmers) == 1 and trimmers[0].set is not None and 0.0 <= ohms - fixed <= trimmers[0].ohms:
+        turned = {"set": ohms - fixed}
+        if spec.trimmer:
+            return spec.model_copy(update=turned)
+        return spec.model_copy(
+            update={"plus": tuple(p.model_copy(update=turned) if p.trimmer else p for p in spec.plus)}
+        )
+    return with_fixed(spec, ohms, None if spec.trimmer else spec.power, 0.0)
+
+
+def with_fixed(spec: ResistorSpec, ohms: float, power: float | None, whole: float) -> ResistorSpec:
+    """A resistor of so many ohms and watts with the trimmers of another behind it, the first set to what `whole` leaves."""
+    trimmers = [SeriesResistor.model_construct(**{key: getattr(piece, key) for key in SeriesResistor.model_fields}) for piece in spec.trimmers]  # fmt: skip
+    left = whole - ohms
+    plus = tuple(
+        one.model_copy(
+            update={
+                "set": max(0.0, min(left, one.ohms))
+                if one.set is not None and number == 0 and whole
+                else None
+            }
+        )
+        for number, one in enumerate(trimmers)
+    )
+    sized = power is None and not spec.trimmer
+    own = {"size": spec.size if sized else None, "tolerance": None if spec.trimmer else spec.tolerance}
+    return spec.model_copy(
+        update={"ohms": ohms, "power": power, "trimmer": False, "set": None, "plus": plus, **own}
+    )
 
 
 def change(part: LampPart, spec: ResistorSpec) -> Change:
@@ -56,12 +92,20 @@ def change(part: LampPart, spec: ResistorSpec) -> Change:
 
 def shown(spec: ResistorSpec, old: ResistorSpec) -> str:
     """Its value, and its power where that is not the old one's."""
-    value = format_quantity(spec.ohms, Dimension.RESISTANCE)
+    value = ohms_words(spec)
     return value if spec.power is None or spec.power == old.power else f"{value} {power_words(spec.power)}"
 
 
 def new_spec(value: float, power: float | None, place: str | None) -> ResistorSpec:
     """A resistor (ohm, W) for a lamp that has none."""
     return ResistorSpec.model_construct(
-        ohms=value, power=power, size=None, tolerance=None, place=place, side="feed"
+        ohms=value,
+        power=power,
+        size=None,
+        tolerance=None,
+        trimmer=False,
+        set=None,
+        plus=(),
+        place=place,
+        side="feed",
     )

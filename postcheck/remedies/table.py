@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from postcheck.remedies import (
     bores,
+    diode,
     drops,
     fuse,
     heat,
@@ -13,6 +14,7 @@ from postcheck.remedies import (
     starts,
     strip,
     supply,
+    switch,
     turning,
 )
 from postcheck.remedies.proposal import Proposer
@@ -21,6 +23,8 @@ STAGES: tuple[dict[str, Proposer], ...] = (
     {**strip.CURRENTS, **resistor.CURRENTS},
     {**starts.STARTS, **drops.DROPS},
     {
+        **diode.DIODES_ACROSS,
+        **switch.SWITCHES,
         **resistor.RATINGS,
         **heat.HEAT,
         **supply.RATINGS,

@@ -11,13 +11,15 @@ from functools import cached_property
 from heapq import heappop, heappush
 from typing import Literal, NamedTuple
 
-EdgeKind = Literal["conductor", "body", "joint", "pin", "leg", "trace", "channel", "unbuilt"]
-"""A conductor of a run; the metal of a post or spar; a joint of nets; a pin of a plug; a leg of a strip's lead, and its
+EdgeKind = Literal["conductor", "body", "joint", "pin", "switch", "leg", "trace", "channel", "unbuilt"]
+"""A conductor of a run; the metal of a post or spar; a joint of nets; a pin of a plug; a switch that a hand works; a leg of a strip's lead, and its
 traces, where something is fed from its far end; the way from a pole through a switch or output to a circuit's net; what is
 still to be laid, and counts as joined without loss."""
 
 SUPPLY_SIDE = "supply side"
-"""The end of a node that is the supply side of a plug."""
+"""The end of a node that is the supply side of a plug, or of a switch away from where its line begins."""
+SWITCHED = "ahead of its switch"
+"""The end of a node that lies between a supply's pole, or a circuit's channel, and the switch that sits there."""
 
 
 class Node(NamedTuple):
@@ -31,7 +33,7 @@ class Node(NamedTuple):
 class Edge(NamedTuple):
     """What joins two nodes.
 
-    `name`: of the run, plug, strip or circuit, or the place of a joint. `number` counts the conductors of a run, the pins
+    `name`: of the run, plug, strip or circuit, of the line of a switch, or the place of a joint. `number` counts the conductors of a run, the pins
     of a plug, the joints of a build (-1: a return of its own, where it begins), what is still to be laid.
     """
 

@@ -13,6 +13,7 @@ from typing import Any
 from postcheck import catalogue
 from postcheck.colours import is_light
 from postcheck.description.consumers import Entry, entries
+from postcheck.description.diodes import diode_data
 from postcheck.description.models import (
     Build,
     Lamp,
@@ -20,6 +21,7 @@ from postcheck.description.models import (
     Leg,
     Load,
     ResistorSpec,
+    SeriesResistor,
     Strip,
     UsualResistor,
 )
@@ -35,6 +37,7 @@ from postcheck.wiring.parts import (
     Part,
     Parts,
     Path,
+    Piece,
     ResistorPart,
     RunPart,
     Share,
@@ -45,6 +48,12 @@ from postcheck.wiring.through import Passages, way_lengths
 
 # Of resistors of which the file says nothing: the commonest film parts are 5 % (the E24 series of IEC 60063).
 USUAL_RESISTOR_TOLERANCE = 0.05
+
+# Of the whole track of a trimmer: cermet ones come with 10 %, carbon ones with 20 % (makers' sheets, from memory).
+USUAL_TRACK_TOLERANCE = 0.2
+
+# Across a silicon diode at a good part of its rating, V; what its bulk adds, ohm (makers' curves, from memory).
+DIODE_VOLTS, DIODE_OHMS = 0.8, 0.05
 
 USUAL_LEAD = "enamel-0.10"
 """The wire of a lead where neither `[usual]` nor `[stock]` names one: the usual one of the trade."""
@@ -62,6 +71,23 @@ def whole_segments(length: float, segment: float) -> int:
         raise ValueError("a segment has a length above zero")
     beside = min(BESIDE_THE_MARK, segment / 4.0)
     return int(length / segment + beside / segment + 1e-9)
+
+
+def together(pieces: tuple[Piece, ...]) -> float | None:
+    """What resistors in series dissipate together at the current that the first of them reaches its rating with, W; None where of one it is not said."""
+    if any(piece.power is None for piece in pieces):
+        return None
+    return sum(piece.ohms for piece in pieces) * min(
+        (piece.power or 0.0) / piece.rated_ohms for piece in pieces if piece.rated_ohms > 0.0
+    )
+
+
+def spec_of(part: LampPart) -> ResistorSpec | None:
+    """The resistor of a lamp, or of one of its colours, as the file has it."""
+    lamp = part.said
+    if len(part.path) > 2 and lamp.dice is not None:
+        return lamp.dice[str(part.path[3])].resistor
+    return lamp.resistor
 
 
 def parts_of(build: Build) -> Parts:
@@ -244,18 +270,36 @@ class _Gatherer:
         return lamp_dice(row)
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
-        if spec is None or spec.ohms == 0.0:  # a link of zero ohm limits nothing
+        # a link of zero ohm limits nothing; nor does a trimmer alone, which may be turned to zero
+        if spec is None or (ohms := spec.whole) == 0.0:
             return None
+        pieces = tuple(map(self._piece, spec.pieces))
+        several = len(pieces) > 1 or pieces[0].track is not None
+        spread = sum(
+            piece.ohms * (one.tolerance if one.tolerance is not None and not one.trimmer else self.usual_tolerance)
+            for piece, one in zip(pieces, spec.pieces, strict=True)
+        )  # fmt: skip
+        return ResistorPart(
+            ohms,
+            spread / ohms,
+            together(pieces) if several else pieces[0].power,
+            spec.place or place,
+            "supply" if spec.side == "feed" else "return",
+            pieces if several else (),
+            sum(
+                one.ohms * (1.0 + (USUAL_TRACK_TOLERANCE if one.tolerance is None else one.tolerance))
+                for one in spec.trimmers
+                if one.set is None
+            ),
+        )
+
+    def _piece(self, spec: SeriesResistor) -> Piece:
         power = spec.power
         if power is None and spec.size is not None:
             power = catalogue.resistor_size(spec.size).power
-        return ResistorPart(
-            spec.ohms,
-            spec.tolerance if spec.tolerance is not None else self.usual_tolerance,
-            power if power is not None else self.usual_power,
-            spec.place or place,
-            "supply" if spec.side == "feed" else "return",
-        )
+        if spec.trimmer:  # the usual resistor is none
+            return Piece(spec.set or 0.0, power, spec.ohms)
+        return Piece(spec.ohms, power if power is not None else self.usual_power)
 
     def _lamps(self, lamp: Lamp, common: dict[str, Any]) -> Iterator[LampPart]:
         name, path = common["name"], common["path"]
@@ -310,6 +354,9 @@ class _Gatherer:
         )  # fmt: skip
 
     def _load(self, load: Load, common: dict[str, Any]) -> LoadPart:
+        diode = None if load.diode is None else diode_data(load.diode)
+        # a motor only turns the other way; the diode across it conducts
+        turned = inf if diode is None else DIODE_VOLTS
         return LoadPart(
             circuit=load.circuit or "",
             least=load.typical if load.least is None else load.least,
@@ -320,7 +367,8 @@ class _Gatherer:
             starting=load.starting,
             lowest=load.lowest,
             highest=load.highest,
-            reverse=inf if load.kind == "motor" else load.reverse,  # a motor only turns the other way
+            reverse=turned if load.kind == "motor" else load.reverse,
+            diode=diode,
             motor=load.kind == "motor",
             case=load.case,
             held_off=load.held_off,

@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Literal, NamedTuple, Self
 
 from postcheck.description.consumers import Kind, Said
+from postcheck.description.diodes import DiodeData
 from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
 from postcheck.wiring.data import DieData, WireData
@@ -20,14 +21,43 @@ Share = Literal["nothing", "return", "lead"]
 MOTOR_STARTS = 5.0
 
 
+class Piece(NamedTuple):
+    """One resistor of those in series: ohm, watt (None: not said). `track`: of a trimmer the whole of it, ohm; `ohms` is what is turned in."""
+
+    ohms: float
+    power: float | None
+    track: float | None = None
+
+    @property
+    def rated_ohms(self) -> float:
+        """The resistance that its power holds for, ohm: part of a track stands the current of all of it."""
+        return self.ohms if self.track is None else self.track
+
+
 class ResistorPart(NamedTuple):
-    """A resistor: ohm, relative tolerance, watt (None: not said), the place that it warms."""
+    """A resistor, or several in series: ohm, relative tolerance, watt (None: not said), the place that it warms.
+
+    Of several `power` is what all together dissipate at the current that the first of them reaches its rating with.
+    `pieces`: each of them; none where there is but one plain resistor. `more`: what a trimmer that nobody says the setting of adds at most, ohm.
+    """
 
     ohms: float
     tolerance: float
     power: float | None
     place: str
     side: Literal["supply", "return"]
+    pieces: tuple[Piece, ...] = ()
+    more: float = 0.0
+
+    @property
+    def each(self) -> tuple[Piece, ...]:
+        """Every resistor in it."""
+        return self.pieces or (Piece(self.ohms, self.power),)
+
+    @property
+    def trimmer(self) -> Piece | None:
+        """The trimmer in it, the first of several."""
+        return next((piece for piece in self.pieces if piece.track is not None), None)
 
 
 class LegPart(NamedTuple):
@@ -163,7 +193,7 @@ class StripPart(Part):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadPart(Part):
-    """Electronics, or a motor: currents in A, volts in V; of a motor the outside surface of its `case` in m2."""
+    """Electronics, or a motor: currents in A, volts in V; of a motor the outside surface of its `case` in m2, and the `diode` across it."""
 
     least: float
     typical: float
@@ -174,6 +204,7 @@ class LoadPart(Part):
     case: float | None = None
     held_off: bool = False
     never_stalls: bool = False
+    diode: DiodeData | None = None
 
     @property
     def beyond(self) -> float:

@@ -17,10 +17,11 @@ from postcheck.description.consumers import strip_names
 from postcheck.description.models import Build, Plug
 from postcheck.description.naming import run_names
 from postcheck.wiring.consumers import Consumer, FineWire, consumers_of, fine_wires
-from postcheck.wiring.graph import SUPPLY_SIDE, Edge, EdgeKind, Graph, Node
+from postcheck.wiring.graph import SUPPLY_SIDE, SWITCHED, Edge, EdgeKind, Graph, Node
 from postcheck.wiring.looked_up import parts_of
 from postcheck.wiring.nets import Driver, Nets, drivers_of, known_supplies
 from postcheck.wiring.parts import Parts, unlimited
+from postcheck.wiring.switches import Switch, switches_of
 from postcheck.wiring.through import Passages
 from postcheck.wiring.unbuilt import Unbuilt, lacking, unbuilt
 
@@ -48,7 +49,10 @@ class Wiring:
         self.build: Build = build
         self.nets: Nets = Nets(build)
         self.drivers: dict[str, Driver] = drivers_of(build)
-        edges = (*self._runs(), *self._pins(), *self._joints(), *self._strips(), *self._channels())
+        self.switches: dict[str, Switch] = switches_of(build, self.drivers)
+        edges = (
+            *self._runs(), *self._pins(), *self._joints(), *self._strips(), *self._channels(), *self._switches()
+        )  # fmt: skip
         self._split: dict[Node, frozenset[Edge]] = self._supply_sides(edges)
         self.edges: tuple[Edge, ...] = tuple(map(self._moved, edges)) if self._split else edges
         if self._split:
@@ -75,9 +79,36 @@ class Wiring:
         node = self.node(f"{supply}{sign}", place or home)
         return _supply_side(node) if node in self._split and node in self._homes else node
 
+    def terminal(self, supply: str, sign: str) -> Node:
+        """The terminal of a supply itself: ahead of a switch that sits there."""
+        switch = self.switches.get(f"{supply}{sign}")
+        home = self.build.supply[supply].place
+        if switch is None or not switch.begins:
+            return self.pole(supply, sign, home)
+        return self._unswitched(switch)
+
     def start(self, driver: Driver) -> Node:
-        """The node at which a circuit's net begins."""
+        """The node at which a circuit's net begins, behind a switch that sits there."""
         return self.ahead(driver.circuit, driver.place or "")
+
+    def output(self, driver: Driver) -> Node:
+        """Where what a circuit loses on its way begins: the supply's own terminal, or the output, ahead of any switch."""
+        supply, switch = driver.supply, self.switches.get(driver.circuit)
+        if supply is not None and not driver.driven and driver.place == self.build.supply[supply].place:
+            return self.terminal(supply, driver.pole[-1])
+        return self.start(driver) if switch is None or not switch.begins else self._unswitched(switch)
+
+    def back(self, driver: Driver) -> Node:
+        """Where it ends: the other terminal of the supply, or what is joined to it where the circuit begins."""
+        if (
+            driver.return_net in self.switches
+            and driver.place == self.build.supply[driver.supply or ""].place
+        ):
+            return self.terminal(driver.supply or "", driver.other_pole[-1])
+        return self.ahead(driver.return_net, driver.place or "")
+
+    def _unswitched(self, switch: Switch) -> Node:
+        return self.node(switch.line, switch.place)._replace(end=SWITCHED)
 
     @cached_property
     def poles(self) -> dict[str, tuple[str, str]]:
@@ -108,7 +139,7 @@ class Wiring:
     @cached_property
     def sources(self) -> tuple[Node, ...]:
         """The poles of all supplies."""
-        return tuple(self.pole(name, sign) for name in self.build.supply for sign in "+-")
+        return tuple(self.terminal(name, sign) for name in self.build.supply for sign in "+-")
 
     # -- graphs
 
@@ -301,9 +332,16 @@ class Wiring:
     def _channels(self) -> Iterator[Edge]:
         for name, driver in self.drivers.items():
             if driver.supply is not None and driver.place is not None:
-                yield Edge(
-                    "channel", name, 0, self.node(driver.pole, driver.place), self.node(name, driver.place)
-                )
+                switch, net = self.switches.get(name), self.node(name, driver.place)
+                if switch is not None and switch.begins:
+                    net = self._unswitched(switch)
+                yield Edge("channel", name, 0, self.node(driver.pole, driver.place), net)
+
+    def _switches(self) -> Iterator[Edge]:
+        """Those that sit where their line begins."""
+        for line, switch in self.switches.items():
+            if switch.begins:
+                yield Edge("switch", line, 0, self._unswitched(switch), self.node(line, switch.place))
 
     # -- plugs at a place
 
@@ -312,6 +350,7 @@ class Wiring:
         split = dict.fromkeys(
             self.node(line, plug.at) for plug in self.build.plug if plug.at is not None for line in plug.pins
         )
+        split |= {self.node(one.line, one.place): None for one in self.switches.values() if not one.begins}
         if not split:
             return {}
         homes = self._homes
@@ -322,7 +361,9 @@ class Wiring:
             comes = {edge for edge in graph.at.get(node, ()) if edge.other(node) in fed}
             if node in homes:  # boards and switches at the supply's own place are fed ahead of the plug
                 comes |= {
-                    edge for edge in graph.at.get(node, ()) if edge.kind == "channel" or edge.number < 0
+                    edge
+                    for edge in graph.at.get(node, ())
+                    if edge.kind in ("channel", "switch") or edge.number < 0
                 }
             found[node] = frozenset(comes)
         return found
@@ -338,6 +379,12 @@ class Wiring:
             for pin, line in enumerate(plug.pins) if plug.at is not None else ():
                 node = self.node(line, plug.at or "")
                 yield Edge("pin", plug.name, pin, _supply_side(node), node)
+        for line, switch in self.switches.items():
+            node = self.node(line, switch.place)
+            if not switch.begins and not any(
+                line in plug.pins and plug.at == switch.place for plug in self.build.plug
+            ):
+                yield Edge("switch", line, 0, _supply_side(node), node)
 
 
 def _supply_side(node: Node) -> Node:

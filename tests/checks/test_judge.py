@@ -19,9 +19,9 @@ FAULTY = sorted((Path(__file__).parent.parent / "builds" / "faulty").glob("*.pos
 
 def test_what_burns_or_destroys_is_marked() -> None:
     assert {
-        "battery.overload", "battery.unprotected", "fuse.absent", "fuse.breaking", "fuse.never-opens", "lamp.backwards",
+        "battery.overload", "battery.unprotected", "diode.both-ways", "fuse.absent", "fuse.breaking", "fuse.never-opens", "lamp.backwards",
         "lamp.no-resistor", "load.over-volts", "metal.live", "plug.overload", "proof.current", "resistor.overloaded", "scope.volts",
-        "strip.over-through", "supply.backfeed", "supply.conflict", "wire.hot", "wire.hurt-before-fuse",
+        "strip.over-through", "supply.backfeed", "supply.conflict", "switch.volts", "wire.hot", "wire.hurt-before-fuse",
     } == {check.name for check in CHECKS if check.dangerous}  # fmt: skip
 
 

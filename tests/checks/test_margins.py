@@ -30,6 +30,10 @@ _WRITTEN = "what the file says, and no number"
 NONE = {
     "battery.coin": _WRITTEN,
     "battery.gas": _WRITTEN,
+    "trimmer.sealed": _WRITTEN,
+    "diode.both-ways": _WRITTEN,
+    "switch.sealed": _WRITTEN,
+    "diode.missing": "it only asks",
     "supply.mains-inside": _WRITTEN,
     "supply.polarity": _ANY,
     "supply.conflict": _SOLVED,
@@ -83,6 +87,7 @@ OWN_RATINGS = {
     "output.compliance": "5 % less than promised; the limit says only how much it weighs",
     "passage.run-short": "the way through; the limit says only what is asked for beyond it",
     "passage.lengths": "the conductor's own length; the limit says only what is asked for beyond it",
+    "switch.volts": "its own rating; the limit says only from where on one is asked for",
     "fuse.opens-at-start": "the time a motor runs up; the limit says only from where on a fuse may open at all",
 }
 """Checks that compare, but by none of the limits that they declare."""

@@ -210,7 +210,7 @@ def typed(dice: Random) -> str:
 def test_a_quantity_that_is_read_has_the_pattern() -> None:
     dice = Random(1)
     read = 0
-    for _ in range(1500):
+    for _ in range(2500):
         text = typed(dice)
         for kind, reader in READERS.items():
             if taken(reader, text):
@@ -242,6 +242,8 @@ LINES = {
     "fuse": ("supply", '{x={kind="usb", place="b", fuse=%s}}'),
     "usual_resistor": ("usual", "{resistor=%s}"),
     "held": ("stock", "{have=[%s]}"),
+    "diode": ("load", '{name="a", circuit="a", place="c", typical="1 A", diode=%s}'),
+    "switch": ("circuit", "{x={on_off=%s}}"),
     "source": ("supply", '{x={kind="usb", place="b", instead=[%s]}}'),
 }
 WORDS = [
@@ -250,7 +252,7 @@ WORDS = [
     "0.2 V drop", "constant", "steady", "compliance 1.5 V", "1.5 V compliance", "quick", "slow", "fast", "resettable", "2.2 mm",
     "4 x 0.8 mm", "4 mm x 0.8 mm", "\u00d7", "x", "12 V", "5..35 degC", "-5..35 \u00b0C", "2.9/3.2/3.6 V", "2.9..3.6 V",
     "10..30 mA", "5000 cycles", "10 /day for 10 years", "3 per hour for 2 weeks", "12 turns", "1", "0.8", "k", "ohm", "mm",
-    "3 x", "5 m of ptfe-28", "usb", "adaptor", "usb C",
+    "3 x", "5 m of ptfe-28", "usb", "adaptor", "usb C", "+", "trimmer", "set", "set to 300", "1N4001", "board", "DC",
 ]  # fmt: skip
 
 
@@ -260,7 +262,7 @@ def read_line(kind: str, text: str) -> None:
         return
     table, form = LINES[kind]
     value = tomli.loads(f"v = {form % json.dumps(text, ensure_ascii=False)}")["v"]
-    field_of(table).validate_python([value] if table in {"lamp", "run"} else value)
+    field_of(table).validate_python([value] if table in {"lamp", "run", "load"} else value)
 
 
 @cache
@@ -272,7 +274,7 @@ def test_a_line_that_is_read_has_the_pattern() -> None:
     dice = Random(1)
     read: Counter[str] = Counter()
     for kind in (*FORMS, *LINES):
-        for _ in range(1500):
+        for _ in range(2500):
             text = " ".join(dice.choices(WORDS, k=dice.randint(1, 4)))
             if taken(lambda text, kind=kind: read_line(kind, text), text):
                 read[kind] += 1

@@ -7,12 +7,20 @@ are rewritten to their table forms before anything looks at them.
 from postcheck.description.models.base import Table
 from postcheck.description.models.circuits import Board, Circuit, Output
 from postcheck.description.models.kinds import Held, LampKind, Stock, StripKind, WireKind
-from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die, Lamp, Load, Strip
-from postcheck.description.models.leads import JointSize, Lead, Leg, ResistorSpec, UsualResistor
+from postcheck.description.models.lamps import DICE_EXAMPLE, MOST_SEGMENTS, Die, DiodeSpec, Lamp, Load, Strip
+from postcheck.description.models.leads import (
+    JointSize,
+    Lead,
+    Leg,
+    ResistorSpec,
+    SeriesResistor,
+    UsualResistor,
+)
 from postcheck.description.models.places import Cable, Passage, Place
 from postcheck.description.models.records import Accept, LimitChange, Proof
 from postcheck.description.models.runs import Join, Plug, Run, Way
 from postcheck.description.models.supplies import FuseSpec, Instead, Supply
+from postcheck.description.models.switches import SwitchSpec
 from postcheck.description.models.whole import SEVERAL, Build, BuildSection, Usual, Workshop
 
 __all__ = [
@@ -26,6 +34,7 @@ __all__ = [
     "Cable",
     "Circuit",
     "Die",
+    "DiodeSpec",
     "FuseSpec",
     "Held",
     "Instead",
@@ -44,10 +53,12 @@ __all__ = [
     "Proof",
     "ResistorSpec",
     "Run",
+    "SeriesResistor",
     "Stock",
     "Strip",
     "StripKind",
     "Supply",
+    "SwitchSpec",
     "Table",
     "Usual",
     "UsualResistor",

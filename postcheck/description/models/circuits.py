@@ -10,6 +10,7 @@ from postcheck.description import oneline
 from postcheck.description.fields import Current, Positive, Rate, Share, Voltage, one_line
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Name, Table, kept, optional
+from postcheck.description.models.switches import SwitchSpec
 
 
 class Output(Table):
@@ -70,6 +71,9 @@ class Circuit(Table):
     )
     switched: Literal["positive", "negative"] = Field(
         default="positive", description="The side that is switched."
+    )
+    on_off: Annotated[SwitchSpec | None, one_line(oneline.switch)] = optional(
+        "The switch that turns it on and off by hand.", "1 A at base"
     )
     own_return: bool = Field(
         default=False, description="It keeps its own return, a line named after it with '-return'."

@@ -163,6 +163,10 @@ def _one_thing(held: Held) -> Held:
         raise refuse(QuantityError("file.bad-form", says, hint))
     if held.colour is not None and held.wire is None:
         raise refuse(QuantityError("file.bad-form", f"a {named[0]} on the shelf has no colour", hint))
+    if held.resistor is not None and (held.resistor.plus or held.resistor.set is not None):
+        raise refuse(
+            QuantityError("file.bad-form", "resistors on the shelf are not in series, nor set", hint)
+        )
     if (held.resistor or held.fuse) and getattr(held.resistor or held.fuse, "place", None) is not None:
         raise refuse(QuantityError("file.bad-form", "what is on the shelf sits at no place", hint))
     return held

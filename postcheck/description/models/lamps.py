@@ -136,6 +136,16 @@ class Strip(Table):
     keep: bool = kept()
 
 
+class DiodeSpec(Table):
+    """The diode across a motor, cathode to the positive: it takes the motor's current as that is switched off."""
+
+    kind: str | None = optional(
+        "Its type, as printed on it; `board` where the board has its own.", "1N4001", max_length=40
+    )
+    rated: Annotated[Current, Positive] | None = optional("Forward current that it is rated for.", "1 A")
+    volts: Annotated[Voltage, Positive] | None = optional("Reverse voltage that it is rated for.", "50 V")
+
+
 class Load(Table):
     """Anything else that takes current: a motor, a sound board, an inverter."""
 
@@ -159,6 +169,12 @@ class Load(Table):
     open_volts: Voltage | None = optional("Voltage a booster or inverter puts out.", "18 V")
     case: Annotated[Area, Positive] | None = optional(
         "Outside surface of a motor, gearbox included.", "13 cm2"
+    )
+    diode: Annotated[DiodeSpec | None, one_line(oneline.diode)] = optional(
+        "The diode across a motor, by its type or by its current.", "1N4001", "1 A"
+    )
+    reverses: bool = Field(
+        default=False, description="A motor is driven both ways round, by a reversing switch or board."
     )
     held_off: bool = Field(default=False, description="A motor's case is held in metal, and touches no wall.")
     never_stalls: bool = Field(

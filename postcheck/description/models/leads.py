@@ -9,18 +9,50 @@ from pydantic import Field
 from postcheck.description import oneline
 from postcheck.description.fields import BelowWhole, Length, Positive, Power, Resistance, Share, one_line
 from postcheck.description.frozen import Several
-from postcheck.description.models.base import Name, Table, optional
+from postcheck.description.models.base import Name, Table, optional, several
 
 
-class ResistorSpec(Table):
-    """The resistor that limits the current of a string."""
+class SeriesResistor(Table):
+    """One resistor or trimmer of several in series."""
 
-    ohms: Resistance = Field(description="Its value.", examples=["1k5", "150 ohm"])
-    power: Annotated[Power, Positive] | None = optional("Power it is rated for.", "1/4 W")
+    ohms: Resistance = Field(
+        description="Its value; of a trimmer that of the whole track.", examples=["1k5", "150 ohm"]
+    )
+    power: Annotated[Power, Positive] | None = optional(
+        "Power it is rated for; of a trimmer that of the whole track.", "1/4 W"
+    )
     size: str | None = optional("Chip size, where the power is not given.", "0805")
     tolerance: Annotated[Share, BelowWhole] | None = optional("Its tolerance; 5 % if not said.", "5 %")
+    trimmer: bool = Field(
+        default=False,
+        description="It is a trimmer: it can be turned down to zero, and up to its whole track.",
+    )
+    set: Resistance | None = optional("What a trimmer is set to, as measured.", "300 ohm")
+
+
+class ResistorSpec(SeriesResistor):
+    """What limits the current of a string: one resistor, or several in series."""
+
+    plus: Several[SeriesResistor] = several(
+        "What else is in series with it.", [{"ohms": "1k", "trimmer": True}], most=9
+    )
     place: Name | None = optional("Where it sits; with the lamp if not said.", "keel")
     side: Literal["feed", "back"] = Field(default="feed", description="Which leg of the lamp it sits in.")
+
+    @property
+    def pieces(self) -> tuple[SeriesResistor, ...]:
+        """Itself, and what is in series with it."""
+        return (self, *self.plus)
+
+    @property
+    def trimmers(self) -> tuple[SeriesResistor, ...]:
+        """Those of them that are trimmers."""
+        return tuple(piece for piece in self.pieces if piece.trimmer)
+
+    @property
+    def whole(self) -> float:
+        """All of them together, ohm; a trimmer as it is set, or turned to zero where it does not say."""
+        return sum((piece.set or 0.0) if piece.trimmer else piece.ohms for piece in self.pieces)
 
 
 class UsualResistor(Table):

@@ -20,6 +20,7 @@ from postcheck.description.fields import (
 )
 from postcheck.description.frozen import Several
 from postcheck.description.models.base import Count, Name, Table, kept, optional
+from postcheck.description.models.switches import SwitchSpec
 
 
 class FuseSpec(Table):
@@ -68,6 +69,9 @@ class Supply(Table):
     rated: Annotated[Current, Positive] | None = optional("Rated output current.", "1 A")
     fuse: Annotated[FuseSpec | None, one_line(oneline.fuse)] = optional(
         "The fuse in its positive lead.", "500 mA", "500 mA slow"
+    )
+    on_off: Annotated[SwitchSpec | None, one_line(oneline.switch)] = optional(
+        "The switch in its positive that turns all it feeds on and off by hand.", "1 A at base"
     )
     instead: Several[Annotated[Instead, one_line(oneline.source)]] | None = optional(
         "What it may be instead, in order of liking: a plan takes the first that passes.",

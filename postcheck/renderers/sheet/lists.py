@@ -17,7 +17,7 @@ _SWATCH = 14.0
 _LEGS = {"supply": "feed", "return": "back", "": ""}
 _KINDS = {
     "wire": "", "cable": "cable ", "resistor": "resistor ", "lamp": "lamp ", "strip": "", "load": "",
-    "sleeve": "shrink sleeve ", "fuse": "fuse ", "plug": "plug and socket, ", "supply": "", "board": "board ",
+    "diode": "diode ", "sleeve": "shrink sleeve ", "fuse": "fuse ", "plug": "plug and socket, ", "switch": "switch ", "supply": "", "board": "board ",
 }  # fmt: skip
 _NOT_SAID = "not said"
 

@@ -112,6 +112,7 @@ def hub_name(end: HubEnd) -> str:
         "lead": f"{name} ({text(end.goes_to)})" if end.goes_to else name,
         "lamp": f"{name}, soldered here",
         "plug": f"plug {name}, {end.leg}, {'from' if end.comes else 'to'} {text(end.goes_to)}",
+        "switch": f"switch of {name}",
         "supply": f"supply {name} {end.leg}".rstrip() + (f", fuse {show(end.fuse, 'A')}" if end.fuse else ""),
         "board": f"board {name}, {end.leg}",
         "strip": f"strip {name}" + (f", {end.leg}" if end.leg == "far end" else ""),

@@ -136,7 +136,7 @@ def _conductor_ends(wiring: Wiring) -> dict[Node, tuple[str | None, str | None]]
         if edge.kind in ("conductor", "body"):
             run = runs[edge.name]
             shown = (run.colour, run.wire.name if run.wire else None)
-        elif edge.kind == "pin":
+        elif edge.kind in ("pin", "switch"):
             shown = (None, None)
         else:
             continue

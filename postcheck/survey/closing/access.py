@@ -17,7 +17,7 @@ class Reached(NamedTuple):
     """One thing at one place. `reach`: open, behind a cover, or only by cutting something open.
 
     `kind`: lamp, strip, load, resistor, joint (of the lead of `name` with its line), join (of lines), conductor (one that
-    is painted over or trapped), plug, board or supply. `apart`: of a joint, whether it was brought here by a lead, and so
+    is painted over or trapped), plug, switch, board or supply. `apart`: of a joint, whether it was brought here by a lead, and so
     could be elsewhere; a lamp that is soldered straight to its line where it sits has no other place for it.
     """
 
@@ -33,7 +33,7 @@ class Reached(NamedTuple):
 
 def reached(wiring: Wiring) -> tuple[Reached, ...]:
     """Everything that may once need a repair, in the order of the file."""
-    return (*_consumers(wiring), *_lines(wiring), *_fixtures(wiring.build))
+    return (*_consumers(wiring), *_lines(wiring), *_fixtures(wiring))
 
 
 def _reach(build: Build, place: str) -> Reach:
@@ -77,10 +77,14 @@ def _lines(wiring: Wiring) -> Iterator[Reached]:
         )
 
 
-def _fixtures(build: Build) -> Iterator[Reached]:
+def _fixtures(wiring: Wiring) -> Iterator[Reached]:
+    build = wiring.build
     for index, plug in enumerate(build.plug):
         for place in plug.places:
             yield Reached("plug", plug.name, place, _reach(build, place), ("plug", index))
+    for switch in wiring.switches.values():
+        path = (switch.kind, switch.name, "on_off")
+        yield Reached("switch", switch.name, switch.place, _reach(build, switch.place), path)
     for name, board in build.board.items():
         yield Reached("board", name, board.place, _reach(build, board.place), ("board", name))
     for name, supply in build.supply.items():

@@ -59,6 +59,8 @@ def _thing(edge: Edge) -> tuple[str, ...]:
         return ("run", edge.name)
     if edge.kind == "pin":
         return ("plug", edge.name, str(edge.number))
+    if edge.kind == "switch":
+        return ()
     if edge.kind == "joint":
         return ("join", str(edge.number)) if edge.number >= 0 else ()
     return ("strip", edge.name)

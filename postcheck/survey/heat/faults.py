@@ -123,6 +123,8 @@ class _Faults:
             return run.ohms(20.0) / run.conductors
         if edge.kind == "pin":
             return self.wiring.contact(edge.name)
+        if edge.kind == "switch":
+            return self.wiring.switches[edge.name].ohms
         if edge.kind in ("leg", "trace"):
             strip = next(strip for strip in self.parts.strips if strip.name == edge.name)
             if edge.kind == "trace":
@@ -145,7 +147,7 @@ class _Faults:
     def _feed(self, name: str, supply: Supply) -> _Feed:
         fuse = self.fuses.get(name, supply.fuse)
         feed = _Feed(name, *in_a_short(supply), *gives_up(supply), fuse)
-        plus, minus = (self.wiring.pole(name, sign) for sign in "+-")
+        plus, minus = (self.wiring.terminal(name, sign) for sign in "+-")
         feed.plus, feed.minus = (self.graph.distances(pole, self._ohms) for pole in (plus, minus))
         for side, paths in ((True, feed.plus), (False, feed.minus)):
             for node, ohms in paths.items():

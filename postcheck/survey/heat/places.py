@@ -119,9 +119,10 @@ def _warm(lamp: LampFigures) -> Iterator[tuple[Literal["lamp", "resistor"], str,
     part, resistor = lamp.part, lamp.part.resistor
     for place in dict.fromkeys(part.places):
         yield "lamp", place, _glass(lamp), False
-    if resistor is None or not resistor.power:
+    watts, rated = lamp.spot
+    if resistor is None or not rated:
         return
-    lit = TOUCHES * heat.resistor_rise(lamp.resistor_nominal, resistor.power)
+    lit = TOUCHES * heat.resistor_rise(watts, rated)
     yield "resistor", resistor.place, lit * lamp.duty_cycle, False
     if lamp.duty_cycle < 1.0:
         yield "resistor", resistor.place, lit, True

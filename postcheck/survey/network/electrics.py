@@ -29,6 +29,7 @@ from postcheck.survey.network.figures import (
     RunFigures,
     StripFigures,
     SupplyFigures,
+    SwitchFigures,
 )
 from postcheck.survey.network.flicker import flicker_steps, start_dips, start_sags
 from postcheck.survey.network.misconnections import plug_faults, pole_faults, turned_faults
@@ -46,8 +47,11 @@ from postcheck.survey.network.warmest import warm_places
 from postcheck.survey.network.wrong_adaptor import wrong_adaptor_faults
 from postcheck.wiring import Wiring
 from postcheck.wiring.graph import Graph, Node
-from postcheck.wiring.parts import LampPart, LegPart, StripPart
+from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.parts import MOTOR_STARTS, LampPart, LegPart, ResistorPart, StripPart
 
+# Settings of a trimmer that are tried for the one that warms it most.
+SETTINGS = 24
 # Where the air alone is hotter than a die stands, its rating is nothing; this share keeps what is divided by it finite.
 LEFT = 1e-3
 
@@ -92,6 +96,7 @@ class _Gauge:
             strips=strips,
             loads=self._loads(typical),
             plugs=self._plugs(typical, heavy),
+            switches=self._switches(typical, heavy),
             boards=self._boards(circuits),
             steps=flicker_steps(self.build, self.parts, states, self.finder.nominal),
             dips=start_dips(self.build, self.parts, states, self.finder.nominal),
@@ -158,7 +163,45 @@ class _Gauge:
             lead_drop=joint_volts - abs(typical.across(position)) + abs(nominal) * typical.wires(position) - _behind(lamp, typical),
             strings=tuple(typical.solution.amps[one] for one in positions),
             light_lost=self._light_lost(typical, position, joint_volts, loss),
+            spot=self._spot(lamp, typical, resistor_nominal), turned=self._turned(lamp, typical),
         )  # fmt: skip
+
+    def _spot(self, lamp: LampPart, typical: Solved, watts: float) -> tuple[float, float | None]:
+        """Of a lamp's resistors the one nearest to its rating: what it dissipates, and that, W. `watts`: all of them."""
+        if lamp.resistor is None:
+            return 0.0, None
+        found: list[tuple[float, float | None]] = []
+        for piece in lamp.resistor.each:
+            if piece.track is None or lamp.shared_resistor or piece.ohms:
+                found.append((watts * piece.ohms / lamp.resistor.ohms, piece.power))
+            else:
+                turned = [piece.track * step / SETTINGS for step in range(1, SETTINGS + 1)]
+                found.append((max(self._at(lamp, typical, ohms) ** 2 * ohms for ohms in turned), piece.power))
+        return max(found, key=lambda one: one[0] / one[1] if one[1] else 0.0)
+
+    def _turned(self, lamp: LampPart, typical: Solved) -> tuple[float, float] | None:
+        spec = spec_of(lamp)
+        if spec is None or not spec.trimmers or not typical.of("lamp", lamp.name):
+            return None
+        now = sum(one.set or 0.0 for one in spec.trimmers)
+        return (
+            self._at(lamp, typical, -now),
+            self._at(lamp, typical, sum(one.ohms for one in spec.trimmers) - now),
+        )
+
+    def _at(self, lamp: LampPart, typical: Solved, more: float) -> float:
+        """The nominal current of a lamp's first string with so many ohms more in series, A; all else as usual."""
+        position = typical.of("lamp", lamp.name)[0]
+        maker = typical.maker(position)
+        port = self.finder.port(typical, self.states.everything, position)
+        left = max((lamp.resistor.ohms if lamp.resistor is not None else 0.0) + more, 0.0)
+        if (
+            lamp.shared_resistor
+        ):  # each loses what the current of all loses in it; the way to it is taken as stiff
+            port = port._replace(open_volts=self._path_loss(lamp, typical)[0], ohms=left * lamp.parallel)
+        else:
+            maker = maker.with_resistor(ResistorPart(left, 0.0, None, lamp.place, "supply"))
+        return self.finder.through(port, maker, typical.corner)
 
     def _light_lost(self, typical: Solved, position: int, volts: float, loss: float) -> float:
         """The share of a string's light that `loss` of the volts costs it; it has `volts` at its joints.
@@ -233,8 +276,8 @@ class _Gauge:
     ) -> tuple[float, float]:
         driver, node = self.wiring.drivers[circuit], self.wiring.node
         here, there = typical.volts(node(circuit, feed.to)), typical.volts(node(driver.return_net, back.to))
-        first = typical.volts(self.wiring.start(driver))
-        last = typical.volts(self.wiring.ahead(driver.return_net, driver.place or ""))
+        first = typical.volts(self.wiring.output(driver))
+        last = typical.volts(self.wiring.back(driver))
         if here is None or there is None:
             return 0.0, 0.0
         volts = abs(here - there)
@@ -371,6 +414,23 @@ class _Gauge:
             )
             for index, plug in enumerate(self.build.plug)
         }
+
+    def _switches(self, typical: Solved, heavy: list[Solved]) -> dict[str, SwitchFigures]:
+        start = self._starting(self.finder.nominal)
+        figures = {}
+        for line, switch in self.wiring.switches.items():
+            nominal = sum(map(abs, typical.amps("switch", line)))
+            behind = [
+                part
+                for part in self.parts.loads
+                if line in (part.circuit, f"{self.wiring.drivers[part.circuit].supply}+")
+            ]
+            figures[line] = SwitchFigures(
+                switch, nominal, max(sum(map(abs, solved.amps("switch", line))) for solved in heavy),
+                sum(map(abs, start.amps("switch", line))) if start is not None else nominal,
+                sum(part.surge(MOTOR_STARTS) for part in behind if part.starting is None),
+            )  # fmt: skip
+        return figures
 
     def _poles(self) -> dict[str, tuple[Node, Node]]:
         """Of each supply what stands for the connected components of its poles: of wire, pins, joints and switches alone."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from copy import copy
 from functools import lru_cache
 from math import inf
 from typing import NamedTuple
@@ -68,7 +69,8 @@ def _warm_copper(celsius: float) -> float:
 
 
 def _ohms(resistor: ResistorPart, corner: Corner) -> float:
-    return resistor.ohms * (1.0 - corner.resistors * resistor.tolerance)
+    ohms = resistor.ohms * (1.0 - corner.resistors * resistor.tolerance)
+    return ohms + resistor.more if corner.resistors < 0 else ohms
 
 
 def fixed(element: Element) -> Maker:
@@ -117,6 +119,12 @@ class StringMaker:
         # ohm at 20 degC, of the usual wire and the worst within its standard
         self._least: float = sum(leg.ohms(20.0) for leg in legs)
         self._most: float = sum(leg.ohms(20.0, most=True) for leg in legs)
+
+    def with_resistor(self, resistor: ResistorPart | None) -> StringMaker:
+        """The same string behind another resistor."""
+        other = copy(self)
+        other.resistor = resistor
+        return other
 
     def wire_ohms(self, corner: Corner) -> float:
         """Of the wires that only it uses."""

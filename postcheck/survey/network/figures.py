@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from postcheck.description.consumers import Kind
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
+from postcheck.wiring.switches import Switch
 
 
 class LampFigures(NamedTuple):
@@ -22,6 +23,8 @@ class LampFigures(NamedTuple):
     `resistor_likely`, `resistor_highest`: heat in its resistor while it is lit, `resistor_fraction`: how much of that it has to
     stand over time.
     `light_lost`: the share of its light that the loss costs, at most all.
+    `spot`: of its resistors the one nearest to its rating, watts and rating (None: not said); of a trimmer at the setting that warms it most.
+    `turned`: nominal current with its trimmer turned to zero and to its whole track; None without one.
     `lead_drop`: nominal volts lost in its lead and the wires of its chain. `strings`: the nominal current of each.
     """
 
@@ -47,6 +50,8 @@ class LampFigures(NamedTuple):
     lead_drop: float
     strings: tuple[float, ...]
     light_lost: float
+    spot: tuple[float, float | None]
+    turned: tuple[float, float] | None
 
     @property
     def name(self) -> str:
@@ -184,6 +189,16 @@ class PlugFigures(NamedTuple):
     highest: tuple[float, ...]
 
 
+class SwitchFigures(NamedTuple):
+    """A switch: its current in A, nominal, at the highest, and as all behind it starts; `unknown`: what motors may take more then, of which nobody says it."""
+
+    switch: Switch
+    nominal: float
+    highest: float
+    starting: float
+    unknown: float
+
+
 class Step(NamedTuple):
     """What a steady lamp or strip (`kind`) does when a flashing circuit switches on: relative change of its light.
 
@@ -298,6 +313,7 @@ class Electrics:
     strips: dict[str, StripFigures] = field(default_factory=dict)
     loads: dict[str, LoadFigures] = field(default_factory=dict)
     plugs: dict[str, PlugFigures] = field(default_factory=dict)
+    switches: dict[str, SwitchFigures] = field(default_factory=dict)
     boards: dict[str, tuple[float, float]] = field(default_factory=dict)
     steps: tuple[Step, ...] = ()
     dips: tuple[Dip, ...] = ()

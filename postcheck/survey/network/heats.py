@@ -182,6 +182,8 @@ class Heats:
         for plug in self.build.plug:
             where = lies(plug.places, 0.0, (), long)
             yield from self._conductors("plug", plug.name, f"the contacts of {plug.name}", where)
+        for line, switch in self.wiring.switches.items():
+            yield from self._conductors("switch", line, f"the switch of {switch.name}", {switch.place: 1.0})
         for strip in self.parts.strips:
             for kind in ("trace", "trace-back"):
                 yield from self._conductors(kind, strip.name, strip.name, {strip.place: 1.0})

@@ -29,6 +29,7 @@ from postcheck.survey.network.supplies import stops_above_empty, typical_volts, 
 from postcheck.wiring import Wiring
 from postcheck.wiring.consumers import Consumer, Leg
 from postcheck.wiring.graph import Edge, Node
+from postcheck.wiring.looked_up import DIODE_OHMS, DIODE_VOLTS
 from postcheck.wiring.parts import LampPart, LegPart, LoadPart, Part, Parts, ResistorPart, RunPart, StripPart
 
 # Chip resistors on strips are 5 % parts (common practice).
@@ -166,6 +167,11 @@ class NetlistBuilder:
                     self.add("run", edge.name, edge.number, self._wire(edge))
             elif edge.kind == "pin":
                 self._pin(edge)
+            elif edge.kind == "switch":
+                ohms = self.wiring.switches[edge.name].ohms
+                self.add(
+                    "switch", edge.name, 0, fixed(Resistance(self.number(edge.a), self.number(edge.b), ohms))
+                )
             elif edge.kind == "channel":
                 self._channel(edge)
 
@@ -222,7 +228,7 @@ class NetlistBuilder:
         for name, supply in self.build.supply.items():
             if name not in self.wiring.known_supplies:
                 continue
-            plus, minus = self._poles(name, supply.place)
+            plus, minus = (self.number(self.wiring.terminal(name, sign)) for sign in "+-")
             if supply.kind == "converter" and supply.fed_by is not None:
                 into, back = self._poles(supply.fed_by, supply.place)
                 source = self.build.supply[supply.fed_by]
@@ -327,6 +333,8 @@ class NetlistBuilder:
 
     def _load(self, consumer: Consumer, load: LoadPart, top: Node, low: Node) -> None:
         a, b = consumer.driver.ends(self.number(top), self.number(low))
+        if load.diode is not None:  # open but for what is put in the wrong way round
+            self.add("diode", load.name, 0, fixed(Drop(b, a, DIODE_VOLTS, DIODE_OHMS)))
         knee, amps = load.lowest or LOAD_KNEE, (load.least, load.typical, load.most)
         start = load.starting if self.state.starting else None
         if self.state.starts is not None and self.state.starts[0] == load.name:

@@ -8,8 +8,9 @@ from dataclasses import replace
 from math import ceil
 
 from postcheck.colours import letters
-from postcheck.description.called import fuse_words, resistor_words
-from postcheck.description.models import Build, Held, Lamp, ResistorSpec, Supply
+from postcheck.description.called import fuse_words, piece_words
+from postcheck.description.diodes import diode_data
+from postcheck.description.models import Build, Held, Lamp, ResistorSpec, SeriesResistor, Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.materials import Item, Materials, Piece
@@ -45,6 +46,7 @@ def needed(survey: Survey, cut: tuple[Piece, ...]) -> tuple[Item, ...]:
         *wires(cut, survey.limits.value("cut.waste")),
         *resistors(build),
         *_lit(survey),
+        *_diodes(build),
         *(
             Item(
                 "sleeve",
@@ -58,6 +60,7 @@ def needed(survey: Survey, cut: tuple[Piece, ...]) -> tuple[Item, ...]:
         ),
         *fuses(build),
         *_plugs(build),
+        *_switches(build),
         *_supplies(build),
         *(Item("board", name, "", 1) for name in build.board),
     )
@@ -103,26 +106,24 @@ def _bought(metres: float, waste: float) -> float:
 
 def resistors(build: Build) -> Iterator[Item]:
     """Resistors by value, power and tolerance, the smallest first."""
-    counts: Counter[ResistorSpec] = Counter()
+    counts: Counter[SeriesResistor] = Counter()
     usual = build.usual.resistor
     for lamp in build.lamp:
         for spec in [die.resistor for die in lamp.dice.values()] if lamp.dice else [lamp.resistor]:
             if spec is None:
                 continue
-            sized = spec.power is not None or spec.size is not None
-            plain = spec.model_copy(
-                update={
-                    "place": None,
-                    "side": "feed",
-                    "power": spec.power if sized or usual is None else usual.power,
-                    "size": spec.size if sized or usual is None else usual.size,
-                    "tolerance": spec.tolerance if spec.tolerance is not None or usual is None else usual.tolerance,
-                }
-            )  # fmt: skip
-            counts[plain] += 1 if lamp.one_resistor else lamp.parallel
-    for spec in sorted(counts, key=lambda one: (one.ohms, one.power or 0.0)):
+            for one in spec.pieces:
+                sized = one.power is not None or one.size is not None or one.trimmer
+                plain = SeriesResistor.model_construct(
+                    ohms=one.ohms, trimmer=one.trimmer, set=None,
+                    power=one.power if sized or usual is None else usual.power,
+                    size=one.size if sized or usual is None else usual.size,
+                    tolerance=one.tolerance if one.tolerance is not None or one.trimmer or usual is None else usual.tolerance,
+                )  # fmt: skip
+                counts[plain] += 1 if lamp.one_resistor else lamp.parallel
+    for kind in sorted(counts, key=lambda one: (one.trimmer, one.ohms, one.power or 0.0)):
         yield Item(
-            "resistor", resistor_words(spec), "", counts[spec], ohms=spec.ohms, watts=spec.power, size=spec.size or "", tolerance=spec.tolerance
+            "resistor", piece_words(kind), "", counts[kind], ohms=kind.ohms, watts=kind.power, size=kind.size or "", tolerance=kind.tolerance
         )  # fmt: skip
 
 
@@ -137,6 +138,18 @@ def _lit(survey: Survey) -> Iterator[Item]:
             strips[part.said.kind] += round(part.segments * part.segment * 1e6)
     yield from (Item("strip", kind, "", microns / 1e6, "m") for kind, microns in strips.items())
     yield from (Item("load", f"{load.name}{_LOADS[load.kind]}", "", 1) for load in survey.build.load)
+
+
+def _diodes(build: Build) -> Iterator[Item]:
+    counts: Counter[tuple[str, float]] = Counter()
+    for load in build.load:
+        if load.diode is not None and (data := diode_data(load.diode)) is not None:
+            words = load.diode.kind or format_quantity(data.rated, Dimension.CURRENT)
+            if load.diode.kind is None and data.reverse is not None:
+                words += f" {format_quantity(data.reverse, Dimension.VOLTAGE)}"
+            counts[words, data.rated] += 1
+    for (words, rated), count in counts.items():
+        yield Item("diode", words, "", count, amps=rated)
 
 
 def _count(lamp: Lamp) -> int:
@@ -163,6 +176,17 @@ def _plugs(build: Build) -> Iterator[Item]:
         if rated is not None:
             what += f", {format_quantity(rated, Dimension.CURRENT)}"
         yield Item("plug", what, "", count, amps=rated)
+
+
+def _switches(build: Build) -> Iterator[Item]:
+    given = [
+        *(supply.on_off for supply in build.supply.values()),
+        *(circuit.on_off for circuit in build.circuit.values()),
+    ]
+    counts: Counter[float | None] = Counter(switch.rated for switch in given if switch is not None)
+    for rated, count in counts.items():
+        what = "of unknown rating" if rated is None else format_quantity(rated, Dimension.CURRENT)
+        yield Item("switch", what, "", count, amps=rated)
 
 
 def _supplies(build: Build) -> Iterator[Item]:
@@ -233,6 +257,8 @@ def _serves(build: Build, held: Held, item: Item) -> bool:
 
 def _resistor_serves(build: Build, held: ResistorSpec, item: Item) -> bool:
     usual = build.usual.resistor
+    if held.trimmer != item.what.startswith("trimmer "):
+        return False
     if item.ohms is None or abs(held.ohms - item.ohms) > 1e-9 * item.ohms or held.size != (item.size or None):
         return False
     tolerance = held.tolerance if held.tolerance is not None or usual is None else usual.tolerance

@@ -81,7 +81,7 @@ def _one_there(wiring: Wiring) -> Iterator[tuple[Node, Node]]:
 
 def _steps_from_supply(wiring: Wiring) -> dict[Node, int]:
     """How many conductors lie between each node and where its net begins."""
-    graph = wiring.between("conductor", "body", "pin")
+    graph = wiring.between("conductor", "body", "pin", "switch")
     starts = [
         *wiring.sources,
         *(
@@ -133,6 +133,8 @@ def _ends(survey: Survey) -> Iterator[_Found]:
             elif edge.kind == "pin":
                 goes = other.place if other.place != node.place else ""
                 yield node, other, HubEnd("plug", edge.name, leg=f"pin {edge.number + 1}", goes_to=goes)
+            elif edge.kind == "switch":
+                yield node, other, HubEnd("switch", wiring.switches[edge.name].name)
             elif edge.kind == "trace" and node == edge.b:
                 yield node, None, HubEnd("strip", edge.name, leg="far end")
     yield from _legs(wiring)
@@ -152,13 +154,13 @@ def _beginnings(wiring: Wiring) -> Iterator[_Found]:
         fuse = supply.fuse if supply.fuse is not None and supply.fuse.place in (None, supply.place) else None
         for pole in "+-":
             fused = fuse.rated if fuse is not None and pole == "+" else None
-            yield wiring.pole(name, pole), None, HubEnd("supply", name, leg=pole, comes=True, fuse=fused)
+            yield wiring.terminal(name, pole), None, HubEnd("supply", name, leg=pole, comes=True, fuse=fused)
     for driver in wiring.drivers.values():
         if driver.place is not None and driver.driven:
             kind, by = ("board", driver.board) if driver.board is not None else ("supply", driver.supply)
             channel = wiring.build.circuit[driver.circuit].channel if driver.board is not None else None
             leg = f"channel {channel}" if channel is not None else "output"
-            yield wiring.start(driver), None, HubEnd(kind, by or "", leg=leg, comes=True)
+            yield wiring.channels[driver.circuit].b, None, HubEnd(kind, by or "", leg=leg, comes=True)
 
 
 def _fed(wiring: Wiring) -> Iterator[_Found]:

@@ -91,14 +91,17 @@ def _of_resistors(survey: Survey, over: float) -> Iterator[tuple[float, float, S
     )
     for part in survey.parts.every:
         resistor = part.resistor
-        if not isinstance(part, LampPart) or resistor is None or resistor.power is None or _chip(part):
+        if not isinstance(part, LampPart) or resistor is None or _chip(part):
             continue
-        body = next((body for power, body in bodies if body and power >= resistor.power * (1.0 - 1e-9)), None)
-        size = next((one for one in SIZES if body and one >= body * over * (1.0 - 1e-9)), None)
-        if body is not None and size is not None:
-            yield from [(size, body, Sleeved(power=power_words(resistor.power)))] * (
-                1 if part.one_resistor else part.parallel
-            )
+        for piece in resistor.each:
+            if piece.power is None or piece.track is not None:
+                continue
+            rated = piece.power * (1.0 - 1e-9)
+            body = next((body for power, body in bodies if body and power >= rated), None)
+            size = next((one for one in SIZES if body and one >= body * over * (1.0 - 1e-9)), None)
+            if body is not None and size is not None:
+                sleeved = Sleeved(power=power_words(piece.power))
+                yield from [(size, body, sleeved)] * (1 if part.one_resistor else part.parallel)
 
 
 def _chip(part: LampPart) -> bool:
