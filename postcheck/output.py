@@ -18,10 +18,10 @@ class ChangedError(Exception):
     """A file does not say any longer what was read from it."""
 
 
-def refusal(name: str, inputs: Iterable[str]) -> str | None:
+def refusal(name: str, inputs: Iterable[str], used: Iterable[str] = ()) -> str | None:
     """Why `name` may not be written to, if so: it is no name, or one of the files being read, or that of a build.
 
-    A new file may not be called .toml either: hooks and editors would take it for a build.
+    `used`: the files that these use, whatever they are called. A new file may not be called .toml either: hooks and editors would take it for a build.
     """
     if not name:
         return "no file name is given"
@@ -29,18 +29,23 @@ def refusal(name: str, inputs: Iterable[str]) -> str | None:
         return "it names a folder, not a file"
     if not os.path.exists(name):
         return "a name in .toml is that of a build file; give it another one" if _toml(name) else None
-    for path in inputs:
-        with contextlib.suppress(OSError, ValueError, AttributeError):  # standard input may be none
-            there: str | int = path
-            if path == "-":
-                there = sys.stdin.fileno()
-                if not stat.S_ISREG(os.fstat(there).st_mode):
-                    continue
-            if os.path.samefile(name, there):
-                return "it is one of the files to check"
+    if any(_same(name, path) for path in inputs):
+        return "it is one of the files to check"
+    if any(_same(name, path) for path in used):
+        return "a build uses that file; give the report another name"
     if os.path.isfile(name) and _toml(name):
         return "it is there already, and a report does not go over a TOML file; give it another name"
     return None
+
+
+def _same(name: str, path: str) -> bool:
+    """Whether a name is that of the file that is read from a path, by whatever link."""
+    with contextlib.suppress(OSError, ValueError, AttributeError):  # standard input may be none
+        if path != "-":
+            return os.path.samefile(name, path)
+        handle = sys.stdin.fileno()
+        return stat.S_ISREG(os.fstat(handle).st_mode) and os.path.samefile(name, handle)
+    return False
 
 
 def _toml(name: str) -> bool:

@@ -64,6 +64,28 @@ def test_a_report_goes_over_no_other_toml_file(tmp_path: Path) -> None:
     assert main(["check", "--output", str(tmp_path / "new.txt"), str(build)]) == 0
 
 
+@pytest.mark.parametrize("linked", [False, True])
+@pytest.mark.parametrize(
+    "command", [("check", "-o"), ("sheet", "-o"), ("post", "--svg"), ("vary", "post.bore", "3 mm..5 mm", "--svg"), ("check", "--with", 'build.name = "x"', "-o")]
+)  # fmt: skip
+def test_no_shared_file_is_overwritten_whatever_it_is_called(
+    tmp_path: Path, command: tuple[str, ...], linked: bool, capsys: pytest.CaptureFixture[str]
+) -> None:
+    build, shared = tmp_path / "a.post.toml", tmp_path / ("shop.toml" if linked else "shop.html")
+    build.write_bytes(b'use = ["' + shared.name.encode() + b'"]\n' + GOOD)
+    shared.write_text("format = 1\n")
+    there = tmp_path / "link.html" if linked else shared
+    if linked:
+        there.hardlink_to(shared)
+    name, *options = command
+    if name == "vary":
+        assert main([name, str(build), *options, str(there)]) == 2
+    else:
+        assert main([name, *options, str(there), str(build)]) == 2
+    assert shared.read_text() == "format = 1\n"
+    assert "a build uses that file" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize("name", ["new.toml", "NEW.TOML", "a.post.Toml", "to nowhere", "new/", ""])
 @pytest.mark.parametrize("command", [("post", "--svg"), ("check", "--output")])
 def test_nothing_new_is_called_like_a_build(

@@ -60,3 +60,18 @@ def test_a_walk_over_many_builds_says_where_it_is(tmp_path: Path) -> None:
         rows = terminal.wait(lambda rows: any("60 files" in row for row in rows))
     assert b", 59 of 60" in terminal.received or b", 60 of 60" in terminal.received
     assert not any("checking" in row for row in rows)
+
+
+def test_a_walk_over_folders_says_where_it_is(tmp_path: Path) -> None:
+    waits = f"""
+import time
+from postcheck.cli.check import builds
+from postcheck.cli.progress import working
+with working("looking for builds") as say:
+    time.sleep(1.3)
+    print(list(builds([{str(tmp_path)!r}], say)))
+    time.sleep(0.3)
+"""
+    (tmp_path / "hulls" / "old").mkdir(parents=True)
+    with Terminal([sys.executable, "-c", waits], columns=200, PYTHONPATH=str(ROOT)) as terminal:
+        terminal.wait(lambda rows: any(f"looking for builds in {tmp_path}/hulls/old" in row for row in rows))

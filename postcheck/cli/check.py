@@ -118,7 +118,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
         return watch(options, today)
     to_file = options.output not in (None, "-")
     with working("looking for builds") as say:
-        names = list(builds(options.files))
+        names = list(builds(options.files, say))
     if to_file and not may_write(options.output, names):
         return UNUSABLE, ""
     results: list[Judged] = []
@@ -140,20 +140,23 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
         complain(
             summary(Report(tuple(files)))
         )  # a log that shows nothing but the exit code leaves one guessing
+    if not may_write(options.output, names, [path for one in results for path in one.used]):
+        return UNUSABLE, ""
     return saved(options.output, text, code), ""
 
 
-def builds(names: Sequence[str]) -> Iterator[str]:
+def builds(names: Sequence[str], say: Callable[[str], None] = lambda _: None) -> Iterator[str]:
     """The files named, and those in and below the folders named, in the order of their names; hidden folders are passed over.
 
     A folder is among them where it has none, may not be read, or is linked to from below one that was named and lies
-    elsewhere: `judged` says which.
+    elsewhere: `judged` says which. `say` is told where the walk is.
     """
     for name in names:
         found: list[str] = []
         for folder, inner, files in (
             os.walk(name, onerror=_noted(found)) if name != "-" and os.path.isdir(name) else ()
         ):
+            say(f"looking for builds in {shown(folder)}")
             inner[:] = [one for one in inner if not one.startswith(".")]
             found += [os.path.join(folder, file) for file in files if file.endswith(".post.toml")]
             found += [path for path in (os.path.join(folder, one) for one in inner) if _leads_out(path, name)]

@@ -51,6 +51,8 @@ def _post(options: argparse.Namespace) -> tuple[int, str]:
     build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
+    if to_file and not may_write(options.svg, [options.file], build.used):
+        return UNUSABLE, ""
     names, problem = _passages_wanted(options.passage, list(passages_of(build)))
     if problem is not None:
         complain(f"{shown(build.file)}: {problem}")

@@ -74,6 +74,8 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     build = as_if(loaded(options.file), options)
     if build is None:
         return UNUSABLE, ""
+    if to_file and not may_write(options.output, [options.file], build.used):
+        return UNUSABLE, ""
     with working("working out the sheet"):
         drawn = sheet_of(build, options.part, today=today, effort=options.effort)
     if form == "markdown":

@@ -75,11 +75,11 @@ def _innermost(fault: BaseException) -> str:
     return "" if trace is None else f"{os.path.basename(trace.tb_frame.f_code.co_filename)}:{trace.tb_lineno}"
 
 
-def may_write(name: str, inputs: Sequence[str]) -> bool:
-    """Whether a file may be written, said where not."""
+def may_write(name: str, inputs: Sequence[str], used: Sequence[str] = ()) -> bool:
+    """Whether a file may be written, said where not; `used`: the files that the builds use, once they are read."""
     from postcheck.output import refusal  # noqa: PLC0415
 
-    if reason := refusal(name, inputs):
+    if reason := refusal(name, inputs, used):
         complain(f"'{shown(name)}' is not written to: {reason}")
         return False
     return True

@@ -88,6 +88,8 @@ def _vary(options: argparse.Namespace) -> tuple[int, str]:
     if to_file and not may_write(options.svg, [options.file]):
         return UNUSABLE, ""
     build = as_if(loaded(options.file), options)
+    if build is not None and to_file and not may_write(options.svg, [options.file], build.used):
+        return UNUSABLE, ""
     told = None if build is None else _told(build, keys, options, today)
     if told is None:
         return UNUSABLE, ""

@@ -74,9 +74,8 @@ def _one(page: Page, picture: BorePicture) -> None:
 def _entry(page: Page, circle: BoreCircle, room: int) -> Iterator[Text]:
     """A thing in the bore, in a narrow column: number, colour and size, and what it is below."""
     head = page.styled(*_marked(page, circle, across(circle)))
-    for index, line in enumerate(
-        [*page.wrapped(head, room), *page.wrapped(page.styled((what(circle), "")), room - 5)]
-    ):
+    heads = page.wrapped(head, room if head.cell_len <= room else room - 5)
+    for index, line in enumerate([*heads, *page.wrapped(page.styled((what(circle), "")), room - 5)]):
         if index:
             line.pad_left(5)
         yield line

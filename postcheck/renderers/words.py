@@ -60,11 +60,20 @@ def obeyed(line: str) -> bool:
 
 
 def folded(line: str, width: int, hang: int) -> list[str]:
-    """A line broken so that none is wider than `width`; what follows the first stands in by `hang`."""
-    from textwrap import wrap  # noqa: PLC0415 - a check needs it not
+    """A line broken so that none is wider than `width`; what follows the first stands in by `hang`.
 
+    East Asian letters and the like take two columns each (UAX 11).
+    """
+    from textwrap import wrap  # noqa: PLC0415 - a check needs it not
+    from unicodedata import east_asian_width  # noqa: PLC0415
+
+    if not line.isascii() and (wide := {sign for sign in line if east_asian_width(sign) in "WF"}):
+        # each with a sign that no harmless text holds; a break between the two may cost a column
+        line = line.translate({ord(sign): f"{sign}\0" for sign in wide})
+        width -= 1
     lines = wrap(line, width, subsequent_indent=" " * hang, drop_whitespace=True, break_on_hyphens=False)
-    return folded(parted(line), width, hang) if any(map(obeyed, lines)) else lines or [""]
+    lines = [one.replace("\0", "") for one in lines]
+    return folded(parted(line.replace("\0", "")), width, hang) if any(map(obeyed, lines)) else lines or [""]
 
 
 _CLEAR = {

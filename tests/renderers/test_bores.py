@@ -171,6 +171,13 @@ def test_the_screen_is_harmless_and_never_too_wide(name: str, width: int) -> Non
     assert not any(line.lstrip().startswith("::") for line in text.split("\n"))
 
 
+def test_a_colour_that_takes_two_lines_beside_the_drawing_stays_on_the_page() -> None:
+    wide = "\u706f" * 24
+    one = replace(FITS, circles=(replace(FITS.circles[0], colour=wide, name=wide),))
+    text = bore_screen.render([one], width=80, colour=False)
+    assert max(cell_len(line) for line in text.split("\n")) <= 80
+
+
 @drawn
 def test_colour_adds_dabs_and_colour_only(picture: BorePicture) -> None:
     coloured = re.sub(r"\x1b\[[0-9;]*m", "", bore_screen.render([picture], width=80, colour=True))

@@ -6,6 +6,7 @@ import io
 import math
 
 import pytest
+from rich.cells import cell_len
 
 from postcheck import catalogue
 from postcheck.checks.table import CHECKS
@@ -14,7 +15,7 @@ from postcheck.renderers import catalogue_list, explain
 from postcheck.renderers.bars import bar
 from postcheck.renderers.figures import show
 from postcheck.renderers.streams import ascii_words, colour_wanted, encodable
-from postcheck.renderers.words import limit_words
+from postcheck.renderers.words import folded, limit_words
 from postcheck.report import Limited
 
 
@@ -172,3 +173,11 @@ def test_the_catalogue_names_the_sizes_of_cells() -> None:
 
 def test_a_list_of_nothing() -> None:
     assert catalogue_list.render("wire", []) == "wire (0)\n"
+
+
+@pytest.mark.parametrize("text", ["\u706f" * 50, "lamp \u706f\u53f0 " * 20, "a" * 9 + "\uff21" * 40, "\u706f::" * 30, "one two " * 9])
+def test_a_folded_line_counts_columns_and_loses_nothing(text: str) -> None:
+    for width in (10, 24, 80):
+        lines = folded(text, width, 2)
+        assert max(map(cell_len, lines)) <= width
+        assert "".join("".join(lines).split()).replace(":", "") == "".join(text.split()).replace(":", "")
