@@ -92,19 +92,30 @@ def _join_offered(survey: Survey, one: Unbuilt) -> Iterator[str]:
 
 
 def _idle_runs(survey: Survey) -> Iterator[NotJudged]:
-    """Runs whose line comes to neither end of them."""
-    wiring = survey.wiring
+    """Runs whose line comes to neither end of them, and circuits that are laid and feed nothing."""
+    wiring, laid = survey.wiring, set[str]()
     reached = {
         edge.name for edge in wiring.edges if edge.kind in ("conductor", "body") and edge.a in wiring.live
     }
     for run in survey.parts.runs:
-        if run.live and run.name not in reached and run.line in wiring.poles:
+        if run.live and run.name in reached:
+            laid.add(run.line)
+        elif run.live and run.line in wiring.poles:
             yield open_question(
                 run.name,
                 "what it carries: nothing joins {line} to either end of it",
                 "a [[run]] that joins it to the rest of its line, or spare = true",
                 vital=True,
                 parts={"line": Subject("line", run.line)},
+            )
+    fed = {part.circuit for part in survey.parts.every}
+    for name in survey.build.circuit:
+        if name in laid and name not in fed:  # a lamp was forgotten: before closing that is the last chance
+            yield open_question(
+                name,
+                "what its runs feed: nothing is on it",
+                "what is on it, or spare = true in place of their line",
+                vital=survey.stage == "closing",
             )
 
 
