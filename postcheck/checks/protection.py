@@ -45,8 +45,9 @@ def _hurt(survey: Survey, supply: str, *, fused: bool) -> list[ConductorFault]:
 
 
 def _worst_first(faults: Iterable[ConductorFault]) -> list[ConductorFault]:
+    """The thinnest and hottest first, of those that melt the one with most current; alike ones as the file has them."""
     return sorted(
-        faults, key=lambda fault: (fault.wire.conductor_area, -(fault.most.hottest or 1e6), fault.name)
+        faults, key=lambda fault: (fault.wire.conductor_area, -(fault.most.hottest or 1e6), -fault.current)
     )
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 import atheris
 
 # Sums and searches take most of the time, and what of them a text reaches is not for its bytes to say.
-SLOW = ["postcheck.physics", "postcheck.rules", "postcheck.renderers.explain"]
+SLOW = ["postcheck.physics", "postcheck.survey", "postcheck.rules", "postcheck.renderers.explain"]
 with atheris.instrument_imports(include=["postcheck", "tomli"], exclude=SLOW):
     from tests.fuzz.whole_way import read, text_of, whole
 
