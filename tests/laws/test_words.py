@@ -58,9 +58,13 @@ def loose(report: Any) -> Any:
 
 
 def without_order(report: Any) -> Any:
-    """Verdict, figures, and findings without which of several alike parts stands for the others: the first of the file does."""
+    """Verdict, figures, and findings without which of several alike parts stands for the others: the first of the file does.
+
+    So of a margin there is how near it is alone.
+    """
     margins = {
-        check: {**margin, "subject": None} for check, margin in report["figures"].get("margins", {}).items()
+        check: margin["value"] / margin["limit"] if margin["limit"] else margin["value"]
+        for check, margin in report["figures"].get("margins", {}).items()
     }
     findings = sorted(
         (row["check"], row["severity"], sorted(figure["value"] for figure in row["figures"].values()))

@@ -77,7 +77,7 @@ def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
 def _by_place(
     build: Build, heats: Iterable[tuple[str, str, float]]
 ) -> dict[str, tuple[tuple[str, float], ...]]:
-    """In each place the parts that give off heat, with their W, the largest first."""
+    """In each place the parts that give off heat, with their W, the largest first; alike ones as the file has them."""
     given: dict[str, list[tuple[str, float]]] = {}
     for where, part, watts in heats:
         if watts > 0.0:
@@ -85,7 +85,7 @@ def _by_place(
     for name, place in build.place.items():
         if place.heat:
             given.setdefault(name, []).append(("what else is in it", place.heat))
-    return {name: tuple(sorted(rows, key=lambda row: (-row[1], row[0]))) for name, rows in given.items()}
+    return {name: tuple(sorted(rows, key=lambda row: -row[1])) for name, rows in given.items()}
 
 
 def hot_spots(
