@@ -46,9 +46,12 @@ def _hurt(survey: Survey, supply: str, *, fused: bool) -> list[ConductorFault]:
 
 def _worst_first(faults: Iterable[ConductorFault]) -> list[ConductorFault]:
     """The thinnest and hottest first, of those that melt the one with most current; alike ones as the file has them."""
-    return sorted(
-        faults, key=lambda fault: (fault.wire.conductor_area, -(fault.most.hottest or 1e6), -fault.current)
-    )
+
+    def badness(fault: ConductorFault) -> tuple[float, ...]:
+        hot = (-(heat.hottest or 1e6) for heat in (fault.most, fault.sure))
+        return fault.wire.conductor_area, *hot, -fault.current, -fault.sure.lasting
+
+    return sorted(faults, key=badness)
 
 
 def _heats(survey: Survey, faults: Iterable[ConductorFault]) -> Iterator[Within]:

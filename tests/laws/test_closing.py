@@ -17,7 +17,9 @@ import postcheck
 from tests.laws.random_tables import MORE, Tables, alike, builds, judged, law, told
 
 BUILDS = Path(__file__).parents[1] / "builds"
-SOUND = sorted([*(BUILDS / "sound").glob("*.post.toml"), *(BUILDS.parents[1] / "example_builds").glob("*.toml")])
+SOUND = sorted(
+    [*(BUILDS / "sound").glob("*.post.toml"), *(BUILDS.parents[1] / "example_builds").glob("*.toml")]
+)
 FOLLOWS = ("because_of", "remedy", "edits")
 """What goes with a finding that nobody accepted alone."""
 FED = ("lamp", "strip", "load")

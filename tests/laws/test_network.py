@@ -155,7 +155,9 @@ def test_power_in_is_power_out(tables: Tables, corner: Corner) -> None:
                 whole = element.volts * (abs(amps) / element.amps) ** (1 / element.exponent)
                 least = element.volts * 1e-3
                 cold = element.amps * 1e-3**element.exponent / least
-                taken.append(element.ohms * amps**2 + (whole * abs(amps) if whole > least else amps**2 / cold))
+                taken.append(
+                    element.ohms * amps**2 + (whole * abs(amps) if whole > least else amps**2 / cold)
+                )
             case Converter():
                 given_.append(element.volts * amps)
                 taken.append(element.ohms * amps**2)

@@ -35,7 +35,9 @@ def renaming(names: list[str], chance: random.Random, letters: str) -> Callable[
     """Puts new names for these into a text, wherever they stand as words."""
     order = list(range(len(names)))
     chance.shuffle(order)
-    new = {name: f"{chance.choice(letters)}{letters}{number}" for name, number in zip(names, order, strict=True)}
+    new = {
+        name: f"{chance.choice(letters)}{letters}{number}" for name, number in zip(names, order, strict=True)
+    }
     words = "|".join(re.escape(name) for name in sorted(names, key=len, reverse=True))
     found = re.compile(rf"(?<![\w.-])(?:{words})(?!\w)")
     return lambda text: found.sub(lambda one: new[one[0]], text)
@@ -47,7 +49,9 @@ def loose(report: Any) -> Any:
     for key in ("findings", "not_judged", "limits"):
         rows = [
             {
-                name: sorted(re.findall(r"[\w+.-]+", value)) if isinstance(value, str) and " " in value else value
+                name: sorted(re.findall(r"[\w+.-]+", value))
+                if isinstance(value, str) and " " in value
+                else value
                 for name, value in row.items()
                 if name != "edits"
             }
@@ -60,12 +64,13 @@ def loose(report: Any) -> Any:
 def without_order(report: Any) -> Any:
     """Verdict, figures, and findings without which of several alike parts stands for the others: the first of the file does.
 
-    So of a margin there is how near it is alone.
+    So of a margin there is how near it is alone. From which end a run in a loop is fed may be either.
     """
     margins = {
         check: margin["value"] / margin["limit"] if margin["limit"] else margin["value"]
         for check, margin in report["figures"].get("margins", {}).items()
     }
+    runs = {name: {**run, "source": None} for name, run in report["figures"].get("runs", {}).items()}
     findings = sorted(
         (row["check"], row["severity"], sorted(figure["value"] for figure in row["figures"].values()))
         for row in report["findings"]
@@ -73,7 +78,7 @@ def without_order(report: Any) -> Any:
     questions = sorted(f"{row['subject']} {row['vital']}" for row in report["not_judged"])
     return {
         "verdict": report["verdict"],
-        "figures": {**report["figures"], "margins": margins},
+        "figures": {**report["figures"], "margins": margins, "runs": runs},
         "findings": [list(row) for row in findings],
         "questions": questions,
     }
@@ -124,9 +129,11 @@ QUANTITY = re.compile(rf"(?<![\w./])([0-9.]+(?:e-?[0-9]+)?) ({'|'.join(OTHERS)})
 def in_other_units(text: str) -> str:
     """Lengths in inches or feet, all else in the unit beside its own."""
     return QUANTITY.sub(
-        lambda one: f"{float(one[1]) / OTHERS[one[2]][0]!r} {OTHERS[one[2]][1]}"
-        if "e" not in repr(float(one[1]) / OTHERS[one[2]][0])
-        else one[0],
+        lambda one: (
+            f"{float(one[1]) / OTHERS[one[2]][0]!r} {OTHERS[one[2]][1]}"
+            if "e" not in repr(float(one[1]) / OTHERS[one[2]][0])
+            else one[0]
+        ),
         text,
     )
 

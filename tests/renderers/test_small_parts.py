@@ -175,7 +175,10 @@ def test_a_list_of_nothing() -> None:
     assert catalogue_list.render("wire", []) == "wire (0)\n"
 
 
-@pytest.mark.parametrize("text", ["\u706f" * 50, "lamp \u706f\u53f0 " * 20, "a" * 9 + "\uff21" * 40, "\u706f::" * 30, "one two " * 9])
+@pytest.mark.parametrize(
+    "text",
+    ["\u706f" * 50, "lamp \u706f\u53f0 " * 20, "a" * 9 + "\uff21" * 40, "\u706f::" * 30, "one two " * 9],
+)
 def test_a_folded_line_counts_columns_and_loses_nothing(text: str) -> None:
     for width in (10, 24, 80):
         lines = folded(text, width, 2)
