@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import NoReturn
 from xml.etree import ElementTree
 
+import cmarkgfm
 from rich.cells import cell_len
 
 import postcheck
@@ -15,7 +17,7 @@ from postcheck.renderers import bore_screen
 from postcheck.sheet import PARTS
 from tests.renderers.hostile import FORBIDDEN
 
-WIDTH = 60
+WIDTH, WIDE = 60, 80
 
 
 def text_of(data: bytes) -> str | bytes:
@@ -55,11 +57,15 @@ def whole(text: str | bytes) -> None:
     drawn = pictures(build)
     for page in (postcheck.render(drawn), *_parsed(postcheck.render(drawn, "svg"))):
         assert not FORBIDDEN.search(page)
-    screen = bore_screen.render(drawn, width=WIDTH, colour=False)
-    assert all(cell_len(line) <= WIDTH for line in screen.split("\n")), screen
+    for width in (WIDTH, WIDE):  # the legend below the drawing, and beside it
+        screen = bore_screen.render(drawn, width=width, colour=False)
+        assert all(cell_len(line) <= width for line in screen.split("\n")), screen
     sheet = sheet_of(build)
-    for form in ("html", "markdown"):
-        assert not FORBIDDEN.search(postcheck.render(sheet, form))  # type: ignore[call-overload]
+    page, marked = postcheck.render(sheet, "html"), postcheck.render(sheet, "markdown")
+    assert not FORBIDDEN.search(page + marked)
+    assert not re.search(
+        "<(?:a|img|pre|code|del|h[4-6])\\b", cmarkgfm.github_flavored_markdown_to_html(marked)
+    ), marked
     for part in ("cut", "buy"):
         assert part in PARTS
         postcheck.render(sheet_of(build, [part]), "csv")
