@@ -205,3 +205,9 @@ def test_a_plan_with_a_change_goes_into_no_file_that_is_there(
     told = json.loads(capsys.readouterr().out)["plan"]
     assert [(one["key"], one["was"]) for one in told["what_if"]] == [("post.bore", '"5 mm"')]
     assert 'bore = "3 mm"' in told["text"]
+
+
+def test_a_key_that_is_no_text_is_refused_in_words(capsys: pytest.CaptureFixture[str]) -> None:
+    """A byte of the command line that is not UTF-8 comes as half a character."""
+    assert main(["check", TENDER, "--with", '"\udcff" = 1']) == 2
+    assert "not right here" in capsys.readouterr().err

@@ -24,6 +24,8 @@ def names_in_the_rest(data: Mapping[str, Any], error: ValidationError) -> list[P
     An entry that is left out still counts as described: what refers to it is not told as unknown.
     """
     wrong = {tuple(detail["loc"][:2]) for detail in error.errors(include_url=False, include_input=False)}
+    if () in wrong:  # a key that is no text, as a command line can hold it: the whole file is wrong
+        return []
     rest, kept, left_out = dict(data), {}, set[str]()
     for section in {str(path[0]) for path in wrong}:
         entries = rest.get(section)

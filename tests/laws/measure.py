@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import os
+import subprocess
 import sys
-
-import pytest
 
 from tests.laws.random_tables import MORE
 
 if __name__ == "__main__":
-    os.environ[MORE] = sys.argv[1]
-    sys.exit(pytest.main(["-q", "-n", "0", "--durations=0", "tests/laws", *sys.argv[2:]]))
+    command = [sys.executable, "-m", "pytest", "-q", "-n", "0", "--durations=0", "tests/laws", *sys.argv[2:]]
+    sys.exit(subprocess.call(command, env={**os.environ, MORE: sys.argv[1]}))
