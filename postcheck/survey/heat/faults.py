@@ -176,7 +176,9 @@ class _Faults:
                 ends = [(paths[node], place) for place, node in nodes.items() if node in paths]
                 if not ends:
                     continue
-                path_ohms, place = max(ends)
+                path_ohms, place = max(
+                    ends, key=lambda end: end[0]
+                )  # of two alike the run's first, whatever it is called
                 if not side and not _live_beyond(feed, path_ohms):
                     continue  # a return that this supply's positive pole comes nowhere near
                 # where the other pole does not come, the short goes back by a way as long as this one
