@@ -54,7 +54,8 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
                 compared[check.name] = result
 
             if isinstance(result, Within):
-                if result.kept and (result.subject.kind, result.subject.name) not in survey.wiring.lacking:
+                about = (result.subject.kind, result.subject.name)
+                if result.kept and about not in survey.wiring.lacking and about not in survey.beyond.fates:
                     within.append(result)
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)

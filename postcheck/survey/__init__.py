@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from postcheck.physics.bundle import Effort
     from postcheck.survey.bench.bench import Bench
     from postcheck.survey.bench.ends import ConductorEnd
+    from postcheck.survey.beyond import Beyond
     from postcheck.survey.closing.access import Reached
     from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
@@ -96,6 +97,13 @@ class Survey:
         from postcheck.survey.network.electrics import electrics_of  # noqa: PLC0415 - a run that only packs needs no network
 
         return electrics_of(self.wiring, self.limits)
+
+    @cached_property
+    def beyond(self) -> Beyond:
+        """What has no figures that mean anything."""
+        from postcheck.survey.beyond import beyond_figures  # noqa: PLC0415
+
+        return beyond_figures(self)
 
     @cached_property
     def passages(self) -> dict[str, PassageFigures]:

@@ -118,6 +118,13 @@ class Part:
         return self.said.lead
 
     @property
+    def warms(self) -> tuple[str, ...]:
+        """The places that its dice, its resistor and the joints of its lead are at."""
+        there = (self.place, *self.places, self.supply_leg.to, self.return_leg.to)
+        at = (*there, self.resistor.place) if self.resistor is not None else there
+        return tuple(dict.fromkeys(place for place in at if place))
+
+    @property
     def shared_resistor(self) -> bool:
         """Whether several strings have one resistor together."""
         return self.one_resistor and self.parallel > 1
