@@ -126,7 +126,7 @@ class Build(Table):
     )
     place: FrozenDict[Name, Place] = tables("Places, by name.", {"base": {"access": "open"}})
     board: FrozenDict[Name, Board] = tables(
-        "Boards, by name.", {"flasher": {"place": "base", "supply": "main", "channels": 8}}
+        "Boards, by name.", {"flasher": {"place": "base", "supply": "main", "channels": 8, "limit": "100 mA"}}
     )
     circuit: FrozenDict[Name, Circuit] = tables("Circuits, by name.", {"running": {"supply": "main"}})
     lamp: Several[Lamp] = several(
