@@ -32,8 +32,8 @@ def _unlimited(survey: Survey) -> Iterator[NotJudged]:
             continue
         asked = ("circuit", name) if driver.board is None else ("board", driver.board)
         most[asked] = max(most.get(asked, (0.0, "")), (figures.highest, name))
-    for (kind, name), (highest, circuit) in most.items():
-        drop = survey.wiring.drivers[circuit].drop
+    for (kind, name), (highest, carried) in most.items():
+        drop = survey.wiring.drivers[carried].drop
         loses = f", {drop:g} V drop" if drop else ""
         yield open_question(
             name,
@@ -45,7 +45,7 @@ def _unlimited(survey: Survey) -> Iterator[NotJudged]:
             else 'the most current that one output may give, by its sheet: limit = "... mA" of the board',
             vital=highest > usual.value * (1.0 + SAME),
             figures={"highest": Figure(highest, "A")},
-            parts={"circuit": Subject("circuit", circuit)},
+            parts={"circuit": Subject("circuit", carried)},
         )
 
 

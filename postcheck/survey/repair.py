@@ -142,19 +142,21 @@ def _reading(survey: Survey, point: TestPoint, setting: Setting, dark: Band | No
 
 
 def _lead(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
-    """Its own lead, taken off its joint: nothing flows through one that is open."""
+    """Its own lead, taken off its joint, or that of each of its strings: nothing flows through one that is open."""
     bench = survey.bench
-    own = string_name(part.name, string) if string is not None else part.name
-    point = bench.lead(part.kind, own) or bench.lead(part.kind, part.name)
-    figures = bench.figures(point) if point is not None and _in_reach(survey, point) else None
-    setting = figures.setting if figures is not None else None
-    if point is None or setting is None:
-        return
-    harm = beyond(survey, point) if setting.held else refused(survey, point, setting.volts)
-    if harm is not None and harm.why != "dark":
-        return
-    dark = Band(0.0, 0.0, 0.0) if point.string is not None or part.parallel == 1 else None
-    yield _reading(survey, point, setting, dark)
+    every = bench.strings(part) if isinstance(part, LampPart) else ()
+    own = every if string is None else (string_name(part.name, string),)
+    points = [bench.lead(part.kind, name) for name in own] or [None]
+    for point in points if None not in points else [bench.lead(part.kind, part.name)]:
+        figures = bench.figures(point) if point is not None and _in_reach(survey, point) else None
+        setting = figures.setting if figures is not None else None
+        if point is None or setting is None:
+            continue
+        harm = beyond(survey, point) if setting.held else refused(survey, point, setting.volts)
+        if harm is not None and harm.why != "dark":
+            continue
+        dark = Band(0.0, 0.0, 0.0) if point.string is not None or part.parallel == 1 else None
+        yield _reading(survey, point, setting, dark)
 
 
 def _lines(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
