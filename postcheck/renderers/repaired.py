@@ -99,6 +99,9 @@ def _spot(spot: Spot) -> str:
 
 
 def _sure(repair: Repair) -> Iterator[str]:
+    if not repair.readings and repair.forbids:
+        yield f"Nothing is put on a bench supply here: {safe(repair.forbids)}."
+        return
     if not repair.readings:
         yield "Nothing can be measured from outside: no end of it, or of its line, is in reach where its supply does no harm."
         return

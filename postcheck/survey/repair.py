@@ -16,7 +16,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, Setting
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.closing.access import Reached
-from postcheck.survey.closing.refused import beyond, refused
+from postcheck.survey.closing.refused import Never, beyond, refused
 from postcheck.survey.sheet.cut import pieces
 from postcheck.wiring.parts import LampPart, Part
 
@@ -139,6 +139,21 @@ def _reading(survey: Survey, point: TestPoint, setting: Setting, dark: Band | No
         Expected(*dark) if dark is not None else None, dark is not None and dark.most < whole.least,
         returns=back.net if point.kind == "circuit" else "",
     )  # fmt: skip
+
+
+def forbidding(survey: Survey, kind: str, name: str) -> Never | None:
+    """Why what is in reach of a part is not put on a bench supply, the first of the reasons; None where nothing forbids it."""
+    parts, _ = _parts(survey, kind, name)
+    bench = survey.bench
+    for part in parts:
+        points = (bench.lead(part.kind, part.name), *bench.along.get(part.circuit, ()))
+        for point in points:
+            volts = bench.usual_volts(point) if point is not None else None
+            if point is not None and volts is not None and _in_reach(survey, point):
+                harm = refused(survey, point, volts)
+                if harm is not None:
+                    return harm
+    return None
 
 
 def _lead(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
