@@ -42,6 +42,12 @@ def _conflict(text: str) -> tuple[str, str, int] | None:
     ]
     if not marks:
         return None
+    if not any(mark[0][0] in "<>" for mark in marks):
+        return (
+            "seven equals signs alone are the mark that a merge leaves between two versions",
+            "delete this line, and see that what stands above and below it is not there twice",
+            marks[0].start(),
+        )
     lines = [line_column(text, mark.start())[0] for mark in marks]
     return (
         f"a merge left both versions here, between its marks on lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}"

@@ -87,7 +87,7 @@ def test_beyond_60_v_there_is_one_cause_and_the_rest_is_not_judged() -> None:
     [
         ('[[lamp]]\nname     = "signal', '[lamp]\nname     = "signal', "[lamp] in single brackets cannot stand beside [[lamp]]"),
         ("[[lamp]]", "[lamp]", "[lamp] in single brackets cannot stand beside [[lamp]]"),
-        ("[[run]]", "=======\n[[run]]", "a merge left its mark here"),
+        ("[[run]]", "=======\n[[run]]", "seven equals signs alone are the mark that a merge leaves"),
     ],
 )  # fmt: skip
 def test_brackets_and_a_lone_merge_mark_are_told_for_what_they_are(right: str, wrong: str, says: str) -> None:
@@ -155,3 +155,9 @@ def test_marked_leads_need_no_setting() -> None:
     assert shown.startswith("All leads at hub are marked")
     assert "Setting A" not in shown
     assert ".lead.label" in shown
+
+
+def test_a_plan_with_nothing_open_says_so() -> None:
+    shown = postcheck.render(postcheck.plan(postcheck.loads(STARTER)))
+    assert shown.rstrip().endswith("Nothing is open in the file: there is nothing to type.")
+    assert "In the file" not in shown
