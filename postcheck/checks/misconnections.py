@@ -21,7 +21,6 @@ MISCONNECTION_LIMITS: tuple[LimitName, ...] = (
 """The limits by which a misconnection is judged."""
 HARMS = {
     "reversed": "{harmed} gets {reverse:apart} the wrong way round.[ It withstands {withstands:apart} in that direction.]",
-    "reversed diode": "{harmed} gets its volts the wrong way round, and the diode across it is a short.",
     "die reversed": "one die of {harmed} gets up to {reverse:apart} the wrong way round. It withstands {withstands:apart} in that direction.",
     "too many volts": "{harmed} gets {volts:apart}. It withstands {withstands:apart}.",
     "too much current": "{harmed} gets {current:apart}. Its rating is {rated:apart}.",
@@ -139,12 +138,6 @@ def harm(survey: Survey, fault: PlugFault) -> Harm:
         figures = {"current": gets, "rated": Figure(fault.rated, "A")}
     elif case == "too many volts":
         figures = {"volts": gets, "withstands": withstands}
-    elif (
-        case == "reversed"
-        and (load := survey.electrics.loads.get(fault.part))
-        and load.part.diode is not None
-    ):
-        return Harm("reversed diode", {}, over.limit)
     else:
         figures = {"reverse": gets}
         # what electronics withstand where nobody says it is a guess, and no figure of theirs
