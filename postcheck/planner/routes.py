@@ -68,6 +68,18 @@ class Routes:
         """The nearest place where the lead of something at `place` can be joined in reach, and the path to it."""
         return next(((end, path) for end, path in self.paths(place).items() if self.reachable(end)), None)
 
+    def side_of(self, place: str, home: str) -> str:
+        """Where a way from `place`, to which nothing leads yet, is asked to: on the model's side of the post, as seen from `home`.
+
+        The nearest place beyond a passage where a hand gets at a joint, or else from which there is a way to one;
+        without a passage `home` itself.
+        """
+        from_home = self.paths(home) if home in self.at else {}
+        beyond = [end for end, path in from_home.items() if end != place and any(one.through for one in path)]
+        elsewhere = [end for end in (home, *self.at) if end != place and end in self.at]
+        jointed = [end for end in (*beyond, *elsewhere) if self.joint(end) is not None]
+        return next(filter(self.reachable, beyond), (*jointed, *elsewhere, "hub")[0])
+
     def laid(self, start: str, ends: Iterable[str]) -> tuple[Stretch, ...]:
         """What has to be laid for a line from `start` to all of `ends`: pieces from one place where it is joined to the next.
 
