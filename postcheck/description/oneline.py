@@ -8,6 +8,7 @@ read as if the builder had written the table; a form that cannot be read raises 
 from __future__ import annotations
 
 __all__ = [
+    "ALONE",
     "MOST_IN_A_LINE",
     "SIZES",
     "diode",
@@ -63,6 +64,10 @@ _WIRE = (
     rf"(?:,? (?P<outside>{UNSIGNED} ?[^ ]*) outside)?"
 )
 
+# What a number alone is in each form, by an example.
+ALONE: Final = {
+    "resistor": "470 ohm", "lead": "220 mm", "output": "100 mA", "fuse": "500 mA", "diode": "1 A", "switch": "1 A", "joint": "2.2 mm",
+}  # fmt: skip
 _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
 _LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
 _OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
@@ -340,7 +345,8 @@ def output(text: str) -> dict[str, Any]:
 def fuse(text: str) -> dict[str, Any]:
     """RATED [quick | slow | UL | resettable] [glass | ceramic] [at PLACE]: "500 mA slow at base"; "fast" is read as quick."""
     head, place = _at(_start(text, _FUSE_EXAMPLE), _FUSE_EXAMPLE)
-    match = re.fullmatch(r"(?P<rated>[-+.0-9]+ ?[^ ]*)(?: (?P<kind>.+))?", head)
+    words = "|".join((*_FUSE_KINDS, *_FUSE_BODIES))
+    match = re.fullmatch(rf"(?P<rated>[-+.0-9]+(?: ?(?!(?:{words})\b)[^ ]+)?)(?: (?P<kind>.+))?", head)
     if match is None:
         raise _bad(head, text, _FUSE_EXAMPLE)
     table: dict[str, Any] = {"rated": match["rated"]}

@@ -13,7 +13,7 @@ from postcheck.renderers import terminal
 from postcheck.report import FileReport, Finding, NotJudged, Report, Subject
 
 TYPED = (
-    "# unless the lead of 'windows' goes to \"bilge\", as others do, and not to \"cabin\"; else:",
+    '# unless the lead of \'windows\' goes to "bilge", as others do, and not to "cabin"; else:',
     "[[run]]",
     'line = "main-"',
     'ends = ["a place at the far end of the base", "the forward cabin"]  # the other end may be a bilge',
