@@ -6,11 +6,9 @@ from collections.abc import Iterable, Iterator
 from heapq import heappop, heappush
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Passage
+from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
-
-# What a conductor has beyond a passage at each of its ends, m, where no [[way]] says how far it goes: common practice.
-END = 0.05
+from postcheck.wiring.through import through_passage
 
 
 class Stretch(NamedTuple):
@@ -133,9 +131,3 @@ def _stretches(build: Build, laid: Iterable[Stretch]) -> Iterator[Stretch]:
     for plug in build.plug:
         if plug.ends is not None:
             yield Stretch(plug.ends[0], plug.ends[1], 0.0, (), plug.name)
-
-
-def through_passage(passage: Passage) -> float:
-    """What a conductor through a passage is cut to, m: all that lies inside, and an end on either side."""
-    inside = max(passage.length, (passage.free or 0.0) + (passage.to_joint or 0.0)) + (passage.slack or 0.0)
-    return inside + 2.0 * max(END, (passage.to_joint or 0.0) + END / 2.0)

@@ -78,3 +78,80 @@ def test_a_resistor_whose_power_is_missing_is_shown_with_one(without: str, asked
     assert questions
     assert all(one.endswith(f'such as resistor = "{asked}"') for one in questions)
     assert missing(asked) == []
+
+
+def vital(text: str) -> list[postcheck.NotJudged]:
+    """The vital questions about a text, in which nothing is found."""
+    (file,) = postcheck.check(postcheck.loads(text), remedies=False).files
+    assert file.findings == ()
+    return [one for one in file.not_judged if one.vital]
+
+
+@pytest.mark.parametrize(
+    ("lead", "line"),
+    [
+        ('"150 mm of enamel-0.10, white/black"', 'lead = "150 mm of enamel-0.10 to bilge, white/black"'),
+        ('{ length = "150 mm", wire = "enamel-0.10", label = "W", colours = ["white", "black"] }', 'to = "bilge"'),
+    ],
+)  # fmt: skip
+def test_a_lead_that_does_not_say_where_it_goes_is_asked_where(lead: str, line: str) -> None:
+    text = TENDER.replace('"150 mm of enamel-0.10 to bilge, white/black"', lead)
+    (question,) = vital(text)
+    assert question.what.startswith("where its lead goes: it does not say")
+    assert question.missing == f"`to bilge` in it, such as {line}"
+    assert question.lines == (line,)
+    typed = f"lead     = {lead}", line if line.startswith("lead") else f"lead = {{ {line}, {lead[2:]}"
+    assert vital(text.replace(*typed)) == []
+
+
+def test_a_lead_whose_line_comes_to_it_needs_no_place() -> None:
+    text = TENDER.replace('"200 mm of enamel-0.10 to bilge, red/black"', '"200 mm of enamel-0.10, red/black"')
+    for line in ("steady", "main-"):
+        text += f'\n[[run]]\nline = "{line}"\nends = ["bilge", "cabin"]\nwire = "ptfe-28"\nlength = "90 mm"\n'
+    (file,) = postcheck.check(postcheck.loads(text), remedies=False).files
+    assert not [one for one in file.not_judged if one.vital]
+    found = {one.check for one in file.findings}
+    assert {"lead.bare", "access.sealed"} <= found  # both are true of it then
+
+
+def test_runs_to_a_place_where_no_line_comes_are_all_shown_under_their_condition() -> None:
+    text = TENDER.replace("320 mm of enamel-0.10 to bilge", "320 mm of enamel-0.10 to bow")
+    (file,) = postcheck.check(postcheck.loads(f'{text}\n[place.bow]\naccess = "cover"\n')).files
+    asked = [one for one in file.not_judged if "[[run]]" in one.lines]
+    assert [one.subject for one in asked] == ["blink", "main-"]
+    (condition,) = {one.lines[0] for one in asked}
+    assert condition.startswith("# unless the lead of 'masthead' goes to \"bilge\"")
+    (bare,) = [one for one in file.findings if one.check == "lead.bare"]
+    assert "ends bare at 'bow' (" in bare.says
+
+
+def test_a_circuit_that_is_not_described_is_held_against_those_that_are() -> None:
+    text = TENDER.replace('circuit  = "blink"', 'circuit  = "anchor"')
+    (file,) = postcheck.check(postcheck.loads(text)).files
+    (run,) = [one for one in file.not_judged if "[[run]]" in one.lines]
+    (table,) = [one for one in file.not_judged if "[circuit.anchor]" in one.lines]
+    for one in (run, table):
+        assert (
+            one.lines[0]
+            == "# unless the circuit 'anchor' is one that the file describes: 'steady', 'blink'; else:"
+        )
+    assert "('steady', 'blink')" in table.what
+    typed = "\n".join((text, *run.lines, *table.lines, ""))
+    (after,) = postcheck.check(postcheck.loads(typed)).files
+    assert after.verdict == "clear"
+    assert not [one for one in after.findings if one.check.startswith("passage.")]
+
+
+@pytest.mark.parametrize(("laid", "length"), [("", "220 mm"), ("250", "250 mm")])
+def test_a_run_to_type_comes_out_at_the_far_end_of_its_passage(laid: str, length: str) -> None:
+    runs = TENDER.index("[[run]]")
+    text = TENDER[:runs] + '[usual]\nrun = "ptfe-28"\n'
+    if laid:
+        text += f'[[run]]\nline = "steady"\nends = ["base", "bilge"]\nlength = "{laid} mm"\ncolour = "red"\n'
+    questions = [one for one in vital(text) if "[[run]]" in one.lines]
+    typed = "".join("\n".join((*one.lines, "")) for one in questions)
+    assert typed.count(f'length = "{length}"') == len(questions) == 3 - bool(laid)
+    assert "wire" not in typed
+    (after,) = postcheck.check(postcheck.loads(text + typed), remedies=False).files
+    assert not [one for one in after.findings if one.check.startswith("passage.")]
+    assert not [one for one in after.not_judged if one.vital and "[[run]]" in one.lines]
