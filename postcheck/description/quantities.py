@@ -41,7 +41,7 @@ _OHMS = re.compile(r"(?<![A-Za-z])(?P<kilo>[kKM]?) ?(?:[oO]hm|OHM)")
 _DEGREES = re.compile("[\u00b0\u00ba] ?")
 
 
-_IN_DIGITS = {
+IN_DIGITS = {
     "\u00bd": "1/2",
     "\u00bc": "1/4",
     "\u00be": "3/4",
@@ -50,7 +50,7 @@ _IN_DIGITS = {
     "\u215d": "5/8",
     "\u215e": "7/8",
 }
-_FRACTIONS = frozenset(_IN_DIGITS)
+_FRACTIONS = frozenset(IN_DIGITS)
 
 
 class Spread(NamedTuple):
@@ -156,7 +156,7 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
             without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
         )
     if _FRACTIONS & set(tidied):
-        spelt = "".join(f" {_IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
+        spelt = "".join(f" {IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
         raise _unreadable(text, "has a fraction in one character", f'write "{quoted(spelt)[1:-1]}"')
     if _NOT_FINITE.match(tidied):
         raise QuantityError(

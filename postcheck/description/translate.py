@@ -51,7 +51,16 @@ def problems_from(
 
 
 def _once(problems: list[Problem], model: type[BaseModel] | None) -> list[Problem]:
-    """The problems without keys that are missing only because they bear another name, and of two names for one key the first."""
+    """The problems without keys that are missing only because they bear another name, and of two names for one key the first.
+
+    Nor is anything missing in a table that has a name which it cannot have.
+    """
+    named = {
+        problem.path[:-1]
+        for problem in problems
+        if problem.check == "file.unknown-key" and problem.hint == _one_table(problem.path)
+    }
+    problems = [one for one in problems if one.check != "file.missing" or one.path[:-1] not in named]
     unknown = [problem for problem in problems if problem.check == "file.unknown-key" and problem.path]
     if not unknown:
         return problems
@@ -319,8 +328,25 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
     return Problem("file.missing", (*path, key), f"{_subject(path, data)} has no '{key}'", hint)
 
 
+def _one_table(path: Path) -> str:
+    """How the header of a table is written of which there is one alone."""
+    other = (
+        f", or [passage.{key_in_toml(str(path[-1]))}] for another way through" if path[0] == "post" else ""
+    )
+    return f"write [{path[0]}]{other}"
+
+
 def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
     *_, key = path or ("",)
+    if (
+        len(path) == 2
+        and isinstance(_value_at(path, data), Mapping)
+        and any(map(models_in, kinds_at(model, path[:1])))
+        and not _meant(path, model)
+    ):
+        name = f"{path[0]}.{key_in_toml(str(key))}"
+        says = f"[{harmless(name, 60)}] has a name of its own, and there is one [{path[0]}] alone"
+        return Problem("file.unknown-key", path, says, harmless(_one_table(path), _LONGEST), on="key")
     known = _known_at(path[:-1], model)
     hint = None
     if guess and (header := _header(path, data, model)):

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 import postcheck
+from postcheck.reading.what_if import assigned, assignment
+from postcheck.renderers import github, plain_text
 
 TENDER = (Path(__file__).parent.parent / "data" / "pilot_tender.post.toml").read_text(encoding="utf-8")
 QUANTITY = re.compile(r'^(?P<key>\w+) *= "(?P<number>[0-9]+) (?P<unit>[^ "]+)"$', re.MULTILINE)
@@ -155,3 +157,99 @@ def test_a_run_to_type_comes_out_at_the_far_end_of_its_passage(laid: str, length
     (after,) = postcheck.check(postcheck.loads(text + typed), remedies=False).files
     assert not [one for one in after.findings if one.check.startswith("passage.")]
     assert not [one for one in after.not_judged if one.vital and "[[run]]" in one.lines]
+
+
+@pytest.mark.parametrize("name", ["main", '"the long one"'])
+def test_a_post_with_a_name_is_told_once_with_both_that_it_can_be(name: str) -> None:
+    wrong = problem(TENDER.replace("[post]", f"[post.{name}]"))
+    assert wrong.says == f"[post.{name}] has a name of its own, and there is one [post] alone"
+    assert wrong.hint == f"write [post], or [passage.{name}] for another way through"
+    for header in re.findall(r"\[[^\]]*\]", wrong.hint):
+        postcheck.loads(TENDER.replace("[post]", header))
+
+
+def test_a_named_table_of_which_there_is_one_hides_nothing_else() -> None:
+    wrong = problem(TENDER.replace("[build]", "[build.tender]"))
+    assert (wrong.path, wrong.hint) == (("build", "tender"), "write [build]")
+    with pytest.raises(postcheck.BuildError) as caught:
+        postcheck.loads(TENDER.replace("[post]", "[post.main]").replace('place    = "cabin"\n', "", 1))
+    assert sorted(one.check for one in caught.value.problems) == ["file.missing", "file.unknown-key"]
+
+
+def test_the_name_of_a_mistake_counts_as_what_is_typed_does() -> None:
+    """The third lamp is the third in the name of what is wrong with it and behind `--with`; paths count from 0."""
+    with pytest.raises(postcheck.BuildError) as caught:
+        postcheck.loads(TENDER.replace('"680 ohm 1/4 W at bilge"', '"680"'))
+    (found,) = postcheck.unreadable(caught.value).findings
+    assert found.id == "file.no-unit:lamp.3.resistor"
+    assert found.path == ("lamp", 2, "resistor")
+    typed = assignment(f'{found.subject.name} = "1k 1/4 W at bilge"')
+    changed = assigned(postcheck.loads(TENDER), [typed])
+    assert changed.lamp[2].resistor == changed.lamp[1].resistor
+
+
+LEAD = '"150 mm of enamel-0.10 to bilge, white/black"'
+RESISTOR = '"1k 1/4 W at bilge"'
+
+
+@pytest.mark.parametrize(
+    ("sound", "typed", "right"),
+    [
+        (LEAD, '"enamel-0.10 150mm to bilge white/black"', LEAD),
+        (LEAD, '"150mm enamel 0.10 to bilge, white/black"', LEAD),
+        (LEAD, '"150 mm enamel-0.10 white/black to bilge"', LEAD),
+        (LEAD, '"white/black 150 mm ptfe 30 to bilge"', '"150 mm of ptfe-30 to bilge, white/black"'),
+        (LEAD, '"white/black to bilge, 150 mm"', '"150 mm to bilge, white/black"'),
+        (LEAD, '"150mm enamel-0.10"', '"150 mm of enamel-0.10"'),
+        (LEAD, '"150mm bilge"', '"150mm to bilge"'),
+        (RESISTOR, '"330 Ohms 250mw at bilge"', '"330 Ohms 250 mW at bilge"'),
+        (RESISTOR, '"1k ¼ W at bilge"', '"1k 1/4 W at bilge"'),
+        (RESISTOR, '"1k½W at bilge"', '"1k 1/2W at bilge"'),
+        (RESISTOR, '"330 ohm 1/4 W bilge"', '"330 ohm 1/4 W at bilge"'),
+        ('["base", "bilge"]', '"base", "bilge"', '["base", "bilge"]'),
+        ('["base", "bilge"]', '"base" , "bilge",  # both', '["base", "bilge"]'),
+    ],
+)
+def test_a_form_in_disorder_is_shown_whole_and_put_right(sound: str, typed: str, right: str) -> None:
+    assert to_write(problem(TENDER.replace(sound, typed, 1)).hint) == right
+    postcheck.loads(TENDER.replace(sound, right, 1))
+
+
+@pytest.mark.parametrize(
+    "typed", ["hello", "150 mm hello world to bilge", "red/black/", "to", "150 mm 90 mm to bilge"]
+)
+def test_what_is_not_plain_is_not_made_up(typed: str) -> None:
+    hint = problem(TENDER.replace(LEAD, f'"{typed}"')).hint
+    assert hint == 'write it like "220 mm of enamel-0.10 to keel, red/black"'
+
+
+def test_a_channel_that_a_board_has_not_is_shown_one_that_is_free() -> None:
+    board = '\n[board.flasher]\nplace = "base"\nsupply = "main"\nlimit = "100 mA"\nchannels = 2\n'
+    text = TENDER.replace('output    = "100 mA, drop 0.2 V"', 'board = "flasher"\nchannel = 9') + board
+    wrong = problem(text)
+    assert (
+        wrong.hint
+        == "write channel = 1, which is free, or channels = 9 in [board.flasher] where it has so many"
+    )
+    postcheck.loads(text.replace("channel = 9", "channel = 1"))
+    postcheck.loads(text.replace("channels = 2", "channels = 9"))
+
+
+def test_every_question_stands_where_the_file_says_its_subject() -> None:
+    text = TENDER.replace('circuit  = "blink"', 'circuit  = "anchor"').replace(" to bilge, white/black", "")
+    text = text.replace("330 ohm 1/4 W", "180 ohm")
+    (file,) = postcheck.check(postcheck.loads(text), remedies=False).files
+    lines = text.splitlines()
+    at = {
+        one.subject: lines[one.where.line - 1][one.where.column - 1 :] for one in file.not_judged if one.where
+    }
+    assert at["windows"].startswith(("lead ", "lamp]]"))
+    assert at["anchor"] == 'circuit  = "anchor"'
+    assert at["post"] == "post]"
+    assert all(one.where for one in file.not_judged)
+    named = plain_text.render(postcheck.Report((file,)))
+    for one in file.not_judged:
+        assert one.where
+        assert f"build:{one.where.line}:{one.where.column}  not judged" in named
+    (shown, *_) = github.render(postcheck.Report((file,))).splitlines()
+    assert shown.startswith("::warning title=not judged,file=build,line=")
