@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import frexp, ldexp
 from typing import Final, Literal
 
-from postcheck.physics.bundle import bounds, certify, greedy, search
+from postcheck.physics.bundle import bounds, certify, greedy
 from postcheck.physics.given import one_of
 
 __all__ = [
@@ -166,6 +166,8 @@ def _searched(
     wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
     if len(radii) <= 3 or radius <= wanted:
         return radius, centres
+    from postcheck.physics.bundle import search  # noqa: PLC0415 - where there is room the first layout does
+
     xs, ys = zip(*centres, strict=True)
     radius, layout = search.squeeze(
         radii, radius, (list(xs), list(ys)), bound, goal, _work(radii, goal, effort)
