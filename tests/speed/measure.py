@@ -70,12 +70,18 @@ def start() -> None:
             (POSTCHECK, "check", str(files[0])),
             (POSTCHECK, "check", *map(str, files)),
         )
-    row("a check over one pydantic model, whole processes", "1.5", f"{one / model:.2f} ({1e3 * one:.0f} over {1e3 * model:.0f} ms)")
+    row(
+        "a check over one pydantic model, whole processes",
+        "1.5",
+        f"{one / model:.2f} ({1e3 * one:.0f} over {1e3 * model:.0f} ms)",
+    )
     row("each further file", "3 ms", f"{1e3 * (eleven - one) / 10:.1f} ms")
 
 
 def remedies() -> None:
-    builds = [postcheck.load(path) for path in sorted((ROOT / "tests" / "builds" / "faulty").glob("*.post.toml"))]
+    builds = [
+        postcheck.load(path) for path in sorted((ROOT / "tests" / "builds" / "faulty").glob("*.post.toml"))
+    ]
 
     def spent(**how: bool) -> float:
         began = time.process_time()
@@ -107,7 +113,11 @@ def large_builds() -> None:
             raise RuntimeError(f"the two do not solve the same network: {ours} and {theirs} A")
         (spice,) = best(("ngspice", "-b", str(deck)))
         solved = min(timed(lambda: solve(circuit)) for _ in range(RUNS))
-        row("1,000 lamps, one state, against ngspice", "no slower", f"{1e3 * solved:.0f} over {1e3 * spice:.0f} ms")
+        row(
+            "1,000 lamps, one state, against ngspice",
+            "no slower",
+            f"{1e3 * solved:.0f} over {1e3 * spice:.0f} ms",
+        )
         seconds, megabytes = cost(sys.executable, "-c", NETWORK, "10000")
         row("10,000 lamps, one state, whole process", "3 s, 150 MB", f"{seconds:.2f} s, {megabytes:.0f} MB")
         for lamps in (1000, 10_000):
