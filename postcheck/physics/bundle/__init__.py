@@ -169,7 +169,8 @@ def _searched(
     if len(radii) <= 3 or found[0] <= wanted:
         return found
     if goal is not None:
-        for found in _slimmer(radii, found, bound, goal, effort):
+        for slim in _slimmer(radii, found, bound, goal, effort):
+            found = slim
             if found[0] <= wanted:
                 return found
     # whoever drills the bore that the free search asked for must be told that it does
@@ -181,10 +182,9 @@ def _slimmer(
 ) -> Iterator[tuple[float, _Centres]]:
     from postcheck.physics.bundle import search  # noqa: PLC0415 - where there is room the first layout does
 
-    radius, centres = found
-    xs, ys = zip(*centres, strict=True)
+    xs, ys = zip(*found[1], strict=True)
     work = _work(radii, goal, effort)
-    for radius, layout in search.slimmer(radii, radius, (list(xs), list(ys)), bound, goal, work):
+    for radius, layout in search.slimmer(radii, found[0], (list(xs), list(ys)), bound, goal, work):
         yield radius, tuple(zip(*layout, strict=True))
 
 
