@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -183,7 +183,7 @@ class Survey:
         return conductor_ends(self.wiring)
 
     @cached_property
-    def poor_light(self) -> dict[tuple[str, str], float]:
+    def poor_light(self) -> Mapping[tuple[str, str], float]:
         """How different plain colours look in poor light, by their letters."""
         from postcheck.survey.bench.ends import poor_light_differences  # noqa: PLC0415
 

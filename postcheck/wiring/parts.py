@@ -1,7 +1,5 @@
 """What a build is made of, with its data: plain records of lamps, strips, loads, leads and runs."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal, NamedTuple, Self
@@ -325,6 +323,6 @@ class Parts:
         """The loads of it."""
         return tuple(part for part in self.all if isinstance(part, LoadPart))
 
-    def with_part(self, part: Part) -> Parts:
+    def with_part(self, part: Part) -> Self:
         """The same with another part in place of the one of its name."""
         return replace(self, all=tuple(part if one.name == part.name else one for one in self.all))
