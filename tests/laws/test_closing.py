@@ -26,8 +26,11 @@ FED = ("lamp", "strip", "load")
 
 
 def verdict(tables: Tables) -> str:
+    """The verdict for closing; `missed` where all is clear but a circuit that was left with nothing on it."""
     try:
-        return judged(tables, "closing").verdict
+        file = judged(tables, "closing")
+        missed = any(finding.check == "circuit.empty" for finding in file.findings)
+        return "missed" if file.verdict == "clear" and missed else file.verdict
     except postcheck.BuildError:
         return "unreadable"
 
