@@ -42,7 +42,7 @@ def _run(line: str, more: str = "", ends: str = '"base", "hub"') -> str:
 def _lamp(name: str, more: str = "", circuit: str = "running", place: str = "hub") -> str:
     return (
         f'[[lamp]]\nname = "{name}"\ncircuit = "{circuit}"\nkind = "smd-0603-white"\nplace = "{place}"\n'
-        f'resistor = "1k"\nlead = "80 mm of enamel-0.10 to {place}, red/black"\n{more}'
+        f'resistor = "1k 1/4 W"\nlead = "80 mm of enamel-0.10 to {place}, red/black"\n{more}'
     )
 
 
@@ -142,20 +142,18 @@ def _plugs(count: int) -> str:
 
 
 def _closing(count: int) -> str:
-    places = "".join(
-        f'[place.p{n}]\naccess = "sealed"\nmaterial = "styrene"\nsurface = "20 cm2"\n' for n in range(count)
-    )
-    lamps = "".join(
-        f'[[lamp]]\nname = "lamp {n}"\ncircuit = "running"\nkind = "smd-0603-white"\nplace = "p{n}"\n'
-        f'resistor = "1k at hub"\nlead = "80 mm of enamel-0.10 to hub, red/black"\n'
-        for n in range(count)
-    )
-    text = _head(places) + _RUNNING + _run("running") + _run("main-") + lamps
-    return text.replace('stage = "wiring"', 'stage = "closing"')
+    """Places about to be closed, a lamp of its own circuit in each."""
+    parts = []
+    for n in range(count):
+        parts.append(f'[place.p{n}]\naccess = "sealed"\nmaterial = "styrene"\nsurface = "20 cm2"\n')
+        parts.append(f'[circuit.c{n}]\nsupply = "main"\nbehaviour = "steady"\n')
+        parts.append(_run(f"c{n}", 'colour = "white"\n'))
+        parts.append(_lamp(f"lamp {n}", circuit=f"c{n}", place=f"p{n}").replace(f"to p{n}", "to hub"))
+    return (_head(rated="20 A") + "".join(parts) + _run("main-")).replace('"wiring"', '"closing"')
 
 
 def _links(chains: int) -> str:
-    links = ", ".join('"20 mm"' for _ in range(199))
+    links = ", ".join('"20 mm of enamel-0.10"' for _ in range(199))
     return (
         _head(rated="50 A")
         + _RUNNING
@@ -163,14 +161,16 @@ def _links(chains: int) -> str:
         + _run("main-")
         + "".join(
             f'[[lamp]]\nname = "chain {n}"\ncircuit = "running"\nkind = "smd-0603-white"\nplace = "hub"\n'
-            f'series = 200\nresistor = "1k"\nlead = "80 mm of enamel-0.10 to hub, red/black"\n'
+            f'series = 200\nresistor = "1k 1/4 W"\nlead = "80 mm of enamel-0.10 to hub, red/black"\n'
             f"links = [{links}]\n"
             for n in range(chains)
         )
     )
 
 
-FLASHING = 'behaviour = "flash"\nrate = "45 /min"\non_share = "12 %"'
+FLASHING = (
+    'behaviour = "flash"\nrate = "45 /min"\non_share = "12 %"\noutput = { limit = "100 mA", drop = "0.2 V" }'
+)
 
 # name: (the file, what command is run over it)
 FILES: dict[str, tuple[str, Callable[[], str]]] = {

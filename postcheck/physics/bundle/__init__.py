@@ -46,6 +46,9 @@ _EIGHTHS: dict[Effort, int] = {LIGHT: 2, QUICK: 8, LONG: 160}
 _UP_TO = 40
 _LEAST = 20
 
+# From so many wires on, the first layout stands: each round of a search goes over all pairs.
+_TOO_MANY = 300
+
 _HAIR = 1e-9  # relative; far below any wire's tolerance, above the rounding of the sums
 _THINNEST = 1e-6  # of twice the thickest wire or less
 _Centres = tuple[tuple[float, float], ...]
@@ -84,7 +87,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
     + - * / and sqrt: the same answer on every machine. Up to 20 wires "quick" looks for a fit for about 0.1 s and up
     to 40 for less than 0.5 s; before it gives up it looks for the smallest enclosing circle as if no bore were given, which takes
     1 to 2 s. "long" does ten to twenty times the work for up to 40 wires, and less for more, down to two and a half
-    times from 61 on (about 3 s; within 0.5 to 1 % of ten times the work); "light" does a quarter: enough where there is
+    times from 61 on (about 3 s; within 0.5 to 1 % of ten times the work), and beyond 300 nothing is searched; "light" does a quarter: enough where there is
     room. For up to 37 equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually
     within 1 %.
 
@@ -194,7 +197,7 @@ def _for_goal(
     """`_searched` by the one search that is asked for."""
     radius, centres = _first(radii, goal)
     wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
-    if len(radii) <= 3 or radius <= wanted:
+    if len(radii) <= 3 or len(radii) > _TOO_MANY or radius <= wanted:
         return radius, centres
     xs, ys = zip(*centres, strict=True)
     radius, layout = search.squeeze(
