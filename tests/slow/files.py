@@ -108,7 +108,7 @@ def converters(count: int) -> str:
     """Converters in a chain."""
     each = "".join(
         f'[supply.s{n}]\nkind = "converter"\nplace = "hub"\nfrom = "{"main" if n == 0 else f"s{n - 1}"}"\n'
-        f'volts = "12 V"\nrated = "2 A"\nefficiency = "95 %"\nleast_input = "5 V"\n'
+        f'volts = "{11.9 - 0.1 * n:.1f} V"\nrated = "2 A"\nefficiency = "95 %"\nleast_input = "4 V"\n'
         for n in range(count)
     )
     last = f"s{count - 1}"
@@ -186,6 +186,11 @@ FILES: dict[str, tuple[str, Callable[[], str]]] = {
     "12 x 200 conductors": ("check", lambda: conductors(12)),
     "300 x 200 conductors": ("check", lambda: conductors(300)),
     "8 x 1000 parallel sheet": ("sheet", lambda: parallel(8)),
+    "5 x 1000 parallel": ("check", lambda: parallel(5)),
+    "5 x 1000 parallel sheet": ("sheet", lambda: parallel(5)),
+    "1000 segments": ("check", lambda: strips(1, 1000)),
+    "25 x 200 conductors": ("check", lambda: conductors(25)),
+    "60 converters": ("check", lambda: converters(60)),
     "100 x 1000 parallel": ("check", lambda: parallel(100)),
     "500 x 1000 parallel": ("check", lambda: parallel(500)),
     "6 x 1000 segments": ("check", lambda: strips(6, 1000)),
