@@ -15,6 +15,7 @@ from postcheck.physics import bundle, threading
 from postcheck.physics.bundle import search
 from postcheck.physics.network import Network
 from postcheck.physics.threading import Group, Thick
+from postcheck.renderers.sheet import pages
 from postcheck.survey import Survey
 from postcheck.survey.bench import identities
 from postcheck.survey.bench.identities import Identities
@@ -215,3 +216,11 @@ def test_what_a_short_file_asks_for_a_thousandfold_has_a_limit(text, path, says)
     assert problem.path == path
     assert says in problem.says
     assert problem.line is not None
+
+
+def test_the_rows_of_a_sheet_are_drawn_once_however_often_its_pages_are_filled(counted):
+    counts = counted(pages, "_row")
+    table = pages.Table("ends", (pages.Column("end", 40.0),), ((pages.Cell.of("red"),),) * 30)
+    for room in (100.0, 80.0, 60.0):
+        pages.paged([table], room)
+    assert counts["_row"] == 30
