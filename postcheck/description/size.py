@@ -1,7 +1,5 @@
 """What a short file can ask for a thousandfold: so much in all as can be worked out while somebody waits."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from math import ceil
 

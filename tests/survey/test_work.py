@@ -46,7 +46,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> Callable[[Any, str], Counter[str
 
 def _fresh() -> None:
     """Nothing is known of any bundle."""
-    for known in (bundle._first, bundle._searched, bundle._for_goal):
+    for known in (bundle._first, bundle._searched, bundle._for_goal, bundle._free):
         known.cache_clear()
 
 
@@ -57,19 +57,19 @@ def _row(count: int, thin: float = 0.0) -> list[Group]:
 @pytest.mark.parametrize(("groups", "bore"), [(_row(14), 3.6), (_row(12), 3.4), (_row(20, 0.9), 3.6)])
 def test_a_row_of_joints_takes_a_few_searches(groups, bore, counted):
     _fresh()
-    counts = counted(search, "squeeze")
+    counts = counted(search, "slimmer")
     threading.spaced(groups, bore)
     threading.all_pass(groups, bore)
     threading.one_by_one(groups, bore)
-    assert counts["squeeze"] <= 12
+    assert counts["slimmer"] <= 12
 
 
 def test_equal_joints_take_a_search_for_each_step_at_most(counted):
     _fresh()
-    counts = counted(search, "squeeze")
+    counts = counted(search, "slimmer")
     groups = [Group(Thick(2.2), (1.0,))] * 8
     threading.one_by_one(groups, 3.8)
-    assert 0 < counts["squeeze"] <= 8
+    assert 0 < counts["slimmer"] <= 8
 
 
 def test_what_is_known_of_others_says_no_more_than_a_search_of_its_own():
@@ -102,12 +102,12 @@ def test_what_is_known_of_others_says_no_more_than_a_search_of_its_own():
 
 def test_very_many_wires_are_laid_and_not_searched(counted):
     _fresh()
-    counts = counted(search, "squeeze")
+    counts = counted(search, "slimmer")
     wires = [0.74] * 301
     free = bundle.pack(wires)
     found = bundle.pack(wires, (free.diameter + free.bound) / 2.0)  # neither shown nor ruled out
     assert found.verdict == bundle.NOT_FOUND
-    assert counts["squeeze"] == 0
+    assert counts["slimmer"] == 0
 
 
 def test_of_adaptors_that_fit_one_socket_the_highest_is_tried_in_each(counted):
