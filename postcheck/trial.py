@@ -25,6 +25,8 @@ Path = tuple[str | int, ...]
 MOST_LAMPS = 400
 # Trials for one build, fewer where each has many lamps to survey, and proposals tried for one finding.
 MOST_TRIALS, LEAST_TRIALS, LAMPS_SURVEYED = 32, 6, 1200
+# Elements solved in all trials together, some 30 us each: a build of many states is surveyed less often.
+TRIAL_WORK = 40_000
 # What goes only once more causes than this are mended has none that could be named.
 MOST_TOGETHER = 3
 MOST_TRIES = 4
@@ -98,7 +100,8 @@ class _Bench:
         lamps = max(len(survey.build.lamp), 1) * (
             1 + flashers
         )  # each in a state of its own for every flasher
-        self.trials = min(MOST_TRIALS, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
+        most = max(1, TRIAL_WORK // max(survey.electrics.work, 1))
+        self.trials = min(MOST_TRIALS, most, max(LEAST_TRIALS, LAMPS_SURVEYED // lamps))
         self.mended: dict[str, _Mended] = {}
         self.together: frozenset[str] | None = None
 

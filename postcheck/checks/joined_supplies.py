@@ -8,6 +8,7 @@ from postcheck.checks.fact import Fact, of_rating
 from postcheck.checks.misconnections import (
     HARMS,
     MISCONNECTION_LIMITS,
+    UNTRIED,
     harm,
     harmed,
     hurt,
@@ -128,6 +129,9 @@ def _unsolved(survey: Survey) -> Iterator[Fact | NotJudged]:
 def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
     limit = survey.limits["lamp.current.stop"]
     for fault in survey.electrics.wrong_adaptor_faults:
+        if fault.untried:
+            yield NotJudged(fault.lower, "what the plug of another supply does in its socket", UNTRIED)
+            continue
         low, high = (typical_volts(survey.build.supply[name]) for name in (fault.lower, fault.higher))
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "other": Subject("supply", fault.higher),
@@ -158,8 +162,12 @@ def _wrong_adaptor(survey: Survey) -> Iterator[Fact | NotJudged]:
         )
 
 
-def _polarity(survey: Survey) -> Iterator[Fact]:
+def _polarity(survey: Survey) -> Iterator[Fact | NotJudged]:
     """Plugs that fit, with the other pole at the centre: an adaptor in the socket of another supply, or of a board."""
+    for name in dict.fromkeys(
+        fault.plug for fault in survey.electrics.turned_faults if fault.kind == "untried"
+    ):
+        yield NotJudged(name, "what a plug with the other pole at its centre does in its socket", UNTRIED)
     told: set[frozenset[tuple[str, str]]] = set()
     for kind, name, own, supply in sorted(
         unlike_poles(survey.build), key=lambda row: not _turned(survey, row[1], row[3])

@@ -19,6 +19,9 @@ MISCONNECTION_LIMITS: tuple[LimitName, ...] = (
     "lamp.filament.stop",
 )
 """The limits by which a misconnection is judged."""
+# What would help where a misconnection was not tried.
+UNTRIED = "a file with fewer parts: the whole build is worked out for each, and more would take too long"
+
 HARMS = {
     "reversed": "{harmed} gets {reverse:apart} the wrong way round.[ It withstands {withstands:apart} in that direction.]",
     "die reversed": "one die of {harmed} gets up to {reverse:apart} the wrong way round. It withstands {withstands:apart} in that direction.",

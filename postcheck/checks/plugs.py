@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from postcheck.checks.fact import Fact, Within, of_rating
-from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, harm, harmed, hurt, worst
+from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, UNTRIED, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.models import Plug
 from postcheck.report import Figure, NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.survey.network.figures import PlugFault
 from postcheck.survey.network.supplies import typical_volts
 
 # The lines on a plug that has one way there and one back.
@@ -79,13 +80,8 @@ def _bare_pins(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _misconnection(
-    survey: Survey, plug: Plug, path: tuple[str | int, ...], *, crossed: bool
+    survey: Survey, plug: Plug, path: tuple[str | int, ...], faults: Sequence[PlugFault], *, crossed: bool
 ) -> Fact | NotJudged:
-    faults = [
-        fault
-        for fault in survey.electrics.plug_faults
-        if fault.plug == plug.name and (fault.how == "crossed") is crossed
-    ]
     lost = sorted((fault for fault in faults if hurt(survey, fault)), key=lambda fault: -worst(survey, fault))
     subject = Subject("plug", plug.name)
     if lost:
@@ -103,11 +99,14 @@ def _misconnection(
             figures["pin"] = Figure(first.pin + 1, "")
             parts["line"] = Subject("line", plug.pins[first.pin])
         return Fact("stop", subject, path, case, figures=figures, parts=parts, limit=limit)
-    if any(fault.kind == "unsolved" for fault in faults):
+    kinds = {fault.kind for fault in faults}
+    if kinds & {"unsolved", "untried"}:
         return NotJudged(
             plug.name,
             f"what happens when it {'is put in the wrong way round' if crossed else 'sits half way'}",
-            "wiring whose currents can be found then, too",
+            "wiring whose currents can be found then, too"
+            if "unsolved" in kinds
+            else f"{UNTRIED}, or a keyed plug",
         )
     # an open pin alone shorts no supply
     shorted = tuple(harmed(fault) for fault in faults if fault.kind == "short" and crossed)
@@ -117,7 +116,16 @@ def _misconnection(
     return Fact("caution" if crossed else "note", subject, path, "nothing lost")
 
 
+def _by_plug(survey: Survey, *, crossed: bool) -> Mapping[str, list[PlugFault]]:
+    found: dict[str, list[PlugFault]] = {plug.name: [] for plug in survey.build.plug}
+    for fault in survey.electrics.plug_faults:
+        if (fault.how == "crossed") is crossed:
+            found[fault.plug].append(fault)
+    return found
+
+
 def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    faults = _by_plug(survey, crossed=True)
     for index, plug in enumerate(survey.build.plug):
         if len(plug.pins) < 2 or plug.pins == plug.pins[::-1]:
             continue
@@ -128,7 +136,7 @@ def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "whether it goes in one way only: keyed = true or false",
             )
         elif plug.keyed is False:
-            found = _misconnection(survey, plug, ("plug", index, "keyed"), crossed=True)
+            found = _misconnection(survey, plug, ("plug", index, "keyed"), faults[plug.name], crossed=True)
             if isinstance(found, Fact) and len(set(plug.pins)) == POLES:
                 # with more lines one end of the plug would meet another line
                 found = replace(found, words={"layout": "- + -"})
@@ -136,9 +144,10 @@ def _crossed(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 
 def _part_way(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
+    faults = _by_plug(survey, crossed=False)
     for index, plug in enumerate(survey.build.plug):
         if plug.part_way and len(plug.pins) > 1:
-            yield _misconnection(survey, plug, ("plug", index, "part_way"), crossed=False)
+            yield _misconnection(survey, plug, ("plug", index, "part_way"), faults[plug.name], crossed=False)
 
 
 _SHORT = "A screwdriver or the foot of the model across two pins is a short: "

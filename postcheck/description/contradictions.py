@@ -21,13 +21,13 @@ from postcheck.description.models import (
     Lamp,
     LampKind,
     ResistorSpec,
-    Strip,
     Supply,
 )
 from postcheck.description.names import catalogue_colours
 from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
+from postcheck.description.size import segment_of, size_problems
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.bundle import smallest_possible
@@ -49,7 +49,7 @@ def contradictions(build: Build) -> list[Problem]:
         _plugs,
         _lamp_kinds,
     )
-    return [problem for section in sections for problem in section(build)]
+    return [problem for section in (*sections, size_problems) for problem in section(build)]
 
 
 def _missing(path: Path, says: str, hint: str | None = None) -> Problem:
@@ -260,21 +260,11 @@ def _strips(build: Build) -> Iterator[Problem]:
         if strip.length is None and strip.segments is None:
             yield _missing(("strip", index), f"strip {quoted(name)} needs `length` or `segments`")
         elif strip.length is not None and strip.segments is None:
-            segment = _segment(build, strip)
+            segment = segment_of(build, strip)
             if segment is not None and strip.length / segment > MOST_SEGMENTS:
                 long, each = (format_quantity(length, Dimension.LENGTH) for length in (strip.length, segment))
                 says = f"{long} are more than {MOST_SEGMENTS} segments of {each}"
                 yield _out_of_range(("strip", index, "length"), says, "is the length of a segment right?")
-
-
-def _segment(build: Build, strip: Strip) -> float | None:
-    """Length of a segment of a strip, m; None where its kind is unknown."""
-    if (own := build.strip_kind.get(strip.kind)) is not None:
-        return own.segment
-    try:
-        return catalogue.strip(strip.kind).segment_length
-    except catalogue.UnknownRow:
-        return None
 
 
 def _loads(build: Build) -> Iterator[Problem]:

@@ -50,19 +50,24 @@ def goes_past(across: float, thin: float, beside: Sequence[float], bore: float) 
     """
     given.above(across=across, thin=thin, bore=bore)
     given.each_above("wires beside it", beside)
-    free = free_circle(across, thin, bore)
-    if free < 0.0:
+    if cannot_pass(across, thin, beside, bore):
         return bundle.CANNOT
-    if not beside:
+    if not beside or laid(across, thin, beside, bore) is not None:
         return bundle.FITS
-    area = 4.0 / pi * across * thin + sum(d * d for d in beside)
-    if max(beside) > free * (1.0 + _HAIR) or area > bore * bore * (1.0 + _HAIR):
-        return bundle.CANNOT
-    if laid(across, thin, beside, bore) is not None:
-        return bundle.FITS
-    if bundle.pack([*beside, hypot(across, thin)], bore).verdict == bundle.FITS:
+    if bundle.goes_in([*beside, hypot(across, thin)], bore) == bundle.FITS:
         return bundle.FITS
     return bundle.NOT_FOUND
+
+
+def cannot_pass(across: float, thin: float, beside: Sequence[float], bore: float) -> bool:
+    """Whether it is proven that pack and wires do not lie in the bore together: see `goes_past`."""
+    free = free_circle(across, thin, bore)
+    area = 4.0 / pi * across * thin + sum(d * d for d in beside)
+    return (
+        free < 0.0
+        or (bool(beside) and max(beside) > free * (1.0 + _HAIR))
+        or (bool(beside) and area > bore * bore * (1.0 + _HAIR))
+    )
 
 
 def laid(across: float, thin: float, beside: Sequence[float], bore: float) -> Laid | None:

@@ -4,7 +4,7 @@ All lengths in one unit. Every verdict is one of `bundle`: "fits" has a certifie
 proof, "not found" neither.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import hypot, pi
 from typing import NamedTuple
 
@@ -75,7 +75,57 @@ def passes(thick: Thick, beside: Sequence[float], bore: float) -> bundle.Verdict
     """Whether the thickest spot goes past wires that already lie in the bore."""
     if thick.thin:
         return flat_pack.goes_past(thick.across, thick.thin, beside, bore)
-    return bundle.pack([*beside, thick.across], bore).verdict
+    return bundle.goes_in([*beside, thick.across], bore)
+
+
+class _Passing:
+    """`passes` for one bore, with what is known already: what is slimmer than what fits does so too.
+
+    What is no slimmer than something that was not found to fit is not sought, unless it is proven not to.
+    """
+
+    def __init__(self, bore: float) -> None:
+        self._bore = bore
+        self._known: dict[tuple[Thick, tuple[float, ...]], bundle.Verdict] = {}
+
+    def verdict(self, thick: Thick, beside: Iterable[float]) -> bundle.Verdict:
+        """On the thickest spot past these wires."""
+        key = thick, tuple(sorted(beside, reverse=True))
+        if key not in self._known:
+            self._known[key] = self._found(*key)
+        return self._known[key]
+
+    def _found(self, thick: Thick, beside: tuple[float, ...]) -> bundle.Verdict:
+        surely_not = False
+        for (other, wires), verdict in self._known.items():
+            if verdict == bundle.FITS and _slimmer(thick, beside, other, wires):
+                return bundle.FITS
+            if verdict != bundle.FITS and _slimmer(other, wires, thick, beside):
+                if verdict == bundle.CANNOT:
+                    return bundle.CANNOT
+                surely_not = True
+        if surely_not:
+            return bundle.CANNOT if _proven(thick, beside, self._bore) else bundle.NOT_FOUND
+        return passes(thick, beside, self._bore)
+
+
+def _slimmer(thick: Thick, beside: tuple[float, ...], other: Thick, wires: tuple[float, ...]) -> bool:
+    """Whether one lies within the other: no part of it is thicker."""
+    if (thick.thin > 0.0) != (other.thin > 0.0):
+        return False
+    if not thick.thin:
+        beside = tuple(sorted((*beside, thick.across), reverse=True))
+        wires = tuple(sorted((*wires, other.across), reverse=True))
+    elif thick.across > other.across or thick.thin > other.thin:
+        return False
+    return len(beside) <= len(wires) and all(a <= b for a, b in zip(beside, wires, strict=False))
+
+
+def _proven(thick: Thick, beside: Sequence[float], bore: float) -> bool:
+    """Whether it is proven that the thickest spot does not go past these wires."""
+    if thick.thin:
+        return flat_pack.cannot_pass(thick.across, thick.thin, beside, bore)
+    return bundle.smallest_possible([*beside, thick.across]) > bore * (1.0 + _HAIR)
 
 
 def room_beside(beside: Sequence[float], bore: float, steps: int = 8) -> float:
@@ -91,7 +141,7 @@ def room_beside(beside: Sequence[float], bore: float, steps: int = 8) -> float:
         return bore
     for _ in range(steps):
         middle = 0.5 * (low + high)
-        if bundle.pack([*beside, middle], bore).verdict == bundle.FITS:
+        if bundle.goes_in([*beside, middle], bore) == bundle.FITS:
             low = middle
         else:
             high = middle
@@ -117,17 +167,15 @@ def one_by_one(groups: Sequence[Group], bore: float) -> Order:
     backwards: list[int] = []
     verdicts: list[bundle.Verdict] = []
     proven = False
+    passing = _Passing(bore)
     sought = len(groups) <= _MOST_SOUGHT
     while left:
-        tried: dict[Group, bundle.Verdict] = {}
         chosen = left[0]
         best: bundle.Verdict = bundle.CANNOT
         for number in left if sought else left[:1]:
-            group = groups[number]
-            if group not in tried:
-                tried[group] = passes(group.thick, in_the_way(groups, number, left), bore)
-            if _RANK[tried[group]] > _RANK[best]:
-                chosen, best = number, tried[group]
+            verdict = passing.verdict(groups[number].thick, in_the_way(groups, number, left))
+            if _RANK[verdict] > _RANK[best]:
+                chosen, best = number, verdict
             if best == bundle.FITS:
                 break
         proven = proven or (sought and best == bundle.CANNOT) or not alone(groups[chosen].thick, bore)
@@ -154,12 +202,33 @@ def spaced(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -
 
     Where all fit, every order does one by one, for then there is less in the way.
     """
-    known: dict[Group, bundle.Verdict] = {}
-    for number, group in enumerate(groups):
-        if group not in known:
-            others = in_the_way(groups, number, range(len(groups)))
-            known[group] = passes(group.thick, [*others, *beside], bore)
-    return tuple(known[group] for group in groups)
+    passing = _Passing(bore)
+    asked = [
+        (group.thick, [*in_the_way(groups, number, range(len(groups))), *beside])
+        for number, group in enumerate(groups)
+    ]
+    # from the middle outwards: what is known of one settles all on one side of it
+    for number in _by_halves(sorted(range(len(groups)), key=lambda i: groups[i].thick.round)):
+        passing.verdict(*asked[number])
+    return tuple(passing.verdict(*one) for one in asked)
+
+
+def all_pass(groups: Sequence[Group], bore: float, beside: Sequence[float] = ()) -> bool:
+    """Whether every group passes the wires of all others (see `spaced`); the first that does not ends the search."""
+    passing = _Passing(bore)
+    order = sorted(range(len(groups)), key=lambda i: -groups[i].thick.round)
+    return all(
+        passing.verdict(groups[i].thick, [*in_the_way(groups, i, range(len(groups))), *beside]) == bundle.FITS
+        for i in order
+    )
+
+
+def _by_halves(numbers: Sequence[int]) -> Iterator[int]:
+    if numbers:
+        middle = len(numbers) // 2
+        yield numbers[middle]
+        yield from _by_halves(numbers[:middle])
+        yield from _by_halves(numbers[middle + 1 :])
 
 
 def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> bundle.Verdict:
@@ -173,7 +242,7 @@ def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> bun
         return bundle.CANNOT
     flat = [one for one in thick if one.thin]
     if not flat:
-        return bundle.pack([*beside, *(one.across for one in thick)], bore).verdict
+        return bundle.goes_in([*beside, *(one.across for one in thick)], bore)
     others = [*beside, *(one.across for one in thick if not one.thin)]
     wide, slim = ([(max if by_edge else min)(one[:2]) for one in flat] for by_edge in (True, False))
     if any(
@@ -181,10 +250,10 @@ def abreast(thick: Sequence[Thick], beside: Sequence[float], bore: float) -> bun
         for across, thin in ((max(wide), sum(slim)), (sum(wide), max(slim)))
     ):
         return bundle.FITS
-    if bundle.pack([*others, *(one.round for one in flat)], bore).verdict == bundle.FITS:
+    if bundle.goes_in([*others, *(one.round for one in flat)], bore) == bundle.FITS:
         return bundle.FITS
     # the circle inside a flat pack is what surely has to find room, and its area
-    inside = bundle.pack([*others, *slim], bore).verdict
+    inside = bundle.goes_in([*others, *slim], bore)
     area = sum(d * d for d in others) + 4.0 / pi * sum(one.across * one.thin for one in flat)
     return (
         bundle.CANNOT if inside == bundle.CANNOT or area > bore * bore * (1.0 + _HAIR) else bundle.NOT_FOUND

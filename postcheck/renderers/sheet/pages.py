@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import folded, long
@@ -57,7 +57,7 @@ class Column:
     wide: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Table:
     """A table that may go on overleaf, with its head again. `label`: what it is, for those who hear it."""
 
@@ -80,14 +80,23 @@ class Table:
             for cell, column in zip(row, self.columns, strict=True)
         )
 
-    def drawn(self, rows: Iterable[tuple[Cell, ...]]) -> Element:
-        """The table with some of its rows."""
+    @cached_property
+    def row_heights(self) -> tuple[float, ...]:
+        """The height of each row, mm. Pages are filled many times over; this stays."""
+        return tuple(map(self.row_height, self.rows))
+
+    @cached_property
+    def _rows(self) -> tuple[Element, ...]:
+        return tuple(map(_row, self.rows))
+
+    def drawn(self, start: int, end: int) -> Element:
+        """The table with the rows from one number up to another."""
         whole = sum(column.wide for column in self.columns)
         return el(
             "table",
             el("colgroup", *(el("col", style=f"width:{100.0 * c.wide / whole:.3f}%") for c in self.columns)),
             el("thead", el("tr", *(el("th", column.head, scope="col") for column in self.columns))),
-            el("tbody", *(_row(row) for row in rows)),
+            el("tbody", *self._rows[start:end]),
             aria_label=self.label,
         )
 
@@ -199,7 +208,7 @@ def _begins(blocks: Sequence[Block]) -> bool:
 def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float, under: str) -> str:
     """As many rows as there is room for, and the others overleaf; the heading that holds then."""
     before = sum(block.height for block in held)
-    heights = [table.row_height(row) for row in table.rows]
+    heights = table.row_heights
     head = table.head_height() + 2.0
     page = _turned(
         pages, before + head + (heights[0] if heights else 0.0), room, "" if _begins(held) else under
@@ -213,7 +222,7 @@ def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float,
         while end < len(heights) and (used + heights[end] <= page.left or end == start):
             used += heights[end]
             end += 1
-        page.elements.append(table.drawn(table.rows[start:end]))
+        page.elements.append(table.drawn(start, end))
         page.left -= used
         start = end
         if start < len(heights):

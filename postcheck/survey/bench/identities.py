@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import copysign, floor, inf
@@ -66,6 +66,8 @@ class Identities:
         self.parts: Parts = (
             _beside(bench.parts, beyond) if bin_volts is None else _binned(bench.parts, bin_volts)
         )
+        self._read_already: dict[Hashable, tuple[Hypothesis, ...]] = {}
+        self._lit_already: dict[Hashable, Across | None] = {}
 
     @cached_property
     def test_points(self) -> tuple[TestPoint, ...]:
@@ -132,7 +134,10 @@ class Identities:
             dice = self._dice(one)
             if not dice or dice[0].filament_volts is not None or self._part(one).backwards:
                 continue
-            at = self._across(self._rig(one), self.first.volts, self.first.ohms)
+            key = self._electrically(one)
+            if key not in self._lit_already:
+                self._lit_already[key] = self._across(self._rig(one), self.first.volts, self.first.ohms)
+            at = self._lit_already[key]
             if at is not None and at.amps_least < lights:
                 found.append(one)
         return tuple(found)
@@ -195,7 +200,10 @@ class Identities:
 
     def _identity(self, test_point: TestPoint) -> Identity:
         part = self._part(test_point)
-        hypotheses = tuple(self._hypotheses(test_point, part))
+        key = self._electrically(test_point)
+        if key not in self._read_already:
+            self._read_already[key] = tuple(self._hypotheses(test_point, part))
+        hypotheses = self._read_already[key]
         sound = [one for one in hypotheses if one.condition == "sound"]
         own = part.resistor if test_point.resistor_position == "ahead" else None
         return Identity(
@@ -215,6 +223,13 @@ class Identities:
             hypotheses,
             (part.kind, part.strings, part.parallel, own and own[:2], test_point.string is None, part.backwards, isinstance(part, LoadPart) and part.name),
         )  # fmt: skip
+
+    def _electrically(self, test_point: TestPoint) -> Hashable:
+        """What is the same for leads that read the same: the strings of a lamp, each with a lead of its own, are alike."""
+        if test_point.string is None:
+            return test_point
+        ends = test_point.plus[:2], test_point.minus[:2]
+        return self._part(test_point).name, test_point.circuits, test_point.resistor_positions, ends
 
     def _hypotheses(self, test_point: TestPoint, part: Part) -> Iterator[Hypothesis]:
         if isinstance(part, LoadPart):

@@ -42,7 +42,7 @@ from postcheck.physics.network import (
 )
 from postcheck.survey.network.elements import REFERENCE, Corner, StringMaker
 from postcheck.survey.network.netlist import State
-from postcheck.survey.network.paths import Pair, Paths
+from postcheck.survey.network.paths import Pair, Paths, TreeEdge
 from postcheck.survey.network.solved import Solved
 from postcheck.survey.network.states import States
 
@@ -100,6 +100,7 @@ class CornerFinder:
         self._vertices: dict[tuple[State, Side, frozenset[int]], Solved | None] = {}
         self._ahead: dict[tuple[State, Side, Pair], frozenset[int]] = {}
         self._shifts: dict[tuple[State, Side, Pair], tuple[float, float]] = {}
+        self._along: dict[tuple[State, Side, int], tuple[float, float]] = {}
 
     @cached_property
     def high(self) -> Side:
@@ -233,18 +234,27 @@ class CornerFinder:
         """V that all currents lose more, and ohm that a path gains, where its conductors go to their corner."""
         key = (state, side, pair)
         if key not in self._shifts:
-            slots, amps = base.netlist.slots, base.solution.amps
             lost = gained = 0.0
             for edge, way in self._paths(state, base).path(pair):
-                now = [base.elements[k] for k in edge.positions]
-                more = _side_by_side([slots[k].make(side.own, {}) for k in edge.positions]) - _side_by_side(
-                    now
-                )
-                down = [amps[k] if element.b == edge.lower else -amps[k] for k, element in zip(edge.positions, now, strict=True) if isinstance(element, Resistance)]  # fmt: skip
-                lost += more * way * sum(down)
+                known = self._along.get((state, side, edge.lower))
+                more, down = known or self._along_edge(state, side, base, edge)
+                lost += more * way * down
                 gained += more
             self._shifts[key] = lost, gained
         return self._shifts[key]
+
+    def _along_edge(self, state: State, side: Side, base: Solved, edge: TreeEdge) -> tuple[float, float]:
+        """Ohm that the conductors of one edge gain at their corner, and what flows down them, A."""
+        slots, amps = base.netlist.slots, base.solution.amps
+        now = [base.elements[k] for k in edge.positions]
+        more = _side_by_side([slots[k].make(side.own, {}) for k in edge.positions]) - _side_by_side(now)
+        down = sum(
+            amps[k] if element.b == edge.lower else -amps[k]
+            for k, element in zip(edge.positions, now, strict=True)
+            if isinstance(element, Resistance)
+        )
+        found = self._along[state, side, edge.lower] = more, down
+        return found
 
     def port(self, solved: Solved, state: State, position: int, ahead: frozenset[int] = frozenset()) -> Port:
         """What a string sees of all else in a solution, those of all strings made at once."""

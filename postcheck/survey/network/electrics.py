@@ -120,13 +120,15 @@ class _Gauge:
                 for name, supply in self.build.supply.items()
                 if supply.kind == "converter" and name in self.wiring.known_supplies
             },
+            work=states.work,
         )
 
     def _without_figures(self) -> Electrics:
         states = self.states
         return Electrics(
-            failed=tuple(states.failed.items()), no_start=tuple(states.no_start), conflict=states.conflict
-        )
+            failed=tuple(states.failed.items()), no_start=tuple(states.no_start), conflict=states.conflict,
+            work=states.work,
+        )  # fmt: skip
 
     # -- lamps
 

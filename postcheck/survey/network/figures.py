@@ -263,7 +263,8 @@ class PlugFault(NamedTuple):
     `how`: crossed, part way (without `pin`), broken, or turned: an adaptor (`turned`) with the other pole at its centre, in
     the socket of the supply or board `plug`.
 
-    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) or unsolved (no currents found, and no part).
+    `kind`: lamp, strip, board, load, converter; short (a supply that is shorted) unsolved (no currents found,
+    and no part), or untried (too many for a network of this size, and no part).
     `current` A against `rated`; `reverse`: the most volts the wrong way round, of a string of several `dice` those
     that one of them may take, against `reverse_stood`; `volts` the right way round.
     """
@@ -283,13 +284,17 @@ class PlugFault(NamedTuple):
 
 
 class WrongAdaptorFault(NamedTuple):
-    """Two adaptors with one socket: what the worst lamp (None: none) of the lower one gets from the higher one, A."""
+    """Two adaptors with one socket: what the worst lamp (None: none) of the lower one gets from the higher one, A.
+
+    `untried`: too many for a network of this size.
+    """
 
     lower: str
     higher: str
     lamp: str | None
     current: float
     rated: float
+    untried: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,7 +306,7 @@ class Electrics:
     (a tree of runs with lamps alone), or are the worst of those tried. `joined`: pairs of supplies with both poles joined
     by nothing but wire; `shorted`: supplies whose own two poles are. `widest`: the highest voltage between any two points, V.
     `potentials`: of a net at a place, V, all on and typical; `drawn`: what each converter takes of its source, nominal
-    and highest, A.
+    and highest, A. `work`: the elements solved in all states together, which is what a survey costs.
     """
 
     lamps: dict[str, LampFigures] = field(default_factory=dict)
@@ -332,6 +337,7 @@ class Electrics:
     turned_faults: tuple[PlugFault, ...] = ()
     potentials: dict[Node, float] = field(default_factory=dict)
     drawn: dict[str, tuple[float, float]] = field(default_factory=dict)
+    work: int = field(default=0, compare=False)
 
     @property
     def consumers(self) -> dict[str, LampFigures | StripFigures | LoadFigures]:

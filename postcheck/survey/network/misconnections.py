@@ -134,9 +134,9 @@ def _seen(
     wiring: Wiring, states: States, state: State, corner: Corner, plug: str, how: str
 ) -> Iterator[PlugFault]:
     build = wiring.build
-    solved, _ = states.tried(state, corner)
+    solved, why = states.tried_once(state, corner)
     if solved is None:
-        yield PlugFault(plug, how, "unsolved", "")
+        yield PlugFault(plug, how, why, "")
         return
     for part in wiring.parts.all:
         if part.dice:

@@ -15,7 +15,7 @@ TAKERS = frozenset({*CONSUMERS, "board"})
 Pair = tuple[int, int]
 
 
-class _Edge:
+class TreeEdge:
     """Conductors side by side between two nodes of the tree: several of one run, or one alone."""
 
     __slots__ = ("lower", "positions", "upper")
@@ -35,7 +35,7 @@ class Paths:
 
     def __init__(self, netlist: Netlist, elements: Sequence[Element]) -> None:
         self.tree: bool = True
-        self._above: dict[int, _Edge] = {}
+        self._above: dict[int, TreeEdge] = {}
         self._depth: dict[int, int] = {}
         self._order: list[int] = []
         self._closing: list[tuple[int, Pair]] = []
@@ -68,7 +68,7 @@ class Paths:
                     used.add(position)
                     if other not in self._depth:
                         self._depth[other] = self._depth[node] + 1
-                        self._above[other] = _Edge(position, node, other)
+                        self._above[other] = TreeEdge(position, node, other)
                         queue.append(other)
                     else:
                         self._side_by_side(netlist, position, node, other)
@@ -83,14 +83,14 @@ class Paths:
             self.tree = False
             self._closing.append((position, (node, other)))
 
-    def path(self, pair: Pair) -> list[tuple[_Edge, int]]:
+    def path(self, pair: Pair) -> list[tuple[TreeEdge, int]]:
         """The conductors that carry what flows from the first node of a pair through a consumer to the second.
 
         With each, +1 where that flows in it from the root of the tree outwards, -1 where inwards. Empty where the two
         are not joined.
         """
         out, back = pair
-        found: list[tuple[_Edge, int]] = []
+        found: list[tuple[TreeEdge, int]] = []
         depth = self._depth
         if out not in depth or back not in depth:
             return found

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Literal
 
 from postcheck.description.consumers import CONSUMERS
 from postcheck.description.models import Build, Place
@@ -41,6 +42,8 @@ MOST_ROUNDS = 100
 # Where more heat makes more current and that more heat without end, all has melted and nothing of it is known any more. At
 # this rise, K, it ends, so that lamps and place are judged for what they are: destroyed, and far too hot.
 MOST_RISE = 500.0
+# Misconnections are whole solutions: so many are tried, counted in the elements solved (some 20 us each).
+MOST_TRIED = 20_000
 DOES_NOT_SETTLE = "the heat of its lamps and the air round them come to no rest"
 
 
@@ -83,6 +86,8 @@ class Climb:
 class States:
     """All states of a build. `hottest`: rise in K of the air in each closed place at its most, once it is known.
 
+    `work`: elements solved so far.
+
     `unwarmed`: closed places whose air is taken as the room's.
     """
 
@@ -114,6 +119,9 @@ class States:
         self._networks: dict[State, tuple[Netlist, Network]] = {}
         self._paths: dict[State, Paths] = {}
         self._solved: dict[tuple[State, Corner], Solved | None] = {}
+        self._first: dict[State, Solution] = {}
+        self._work_left: int = MOST_TRIED
+        self.work: int = 0
         self._air: dict[Corner, Rises] = {}
         self._highest: dict[tuple[str, frozenset[tuple[str, int]]], State] = {}
         self.slopes: Rises = NO_RISES
@@ -169,7 +177,9 @@ class States:
         """The solution, or None where there is none (and `failed` tells why)."""
         key = (state, corner)
         if key not in self._solved:
-            self._solved[key] = self._solve(state, corner)
+            solved = self._solved[key] = self._solve(state, corner)
+            if solved is not None:
+                self._first.setdefault(state, solved.solution)
         return self._solved[key]
 
     def tried(self, state: State, corner: Corner) -> tuple[Solved | None, tuple[str, ...]]:
@@ -180,6 +190,23 @@ class States:
         solved, joined = self.solved(state, corner), self.conflict
         self.failed, self.no_start, self.conflict = before
         return solved, joined
+
+    def tried_once(
+        self, state: State, corner: Corner
+    ) -> tuple[Solved | None, Literal["", "unsolved", "untried"]]:
+        """The solution of a misconnection that is not asked for again, or why there is none; nothing of it is kept.
+
+        "untried": so many have been tried on a network of this size that it would take too long.
+        """
+        netlist, _ = self._networks[self.everything]
+        self._work_left -= len(netlist.slots)
+        if self._work_left < 0:
+            return None, "untried"
+        solved, _ = self.tried(state, corner)
+        self._networks.pop(state, None)
+        self._solved.pop((state, corner), None)
+        self._first.pop(state, None)
+        return solved, "" if solved is not None else "unsolved"
 
     def air(self, corner: Corner) -> Rises:
         """The rise in K of the air in each closed place at a corner, everything on; none where it is not counted."""
@@ -259,11 +286,9 @@ class States:
         """The solution at these rises of the air of places, K; made anew each time."""
         netlist, network = self._network(state, corner)
         if start is None:
-            kin = (
-                known for (other, _), known in self._solved.items() if other == state and known is not None
-            )
-            start = next((known.solution for known in kin), None)
+            start = self._first.get(state)
         elements = self._elements(netlist, state, corner, rises)
+        self.work += len(elements)
         solution = network.solve(elements, start)
         if not solution.converged:
             self._note_failure(state, corner, solution.reason)

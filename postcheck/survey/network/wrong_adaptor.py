@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import permutations
 
 from postcheck.description.models import Build
 from postcheck.description.sockets import size_of
@@ -19,7 +18,7 @@ SAME_VOLTS = 0.02
 
 
 def wrong_adaptor_faults(wiring: Wiring, states: States, corner: Corner) -> tuple[WrongAdaptorFault, ...]:
-    """Every pair with one socket and unlike volts; the worst lamp of each, by its share of its rating."""
+    """Each adaptor with the one of most volts that fits its socket; the worst lamp of each, by its share of its rating."""
     return tuple(_fault(wiring, states, corner, lower, higher) for lower, higher in _pairs(wiring.build))
 
 
@@ -27,18 +26,22 @@ def _pairs(build: Build) -> Iterator[tuple[str, str]]:
     sizes = {
         name: size_of(supply.socket) for name, supply in build.supply.items() if supply.socket is not None
     }
-    for lower, higher in permutations(sizes, 2):
-        low, high = (typical_volts(build.supply[name]) for name in (lower, higher))
-        if sizes[lower] == sizes[higher] and 0.0 < low < high * (1.0 - SAME_VOLTS):
-            yield lower, higher
+    volts = {name: typical_volts(build.supply[name]) for name in sizes}
+    highest: dict[str, str] = {}
+    for name, size in sizes.items():
+        if size not in highest or volts[name] > volts[highest[size]]:
+            highest[size] = name
+    for lower, size in sizes.items():
+        if 0.0 < volts[lower] < volts[highest[size]] * (1.0 - SAME_VOLTS):
+            yield lower, highest[size]
 
 
 def _fault(wiring: Wiring, states: States, corner: Corner, lower: str, higher: str) -> WrongAdaptorFault:
     state = states.everything._replace(
         name=f"'{higher}' in place of '{lower}'", swapped=frozenset({(lower, higher)})
     )
-    solved, _ = states.tried(state, corner)
-    worst = WrongAdaptorFault(lower, higher, None, 0.0, 0.0)
+    solved, why = states.tried_once(state, corner)
+    worst = WrongAdaptorFault(lower, higher, None, 0.0, 0.0, untried=why == "untried")
     if solved is None:
         return worst
     for lamp in wiring.parts.lamps:

@@ -69,8 +69,7 @@ def _drawn(
 def _one_by_one(
     things: Sequence[Threaded], groups: Sequence[Group], plain: Sequence[float], bore: float, clear: float
 ) -> Threading:
-    last = threading.spaced(groups, bore, plain)
-    if _worst(last) == bundle.FITS:
+    if threading.all_pass(groups, bore, plain):
         return Threading("one by one", bundle.FITS, tuple(things), rest=bool(plain))
     order = threading.one_by_one(groups, bore)
     passed: list[int] = []

@@ -1,0 +1,1 @@
+"""Small files that ask for much, and what judging them costs."""
