@@ -1,6 +1,7 @@
 import pytest
 
 from postcheck.checks import lamps
+from postcheck.checks.known import bare_on
 from postcheck.description.limits import limit_changes
 from postcheck.limits import Limits
 from postcheck.remedies.proposal import changed
@@ -365,3 +366,10 @@ def test_a_dark_lamp_is_told_what_it_takes_and_what_there_is():
     assert "its 3 dice take about 9.6 V. Its joints get 5 V" in finding.why
     (finding,), _ = run(lamps, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
     assert "its resistor lets no more through" in finding.why
+
+
+def test_the_cause_is_sought_on_its_own_circuit():
+    made = survey(lamps=string(resistor=None), extra='[circuit.others]\nsupply = "main"\n')
+    assert bare_on(made, {"lights"}) == bare_on(made, {"lights", "others"}) == "lamp.no-resistor:bow lamp"
+    assert bare_on(made, {"others"}) is None
+    assert bare_on(survey(lamps=string()), {"lights"}) is None

@@ -132,6 +132,15 @@ def test_resistances(text: str, ohms: float) -> None:
     assert parse(text, D.RESISTANCE) == pytest.approx(ohms, rel=1e-12)
 
 
+# IEC 60062:2016, letters for symmetrical tolerances, in per cent (from memory)
+@pytest.mark.parametrize(
+    ("letter", "percent"),
+    [("B", 0.1), ("C", 0.25), ("D", 0.5), ("F", 1.0), ("G", 2.0), ("J", 5.0), ("K", 10.0), ("M", 20.0)],
+)
+def test_every_tolerance_letter(letter: str, percent: float) -> None:
+    assert parse_resistor(f"4K7{letter}") == (4700.0, pytest.approx(percent / 100.0))
+
+
 def test_the_tolerance_letter_is_read_apart() -> None:
     assert parse_resistor("4K7J") == (4700.0, 0.05)
     assert parse_resistor("10RF") == (10.0, 0.01)

@@ -161,14 +161,14 @@ def _another(number: float) -> str:
 
 
 def all_of(root: Path, path: Path) -> list[Change]:
-    """Every change of one file whose text can still be parsed and says something else."""
-    file = _File(root, path)
-    before = ast.dump(ast.parse(file.text))
-    return [change for change in file.changes() if _differs(change.made_in(file.text), before)]
+    """Every change of one file; a few leave no program, or the same (`tells`)."""
+    return list(_File(root, path).changes())
 
 
-def _differs(text: str, before: str) -> bool:
+def tells(root: Path, change: Change) -> bool:
+    """Whether the text with the change can be parsed and says something else."""
+    text = (root / change.path).read_text()
     try:
-        return ast.dump(ast.parse(text)) != before
+        return ast.dump(ast.parse(change.made_in(text))) != ast.dump(ast.parse(text))
     except SyntaxError:
         return False

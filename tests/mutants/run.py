@@ -12,6 +12,7 @@ import sys
 import tempfile
 import tomllib
 from collections import Counter
+from itertools import islice
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -100,7 +101,7 @@ def _digest(copy: Path) -> str:
 def _try(copy: Path, arguments: argparse.Namespace) -> int:
     import pytest  # noqa: PLC0415
 
-    from tests.mutants.changes import Change, all_of  # noqa: PLC0415
+    from tests.mutants.changes import Change, all_of, tells  # noqa: PLC0415
     from tests.mutants.recorder import Lines  # noqa: PLC0415
     from tests.mutants.runner import QUIET, Outcome, Runner, Settled  # noqa: PLC0415
 
@@ -112,7 +113,8 @@ def _try(copy: Path, arguments: argparse.Namespace) -> int:
         if not any(words in str(path) for words in WORDS)
     ]
     changes = [change for path in paths for change in all_of(copy, path)]
-    drawn = dice.sample(changes, min(arguments.count, len(changes)))
+    dice.shuffle(changes)
+    drawn = list(islice((change for change in changes if tells(copy, change)), arguments.count))
     known = {(row["path"], row["line"].strip(), row["old"], row["new"]) for row in _equivalent()}
     counted: Counter[str] = Counter()
 
