@@ -373,3 +373,11 @@ def test_the_cause_is_sought_on_its_own_circuit():
     assert bare_on(made, {"lights"}) == bare_on(made, {"lights", "others"}) == "lamp.no-resistor:bow lamp"
     assert bare_on(made, {"others"}) is None
     assert bare_on(survey(lamps=string()), {"lights"}) is None
+
+
+def test_no_resistor_gives_no_current():
+    figures = survey(lamps=string()).electrics.lamps["bow lamp"]
+    assert resistance_for(figures, 0.0) is None
+    assert resistance_for(figures, -1e-3) is None
+    # white, 3.0 V at 9 mA: (12 V - 3.0 V) / 9 mA, less the few ohms of wire
+    assert resistance_for(figures, 9e-3) == pytest.approx(1000.0, rel=0.02)

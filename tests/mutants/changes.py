@@ -28,6 +28,7 @@ OPERATORS: dict[type[ast.AST], tuple[str, tuple[str, ...]]] = {
 }
 OPPOSITE = {"min": "max", "max": "min", "any": "all", "all": "any"}
 SKIPPED = (ast.JoinedStr, ast.Raise, ast.Assert)  # words, and what is said of a refusal
+ASSURED = "strict"  # of `zip`: nothing changes where all is right
 
 
 @dataclass(frozen=True)
@@ -85,6 +86,8 @@ class _File:
                 continue
             for child in value if isinstance(value, list) else [value]:
                 if not isinstance(child, ast.AST) or isinstance(child, SKIPPED):
+                    continue
+                if isinstance(child, ast.keyword) and child.arg == ASSURED:
                     continue
                 holder = child if isinstance(child, ast.stmt) else statement
                 if holder is not None:
