@@ -255,3 +255,23 @@ def test_nor_is_it_given_more_in_reverse_than_it_stands(volts: float) -> None:
     assert known is not None
     assert known.contact_test.outcome == ("dark" if volts < 6 else "unknown")
     assert (known.setting is None) == (volts > 6)
+
+
+def test_the_full_supply_is_at_its_highest() -> None:
+    """12 V and 5 % more are 12.6 V."""
+    bench = boat(lamp()).bench
+    assert bench.highest_volts(bench.leads["lamp", "lamp"]) == pytest.approx(12.6)
+    assert bench.usual_volts(bench.leads["lamp", "lamp"]) == pytest.approx(12.0)
+
+
+def test_what_a_motor_takes_more_while_it_starts() -> None:
+    """Of one of which nothing is said so many times its most, less that; of one whose start is given, what that is more."""
+    screw = RADIO.replace("radio", "screw") + 'kind = "motor"\nmost = "30 mA"\n'
+    (load,) = boat(screw).parts.loads
+    assert load.surge() == 0.0
+    assert load.surge(5.0) == pytest.approx(0.120)
+    (load,) = boat(screw + 'starting = "100 mA"\n').parts.loads
+    assert load.surge() == load.surge(5.0) == pytest.approx(0.070)
+    (radio,) = boat(RADIO + 'most = "30 mA"\n').parts.loads
+    assert radio.surge(5.0) == 0.0
+    assert boat(lamp()).parts.lamps[0].surge(5.0) == 0.0
