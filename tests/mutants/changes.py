@@ -120,8 +120,8 @@ class _File:
                 yield start, self.span(node.operand)[0], ""
             case ast.Constant(value=bool()):
                 yield *self.span(node), str(not node.value)
-            case ast.Constant(value=int() | float()):
-                yield *self.span(node), _another(node.value)
+            case ast.Constant(value=int() | float() as number):
+                yield *self.span(node), _another(number)
             case ast.Call(func=ast.Name(id=name)) if name in OPPOSITE:
                 yield *self.span(node.func), OPPOSITE[name]
             case ast.Return(value=ast.expr() as value) if not isinstance(value, ast.Constant):
@@ -159,7 +159,13 @@ def _is_types(node: ast.AST) -> bool:
 
 def _another(number: float) -> str:
     if isinstance(number, int):
-        return "1" if number == 0 else "2" if number == 1 else str(number - 1)
+        return (
+            "1"
+            if number == 0
+            else "2"
+            if number == 1
+            else str(number - 1 if number <= 10 else number * 3 // 2)
+        )
     return "1.0" if number == 0.0 else repr(number * 1.5)
 
 

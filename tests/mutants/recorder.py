@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import time
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -86,22 +87,17 @@ class Lines:
         if path not in self._files:
             self._files[path] = self.data.contexts_by_lineno(str(self.root / path))
         seen = self._files[path]
-        direct = {
-            test
-            for line in range(lines[0], lines[1] + 1)
-            for test in seen.get(line, [])
-            if test in self.times
-        }
+        here = [test for line in range(lines[0], lines[1] + 1) for test in seen.get(line, [])]
+        direct = {test for test in here if test in self.times}
+        ranked: list[tuple[int, float, str]] = []
+        if here and not direct:  # run by an import alone: then those that run most of the file
+            most = Counter(test for tests in seen.values() for test in tests if test in self.times)
+            ranked = [(-count, self.times[test], test) for test, count in most.items()]
         kin = {test for family in {self._family(test) for test in direct} for test in self.kin[family]}
-        if not direct and any(
-            seen.get(line) for line in range(lines[0], lines[1] + 1)
-        ):  # run by an import alone
-            direct = kin = {test for tests in seen.values() for test in tests if test in self.times}
-        files: dict[str, int] = {}
-        ranked = []
+        files: Counter[str] = Counter()
         for test in sorted(kin, key=lambda test: (test not in direct, self.times[test], test)):
-            file = test.split("::")[0]
-            files[file] = files.get(file, 0) + 1
+            file = test.split("::", maxsplit=1)[0]
+            files[file] += 1
             ranked.append((files[file], self.times[test], test))
         chosen, spent = [], 0.0
         for _, seconds, test in sorted(ranked):

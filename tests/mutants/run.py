@@ -124,8 +124,11 @@ def _try(copy: Path, arguments: argparse.Namespace) -> int:
         )
         counted["equivalent" if equal else outcome] += 1
         done = sum(counted.values())
-        sys.__stdout__.write(f"{done:4} {'equivalent' if equal else outcome:10} {change.described()}\n")
-        sys.__stdout__.flush()
+        print(
+            f"{done:4} {'equivalent' if equal else outcome:10} {change.described()}",
+            file=sys.__stdout__,
+            flush=True,
+        )
 
     runner = Runner(copy, Lines(copy), drawn, arguments.bound, told, again=arguments.again)
     pytest.main([*QUIET, "-s", *TESTS], plugins=[runner, Settled()])

@@ -80,6 +80,9 @@ class Runner:
             ]
             if self._forked(same, tests, int(10 * self.bound)) != "survived":
                 raise RuntimeError(f"the tests of {change.path}:{change.line} fail without a change")
+        signal.signal(
+            signal.SIGTERM, lambda *_: sys.exit(1)
+        )  # a file that was changed is put back whatever ends this
         for change in self.changes:
             self.told(change, self._tried(change))
         return True
@@ -153,7 +156,9 @@ class Runner:
         file = self.root / change.path
         text = file.read_text()
         names = self.root / "mutants.tests"
-        names.write_text("\n".join(tests[:40]))  # what a process of its own imports and collects is the most of it
+        names.write_text(
+            "\n".join(tests[:40])
+        )  # what a process of its own imports and collects is the most of it
         try:
             file.write_text(change.made_in(text))
             done = subprocess.run(
