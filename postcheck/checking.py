@@ -12,7 +12,7 @@ from postcheck.checks.past_figures import without_figures
 from postcheck.checks.table import CHECKS
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
-from postcheck.description.problems import BuildError
+from postcheck.description.problems import BuildError, Path
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.reading.instead import what_ifs
@@ -25,6 +25,7 @@ from postcheck.report import (
     Effort,
     FileReport,
     Finding,
+    NotJudged,
     Report,
     Stage,
     Subject,
@@ -107,7 +108,7 @@ def _judged(
         findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     findings = tuple(without_figures(survey, settled(findings)))
     return FileReport(
-        build.file, judged.verdict, _placed(build, findings), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
+        build.file, judged.verdict, _placed(build, findings), _asked_at(build, unjudged), {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
         what_ifs(build), judged.nothing,
     )  # fmt: skip
@@ -276,7 +277,7 @@ def unreadable(error: BuildError) -> FileReport:
         Finding(
             problem.check,
             "stop",
-            Subject("file", problem.about or ".".join(map(str, problem.path)) or error.file),
+            Subject("file", problem.about or _counted(problem.path) or error.file),
             problem.says,
             "The file cannot be judged until this is put right.",
             problem.path,
@@ -287,6 +288,11 @@ def unreadable(error: BuildError) -> FileReport:
         for problem in error.problems
     )
     return FileReport(error.file, "unreadable", findings)
+
+
+def _counted(path: Path) -> str:
+    """A path as `--with` takes it: positions count from 1."""
+    return ".".join(str(step + 1) if isinstance(step, int) else step for step in path)
 
 
 def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
@@ -303,6 +309,24 @@ def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
             edits = tuple(_typed(text, spans, edit) for edit in edits)
         placed.append(replace(finding, where=where, edits=edits))
     return tuple(placed)
+
+
+def _asked_at(build: Build, questions: tuple[NotJudged, ...]) -> tuple[NotJudged, ...]:
+    """The questions, each with the place where the file says something of its subject, or of the table that its answer goes into."""
+    if build.text is None or not questions:
+        return questions
+    from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a clear build asks little
+    from postcheck.description.subjects import paths_by_name  # noqa: PLC0415
+
+    text, spans, paths = build.text, locate(build.text), paths_by_name(build)
+    asked = []
+    for one in questions:
+        # the key that its answer changes, or would be under
+        path = (*one.under, one.lines[0].partition(" = ")[0]) if one.under and one.lines else one.under
+        path = path or paths.get(one.subject, ())
+        where = Where(build.file, *line_column(text, find(spans, path).key_start)) if path else None
+        asked.append(replace(one, where=where))
+    return tuple(asked)
 
 
 def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -> Edit:

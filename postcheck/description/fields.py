@@ -21,6 +21,7 @@ from pydantic import (
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from postcheck.description import quantities
+from postcheck.description.oneline import ALONE
 from postcheck.description.printing import article
 from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import (
@@ -38,7 +39,9 @@ from postcheck.plain import harmless
 def refuse(error: QuantityError) -> PydanticCustomError:
     """Return `error` in the form that comes out of a pydantic model with its check and words intact."""
     return PydanticCustomError(
-        "quantity", "{says}", {"check": error.check, "says": error.says, "hint": error.hint}
+        "quantity",
+        "{says}",
+        {"check": error.check, "says": error.says, "hint": error.hint, "bare": error.bare},
     )
 
 
@@ -68,10 +71,14 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
 
     def _rewrite(self, value: object) -> object:
         if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e9:
-            ohms = self.form.__name__ == "resistor" and value >= 0
-            right = f'write "{value:.12g} ohm"' if ohms else "write a text in quotes, with its unit"
+            number = f"{value:.12g}"
+            right = quantities.measured(number, ALONE.get(self.form.__name__, ""))
             raise refuse(
-                QuantityError("file.wrong-type", f"{value:.12g} stands without quotes and unit", right)
+                QuantityError(
+                    "file.wrong-type",
+                    f"{number} stands without quotes and unit",
+                    right or "write a text in quotes, with its unit",
+                )
             )
         if isinstance(value, int | float | list | tuple):
             what = "a list" if isinstance(value, list | tuple) else "no text and no table"

@@ -106,6 +106,9 @@ def _passages(planned: Planned) -> Iterator[str]:
     was = {name: (count, bundle) for name, count, bundle in planned.was.passages}
     for passage in planned.passages:
         name = "Post" if passage.name == "post" else f"'{safe(passage.name)}'"
+        if not passage.conductors:
+            yield f"{name}: nothing lies in its {show(passage.bore, 'm')} bore"
+            continue
         least = (
             "the fewest that these lines can have"
             if passage.conductors <= passage.fewest
