@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import random
 from itertools import permutations
-from math import acos, pi, sqrt
+from math import acos, cos, pi, sin, sqrt
 
 import pytest
 from scipy.optimize import brentq
 
 from postcheck.physics import bundle
-from postcheck.physics.bundle import bounds
+from postcheck.physics.bundle import bounds, certify
+from tests.physics.bundle_cases import holds_exactly
 
 
 def _turn(radii: list[float], radius: float) -> float:
@@ -83,3 +84,13 @@ def test_by_area_alone() -> None:
     wires = [10.0, *[0.1] * 8000]
     assert bundle.smallest_possible(wires) >= sqrt(100.0 + 8000 * 0.01) * (1.0 - 1e-11)
     assert bundle.smallest_possible(wires) < sqrt(100.0 + 8000 * 0.01) * 1.15
+
+
+def test_what_is_spread_until_nothing_overlaps_overlaps_by_nothing() -> None:
+    """Two that touch within the rounding of floats: by rational arithmetic, nothing allowed."""
+    chance = random.Random(5)
+    for _ in range(1000):
+        radii = sorted((chance.uniform(0.5, 1.0), chance.uniform(0.1, 0.5)), reverse=True)
+        turn, apart = chance.uniform(0.0, 2.0 * pi), sum(radii) * (1.0 + chance.uniform(-4e-16, 4e-16))
+        radius, (xs, ys) = certify.tightened([0.0, apart * cos(turn)], [0.0, apart * sin(turn)], radii)
+        assert holds_exactly(list(zip(xs, ys, strict=True)), [2.0 * r for r in radii], 2.0 * radius)
