@@ -291,6 +291,17 @@ def test_unlike_lamps(second, severity):
     assert severities("lamp.unequal", lamps=two("1k 1/4 W", second)) == severity
 
 
+def test_of_several_unlike_ones_all_are_named_and_no_like_one():
+    """(12 V - 3 V) over 1k, 1k, 1k, 10k and 3k3: 9 mA three times, 0.9 mA, which is farthest off, and 2.7 mA."""
+    values = {"port": "1k", "bow": "1k", "mast": "1k", "stern": "10k", "cabin": "3k3"}
+    several = "".join(
+        string(resistor=f"{ohms} 1/4 W").replace("bow lamp", name) for name, ohms in values.items()
+    )
+    (finding,), _ = run(lamps, "lamp.unequal", survey(lamps=several))
+    assert finding.subject.name == "stern"
+    assert [one.name for one in finding.parts["also"]] == ["cabin"]
+
+
 def test_unlike_by_their_leads_is_a_caution():
     long = two("100 ohm 1/4 W", "100 ohm 1/4 W").replace("120 mm to hull", "5 m of enamel-0.063 to hull", 1)
     assert severities("lamp.unequal", lamps=long, supply=USB) == ["caution"]
