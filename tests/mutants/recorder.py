@@ -30,7 +30,7 @@ class Recorder:
             include=[f"{root}/postcheck/{room}/*" for room in rooms],
         )
         self.times: dict[str, tuple[float, str]] = {}
-        if more:
+        if more and (root / TIMES).exists():
             self.coverage.load()
             self.times = json.loads((root / TIMES).read_text())
 
