@@ -73,13 +73,7 @@ class Runner:
         self.functions = functions
         gc.collect()
         gc.freeze()
-        for change in self.changes[:1]:  # a test that fails of itself would kill every mutant
-            same = replace(change, new=change.old)
-            tests = [
-                test for test in self.lines.tests(change.path, change.lines, self.bound) if test in self.items
-            ]
-            if self._forked(same, tests, int(10 * self.bound)) != "survived":
-                raise RuntimeError(f"the tests of {change.path}:{change.line} fail without a change")
+        self._hold_without_a_change()
         signal.signal(
             signal.SIGTERM, lambda *_: sys.exit(1)
         )  # a file that was changed is put back whatever ends this
@@ -87,9 +81,22 @@ class Runner:
             self.told(change, self._tried(change))
         return True
 
+    def _hold_without_a_change(self) -> None:
+        """RuntimeError where tests fail of themselves, for these would kill every mutant: tried with those of the first."""
+        for change in self.changes:
+            if tests := self._tests(change):
+                same = replace(change, new=change.old)
+                if self._forked(same, tests, int(10 * self.bound)) != "survived":
+                    raise RuntimeError(f"the tests of {change.path}:{change.line} fail without a change")
+                return
+
+    def _tests(self, change: Change) -> list[str]:
+        return [
+            test for test in self.lines.tests(change.path, change.lines, self.bound) if test in self.items
+        ]
+
     def _tried(self, change: Change) -> Outcome:
-        tests = self.lines.tests(change.path, change.lines, self.bound)
-        tests = [test for test in tests if test in self.items]
+        tests = self._tests(change)
         if not tests:
             return "not run"
         limit = int(3 * self.bound) + 20
