@@ -240,8 +240,9 @@ def reach(build: Build, part: str) -> Repair:
     `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
     with the name that was probably meant, where there is none.
     """
+    from postcheck.checks.lines_to_type import why_never  # noqa: PLC0415
     from postcheck.description.subjects import subjects  # noqa: PLC0415
-    from postcheck.survey.repair import namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
+    from postcheck.survey.repair import forbidding, namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
 
     known = repairable(build)
     if part not in known:
@@ -251,8 +252,10 @@ def reach(build: Build, part: str) -> Repair:
         hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
         message = f"there is no part {quoted(part)}; {hint}"
         raise ValueError(message)
-    found = repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
-    found = replace(found, namesakes=namesakes(build, part))
+    survey = Survey(build, Limits(limit_changes(build)[0]))
+    found = replace(repair(survey, *known[part]), namesakes=namesakes(build, part))
+    if not found.readings and (never := forbidding(survey, *known[part])) is not None:
+        found = replace(found, forbids=why_never(never))
     if not found.spots:
         raise ValueError(f"{quoted(found.name)} has no {found.kind}")
     return found

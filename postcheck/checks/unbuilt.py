@@ -17,6 +17,8 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.report import NotJudged, Subject
 from postcheck.survey import Survey
+from postcheck.wiring import Wiring
+from postcheck.wiring.parts import RunPart
 from postcheck.wiring.through import through_passage
 from postcheck.wiring.unbuilt import Unbuilt
 
@@ -151,21 +153,24 @@ def _join_offered(survey: Survey, one: Unbuilt) -> Iterator[str]:
     yield f"# lines = {_listed(driver.pole, one.line)}"
 
 
-def _idle_runs(survey: Survey) -> Iterator[NotJudged]:
+def idle_runs(wiring: Wiring) -> tuple[RunPart, ...]:
     """Runs whose line comes to neither end of them."""
-    wiring = survey.wiring
     reached = {
         edge.name for edge in wiring.edges if edge.kind in ("conductor", "body") and edge.a in wiring.live
     }
-    for run in survey.parts.runs:
-        if run.live and run.name not in reached and run.line in wiring.poles:
-            yield open_question(
-                run.name,
-                "what it carries: nothing joins {line} to either end of it",
-                "a [[run]] that joins it to the rest of its line, or spare = true",
-                vital=True,
-                parts={"line": Subject("line", run.line)},
-            )
+    runs = wiring.parts.runs
+    return tuple(run for run in runs if run.live and run.name not in reached and run.line in wiring.poles)
+
+
+def _idle_runs(survey: Survey) -> Iterator[NotJudged]:
+    for run in idle_runs(survey.wiring):
+        yield open_question(
+            run.name,
+            "what it carries: nothing joins {line} to either end of it",
+            "a [[run]] that joins it to the rest of its line, or spare = true",
+            vital=True,
+            parts={"line": Subject("line", run.line)},
+        )
 
 
 def _unfed(survey: Survey) -> Iterator[NotJudged]:

@@ -71,7 +71,7 @@ ALONE: Final = {
 }  # fmt: skip
 _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
 _LEAD_EXAMPLE: Final = "220 mm of enamel-0.10 to keel, red/black"
-_OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
+_OUTPUT_EXAMPLE: Final = "100 mA, 0.2 V drop"
 _FUSE_EXAMPLE: Final = "500 mA slow"
 _DIODE_EXAMPLE: Final = "1N4001"
 _SWITCH_EXAMPLE: Final = "1 A at base"
@@ -358,9 +358,9 @@ def _bad_length(error: QuantityError, length: str, text: str, *, placed: bool) -
 
 
 def output(text: str) -> dict[str, Any]:
-    """LIMIT [drop VOLTS], or CURRENT constant [compliance VOLTS]: "100 mA, drop 0.2 V".
+    """LIMIT [VOLTS drop], or CURRENT constant [VOLTS compliance]: "100 mA, 0.2 V drop".
 
-    "0.2 V drop" and "1.5 V compliance" are read as well. LIMIT is the most current that the output stands.
+    "drop 0.2 V" and "compliance 1.5 V" are read as well. LIMIT is the most current that the output stands.
     """
     rest = _start(text, _OUTPUT_EXAMPLE)
     table: dict[str, Any] = {}
@@ -377,7 +377,7 @@ def output(text: str) -> dict[str, Any]:
         raise QuantityError(
             "file.bad-form",
             f"{quoted(text)} does not say what {two[2]} is",
-            f'write "{two[1]}, drop {two[2]}" where that is lost when it is on',
+            f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
         )
     if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
         raise _bad(current, text, _OUTPUT_EXAMPLE)

@@ -1,7 +1,5 @@
 """The order in which people are told: causes with their consequences, the heaviest first."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 

@@ -139,6 +139,9 @@ def _passages(planned: Planned) -> Iterator[str]:
 
 
 def _typed(planned: Planned) -> Iterator[str]:
+    if not (planned.values or planned.gone or planned.tables.strip()):
+        yield "Nothing is open in the file: there is nothing to type."
+        return
     besides = ", besides what it was planned with" if planned.what_if else ""
     yield f"In the file{besides} (`--write NEW.post.toml` does it in a copy, with every comment kept):"
     for (table, name), values in groupby(planned.values, key=lambda one: (one.table, one.name)):

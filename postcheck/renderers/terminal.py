@@ -138,8 +138,6 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
     for name, row in rows.items():
         nominal, highest = number(row["nominal"]), number(row["highest"])
         free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
-        if nominal is None or highest is None:
-            continue
         if row.get("fate"):
             cause = (
                 "its poles are joined"
@@ -147,6 +145,8 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
                 else "a lamp on it is destroyed at once"
             )
             yield f"Supply '{safe(name, 24)}': no load is given, for {cause}", ""
+            continue
+        if nominal is None or highest is None:
             continue
         words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
         if rated is not None:

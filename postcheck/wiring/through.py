@@ -1,7 +1,5 @@
 """Where several passages join the same two places: which of them a conductor goes through is not guessed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 

@@ -104,7 +104,7 @@ def test_a_line_says_what_the_table_says(
         (oneline.lead, "12 V to keel", "file.wrong-dimension", "length"),
         (oneline.lead, "220 mm to keel, red//black", "file.bad-form", "red//black"),
         (oneline.lead, "2 mm of a / b / c", "file.bad-form", "'a / b / c'"),
-        (oneline.output, "100 mA, blah", "file.bad-form", "100 mA, drop 0.2 V"),
+        (oneline.output, "100 mA, blah", "file.bad-form", "100 mA, 0.2 V drop"),
         (oneline.output, "20 mA, 1 V compliance", "file.bad-form", "constant"),
         (oneline.source, "12 V 1 A", "file.bad-form", "12 V adaptor 1 A"),
         (oneline.source, "12 V adaptor C", "file.bad-form", "12 V adaptor 1 A"),
