@@ -107,6 +107,19 @@ def test_lengths_add_up_and_what_is_asked_for_is_enough(more, told, needed, aske
     )
 
 
+def test_of_two_that_are_too_short_the_shorter_is_told():
+    short = _bore_of("160 mm", 'to_joint = "25 mm"')
+    for lengths, told in (((0.18, 0.17), "'negative' is 170 mm"), ((0.17, 0.18), "'feed' is 170 mm")):
+        runs = [
+            one.model_copy(update={"length": long})
+            for one, long in zip(short.build.run, lengths, strict=True)
+        ]
+        made = Survey(short.build.model_copy(update={"run": runs}))
+        (finding,), _ = run(conductors, "passage.lengths", made)
+        assert finding.says.startswith(told)
+        assert finding.says.endswith("1 more conductor is too short for that.")
+
+
 def test_slack_comes_on_top_of_all_that_a_run_goes_through():
     arm = '[passage.arm]\nfrom = "hull"\nto = "bow"\nbore = "5 mm"\nlength = "130 mm"\nthrough = ["feed"]\nslack = "{}"\n'
     wide = lamp(lead="200 mm to hull")

@@ -1,6 +1,7 @@
 import pytest
 
 from postcheck.checks import lamps
+from postcheck.checks.known import bare_on
 from postcheck.description.limits import limit_changes
 from postcheck.limits import Limits
 from postcheck.remedies.proposal import changed
@@ -290,6 +291,17 @@ def test_unlike_lamps(second, severity):
     assert severities("lamp.unequal", lamps=two("1k 1/4 W", second)) == severity
 
 
+def test_of_several_unlike_ones_all_are_named_and_no_like_one():
+    """(12 V - 3 V) over 1k, 1k, 1k, 10k and 3k3: 9 mA three times, 0.9 mA, which is farthest off, and 2.7 mA."""
+    values = {"port": "1k", "bow": "1k", "mast": "1k", "stern": "10k", "cabin": "3k3"}
+    several = "".join(
+        string(resistor=f"{ohms} 1/4 W").replace("bow lamp", name) for name, ohms in values.items()
+    )
+    (finding,), _ = run(lamps, "lamp.unequal", survey(lamps=several))
+    assert finding.subject.name == "stern"
+    assert [one.name for one in finding.parts["also"]] == ["cabin"]
+
+
 def test_unlike_by_their_leads_is_a_caution():
     long = two("100 ohm 1/4 W", "100 ohm 1/4 W").replace("120 mm to hull", "5 m of enamel-0.063 to hull", 1)
     assert severities("lamp.unequal", lamps=long, supply=USB) == ["caution"]
@@ -365,3 +377,18 @@ def test_a_dark_lamp_is_told_what_it_takes_and_what_there_is():
     assert "its 3 LEDs in series take about 9.6 V. Its joints get 5 V" in finding.why
     (finding,), _ = run(lamps, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
     assert "its resistor lets no more through" in finding.why
+
+
+def test_the_cause_is_sought_on_its_own_circuit():
+    made = survey(lamps=string(resistor=None), extra='[circuit.others]\nsupply = "main"\n')
+    assert bare_on(made, {"lights"}) == bare_on(made, {"lights", "others"}) == "lamp.no-resistor:bow lamp"
+    assert bare_on(made, {"others"}) is None
+    assert bare_on(survey(lamps=string()), {"lights"}) is None
+
+
+def test_no_resistor_gives_no_current():
+    figures = survey(lamps=string()).electrics.lamps["bow lamp"]
+    assert resistance_for(figures, 0.0) is None
+    assert resistance_for(figures, -1e-3) is None
+    # white, 3.0 V at 9 mA: (12 V - 3.0 V) / 9 mA, less the few ohms of wire
+    assert resistance_for(figures, 9e-3) == pytest.approx(1000.0, rel=0.02)

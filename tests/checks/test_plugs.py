@@ -4,7 +4,7 @@ import pytest
 
 from postcheck.checks import plugs
 from postcheck.survey.network.figures import PlugFault
-from tests.survey.small import lamp, survey
+from tests.survey.small import adaptor, lamp, survey
 
 from .run import run
 
@@ -125,6 +125,21 @@ def test_a_crossed_plug_that_shorts_a_supply():
     )
     (finding,), _ = run(plugs, "plug.crossed", made)
     assert "Then 'main' is shorted." in finding.says
+
+
+# 12.6 V through the wires to the plug (0.6 m of 0.198 ohm/m: 0.12 ohm) and the supply's own resistance; what would push ten
+# times its rating, 20 A, is a short, be it that its limit holds it
+@pytest.mark.parametrize(("ohms", "shorted"), [(0.4, True), (0.6, False)])
+def test_ten_times_its_rating_is_a_short(ohms, shorted):
+    made = survey(
+        supply=adaptor("2 A", None) + f'resistance = "{ohms} ohm"',
+        extra=PLUG.format(pins='["main+", "main-", "main-"]', more="keyed = false")
+        + FEED.format(line="main+"),
+        lamps=lamp(at=" at hull"),
+    )
+    faults = [fault for fault in made.electrics.plug_faults if fault.kind == "short"]
+    assert bool(faults) == shorted
+    assert all(12.6 / (ohms + 0.15) < fault.current < 12.6 / ohms for fault in faults)
 
 
 @pytest.mark.parametrize(("check", "how"), [("plug.crossed", "crossed"), ("plug.part-way", "part way")])

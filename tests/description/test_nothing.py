@@ -149,6 +149,8 @@ def test_two_circuits_do_not_share_the_name_of_a_return() -> None:
         ("strip", "load", "nose", "there is already a strip named 'nose'"),
         ("lamp", "load", "nose", "there is already a lamp named 'nose'"),
         ("lamp", "strip", "nose", "there is already a lamp named 'nose'"),
+        ("load", "load", "nose", "there is already a load named 'nose'"),
+        ("strip", "strip", "nose", "there is already a strip named 'nose'"),
         ("lamp", "lamp", "nose", "there is already a lamp named 'nose'"),
         ("colours", "lamp", "nose green", "there is already a lamp named 'nose green'"),
         ("colours", "load", "nose green", "there is already a lamp named 'nose green'"),

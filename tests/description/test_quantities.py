@@ -70,6 +70,41 @@ def test_a_quantity_is_read_in_si(text: str, dimension: Dimension, expected: flo
     assert parse(text, dimension) == pytest.approx(expected, rel=1e-12)
 
 
+# What a rate, a time, a charge and the like are in SI, by SciPy's constants: every unit there is, so that a wrong one shows.
+IN_SI = {
+    D.LENGTH: {"mm": constants.milli, "cm": constants.centi, "um": constants.micro, "inch": constants.inch, "feet": constants.foot,
+               "millimetres": constants.milli, "centimetres": constants.centi, "metres": 1.0, "in": constants.inch, "ft": constants.foot},
+    D.VOLTAGE: {"mV": constants.milli, "uV": constants.micro, "kV": constants.kilo, "volts": 1.0, "V DC": 1.0},
+    D.CURRENT: {"mA": constants.milli, "uA": constants.micro, "nA": constants.nano, "amps": 1.0, "milliamps": constants.milli},
+    D.RESISTANCE: {"ohm": 1.0, "mohm": constants.milli, "kohm": constants.kilo, "Mohm": constants.mega, "k": constants.kilo,
+                   "M": constants.mega, "Gohm": constants.giga, "R": 1.0},
+    D.POWER: {"mW": constants.milli, "uW": constants.micro, "watts": 1.0},
+    D.RATE: {"Hz": 1.0, "kHz": constants.kilo, "MHz": constants.mega, "/s": 1.0, "/second": 1.0, "/min": 1 / constants.minute,
+             "/minute": 1 / constants.minute, "/h": 1 / constants.hour, "/hour": 1 / constants.hour, "/day": 1 / constants.day,
+             "/year": 1 / constants.Julian_year},
+    D.TIME: {"us": constants.micro, "ms": constants.milli, "s": 1.0, "min": constants.minute, "h": constants.hour,
+             "minutes": constants.minute, "hours": constants.hour, "days": constants.day, "weeks": constants.week,
+             "years": constants.Julian_year},
+    D.CHARGE: {"mAh": constants.milli * constants.hour, "Ah": constants.hour},
+    D.ENERGY: {"mWh": constants.milli * constants.hour, "Wh": constants.hour, "kWh": constants.kilo * constants.hour,
+               "J": 1.0, "mJ": constants.milli},
+    D.FORCE: {"N": 1.0, "mN": constants.milli, "gf": constants.g / 1000, "kgf": constants.g},
+    D.RESISTANCE_PER_LENGTH: {"mohm/m": 1e-3, "kohm/m": 1e3, "ohm/km": 1e-3, "ohm/cm": 100.0, "ohm/ft": 1 / constants.foot},
+    D.VOLTAGE_PER_KELVIN: {"mV/K": constants.milli, "V/K": 1.0, "mV/degC": constants.milli},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("dimension", "unit"), [(d, unit) for d, units in IN_SI.items() for unit in units])
+def test_every_unit_is_what_it_is_in_si(dimension: Dimension, unit: str) -> None:
+    for number in (2.0, 0.5):
+        whole = MEASURES[dimension]
+        if whole.least <= number * IN_SI[dimension][unit] <= whole.most:
+            assert parse(f"{number} {unit}", dimension) == pytest.approx(
+                number * IN_SI[dimension][unit], rel=1e-12
+            )
+    assert MEASURES[dimension].units[unit] == pytest.approx(IN_SI[dimension][unit], rel=1e-12)
+
+
 # IEC 60062:2016, letter code for resistance values, examples of its table, and tolerance letters (from memory).
 @pytest.mark.parametrize(
     ("text", "ohms"),
@@ -96,6 +131,15 @@ def test_a_quantity_is_read_in_si(text: str, dimension: Dimension, expected: flo
 )
 def test_resistances(text: str, ohms: float) -> None:
     assert parse(text, D.RESISTANCE) == pytest.approx(ohms, rel=1e-12)
+
+
+# IEC 60062:2016, letters for symmetrical tolerances, in per cent (from memory)
+@pytest.mark.parametrize(
+    ("letter", "percent"),
+    [("B", 0.1), ("C", 0.25), ("D", 0.5), ("F", 1.0), ("G", 2.0), ("J", 5.0), ("K", 10.0), ("M", 20.0)],
+)
+def test_every_tolerance_letter(letter: str, percent: float) -> None:
+    assert parse_resistor(f"4K7{letter}") == (4700.0, pytest.approx(percent / 100.0))
 
 
 def test_the_tolerance_letter_is_read_apart() -> None:

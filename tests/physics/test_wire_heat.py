@@ -138,3 +138,11 @@ def test_company_is_the_same_way_out():
 def test_a_full_bore_leaves_conduction_and_the_wall():
     by_hand = log(5.0 / 4.0) / (2 * pi * 0.0282) + 1 / (pi * 5e-3 * 10)
     assert wire_heat.company_rise(1.0, 4e-3, 5e-3, 35.0, 35.0) == pytest.approx(by_hand, rel=0.02)
+
+
+# copper melts at 1083 degC (CRC Handbook): air or company as warm as that leaves no wire, however little flows in it
+def test_nothing_settles_in_air_that_melts_it():
+    assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 1083.0) is None
+    assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 1082.0) == pytest.approx(1082.0, abs=1e-3)
+    assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 90.0, most=80.0) is None
+    assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 70.0, most=80.0) == pytest.approx(70.0, abs=1e-3)

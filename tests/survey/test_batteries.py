@@ -72,3 +72,12 @@ def test_only_cells_that_a_short_can_set_on_fire_count_as_lithium():
         .batteries["main"]
         .lithium
     )
+
+
+# a board on the battery stops at its least volts as they are; one on another supply does not stop with it
+def test_a_board_stops_with_the_battery_that_feeds_it():
+    other = '[supply.aft]\nkind = "adaptor"\nplace = "base"\nvolts = "5 V"\nrated = "1 A"\n'
+    board = '[board.{name}]\nplace = "base"\nsupply = "{supply}"\nidle = "5 mA"\nleast_volts = "3.5 V"\n'
+    boards = board.format(name="flasher", supply="main") + board.format(name="sound", supply="aft")
+    made = _pack("alkaline", 'size = "aa"\ncells = 3', extra=other + boards)
+    assert made.batteries["main"].stops == (("flasher", 3.5),)

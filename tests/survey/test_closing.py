@@ -106,6 +106,43 @@ def test_a_circuit_proves_a_lamp_only_if_it_would_be_missed(count: int, seen: bo
     assert kinds == (set() if seen else {"lamp", "resistor"})
 
 
+def test_its_own_record_counts_before_that_of_its_circuit_and_none_that_shows_nothing() -> None:
+    """The first lights nothing, the second is out of its band (6.6 mA by hand: (12 V - 2.1 V) / 1.5 kohm)."""
+    dark = record(subject='"bow lamp"', volts='"1 V"', current='"0 mA"')
+    wrong = MEASURED.replace("6.6 mA", "3 mA")
+    by = {
+        (one.kind, one.name): one.by
+        for one in closing("bow", dark + wrong + OF_THE_CIRCUIT + MEASURED).needed
+    }
+    assert by == {("lamp", "bow lamp"): 3, ("resistor", "bow lamp"): 3}
+    by = {
+        (one.kind, one.name): one.by
+        for one in closing("bow", dark + wrong + MEASURED + OF_THE_CIRCUIT).needed
+    }
+    assert by == {("lamp", "bow lamp"): 2, ("resistor", "bow lamp"): 2}
+    # a run: its own continuity before a current that went through it, and that before nothing
+    through = record(subject='"feed"', continuity="true")
+    by = {(one.kind, one.name): one.by for one in closing("hull", dark + OF_THE_CIRCUIT + through).needed}
+    assert by == {("joint", "bow lamp"): 1, ("run", "feed"): 2, ("run", "negative"): 1}
+
+
+def test_a_plug_is_proven_when_every_pin_is() -> None:
+    """Two lines through one plug: the current of the circuit goes through both pins, one that is measured behind it through neither."""
+    plug = '[[plug]]\nname = "post plug"\nat = "hull"\npins = ["lights", "main-"]\n'
+    assert ("plug", "post plug") in lacking("hull", plug)
+    assert ("plug", "post plug") not in lacking("hull", plug + OF_THE_CIRCUIT)
+    assert ("plug", "post plug") in lacking("hull", plug + record(subject='"post plug"', continuity="false"))
+    by = {
+        one.name: one.by
+        for one in closing(
+            "hull", plug + OF_THE_CIRCUIT + record(subject='"post plug"', continuity="true")
+        ).needed
+    }
+    assert by["post plug"] == 1
+    one_pin = plug.replace(', "main-"', ', "main+"')
+    assert ("plug", "post plug") in lacking("hull", one_pin + OF_THE_CIRCUIT)
+
+
 def test_how_long_it_ran_is_the_longest_of_its_own_and_of_what_drives_it() -> None:
     runs = record(subject='"lights"', hours='"20 h"') + record(subject='"main"', hours='"30 h"')
     (ran,) = closing("bow", MEASURED + 'hours = "1 h"\n' + runs).ran

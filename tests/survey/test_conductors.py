@@ -5,6 +5,7 @@ from math import log, pi
 import pytest
 
 import postcheck
+from postcheck.physics.wire_heat import settles_at
 from postcheck.survey import Survey
 
 HEAD = """
@@ -88,6 +89,42 @@ def test_the_share_of_the_others():
     all_four = made.passages["post"].smallest_bore
     by_hand = watts * (log(0.0022 / all_four) / (2 * pi * 0.0271) + 1 / (pi * 0.0022 * 10.0))
     assert made.in_use.company(feed.passages, feed.key) == pytest.approx(by_hand, rel=0.02)
+
+
+def test_with_next_to_no_current_a_wire_is_as_warm_as_the_others_make_it():
+    """What the others put into the bore is on top of the air, not below it: nothing flows to where it is warmer."""
+    text = (
+        HEAD.format(bore="2.5 mm")
+        + PAIR.format(n=0, amps="1 mA", to="hull")
+        + PAIR.format(n=1, amps="2 A", to="hull")
+    )
+    made = Survey(postcheck.loads(text))
+    idle = next(wire for wire in made.in_use.wires if wire.name == "feed 0")
+    warmed = made.in_use.company(idle.passages, idle.key)
+    assert warmed > 5.0
+    assert idle.celsius == pytest.approx(35.0 + warmed, abs=0.1)
+
+
+# by hand: two conductors of one run lie in the bore, and each has the other beside it: half of what the run puts into it
+def test_conductors_of_one_run_warm_each_other():
+    text = HEAD.format(bore="2.5 mm") + PAIR.format(n=0, amps="4 A", to="hull").replace(
+        'wire = "ptfe-28"', 'wire = "ptfe-28"\nconductors = 2'
+    )
+    made = Survey(postcheck.loads(text))
+    feed = next(wire for wire in made.in_use.wires if wire.name == "feed 0")
+    own, back = (made.in_use.warming["post"][key] for key in (feed.key, ("run", "back 0", "")))
+    assert own == pytest.approx(back, rel=1e-3)
+    assert feed.celsius == pytest.approx(
+        settles_at(2.0, feed.wire.ohms_per_metre_most, feed.wire.max_diameter, 35.0 + 1.5 * own, 0.0025),
+        rel=1e-3,
+    )
+
+
+def test_where_the_others_alone_would_melt_copper_nothing_settles():
+    """Copper melts at 1083 degC (CRC Handbook): at 20 A each through AWG 28 the bore is past that, whatever else lies in it."""
+    text = HEAD.format(bore="2.5 mm").replace("20 A", "60 A")
+    text += PAIR.format(n=0, amps="1 mA", to="hull") + PAIR.format(n=1, amps="20 A", to="hull")
+    assert all(wire.celsius is None for wire in Survey(postcheck.loads(text)).in_use.wires)
 
 
 def test_more_in_the_bore_is_hotter_and_alone_is_as_before():

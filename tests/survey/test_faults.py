@@ -1,5 +1,6 @@
 """Shorts: currents against Ohm's law by hand, temperatures against published fusing currents."""
 
+from math import log10
 from pathlib import Path
 from time import perf_counter
 
@@ -130,6 +131,25 @@ def test_a_fine_lead_against_its_fusing_current():
     burnt = _lead(supply=adaptor("3 A", None))
     assert burnt.hurt
     assert burnt.sure.hottest is None or burnt.sure.hottest > 350.0
+
+
+# Onderdonk, from 35 degC: 33 (I/A)**2 t = log10(1 + (1083 - 35)/(234 + 35)), A in circular mils (0.1 mm: 15.5); a quick
+# fuse opens within 20 ms at ten times its rating (IEC 60127-2)
+@pytest.mark.parametrize(("ohms", "fuse", "melts"), [(0.01, "1.6 A", True), (0.75, "800 mA", False)])
+def test_what_melts_before_the_fuse_opens_has_no_temperature(ohms, fuse, melts):
+    fault = _lead(supply=adaptor("50 A", fuse) + f'\nresistance = "{ohms} ohm"')
+    assert fault.opens
+    current = 12.0 / (ohms + WAY)
+    seconds = log10(1.0 + 1048.0 / 269.0) / 33.0 * (15.5 / current) ** 2
+    assert (seconds < 0.02) == melts
+    if melts:
+        assert fault.sure.peak is None
+        assert fault.hurt
+    else:
+        # K/s: I**2 rho / (c A**2), by CRC Handbook values of copper (3.45e6 J/(K m3), 1.9e-8 ohm m at 60 degC)
+        assert fault.sure.peak == pytest.approx(
+            35.0 + 0.02 * current**2 * 1.9e-8 / (3.45e6 * 7.854e-9**2), rel=0.3
+        )
 
 
 def test_a_slow_fuse_lets_through_what_a_quick_one_does_not():

@@ -74,3 +74,16 @@ def test_an_output_warms_where_its_board_sits():
     assert dict(made.places["hull"].parts)["flasher"] == pytest.approx(
         0.12, rel=1e-3
     )  # 10 mA at 12 V less its run
+
+
+# DEVELOPERS.md: 38 cm2, or 9 cm2 (30 x 30 mm) a lamp and 30 x 20 mm along a strip, whose four sides are 100 mm round
+def test_how_many_of_the_smallest_bodies_hold_what_is_in_one():
+    inside = lamp(at=" at hull", lead="120 mm").replace('place = "bow"', 'place = "hull"')
+    lamps = "".join(inside.replace("bow lamp", f"lamp {n}") for n in range(10))
+    assert survey(hull=SEALED, lamps=inside).places["hull"].bodies == 1.0
+    assert survey(hull=SEALED, lamps=lamps).places["hull"].bodies == pytest.approx(90.0 / 38.0)
+    strip = '[[strip]]\nname = "cabin"\nkind = "strip-12v-warm-white-60"\ncircuit = "lights"\nplace = "hull"\nsegments = 10\n'
+    made = survey(hull=SEALED, lamps=lamps + strip)
+    length = made.parts.strips[0].length
+    assert length == pytest.approx(0.5)  # sixty LEDs a metre, three a segment
+    assert made.places["hull"].bodies == pytest.approx((90.0 + length * 1000.0) / 38.0)

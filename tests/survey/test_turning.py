@@ -138,3 +138,11 @@ def test_the_weakest_wire_by_hand():
         "post"
     ]
     assert made.weak == (pytest.approx(0.95, abs=0.005), pytest.approx(2.79, abs=0.005))
+
+
+# from a right angle on a fibre goes from the outside of the bend to the inside, whatever the turn; half a turn each way is
+# 360 degrees there and as many back: that happens twice in it, and once in a quarter
+def test_half_a_turn_each_way_spends_a_bend_twice_as_fast():
+    quarter, half = (post(turn=turn, more='bend_radius = "8 mm"').end_bend for turn in (90, 180))
+    assert half.swing == pytest.approx(quarter.swing)
+    assert half.cycles_to_failure == pytest.approx([cycles / 2.0 for cycles in quarter.cycles_to_failure])

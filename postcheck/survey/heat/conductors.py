@@ -128,8 +128,6 @@ def _settled(wire: UsedWire, now: InUse, air: float, bores: Mapping[str, Passage
     if wire.conductors > 1:  # its own twins are others too
         own = max((now.warming[name][wire.key] for name in wire.passages), default=0.0)
         beside += own * (wire.conductors - 1) / wire.conductors
-    if air + beside >= copper.MELTING:
-        return None
     return wire_heat.settles_at(
         wire.current, wire.wire.ohms_per_metre_most, wire.wire.max_diameter, air + beside, bore
     )

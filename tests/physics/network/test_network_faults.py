@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from postcheck.physics.network import (
     Circuit,
+    ConstantPower,
     Diode,
     Drop,
     Network,
@@ -13,10 +17,15 @@ from postcheck.physics.network import (
     Source,
     SteadyCurrent,
     String,
+    converters,
+    diode_through,
     fit_diode,
     ports,
     solve,
 )
+from postcheck.physics.network import network as network_module
+from postcheck.physics.network.newton import newton
+from postcheck.physics.network.sparse import Pattern
 
 RED = fit_diode(2.0, 5e-3, 2.1, 20e-3)
 
@@ -153,3 +162,117 @@ def test_a_node_outside_and_a_wrong_number_of_elements_are_refused() -> None:
         Network(Circuit(2, (Resistance(0, 2, 1.0),)))
     with pytest.raises(ValueError, match="as many"):
         Network(Circuit(2, (Resistance(0, 1, 1.0),))).solve(())
+
+
+LAMPS = Circuit(
+    3,
+    (
+        Source(1, 0, 12.0),
+        Resistance(1, 2, 1.0),
+        String(2, 0, 470.0, (RED, RED)),
+        ConstantPower(2, 0, 1.0, 1.0),
+    ),
+)
+
+
+def _never(_state: object) -> bool:
+    return False
+
+
+@pytest.mark.parametrize("warm", [False, True])
+def test_what_does_not_come_to_a_solution_has_no_figures(monkeypatch: pytest.MonkeyPatch, warm: bool) -> None:
+    """Where Newton's method finds nothing, from a start or without, that is said and no number is left over."""
+    start = solve(LAMPS) if warm else None
+    monkeypatch.setattr(converters, "newton", _never)
+    found = Network(LAMPS).solve(start=start)
+    assert not found.converged
+    assert "no solution" in found.reason
+    assert (found.volts, found.amps) == ((None, None, None), ())
+    with pytest.raises(ValueError, match="no solution"):
+        ports(found)
+
+
+def test_a_start_that_leads_nowhere_is_dropped(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two tries from it fail; from cold it is found, as without a start."""
+    network = Network(LAMPS)
+    start, tries = network.solve(), list[converters.State]()
+
+    def at_first(state: converters.State) -> bool:
+        tries.append(state)
+        return len(tries) > 2 and newton(state)
+
+    monkeypatch.setattr(converters, "newton", at_first)
+    found = network.solve(start=start)
+    assert len(tries) > 2
+    assert found.converged
+    assert found.amps == pytest.approx(start.amps, rel=1e-12)
+
+
+def test_heat_that_comes_to_no_rest_has_no_figures(monkeypatch: pytest.MonkeyPatch) -> None:
+    hot = replace(diode_through(1.95, 0.005, 2.05, 0.02), heat=5.0)
+    circuit = Circuit(2, (Source(1, 0, 4.3), String(1, 0, 1.0, (hot,), 0.5)))
+    assert solve(circuit).converged
+    monkeypatch.setattr(network_module, "_TURNS", 1)
+    found = solve(circuit)
+    assert not found.converged
+    assert "no rest" in found.reason
+    assert (found.volts, found.amps) == ((None, None), ())
+
+
+# maximum power transfer: 12 V behind 1 ohm give 144 / 4 = 36 W at 6 V, and nothing more
+@pytest.mark.parametrize(("watts", "starts"), [(35.9, True), (36.1, False)])
+def test_no_more_power_than_the_feed_can_give(watts: float, starts: bool) -> None:
+    found = solve(Circuit(3, (Source(1, 0, 12.0), Resistance(1, 2, 1.0), ConstantPower(2, 0, watts, 1.0))))
+    assert found.converged
+    assert found.will_not_start == (() if starts else (2,))
+    volts = found.across(2, 0)
+    assert volts == pytest.approx(6.0 + (36.0 - watts) ** 0.5 if starts else 12.0, rel=1e-6)
+
+
+# both at once need more than there is: the one whose volts have sunk furthest, behind the longer wire, is the one left off
+def test_of_two_loads_the_one_that_sank_furthest_stays_off() -> None:
+    near, far = ConstantPower(2, 0, 10.0, 1.0), ConstantPower(3, 0, 10.0, 1.0)
+    parts = (Source(1, 0, 12.0), Resistance(1, 2, 1.0), Resistance(2, 3, 2.0), near, far)
+    found = solve(Circuit(4, parts))
+    assert found.converged
+    assert found.will_not_start == (4,)
+    # alone on 1 ohm: V**2 - 12 V + 10 = 0
+    assert found.across(2, 0) == pytest.approx(6.0 + 26.0**0.5, rel=1e-9)
+
+
+# by NumPy: solved where the determinant is above zero, and past the nose (below) there is no answer
+@pytest.mark.parametrize("seed", range(20))
+def test_a_coupling_past_its_nose_has_no_answer(seed: int) -> None:
+    chance = np.random.default_rng(seed)
+    size = 1 + seed % 4
+    matrix, right = chance.normal(size=(size, size)), chance.normal(size=size)
+    found = converters.solve_dense(matrix.tolist(), right.tolist())
+    if np.linalg.det(matrix) > 0.0:
+        assert found == pytest.approx(np.linalg.solve(matrix, right).tolist(), rel=1e-8)
+    else:
+        assert found is None
+
+
+def test_a_coupling_that_decides_nothing_has_no_answer() -> None:
+    assert converters.solve_dense([[0.0]], [1.0]) is None
+    assert converters.solve_dense([[1.0, 2.0], [2.0, 4.0]], [1.0, 2.0]) is None
+
+
+# by NumPy: positive definite or not, with conductances to earth below zero (constant power), for every number of neighbours
+@pytest.mark.parametrize("seed", range(40))
+def test_pivots_tell_what_is_positive_definite(seed: int) -> None:
+    chance = np.random.default_rng(seed)
+    size = 1 + seed % 6
+    edges = [(i, j) for i in range(size) for j in range(i) if chance.random() < 0.7]
+    weights, earth = chance.uniform(0.5, 2.0, len(edges)), chance.uniform(-1.0, 1.5, size)
+    matrix = np.diag(earth)
+    for (i, j), weight in zip(edges, weights, strict=True):
+        matrix[[i, j], [i, j]] += weight
+        matrix[[i, j], [j, i]] -= weight
+    factors = Pattern(size, edges).factor(weights.tolist(), earth.tolist())
+    assert factors.sound == bool(np.linalg.eigvalsh(matrix).min() > 0.0)
+    if factors.sound:
+        right = chance.normal(size=size)
+        assert factors.solve(right.tolist()) == pytest.approx(
+            np.linalg.solve(matrix, right).tolist(), rel=1e-8
+        )

@@ -17,6 +17,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench import test_points as points
 from postcheck.survey.bench.figures import Band, BenchFigures
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Rig
+from postcheck.survey.bench.settings import limit_above
 from tests.survey.bench.boats import ADAPTOR, boat, lamp
 
 LIMITS = Limits()
@@ -155,6 +156,36 @@ def test_a_filament_is_set_to_its_rated_volts(kind: str) -> None:
     assert known.backwards.outcome == "the same"
 
 
+@pytest.mark.parametrize(
+    ("most", "limit"),
+    [
+        (0.2, 1),
+        (1.0, 2),
+        (6.6, 8),
+        (20.0, 22),
+        (40.0, 44),
+        (45.4, 50),
+        (45.5, 60),
+        (100.0, 110),
+        (441.0, 490),
+        (455.0, 600),
+    ],
+)
+def test_a_limit_is_a_tenth_above_on_the_step_that_a_supply_has(most: float, limit: float) -> None:
+    """By hand, in mA: 1.1 times what flows at most, up to the next milliamp; from 50 mA on the next 10, from 500 the next 100."""
+    assert limit_above(most / 1e3) * 1e3 == pytest.approx(limit)
+
+
+def test_a_limit_that_must_not_be_passed_is_the_step_below() -> None:
+    """Three strings that are lit with 2 mA each: 6 mA in all, and not the 7 above it."""
+    known = boat(lamp(None, more="parallel = 3"), supply=supply(12)).bench
+    found = known.figures(known.leads["lamp", "lamp"])
+    assert found is not None
+    assert found.setting is not None
+    assert found.setting.held
+    assert found.setting.limit == pytest.approx(0.006)
+
+
 def test_a_lamp_of_few_volts_among_others_is_not_given_the_current_of_all() -> None:
     """A bare red one beside forty white ones: the red takes all that the limit lets through."""
     others = [lamp(None, name=f"white {n}", kind="smd-0603-white") for n in range(40)]
@@ -224,3 +255,23 @@ def test_nor_is_it_given_more_in_reverse_than_it_stands(volts: float) -> None:
     assert known is not None
     assert known.contact_test.outcome == ("dark" if volts < 6 else "unknown")
     assert (known.setting is None) == (volts > 6)
+
+
+def test_the_full_supply_is_at_its_highest() -> None:
+    """12 V and 5 % more are 12.6 V."""
+    bench = boat(lamp()).bench
+    assert bench.highest_volts(bench.leads["lamp", "lamp"]) == pytest.approx(12.6)
+    assert bench.usual_volts(bench.leads["lamp", "lamp"]) == pytest.approx(12.0)
+
+
+def test_what_a_motor_takes_more_while_it_starts() -> None:
+    """Of one of which nothing is said so many times its most, less that; of one whose start is given, what that is more."""
+    screw = RADIO.replace("radio", "screw") + 'kind = "motor"\nmost = "30 mA"\n'
+    (load,) = boat(screw).parts.loads
+    assert load.surge() == 0.0
+    assert load.surge(5.0) == pytest.approx(0.120)
+    (load,) = boat(screw + 'starting = "100 mA"\n').parts.loads
+    assert load.surge() == load.surge(5.0) == pytest.approx(0.070)
+    (radio,) = boat(RADIO + 'most = "30 mA"\n').parts.loads
+    assert radio.surge(5.0) == 0.0
+    assert boat(lamp()).parts.lamps[0].surge(5.0) == 0.0
