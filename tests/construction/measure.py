@@ -9,6 +9,8 @@ from datetime import date
 import postcheck
 from postcheck.report import FileReport
 from tests.construction import sound
+from tests.construction.faults import SORTS
+from tests.construction.faults.record import Asked, Found, NotHere, Sort
 
 TODAY = date(2026, 12, 1)
 
@@ -39,12 +41,65 @@ def sound_ones(first: int, many: int) -> Counter[str]:
     return count
 
 
+def faulty_one(seed: int, sort: Sort) -> tuple[str, Found | Asked] | None:
+    """The text of a build with the fault in it, and what has to be found; None where no build of a hundred has a place for it."""
+    for attempt in range(100):
+        model = sound.made(f"{seed} {sort.name} {attempt}", sort.wants)
+        try:
+            wanted = sort.make(model)
+        except NotHere:
+            continue
+        return sound.text(model), wanted
+    return None
+
+
+def caught(report: FileReport, wanted: Found | Asked) -> str:
+    """Whether it was told by the check that has to, by others alone, or not at all."""
+    if isinstance(wanted, Asked):
+        asked = any(one.vital and one.subject == wanted.subject and wanted.words in one.what for one in report.not_judged)
+        return "caught" if asked else "missed" if report.verdict == "clear" else "other"
+    checks = wanted.check.split("|")
+    for one in report.findings:
+        if one.check in checks and one.severity != "note" and wanted.subject in ("*", one.subject.name):
+            return "caught"
+    return "missed" if report.verdict == "clear" else "other"
+
+
+def faulty_ones(first: int, many: int) -> dict[str, Counter[str]]:
+    """Prints what was not caught by the right check."""
+    counts: dict[str, Counter[str]] = {}
+    for seed in range(first, first + many):
+        sort = SORTS[seed % len(SORTS)]
+        count = counts.setdefault(sort.name, Counter())
+        made = faulty_one(seed, sort)
+        if made is None:
+            count["no place"] += 1
+            continue
+        text, wanted = made
+        try:
+            report = judged(text, f"faulty-{seed}")
+        except postcheck.BuildError as error:
+            count["refused"] += 1
+            print(f"faulty {seed} {sort.name}: refused: {error}")
+            continue
+        outcome = caught(report, wanted)
+        count[outcome] += 1
+        if outcome != "caught":
+            print(f"faulty {seed} {sort.name}: {outcome}, wanted {wanted}; {report.verdict}: " + " | ".join(told(report)))
+    return counts
+
+
 def main() -> None:
     """Print the counts."""
     many = int(sys.argv[1])
     first = int(sys.argv[2]) if len(sys.argv) > 2 else 0
     for name, number in sorted(sound_ones(first, many).items()):
         print(f"{name}: {number}")
+    total: Counter[str] = Counter()
+    for name, count in faulty_ones(first, many).items():
+        total += count
+        print(f"{name}: " + ", ".join(f"{number} {outcome}" for outcome, number in sorted(count.items())))
+    print(f"faulty, {len(SORTS)} sorts: " + ", ".join(f"{number} {outcome}" for outcome, number in sorted(total.items())))
 
 
 if __name__ == "__main__":

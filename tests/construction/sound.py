@@ -71,7 +71,8 @@ def _drawn(chance: Random, wants: frozenset[str]) -> Model | None:
 def _places(model: Model) -> None:
     chance, place = model.chance, model.tables["place"]
     model.wire = chance.choice(["ptfe-26", "ptfe-28", "silicone-28", "ptfe-28", "fep-28", "pvc-28"])
-    model.lead = chance.choice(["ptfe-30", "enamel-0.125", "enamel-0.10", "enamel-0.20", "silicone-30"])
+    fine = model.may("enamelled", 0.6)
+    model.lead = chance.choice(["enamel-0.125", "enamel-0.10", "enamel-0.20"] if fine else ["ptfe-30", "silicone-30"])
     if model.may("hub", 0.85):
         model.hub = "hull"
         place["hull"] = {"access": "cover", "material": chance.choice(["abs", "styrene", "brass"])}

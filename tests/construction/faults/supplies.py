@@ -1,0 +1,192 @@
+"""Slips at supplies: the wrong one, too small a one, in the wrong place; batteries; fuses."""
+
+from __future__ import annotations
+
+from tests.construction.faults.record import Asked, Found, NotHere, Sort, first, sort
+from tests.construction.model import Model
+
+
+def load(model: Model) -> float:
+    """What all takes, A."""
+    return sum(part.amps for part in model.parts)
+
+
+def main(model: Model) -> dict[str, object]:
+    """The main supply's table."""
+    said: dict[str, object] = model.tables["supply"]["main"]
+    return said
+
+
+@sort("the 12 V adaptor of the drawer on a 5 V model", "adaptor 5", "no board", "no motor")
+def drawer(model: Model) -> Found:
+    main(model)["volts"] = "12 V"
+    return Found("lamp.over-rating|lamp.strobe", max(model.of("led"), key=lambda part: part.most / part.parallel).name)
+
+
+@sort("an adaptor that is too small", "adaptor")
+def small(model: Model) -> Found:
+    main(model)["rated"] = f"{850 * load(model):.1f} mA"
+    return Found("supply.overload", "main")
+
+
+@sort("the mains adaptor inside the model", "adaptor", "hub", "no plug", "no switch", "no converter", "no board")
+def mains(model: Model) -> Found:
+    main(model)["place"] = model.hub
+    return Found("supply.mains-inside", "main")
+
+
+@sort("an old adaptor of 17 V with nothing on it", "adaptor 12")
+def unregulated(model: Model) -> Found:
+    main(model)["unloaded"] = "24 V"
+    return Found("supply.unloaded|lamp.over-rating|board.wrong-volts", "*")
+
+
+@sort("an adaptor of 72 V", "adaptor 12")
+def dangerous(model: Model) -> Found:
+    main(model)["volts"] = "72 V"
+    return Found("scope.volts", "main")
+
+
+@sort("a type C socket without its resistors", "usb-c")
+def type_c(model: Model) -> Found:
+    main(model)["cc_resistors"] = False
+    return Found("supply.type-c", "main")
+
+
+@sort("a power bank that goes to sleep", "bank")
+def asleep(model: Model) -> Found:
+    main(model)["switches_off_below"] = f"{1500 * load(model):.0f} mA"
+    return Found("supply.switches-off", "main")
+
+
+@sort("a lithium pack without its board", "lipo")
+def unprotected(model: Model) -> Found:
+    main(model)["protected"] = False
+    return Found("battery.unprotected", "main")
+
+
+@sort("a lithium pack of which nobody knows whether it has its board", "lipo")
+def perhaps(model: Model) -> Asked:
+    del main(model)["protected"]
+    return Asked("main", "")
+
+
+@sort("a lithium pack sealed in", "lipo", "no closing")
+def lithium_sealed(model: Model) -> Found:
+    model.tables["place"]["base"] = {"access": "sealed", "material": "abs", "surface": "900 cm2"}
+    return Found("battery.lithium-sealed", "main")
+
+
+@sort("cells that are soon empty", "alkaline")
+def short_lived(model: Model) -> Found:
+    main(model)["runs_for"] = "900 h"
+    return Found("battery.too-short", "main")
+
+
+@sort("a pack of a tenth of its capacity", "lipo")
+def small_pack(model: Model) -> Found:
+    main(model)["capacity"] = "60 mAh"
+    return Found("battery.too-short", "main")
+
+
+@sort("two cells for four", "alkaline", "no board")
+def few_cells(model: Model) -> Found:
+    white = first([part for part in model.of("led") if "white" in part.entry["kind"] or "blue" in part.entry["kind"]])
+    main(model)["cells"] = 2
+    return Found("lamp.dim|battery.dim-early", white.name)
+
+
+@sort("coin cells for a whole model", "lipo")
+def coins(model: Model) -> Found:
+    said = main(model)
+    for key in ("capacity", "protected"):
+        del said[key]
+    said |= {"chemistry": "lithium-coin", "size": "cr2032", "cells": 2}
+    return Found("battery.overload", "main")
+
+
+@sort("a lead-acid block in a closed body", "alkaline", "no closing")
+def gas(model: Model) -> Found:
+    main(model).update(chemistry="lead-acid", size="12v-1.2ah", cells=6)
+    model.tables["place"]["base"] = {"access": "cover", "material": "abs", "surface": "900 cm2"}
+    return Found("battery.gas", "main")
+
+
+@sort("a converter that is too small", "converter")
+def converter(model: Model) -> Found:
+    amps = sum(part.amps for part in model.parts if part.circuit == "signal")
+    model.tables["supply"]["five"]["rated"] = f"{850 * amps:.1f} mA"
+    return Found("converter.overload", "five")
+
+
+@sort("a converter that needs more than it is fed", "converter")
+def hungry(model: Model) -> Found:
+    model.tables["supply"]["five"]["least_input"] = "15 V"
+    return Found("converter.no-start", "five")
+
+
+@sort("positive poles of two supplies joined", "adaptor 12", "hub", "no converter", "no join")
+def conflict(model: Model) -> Found:
+    model.tables["supply"]["second"] = {"kind": "adaptor", "place": "base", "volts": "5 V", "rated": "1 A", "fuse": "250 mA", "shares_negative_with": "main"}
+    for line in ("main+", "second+"):
+        model.tables["run"].append({"name": f"{line} run", "line": line, "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": line})
+    model.tables["join"] = [{"place": model.hub, "lines": ["main+", "second+"]}]
+    return Found("supply.conflict", "*")
+
+
+@sort("the poles of one supply joined at the hub", "adaptor", "hub", "no join", "no plug")
+def shorted(model: Model) -> Found:
+    model.tables["run"].append({"name": "positive", "line": "main+", "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": "main+"})
+    if not any(row.get("line") == "main-" for row in model.tables["run"]):
+        raise NotHere
+    model.tables["join"] = [{"place": model.hub, "lines": ["main+", "main-"]}]
+    return Found("supply.conflict", "main")
+
+
+@sort("a fuse that the load opens", "adaptor")
+def fuse_small(model: Model) -> Found:
+    main(model)["fuse"] = f"{850 * load(model):.1f} mA"
+    return Found("fuse.too-small", "main")
+
+
+@sort("a fuse that no short opens, before fine leads", "enamelled", "adaptor")
+def fuse_large(model: Model) -> Found:
+    main(model)["fuse"] = "10 A"
+    main(model)["rated"] = "10 A"
+    return Found("fuse.never-opens|wire.hurt-before-fuse", "main")
+
+
+@sort("a fuse above all that the supply gives", "enamelled", "adaptor")
+def fuse_useless(model: Model) -> Found:
+    main(model)["fuse"] = "10 A"
+    return Found("fuse.never-opens", "main")
+
+
+@sort("no fuse, and fine leads on a strong supply", "enamelled", "adaptor")
+def no_fuse(model: Model) -> Found:
+    del main(model)["fuse"]
+    main(model)["rated"] = "10 A"
+    return Found("fuse.absent", "main")
+
+
+@sort("no fuse at a pack", "lipo", "enamelled")
+def pack_bare(model: Model) -> Found:
+    del main(model)["fuse"]
+    return Found("fuse.absent", "main")
+
+
+@sort("a glass fuse at a pack of large cells", "lipo", "no hub")
+def glass(model: Model) -> Found:
+    main(model)["fuse"] = str(main(model)["fuse"]).replace("ceramic", "glass")
+    main(model)["resistance"] = "0.05 ohm"
+    return Found("fuse.breaking", "main")
+
+
+@sort("the rating of the supply left out", "adaptor")
+def no_plate(model: Model) -> Asked:
+    del main(model)["rated"]
+    del main(model)["fuse"]
+    return Asked("main", "")
+
+
+SORTS = tuple(value for value in globals().values() if isinstance(value, Sort))
