@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import chain, count
 from random import Random
 from typing import Any
 
@@ -132,7 +133,7 @@ def _circuits(model: Model) -> None:
 
 def _lamps(model: Model) -> bool:
     chance, tables = model.chance, model.tables
-    flags = iter(chance.sample(lights.FLAGS, len(lights.FLAGS)))
+    flags = chain(chance.sample(lights.FLAGS, len(lights.FLAGS)), (f"further {number}" for number in count(1)))
     circuits = list(tables["circuit"])
     steady = [name for name in circuits if "behaviour" not in tables["circuit"][name] and name != "signal"]
     for circuit in circuits:

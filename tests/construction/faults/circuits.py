@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from tests.construction.faults.record import Asked, Found, NotHere, Sort, first, sort
 from tests.construction.model import Model
 
@@ -31,7 +29,7 @@ def on_flasher(model: Model) -> Found:
 def joined(model: Model) -> Found:
     circuit = steady(model)
     model.tables["join"] = [{"place": model.hub, "lines": [circuit, flashing(model)]}]
-    return Found("circuit.steady-on-flasher", first([part for part in model.parts if part.circuit == circuit]).name)
+    return Found("circuit.steady-on-flasher", model.hub)
 
 
 @sort("outputs of one board joined", "board", "hub", "no join", "no closing")
@@ -59,9 +57,9 @@ def together(model: Model) -> Found:
     return Found("flash.together", "*")
 
 
-@sort("dimming of 100 Hz", "dim")
+@sort("dimming of 75 Hz", "dim")
 def slow_dim(model: Model) -> Found:
-    model.tables["circuit"]["glow"]["frequency"] = "100 Hz"
+    model.tables["circuit"]["glow"]["frequency"] = "75 Hz"
     return Found("dim.frequency", "glow")
 
 
@@ -118,10 +116,10 @@ def no_output(model: Model) -> Asked:
 
 @sort("a circuit on a supply that nobody has yet")
 def no_supply(model: Model) -> Asked:
-    said: dict[str, Any] = model.tables["circuit"][steady(model)]
-    del said["supply"]
+    circuit = steady(model)
+    del model.tables["circuit"][circuit]["supply"]
     model.tables["supply"]["second"] = {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A", "fuse": "250 mA"}
-    return Asked(steady.__name__ and first([name for name, one in model.tables["circuit"].items() if one is said]), "")
+    return Asked(circuit, "")
 
 
 SORTS = tuple(value for value in globals().values() if isinstance(value, Sort))

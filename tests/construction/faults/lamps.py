@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from tests.construction.handbook import e12_above
 from tests.construction.faults.record import Found, NotHere, Sort, first, sort
 from tests.construction.model import Model, Part
 
@@ -22,7 +23,7 @@ def other(part: Part, value: str) -> None:
 def ohms_for_kilo(model: Model) -> Found:
     part = first([part for part in model.of("led") if "+" not in part.entry["resistor"] and part.ohms >= 1000])
     other(part, f"{part.ohms / 1000:g} ohm")
-    return Found("lamp.over-rating", part.name) if part.ohms >= 1e9 else Found("lamp.no-resistor|lamp.over-rating", part.name)
+    return Found("lamp.no-resistor|lamp.over-rating|lamp.strobe", part.name)
 
 
 @sort("resistor of a tenth: the third band misread")
@@ -87,7 +88,7 @@ def odd(model: Model) -> Found:
         alike = [one for one in rows if one is not part and one.circuit == part.circuit]
         if len(alike) >= 2:
             other(part, f"{3.3 * part.ohms:g} ohm")
-            return Found("lamp.unequal", part.name)
+            return Found("lamp.unequal", part.name, note=True)  # another resistor may be meant
     raise NotHere
 
 
@@ -102,7 +103,7 @@ def wanted(model: Model) -> Found:
 def inside_low(model: Model) -> Found:
     part = first(model.of("inside"))
     part.entry["kind"] = "led-12v-5mm-white"
-    return Found("lamp.dim", part.name)
+    return Found("lamp.dim", part.name, note=True)
 
 
 @sort("a 5 V lamp with its resistor inside on 12 V", "12 V", "inside")
@@ -123,7 +124,7 @@ def bulb_high(model: Model) -> Found:
 def bulb_low(model: Model) -> Found:
     part = first(model.of("bulb"))
     part.entry["kind"] = "rice-12v"
-    return Found("lamp.dim", part.name)
+    return Found("lamp.dim", part.name, note=True)
 
 
 @sort("a bulb's hot glass on the deck", "bulb")
@@ -172,8 +173,11 @@ def same_legs(model: Model) -> Found:
 
 @sort("an ultraviolet lamp of a strength that hurts", "no closing")
 def ultraviolet(model: Model) -> Found:
-    part = first([part for part in model.of("led") if part.amps / part.parallel > 0.006 and "white" in part.entry["kind"]])
-    part.entry["kind"] = "led-5mm-uv"
+    # 60 mA are 0.2 W, two fifths of it light: in a beam of 20 degrees 20 W/m2 at 200 mm
+    part = first([part for part in model.of("led") if part.series == 1 and part.parallel == 1 and model.tables["circuit"][part.circuit] == {"supply": "main"}])
+    part.entry["kind"] = "torch"
+    model.tables["lamp_kind"] = {"torch": {"colour": "uv", "forward": "3.1/3.3/3.6 V", "at": "60 mA", "rated": "150 mA"}}
+    part.entry["resistor"] = f"{e12_above((model.source.usual - 3.3) / 0.06):g} ohm 2 W at {part.entry['resistor'].rsplit(' at ', 1)[1]}"
     return Found("lamp.eyes", part.name)
 
 

@@ -13,10 +13,14 @@ class NotHere(Exception):
 
 
 class Found(NamedTuple):
-    """What has to be found: a finding of this check on this subject."""
+    """What has to be found: a finding of this check (or one of these) on this subject.
+
+    `note`: what harms nothing and may be meant is worth a note, and no more.
+    """
 
     check: str
     subject: str
+    note: bool = False
 
 
 class Asked(NamedTuple):

@@ -35,10 +35,10 @@ def mains(model: Model) -> Found:
     return Found("supply.mains-inside", "main")
 
 
-@sort("an old adaptor of 17 V with nothing on it", "adaptor 12")
+@sort("an old adaptor that gives twice its volts", "adaptor 12", "inside")
 def unregulated(model: Model) -> Found:
-    main(model)["unloaded"] = "24 V"
-    return Found("supply.unloaded|lamp.over-rating|board.wrong-volts", "*")
+    main(model)["unloaded"] = "26 V"
+    return Found("lamp.over-rating", "hatch lamp")
 
 
 @sort("an adaptor of 72 V", "adaptor 12")
@@ -89,11 +89,10 @@ def small_pack(model: Model) -> Found:
     return Found("battery.too-short", "main")
 
 
-@sort("two cells for four", "alkaline", "no board")
+@sort("four cells side by side instead of in a row", "alkaline", "no board")
 def few_cells(model: Model) -> Found:
-    white = first([part for part in model.of("led") if "white" in part.entry["kind"] or "blue" in part.entry["kind"]])
-    main(model)["cells"] = 2
-    return Found("lamp.dim|battery.dim-early", white.name)
+    main(model)["cells"] = 1
+    return Found("lamp.dim", first(model.of("led")).name)
 
 
 @sort("coin cells for a whole model", "lipo")
@@ -131,7 +130,7 @@ def conflict(model: Model) -> Found:
     for line in ("main+", "second+"):
         model.tables["run"].append({"name": f"{line} run", "line": line, "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": line})
     model.tables["join"] = [{"place": model.hub, "lines": ["main+", "second+"]}]
-    return Found("supply.conflict", "*")
+    return Found("supply.conflict|supply.backfeed", "second")
 
 
 @sort("the poles of one supply joined at the hub", "adaptor", "hub", "no join", "no plug")
@@ -156,12 +155,6 @@ def fuse_large(model: Model) -> Found:
     return Found("fuse.never-opens|wire.hurt-before-fuse", "main")
 
 
-@sort("a fuse above all that the supply gives", "enamelled", "adaptor")
-def fuse_useless(model: Model) -> Found:
-    main(model)["fuse"] = "10 A"
-    return Found("fuse.never-opens", "main")
-
-
 @sort("no fuse, and fine leads on a strong supply", "enamelled", "adaptor")
 def no_fuse(model: Model) -> Found:
     del main(model)["fuse"]
@@ -169,16 +162,18 @@ def no_fuse(model: Model) -> Found:
     return Found("fuse.absent", "main")
 
 
-@sort("no fuse at a pack", "lipo", "enamelled")
+@sort("no fuse at a pack", "nimh", "hub")
 def pack_bare(model: Model) -> Found:
     del main(model)["fuse"]
     return Found("fuse.absent", "main")
 
 
-@sort("a glass fuse at a pack of large cells", "lipo", "no hub")
+@sort("a glass fuse at a lead-acid block", "adaptor 12", "hub", "no board", "no converter")
 def glass(model: Model) -> Found:
-    main(model)["fuse"] = str(main(model)["fuse"]).replace("ceramic", "glass")
-    main(model)["resistance"] = "0.05 ohm"
+    said = main(model)
+    fuse = str(said["fuse"]).split(" slow")[0]
+    said.clear()
+    said.update(kind="battery", place="base", chemistry="lead-acid", size="12v-7ah", cells=6, fuse=f"{fuse} glass")
     return Found("fuse.breaking", "main")
 
 

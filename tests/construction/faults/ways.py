@@ -48,7 +48,7 @@ def sheath(model: Model) -> Found:
 @sort("a flat cable wider than the tube", "post", "hub", "flat")
 def ribbon(model: Model) -> Found:
     wide = millimetres(model.tables["post"]["bore"]) + 1
-    model.tables["cable"]["ribbon"]["flat"] = f"{wide:g} x 1 mm"
+    model.tables["cable"]["ribbon"]["flat"] = f"{wide:g} x {WIRES[model.wire].outside + 0.1:.1f} mm"
     return Found("passage.cannot-fit", "post")
 
 
@@ -224,7 +224,8 @@ def hair(model: Model) -> Found:
 
 @sort("a feed of a hair, metres long", "hub", "no post", "no plug", "5 V", "no join")
 def drop(model: Model) -> Found:
-    circuit = max(model.tables["circuit"], key=lambda name: sum(part.amps for part in model.parts if part.circuit == name))
+    takes = {name: sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"] if name != "drive"}
+    circuit = max(takes, key=lambda name: takes[name])
     said = model.tables["circuit"][circuit]
     if "behaviour" in said or sum(part.amps for part in model.parts if part.circuit == circuit) < 0.03:
         raise NotHere
@@ -233,7 +234,7 @@ def drop(model: Model) -> Found:
     return Found("line.drop|lamp.dim", circuit)
 
 
-@sort("ends that nothing tells apart", "hub")
+@sort("ends that nothing tells apart", "hub", "no join")
 def alike(model: Model) -> Found:
     rows = [row for row in lines(model) if row["line"] != "main-"]
     if len(rows) < 2:
@@ -249,6 +250,8 @@ def both_poles(model: Model) -> Found:
     rows = [row for row in lines(model) if not row["line"].startswith("main") and not row["line"].endswith("-return")]
     negative = first([row for row in lines(model) if row["line"] == "main-"])
     negative["colour"] = first(rows)["colour"]
+    negative.pop("label")
+    first(rows).pop("label")
     return Found("colour.both-poles|ends.alike", "*")
 
 
