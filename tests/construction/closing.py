@@ -21,6 +21,12 @@ def prove(model: Model) -> None:
         volts = volts_on(model, part.circuit)[1]
         reading = {"subject": part.name, "done": "lit on the bench", "volts": f"{volts:g} V"}
         proofs.append(reading | {"current": f"{part.amps * 1000:.3g} mA", "hours": "24 h", "polarity": True, "date": DAY})
+    # what is soldered to its line inside is reached by a reading of the whole circuit alone
+    inside = [part for part in model.parts if part.entry["place"] in model.lined]
+    for circuit in dict.fromkeys(part.circuit for part in inside if model.tables["place"][part.entry["place"]]["access"] == "sealed"):
+        amps = sum(part.amps for part in model.parts if part.circuit == circuit)
+        volts = volts_on(model, circuit)[1]
+        proofs.append({"subject": f"circuit {circuit}", "volts": f"{volts:g} V", "current": f"{amps * 1000:.3g} mA", "hours": "24 h", "date": DAY})
     for row in model.tables.get("run", ()):
         if row.get("spare"):
             proofs.append({"subject": row["name"], "continuity": True, "date": DAY})

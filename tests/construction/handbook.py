@@ -31,9 +31,10 @@ class Die(NamedTuple):
         return self.at_five + thermal * log(max(amps, 1e-6) / 0.005) + bulk * (amps - 0.005)
 
 
-RED, WHITE, GREEN, BLUE = Die(1.7, 2.2, 2.6, 2.1), Die(2.8, 3.2, 4.0, 2.85), Die(2.8, 3.2, 4.0, 2.75), Die(2.8, 3.15, 4.0, 2.85)
+RED = Die(1.7, 2.2, 2.6, 2.1, 0.03)
+WHITE, GREEN, BLUE = Die(2.8, 3.2, 4.0, 2.85), Die(2.8, 3.2, 4.0, 2.75), Die(2.8, 3.15, 4.0, 2.85)
 DICE = {
-    "smd-0402-red": RED, "smd-0603-red": RED, "smd-0805-amber": RED, "led-3mm-red": RED, "smd-0603-yellow": RED,
+    "smd-0402-red": RED._replace(rated=0.02), "smd-0603-red": RED, "smd-0805-amber": RED._replace(rated=0.02), "led-3mm-red": RED, "smd-0603-yellow": RED,
     "smd-0603-white": WHITE, "smd-0402-warm-white": WHITE, "led-3mm-white": WHITE, "smd-0805-warm-white": WHITE,
     "smd-0603-green": GREEN, "led-3mm-green": GREEN, "smd-0603-blue": BLUE,
 }  # fmt: skip
@@ -101,11 +102,11 @@ def holds_until(wire: Wire, amps: float, fuse: float) -> bool:
 
 
 def bore(diameters: list[float]) -> float:
-    """A bore, mm, with room: a third more than the circle round so many of the thickest, never near the jam ratio of three."""
+    """A bore, mm, with room: 1.3 times the circle round so many of the thickest (FAA: 1.25), filled to 37 % (NFPA 70: 40), never near the jam ratio of three."""
     wide, many = max(diameters), len(diameters)
     around = ROUND[min(many, 20)] * wide * (sqrt(many / 20) if many > 20 else 1)
     times = {1: 1.5, 2: 2.9, 3: 3.6}.get(many, 0)
-    return ceil(2 * max(1.4 * around + 0.2, times * wide)) / 2
+    return ceil(2 * max(1.3 * around + 0.1, times * wide, wide * sqrt(many / 0.37))) / 2
 
 
 def surface(watts: float, rise: float) -> int:

@@ -15,9 +15,10 @@ BULBS = {12.0: (("wheat-12v", 0.06), ("rice-12v", 0.05)), 5.0: (("wheat-6v", 0.0
 FLAGS = ("bow", "stern", "port", "starboard", "mast", "galley", "bridge", "cabin", "hold", "deck", "anchor", "keel", "fin", "nose", "tail", "gondola", "ballast", "ladder", "winch house", "sonar")  # fmt: skip
 
 
-def power(watts: float) -> str:
-    """A rating of which it gets a fifth at most: a film part at its rating is some 85 K above what is around it."""
-    return next(name for name, rated in POWERS if rated >= 5 * watts)
+def power(model: Model, watts: float, place: str) -> str:
+    """A rating of which it gets half at most in the open, and a quarter inside: a film part at its rating is some 85 K too warm."""
+    times = 2 if model.tables["place"][place]["access"] == "open" and "material" not in model.tables["place"][place] else 4
+    return next(name for name, rated in POWERS if rated >= times * watts)
 
 
 def volts_on(model: Model, circuit: str) -> tuple[float, float, float]:
@@ -31,13 +32,13 @@ def volts_on(model: Model, circuit: str) -> tuple[float, float, float]:
 
 
 def resistor_for(volts: tuple[float, float, float], die: Die, series: int, aim: float) -> float | None:
-    """A preferred value that gives about the aim: never above 0.7 of the rating, never below 0.15, a quarter of the volts on it."""
+    """A preferred value that gives about the aim: never above 0.8 of the rating, never below 0.12, 0.18 of the volts on it."""
     low, usual, high = volts
-    if usual - series * die.usual < 0.25 * usual:
+    if usual - series * die.usual < 0.18 * usual:
         return None
     ohms = e12_above((usual - series * die.volts(aim)) / aim)
     most, least = most_amps(high, die, series, ohms), least_amps(low, die, series, ohms)
-    return ohms if most <= 0.7 * die.rated and least >= 0.15 * die.rated else None
+    return ohms if most <= 0.8 * die.rated and least >= 0.12 * die.rated else None
 
 
 def style(model: Model, circuit: str) -> dict[str, Any] | None:
@@ -46,11 +47,11 @@ def style(model: Model, circuit: str) -> dict[str, Any] | None:
     for _ in range(20):
         kind = chance.choice(list(DICE))
         die = DICE[kind]
-        most = int(0.75 * volts[1] / die.usual)
+        most = int(0.82 * volts[1] / die.usual)
         if most < 1:
             continue
         series = 1 if model.source.stiff else chance.randint(1, min(most, 4))
-        aim = chance.uniform(0.004, 0.0105)
+        aim = chance.uniform(0.2, 0.65) * die.rated
         ohms = resistor_for(volts, die, series, aim)
         if ohms is not None:
             return {"kind": kind, "die": die, "series": series, "ohms": ohms}
@@ -64,7 +65,7 @@ def home(model: Model) -> str:
 
 def joined(model: Model, place: str, name: str) -> dict[str, Any] | None:
     """Its lead to the hub, with two colours and a flag; none where it sits at the hub itself."""
-    if place == model.hub or place in model.tables.get("lines", ()):
+    if place == model.hub or place in model.lined:
         return None
     chance = model.chance
     length = model.tables["ways"][place] + 10 * chance.randint(3, 8)
@@ -89,13 +90,13 @@ def led(model: Model, circuit: str, look: dict[str, Any], name: str, place: str)
     lead = joined(model, place, name)
     fine = handbook.WIRES[model.lead].enamelled
     at_hub = lead is not None and (fine or chance.random() < 0.7)
-    where = model.hub if at_hub or lead is None else place
+    where = model.hub if at_hub else place
     watts = most**2 * ohms
-    piece = f"{ohms:g} ohm {power(watts)}"
+    piece = f"{ohms:g} ohm {power(model, watts, where)}"
     split = look.get("split")
     if split:
         first, second = split
-        piece = f"{first:g} ohm {power(most**2 * first)} + {second:g} ohm {power(most**2 * second)}"
+        piece = f"{first:g} ohm {power(model, most**2 * first, where)} + {second:g} ohm {power(model, most**2 * second, where)}"
     entry["resistor"] = f"{piece} at {where}"
     if lead is not None:
         entry["lead"] = lead
@@ -147,7 +148,7 @@ def colours(model: Model, circuits: dict[str, str], name: str, place: str) -> Pa
         if ohms is None:
             return None
         highest = most_amps(volts[2], die, 1, ohms)
-        entry["dice"][colour] = {"circuit": circuits[colour], "resistor": f"{ohms:g} ohm {power(highest**2 * ohms)}"}
+        entry["dice"][colour] = {"circuit": circuits[colour], "resistor": f"{ohms:g} ohm {power(model, highest**2 * ohms, place)}"}
         amps, most = amps + string_amps(volts[1], die, 1, ohms), most + highest
     model.warm(place, most * volts[2])
     model.tables.setdefault("lamp", []).append(entry)

@@ -104,6 +104,7 @@ class Model:
     wire: str = "ptfe-28"
     lead: str = "ptfe-30"
     way: int = 0  # from base to hub, mm
+    lined: set[str] = field(default_factory=set)  # bodies that lines go on to
     heat: dict[str, float] = field(default_factory=dict)
 
     def may(self, what: str, odds: float) -> bool:

@@ -6,7 +6,7 @@ from itertools import chain, count
 from random import Random
 from typing import Any
 
-from tests.construction import lights, motors, supplies, ways
+from tests.construction import further, lights, motors, supplies, ways
 from tests.construction.closing import prove
 from tests.construction.handbook import DICE, WIRES, holds_until, least_amps, string_amps, surface, warms
 from tests.construction.model import Model, written
@@ -27,7 +27,7 @@ def made(seed: int | str, wants: frozenset[str] = frozenset()) -> Model:
 
 def text(model: Model) -> str:
     """Its file."""
-    return written({key: value for key, value in model.tables.items() if key not in ("ways", "lines")})
+    return written({key: value for key, value in model.tables.items() if key != "ways"})
 
 
 def _drawn(chance: Random, wants: frozenset[str]) -> Model | None:
@@ -38,7 +38,7 @@ def _drawn(chance: Random, wants: frozenset[str]) -> Model | None:
     model.has |= {"adaptor"} if said["kind"] == "adaptor" else set()
     model.tables = {
         "format": 1,
-        "build": {"name": f"{chance.choice(STORIES)}, 1:{chance.choice([72, 96, 144])}", "stage": chance.choice(["planning", "wiring"]), "air": "5..35 degC"},
+        "build": {"name": f"{chance.choice(STORIES)}, 1:{chance.choice([72, 96, 144])}", "stage": chance.choice(["planning", "wiring"])} | ({"air": "5..35 degC"} if chance.random() < 0.5 else {}),
         "usual": {},
         "supply": {"main": {"place": "base"}},
         "place": {"base": {"access": "open"}},
@@ -50,17 +50,20 @@ def _drawn(chance: Random, wants: frozenset[str]) -> Model | None:
         return None
     for place, row in model.tables["place"].items():
         if row["access"] != "open":
-            # a third of what lies between a warm room and what the wall withstands
-            row["surface"] = f"{surface(model.heat.get(place, 0.0), 8.0)} cm2"
+            # half of what lies between a warm room and what the wall withstands, and no more
+            row["surface"] = f"{surface(model.heat.get(place, 0.0), chance.uniform(8.0, 13.0))} cm2"
     model.tables["usual"] = {"lead": model.lead, "run": model.wire, "resistor": "1/4 W 5 %"}
     if model.hub != "base":
         ways.lay(model)
+        ways.onward(model)
         if model.may("post", 0.7):
             ways.post(model)
         if model.may("plug", 0.25):
             ways.plug(model)
         ways.arms(model)
     _switches(model)
+    if kind.startswith("adaptor") and model.may("socket", 0.25):
+        model.tables["supply"]["main"]["socket"] = "5.5/2.1 mm, centre positive"
     if model.has & {"sealed"} and model.may("closing", 0.25):
         model.tables["build"]["stage"] = "closing"
         prove(model)
@@ -87,6 +90,8 @@ def _places(model: Model) -> None:
         place[name] = {"access": access, "material": chance.choice(["styrene", "abs"])}
         if access == "open":
             del place[name]["material"]
+        if not model.lined and model.hub != "base" and model.may("lines", 0.2):
+            model.lined.add(name)
         model.bodies.append(name)
         model.tables["ways"][name] = 10 * chance.randint(6, 25)
 
@@ -114,6 +119,11 @@ def _circuits(model: Model) -> None:
             tables["circuit"][f"beacon {channel}"] = {
                 "board": "flasher", "channel": channel, "behaviour": "flash", "rate": f"{rate} /min", "on_share": f"{chance.choice([10, 20, 40])} %",
             }  # fmt: skip
+        names = [name for name in tables["circuit"] if name.startswith("beacon")]
+        if len(names) > 1 and model.may("in step", 0.3):
+            for name in names:  # more often than they could be seen one after the other
+                tables["circuit"][name] |= {"rate": "50 /min", "on_share": "20 %"}
+            tables["circuit"][names[1]]["in_step_with"] = names[0]
     if model.may("flasher", 0.25):
         tables["circuit"]["strobe"] = {
             "supply": "main", "behaviour": "flash", "rate": f"{chance.choice([12, 20, 40])} /min", "on_share": "20 %", "output": "300 mA, 0.2 V drop",
@@ -157,6 +167,17 @@ def _lamps(model: Model) -> bool:
         model.has.discard("chip")
     if model.source.usual == 12 and not model.source.stiff and model.may("strip", 0.15):
         lights.strip(model, circuit, "hold strip")
+    if model.may("sound", 0.1):
+        further.sound_board(model)
+    if not model.source.stiff and model.may("constant", 0.1):
+        further.constant(model)
+    if model.may("matched", 0.1):
+        further.matched(model, circuit)
+    if len(steady) > 1 and model.hub != "base" and circuit != steady[-1] and model.may("negative", 0.2):
+        further.negative(model, steady[-1])
+    if model.may("wanted", 0.2):
+        for part in model.of("led")[:2]:
+            further.dim_on_purpose(model, part)
     if model.may("chain", 0.12):
         _chain(model)
     if model.may("trimmer", 0.1):
@@ -175,11 +196,11 @@ def _lamps(model: Model) -> bool:
 def _chain(model: Model) -> None:
     """A string whose lamps sit in several places, with a wire from one to the next."""
     rows = [part for part in model.of("led") if part.series > 1 and part.parallel == 1 and "lead" in part.entry]
-    if not rows or len(model.bodies) < 2:
+    if not rows or len(model.bodies) - len(model.lined) < 2:
         model.has.discard("chain")
         return
     part = rows[0]
-    other = next(body for body in model.bodies if body != part.entry["place"])
+    other = next(body for body in model.bodies if body != part.entry["place"] and body not in model.lined)
     place = part.entry["place"]
     part.entry["places"] = [place] * (part.series - 1) + [other]
     part.entry["links"] = [f"{10 * model.chance.randint(4, 12)} mm" for _ in range(part.series - 1)]
@@ -207,6 +228,8 @@ def _electrics(model: Model, kind: str, said: dict[str, Any]) -> bool:
     """Rating and fuse; the board and converter within theirs."""
     for name, one in model.tables["circuit"].items():
         load = sum(part.most for part in model.parts if part.circuit == name)
+        if "constant" in one.get("output", ""):
+            continue
         if ("board" in one and load > 0.12) or ("output" in one and load > 0.2) or (one.get("supply") == "five" and load > 0.25):
             return False
     return supplies.finish(model, kind, said)
@@ -214,12 +237,12 @@ def _electrics(model: Model, kind: str, said: dict[str, Any]) -> bool:
 
 def _switches(model: Model) -> None:
     if "bank" not in model.has and model.may("switch", 0.2):  # a bank goes to sleep behind its switch
-        name = model.chance.choice([one for one, said in model.tables["circuit"].items() if "board" not in said and "output" not in said])
+        name = model.chance.choice([one for one, said in model.tables["circuit"].items() if "board" not in said and "output" not in said and "switched" not in said])
         model.tables["circuit"][name]["on_off"] = "2 A at base"
     if model.may("join", 0.1) and model.hub != "base":
         plain = [
             name for name, said in model.tables["circuit"].items()
-            if said == {"supply": "main"} and name != "drive" and not name.startswith("signal")
+            if said == {"supply": "main"} and name not in ("drive", "horn") and not name.startswith("signal")
         ]  # fmt: skip
         if len(plain) < 2:
             model.has.discard("join")
@@ -258,4 +281,4 @@ def _steps(model: Model) -> bool:
             path = model.source.ohms if said.get("own_return") else shared
             jump += max(part.most, part.starting) * path
     spare = min((part.ohms * part.amps / part.parallel for part in model.parts if part.ohms), default=1.0)
-    return jump < 0.008 * spare
+    return jump < 0.01 * spare

@@ -20,10 +20,12 @@ SOURCES: dict[str, tuple[dict[str, Any], float, float, float, float]] = {
     "bank": ({"kind": "usb", "port": "power-bank"}, 4.75, 5, 5.25, 0.0),
     "alkaline": ({"kind": "battery", "chemistry": "alkaline", "size": "aa", "cells": 4}, 4.6, 5.6, 6.4, 0.8),
     "nimh": ({"kind": "battery", "chemistry": "nimh", "size": "aa", "cells": 4}, 4.2, 4.8, 5.6, 0.2),
+    "one lipo": ({"kind": "battery", "chemistry": "li-ion", "size": "18650", "cells": 1, "protected": True}, 3.3, 3.7, 4.2, 0.1),
+    "block": ({"kind": "battery", "chemistry": "alkaline", "size": "9v"}, 6.6, 8.0, 9.6, 2.0),
     "lipo": ({"kind": "battery", "chemistry": "lipo", "cells": 2, "capacity": "2000 mAh", "protected": True}, 6.6, 7.4, 8.4, 0.2),
 }  # fmt: skip
-ODDS = (6, 3, 1, 3, 2, 2, 2, 2, 1, 2)
-MAH = {"alkaline": 2000.0, "nimh": 2000.0, "lipo": 2000.0}
+ODDS = (6, 3, 1, 3, 2, 2, 2, 2, 1, 1, 1, 2)
+MAH = {"one lipo": 2500.0, "block": 550.0, "alkaline": 2000.0, "nimh": 2000.0, "lipo": 2000.0}
 
 
 def chosen(chance: Random, wants: frozenset[str]) -> tuple[str, Source, dict[str, Any]]:
@@ -34,33 +36,31 @@ def chosen(chance: Random, wants: frozenset[str]) -> tuple[str, Source, dict[str
     return kind, Source("main", least, usual, most, ohms, kind in MAH), dict(said)
 
 
-def plate(needed: float) -> float | None:
-    """The smallest plate that has 40 % to spare."""
-    return next((rated for rated in PLATES if rated >= 1.4 * needed), None)
-
 
 def finish(model: Model, kind: str, said: dict[str, Any]) -> bool:
-    """Rates and fuses it. A fuse carries 1.5 times the load, and the source surely opens it: its plate is 2.2 times that."""
+    """Rates and fuses it. A fuse carries 1.25 times the load, and the source surely opens it: its plate is 2.2 times that."""
     idle = 0.02 if "board" in model.has else 0.0
     load = sum(part.most for part in model.parts) + idle
     peak = load + sum(part.starting - part.most for part in model.of("motor"))
     slow = bool(model.of("bulb", "motor"))
-    fuse = next((one for one in FUSES if one >= max(1.5 * load, 1.25 * peak if slow else 0.0)), None)
+    fuse = next((one for one in FUSES if one >= max(1.25 * load, 1.1 * peak if slow else 0.0)), None)
     if fuse is None:
         return False
     if kind in MAH:
-        if load > 0.15:
+        if load > {"block": 0.025}.get(kind, 0.15):
             return False
         said["fuse"] = f"{fuse * 1000:g} mA quick ceramic"
         said["runs_for"] = f"{int(0.6 * 0.75 * MAH[kind] / (load * 1000))} h"
         if said["runs_for"] == "0 h":
             return False
+        if kind == "block":
+            said["fuse"] = f"{fuse * 1000:g} mA"
     elif kind == "usb":
         if fuse > 0.2:
             return False
         said["fuse"] = f"{fuse * 1000:g} mA"
     else:
-        rated = next((one for one in PLATES if one >= max(2.2 * fuse, 1.4 * load, 1.2 * peak)), None)
+        rated = next((one for one in PLATES if one >= max(2.2 * fuse, 1.3 * load, 1.1 * peak)), None)
         if rated is None:
             return False
         said["rated"] = f"{rated:g} A"

@@ -11,7 +11,7 @@ from tests.construction.model import Model, Part
 
 def plain(model: Model, least: int = 1) -> Part:
     """A string of LEDs with one resistor of its own."""
-    return first([part for part in model.of("led") if "+" not in part.entry["resistor"] and part.parallel == 1 and part.series >= least and "places" not in part.entry])
+    return first([part for part in model.of("led") if isinstance(part.entry["resistor"], str) and "+" not in part.entry["resistor"] and part.parallel == 1 and part.series >= least and "places" not in part.entry])
 
 
 def other(part: Part, value: str) -> None:

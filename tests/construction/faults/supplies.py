@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tests.construction.faults.record import Asked, Found, NotHere, Sort, first, sort
+from tests.construction.handbook import DICE
 from tests.construction.model import Model
 
 
@@ -19,8 +20,10 @@ def main(model: Model) -> dict[str, object]:
 
 @sort("the 12 V adaptor of the drawer on a 5 V model", "adaptor 5", "no board", "no motor")
 def drawer(model: Model) -> Found:
+    # seven more volts on the same resistor
+    part = first([part for part in model.of("led") if part.amps / part.parallel + 6 / part.ohms > 1.7 * DICE[part.entry["kind"]].rated])
     main(model)["volts"] = "12 V"
-    return Found("lamp.over-rating|lamp.strobe", max(model.of("led"), key=lambda part: part.most / part.parallel).name)
+    return Found("lamp.over-rating|lamp.strobe", part.name)
 
 
 @sort("an adaptor that is too small", "adaptor")
@@ -148,14 +151,14 @@ def fuse_small(model: Model) -> Found:
     return Found("fuse.too-small", "main")
 
 
-@sort("a fuse that no short opens, before fine leads", "enamelled", "adaptor")
+@sort("a fuse that no short opens, before fine wires", "hub", "adaptor")
 def fuse_large(model: Model) -> Found:
     main(model)["fuse"] = "10 A"
     main(model)["rated"] = "10 A"
     return Found("fuse.never-opens|wire.hurt-before-fuse", "main")
 
 
-@sort("no fuse, and fine leads on a strong supply", "enamelled", "adaptor")
+@sort("no fuse, and fine wires on a strong supply", "hub", "adaptor")
 def no_fuse(model: Model) -> Found:
     del main(model)["fuse"]
     main(model)["rated"] = "10 A"

@@ -15,8 +15,8 @@ def millimetres(text: str) -> float:
 
 
 def lines(model: Model) -> list[dict[str, Any]]:
-    """Runs that carry a line."""
-    return [row for row in model.tables["run"] if "line" in row]
+    """Runs from the base that carry a line."""
+    return [row for row in model.tables["run"] if "line" in row and "base" in row["ends"]]
 
 
 @sort("wires for another circuit or three in a bore without room", "post", "hub", "no cable", "no flat", "no turn")
@@ -31,7 +31,7 @@ def crowded(model: Model) -> Found:
 
 @sort("the bore of a thinner tube", "post", "hub", "no cable", "no flat", "no turn")
 def thin_tube(model: Model) -> Found:
-    rows = len(model.tables["run"])
+    rows = len([row for row in model.tables["run"] if "base" in row["ends"]])
     if rows < 3:
         raise NotHere
     # less than the circle round two of them
@@ -55,7 +55,7 @@ def ribbon(model: Model) -> Found:
 @sort("a lamp too thick for its arm", "arm", "hub")
 def thick_lamp(model: Model) -> Found:
     wide = millimetres(model.tables["passage"]["arm"]["bore"]) + 0.5
-    body = model.bodies[0]
+    body = model.tables["passage"]["arm"]["to"]
     row = first([row for row in model.tables["lamp"] if row["place"] == body and "lead" in row])
     row["lead"]["joint"] = f"{wide:g} mm"
     return Found("passage.widest", "arm")
