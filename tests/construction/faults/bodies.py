@@ -10,6 +10,12 @@ from tests.construction.model import Model
 from tests.construction.supplies import amps
 
 
+def motor_of(model: Model) -> dict[str, Any]:
+    """The motor's entry."""
+    row: dict[str, Any] = first([row for row in model.tables.get("load", []) if row["kind"] == "motor"])
+    return row
+
+
 @sort("a body of a tenth of the size", "12 V", "no closing")
 def hot(model: Model) -> Found:
     place = max((name for name, row in model.tables["place"].items() if row["access"] != "open"), key=lambda name: model.heat.get(name, 0), default=None)
@@ -33,7 +39,7 @@ def resin(model: Model) -> Found:
 
 @sort("a motor held fast on the deck", "motor", "hub")
 def held(model: Model) -> Found:
-    motor = first(model.tables.get("load", []))
+    motor = motor_of(model)
     if model.tables["place"][model.hub]["material"] == "brass":
         raise NotHere
     for key in ("held_off", "never_stalls"):
@@ -44,32 +50,32 @@ def held(model: Model) -> Found:
 
 @sort("a motor for fewer volts", "motor")
 def motor_high(model: Model) -> Found:
-    first(model.tables["load"])["highest"] = f"{0.8 * model.source.usual:.1f} V"
-    first(model.tables["load"])["lowest"] = "1 V"
+    motor_of(model)["highest"] = f"{0.8 * model.source.usual:.1f} V"
+    motor_of(model)["lowest"] = "1 V"
     return Found("load.over-volts", "screw")
 
 
 @sort("a motor for more volts", "motor")
 def motor_low(model: Model) -> Found:
-    first(model.tables["load"]).update(lowest=f"{1.3 * model.source.usual:.1f} V", highest="30 V")
+    motor_of(model).update(lowest=f"{1.3 * model.source.usual:.1f} V", highest="30 V")
     return Found("load.low-volts", "screw")
 
 
 @sort("a diode that is too small", "motor")
 def diode_small(model: Model) -> Found:
-    first(model.tables["load"])["diode"] = "10 mA"
+    motor_of(model)["diode"] = "10 mA"
     return Found("diode.too-small", "screw")
 
 
 @sort("a diode across a motor that is reversed", "motor")
 def diode_both(model: Model) -> Found:
-    first(model.tables["load"]).update(reverses=True, diode="1N4001")
+    motor_of(model).update(reverses=True, diode="1N4001")
     return Found("diode.both-ways", "screw")
 
 
 @sort("a supply that cannot start its motor", "motor")
 def no_start(model: Model) -> Found:
-    motor = first(model.tables["load"])
+    motor = motor_of(model)
     motor["starting"] = f"{3 * amps(model.tables['supply']['main']['rated']):.1f} A"
     return Found("supply.no-start|fuse.opens-at-start|load.no-start", "main")
 

@@ -17,6 +17,7 @@ def plain(model: Model, least: int = 1) -> Part:
 def other(part: Part, value: str) -> None:
     """Another value for its resistor."""
     part.entry["resistor"] = re.sub(r"^\S+ ohm", value, part.entry["resistor"])
+    part.entry.pop("wanted", None)  # it would be told of that alone
 
 
 @sort("resistor of ohms instead of kilohms", "12 V")

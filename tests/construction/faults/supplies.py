@@ -32,7 +32,7 @@ def small(model: Model) -> Found:
     return Found("supply.overload", "main")
 
 
-@sort("the mains adaptor inside the model", "adaptor", "hub", "no plug", "no switch", "no converter", "no board")
+@sort("the mains adaptor inside the model", "adaptor", "hub", "no socket", "no plug", "no switch", "no converter", "no board")
 def mains(model: Model) -> Found:
     main(model)["place"] = model.hub
     return Found("supply.mains-inside", "main")

@@ -133,28 +133,28 @@ def taut(model: Model) -> Found:
     return Found("passage.slack|passage.strain", "post")
 
 
-@sort("a run shorter than its post", "post", "hub", "no cable", "no flat")
+@sort("a run shorter than its post", "post", "hub", "no cable", "no flat", "no metal")
 def short_run(model: Model) -> Found:
     row = lines(model)[0]
     row["length"] = f"{model.way - 20} mm"
     return Found("passage.run-short", row["name"])
 
 
-@sort("a run without a millimetre to end it anew", "post", "hub", "no cable", "no flat", "no turn")
+@sort("a run without a millimetre to end it anew", "post", "hub", "no cable", "no flat", "no turn", "no metal")
 def no_end(model: Model) -> Found:
     row = lines(model)[0]
     row["length"] = f"{model.way + 4} mm"
     return Found("run.no-spare", row["name"])
 
 
-@sort("a run shorter than the way that was measured", "hub", "no post")
+@sort("a run shorter than the way that was measured", "hub", "no post", "no metal")
 def short_way(model: Model) -> Found:
     row = lines(model)[0]
     model.tables["way"] = [{"from": "base", "to": model.hub, "length": f"{millimetres(row['length']) + 60:g} mm"}]
     return Found("way.short", row["name"])
 
 
-@sort("a run forgotten", "hub", "no plug", "no join", "no switch")
+@sort("a run forgotten", "hub", "no plug", "no join", "no switch", "no metal")
 def forgotten(model: Model) -> Asked:
     row = first([row for row in lines(model) if row["line"] == "main-"])
     model.tables["run"].remove(row)
@@ -182,7 +182,7 @@ def bare(model: Model) -> Found:
 
 @sort("a switch of a few milliamperes", "switch")
 def weak_switch(model: Model) -> Found:
-    name = first([name for name, said in model.tables["circuit"].items() if "on_off" in said])
+    name = first([name for name, said in model.tables["circuit"].items() if "on_off" in said and any(part.circuit == name for part in model.parts)])
     load = sum(part.amps for part in model.parts if part.circuit == name)
     model.tables["circuit"][name]["on_off"] = f"{500 * load:.1f} mA at base"
     return Found("switch.overload", name)
@@ -204,7 +204,7 @@ def sealed_hub(model: Model) -> Found:
     return Found("access.sealed", model.hub)
 
 
-@sort("the metal of the post as the positive", "post", "hub", "adaptor", "no cable", "no flat", "no turn", "no plug")
+@sort("the metal of the post as the positive", "post", "hub", "adaptor", "no cable", "no flat", "no turn", "no plug", "no metal")
 def live_metal(model: Model) -> Found:
     row = first([row for row in lines(model) if row["line"] not in ("main-",) and not row["line"].endswith("-return")])
     row["body"], row["ohms"] = True, "20 mohm"
@@ -213,7 +213,7 @@ def live_metal(model: Model) -> Found:
     return Found("metal.live", row["name"])
 
 
-@sort("a return of a hair for a flasher", "flasher", "hub", "adaptor", "no post", "no plug")
+@sort("a return of a hair for a flasher", "flasher", "hub", "adaptor", "no post", "no plug", "no metal")
 def hair(model: Model) -> Found:
     if model.tables["circuit"]["strobe"].get("own_return") or sum(part.amps for part in model.parts if part.circuit == "strobe") < 0.008:
         raise NotHere
@@ -222,7 +222,7 @@ def hair(model: Model) -> Found:
     return Found("circuit.step", "strobe")
 
 
-@sort("a feed of a hair, metres long", "hub", "no post", "no plug", "5 V", "no join")
+@sort("a feed of a hair, metres long", "hub", "no post", "no plug", "5 V", "no join", "no metal")
 def drop(model: Model) -> Found:
     takes = {name: sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"] if name != "drive"}
     circuit = max(takes, key=lambda name: takes[name])
@@ -234,7 +234,7 @@ def drop(model: Model) -> Found:
     return Found("line.drop|lamp.dim", circuit)
 
 
-@sort("ends that nothing tells apart", "hub", "no join")
+@sort("ends that nothing tells apart", "hub", "no join", "no metal")
 def alike(model: Model) -> Found:
     rows = [row for row in lines(model) if row["line"] != "main-"]
     if len(rows) < 2:
@@ -245,7 +245,7 @@ def alike(model: Model) -> Found:
     return Found("ends.alike", model.hub)
 
 
-@sort("a negative laid in the colour of a feed", "hub", "no closing")
+@sort("a negative laid in the colour of a feed", "hub", "no metal", "no closing")
 def both_poles(model: Model) -> Found:
     rows = [row for row in lines(model) if not row["line"].startswith("main") and not row["line"].endswith("-return")]
     negative = first([row for row in lines(model) if row["line"] == "main-"])
@@ -255,7 +255,7 @@ def both_poles(model: Model) -> Found:
     return Found("colour.both-poles|ends.alike", "*")
 
 
-@sort("a reserve in the colours of a feed", "hub", "spare")
+@sort("a reserve in the colours of a feed", "hub", "spare", "no metal")
 def reserve(model: Model) -> Found:
     row = first([row for row in model.tables["run"] if row.get("spare")])
     feed = lines(model)[0]
