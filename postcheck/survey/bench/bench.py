@@ -31,11 +31,11 @@ class Bench:
     """The test points of a build and their figures, each worked out when it is asked for."""
 
     def __init__(self, wiring: Wiring, limits: Limits) -> None:
-        parts, spread = wiring.parts, limits.value("load.spread")
+        parts, load, filament = wiring.parts, limits.value("load.spread"), limits.value("filament.spread")
         self.wiring: Wiring = wiring
         self.build: Build = wiring.build
         self.limits: Limits = limits
-        self.parts: Parts = replace(parts, all=tuple(part.spread(spread) for part in parts.all))
+        self.parts: Parts = replace(parts, all=tuple(part.spread(load, filament) for part in parts.all))
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool], Rig] = {}
