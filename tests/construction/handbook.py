@@ -32,9 +32,10 @@ class Die(NamedTuple):
 
 
 RED = Die(1.7, 2.2, 2.6, 2.1, 0.03)
+RED_3MM = Die(1.7, 2.0, 2.6, 1.9, 0.03)  # lamps with wires
 WHITE, GREEN, BLUE = Die(2.8, 3.2, 4.0, 2.85), Die(2.8, 3.2, 4.0, 2.75), Die(2.8, 3.15, 4.0, 2.85)
 DICE = {
-    "smd-0402-red": RED._replace(rated=0.02), "smd-0603-red": RED, "smd-0805-amber": RED._replace(rated=0.02), "led-3mm-red": RED, "smd-0603-yellow": RED,
+    "smd-0402-red": RED._replace(rated=0.02), "smd-0603-red": RED, "smd-0805-amber": RED._replace(rated=0.02), "led-3mm-red": RED_3MM, "smd-0603-yellow": RED,
     "smd-0603-white": WHITE, "smd-0402-warm-white": WHITE, "led-3mm-white": WHITE, "smd-0805-warm-white": WHITE,
     "smd-0603-green": GREEN, "led-3mm-green": GREEN, "smd-0603-blue": BLUE,
 }  # fmt: skip

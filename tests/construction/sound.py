@@ -196,7 +196,7 @@ def _lamps(model: Model) -> bool:
 def _tells(model: Model) -> bool:
     """Whether readings reach what is soldered to its line inside: of several lamps on a line one dark one could be within their tolerances."""
     inside = {
-        part.circuit for part in model.parts
+        part.circuit if part.sort != "constant" else "" for part in model.parts
         if part.entry["place"] in model.lined and model.tables["place"][part.entry["place"]]["access"] == "sealed"
     }  # fmt: skip
     return all([part.circuit for part in model.parts].count(circuit) == 1 for circuit in inside)

@@ -49,7 +49,7 @@ def finish(model: Model, kind: str, said: dict[str, Any]) -> bool:
     if kind in MAH:
         if load > {"block": 0.025}.get(kind, 0.15):
             return False
-        said["fuse"] = f"{fuse * 1000:g} mA quick ceramic"
+        said["fuse"] = f"{fuse * 1000:g} mA {'slow' if slow else 'quick'} ceramic"
         said["runs_for"] = f"{int(0.6 * 0.75 * MAH[kind] / (load * 1000))} h"
         if said["runs_for"] == "0 h":
             return False
@@ -58,7 +58,7 @@ def finish(model: Model, kind: str, said: dict[str, Any]) -> bool:
     elif kind == "usb":
         if fuse > 0.2:
             return False
-        said["fuse"] = f"{fuse * 1000:g} mA"
+        said["fuse"] = f"{fuse * 1000:g} mA" + (" slow" if slow else "")
     else:
         rated = next((one for one in PLATES if one >= max(2.2 * fuse, 1.3 * load, 1.1 * peak)), None)
         if rated is None:
