@@ -63,7 +63,7 @@ def matched(model: Model, circuit: str) -> None:
     }  # fmt: skip
     lead = lights.joined(model, place, "window pair")
     if lead is not None:
-        entry["lead"] = lead
+        entry |= {"lead": lead, "strings_share": "lead"}
     where = model.hub if lead is not None else place
     entry["resistor"] = f"{ohms:g} ohm {lights.power(model, most**2 * ohms, where)} at {where}"
     model.warm(where, most**2 * ohms)

@@ -60,7 +60,7 @@ def caught(report: FileReport, wanted: Found | Asked) -> str:
         return "caught" if asked else "missed" if report.verdict == "clear" else "other"
     checks = wanted.check.split("|")
     for one in report.findings:
-        if one.check in checks and (wanted.note or one.severity != "note") and wanted.subject in ("*", one.subject.name):
+        if one.check in checks and (wanted.note or one.severity != "note") and one.subject.name in wanted.subject.split("|"):
             return "caught"
     return "missed" if report.verdict == "clear" else "other"
 

@@ -77,7 +77,7 @@ def diode_both(model: Model) -> Found:
 def no_start(model: Model) -> Found:
     motor = motor_of(model)
     motor["starting"] = f"{3 * amps(model.tables['supply']['main']['rated']):.1f} A"
-    return Found("supply.no-start|fuse.opens-at-start|load.no-start", "main")
+    return Found("supply.no-start", "main")
 
 
 @sort("a 12 V strip on 5 V", "5 V", "hub")
@@ -105,6 +105,16 @@ def strip_cut(model: Model) -> Found:
 def strip_through(model: Model) -> Found:
     first(model.tables["strip"])["through"] = "4 mA"
     return Found("strip.over-through", "hold strip")
+
+
+@sort("a strip of many metres on its thin traces", "strip", "no closing")
+def strip_long(model: Model) -> Found:
+    row = first(model.tables["strip"])
+    row.pop("length", None)
+    row |= {"segments": 40, "trace": "1.5 ohm/m"}
+    main = model.tables["supply"]["main"]
+    main |= {"rated": "5 A", "fuse": "2 A"}
+    return Found("strip.dim", "hold strip")
 
 
 def proof(model: Model) -> dict[str, Any]:

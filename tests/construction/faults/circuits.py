@@ -38,7 +38,7 @@ def outputs(model: Model) -> Found:
     if len(names) < 2:
         raise NotHere
     model.tables["join"] = [{"place": model.hub, "lines": names[:2]}]
-    return Found("circuit.joined-outputs", "*")
+    return Found("circuit.joined-outputs", model.hub)
 
 
 @sort("flash rate typed a second for a minute", "flasher")
@@ -54,7 +54,7 @@ def together(model: Model) -> Found:
     names = [name for name, said in model.tables["circuit"].items() if said.get("behaviour") == "flash"]
     for name in names:
         model.tables["circuit"][name]["rate"] = "120 /min"
-    return Found("flash.together", "*")
+    return Found("flash.together", "|".join(names))
 
 
 @sort("dimming of 75 Hz", "dim")
@@ -84,9 +84,10 @@ def weak_output(model: Model) -> Found:
 
 @sort("a board's channel that is too weak", "board")
 def weak_channel(model: Model) -> Found:
-    load = max(sum(part.amps for part in model.parts if part.circuit == name) for name, said in model.tables["circuit"].items() if "board" in said)
-    model.tables["board"]["flasher"]["limit"] = f"{700 * load:.1f} mA"
-    return Found("board.overload|output.overload", "*")
+    loads = {name: sum(part.amps for part in model.parts if part.circuit == name) for name, said in model.tables["circuit"].items() if "board" in said}
+    worst = max(loads, key=lambda name: loads[name])
+    model.tables["board"]["flasher"]["limit"] = f"{700 * loads[worst]:.1f} mA"
+    return Found("board.overload", worst)
 
 
 @sort("a board that is too weak in all", "board")

@@ -20,11 +20,16 @@ def other(part: Part, value: str) -> None:
     part.entry.pop("wanted", None)  # it would be told of that alone
 
 
+def over(model: Model, part: Part) -> str:
+    """The check that has to see too much current: of what is on at times only, the one that knows of pulses."""
+    return "lamp.strobe" if model.tables["circuit"][part.circuit].get("behaviour") in ("flash", "dim") else "lamp.over-rating"
+
+
 @sort("resistor of ohms instead of kilohms", "12 V")
 def ohms_for_kilo(model: Model) -> Found:
     part = first([part for part in model.of("led") if "+" not in part.entry["resistor"] and part.ohms >= 1000])
     other(part, f"{part.ohms / 1000:g} ohm")
-    return Found("lamp.no-resistor|lamp.over-rating|lamp.strobe", part.name)
+    return Found(over(model, part), part.name)
 
 
 @sort("resistor of a tenth: the third band misread")
@@ -33,7 +38,7 @@ def tenth(model: Model) -> Found:
     if part.amps * 4 < 0.03:
         raise NotHere
     other(part, f"{part.ohms / 10:g} ohm")
-    return Found("lamp.over-rating|lamp.strobe", part.name)
+    return Found(over(model, part), part.name)
 
 
 @sort("resistor of megohms")
@@ -47,7 +52,7 @@ def mega(model: Model) -> Found:
 def left_out(model: Model) -> Found:
     part = plain(model)
     del part.entry["resistor"]
-    return Found("lamp.no-resistor|lamp.dim", part.name)
+    return Found("lamp.no-resistor", part.name)
 
 
 @sort("lamp soldered in backwards")
@@ -60,6 +65,7 @@ def backwards(model: Model) -> Found:
 @sort("two lamps too many in a string")
 def too_many(model: Model) -> Found:
     part = plain(model)
+    part.entry.pop("wanted", None)
     source = model.source
     part.entry["series"] = part.series + 2 + int(source.most / 2)
     return Found("lamp.dim", part.name)
@@ -148,7 +154,7 @@ def chips(model: Model) -> Found:
 def trimmer(model: Model) -> Found:
     part = first(model.of("trimmed"))
     part.entry["resistor"] = re.sub(r"^.* \+ ", "", part.entry["resistor"])
-    return Found("trimmer.turned-down|lamp.over-rating", part.name)
+    return Found("trimmer.turned-down", part.name)
 
 
 @sort("trimmer where no hand gets", "trimmer", "sealed", "no closing")
@@ -169,7 +175,7 @@ def lead_short(model: Model) -> Found:
 def same_legs(model: Model) -> Found:
     part = first([part for part in model.of("led") if "lead" in part.entry])
     part.entry["lead"]["colours"] = ["red", "red"]
-    return Found("lead.same-legs|colour.both-poles", model.hub)
+    return Found("lead.same-legs", model.hub)
 
 
 @sort("an ultraviolet lamp of a strength that hurts", "no closing")
@@ -180,6 +186,51 @@ def ultraviolet(model: Model) -> Found:
     model.tables["lamp_kind"] = {"torch": {"colour": "uv", "forward": "3.1/3.3/3.6 V", "at": "60 mA", "rated": "150 mA"}}
     part.entry["resistor"] = f"{e12_above((model.source.usual - 3.3) / 0.06):g} ohm 2 W at {part.entry['resistor'].rsplit(' at ', 1)[1]}"
     return Found("lamp.eyes", part.name)
+
+
+@sort("a string too long for its driver", "constant", "no closing")
+def compliance(model: Model) -> Found:
+    part = first(model.of("constant"))
+    part.entry["series"] = part.series + 3
+    return Found("output.compliance", "hall")
+
+
+@sort("a driver for larger lamps", "constant", "adaptor", "no closing")
+def strong_driver(model: Model) -> Found:
+    model.tables["circuit"]["hall"]["output"] = "60 mA constant, compliance 1 V"
+    return Found("lamp.over-rating", "hall string")
+
+
+@sort("a pair behind one resistor that nobody matched", "matched", "no closing")
+def not_matched(model: Model) -> Found:
+    part = first(model.of("matched"))
+    del part.entry["matched"]
+    return Found("lamp.shared-resistor", part.name)
+
+
+@sort("a trimmer of next to no power", "trimmer", "no closing")
+def trimmer_power(model: Model) -> Found:
+    part = first([part for part in model.of("trimmed") if part.amps / part.parallel > 0.005])
+    part.entry["resistor"] = re.sub(r"(trimmer \S+ ohm) 1/2 W", r"\1 0.002 W", part.entry["resistor"])
+    return Found("trimmer.overloaded", part.name)
+
+
+@sort("a trimmer that does not reach what is wanted", "trimmer", "no closing")
+def trimmer_reach(model: Model) -> Found:
+    part = first(model.of("trimmed"))
+    part.entry["wanted"] = f"{5 * part.most / part.parallel * 1000:.1f} mA"
+    return Found("lamp.not-as-wanted", part.name)
+
+
+@sort("a resistor left down in the base", "hub", "12 V", "no plug", "no closing")
+def in_the_base(model: Model) -> Found:
+    for part in model.of("led"):
+        mine = [one for one in model.parts if one.circuit == part.circuit]
+        plain = model.tables["circuit"][part.circuit] == {"supply": "main"} and "join" not in model.tables
+        if plain and len(mine) == 1 and part.series == 1 and part.parallel == 1 and "lead" in part.entry:
+            part.entry["resistor"] = re.sub(r" at .*", " at base", part.entry["resistor"])
+            return Found("lead.bare", part.name)
+    raise NotHere
 
 
 SORTS = tuple(value for value in globals().values() if isinstance(value, Sort))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from tests.construction.faults.lamps import over
 from tests.construction.faults.record import Asked, Found, NotHere, Sort, first, sort
 from tests.construction.handbook import DICE
 from tests.construction.model import Model
+from tests.construction.supplies import amps
 
 
 def load(model: Model) -> float:
@@ -23,7 +25,7 @@ def drawer(model: Model) -> Found:
     # seven more volts on the same resistor
     part = first([part for part in model.of("led") if part.amps / part.parallel + 6 / part.ohms > 1.7 * DICE[part.entry["kind"]].rated])
     main(model)["volts"] = "12 V"
-    return Found("lamp.over-rating|lamp.strobe", part.name)
+    return Found(over(model, part), part.name)
 
 
 @sort("an adaptor that is too small", "adaptor")
@@ -95,7 +97,7 @@ def small_pack(model: Model) -> Found:
 @sort("four cells side by side instead of in a row", "alkaline", "no board")
 def few_cells(model: Model) -> Found:
     main(model)["cells"] = 1
-    return Found("lamp.dim", first(model.of("led")).name)
+    return Found("lamp.dim", first([part for part in model.of("led") if "wanted" not in part.entry]).name)
 
 
 @sort("coin cells for a whole model", "lipo")
@@ -127,16 +129,16 @@ def hungry(model: Model) -> Found:
     return Found("converter.no-start", "five")
 
 
-@sort("positive poles of two supplies joined", "adaptor 12", "hub", "no converter", "no join")
+@sort("positive poles of two supplies joined", "adaptor 12", "hub", "no converter", "no join", "no negative")
 def conflict(model: Model) -> Found:
     model.tables["supply"]["second"] = {"kind": "adaptor", "place": "base", "volts": "5 V", "rated": "1 A", "fuse": "250 mA", "shares_negative_with": "main"}
     for line in ("main+", "second+"):
         model.tables["run"].append({"name": f"{line} run", "line": line, "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": line})
     model.tables["join"] = [{"place": model.hub, "lines": ["main+", "second+"]}]
-    return Found("supply.conflict|supply.backfeed", "second")
+    return Found("supply.backfeed", "second")
 
 
-@sort("the poles of one supply joined at the hub", "adaptor", "hub", "no join", "no plug")
+@sort("the poles of one supply joined at the hub", "adaptor", "hub", "no join", "no plug", "no negative", "no metal")
 def shorted(model: Model) -> Found:
     model.tables["run"].append({"name": "positive", "line": "main+", "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": "main+"})
     if not any(row.get("line") == "main-" for row in model.tables["run"]):
@@ -155,7 +157,7 @@ def fuse_small(model: Model) -> Found:
 def fuse_large(model: Model) -> Found:
     main(model)["fuse"] = "10 A"
     main(model)["rated"] = "10 A"
-    return Found("fuse.never-opens|wire.hurt-before-fuse", "main")
+    return Found("wire.hurt-before-fuse", "main")
 
 
 @sort("no fuse, and fine wires on a strong supply", "hub", "adaptor")
@@ -185,6 +187,42 @@ def no_plate(model: Model) -> Asked:
     del main(model)["rated"]
     del main(model)["fuse"]
     return Asked("main", "")
+
+
+@sort("an adaptor of 24 V in the same size of socket", "adaptor 12", "socket")
+def wrong_adaptor(model: Model) -> Found:
+    model.tables["supply"]["second"] = {
+        "kind": "adaptor", "place": "base", "volts": "24 V", "rated": "1 A", "fuse": "250 mA", "socket": "5.5/2.1 mm, centre positive",
+    }  # fmt: skip
+    return Found("supply.wrong-adaptor", "main")
+
+
+@sort("an adaptor with its poles the other way in the same size of socket", "adaptor 12", "socket")
+def polarity(model: Model) -> Found:
+    model.tables["supply"]["second"] = {
+        "kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A", "fuse": "250 mA", "socket": "5.5/2.1 mm, centre negative",
+    }  # fmt: skip
+    return Found("supply.polarity", "main|second")
+
+
+@sort("a pack in a hot body", "alkaline", "no closing")
+def hot_pack(model: Model) -> Found:
+    model.tables["place"]["base"] = {"access": "cover", "material": "brass", "painted": True, "surface": "100 cm2", "heat": "1.4 W"}
+    return Found("battery.hot", "main")
+
+
+@sort("a coin cell that a child gets at", "alkaline")
+def coin(model: Model) -> Found:
+    main(model).update(chemistry="lithium-coin", size="cr2032", cells=2)
+    return Found("battery.coin", "main")
+
+
+@sort("a fuse that opens as the motor starts", "motor", "no bulb")
+def at_start(model: Model) -> Found:
+    motor = first([row for row in model.tables["load"] if row["kind"] == "motor"])
+    motor["starting"] = f"{3.5 * amps(str(main(model)['fuse'])):.2f} A"
+    main(model)["current_limit"] = "10 A"
+    return Found("fuse.opens-at-start", "main")
 
 
 SORTS = tuple(value for value in globals().values() if isinstance(value, Sort))

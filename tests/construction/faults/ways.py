@@ -26,7 +26,7 @@ def crowded(model: Model) -> Found:
     many = int((room / wire.outside) ** 2) + 1
     for number in range(many):
         model.tables["run"].append({"name": f"extra {number}", "spare": True, "ends": ["base", model.hub], "length": lines(model)[0]["length"], "label": f"x{number}", "colour": "grey"})
-    return Found("passage.cannot-fit|passage.tight", "post")
+    return Found("passage.cannot-fit", "post")
 
 
 @sort("the bore of a thinner tube", "post", "hub", "no cable", "no flat", "no turn")
@@ -42,7 +42,7 @@ def thin_tube(model: Model) -> Found:
 @sort("a sheath as wide as the tube", "post", "hub", "cable")
 def sheath(model: Model) -> Found:
     model.tables["cable"]["sheath"]["outside"] = model.tables["post"]["bore"]
-    return Found("passage.cannot-fit|passage.tight", "post")
+    return Found("passage.tight", "post")
 
 
 @sort("a flat cable wider than the tube", "post", "hub", "flat")
@@ -86,7 +86,7 @@ def solid(model: Model) -> Found:
     wide = 3 * len(model.tables["run"])
     model.tables["post"]["bore"] = f"{wide} mm"
     model.tables["usual"]["run"] = "bell"
-    return Found("passage.solid|passage.strain", "post")
+    return Found("passage.solid", "post")
 
 
 @sort("winding wire in a post that turns", "post", "hub", "turn")
@@ -130,7 +130,7 @@ def taut(model: Model) -> Found:
     if len(model.tables["run"]) < 4:
         raise NotHere
     model.tables["post"] |= {"slack": "0 mm", "turn": "180 deg", "free": "25 mm"}
-    return Found("passage.slack|passage.strain", "post")
+    return Found("passage.slack", "post")
 
 
 @sort("a run shorter than its post", "post", "hub", "no cable", "no flat", "no metal")
@@ -224,14 +224,14 @@ def hair(model: Model) -> Found:
 
 @sort("a feed of a hair, metres long", "hub", "no post", "no plug", "5 V", "no join", "no metal")
 def drop(model: Model) -> Found:
-    takes = {name: sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"] if name != "drive"}
+    takes = {name: sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"] if name not in ("drive", "horn")}
     circuit = max(takes, key=lambda name: takes[name])
     said = model.tables["circuit"][circuit]
     if "behaviour" in said or sum(part.amps for part in model.parts if part.circuit == circuit) < 0.03:
         raise NotHere
     row = first([row for row in lines(model) if row["line"] == circuit])
     row |= {"wire": "enamel-0.063", "length": "6 m"}
-    return Found("line.drop|lamp.dim", circuit)
+    return Found("line.drop", circuit)
 
 
 @sort("ends that nothing tells apart", "hub", "no join", "no metal")
@@ -252,7 +252,7 @@ def both_poles(model: Model) -> Found:
     negative["colour"] = first(rows)["colour"]
     negative.pop("label")
     first(rows).pop("label")
-    return Found("colour.both-poles|ends.alike", "*")
+    return Found("colour.both-poles", first(rows)["colour"])
 
 
 @sort("a reserve in the colours of a feed", "hub", "spare", "no metal")
@@ -263,6 +263,56 @@ def reserve(model: Model) -> Found:
     row.pop("label")
     feed.pop("label")
     return Found("ends.spare", "reserve")
+
+
+@sort("a switch for fewer volts", "switch", "12 V")
+def switch_volts(model: Model) -> Found:
+    name = first([name for name, said in model.tables["circuit"].items() if "on_off" in said and said["supply"] == "main"])
+    model.tables["circuit"][name]["on_off"] = {"rated": "2 A", "volts": "6 V", "place": "base"}
+    return Found("switch.volts", name)
+
+
+@sort("the metal of a post that turns as the only negative", "post", "hub", "turn", "no plug", "no metal")
+def slides(model: Model) -> Found:
+    row = first([row for row in lines(model) if row["line"] == "main-"])
+    for key in ("length", "colour", "label"):
+        del row[key]
+    row |= {"body": True, "ohms": "10 mohm"}
+    return Found("metal.slides", row["name"])
+
+
+@sort("thin wire drawn round many bends", "post", "hub", "no turn", "no cable", "no flat")
+def drawn(model: Model) -> Found:
+    model.tables["post"]["bends"] = "720 deg"
+    return Found("passage.pull", "post")
+
+
+@sort("a hinge on a few millimetres of wire", "post", "hub", "no turn", "no cable", "no flat", "no metal")
+def hinge(model: Model) -> Found:
+    model.tables["post"] |= {"length": "10 mm", "free": "8 mm", "fold": "170 deg", "cycles": "20 /day for 10 years", "to_joint": "25 mm", "edges": "bushed"}
+    return Found("passage.fold", "post")
+
+
+@sort("more slack than the run has", "post", "hub", "turn", "no plug")
+def no_such_slack(model: Model) -> Found:
+    model.tables["post"]["slack"] = "900 mm"
+    return Found("passage.lengths", "post")
+
+
+@sort("a lead shorter than its way", "no closing", "no plug")
+def lead_way(model: Model) -> Found:
+    part = first([part for part in model.of("led") if "lead" in part.entry and "places" not in part.entry])
+    model.tables["way"] = [{"from": part.entry["place"], "to": model.hub, "length": f"{millimetres(part.entry['lead']['length']) + 70:g} mm"}]
+    return Found("way.short", part.name)
+
+
+@sort("feed and return of one lead swapped", "no negative", "no closing")
+def swapped(model: Model) -> Found:
+    rows = [part for part in model.parts if "lead" in part.entry]
+    if len(rows) < 4:
+        raise NotHere
+    rows[0].entry["lead"]["colours"] = ["black", "red"]
+    return Found("colour.both-poles", "black")
 
 
 SORTS = tuple(value for value in globals().values() if isinstance(value, Sort))
