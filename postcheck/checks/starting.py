@@ -181,7 +181,9 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 
 def _motors(survey: Survey, supply: str) -> float:
     """What motors and others take more while they start than in use, A."""
-    return sum(max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, supply))
+    return sum(
+        max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, supply)
+    )
 
 
 def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -191,9 +193,7 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             continue
         # cold filaments are warm long before a motor has run up
         flows = min(figures.starting, figures.nominal + _motors(survey, name))
-        opens = may_open_in(
-            fuse.rated, flows, fuse.kind, fuse.body, survey.limits.value("fuse.holds")
-        )
+        opens = may_open_in(fuse.rated, flows, fuse.kind, fuse.body, survey.limits.value("fuse.holds"))
         if opens == inf:
             continue
         yield (within := Within(Subject("supply", name), opens, _RUN_UP, least=True))

@@ -13,7 +13,9 @@ def sound_board(model: Model) -> None:
     """On a circuit of its own, with volts to spare both ways."""
     usual = model.source.usual
     typical = model.chance.choice([0.01, 0.02, 0.04])
-    model.tables["circuit"]["horn"] = {"supply": "main"} | ({"own_return": True} if model.hub != "base" else {})
+    model.tables["circuit"]["horn"] = {"supply": "main"} | (
+        {"own_return": True} if model.hub != "base" else {}
+    )
     model.tables.setdefault("load", []).append({
         "name": "fog horn", "kind": "sound", "circuit": "horn", "place": model.hub, "typical": f"{typical * 1000:g} mA", "most": f"{typical * 1500:g} mA",
         "lowest": f"{0.55 * usual:.1f} V", "highest": f"{1.5 * usual:.1f} V", "reverse": "20 V",
@@ -32,7 +34,10 @@ def constant(model: Model) -> None:
         model.has.discard("constant")
         return
     amps = chance.choice([0.006, 0.008, 0.01])
-    model.tables["circuit"]["hall"] = {"supply": "main", "output": f"{amps * 1000:g} mA constant, compliance 1 V"}
+    model.tables["circuit"]["hall"] = {
+        "supply": "main",
+        "output": f"{amps * 1000:g} mA constant, compliance 1 V",
+    }
     place = lights.home(model)
     entry: dict[str, Any] = {"name": "hall string", "circuit": "hall", "kind": kind, "place": place}
     if series > 1:
@@ -69,7 +74,16 @@ def matched(model: Model, circuit: str) -> None:
     model.warm(where, most**2 * ohms)
     model.warm(place, most * die.most)
     model.tables.setdefault("lamp", []).append(entry)
-    model.parts.append(Part(entry, "matched", circuit, string_amps(volts[1] + 0.03, die, 1, ohms), most, least_amps(volts[0], die, 1, ohms)))
+    model.parts.append(
+        Part(
+            entry,
+            "matched",
+            circuit,
+            string_amps(volts[1] + 0.03, die, 1, ohms),
+            most,
+            least_amps(volts[0], die, 1, ohms),
+        )
+    )
 
 
 def negative(model: Model, circuit: str) -> None:

@@ -12,7 +12,29 @@ FUSES = (0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1.0, 1.25, 1.6
 # Plates of small adaptors, A.
 PLATES = (0.5, 1.0, 1.5, 2.0, 3.0)
 # Smallest circle round n equal ones, in diameters: proven to 14 (Graham, Melissen, Fodor), the best known above.
-ROUND = (0, 1, 2, 2.155, 2.414, 2.701, 3, 3, 3.305, 3.613, 3.813, 3.924, 4.03, 4.236, 4.328, 4.521, 4.615, 4.792, 4.864, 4.864, 5.122)
+ROUND = (
+    0,
+    1,
+    2,
+    2.155,
+    2.414,
+    2.701,
+    3,
+    3,
+    3.305,
+    3.613,
+    3.813,
+    3.924,
+    4.03,
+    4.236,
+    4.328,
+    4.521,
+    4.615,
+    4.792,
+    4.864,
+    4.864,
+    5.122,
+)
 
 
 class Die(NamedTuple):
@@ -63,7 +85,12 @@ def least_amps(volts: float, die: Die, series: int, ohms: float) -> float:
 def e12_above(ohms: float) -> float:
     """The next value of the series."""
     decade = 10.0 ** int(log10(ohms))
-    return next(round(base * scale * decade, 3) for scale in (1, 10) for base in E12 if base * scale * decade >= 0.999 * ohms)
+    return next(
+        round(base * scale * decade, 3)
+        for scale in (1, 10)
+        for base in E12
+        if base * scale * decade >= 0.999 * ohms
+    )
 
 
 class Wire(NamedTuple):

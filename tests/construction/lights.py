@@ -9,15 +9,26 @@ from tests.construction.handbook import DICE, Die, e12_above, least_amps, most_a
 from tests.construction.model import Model, Part
 
 POWERS = (("1/8 W", 0.125), ("1/4 W", 0.25), ("1/2 W", 0.5), ("1 W", 1.0))
-INSIDE = {12.0: ("led-12v-3mm-red", "led-12v-5mm-white", "led-12v-5mm-yellow"), 5.0: ("led-5v-3mm-red", "led-5v-5mm-white", "led-5v-5mm-green")}
+INSIDE = {
+    12.0: ("led-12v-3mm-red", "led-12v-5mm-white", "led-12v-5mm-yellow"),
+    5.0: ("led-5v-3mm-red", "led-5v-5mm-white", "led-5v-5mm-green"),
+}
 TAKES = {12.0: 0.013, 5.0: 0.010}
-BULBS = {12.0: (("wheat-12v", 0.06), ("rice-12v", 0.05)), 5.0: (("wheat-6v", 0.06),), 6.0: (("wheat-6v", 0.06),)}
+BULBS = {
+    12.0: (("wheat-12v", 0.06), ("rice-12v", 0.05)),
+    5.0: (("wheat-6v", 0.06),),
+    6.0: (("wheat-6v", 0.06),),
+}
 FLAGS = ("bow", "stern", "port", "starboard", "mast", "galley", "bridge", "cabin", "hold", "deck", "anchor", "keel", "fin", "nose", "tail", "gondola", "ballast", "ladder", "winch house", "sonar")  # fmt: skip
 
 
 def power(model: Model, watts: float, place: str) -> str:
     """A rating of which it gets half at most in the open, and a quarter inside: a film part at its rating is some 85 K too warm."""
-    times = 2 if model.tables["place"][place]["access"] == "open" and "material" not in model.tables["place"][place] else 4
+    times = (
+        2
+        if model.tables["place"][place]["access"] == "open" and "material" not in model.tables["place"][place]
+        else 4
+    )
     return next(name for name, rated in POWERS if rated >= times * watts)
 
 
@@ -69,7 +80,12 @@ def joined(model: Model, place: str, name: str) -> dict[str, Any] | None:
         return None
     chance = model.chance
     length = model.tables["ways"][place] + 10 * chance.randint(3, 8)
-    lead: dict[str, Any] = {"length": f"{length} mm", "to": model.hub, "colours": [chance.choice(["red", "white"]), "black"], "label": name}
+    lead: dict[str, Any] = {
+        "length": f"{length} mm",
+        "to": model.hub,
+        "colours": [chance.choice(["red", "white"]), "black"],
+        "label": name,
+    }
     opening = model.tables["place"][model.hub].get("opening")
     if opening is not None or chance.random() < 0.3:
         lead["spare"] = f"{int((opening or '0 mm').split()[0]) + 50} mm"
@@ -107,7 +123,17 @@ def led(model: Model, circuit: str, look: dict[str, Any], name: str, place: str)
     model.warm(where, parallel * watts)
     model.warm(place, parallel * series * 1.1 * die.volts(most) * most)
     model.tables.setdefault("lamp", []).append(entry)
-    part = Part(entry, "led", circuit, parallel * amps, parallel * most, parallel * least_amps(low, die, series, ohms), series, parallel, ohms)
+    part = Part(
+        entry,
+        "led",
+        circuit,
+        parallel * amps,
+        parallel * most,
+        parallel * least_amps(low, die, series, ohms),
+        series,
+        parallel,
+        ohms,
+    )
     model.parts.append(part)
     return part
 
@@ -148,7 +174,10 @@ def colours(model: Model, circuits: dict[str, str], name: str, place: str) -> Pa
         if ohms is None:
             return None
         highest = most_amps(volts[2], die, 1, ohms)
-        entry["dice"][colour] = {"circuit": circuits[colour], "resistor": f"{ohms:g} ohm {power(model, highest**2 * ohms, place)}"}
+        entry["dice"][colour] = {
+            "circuit": circuits[colour],
+            "resistor": f"{ohms:g} ohm {power(model, highest**2 * ohms, place)}",
+        }
         amps, most = amps + string_amps(volts[1], die, 1, ohms), most + highest
     model.warm(place, most * volts[2])
     model.tables.setdefault("lamp", []).append(entry)
@@ -160,7 +189,13 @@ def colours(model: Model, circuits: dict[str, str], name: str, place: str) -> Pa
 def strip(model: Model, circuit: str, name: str) -> Part:
     """Some segments of a 12 V strip, at the hub."""
     segments = model.chance.randint(1, 4)
-    entry = {"name": name, "circuit": circuit, "kind": model.chance.choice(["strip-12v-white-60", "strip-12v-red-60"]), "place": model.hub, "trace": "0.4 ohm/m"}
+    entry = {
+        "name": name,
+        "circuit": circuit,
+        "kind": model.chance.choice(["strip-12v-white-60", "strip-12v-red-60"]),
+        "place": model.hub,
+        "trace": "0.4 ohm/m",
+    }
     entry |= {"segments": segments} if model.chance.random() < 0.5 else {"length": f"{50 * segments} mm"}
     model.warm(model.hub, segments * 0.022 * model.source.most)
     model.tables.setdefault("strip", []).append(entry)

@@ -23,7 +23,9 @@ def judged(text: str, name: str) -> FileReport:
 def told(report: FileReport) -> list[str]:
     """All that is found or asked and keeps a build from being clear."""
     found = [f"{one.severity} {one.id}: {one.says}" for one in report.findings]
-    return found + [f"asks {one.subject}: {one.what}; {one.missing}" for one in report.not_judged if one.vital]
+    return found + [
+        f"asks {one.subject}: {one.what}; {one.missing}" for one in report.not_judged if one.vital
+    ]
 
 
 def sound_ones(first: int, many: int) -> Counter[str]:
@@ -56,11 +58,18 @@ def faulty_one(seed: int, sort: Sort) -> tuple[str, Found | Asked] | None:
 def caught(report: FileReport, wanted: Found | Asked) -> str:
     """Whether it was told by the check that has to, by others alone, or not at all."""
     if isinstance(wanted, Asked):
-        asked = any(one.vital and one.subject == wanted.subject and wanted.words in one.what for one in report.not_judged)
+        asked = any(
+            one.vital and one.subject == wanted.subject and wanted.words in one.what
+            for one in report.not_judged
+        )
         return "caught" if asked else "missed" if report.verdict == "clear" else "other"
     checks = wanted.check.split("|")
     for one in report.findings:
-        if one.check in checks and (wanted.note or one.severity != "note") and one.subject.name in wanted.subject.split("|"):
+        if (
+            one.check in checks
+            and (wanted.note or one.severity != "note")
+            and one.subject.name in wanted.subject.split("|")
+        ):
             return "caught"
     return "missed" if report.verdict == "clear" else "other"
 
@@ -85,7 +94,10 @@ def faulty_ones(first: int, many: int) -> dict[str, Counter[str]]:
         outcome = caught(report, wanted)
         count[outcome] += 1
         if outcome != "caught":
-            print(f"faulty {seed} {sort.name}: {outcome}, wanted {wanted}; {report.verdict}: " + " | ".join(told(report)))
+            print(
+                f"faulty {seed} {sort.name}: {outcome}, wanted {wanted}; {report.verdict}: "
+                + " | ".join(told(report))
+            )
     return counts
 
 
@@ -99,7 +111,10 @@ def main() -> None:
     for name, count in faulty_ones(first, many).items():
         total += count
         print(f"{name}: " + ", ".join(f"{number} {outcome}" for outcome, number in sorted(count.items())))
-    print(f"faulty, {len(SORTS)} sorts: " + ", ".join(f"{number} {outcome}" for outcome, number in sorted(total.items())))
+    print(
+        f"faulty, {len(SORTS)} sorts: "
+        + ", ".join(f"{number} {outcome}" for outcome, number in sorted(total.items()))
+    )
 
 
 if __name__ == "__main__":

@@ -38,7 +38,11 @@ def _drawn(chance: Random, wants: frozenset[str]) -> Model | None:
     model.has |= {"adaptor"} if said["kind"] == "adaptor" else set()
     model.tables = {
         "format": 1,
-        "build": {"name": f"{chance.choice(STORIES)}, 1:{chance.choice([72, 96, 144])}", "stage": chance.choice(["planning", "wiring"])} | ({"air": "5..35 degC"} if chance.random() < 0.5 else {}),
+        "build": {
+            "name": f"{chance.choice(STORIES)}, 1:{chance.choice([72, 96, 144])}",
+            "stage": chance.choice(["planning", "wiring"]),
+        }
+        | ({"air": "5..35 degC"} if chance.random() < 0.5 else {}),
         "usual": {},
         "supply": {"main": {"place": "base"}},
         "place": {"base": {"access": "open"}},
@@ -76,7 +80,9 @@ def _places(model: Model) -> None:
     chance, place = model.chance, model.tables["place"]
     model.wire = chance.choice(["ptfe-26", "ptfe-28", "silicone-28", "ptfe-28", "fep-28", "pvc-28"])
     fine = model.may("enamelled", 0.6)
-    model.lead = chance.choice(["enamel-0.125", "enamel-0.10", "enamel-0.20"] if fine else ["ptfe-30", "silicone-30"])
+    model.lead = chance.choice(
+        ["enamel-0.125", "enamel-0.10", "enamel-0.20"] if fine else ["ptfe-30", "silicone-30"]
+    )
     if model.may("hub", 0.85):
         model.hub = "hull"
         place["hull"] = {"access": "cover", "material": chance.choice(["abs", "styrene", "brass"])}
@@ -143,7 +149,9 @@ def _circuits(model: Model) -> None:
 
 def _lamps(model: Model) -> bool:
     chance, tables = model.chance, model.tables
-    flags = chain(chance.sample(lights.FLAGS, len(lights.FLAGS)), (f"further {number}" for number in count(1)))
+    flags = chain(
+        chance.sample(lights.FLAGS, len(lights.FLAGS)), (f"further {number}" for number in count(1))
+    )
     circuits = list(tables["circuit"])
     steady = [name for name in circuits if "behaviour" not in tables["circuit"][name] and name != "signal"]
     for circuit in circuits:
@@ -151,19 +159,36 @@ def _lamps(model: Model) -> bool:
         if look is None:
             return False
         if model.may("sum", 0.12) and look["ohms"] >= 100:
-            first = max(one for scale in (10, 100, 1000) for base in (1.0, 1.5, 2.2, 3.3, 4.7, 6.8) if (one := base * scale) <= 0.7 * look["ohms"])
+            first = max(
+                one
+                for scale in (10, 100, 1000)
+                for base in (1.0, 1.5, 2.2, 3.3, 4.7, 6.8)
+                if (one := base * scale) <= 0.7 * look["ohms"]
+            )
             rest = lights.e12_above(look["ohms"] - first)
             look |= {"ohms": first + rest, "split": (first, rest)}
         for _ in range(chance.randint(1, 4)):
             at_hub = chance.random() < 0.15
-            lights.led(model, circuit, look, f"{next(flags)} lamp", model.hub if at_hub else lights.home(model))
+            lights.led(
+                model, circuit, look, f"{next(flags)} lamp", model.hub if at_hub else lights.home(model)
+            )
     circuit = chance.choice(steady)
-    if model.may("inside", 0.15) and lights.as_it_is(model, circuit, "inside", "hatch lamp", lights.home(model)) is None:
+    if (
+        model.may("inside", 0.15)
+        and lights.as_it_is(model, circuit, "inside", "hatch lamp", lights.home(model)) is None
+    ):
         model.has.discard("inside")
-    if model.may("bulb", 0.1) and lights.as_it_is(model, circuit, "bulb", "lantern bulb", lights.home(model)) is None:
+    if (
+        model.may("bulb", 0.1)
+        and lights.as_it_is(model, circuit, "bulb", "lantern bulb", lights.home(model)) is None
+    ):
         model.has.discard("bulb")
     flashes = any(said.get("behaviour") in ("flash", "fade") for said in tables["circuit"].values())
-    if not flashes and model.may("chip", 0.12) and lights.as_it_is(model, circuit, "chip", "buoy lamp", lights.home(model)) is None:
+    if (
+        not flashes
+        and model.may("chip", 0.12)
+        and lights.as_it_is(model, circuit, "chip", "buoy lamp", lights.home(model)) is None
+    ):
         model.has.discard("chip")
     if model.source.usual == 12 and not model.source.stiff and model.may("strip", 0.15):
         lights.strip(model, circuit, "hold strip")
@@ -183,12 +208,22 @@ def _lamps(model: Model) -> bool:
     if model.may("trimmer", 0.1):
         _trimmer(model)
     if not model.source.stiff and model.has & {"adaptor"} and model.may("motor", 0.12):
-        tables["circuit"]["drive"] = {"supply": "main"} | ({"own_return": True} if model.hub != "base" else {})
+        tables["circuit"]["drive"] = {"supply": "main"} | (
+            {"own_return": True} if model.hub != "base" else {}
+        )
         motors.motor(model, "drive")
     if model.may("colours", 0.08):
         for colour in ("red", "green", "blue"):
             tables["circuit"][f"signal {colour}"] = {"supply": "main"}
-        if lights.colours(model, {colour: f"signal {colour}" for colour in ("red", "green", "blue")}, "signal head", model.hub) is None:
+        if (
+            lights.colours(
+                model,
+                {colour: f"signal {colour}" for colour in ("red", "green", "blue")},
+                "signal head",
+                model.hub,
+            )
+            is None
+        ):
             return False
     return True
 
@@ -204,7 +239,9 @@ def _tells(model: Model) -> bool:
 
 def _chain(model: Model) -> None:
     """A string whose lamps sit in several places, with a wire from one to the next."""
-    rows = [part for part in model.of("led") if part.series > 1 and part.parallel == 1 and "lead" in part.entry]
+    rows = [
+        part for part in model.of("led") if part.series > 1 and part.parallel == 1 and "lead" in part.entry
+    ]
     if not rows or len(model.bodies) - len(model.lined) < 2:
         model.has.discard("chain")
         return
@@ -218,17 +255,31 @@ def _chain(model: Model) -> None:
 
 def _trimmer(model: Model) -> None:
     """Half as much again in a trimmer, set to a third: turned down to zero its lamp has what it had before."""
-    rows = [part for part in model.of("led") if "lead" in part.entry and "+" not in part.entry["resistor"] and part.entry["resistor"].endswith(f"at {model.hub}")]
+    rows = [
+        part
+        for part in model.of("led")
+        if "lead" in part.entry
+        and "+" not in part.entry["resistor"]
+        and part.entry["resistor"].endswith(f"at {model.hub}")
+    ]
     rows = [part for part in rows if part.ohms >= 150]
     if not rows:
         model.has.discard("trimmer")
         return
     part = rows[0]
     value = next(one for one in (100, 200, 500, 1000, 2000, 5000) if one >= 0.4 * part.ohms)
-    part.entry["resistor"] = part.entry["resistor"].replace(" at ", f" + trimmer {value} ohm 1/2 W set {int(0.3 * value)} at ")
-    part.entry["wanted"] = f"{0.3 * part.amps * 1000 / part.parallel:.1f}..{part.amps * 1400 / part.parallel:.1f} mA"
+    part.entry["resistor"] = part.entry["resistor"].replace(
+        " at ", f" + trimmer {value} ohm 1/2 W set {int(0.3 * value)} at "
+    )
+    part.entry["wanted"] = (
+        f"{0.3 * part.amps * 1000 / part.parallel:.1f}..{part.amps * 1400 / part.parallel:.1f} mA"
+    )
     part.sort = "trimmed"
-    die, volts, ohms = DICE[part.entry["kind"]], lights.volts_on(model, part.circuit), part.ohms + int(0.3 * value)
+    die, volts, ohms = (
+        DICE[part.entry["kind"]],
+        lights.volts_on(model, part.circuit),
+        part.ohms + int(0.3 * value),
+    )
     part.amps = part.parallel * string_amps(volts[1], die, part.series, ohms)
     part.least = part.parallel * least_amps(volts[0], die, part.series, part.ohms + value)
 
@@ -239,14 +290,24 @@ def _electrics(model: Model, kind: str, said: dict[str, Any]) -> bool:
         load = sum(part.most for part in model.parts if part.circuit == name)
         if "constant" in one.get("output", ""):
             continue
-        if ("board" in one and load > 0.12) or ("output" in one and load > 0.2) or (one.get("supply") == "five" and load > 0.25):
+        if (
+            ("board" in one and load > 0.12)
+            or ("output" in one and load > 0.2)
+            or (one.get("supply") == "five" and load > 0.25)
+        ):
             return False
     return supplies.finish(model, kind, said)
 
 
 def _switches(model: Model) -> None:
     if "bank" not in model.has and model.may("switch", 0.2):  # a bank goes to sleep behind its switch
-        name = model.chance.choice([one for one, said in model.tables["circuit"].items() if "board" not in said and "output" not in said and "switched" not in said])
+        name = model.chance.choice(
+            [
+                one
+                for one, said in model.tables["circuit"].items()
+                if "board" not in said and "output" not in said and "switched" not in said
+            ]
+        )
         model.tables["circuit"][name]["on_off"] = "2 A at base"
     if model.may("join", 0.1) and model.hub != "base":
         plain = [
@@ -282,7 +343,9 @@ def _shorts(model: Model, kind: str) -> bool:
 def _steps(model: Model) -> bool:
     """Whether flashers and motors leave steady lamps alone: the volts that they cost on what is shared, over the volts on a resistor."""
     tables = model.tables
-    shared = model.source.ohms + (0.02 + (model.way + 200) / 1000 * WIRES[model.wire].ohms if model.hub != "base" else 0.0)
+    shared = model.source.ohms + (
+        0.02 + (model.way + 200) / 1000 * WIRES[model.wire].ohms if model.hub != "base" else 0.0
+    )
     jump = 0.0
     for part in model.parts:
         said = tables["circuit"][part.circuit]

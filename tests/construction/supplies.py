@@ -36,7 +36,6 @@ def chosen(chance: Random, wants: frozenset[str]) -> tuple[str, Source, dict[str
     return kind, Source("main", least, usual, most, ohms, kind in MAH), dict(said)
 
 
-
 def finish(model: Model, kind: str, said: dict[str, Any]) -> bool:
     """Rates and fuses it. A fuse carries 1.25 times the load, and the source surely opens it: its plate is 2.2 times that."""
     idle = 0.02 if "board" in model.has else 0.0
@@ -67,7 +66,9 @@ def finish(model: Model, kind: str, said: dict[str, Any]) -> bool:
         said["fuse"] = f"{fuse * 1000:g} mA" + (" slow" if slow else "")
         if kind == "bank":
             steady = sum(
-                part.least for part in model.parts if model.tables["circuit"][part.circuit].get("behaviour", "steady") == "steady"
+                part.least
+                for part in model.parts
+                if model.tables["circuit"][part.circuit].get("behaviour", "steady") == "steady"
             )
             if steady < 0.012:
                 return False

@@ -16,7 +16,9 @@ def feeds(model: Model) -> list[tuple[str, str]]:
     """The lines that have to go up, with a colour: a feed a circuit, the returns black."""
     lines: list[tuple[str, str]] = []
     for number, (name, said) in enumerate(model.tables["circuit"].items()):
-        lines.append((name, "violet" if said.get("switched") == "negative" else COLOURS[number % len(COLOURS)]))
+        lines.append(
+            (name, "violet" if said.get("switched") == "negative" else COLOURS[number % len(COLOURS)])
+        )
         if said.get("own_return"):
             lines.append((f"{name}-return", "black"))
     if any(not said.get("own_return") for said in model.tables["circuit"].values()):
@@ -31,11 +33,27 @@ def lay(model: Model) -> None:
     spare = int((model.tables["place"][model.hub].get("opening") or "0 mm").split()[0])
     length = model.way + spare + 10 * model.chance.randint(12, 20)
     rows = [
-        {"name": f"{line} run", "line": line, "ends": ["base", model.hub], "length": f"{length} mm", "colour": colour, "label": line}
+        {
+            "name": f"{line} run",
+            "line": line,
+            "ends": ["base", model.hub],
+            "length": f"{length} mm",
+            "colour": colour,
+            "label": line,
+        }
         for line, colour in feeds(model)
     ]
     if model.may("spare", 0.25):
-        rows.append({"name": "reserve", "spare": True, "ends": ["base", model.hub], "length": f"{length} mm", "colour": "grey", "label": "spare"})
+        rows.append(
+            {
+                "name": "reserve",
+                "spare": True,
+                "ends": ["base", model.hub],
+                "length": f"{length} mm",
+                "colour": "grey",
+                "label": "spare",
+            }
+        )
     model.tables["run"] = rows
 
 
@@ -68,7 +86,15 @@ def onward(model: Model) -> None:
             for line, colour in lines
         ]  # fmt: skip
         across = [WIRES[model.wire].outside] * len(lines)
-        model.tables["passage"] = {"spar": {"from": model.hub, "to": body, "length": f"{length} mm", "bore": f"{bore(across):g} mm", "edges": "rounded"}}
+        model.tables["passage"] = {
+            "spar": {
+                "from": model.hub,
+                "to": body,
+                "length": f"{length} mm",
+                "bore": f"{bore(across):g} mm",
+                "edges": "rounded",
+            }
+        }
 
 
 def _back(model: Model, circuit: str) -> str:
@@ -81,7 +107,12 @@ def _back(model: Model, circuit: str) -> str:
 def post(model: Model) -> None:
     """The bore that the runs have room in; where it turns, stranded wire with slack, grips and a stop."""
     chance, wire = model.chance, WIRES[model.wire]
-    said: dict[str, Any] = {"from": "base", "to": model.hub, "length": f"{model.way} mm", "edges": chance.choice(["bushed", "rounded"])}
+    said: dict[str, Any] = {
+        "from": "base",
+        "to": model.hub,
+        "length": f"{model.way} mm",
+        "edges": chance.choice(["bushed", "rounded"]),
+    }
     up = [row for row in model.tables["run"] if "base" in row["ends"]]
     across = [wire.outside] * len(up)
     if "main-" in [row.get("line") for row in up] and "plug" not in model.wants and model.may("metal", 0.15):

@@ -18,7 +18,11 @@ def motor_of(model: Model) -> dict[str, Any]:
 
 @sort("a body of a tenth of the size", "12 V", "no closing")
 def hot(model: Model) -> Found:
-    place = max((name for name, row in model.tables["place"].items() if row["access"] != "open"), key=lambda name: model.heat.get(name, 0), default=None)
+    place = max(
+        (name for name, row in model.tables["place"].items() if row["access"] != "open"),
+        key=lambda name: model.heat.get(name, 0),
+        default=None,
+    )
     if place is None or model.heat.get(place, 0) < 0.3 or model.tables["place"][place]["material"] == "brass":
         raise NotHere
     model.tables["place"][place]["surface"] = "6 cm2"
@@ -27,7 +31,11 @@ def hot(model: Model) -> Found:
 
 @sort("resin where styrene was meant", "no closing")
 def resin(model: Model) -> Found:
-    place = max((name for name, row in model.tables["place"].items() if row["access"] != "open"), key=lambda name: model.heat.get(name, 0), default=None)
+    place = max(
+        (name for name, row in model.tables["place"].items() if row["access"] != "open"),
+        key=lambda name: model.heat.get(name, 0),
+        default=None,
+    )
     if place is None or model.heat.get(place, 0) < 0.25:
         raise NotHere
     row = model.tables["place"][place]
@@ -83,7 +91,16 @@ def no_start(model: Model) -> Found:
 @sort("a 12 V strip on 5 V", "5 V", "hub")
 def strip_low(model: Model) -> Found:
     circuit = first([name for name, said in model.tables["circuit"].items() if said == {"supply": "main"}])
-    model.tables["strip"] = [{"name": "hold strip", "circuit": circuit, "kind": "strip-12v-white-60", "place": model.hub, "segments": 1, "trace": "0.4 ohm/m"}]
+    model.tables["strip"] = [
+        {
+            "name": "hold strip",
+            "circuit": circuit,
+            "kind": "strip-12v-white-60",
+            "place": model.hub,
+            "segments": 1,
+            "trace": "0.4 ohm/m",
+        }
+    ]
     return Found("strip.wrong-volts", "hold strip")
 
 
@@ -131,7 +148,10 @@ def untested(model: Model) -> Found:
         del model.tables["proof"]
     part = first([part for part in model.parts if part.name == row["subject"]])
     places = [part.entry["place"], *part.entry.get("places", ())]
-    return Found("closing.unproven", first([place for place in places if model.tables["place"][place]["access"] == "sealed"]))
+    return Found(
+        "closing.unproven",
+        first([place for place in places if model.tables["place"][place]["access"] == "sealed"]),
+    )
 
 
 @sort("a lamp closed in after a minute", "closing")
@@ -140,7 +160,10 @@ def brief(model: Model) -> Found:
     row["hours"] = "1 min"
     part = first([part for part in model.parts if part.name == row["subject"]])
     places = [part.entry["place"], *part.entry.get("places", ())]
-    return Found("closing.short-run", first([place for place in places if model.tables["place"][place]["access"] == "sealed"]))
+    return Found(
+        "closing.short-run",
+        first([place for place in places if model.tables["place"][place]["access"] == "sealed"]),
+    )
 
 
 @sort("a reading of twice what it should be", "closing")
@@ -194,7 +217,10 @@ def left_open(model: Model) -> Found:
 
 @sort("the size of a warm body not said", "closing", "hub")
 def surface_unknown(model: Model) -> Asked:
-    place = max((name for name, row in model.tables["place"].items() if row["access"] != "open"), key=lambda name: model.heat.get(name, 0))
+    place = max(
+        (name for name, row in model.tables["place"].items() if row["access"] != "open"),
+        key=lambda name: model.heat.get(name, 0),
+    )
     if model.heat.get(place, 0) < 1.2:
         raise NotHere
     del model.tables["place"][place]["surface"]

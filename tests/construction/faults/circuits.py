@@ -13,7 +13,13 @@ def flashing(model: Model) -> str:
 
 def steady(model: Model) -> str:
     """One that does not, on the main supply."""
-    return first([name for name, said in model.tables["circuit"].items() if set(said) <= {"supply", "on_off"} and said["supply"] == "main" and "signal" not in name])
+    return first(
+        [
+            name
+            for name, said in model.tables["circuit"].items()
+            if set(said) <= {"supply", "on_off"} and said["supply"] == "main" and "signal" not in name
+        ]
+    )
 
 
 @sort("a steady lamp put on the flasher's wire", "flasher", "no closing")
@@ -84,7 +90,11 @@ def weak_output(model: Model) -> Found:
 
 @sort("a board's channel that is too weak", "board")
 def weak_channel(model: Model) -> Found:
-    loads = {name: sum(part.amps for part in model.parts if part.circuit == name) for name, said in model.tables["circuit"].items() if "board" in said}
+    loads = {
+        name: sum(part.amps for part in model.parts if part.circuit == name)
+        for name, said in model.tables["circuit"].items()
+        if "board" in said
+    }
     worst = max(loads, key=lambda name: loads[name])
     model.tables["board"]["flasher"]["limit"] = f"{700 * loads[worst]:.1f} mA"
     return Found("board.overload", worst)
@@ -119,7 +129,13 @@ def no_output(model: Model) -> Asked:
 def no_supply(model: Model) -> Asked:
     circuit = steady(model)
     del model.tables["circuit"][circuit]["supply"]
-    model.tables["supply"]["second"] = {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A", "fuse": "250 mA"}
+    model.tables["supply"]["second"] = {
+        "kind": "adaptor",
+        "place": "base",
+        "volts": "12 V",
+        "rated": "1 A",
+        "fuse": "250 mA",
+    }
     return Asked(circuit, "")
 
 

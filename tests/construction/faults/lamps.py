@@ -4,14 +4,24 @@ from __future__ import annotations
 
 import re
 
-from tests.construction.handbook import e12_above
 from tests.construction.faults.record import Found, NotHere, Sort, first, sort
+from tests.construction.handbook import e12_above
 from tests.construction.model import Model, Part
 
 
 def plain(model: Model, least: int = 1) -> Part:
     """A string of LEDs with one resistor of its own."""
-    return first([part for part in model.of("led") if isinstance(part.entry["resistor"], str) and "+" not in part.entry["resistor"] and part.parallel == 1 and part.series >= least and "places" not in part.entry])
+    return first(
+        [
+            part
+            for part in model.of("led")
+            if isinstance(part.entry["resistor"], str)
+            and "+" not in part.entry["resistor"]
+            and part.parallel == 1
+            and part.series >= least
+            and "places" not in part.entry
+        ]
+    )
 
 
 def other(part: Part, value: str) -> None:
@@ -22,12 +32,18 @@ def other(part: Part, value: str) -> None:
 
 def over(model: Model, part: Part) -> str:
     """The check that has to see too much current: of what is on at times only, the one that knows of pulses."""
-    return "lamp.strobe" if model.tables["circuit"][part.circuit].get("behaviour") in ("flash", "dim") else "lamp.over-rating"
+    return (
+        "lamp.strobe"
+        if model.tables["circuit"][part.circuit].get("behaviour") in ("flash", "dim")
+        else "lamp.over-rating"
+    )
 
 
 @sort("resistor of ohms instead of kilohms", "12 V")
 def ohms_for_kilo(model: Model) -> Found:
-    part = first([part for part in model.of("led") if "+" not in part.entry["resistor"] and part.ohms >= 1000])
+    part = first(
+        [part for part in model.of("led") if "+" not in part.entry["resistor"] and part.ohms >= 1000]
+    )
     other(part, f"{part.ohms / 1000:g} ohm")
     return Found(over(model, part), part.name)
 
@@ -73,7 +89,13 @@ def too_many(model: Model) -> Found:
 
 @sort("one resistor for parallel whites", "no closing")
 def shared(model: Model) -> Found:
-    part = first([part for part in model.of("led") if part.series == 1 and "white" in part.entry["kind"] and "+" not in part.entry["resistor"]])
+    part = first(
+        [
+            part
+            for part in model.of("led")
+            if part.series == 1 and "white" in part.entry["kind"] and "+" not in part.entry["resistor"]
+        ]
+    )
     part.entry["parallel"] = 3
     part.entry["one_resistor"] = True
     part.entry.pop("strings_share", None)
@@ -82,7 +104,13 @@ def shared(model: Model) -> Found:
 
 @sort("a resistor of the size of a crumb", "12 V", "no closing")
 def crumb(model: Model) -> Found:
-    part = first([part for part in model.of("led") if "+" not in part.entry["resistor"] and (part.amps / part.parallel) ** 2 * part.ohms > 0.055])
+    part = first(
+        [
+            part
+            for part in model.of("led")
+            if "+" not in part.entry["resistor"] and (part.amps / part.parallel) ** 2 * part.ohms > 0.055
+        ]
+    )
     where = part.entry["resistor"].rsplit(" at ", 1)[1]
     part.entry["resistor"] = {"ohms": f"{part.ohms:g} ohm", "size": "01005", "place": where}
     return Found("resistor.overloaded", part.name)
@@ -136,7 +164,9 @@ def bulb_low(model: Model) -> Found:
 
 @sort("a bulb's hot glass on the deck", "bulb")
 def glass(model: Model) -> Found:
-    part = first([part for part in model.of("bulb") if model.tables["place"][part.entry["place"]]["access"] != "open"])
+    part = first(
+        [part for part in model.of("bulb") if model.tables["place"][part.entry["place"]]["access"] != "open"]
+    )
     del part.entry["held_off"]
     if model.tables["place"][part.entry["place"]]["material"] == "brass":
         raise NotHere
@@ -159,7 +189,13 @@ def trimmer(model: Model) -> Found:
 
 @sort("trimmer where no hand gets", "trimmer", "sealed", "no closing")
 def trimmer_sealed(model: Model) -> Found:
-    part = first([part for part in model.of("trimmed") if model.tables["place"][part.entry["place"]]["access"] == "sealed"])
+    part = first(
+        [
+            part
+            for part in model.of("trimmed")
+            if model.tables["place"][part.entry["place"]]["access"] == "sealed"
+        ]
+    )
     part.entry["resistor"] = re.sub(r" set \S+ at .*", f" at {part.entry['place']}", part.entry["resistor"])
     return Found("trimmer.sealed", part.name)
 
@@ -181,10 +217,22 @@ def same_legs(model: Model) -> Found:
 @sort("an ultraviolet lamp of a strength that hurts", "no closing")
 def ultraviolet(model: Model) -> Found:
     # 60 mA are 0.2 W, two fifths of it light: in a beam of 20 degrees 20 W/m2 at 200 mm
-    part = first([part for part in model.of("led") if part.series == 1 and part.parallel == 1 and model.tables["circuit"][part.circuit] == {"supply": "main"}])
+    part = first(
+        [
+            part
+            for part in model.of("led")
+            if part.series == 1
+            and part.parallel == 1
+            and model.tables["circuit"][part.circuit] == {"supply": "main"}
+        ]
+    )
     part.entry["kind"] = "torch"
-    model.tables["lamp_kind"] = {"torch": {"colour": "uv", "forward": "3.1/3.3/3.6 V", "at": "60 mA", "rated": "150 mA"}}
-    part.entry["resistor"] = f"{e12_above((model.source.usual - 3.3) / 0.06):g} ohm 2 W at {part.entry['resistor'].rsplit(' at ', 1)[1]}"
+    model.tables["lamp_kind"] = {
+        "torch": {"colour": "uv", "forward": "3.1/3.3/3.6 V", "at": "60 mA", "rated": "150 mA"}
+    }
+    part.entry["resistor"] = (
+        f"{e12_above((model.source.usual - 3.3) / 0.06):g} ohm 2 W at {part.entry['resistor'].rsplit(' at ', 1)[1]}"
+    )
     return Found("lamp.eyes", part.name)
 
 

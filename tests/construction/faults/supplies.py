@@ -23,7 +23,13 @@ def main(model: Model) -> dict[str, object]:
 @sort("the 12 V adaptor of the drawer on a 5 V model", "adaptor 5", "no board", "no motor")
 def drawer(model: Model) -> Found:
     # seven more volts on the same resistor
-    part = first([part for part in model.of("led") if part.amps / part.parallel + 6 / part.ohms > 1.7 * DICE[part.entry["kind"]].rated])
+    part = first(
+        [
+            part
+            for part in model.of("led")
+            if part.amps / part.parallel + 6 / part.ohms > 1.7 * DICE[part.entry["kind"]].rated
+        ]
+    )
     main(model)["volts"] = "12 V"
     return Found(over(model, part), part.name)
 
@@ -34,7 +40,16 @@ def small(model: Model) -> Found:
     return Found("supply.overload", "main")
 
 
-@sort("the mains adaptor inside the model", "adaptor", "hub", "no socket", "no plug", "no switch", "no converter", "no board")
+@sort(
+    "the mains adaptor inside the model",
+    "adaptor",
+    "hub",
+    "no socket",
+    "no plug",
+    "no switch",
+    "no converter",
+    "no board",
+)
 def mains(model: Model) -> Found:
     main(model)["place"] = model.hub
     return Found("supply.mains-inside", "main")
@@ -131,16 +146,47 @@ def hungry(model: Model) -> Found:
 
 @sort("positive poles of two supplies joined", "adaptor 12", "hub", "no converter", "no join", "no negative")
 def conflict(model: Model) -> Found:
-    model.tables["supply"]["second"] = {"kind": "adaptor", "place": "base", "volts": "5 V", "rated": "1 A", "fuse": "250 mA", "shares_negative_with": "main"}
+    model.tables["supply"]["second"] = {
+        "kind": "adaptor",
+        "place": "base",
+        "volts": "5 V",
+        "rated": "1 A",
+        "fuse": "250 mA",
+        "shares_negative_with": "main",
+    }
     for line in ("main+", "second+"):
-        model.tables["run"].append({"name": f"{line} run", "line": line, "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": line})
+        model.tables["run"].append(
+            {
+                "name": f"{line} run",
+                "line": line,
+                "ends": ["base", model.hub],
+                "length": f"{model.way + 200} mm",
+                "label": line,
+            }
+        )
     model.tables["join"] = [{"place": model.hub, "lines": ["main+", "second+"]}]
     return Found("supply.backfeed", "second")
 
 
-@sort("the poles of one supply joined at the hub", "adaptor", "hub", "no join", "no plug", "no negative", "no metal")
+@sort(
+    "the poles of one supply joined at the hub",
+    "adaptor",
+    "hub",
+    "no join",
+    "no plug",
+    "no negative",
+    "no metal",
+)
 def shorted(model: Model) -> Found:
-    model.tables["run"].append({"name": "positive", "line": "main+", "ends": ["base", model.hub], "length": f"{model.way + 200} mm", "label": "main+"})
+    model.tables["run"].append(
+        {
+            "name": "positive",
+            "line": "main+",
+            "ends": ["base", model.hub],
+            "length": f"{model.way + 200} mm",
+            "label": "main+",
+        }
+    )
     if not any(row.get("line") == "main-" for row in model.tables["run"]):
         raise NotHere
     model.tables["join"] = [{"place": model.hub, "lines": ["main+", "main-"]}]
@@ -178,7 +224,9 @@ def glass(model: Model) -> Found:
     said = main(model)
     fuse = str(said["fuse"]).split(" slow")[0]
     said.clear()
-    said.update(kind="battery", place="base", chemistry="lead-acid", size="12v-7ah", cells=6, fuse=f"{fuse} glass")
+    said.update(
+        kind="battery", place="base", chemistry="lead-acid", size="12v-7ah", cells=6, fuse=f"{fuse} glass"
+    )
     return Found("fuse.breaking", "main")
 
 
@@ -207,7 +255,13 @@ def polarity(model: Model) -> Found:
 
 @sort("a pack in a hot body", "alkaline", "no closing")
 def hot_pack(model: Model) -> Found:
-    model.tables["place"]["base"] = {"access": "cover", "material": "brass", "painted": True, "surface": "100 cm2", "heat": "1.4 W"}
+    model.tables["place"]["base"] = {
+        "access": "cover",
+        "material": "brass",
+        "painted": True,
+        "surface": "100 cm2",
+        "heat": "1.4 W",
+    }
     return Found("battery.hot", "main")
 
 

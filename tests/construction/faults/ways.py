@@ -11,7 +11,7 @@ from tests.construction.model import Model
 
 def millimetres(text: str) -> float:
     """Of a text like "5 mm"."""
-    return float(text.split()[0])
+    return float(text.split(maxsplit=1)[0])
 
 
 def lines(model: Model) -> list[dict[str, Any]]:
@@ -19,13 +19,29 @@ def lines(model: Model) -> list[dict[str, Any]]:
     return [row for row in model.tables["run"] if "line" in row and "base" in row["ends"]]
 
 
-@sort("wires for another circuit or three in a bore without room", "post", "hub", "no cable", "no flat", "no turn")
+@sort(
+    "wires for another circuit or three in a bore without room",
+    "post",
+    "hub",
+    "no cable",
+    "no flat",
+    "no turn",
+)
 def crowded(model: Model) -> Found:
     wire = WIRES[model.wire]
     room = millimetres(model.tables["post"]["bore"])
     many = int((room / wire.outside) ** 2) + 1
     for number in range(many):
-        model.tables["run"].append({"name": f"extra {number}", "spare": True, "ends": ["base", model.hub], "length": lines(model)[0]["length"], "label": f"x{number}", "colour": "grey"})
+        model.tables["run"].append(
+            {
+                "name": f"extra {number}",
+                "spare": True,
+                "ends": ["base", model.hub],
+                "length": lines(model)[0]["length"],
+                "label": f"x{number}",
+                "colour": "grey",
+            }
+        )
     return Found("passage.cannot-fit", "post")
 
 
@@ -63,7 +79,10 @@ def thick_lamp(model: Model) -> Found:
 
 @sort("a plug that has to be threaded and does not pass", "post", "plug", "hub")
 def thick_plug(model: Model) -> Found:
-    model.tables["plug"][0] |= {"diameter": f"{millimetres(model.tables['post']['bore']) + 2:g} mm", "through": ["post"]}
+    model.tables["plug"][0] |= {
+        "diameter": f"{millimetres(model.tables['post']['bore']) + 2:g} mm",
+        "through": ["post"],
+    }
     return Found("passage.plug", "foot plug")
 
 
@@ -140,7 +159,9 @@ def short_run(model: Model) -> Found:
     return Found("passage.run-short", row["name"])
 
 
-@sort("a run without a millimetre to end it anew", "post", "hub", "no cable", "no flat", "no turn", "no metal")
+@sort(
+    "a run without a millimetre to end it anew", "post", "hub", "no cable", "no flat", "no turn", "no metal"
+)
 def no_end(model: Model) -> Found:
     row = lines(model)[0]
     row["length"] = f"{model.way + 4} mm"
@@ -150,7 +171,9 @@ def no_end(model: Model) -> Found:
 @sort("a run shorter than the way that was measured", "hub", "no post", "no metal")
 def short_way(model: Model) -> Found:
     row = lines(model)[0]
-    model.tables["way"] = [{"from": "base", "to": model.hub, "length": f"{millimetres(row['length']) + 60:g} mm"}]
+    model.tables["way"] = [
+        {"from": "base", "to": model.hub, "length": f"{millimetres(row['length']) + 60:g} mm"}
+    ]
     return Found("way.short", row["name"])
 
 
@@ -169,7 +192,9 @@ def crossed(model: Model) -> Found:
 
 @sort("a plug of a few milliamperes", "plug", "hub")
 def weak_plug(model: Model) -> Found:
-    load = max(sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"])
+    load = max(
+        sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"]
+    )
     model.tables["plug"][0]["rated"] = f"{500 * load:.1f} mA"
     return Found("plug.overload", "foot plug")
 
@@ -182,7 +207,13 @@ def bare(model: Model) -> Found:
 
 @sort("a switch of a few milliamperes", "switch")
 def weak_switch(model: Model) -> Found:
-    name = first([name for name, said in model.tables["circuit"].items() if "on_off" in said and any(part.circuit == name for part in model.parts)])
+    name = first(
+        [
+            name
+            for name, said in model.tables["circuit"].items()
+            if "on_off" in said and any(part.circuit == name for part in model.parts)
+        ]
+    )
     load = sum(part.amps for part in model.parts if part.circuit == name)
     model.tables["circuit"][name]["on_off"] = f"{500 * load:.1f} mA at base"
     return Found("switch.overload", name)
@@ -204,9 +235,21 @@ def sealed_hub(model: Model) -> Found:
     return Found("access.sealed", model.hub)
 
 
-@sort("the metal of the post as the positive", "post", "hub", "adaptor", "no cable", "no flat", "no turn", "no plug", "no metal")
+@sort(
+    "the metal of the post as the positive",
+    "post",
+    "hub",
+    "adaptor",
+    "no cable",
+    "no flat",
+    "no turn",
+    "no plug",
+    "no metal",
+)
 def live_metal(model: Model) -> Found:
-    row = first([row for row in lines(model) if row["line"] not in ("main-",) and not row["line"].endswith("-return")])
+    row = first(
+        [row for row in lines(model) if row["line"] != "main-" and not row["line"].endswith("-return")]
+    )
     row["body"], row["ohms"] = True, "20 mohm"
     for key in ("length", "colour", "label"):
         row.pop(key, None)
@@ -215,7 +258,12 @@ def live_metal(model: Model) -> Found:
 
 @sort("a return of a hair for a flasher", "flasher", "hub", "adaptor", "no post", "no plug", "no metal")
 def hair(model: Model) -> Found:
-    if model.tables["circuit"]["strobe"].get("own_return") or sum(part.amps for part in model.parts if part.circuit == "strobe") < 0.008:
+    # 22 ohm; what that costs when it flashes, against the volts on a steady lamp's resistor
+    flash = 22 * sum(part.amps for part in model.parts if part.circuit == "strobe")
+    steady = [part for part in model.of("led") if model.tables["circuit"][part.circuit] == {"supply": "main"}]
+    if model.tables["circuit"]["strobe"].get("own_return") or not any(
+        flash > 0.06 * part.ohms * part.amps / part.parallel for part in steady
+    ):
         raise NotHere
     row = first([row for row in lines(model) if row["line"] == "main-"])
     row |= {"wire": "enamel-0.063", "length": "4 m"}
@@ -224,7 +272,11 @@ def hair(model: Model) -> Found:
 
 @sort("a feed of a hair, metres long", "hub", "no post", "no plug", "5 V", "no join", "no metal")
 def drop(model: Model) -> Found:
-    takes = {name: sum(part.amps for part in model.parts if part.circuit == name) for name in model.tables["circuit"] if name not in ("drive", "horn")}
+    takes = {
+        name: sum(part.amps for part in model.parts if part.circuit == name)
+        for name in model.tables["circuit"]
+        if name not in ("drive", "horn")
+    }
     circuit = max(takes, key=lambda name: takes[name])
     said = model.tables["circuit"][circuit]
     if "behaviour" in said or sum(part.amps for part in model.parts if part.circuit == circuit) < 0.03:
@@ -247,7 +299,11 @@ def alike(model: Model) -> Found:
 
 @sort("a negative laid in the colour of a feed", "hub", "no metal", "no closing")
 def both_poles(model: Model) -> Found:
-    rows = [row for row in lines(model) if not row["line"].startswith("main") and not row["line"].endswith("-return")]
+    rows = [
+        row
+        for row in lines(model)
+        if not row["line"].startswith("main") and not row["line"].endswith("-return")
+    ]
     negative = first([row for row in lines(model) if row["line"] == "main-"])
     negative["colour"] = first(rows)["colour"]
     negative.pop("label")
@@ -267,7 +323,13 @@ def reserve(model: Model) -> Found:
 
 @sort("a switch for fewer volts", "switch", "12 V")
 def switch_volts(model: Model) -> Found:
-    name = first([name for name, said in model.tables["circuit"].items() if "on_off" in said and said["supply"] == "main"])
+    name = first(
+        [
+            name
+            for name, said in model.tables["circuit"].items()
+            if "on_off" in said and said["supply"] == "main"
+        ]
+    )
     model.tables["circuit"][name]["on_off"] = {"rated": "2 A", "volts": "6 V", "place": "base"}
     return Found("switch.volts", name)
 
@@ -289,7 +351,14 @@ def drawn(model: Model) -> Found:
 
 @sort("a hinge on a few millimetres of wire", "post", "hub", "no turn", "no cable", "no flat", "no metal")
 def hinge(model: Model) -> Found:
-    model.tables["post"] |= {"length": "10 mm", "free": "8 mm", "fold": "170 deg", "cycles": "20 /day for 10 years", "to_joint": "25 mm", "edges": "bushed"}
+    model.tables["post"] |= {
+        "length": "10 mm",
+        "free": "8 mm",
+        "fold": "170 deg",
+        "cycles": "20 /day for 10 years",
+        "to_joint": "25 mm",
+        "edges": "bushed",
+    }
     return Found("passage.fold", "post")
 
 
@@ -302,7 +371,13 @@ def no_such_slack(model: Model) -> Found:
 @sort("a lead shorter than its way", "no closing", "no plug")
 def lead_way(model: Model) -> Found:
     part = first([part for part in model.of("led") if "lead" in part.entry and "places" not in part.entry])
-    model.tables["way"] = [{"from": part.entry["place"], "to": model.hub, "length": f"{millimetres(part.entry['lead']['length']) + 70:g} mm"}]
+    model.tables["way"] = [
+        {
+            "from": part.entry["place"],
+            "to": model.hub,
+            "length": f"{millimetres(part.entry['lead']['length']) + 70:g} mm",
+        }
+    ]
     return Found("way.short", part.name)
 
 
