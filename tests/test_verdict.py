@@ -95,7 +95,8 @@ def test_every_stop_has_a_line_of_its_own_when_piped(path: Path) -> None:
         if finding.severity == "stop" and finding.accepted is None:
             assert finding.where is not None
             start = f"{path}:{finding.where.line}:{finding.where.column}  stop  "
-            assert any(line.startswith(start) and line.endswith(f"[{finding.check}]") for line in lines)
+            assert f"{start}{finding.says}" in lines
+            assert f"    Name: {finding.id}" in lines
         if finding.because_of is not None and finding.because_of in by_id:
             cause = by_id[finding.because_of]
             assert SEVERITIES.index(cause.severity) <= SEVERITIES.index(finding.severity)

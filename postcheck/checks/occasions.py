@@ -10,22 +10,21 @@ from postcheck.checks.record import Check
 from postcheck.description.naming import passages_of
 
 if TYPE_CHECKING:
-    from postcheck.description.models import Build
     from postcheck.survey import Survey
 
-Occasion = Callable[["Build"], Any]
+Occasion = Callable[["Survey"], Any]
 
 
 def _of(section: str) -> Occasion:
     """Where the build has entries of a section."""
-    return lambda build: getattr(build, section)
+    return lambda survey: getattr(survey.build, section)
 
 
 def _any(section: str, which: Callable[[Any], Any]) -> Occasion:
     """Where any entry of a section, a list or by names, is such a one."""
 
-    def occasion(build: Build) -> bool:
-        entries = getattr(build, section)
+    def occasion(survey: Survey) -> bool:
+        entries = getattr(survey.build, section)
         return any(map(which, entries.values() if isinstance(entries, Mapping) else entries))
 
     return occasion
@@ -39,6 +38,16 @@ def _circuits(*behaviours: str) -> Occasion:
     return _any("circuit", lambda circuit: circuit.behaviour in behaviours)
 
 
+def _unsteady(survey: Survey) -> bool:
+    """Whether anything goes on and off: a circuit, or a lamp with a chip in it."""
+    lamps = any(lamp.flashes is not None for lamp in survey.parts.lamps)
+    return lamps or _circuits("flash", "dim", "fade")(survey)
+
+
+def _passages(survey: Survey) -> Any:
+    return passages_of(survey.build)
+
+
 # By the kind of thing that a check is of, where its name does not say it closer.
 _SUBJECTS: Mapping[str, Occasion] = MappingProxyType(
     {
@@ -48,7 +57,7 @@ _SUBJECTS: Mapping[str, Occasion] = MappingProxyType(
         "join": _of("join"),
         "lamp": _of("lamp"),
         "load": _of("load"),
-        "passage": passages_of,
+        "passage": _passages,
         "place": _of("place"),
         "plug": _of("plug"),
         "proof": _of("proof"),
@@ -61,17 +70,17 @@ _SUBJECTS: Mapping[str, Occasion] = MappingProxyType(
 _NAMES: Mapping[str, Occasion] = MappingProxyType(
     {
         "battery": _supplies("battery", "usb"),  # a power bank is one
-        "circuit.step": _circuits("flash", "dim"),
-        "circuit.steady-on-flasher": _circuits("flash", "dim"),
-        "circuit.unswitched": _circuits("flash", "dim"),
+        "circuit.step": _unsteady,
+        "circuit.steady-on-flasher": _unsteady,
+        "circuit.unswitched": _circuits("flash", "dim", "fade"),
         "converter": _supplies("converter"),
-        "dim": _circuits("dim"),
-        "flash": _circuits("flash", "dim"),
+        "dim": _circuits("dim", "fade"),
+        "flash": _unsteady,
         "fuse": _any("supply", lambda supply: supply.fuse),
         "fuse.absent": _of("supply"),
         "lamp.dip": _any("load", lambda load: load.kind == "motor"),
         "lamp.not-as-wanted": _any("lamp", lambda lamp: lamp.wanted is not None),
-        "lamp.strobe": _circuits("flash", "dim"),
+        "lamp.strobe": _circuits("flash", "dim", "fade"),
         "lead": _any("lamp", lambda lamp: lamp.lead is not None),
         "motor": _any("load", lambda load: load.kind == "motor"),
         "output": _any("circuit", lambda circuit: circuit.output or circuit.board),
@@ -94,11 +103,11 @@ def nothing_to_judge(survey: Survey, checks: Iterable[Check], heard: Iterable[st
         check.name
         for check in checks
         if check.name not in known
-        and not ((closing or not check.name.startswith("closing.")) and has_an_occasion(check, survey.build))
+        and not ((closing or not check.name.startswith("closing.")) and has_an_occasion(check, survey))
     )
 
 
-def has_an_occasion(check: Check, build: Build) -> bool:
+def has_an_occasion(check: Check, survey: Survey) -> bool:
     """Whether the build has anything that a check looks at, by what the file says alone."""
     for occasion in (
         _NAMES.get(check.name),
@@ -106,5 +115,5 @@ def has_an_occasion(check: Check, build: Build) -> bool:
         _SUBJECTS.get(check.subject),
     ):
         if occasion is not None:
-            return bool(occasion(build))
+            return bool(occasion(survey))
     return True

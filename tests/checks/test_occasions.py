@@ -9,6 +9,7 @@ import pytest
 import postcheck
 from postcheck.checks.occasions import has_an_occasion
 from postcheck.checks.table import CHECKS
+from postcheck.survey import Survey
 from tests.schemas import EXAMPLES, FAULTY
 
 NAMED = {check.name: check for check in CHECKS}
@@ -18,9 +19,9 @@ NAMED = {check.name: check for check in CHECKS}
 def test_where_a_check_finds_something_the_build_has_what_it_looks_at(path: object) -> None:
     """By the build alone, though what found something counts anyway."""
     build = postcheck.load(str(path))
-    found = postcheck.check(build, remedies=False).files[0]
+    found, survey = postcheck.check(build, remedies=False).files[0], Survey(build)
     without = [
-        finding.check for finding in found.findings if not has_an_occasion(NAMED[finding.check], build)
+        finding.check for finding in found.findings if not has_an_occasion(NAMED[finding.check], survey)
     ]
     assert without == []
     assert not {finding.check for finding in found.findings} & set(found.nothing_to_judge)

@@ -206,7 +206,7 @@ def test_what_is_not_there_cannot_be_proven() -> None:
         survey(extra=record(subject='"bow lmap"', at='"hul"'))
     assert [(problem.check, problem.path, problem.hint) for problem in error.value.problems] == [
         ("file.unknown-name", ("proof", 0, "subject"), "did you mean 'bow lamp'?"),
-        ("file.unknown-name", ("proof", 0, "at"), "did you mean 'hull'?"),
+        ("file.unknown-name", ("proof", 0, "at"), "did you mean 'hull'? Or describe it:"),
     ]
 
 
