@@ -171,7 +171,7 @@ class LampPart(Part):
 
     def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of filaments
         """With the spread of filaments, where it is one."""
-        if not any(die.filament_volts for die in self.dice):
+        if not filament or not any(die.filament_volts for die in self.dice):
             return self
         return replace(self, dice=tuple(die._replace(rated_spread=filament) for die in self.dice))
 
