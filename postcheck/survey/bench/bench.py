@@ -195,6 +195,10 @@ class Bench:
             if usual <= stood
             else None
         )
+        as_made = self.rig(test_point, with_resistors=False, as_made=True)
+        if as_made is not bare and safe is not None and not safe.held:
+            more, steadily = self._to_start(test_point), self.pulsed(test_point)
+            safe = usual_setting(as_made, self._lamps, safe.volts, self.limits, more, steadily=steadily)
         return BenchFigures(
             test_point, usual, contact, self._backwards(test_point, highest), safe,
             tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
@@ -206,7 +210,7 @@ class Bench:
         usual = self.usual_volts(test_point)
         if usual is None:
             return None
-        rig = self.rig(test_point, with_resistors=True)
+        rig = self.rig(test_point, with_resistors=True, as_made=True)
         return usual_setting(rig, self._lamps, usual, self.limits, self._to_start(test_point), steadily=True)
 
     def _to_start(self, test_point: TestPoint) -> float:
