@@ -294,7 +294,7 @@ def alike(model: Model) -> Found:
     for row in rows[:2]:
         row.pop("label")
         row["colour"] = "white"
-    return Found("ends.alike", model.hub)
+    return Found("ends.alike", f"base|{model.hub}")  # told once, at whichever is heavier
 
 
 @sort("a negative laid in the colour of a feed", "hub", "no metal", "no closing")
