@@ -12,7 +12,7 @@ from postcheck.checks.past_figures import without_figures
 from postcheck.checks.table import CHECKS
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
-from postcheck.description.problems import BuildError
+from postcheck.description.problems import BuildError, Path
 from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.reading.instead import what_ifs
@@ -25,6 +25,7 @@ from postcheck.report import (
     Effort,
     FileReport,
     Finding,
+    NotJudged,
     Report,
     Stage,
     Subject,
@@ -107,7 +108,7 @@ def _judged(
         findings = with_remedies(survey, findings, unjudged, STAGES, checks)
     findings = tuple(without_figures(survey, settled(findings)))
     return FileReport(
-        build.file, judged.verdict, _placed(build, findings), unjudged, {**survey.figures, "margins": _margins(judged.nearest)},
+        build.file, judged.verdict, _placed(build, findings), _asked_at(build, unjudged), {**survey.figures, "margins": _margins(judged.nearest)},
         build.build.name, survey.stage, _changed_limits(survey, findings, checks),
         what_ifs(build), judged.nothing,
     )  # fmt: skip
@@ -239,8 +240,9 @@ def reach(build: Build, part: str) -> Repair:
     `part`: a lamp, strip, load, board, supply or plug by its name, or "joint NAME" or "resistor NAME" of a lamp, strip or load. ValueError,
     with the name that was probably meant, where there is none.
     """
+    from postcheck.checks.lines_to_type import why_never  # noqa: PLC0415
     from postcheck.description.subjects import subjects  # noqa: PLC0415
-    from postcheck.survey.repair import namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
+    from postcheck.survey.repair import forbidding, namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
 
     known = repairable(build)
     if part not in known:
@@ -250,8 +252,10 @@ def reach(build: Build, part: str) -> Repair:
         hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(known))}"
         message = f"there is no part {quoted(part)}; {hint}"
         raise ValueError(message)
-    found = repair(Survey(build, Limits(limit_changes(build)[0])), *known[part])
-    found = replace(found, namesakes=namesakes(build, part))
+    survey = Survey(build, Limits(limit_changes(build)[0]))
+    found = replace(repair(survey, *known[part]), namesakes=namesakes(build, part))
+    if not found.readings and (never := forbidding(survey, *known[part])) is not None:
+        found = replace(found, forbids=why_never(never))
     if not found.spots:
         raise ValueError(f"{quoted(found.name)} has no {found.kind}")
     return found
@@ -276,7 +280,7 @@ def unreadable(error: BuildError) -> FileReport:
         Finding(
             problem.check,
             "stop",
-            Subject("file", problem.about or ".".join(map(str, problem.path)) or error.file),
+            Subject("file", problem.about or _counted(problem.path) or error.file),
             problem.says,
             "The file cannot be judged until this is put right.",
             problem.path,
@@ -287,6 +291,11 @@ def unreadable(error: BuildError) -> FileReport:
         for problem in error.problems
     )
     return FileReport(error.file, "unreadable", findings)
+
+
+def _counted(path: Path) -> str:
+    """A path as `--with` takes it: positions count from 1."""
+    return ".".join(str(step + 1) if isinstance(step, int) else step for step in path)
 
 
 def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
@@ -303,6 +312,24 @@ def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
             edits = tuple(_typed(text, spans, edit) for edit in edits)
         placed.append(replace(finding, where=where, edits=edits))
     return tuple(placed)
+
+
+def _asked_at(build: Build, questions: tuple[NotJudged, ...]) -> tuple[NotJudged, ...]:
+    """The questions, each with the place where the file says something of its subject, or of the table that its answer goes into."""
+    if build.text is None or not questions:
+        return questions
+    from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a clear build asks little
+    from postcheck.description.subjects import paths_by_name  # noqa: PLC0415
+
+    text, spans, paths = build.text, locate(build.text), paths_by_name(build)
+    asked = []
+    for one in questions:
+        # the key that its answer changes, or would be under
+        path = (*one.under, one.lines[0].partition(" = ")[0]) if one.under and one.lines else one.under
+        path = path or paths.get(one.subject, ())
+        where = Where(build.file, *line_column(text, find(spans, path).key_start)) if path else None
+        asked.append(replace(one, where=where))
+    return tuple(asked)
 
 
 def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -> Edit:

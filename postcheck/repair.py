@@ -69,7 +69,7 @@ class Repair:
     `new_lead`: the pieces of one, where a hand gets at the part's own end. `spares`: spare runs, each with the runs of
     its lines that lie beside. `goes_dark`: what is dark with it, with how many LEDs (1 of anything else). `changed`: what of the others then
     gets another current: name, before, after, A. `feeds`: the lines that matter to it. `namesakes`: what else of the build bears its name, as kind and
-    the words to ask for it, which are empty where it cannot be asked for.
+    the words to ask for it, which are empty where it cannot be asked for. `forbids`: why nothing in reach is put on a bench supply, where something there is.
     """
 
     kind: str
@@ -82,3 +82,4 @@ class Repair:
     changed: tuple[tuple[str, float, float], ...]
     feeds: tuple[Feed, ...] = ()
     namesakes: tuple[tuple[str, str], ...] = ()
+    forbids: str = ""

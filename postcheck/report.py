@@ -143,7 +143,7 @@ class NotJudged:
     `subject`: the bare name; renderers put it in quotes. `what` could not be judged, as in "how warm it gets"; `missing`: what the
     file would have to say. `case`: which question it is, whatever the numbers and names in it; None where a check wrote it
     itself. `plannable`: a plan would answer it. `lines`: what can be typed as it stands, valid TOML; where `under` is
-    empty these are whole tables, else keys of the table at that document path.
+    empty these are whole tables, else keys of the table at that document path. `where`: what the file says of the subject.
     """
 
     subject: str
@@ -154,6 +154,7 @@ class NotJudged:
     plannable: bool = False
     lines: tuple[str, ...] = ()
     under: tuple[str | int, ...] = ()
+    where: Where | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,6 +49,14 @@ class Meant(NamedTuple):
     kinds: tuple[str, ...] = ()
 
 
+Fate = Annotated[
+    Literal["lamp destroyed", "poles joined"],
+    Meant(
+        '"lamp destroyed" or "poles joined" where it hangs on such a lamp or supply, so that what is null here has no meaning'
+    ),
+]
+
+
 class ReportedLamp(TypedDict):
     """Current through one string of a lamp, and what is lost on the way to it."""
 
@@ -60,13 +68,15 @@ class ReportedLamp(TypedDict):
     alone: Annotated[
         float | None, Meant("most current with nothing else on the lines, never below `highest`", "A", True)
     ]
-    joints: Annotated[float, Meant("volts between its joints, with all on and typical parts", "V", True)]
+    joints: Annotated[
+        float | None, Meant("volts between its joints, with all on and typical parts", "V", True)
+    ]
     lead_drop: Annotated[
         float | None, Meant("volts of these lost in its lead and the wires of its chain", "V", True)
     ]
     resistor: Annotated[float | None, Meant("heat in its resistor while it is lit", "W", True)]
     resistor_highest: Annotated[float | None, Meant("most heat in its resistor while it is lit", "W", True)]
-    air: Annotated[float, Meant("warmest air taken for any of its LEDs", "degC", True)]
+    air: Annotated[float | None, Meant("warmest air taken for any of its LEDs", "degC", True)]
     corners: NotRequired[
         Annotated[
             Literal["tried"],
@@ -76,100 +86,107 @@ class ReportedLamp(TypedDict):
         ]
     ]
     fate: NotRequired[
-        Annotated[Literal["destroyed"], Meant('"destroyed" where no current can be told, and all are null')]
+        Annotated[
+            Literal["destroyed", "lamp destroyed", "poles joined"],
+            Meant(
+                '"destroyed" where it burns out at once; "lamp destroyed" or "poles joined" where such a lamp or supply leaves what is null here without meaning'
+            ),
+        ]
     ]
 
 
 class ReportedString(TypedDict):
     """One string of a lamp that has several."""
 
-    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
+    nominal: Annotated[float | None, Meant("current with all on and typical parts", "A", True)]
+    fate: NotRequired[Fate]
 
 
 class ReportedStrip(TypedDict):
     """What a strip takes, and what is left at its two ends."""
 
-    nominal: Annotated[float, Meant("current into it with all on and typical parts", "A")]
-    highest: Annotated[float, Meant("most current into it", "A")]
-    through: Annotated[float, Meant("most current through its traces", "A", True)]
-    first_volts: Annotated[float, Meant("volts at its first segment, all on", "V", True)]
-    last_volts: Annotated[float, Meant("volts at its last segment, all on", "V", True)]
-    first_current: Annotated[float, Meant("current of a chain of its first segment", "A", True)]
-    last_current: Annotated[float, Meant("current of a chain of its last segment", "A", True)]
+    nominal: Annotated[float | None, Meant("current into it with all on and typical parts", "A")]
+    highest: Annotated[float | None, Meant("most current into it", "A")]
+    through: Annotated[float | None, Meant("most current through its traces", "A", True)]
+    first_volts: Annotated[float | None, Meant("volts at its first segment, all on", "V", True)]
+    last_volts: Annotated[float | None, Meant("volts at its last segment, all on", "V", True)]
+    first_current: Annotated[float | None, Meant("current of a chain of its first segment", "A", True)]
+    last_current: Annotated[float | None, Meant("current of a chain of its last segment", "A", True)]
+    fate: NotRequired[Fate]
 
 
 class ReportedSegment(TypedDict):
     """One segment of a strip, counted from its lead; it is called as the strip, with its number."""
 
-    volts: Annotated[float, Meant("volts between its pads with all on and typical parts", "V", True)]
-    current: Annotated[float, Meant("current of all its chains then", "A", True)]
+    volts: Annotated[float | None, Meant("volts between its pads with all on and typical parts", "V", True)]
+    current: Annotated[float | None, Meant("current of all its chains then", "A", True)]
+    fate: NotRequired[Fate]
 
 
 class ReportedLoad(TypedDict):
     """The volts of a load."""
 
-    volts: Annotated[float, Meant("volts at its terminals with all on and typical parts", "V")]
-    lowest: Annotated[float, Meant("least volts at its terminals", "V")]
+    volts: Annotated[float | None, Meant("volts at its terminals with all on and typical parts", "V")]
+    lowest: Annotated[float | None, Meant("least volts at its terminals", "V")]
     starting: Annotated[float | None, Meant("volts while it starts; null where nothing starts", "V", True)]
+    fate: NotRequired[Fate]
 
 
 class ReportedCircuit(TypedDict):
     """What a circuit takes, and what its output or board leaves it."""
 
-    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
-    highest: Annotated[float, Meant("most current", "A", True)]
-    drop: NotRequired[Annotated[float, Meant("volts lost in its output or board", "V", True)]]
+    nominal: Annotated[float | None, Meant("current with all on and typical parts", "A", True)]
+    highest: Annotated[float | None, Meant("most current", "A", True)]
+    drop: NotRequired[Annotated[float | None, Meant("volts lost in its output or board", "V", True)]]
     spare: NotRequired[
-        Annotated[float, Meant("volts that its constant-current output has more than it needs", "V", True)]
+        Annotated[
+            float | None, Meant("volts that its constant-current output has more than it needs", "V", True)
+        ]
     ]
+    fate: NotRequired[Fate]
 
 
 class ReportedBoard(TypedDict):
     """What all outputs of a board give together."""
 
-    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
-    highest: Annotated[float, Meant("most current", "A", True)]
+    nominal: Annotated[float | None, Meant("current with all on and typical parts", "A", True)]
+    highest: Annotated[float | None, Meant("most current", "A", True)]
     rated: Annotated[float | None, Meant("what it may give in all", "A", True)]
+    fate: NotRequired[Fate]
 
 
 class ReportedPin(TypedDict):
     """What a pin of a plug carries; it is called as the plug, with its number."""
 
-    nominal: Annotated[float, Meant("current with all on and typical parts", "A", True)]
-    highest: Annotated[float, Meant("most current", "A", True)]
-    drop: Annotated[float, Meant("voltage lost at its contact with all on", "V")]
-
-
-_Fate = Annotated[
-    Literal["lamp destroyed", "poles joined"],
-    Meant(
-        '"lamp destroyed" or "poles joined" where it hangs on such a lamp or supply, so that no figure here means anything'
-    ),
-]
+    nominal: Annotated[float | None, Meant("current with all on and typical parts", "A", True)]
+    highest: Annotated[float | None, Meant("most current", "A", True)]
+    drop: Annotated[float | None, Meant("voltage lost at its contact with all on", "V")]
+    fate: NotRequired[Fate]
 
 
 class ReportedSupply(TypedDict):
     """What a supply gives."""
 
-    nominal: Annotated[float, Meant("current with all on and typical parts", "A")]
-    highest: Annotated[float, Meant("most current", "A")]
+    nominal: Annotated[float | None, Meant("current with all on and typical parts", "A")]
+    highest: Annotated[float | None, Meant("most current", "A")]
     headroom: Annotated[float | None, Meant("what is free of its rating at the most current", "share")]
     rated: Annotated[float | None, Meant("its rating", "A")]
     lasts: NotRequired[Annotated[float | None, Meant("how long a battery lasts", "s")]]
-    fate: NotRequired[_Fate]
-    input: NotRequired[Annotated[float, Meant("what a converter takes of its source", "A", True)]]
+    fate: NotRequired[Fate]
+    input: NotRequired[Annotated[float | None, Meant("what a converter takes of its source", "A", True)]]
     input_highest: NotRequired[
-        Annotated[float, Meant("most that a converter takes of its source", "A", True)]
+        Annotated[float | None, Meant("most that a converter takes of its source", "A", True)]
     ]
 
 
 class ReportedRun(TypedDict):
     """What a run carries."""
 
-    current: Annotated[float, Meant("current with all on and typical parts", "A")]
-    drop: Annotated[float, Meant("voltage lost on it then", "V")]
-    highest: Annotated[float, Meant("most current", "A", True)]
+    current: Annotated[float | None, Meant("current with all on and typical parts", "A")]
+    drop: Annotated[float | None, Meant("voltage lost on it then", "V")]
+    highest: Annotated[float | None, Meant("most current", "A", True)]
     source: Annotated[str, Meant("the place that its current comes from, with all on")]
+    fate: NotRequired[Fate]
 
 
 class ReportedPassage(TypedDict):
@@ -198,7 +215,7 @@ class ReportedPlace(TypedDict):
     heat: Annotated[float | None, Meant("heat given off in it", "W")]
     rise: Annotated[float | None, Meant("its air above that round the model", "K")]
     air: Annotated[float | None, Meant("its air in the warmest room", "degC", True)]
-    fate: NotRequired[_Fate]
+    fate: NotRequired[Fate]
 
 
 _Held = Annotated[int, Meant("so many of the kind will be reached by cutting only")]

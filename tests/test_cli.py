@@ -293,6 +293,19 @@ def test_explain_and_catalogue() -> None:
     assert b"enamel-0.10 " in run("catalogue", "wire").stdout
 
 
+def test_a_wall_of_sources_is_folded_and_named() -> None:
+    short = run("catalogue", "lamp").stdout
+    assert b"sources: --sources" in short
+    assert b"(1)" not in short
+    whole = run("catalogue", "lamp", "--sources").stdout
+    assert b"\nSources\n(1) " in whole
+    assert all(
+        row["source"]
+        for row in json.loads(run("catalogue", "lamp", "--format", "json").stdout)["catalogue"]["lamp"]
+    )
+    assert b"\nSources\n(1) " in run("catalogue", "lamp", "--matching", "0402-red").stdout
+
+
 def test_post_draws_in_words_where_nothing_can_be_drawn() -> None:
     done = run("post", str(GOOD))
     assert (done.returncode, done.stderr) == (0, b"")

@@ -18,9 +18,12 @@ def loaded(*arguments: str) -> set[str]:
 
 
 def loaded_by(code: str) -> set[str]:
-    code = f"import sys\n{code}\nprint('\\n@@', *sys.modules)"
+    return set(printed(f"import sys\n{code}\nprint('\\n@@', *sys.modules)"))
+
+
+def printed(code: str) -> list[str]:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
-    return set(done.stdout.rpartition("@@")[2].split())
+    return done.stdout.rpartition("@@")[2].split()
 
 
 @pytest.mark.parametrize(
@@ -42,10 +45,31 @@ def test_a_piped_run_loads_no_view_and_a_sound_build_no_remedies() -> None:
     assert not modules & {
         "rich", "numpy", "asyncio", "logging", "postcheck.renderers.terminal",
         "postcheck.sheet", "postcheck.survey.bench.bench", "postcheck.survey.closing.coverage", "postcheck.survey.test_records.records",
-        "postcheck.renderers.json_renderer", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.description.positions", "postcheck.description.edits", "postcheck.reading.not_toml", "postcheck.remedies.table", "postcheck.trial",
+        "postcheck.renderers.json_renderer", "postcheck.description.schema", "postcheck.description.patterns", "postcheck.description.positions", "postcheck.description.edits", "postcheck.reading.not_toml",
+        "postcheck.description.translate", "postcheck.description.pruned", "postcheck.description.keys", "postcheck.physics.bundle.search", "postcheck.physics.bundle.relax", "postcheck.remedies.table", "postcheck.trial",
         "postcheck.renderers.sarif", "postcheck.renderers.junit", "postcheck.renderers.github", "postcheck.renderers.explain",
         "postcheck.reading.what_if", "postcheck.cli.watch", "postcheck.cli.watched", "postcheck.cli.changes", "postcheck.cli.screen", "termios",
     }  # fmt: skip
+
+
+def test_what_a_check_loads_does_not_grow_unseen() -> None:
+    # who needs more raises the number; `python -m tests.speed.measure start` says what it costs
+    ours = {
+        name for name in loaded("check", "example_builds/tender.post.toml") if name.startswith("postcheck")
+    }
+    assert len(ours) <= 230
+
+
+def test_named_tuples_have_types_and_no_texts_to_be_compiled() -> None:
+    # a module with many of them does without `from __future__ import annotations`
+    code = """import sys
+from typing import ForwardRef
+from postcheck.cli import main
+main(["check", "example_builds/tender.post.toml"])
+ours = [module for name, module in sys.modules.items() if name.startswith("postcheck")]
+tuples = {one for module in ours for one in vars(module).values() if isinstance(one, type) and hasattr(one, "_fields")}
+print("@@", *(f"{one.__name__}.{name}" for one in tuples for name, of in one.__annotations__.items() if isinstance(of, ForwardRef)))"""
+    assert len(printed(code)) <= 260
 
 
 @pytest.mark.parametrize("form", ["sarif", "junit", "github"])

@@ -1,7 +1,5 @@
 """What a row of the catalogue holds, in SI units (temperatures in degrees Celsius), with its source."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 

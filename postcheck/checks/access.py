@@ -79,6 +79,8 @@ def _sealed(survey: Survey) -> Iterator[Fact]:
     adaptors = {name for name, supply in survey.build.supply.items() if supply.kind == "adaptor"}
     sealed: dict[str, dict[str, list[Subject]]] = {}
     for one in survey.access:
+        if one.kind == "joint" and one.name in survey.wiring.open_ends:  # it may well go elsewhere
+            continue
         if one.reach == "cut" and (kind := _kind(one, motors, adaptors)):
             sealed.setdefault(one.place, {}).setdefault(kind, []).append(Subject(kind, one.name))
     for place, kinds in sealed.items():

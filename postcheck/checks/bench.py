@@ -23,6 +23,8 @@ def _bare(survey: Survey) -> Iterator[Fact | Within]:
         return
     astray = {name for one in survey.wiring.unbuilt for kind, name in one.joined if kind == "lamp"}
     for (kind, name), test_point in survey.bench.leads.items():
+        if name in survey.wiring.open_ends:  # asked about: nobody knows where it ends
+            continue
         if kind != "lamp" or test_point.resistor_position != "behind":
             continue
         known = survey.bench.figures(test_point)
@@ -52,7 +54,11 @@ def _bare(survey: Survey) -> Iterator[Fact | Within]:
             parts={
                 "lead": Subject("lead", name),
                 "seat": Subject("place", lamp.resistor.place if lamp.resistor is not None else ""),
-                "bare": _places(_bare_at(survey, test_point.circuit, name, test_point.places)),
+                "bare": _places(
+                    test_point.places
+                    if name in astray
+                    else _bare_at(survey, test_point.circuit, name, test_point.places)
+                ),
                 "joints": _places(test_point.places),
                 **_colours(test_point.plus, test_point.minus),
             },

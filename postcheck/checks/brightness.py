@@ -149,9 +149,9 @@ def _current(amperes: float) -> Figure:
 
 # Why a lamp gets next to nothing: its dice take all the volts, or its resistor is far too large.
 _LACKS = {
-    "volts": "Lit as it should be, its {dice:die takes|dice take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
-    "bare": "Lit as it should be, its {dice:die takes|dice take} about {takes}. Its joints get {joints}.",
-    "little": "Lit as it should be, its {dice:die takes|dice take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
+    "volts": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}: too little for its resistor to set a current.",
+    "bare": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes}. Its joints get {joints}.",
+    "little": "Lit as it should be, its {dice:LED takes|LEDs in series take} about {takes} of the {joints} at its joints. Little is left for the resistor, so a few per cent less voltage leaves next to no current.",
     "resistor": "Its joints get {joints}, and its resistor lets no more through.",
     "inside": "Its resistor is inside, for {takes}. Its joints get {joints}.",
 }

@@ -8,7 +8,7 @@ from postcheck.checks.fact import Fact, Within, first_broken, limited, of_rating
 from postcheck.checks.known import bare_on, filament, known_lamps
 from postcheck.checks.misconnections import HARMS, MISCONNECTION_LIMITS, compared, harm, harmed, hurt, worst
 from postcheck.checks.record import Check
-from postcheck.checks.unbuilt import circuit_to_type
+from postcheck.checks.unbuilt import circuit_to_type, idle_runs
 from postcheck.checks.wording import Wording
 from postcheck.description.naming import passages_of
 from postcheck.report import Figure, NotJudged, Subject
@@ -116,6 +116,28 @@ def _unswitched(survey: Survey) -> Iterator[NotJudged]:
             )
 
 
+# -- with nothing on it
+
+
+def _empty(survey: Survey) -> Iterator[Fact]:
+    """Circuits with nothing on them, with their runs, and boards that drive none; of half a build nobody knows yet."""
+    build, wiring, parts = survey.build, survey.wiring, survey.parts
+    if wiring.unbuilt or parts.apart or build.implied or not parts.every:
+        return
+    used = {part.circuit for part in parts.every} | {run.line for run in idle_runs(wiring)}
+    for name in build.circuit:
+        runs = [run for run in parts.runs if run.line in (name, f"{name}-return")]
+        if name not in used and not (runs and all(run.spare for run in runs)):
+            laid = tuple(Subject("run", run.name) for run in runs if not run.spare)
+            yield Fact(
+                "note", Subject("circuit", name), ("circuit", name), "laid" if laid else "",
+                parts={"runs": laid} if laid else {},
+            )  # fmt: skip
+    for name in build.board:
+        if not any(circuit.board == name for circuit in build.circuit.values()):
+            yield Fact("note", Subject("board", name), ("board", name), "board")
+
+
 # -- lost on the way
 
 
@@ -197,6 +219,8 @@ _SWITCHED_ALONG = (
 _PUSHED = "Supplies that share one return push current through each other's lamps when it comes apart."
 _OWN_RETURN = "Give each supply a return of its own, or lay a second run of this one ([[run]])."
 
+_LEFT_BEHIND = "A misspelt name, or a lamp that was moved elsewhere, leaves this behind."
+
 CHECKS: tuple[Check, ...] = (
     Check(
         "line.broken-pole", "caution", "run", "a shared return whose break sends another supply's volts backwards through lamps",
@@ -232,6 +256,18 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "circuit.unswitched", "note", "circuit", "a flashing, fading or dimmed circuit that nothing switches", "It would shine steadily.",
         "an output or a board is given", (), "what the file says", _unswitched,
+    ),
+    Check(
+        "circuit.empty", "note", "circuit", "a circuit or a board with nothing on it", "A misspelt name leaves this behind.",
+        "what names it", (), "what the file says", _empty,
+        wording={
+            "": Wording("Nothing is on {subject}.", _LEFT_BEHIND, "Put on it what belongs there, or take it out of the file."),
+            "laid": Wording(
+                "Nothing is on {subject}, and nothing flows in {runs:4}.", _LEFT_BEHIND,
+                "Put on it what belongs there, take it out, or write spare = true of its runs.",
+            ),
+            "board": Wording("No circuit is on the board {subject}.", _LEFT_BEHIND, "Name it as the board of a circuit, or take it out of the file."),
+        },
     ),
     Check(
         "circuit.joined-outputs", "stop", "join", "two outputs joined", "Each feeds the other's lamps, and no limit protects.",

@@ -1,7 +1,5 @@
 """Ends at one place that cannot be told apart."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import NamedTuple

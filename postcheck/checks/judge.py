@@ -18,7 +18,7 @@ from postcheck.checks.waivers import matching_nothing, not_counting
 from postcheck.checks.wording import open_question
 from postcheck.description.models import Build
 from postcheck.limits import Limits
-from postcheck.report import SEVERITIES, Finding, NotJudged, Subject, Verdict
+from postcheck.report import SEVERITIES, Figure, Finding, NotJudged, Subject, Verdict
 from postcheck.survey import Survey
 
 
@@ -54,7 +54,8 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
                 compared[check.name] = result
 
             if isinstance(result, Within):
-                if result.kept and (result.subject.kind, result.subject.name) not in survey.wiring.lacking:
+                about = (result.subject.kind, result.subject.name)
+                if result.kept and about not in survey.wiring.lacking and about not in survey.beyond.fates:
                     within.append(result)
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
@@ -68,6 +69,8 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         asked = NotJudged(one.subject, one.what, one.missing, one.vital, lines=one.lines, under=one.under)
         open_questions.setdefault((one.subject, one.what), asked)
     findings = [_unfolded(finding, found) for finding in folded(survey, _fought(found))]
+    findings, unscoped = _in_scope(findings)
+    open_questions.update({(question.subject, question.what): question for question in unscoped})
     findings = _weighed(survey, findings, checks)
     questions = [*open_questions.values()]
     unjudged = sorted(
@@ -78,6 +81,24 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         _in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared,
         nothing_to_judge(survey, checks, (*heard, *(finding.check for finding in findings))),
     )  # fmt: skip
+
+
+def _in_scope(findings: Sequence[Finding]) -> tuple[list[Finding], list[NotJudged]]:
+    """The findings without those of what hangs on a supply beyond the scope, and that as an open question instead."""
+    causes = {finding.id: finding for finding in findings if finding.check == "scope.volts"}
+    left_out = {finding.because_of for finding in findings if finding.because_of in causes}
+    asked = [
+        open_question(
+            cause.subject.name,
+            "whatever is fed by it, for its volts are beyond this program",
+            'a supply of no more than {limit}, such as volts = "12 V"',
+            vital=True,
+            figures={"limit": Figure(cause.limit.value, cause.limit.unit)} if cause.limit is not None else {},
+        )
+        for name, cause in causes.items()
+        if name in left_out
+    ]
+    return [finding for finding in findings if finding.because_of not in causes], asked
 
 
 def _not_hidden(

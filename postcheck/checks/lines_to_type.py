@@ -40,13 +40,19 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
 
 def mend_first(kind: str, name: str, never: Never) -> str:
     """Why a thing is not tested as it is."""
-    thing, about = shown_parts([Subject(kind, name)], KIND), quoted(never.name)
+    thing = shown_parts([Subject(kind, name)], KIND)
     if never.why == "scope":
-        puts = (
-            f"{about} puts out {volts(never.value)}" if never.name else f"its supply has {volts(never.value)}"
-        )
-        return f"{thing} is not tested here: {puts}, and nothing above {volts(never.limit)} is judged safe. Leave it to someone licensed for it"
-    return f"{thing} is not tested before it is mended: {_harm(never, about)}"
+        return f"{thing} is not tested here: {why_never(never)}. Leave it to someone licensed for it"
+    return f"{thing} is not tested before it is mended: {why_never(never)}"
+
+
+def why_never(never: Never) -> str:
+    """What a bench supply would do to it."""
+    about = quoted(never.name)
+    if never.why != "scope":
+        return _harm(never, about)
+    puts = f"{about} puts out {volts(never.value)}" if never.name else f"its supply has {volts(never.value)}"
+    return f"{puts}, and nothing above {volts(never.limit)} is judged safe"
 
 
 def _harm(never: Never, about: str) -> str:
@@ -73,11 +79,15 @@ def _to_measure(test: Asked) -> Iterator[str]:
         return
     if test.measures == "work":
         how = (
-            "what it drove, and how it was seen to work"
-            if test.test_point is None
-            else "how it was lit: it is wired the wrong way round on purpose"
+            "how it was lit: it is wired the wrong way round on purpose"
+            if test.test_point is not None
+            else "that all of it lit on its own output, which sets its current: no bench supply"
+            if test.kind in ("circuit", "lamp")
+            else "what it drove, and how it was seen to work"
         )
         yield f'done    = "..."        # {how}'
+        if test.hours is not None:
+            yield f'hours   = "{test.hours / 3600.0:g} h"'
         return
     if test.at is not None:
         yield f"at      = {in_toml(test.at)}"

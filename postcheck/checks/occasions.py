@@ -69,6 +69,7 @@ _SUBJECTS: Mapping[str, Occasion] = MappingProxyType(
 # By the name of a check, or of the family before its dot.
 _NAMES: Mapping[str, Occasion] = MappingProxyType(
     {
+        "board.overload": _any("board", lambda board: board.limit or board.total),
         "battery": _supplies("battery", "usb"),  # a power bank is one
         "circuit.step": _unsteady,
         "circuit.steady-on-flasher": _unsteady,
@@ -84,6 +85,7 @@ _NAMES: Mapping[str, Occasion] = MappingProxyType(
         "lead": _any("lamp", lambda lamp: lamp.lead is not None),
         "motor": _any("load", lambda load: load.kind == "motor"),
         "output": _any("circuit", lambda circuit: circuit.output or circuit.board),
+        "output.overload": _any("circuit", lambda circuit: circuit.output and circuit.output.limit),
         "passage.plug": _of("plug"),
         "passage.plug-alone": _of("plug"),
         "supply.mains-inside": _supplies("adaptor"),

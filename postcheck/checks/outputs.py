@@ -8,12 +8,45 @@ from dataclasses import replace
 from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import SHORT_OF, bare_on, first_bare, short_of_current
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.wording import Wording
+from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.supplies import converter_volts, source_of, volts_needed
 
+# Of a current that comes out at the limit, where rounding begins.
+SAME = 1e-3
+
 # -- load
+
+
+def _unlimited(survey: Survey) -> Iterator[NotJudged]:
+    """Outputs of which nobody says what they carry: vital where a small one would not carry what is on it."""
+    usual = survey.limits["output.unstated"]
+    most: dict[tuple[str, str], tuple[float, str]] = {}
+    for name, figures in survey.electrics.circuits.items():
+        circuit, driver = survey.build.circuit[name], survey.wiring.drivers[name]
+        board = survey.build.board.get(circuit.board or "")
+        known = driver.steady or driver.limit or (board is not None and (board.limit or board.total))
+        # what is destroyed takes no current of the build, and comes first
+        if not driver.driven or known or ("circuit", name) in survey.beyond.fates or figures.highest <= 0.0:
+            continue
+        asked = ("circuit", name) if driver.board is None else ("board", driver.board)
+        most[asked] = max(most.get(asked, (0.0, "")), (figures.highest, name))
+    for (kind, name), (highest, carried) in most.items():
+        drop = survey.wiring.drivers[carried].drop
+        loses = f", {drop:g} V drop" if drop else ""
+        yield open_question(
+            name,
+            "whether its output carries the {highest} that is on it"
+            if kind == "circuit"
+            else "whether its output carries the {highest} of {circuit}",
+            f'the most current that it may give, by its sheet: output = "... mA{loses}"'
+            if kind == "circuit"
+            else 'the most current that one output may give, by its sheet: limit = "... mA" of the board',
+            vital=highest > usual.value * (1.0 + SAME),
+            figures={"highest": Figure(highest, "A")},
+            parts={"circuit": Subject("circuit", carried)},
+        )
 
 
 def _output_overload(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
@@ -182,6 +215,10 @@ _TAKES_ALL = "{lamp} has no resistor and takes all that it can get."
 _LOW = "Below its least voltage it does nothing, or anything."
 
 CHECKS: tuple[Check, ...] = (
+    Check(
+        "output.unlimited", "note", "circuit", "an output of which nobody says what it carries", "An overloaded driver fails.",
+        "the circuit's highest current > output.unstated: then it is vital", ("output.unstated",), "what the file says", _unlimited,
+    ),
     Check(
         "output.overload", "stop", "circuit", "an output with more load than it is rated for", "An overloaded driver fails.",
         "sum of the circuit's currents / limit", ("output.load",), "the output's rating", _output_overload,

@@ -11,17 +11,18 @@ from postcheck.checks.no_figures import feeding
 from postcheck.plain import quoted
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
-from postcheck.survey.beyond import Beyond, beyond_figures
 
 _SAYS: Mapping[str, str] = MappingProxyType({
     "battery.empty": "{} does not last as long as it has to.",
     "battery.fades": "{} does not keep its light for long.",
     "battery.overload": "{} gives more than its cells are rated for.",
+    "board.overload": "{} is asked for more than the board is rated for.",
     "converter.overload": "{} gives more than its rating.",
     "fuse.too-small": "The fuse of {} carries more than it may for long.",
-    "lamp.over-rating": "{} sits in air that is too hot for it.",
+    "output.overload": "The output of {} gives more than its rating.",
     "part.hot-spot": "The resistor of {} gets the wall beside it too hot.",
     "place.too-hot": "The air in {} gets too hot for its walls.",
+    "plug.overload": "A pin of {} carries more than it is rated for.",
     "resistor.overloaded": "The resistor of {} gets more than its rating.",
     "supply.overload": "{} gives more than its rating.",
     "wire.hot": "{} gets too hot for its insulation.",
@@ -43,12 +44,11 @@ def without_figures(survey: Survey, findings: Iterable[Finding]) -> Iterator[Fin
     What such a lamp would draw, were it to live, is no current of the build: neither its supply's load nor any heat of it.
     """
     findings = list(findings)
-    beyond = beyond_figures(survey) if any(finding.check in _SAYS for finding in findings) else None
-    if beyond is None or not (beyond.lamps or survey.electrics.shorted):
+    if not survey.beyond.fates:
         yield from findings
         return
     for finding in findings:
-        name = _lamp(survey, finding, beyond)
+        name = _lamp(survey, finding)
         kind = "lamp" if name is not None else "supply"
         name = name or _shorted(survey, finding)
         if name is None:
@@ -74,24 +74,27 @@ def _shorted(survey: Survey, finding: Finding) -> str | None:
     return next((name for name in survey.electrics.shorted if name in feeding(survey, finding.subject)), None)
 
 
-def _lamp(survey: Survey, finding: Finding, beyond: Beyond) -> str | None:
+def _lamp(survey: Survey, finding: Finding) -> str | None:
     """The destroyed lamp that a finding's figures hang on, where it is not that lamp's own finding."""
-    if finding.check not in _SAYS or not finding.figures or (finding.case or "").startswith("bare lamp"):
+    if finding.check not in _SAYS or not finding.figures or "bare lamp" in (finding.case or ""):
         return None
-    kind, name = finding.subject.kind, finding.subject.name
+    kind, name, beyond = finding.subject.kind, finding.subject.name, survey.beyond
     if kind == "place":
         return beyond.places.get(name)
-    if finding.check in ("lamp.over-rating", "part.hot-spot", "resistor.overloaded"):
+    if kind == "circuit":
+        return beyond.circuits.get(name)
+    if finding.check in ("part.hot-spot", "resistor.overloaded"):
         part = survey.parts.named.get(name)
-        if part is None or (finding.check == "lamp.over-rating" and name in beyond.lamps):
+        if part is None:
             return None
         if name in beyond.lamps:
             return name
-        warm = "air" in finding.figures or (finding.case or "").startswith("cooked")
-        if finding.check == "resistor.overloaded" or (finding.check == "lamp.over-rating" and not warm):
+        if finding.check == "resistor.overloaded":
             return None
         places = (part.place, part.resistor.place if part.resistor else "")
         return next((beyond.places[place] for place in places if place in beyond.places), None)
+    if kind in ("board", "plug") and (kind, name) not in beyond.fates:
+        return None
     return next(
         (beyond.supplies[one] for one in feeding(survey, finding.subject) if one in beyond.supplies), None
     )

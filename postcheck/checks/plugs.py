@@ -91,6 +91,9 @@ def _misconnection(
     if lost:
         first = lost[0]
         case, figures, limit = harm(survey, first)
+        load = survey.electrics.loads.get(first.part)
+        if crossed and case == "reversed" and load is not None and load.part.diode is not None:
+            case, figures = "reversed diode", {}
         figures = {"reverse": Figure(first.reverse, "V"), **figures}
         parts: dict[str, Subject | tuple[Subject, ...]] = {
             "harmed": harmed(first),
@@ -182,6 +185,7 @@ CHECKS: tuple[Check, ...] = (
         _REVERSE_SOURCE, _crossed,
         wording={
             **{case: Wording(f"{_TURNED} Then {says}", _LOST, _KEYED) for case, says in HARMS.items()},
+            "reversed diode": Wording(f"{_TURNED} Then the diode across {{harmed}} is a short.", _LOST, _KEYED),
             "shorted": Wording(
                 f"{_TURNED} Then {{shorted}} is shorted.", "Its fuse goes, or it feeds the short with all that it can give.", _KEYED
             ),

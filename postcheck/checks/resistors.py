@@ -9,13 +9,18 @@ from postcheck.checks.fact import Fact, Within, first_broken, of_rating
 from postcheck.checks.known import turns
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording, open_question
+from postcheck.description.called import piece_words
+from postcheck.description.toml_text import in_toml
 from postcheck.physics import preferred
 from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed
 from postcheck.survey.network.figures import LampFigures
-from postcheck.wiring.parts import ResistorPart
+from postcheck.wiring.looked_up import spec_of
+from postcheck.wiring.parts import LampPart, ResistorPart
 
+# What resistors with leads and trimmers are mostly sold for, W: common practice.
+_USUAL_POWER, _USUAL_TRACK = 0.25, 0.5
 # Even the smallest usual resistor withstands this: 1/16 W (0402) at 80 %. More than 1/8 W burns small ones that are
 # in many hands (0603, 0805, 1/8 W).
 ALWAYS_WITHSTOOD, BURNS = 0.05, 0.125
@@ -35,7 +40,8 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 yield open_question(
                     lamp.name,
                     "whether its resistor withstands the {highest} that it may dissipate",
-                    'its power, such as resistor = "150 ohm 1/4 W"',
+                    "its power, such as resistor = {resistor}",
+                    words=_rated(lamp.part),
                     figures={"highest": Figure(lamp.resistor_load, "W")},
                     vital=lamp.resistor_load > BURNS,
                 )
@@ -71,6 +77,21 @@ def _overloaded(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
         )
 
 
+def _rated(part: LampPart) -> dict[str, str]:
+    """The resistor of the file, with a usual power where it has none: the builder reads the true one off the part."""
+    spec = spec_of(part)
+    assert spec is not None
+    words = " + ".join(
+        piece_words(
+            piece
+            if piece.power is not None or piece.size is not None
+            else piece.model_copy(update={"power": _USUAL_TRACK if piece.trimmer else _USUAL_POWER})
+        )
+        for piece in spec.pieces
+    )
+    return {"resistor": in_toml(words if spec.place is None else f"{words} at {spec.place}")}
+
+
 def _one_of_several(
     survey: Survey, lamp: LampFigures, resistor: ResistorPart
 ) -> Iterator[Fact | Within | NotJudged]:
@@ -86,7 +107,7 @@ def _one_of_several(
             if highest > ALWAYS_WITHSTOOD:
                 yield open_question(
                     lamp.name, "whether its {ohms} withstand the {highest} that they may dissipate",
-                    'the power of each, such as resistor = "470 ohm 1/4 W + 330 ohm 1/4 W"',
+                    "the power of each, such as resistor = {resistor}", words=_rated(lamp.part),
                     figures={"highest": Figure(highest, "W"), "ohms": Figure(piece.ohms, "ohm")}, vital=highest > BURNS,
                 )  # fmt: skip
             continue
@@ -140,7 +161,7 @@ def _track(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 yield open_question(
                     lamp.name,
                     "whether its trimmer of {track} stands {highest}, that much through its whole track being {watts}",
-                    'the power of its track, such as resistor = "470 ohm 1/4 W + trimmer 1k 1/2 W"',
+                    "the power of its track, such as resistor = {resistor}", words=_rated(lamp.part),
                     figures={"track": Figure(piece.track, "ohm"), "highest": Figure(highest, "A"), "watts": Figure(watts, "W")},
                     vital=watts > BURNS,
                 )  # fmt: skip

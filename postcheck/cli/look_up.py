@@ -36,7 +36,7 @@ def add(commands: Commands) -> None:
         "catalogue",
         help="list wires, lamps and other parts that a build can name",
         examples=(
-            ("catalogue wire", "lists the wires, with sources"),
+            ("catalogue wire", "lists the wires"),
             ("catalogue --matching 0402", "lists all with 0402 in their name"),
         ),
         exits={1: "no row matches"},
@@ -55,6 +55,11 @@ def add(commands: Commands) -> None:
         choices=("text", "json"),
         default="text",
         help="what to write; json is for other programs",
+    )
+    catalogue.add_argument(
+        "--sources",
+        action="store_true",
+        help="list where the figures are from, however many sources there are; json always has them",
     )
     catalogue.set_defaults(do=_catalogue)
 
@@ -103,4 +108,6 @@ def _catalogue(options: argparse.Namespace) -> tuple[int, str]:
         return FOUND, ""
     if options.format == "json":
         return CLEAR, catalogue_list.render_json(found, __version__)
-    return CLEAR, "\n".join(catalogue_list.render(kind, rows, page()) for kind, rows in found.items())
+    return CLEAR, "\n".join(
+        catalogue_list.render(kind, rows, page(), sources=options.sources) for kind, rows in found.items()
+    )

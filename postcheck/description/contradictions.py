@@ -28,7 +28,7 @@ from postcheck.description.names import catalogue_colours
 from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
-from postcheck.description.toml_text import in_toml
+from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.bundle import smallest_possible
 from postcheck.plain import nearest, quoted
@@ -151,7 +151,15 @@ def _circuits(build: Build) -> Iterator[Problem]:
         if circuit.board is not None and circuit.channel is not None:
             if board is not None and board.channels is not None and circuit.channel > board.channels:
                 has = f"has {board.channels} channels, not {circuit.channel}"
-                yield _out_of_range((*path, "channel"), f"board {quoted(circuit.board)} {has}")
+                used = {one.channel for one in build.circuit.values() if one.board == circuit.board}
+                free = next((one for one in range(1, board.channels + 1) if one not in used), None)
+                more = f"channels = {circuit.channel} in [board.{key_in_toml(circuit.board)}] where it has so many"
+                hint = (
+                    f"write {more}" if free is None else f"write channel = {free}, which is free, or {more}"
+                )
+                yield _out_of_range((*path, "channel"), f"board {quoted(circuit.board)} {has}")._replace(
+                    hint=hint
+                )
             other = taken.setdefault((circuit.board, circuit.channel), name)
             if other != name:
                 says = f"channel {circuit.channel} of board {quoted(circuit.board)} already drives circuit {quoted(other)}"

@@ -21,6 +21,7 @@ from pydantic import (
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from postcheck.description import quantities
+from postcheck.description.oneline import ALONE
 from postcheck.description.printing import article
 from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import (
@@ -38,18 +39,32 @@ from postcheck.plain import harmless
 def refuse(error: QuantityError) -> PydanticCustomError:
     """Return `error` in the form that comes out of a pydantic model with its check and words intact."""
     return PydanticCustomError(
-        "quantity", "{says}", {"check": error.check, "says": error.says, "hint": error.hint}
+        "quantity",
+        "{says}",
+        {"check": error.check, "says": error.says, "hint": error.hint, "bare": error.bare},
     )
 
 
-def _before(reader: Callable[[object], Any]) -> BeforeValidator:
-    def validate(value: object) -> Any:
+class _before:  # noqa: N801 - stands in annotations beside the types of pydantic
+    """Marks a value that `reader` makes of what the file says.
+
+    As BeforeValidator, but for pydantic's look at the reader's signature, which would be a tenth of a start.
+    """
+
+    __slots__ = ("_reader",)
+
+    def __init__(self, reader: Callable[[object], Any]) -> None:
+        self._reader = reader
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Put the reader before the type's own rules."""
+        return core_schema.no_info_before_validator_function(self._read, handler(source))
+
+    def _read(self, value: object) -> Any:
         try:
-            return reader(value)
+            return self._reader(value)
         except QuantityError as error:
             raise refuse(error) from None
-
-    return BeforeValidator(validate)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +83,14 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
 
     def _rewrite(self, value: object) -> object:
         if isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e9:
-            ohms = self.form.__name__ == "resistor" and value >= 0
-            right = f'write "{value:.12g} ohm"' if ohms else "write a text in quotes, with its unit"
+            number = f"{value:.12g}"
+            right = quantities.measured(number, ALONE.get(self.form.__name__, ""))
             raise refuse(
-                QuantityError("file.wrong-type", f"{value:.12g} stands without quotes and unit", right)
+                QuantityError(
+                    "file.wrong-type",
+                    f"{number} stands without quotes and unit",
+                    right or "write a text in quotes, with its unit",
+                )
             )
         if isinstance(value, int | float | list | tuple):
             what = "a list" if isinstance(value, list | tuple) else "no text and no table"
@@ -96,7 +115,7 @@ def _schema(text: str, what: str, *examples: str) -> WithJsonSchema:
     return WithJsonSchema({"type": "string", "description": what, "examples": list(examples), "text": text})
 
 
-def _one(dimension: Dimension, *, signed: bool = False) -> tuple[BeforeValidator, WithJsonSchema]:
+def _one(dimension: Dimension, *, signed: bool = False) -> tuple[_before, WithJsonSchema]:
     what = f"{article(dimension).capitalize()} with its unit."
     return (
         _before(lambda value: read(value, dimension, signed=signed)),

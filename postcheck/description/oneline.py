@@ -8,6 +8,7 @@ read as if the builder had written the table; a form that cannot be read raises 
 from __future__ import annotations
 
 __all__ = [
+    "ALONE",
     "MOST_IN_A_LINE",
     "SIZES",
     "diode",
@@ -28,6 +29,7 @@ from typing import Any, Final
 
 from postcheck.description.problems import QuantityError
 from postcheck.description.quantities import (
+    IN_DIGITS,
     MOST_CHARACTERS,
     UNSIGNED,
     parse,
@@ -63,9 +65,13 @@ _WIRE = (
     rf"(?:,? (?P<outside>{UNSIGNED} ?[^ ]*) outside)?"
 )
 
+# What a number alone is in each form, by an example.
+ALONE: Final = {
+    "resistor": "470 ohm", "lead": "220 mm", "output": "100 mA", "fuse": "500 mA", "diode": "1 A", "switch": "1 A", "joint": "2.2 mm",
+}  # fmt: skip
 _RESISTOR_EXAMPLE: Final = "1k5 1/4 W at keel"
-_LEAD_EXAMPLE: Final = "220 mm to keel, red/black"
-_OUTPUT_EXAMPLE: Final = "100 mA, drop 0.2 V"
+_LEAD_EXAMPLE: Final = "220 mm of enamel-0.10 to keel, red/black"
+_OUTPUT_EXAMPLE: Final = "100 mA, 0.2 V drop"
 _FUSE_EXAMPLE: Final = "500 mA slow"
 _DIODE_EXAMPLE: Final = "1N4001"
 _SWITCH_EXAMPLE: Final = "1 A at base"
@@ -165,6 +171,7 @@ def resistor(text: str) -> dict[str, Any]:
 
 # What is put right before a resistor is read again, so that the message can show it as it is typed.
 _RESISTOR_SLIPS: Final = (
+    ("[\u00bc\u00bd\u00be\u215b-\u215e]", lambda sign: f" {IN_DIGITS[sign[0]]}"), (r"(?<=[0-9]) ?mw\b", " mW"), (r"(?<=W) (?!at )(?=[A-Za-z][^ ]*$)", " at "),
     (r",", " "), (r"\.(?= |$)", " "), (r"(?: at)? ?@ ?| in(?:side)? ", " at "), (r"\b(?:resistor|resistance)\b", " "),
     (r"^(?P<ohms>[0-9]+(?:\.[0-9]+)?)(?= at |$| [0-9])", r"\g<ohms> ohm"),
 )  # fmt: skip
@@ -244,6 +251,56 @@ def lead(text: str) -> dict[str, Any]:
 
     Two wires are those of the feed and the back leg, in this order; so are two colours.
     """
+    try:
+        return _lead(text)
+    except QuantityError as error:
+        if not (error.hint or "").startswith('write "') and (meant := _lead_meant(text)) is not None:
+            raise QuantityError(error.check, error.says, meant) from None
+        raise
+
+
+# The pieces of a lead, in whatever order and however they are parted.
+_LENGTH_IN_LEAD = re.compile(
+    rf"(?<![A-Za-z0-9./-])(?P<number>{UNSIGNED}) ?(?P<unit>mm|cm|m|in|ft)(?![A-Za-z0-9])"
+)
+_COLOURS_IN_LEAD = re.compile(r"(?:^|[ ,]+)(?P<colours>[A-Za-z-]+(?:/[A-Za-z-]+)+)(?=[ ,]|$)")
+_PLACE_IN_LEAD = re.compile(r" to (?P<to>[^ ,]+)")
+
+
+def _lead_meant(text: str) -> str | None:
+    """What to write for a lead with its pieces in another order, or without the words between; None where it is not plain."""
+    from postcheck import catalogue  # noqa: PLC0415 - only where there is a mistake
+
+    rest = " ".join(text[:MOST_IN_A_LINE].split())
+    found: dict[str, str] = {}
+    for key, pattern in (
+        ("length", _LENGTH_IN_LEAD),
+        ("place", _PLACE_IN_LEAD),
+        ("colours", _COLOURS_IN_LEAD),
+    ):
+        if match := pattern.search(rest):
+            found[key] = " ".join(filter(None, match.groups()))
+            rest = f"{rest[: match.start()]} {rest[match.end() :]}"
+            if key == "place":
+                rest = f"{rest[: match.start()]}  {rest[match.start() :].lstrip()}"
+    words = [word for word in re.split(r"[ ,]+", rest) if word and word != "of"]
+    wire = "-".join(words)
+    if wire and wire not in catalogue.names("wire"):
+        return None
+    right = " ".join(
+        f"{before}{piece}"
+        for before, piece in (("", found.get("length")), ("of ", wire), ("to ", found.get("place")))
+        if piece
+    )
+    right += f", {found['colours'].replace(' ', '')}" if "colours" in found else ""
+    try:
+        _lead(right)
+    except QuantityError:
+        return None
+    return f'write "{quoted(right)[1:-1]}"'
+
+
+def _lead(text: str) -> dict[str, Any]:
     tidied = _start(text, _LEAD_EXAMPLE)
     head, comma, colours = (part.strip() for part in tidied.partition(","))
     match = _LEAD.fullmatch(head)
@@ -294,16 +351,16 @@ def _bad_length(error: QuantityError, length: str, text: str, *, placed: bool) -
             return QuantityError(error.check, error.says, f'write "{quoted(right)[1:-1]}"')
         return error
     bad = _bad(trailing[2], text, _LEAD_EXAMPLE)
-    if not placed and " " not in trailing[2]:
+    if not placed and not re.search("[ /]", trailing[2]) and _lead_meant(text) is None:
         right = " ".join(text.split()).replace(length, f"{trailing[1]} to {trailing[2]}", 1)
         bad.hint = f'write "{quoted(right)[1:-1]}"'
     return bad
 
 
 def output(text: str) -> dict[str, Any]:
-    """LIMIT [drop VOLTS], or CURRENT constant [compliance VOLTS]: "100 mA, drop 0.2 V".
+    """LIMIT [VOLTS drop], or CURRENT constant [VOLTS compliance]: "100 mA, 0.2 V drop".
 
-    "0.2 V drop" and "1.5 V compliance" are read as well. LIMIT is the most current that the output stands.
+    "drop 0.2 V" and "compliance 1.5 V" are read as well. LIMIT is the most current that the output stands.
     """
     rest = _start(text, _OUTPUT_EXAMPLE)
     table: dict[str, Any] = {}
@@ -320,7 +377,7 @@ def output(text: str) -> dict[str, Any]:
         raise QuantityError(
             "file.bad-form",
             f"{quoted(text)} does not say what {two[2]} is",
-            f'write "{two[1]}, drop {two[2]}" where that is lost when it is on',
+            f'write "{two[1]}, {two[2]} drop" where that is lost when it is on',
         )
     if current and not re.fullmatch(rf"{UNSIGNED} ?[^ ,]*", current):
         raise _bad(current, text, _OUTPUT_EXAMPLE)
@@ -340,7 +397,8 @@ def output(text: str) -> dict[str, Any]:
 def fuse(text: str) -> dict[str, Any]:
     """RATED [quick | slow | UL | resettable] [glass | ceramic] [at PLACE]: "500 mA slow at base"; "fast" is read as quick."""
     head, place = _at(_start(text, _FUSE_EXAMPLE), _FUSE_EXAMPLE)
-    match = re.fullmatch(r"(?P<rated>[-+.0-9]+ ?[^ ]*)(?: (?P<kind>.+))?", head)
+    words = "|".join((*_FUSE_KINDS, *_FUSE_BODIES))
+    match = re.fullmatch(rf"(?P<rated>[-+.0-9]+(?: ?(?!(?:{words})\b)[^ ]+)?)(?: (?P<kind>.+))?", head)
     if match is None:
         raise _bad(head, text, _FUSE_EXAMPLE)
     table: dict[str, Any] = {"rated": match["rated"]}

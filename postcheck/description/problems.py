@@ -46,13 +46,17 @@ FILE_CHECKS: dict[str, str] = {
 
 
 class QuantityError(ValueError):
-    """A value that cannot be read: the name of the check, what is wrong, and how to write it instead."""
+    """A value that cannot be read: the name of the check, what is wrong, and how to write it instead.
 
-    def __init__(self, check: str, says: str, hint: str | None = None) -> None:
+    `bare`: the number in it that lacks its unit, as it was typed.
+    """
+
+    def __init__(self, check: str, says: str, hint: str | None = None, bare: str = "") -> None:
         super().__init__(says if hint is None else f"{says}; {hint}")
         self.check = check
         self.says = says
         self.hint = hint
+        self.bare = bare
 
 
 class Problem(NamedTuple):

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from postcheck.description.printing import article
 from postcheck.description.problems import QuantityError
-from postcheck.description.units import MEASURES, Dimension
+from postcheck.description.units import MEASURES, SHOWN, Dimension
 from postcheck.plain import nearest, quoted
 
 MOST_CHARACTERS = 120  # the longest sound one-line form is about half of this
@@ -41,7 +41,7 @@ _OHMS = re.compile(r"(?<![A-Za-z])(?P<kilo>[kKM]?) ?(?:[oO]hm|OHM)")
 _DEGREES = re.compile("[\u00b0\u00ba] ?")
 
 
-_IN_DIGITS = {
+IN_DIGITS = {
     "\u00bd": "1/2",
     "\u00bc": "1/4",
     "\u00be": "3/4",
@@ -50,7 +50,7 @@ _IN_DIGITS = {
     "\u215d": "5/8",
     "\u215e": "7/8",
 }
-_FRACTIONS = frozenset(_IN_DIGITS)
+_FRACTIONS = frozenset(IN_DIGITS)
 
 
 class Spread(NamedTuple):
@@ -124,12 +124,7 @@ def text_of(value: object, dimension: Dimension, example: str | None = None) -> 
             "file.not-finite", f"{value} is no size of a real thing", f'write it as "{example}"'
         )
     if isinstance(value, int | float) and not isinstance(value, bool):
-        raise QuantityError(
-            "file.no-unit",
-            f"the number {_short(value)} has no unit",
-            _percent(value, dimension)
-            or f'write {article(dimension)} in quotes with its unit, such as "{example}"',
-        )
+        raise _no_unit(_short(value), f"the number {_short(value)}", dimension, value, example)
     kind = {bool: "true or false", list: "a list", dict: "a table"}.get(type(value), "a date or time")
     raise QuantityError(
         "file.wrong-type", f"this is {kind}", f'{article(dimension)} is needed, such as "{example}"'
@@ -161,7 +156,7 @@ def _split(tidied: str, text: str, dimension: Dimension) -> tuple[float, str]:
             without_comma(text, comma[2]) if re.search("[^0-9,. ]", tidied) else _needed(dimension),
         )
     if _FRACTIONS & set(tidied):
-        spelt = "".join(f" {_IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
+        spelt = "".join(f" {IN_DIGITS[sign]}" if sign in _FRACTIONS else sign for sign in tidied).strip()
         raise _unreadable(text, "has a fraction in one character", f'write "{quoted(spelt)[1:-1]}"')
     if _NOT_FINITE.match(tidied):
         raise QuantityError(
@@ -203,11 +198,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
             return (number - 32.0) * measure.units[unit]
         return _nearby(number * measure.units[unit])
     if not unit:
-        raise QuantityError(
-            "file.no-unit",
-            f"{quoted(text)} has no unit",
-            _percent(number, dimension) or f'write it with its unit, such as "{measure.example}"',
-        )
+        raise _no_unit(tidy(text), quoted(text), dimension, number)
     if dimension is Dimension.VOLTAGE and _ALTERNATING.fullmatch(unit):
         raise QuantityError(
             "file.invalid",
@@ -230,6 +221,59 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
     if re.match(r"[-/] ?[0-9.]|to [0-9.]", unit):
         raise _unreadable(text, "is not one number", _needed(dimension))
     raise QuantityError("file.unknown-unit", f"the unit in {quoted(text)} is not known", _needed(dimension))
+
+
+AS_MEASURED = "in the unit that you measured it in"
+"""Beside a number that is shown with the usual unit."""
+_WITH_UNIT = re.compile(
+    rf"(?<![0-9.])(?P<size>{UNSIGNED}(?:/[0-9]+)?) ?(?P<unit>[A-Za-z%\u00b5/]+2?)(?![A-Za-z0-9])"
+)
+
+
+def with_unit(number: str, example: str) -> str | None:
+    """The number as it was typed, with the unit of the example; None where that would be no size of a real thing.
+
+    Of units a thousand times larger or smaller it is the one with which the number comes nearest to the example.
+    """
+    if not re.fullmatch(r"[-+0-9./ eE]+", number):
+        return None
+    found = _WITH_UNIT.search(example.replace("..", " "))
+    if found is None:
+        return None
+    unit = found["unit"]
+    dimension = next((one for one, measure in MEASURES.items() if unit in measure.units), None)
+    if dimension is None or not re.fullmatch(rf"[-+]?{UNSIGNED}", number):
+        return f"{number} {unit}"  # of a range, or a count
+    factors, usual = MEASURES[dimension].units, parse(found[0], dimension)
+    near = [unit]
+    if float(number) and dimension is not Dimension.RESISTANCE:  # a resistance alone is in ohm
+        near += [
+            one for one in SHOWN[dimension] if round(math.log10(factors[one] / factors[unit]), 9) in (-3, 3)
+        ]
+        near.sort(key=lambda one: abs(math.log(abs(float(number)) * factors[one] / usual)))
+    for one in near:
+        try:
+            parse(f"{number} {one}", dimension, signed=True)
+        except QuantityError:
+            continue
+        return f"{number} {one}"
+    return None
+
+
+def measured(number: str, example: str) -> str | None:
+    """What to write for a number without its unit: the number itself, with the unit that is usual where the example stands."""
+    right = with_unit(number, example)
+    return right and f'write "{right}", {AS_MEASURED}'
+
+
+def _no_unit(
+    bare: str, called: str, dimension: Dimension, number: float | None = None, example: str = ""
+) -> QuantityError:
+    """What is wrong with a number, or several, without any unit. `bare`: as it was typed; `called`: in a sentence."""
+    example = example or MEASURES[dimension].example
+    hint = (_percent(number, dimension) if number is not None else None) or measured(bare, example)
+    general = f'write {article(dimension)} in quotes with its unit, such as "{example}"'
+    return QuantityError("file.no-unit", f"{called} has no unit", hint or general, bare)
 
 
 def _percent(number: float, dimension: Dimension) -> str | None:
@@ -317,6 +361,8 @@ def _parts(tidied: str, separator: str, text: str, dimension: Dimension, signed:
     pieces = [piece.strip() for piece in tidied.split(separator)]
     last = _QUANTITY.fullmatch(pieces[-1])
     unit = last["unit"] if last else ""
+    if all((one := _QUANTITY.fullmatch(piece)) and not one["unit"] for piece in pieces):
+        raise _no_unit(tidied, quoted(text), dimension)
     values = []
     for piece in pieces:
         match = _QUANTITY.fullmatch(piece)

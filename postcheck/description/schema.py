@@ -148,7 +148,7 @@ def _default(node: Schema) -> Any:
     """The default as it is written in a file; None where there is none to show."""
     value, text = node.get("default"), node.get("text")
     if value is None or text is None:
-        return value
+        return value if value != [] else None  # any list may be left out
     if text == "temperature range":
         low, high = (format_quantity(end, Dimension.TEMPERATURE) for end in value)
         return f"{low.removesuffix(' degC')}..{high}"

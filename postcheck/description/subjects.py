@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of, run_names, string_name
+from postcheck.description.problems import Path
 
 
 def subjects(build: Build) -> dict[str, tuple[str, str]]:
@@ -31,6 +32,40 @@ def subject_of(build: Build, kind: str, name: str) -> str:
         if taken == name:
             return name if other == kind else f"{kind} {name}"
     return name
+
+
+def paths_by_name(build: Build) -> dict[str, Path]:
+    """Where the file says something of each thing that a question may call by its name alone; of two with one name the first."""
+    found: dict[str, Path] = {}
+    for name, path in (*_entry_paths(build), *_other_paths(build)):
+        found.setdefault(name, path)
+    return found
+
+
+def _entry_paths(build: Build) -> Iterator[tuple[str, Path]]:
+    """What takes current, its colours and strings; a circuit that the file names there and has no table of."""
+    for entry in entries(build):
+        dice = getattr(entry.said, "dice", None) or ()
+        parts = {entry.name: entry.path}
+        parts |= {name: (*entry.path, "dice", key) for name, key in zip(entry.colours, dice, strict=True)}
+        yield from parts.items()
+        for of, path in parts.items():
+            yield from ((string_name(of, string), path) for string in range(entry.parallel))
+        if entry.said.circuit in build.implied:
+            yield entry.said.circuit or "", (*entry.path, "circuit")
+
+
+def _other_paths(build: Build) -> Iterator[tuple[str, Path]]:
+    if build.post:
+        yield "post", ("post",)
+    yield from ((name, ("passage", name)) for name in build.passage)
+    yield from ((name, ("run", number)) for number, name in enumerate(run_names(build)))
+    yield from ((plug.name, ("plug", number)) for number, plug in enumerate(build.plug))
+    for kind in ("circuit", "board", "supply", "place"):
+        yield from ((name, (kind, name)) for name in getattr(build, kind))
+    yield from ((f"{name}{sign}", ("supply", name)) for name in build.supply for sign in "+-")
+    yield from ((f"{name}-return", ("circuit", name)) for name in build.circuit)
+    yield from ((run.line or "", ("run", number)) for number, run in enumerate(build.run))
 
 
 def _named(build: Build) -> Iterator[tuple[str, str]]:

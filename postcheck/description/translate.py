@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, get_args, get_origin
 
 from postcheck.description.keys import LISTS, TABLES, fields_at, kinds_at, models_in
 from postcheck.description.problems import MOST_GUESSES, MOST_PROBLEMS, Path, Problem, QuantityError
+from postcheck.description.quantities import AS_MEASURED, with_unit
 from postcheck.description.toml_text import in_toml, key_in_toml
+from postcheck.description.units import MEASURES
 from postcheck.plain import harmless, nearest, quoted
 
 if TYPE_CHECKING:
@@ -49,7 +51,16 @@ def problems_from(
 
 
 def _once(problems: list[Problem], model: type[BaseModel] | None) -> list[Problem]:
-    """The problems without keys that are missing only because they bear another name, and of two names for one key the first."""
+    """The problems without keys that are missing only because they bear another name, and of two names for one key the first.
+
+    Nor is anything missing in a table that has a name which it cannot have.
+    """
+    named = {
+        problem.path[:-1]
+        for problem in problems
+        if problem.check == "file.unknown-key" and problem.hint == _one_table(problem.path)
+    }
+    problems = [one for one in problems if one.check != "file.missing" or one.path[:-1] not in named]
     unknown = [problem for problem in problems if problem.check == "file.unknown-key" and problem.path]
     if not unknown:
         return problems
@@ -99,10 +110,16 @@ def _problem(
         hint = bracket
     elif listed := _as_a_list(path, value, hint) or _as_a_table(path, value, hint, model):
         hint = listed
+    elif unitless := _measured(context.get("bare", ""), value, path, rest, hint, model):
+        hint = unitless
     elif not on_key and check in _BY_EXAMPLE:
         hint = _with_example(hint, path, check, model)
     return Problem(check, path, says, hint and harmless(hint, _LONGEST), on="key" if on_key else "value")
 
+
+_UNITS = "|".join(
+    rf"{re.escape(unit)}(?![A-Za-z])" for measure in MEASURES.values() for unit in measure.units
+)
 
 # What is refused for its form: the key's own example helps.
 _BY_EXAMPLE = {
@@ -112,6 +129,41 @@ _BY_EXAMPLE = {
     "file.unknown-unit",
     "file.wrong-dimension",
 }
+
+
+def _measured(
+    bare: str, value: object, path: Path, rest: Path, hint: str | None, model: type[BaseModel] | None
+) -> str | None:
+    """What to write for a number without a unit: what was typed, with the unit that the key's own example has."""
+    own = (*path, *(part for part in rest[-1:] if isinstance(part, str)))
+    example = next((field.examples[0] for field in _fields_above(own, model) if field.examples), None)
+    while isinstance(example, list) and example:
+        example = example[0]
+    if not bare or not hint or ' %"' in hint:
+        return None
+    write = f"write {path[-1]} = " if path and isinstance(path[-1], str) else "write "
+    if not isinstance(example, str):  # the unit of its kind, then
+        return write + hint.removeprefix("write ") if hint.startswith('write "') and not rest else None
+    if not isinstance(value, str) or re.fullmatch(r"[-+0-9./ ]+", value):
+        text = with_unit(value.strip() if isinstance(value, str) else bare, example)
+    elif right := with_unit(bare, example):  # it is one number of several in the text
+        text = re.sub(
+            rf"(?<![0-9.]){re.escape(bare)}(?! ?(?:{_UNITS}))(?![0-9.])",
+            right,
+            " ".join(value.split()),
+            count=1,
+        )
+    else:
+        return None
+    return text and f'{write}"{quoted(text)[1:-1]}", {AS_MEASURED}'
+
+
+def _fields_above(path: Path, model: type[BaseModel] | None) -> Iterator[FieldInfo]:
+    """The fields at a path, then those of the tables around it."""
+    for length in range(len(path), 0, -1):
+        for fields in fields_at(model, path[: length - 1]):
+            if str(path[length - 1]) in fields:
+                yield fields[str(path[length - 1])]
 
 
 def _bracket(path: Path, value: object, check: str, model: type[BaseModel] | None) -> str | None:
@@ -276,8 +328,25 @@ def _missing(path: Path, key: str, data: Mapping[str, Any], model: type[BaseMode
     return Problem("file.missing", (*path, key), f"{_subject(path, data)} has no '{key}'", hint)
 
 
+def _one_table(path: Path) -> str:
+    """How the header of a table is written of which there is one alone."""
+    other = (
+        f", or [passage.{key_in_toml(str(path[-1]))}] for another way through" if path[0] == "post" else ""
+    )
+    return f"write [{path[0]}]{other}"
+
+
 def _unknown(path: Path, data: Mapping[str, Any], model: type[BaseModel] | None, *, guess: bool) -> Problem:
     *_, key = path or ("",)
+    if (
+        len(path) == 2
+        and isinstance(_value_at(path, data), Mapping)
+        and any(map(models_in, kinds_at(model, path[:1])))
+        and not _meant(path, model)
+    ):
+        name = f"{path[0]}.{key_in_toml(str(key))}"
+        says = f"[{harmless(name, 60)}] has a name of its own, and there is one [{path[0]}] alone"
+        return Problem("file.unknown-key", path, says, harmless(_one_table(path), _LONGEST), on="key")
     known = _known_at(path[:-1], model)
     hint = None
     if guess and (header := _header(path, data, model)):

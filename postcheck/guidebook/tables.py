@@ -292,9 +292,8 @@ def _shown(topic: str, example: Any) -> str:
     order = list(_definition(_models(_build()["properties"][topic])[0])["properties"])
     if isinstance(example, list):
         return _lines(f"[[{topic}]]", example[0], order)
-    (name, inner), *_ = example.items()
-    if isinstance(inner, dict):
-        return _lines(f"[{topic}.{name}]", inner, order)
+    if isinstance(next(iter(example.values())), dict):
+        return "\n\n".join(_lines(f"[{topic}.{name}]", inner, order) for name, inner in example.items())
     return _lines(f"[{topic}]", example, order)
 
 

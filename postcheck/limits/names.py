@@ -38,6 +38,7 @@ LimitName = Literal[
     "supply.load.stop",
     "supply.start",
     "output.load",
+    "output.unstated",
     "plug.load",
     "strip.through",
     "wire.insulation",

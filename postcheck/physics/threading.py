@@ -4,8 +4,6 @@ All lengths in one unit. Every verdict is one of `bundle`: "fits" has a certifie
 proof, "not found" neither.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from math import hypot, pi
 from typing import NamedTuple

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
+from postcheck.checks.shown import listed
 from postcheck.checks.unbuilt import circuit_to_type, supply_to_type
 from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
@@ -160,6 +161,7 @@ class Drafter:
                     f"place = {in_toml(somewhere)}",
                 ),
             )
+        cut_off: dict[str, list[Entry]] = {}
         for entry in self.entries:
             for circuit in dict.fromkeys(circuits_of(entry)):
                 driver = self.drivers.get(circuit)
@@ -167,10 +169,15 @@ class Drafter:
                     yield self._unfed(entry, circuit)
             place, lead = entry.said.place, entry.said.lead
             if _joint_of(lead) is None and not entry.said.keep and self.routes.joint(place) is None:
-                yield Missing(
-                    entry.name, f"how far it is from {place} to where a joint can be made",
-                    way_to_type(place, self._reachable(place)),
-                )  # fmt: skip
+                cut_off.setdefault(place, []).append(entry)
+        for place, some in cut_off.items():
+            drivers = (self.drivers.get(circuit) for entry in some for circuit in circuits_of(entry))
+            home = next((driver.place for driver in drivers if driver and driver.place), "")
+            leads = f"the {'lead' if len(some) == 1 else 'leads'} of {listed([entry.name for entry in some])}"
+            yield Missing(
+                place, f"how far it is from there to where {leads} can be joined",
+                way_to_type(place, self.routes.side_of(place, home)),
+            )  # fmt: skip
 
     def _unfed(self, entry: Entry, circuit: str) -> Missing:
         what = "the supply that feeds it"
@@ -182,11 +189,6 @@ class Drafter:
             return Missing(circuit, what, supply_to_type(self.wish))
         lines = circuit_to_type(self.wish, circuit)
         return Missing(circuit, what, lines, f"[circuit.{key_in_toml(circuit)}]" if how == "supply" else "")
-
-    def _reachable(self, place: str) -> str:
-        """A place of the file that a hand gets at, other than this."""
-        others = [name for name in self.wish.place if name != place]
-        return next((name for name in others if self.routes.joint(name) is not None), (*others, "hub")[0])
 
     # -- what takes current
 

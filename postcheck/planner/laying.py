@@ -88,7 +88,7 @@ class Laying:
     def _no_path(self, line: str, start: str, end: str) -> Missing:
         return Missing(
             line, f"how far it is from {start} to {end}",
-            way_to_type(start, end),
+            way_to_type(end, self.routes.side_of(end, start)),
         )  # fmt: skip
 
     def _run(self, line: str | None, piece: Stretch) -> Run:

@@ -6,11 +6,9 @@ from collections.abc import Iterable, Iterator
 from heapq import heappop, heappush
 from typing import NamedTuple
 
-from postcheck.description.models import Build, Passage
+from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
-
-# What a conductor has beyond a passage at each of its ends, m, where no [[way]] says how far it goes: common practice.
-END = 0.05
+from postcheck.wiring.through import through_passage
 
 
 class Stretch(NamedTuple):
@@ -68,6 +66,18 @@ class Routes:
         """The nearest place where the lead of something at `place` can be joined in reach, and the path to it."""
         return next(((end, path) for end, path in self.paths(place).items() if self.reachable(end)), None)
 
+    def side_of(self, place: str, home: str) -> str:
+        """Where a way from `place`, to which nothing leads yet, is asked to: on the model's side of the post, as seen from `home`.
+
+        The nearest place beyond a passage where a hand gets at a joint, or else from which there is a way to one;
+        without a passage `home` itself.
+        """
+        from_home = self.paths(home) if home in self.at else {}
+        beyond = [end for end, path in from_home.items() if end != place and any(one.through for one in path)]
+        elsewhere = [end for end in (home, *self.at) if end != place and end in self.at]
+        jointed = [end for end in (*beyond, *elsewhere) if self.joint(end) is not None]
+        return next(filter(self.reachable, beyond), (*jointed, *elsewhere, "hub")[0])
+
     def laid(self, start: str, ends: Iterable[str]) -> tuple[Stretch, ...]:
         """What has to be laid for a line from `start` to all of `ends`: pieces from one place where it is joined to the next.
 
@@ -121,9 +131,3 @@ def _stretches(build: Build, laid: Iterable[Stretch]) -> Iterator[Stretch]:
     for plug in build.plug:
         if plug.ends is not None:
             yield Stretch(plug.ends[0], plug.ends[1], 0.0, (), plug.name)
-
-
-def through_passage(passage: Passage) -> float:
-    """What a conductor through a passage is cut to, m: all that lies inside, and an end on either side."""
-    inside = max(passage.length, (passage.free or 0.0) + (passage.to_joint or 0.0)) + (passage.slack or 0.0)
-    return inside + 2.0 * max(END, (passage.to_joint or 0.0) + END / 2.0)

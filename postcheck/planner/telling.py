@@ -15,6 +15,7 @@ from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import RewriteError
 from postcheck.description.toml_text import key_in_toml
 from postcheck.description.units import Dimension
+from postcheck.plain import quoted
 from postcheck.planned import (
     Before,
     Blocked,
@@ -31,6 +32,7 @@ from postcheck.planned import (
 from postcheck.planner.cost import conductors
 from postcheck.planner.finish import may_be_larger
 from postcheck.planner.planning import Anew, Plan
+from postcheck.planner.routes import Routes
 from postcheck.planner.wires import fewest_thinner
 from postcheck.planner.written import puts, tables, text_of
 from postcheck.reading.instead import what_ifs
@@ -99,6 +101,7 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
                     else f"Its adaptor may be of {format_quantity(supply.rated, Dimension.CURRENT)}, and no larger."
                 )
             ).rstrip()
+    yield from _round_the_post(plan)
     told = {frozenset((way.start, way.end)) for way in plan.wish.way}
     taken = {
         frozenset(run.ends): (run.ends, run.length)
@@ -115,6 +118,28 @@ def _heed(plan: Plan, after: Survey, judged: Judgement) -> Iterator[str]:
     yield from (
         finding.says for finding in judged.findings if finding.severity == "note" and finding.accepted is None
     )
+
+
+def _round_the_post(plan: Plan) -> Iterator[str]:
+    """That the ways of the wish lead all conductors round its post: one of them may be said from the wrong side of it."""
+    build, post = plan.build, plan.wish.post
+    if build is None or post is None or conductors(build)["post"]:
+        return
+    routes = Routes(plan.wish)
+    homes = [routes.paths(supply.place) for supply in build.supply.values() if supply.place in routes.at]
+    near = next(
+        (end for home in homes for end in home if end in (post.start, post.end)), None
+    )  # nearest first: where what feeds the model comes to the post
+    far = post.end if near == post.start else post.start
+    lit = {place for entry in entries(build) for place in entry.places}
+    for way in plan.wish.way:
+        ends = {way.start, way.end}
+        other = way.end if way.start == near else way.start
+        if near in ends and far not in ends and other in lit and not way.through:
+            yield (
+                f"All conductors go round the post, by the [[way]] from {quoted(way.start)} to {quoted(way.end)}. "
+                f"If {quoted(other)} is beyond the post, write its way to {quoted(far)} instead."
+            )
 
 
 def _before(survey: Survey) -> Before:

@@ -15,8 +15,6 @@ from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.names import name_problems
 from postcheck.description.problems import MOST_PROBLEMS, BuildError, Problem
-from postcheck.description.pruned import names_in_the_rest
-from postcheck.description.translate import problems_from
 from postcheck.reading.shared_library import SharedLibrary
 from postcheck.reading.source import DISK, Files, Source, decoded, parse_source, read_source
 from postcheck.wiring import resolve
@@ -120,6 +118,10 @@ def _validated(data: Mapping[str, Any]) -> tuple[Build | None, list[Problem], in
     try:
         build = Build.model_validate(data)
     except ValidationError as error:
+        # most files have no mistake
+        from postcheck.description.pruned import names_in_the_rest  # noqa: PLC0415
+        from postcheck.description.translate import problems_from  # noqa: PLC0415
+
         more = max(0, error.error_count() - MOST_PROBLEMS)
         return None, [*problems_from(error, data, Build), *names_in_the_rest(data, error)], more
     wish = list(wish_problems(build))

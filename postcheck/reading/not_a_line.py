@@ -34,6 +34,9 @@ _LONE_END = re.compile(
 _TWO = re.compile(
     rf"""(?P<first>[ \t]*[A-Za-z0-9_-]+[ \t]*=[ \t]*{_VALUE})[ \t]*[,;]?[ \t]+(?P<second>[A-Za-z0-9_-]+[ \t]*=.*)"""
 )
+_SEVERAL_VALUES = re.compile(
+    rf"""(?P<before>[ \t]*(?P<key>[A-Za-z0-9_-]+)[ \t]*=[ \t]*)(?P<values>{_VALUE}(?:[ \t]*,[ \t]*{_VALUE})+)[ \t]*,?[ \t]*(?:#.*)?"""
+)
 _INVISIBLE = re.compile("[\u00a0\u2007\u2009\u200b\u202f\ufeff]")
 
 
@@ -44,7 +47,7 @@ def mistyped(line: str) -> tuple[str, str, int] | None:
     """What is wrong with a line of a file, how it is typed, and the column where, from 0; None where it is nothing of these."""
     if len(line) > _LONGEST:
         return None
-    for reader in (_invisible, _header, _comment, _key, _two, _ended, _sign, _lone_end):
+    for reader in (_invisible, _header, _comment, _key, _several, _two, _ended, _sign, _lone_end):
         if (found := reader(line)) is not None:
             return harmless(found[0], _LONGEST), harmless(found[1], _LONGEST), found[2]
     return None
@@ -161,6 +164,18 @@ def _keys() -> set[str]:
     named = ("supply", "place", "board", "circuit", "passage", "wire", "lamp_kind", "strip_kind", "cable")
     paths = [*tables, *((name, 0) for name in SEVERAL), *((name, "NAME") for name in named)]
     return {key for path in paths for fields in fields_at(Build, path) for key in fields}
+
+
+def _several(line: str) -> tuple[str, str, int] | None:
+    match = _SEVERAL_VALUES.fullmatch(line)
+    if match is None:
+        return None
+    values = ", ".join(re.findall(_VALUE, match["values"]))
+    return (
+        "several values stand on this line without brackets",
+        f"write {match['key']} = [{_shown(values)}]",
+        match.start("values"),
+    )
 
 
 def _two(line: str) -> tuple[str, str, int] | None:

@@ -34,9 +34,20 @@ _CONFLICT = re.compile(r"^(?:<{7}(?: [^\n]*)?|>{7}(?: [^\n]*)?|={7}|\|{7}(?: [^\
 
 def _conflict(text: str) -> tuple[str, str, int] | None:
     """Where two versions of the file were merged and both changed the same lines."""
-    marks = list(_CONFLICT.finditer(text))
-    if not any(mark[0][0] in "<>" for mark in marks):
+    # a row of equals signs alone may be ruled in a long text
+    marks = [
+        mark
+        for mark in _CONFLICT.finditer(text)
+        if mark[0][0] in "<>" or (_open_at(text, mark.start()) or ("", 0))[0] not in {'"""', "'''"}
+    ]
+    if not marks:
         return None
+    if not any(mark[0][0] in "<>" for mark in marks):
+        return (
+            "seven equals signs alone are the mark that a merge leaves between two versions",
+            "delete this line, and see that what stands above and below it is not there twice",
+            marks[0].start(),
+        )
     lines = [line_column(text, mark.start())[0] for mark in marks]
     return (
         f"a merge left both versions here, between its marks on lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}"
@@ -118,7 +129,16 @@ def _twice(message: str, text: str, line: str, start: int, at: int) -> tuple[str
         first, _, name = header[1].partition(".")
         if name and first in SEVERAL:
             return _named_header(first, name, where)
-        single = line.lstrip().startswith("[") and not line.lstrip().startswith("[[")
+        single = not line.lstrip().startswith("[[")
+        if earlier and single == earlier[0].lstrip().startswith("[["):
+            single_at, other = (start, earlier.start()) if single else (earlier.start(), start)
+            return (
+                f"[{quoted(header[1])[1:-1]}] in single brackets cannot stand beside [[{quoted(header[1])[1:-1]}]] on line {line_column(text, other)[0]}",
+                "write both in double brackets: there may be several"
+                if header[1] in SEVERAL
+                else "write both alike",
+                text.index("[", single_at) + 1,
+            )
         if single and (several := by_another_name(header[1], SEVERAL)):
             return (
                 f"{quoted(what)[1:-1]} is given twice",

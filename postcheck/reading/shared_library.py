@@ -12,7 +12,6 @@ from postcheck.description.models import Workshop
 from postcheck.description.models.whole import Shared
 from postcheck.description.names import may_be_shared
 from postcheck.description.problems import BuildError, Path, Problem, QuantityError
-from postcheck.description.translate import problems_from
 from postcheck.reading.source import DISK, Files, parse_source, resolve_use
 
 # A workshop has a handful; many more are a mistake, or an attack.
@@ -119,6 +118,8 @@ class SharedLibrary:
         try:
             Workshop.model_validate(data)
         except ValidationError as error:
+            from postcheck.description.translate import problems_from  # noqa: PLC0415 - most files have no mistake
+
             for problem in problems_from(error, data, Workshop):
                 self._note(problem, file)
         else:

@@ -209,7 +209,7 @@ def parse_source(source: Source) -> dict[str, Any]:
         from postcheck.reading.not_toml import reworded  # noqa: PLC0415 - only where it is none
 
         says, hint, at = reworded(error.msg, text, error.pos)
-        check = "file.duplicate-name" if "twice" in says else "file.not-toml"
+        check = "file.duplicate-name" if "twice" in says or "cannot stand beside" in says else "file.not-toml"
         _stop(name, check, says, hint, (text, at))
     except RecursionError:
         from postcheck.reading.not_toml import first_deep  # noqa: PLC0415

@@ -19,24 +19,31 @@ _KINDS = {
 }
 
 
-def render(kind: str, rows: Sequence[Any], width: int | None = None) -> str:
-    """The rows with the figures that decide: a line each, with the number of its source, which stand below.
+# So many sources stand below a list without being asked for: more are a wall of text behind what was looked for.
+_FEW = 8
 
-    With `width` no line is wider.
+
+def render(kind: str, rows: Sequence[Any], width: int | None = None, *, sources: bool = False) -> str:
+    """The rows with the figures that decide: a line each, with the number of its source where these stand below.
+
+    That is where they are few, or with `sources`. With `width` no line is wider.
     """
     if not rows:
         return f"{kind} (0)\n"
     numbers = {source: n for n, source in enumerate(dict.fromkeys(row.source for row in rows), 1)}
+    listed = sources or len(numbers) <= _FEW
     first = max(len(safe(row.name, 60)) for row in rows)
     table = [
-        f"{safe(row.name, 60):<{first}}  {safe(_WORDS[kind](row), 200)} ({numbers[row.source]})"
+        f"{safe(row.name, 60):<{first}}  {safe(_WORDS[kind](row), 200)}"
+        + (f" ({numbers[row.source]})" if listed else "")
         for row in rows
     ]
-    sources = [f"({n}) {safe(source)}" for source, n in numbers.items()]
+    told = [f"({n}) {safe(source)}" for source, n in numbers.items()] if listed else []
     if width is not None:
         table = [part for line in table for part in folded(f"  {line}", width, first + 4)]
-        sources = [part for line in sources for part in folded(f"  {line}", width, 6)]
-    return "\n".join([f"{kind} ({len(rows)})", *table, "", "Sources", *sources]) + "\n"
+        told = [part for line in told for part in folded(f"  {line}", width, 6)]
+    below = ["Sources", *told] if listed else [f"Their {len(numbers)} sources: --sources"]
+    return "\n".join([f"{kind} ({len(rows)})", *table, "", *below]) + "\n"
 
 
 def render_json(rows: Mapping[str, Sequence[Any]], version: str) -> str:

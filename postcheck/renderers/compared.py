@@ -22,12 +22,13 @@ _KINDS = {"supplies": "supply"}  # of other sections the name without its s
 
 
 class Line(NamedTuple):
-    """A line: a word or two in front, in the colour of a weight, and the rest."""
+    """A line: a word or two in front, in the colour of a weight, and the rest. `typed`: it is a line of a file."""
 
     words: str
     front: str = ""
     weight: str = ""
     indent: int = 0
+    typed: bool = False
 
 
 def render(
@@ -56,6 +57,9 @@ def _screen(told: Iterable[Iterable[Line]], width: int, *, colour: bool, plain: 
     for part in told:
         page.gap()
         for line in part:
+            if line.typed:
+                page.typed(line.words, line.indent)
+                continue
             styled = page.styled((line.front, STYLES.get(line.weight, "")), (line.words, ""))
             page.say(styled, indent=line.indent, hang=2)
     return page.text()
@@ -156,7 +160,7 @@ def _new(group: Group) -> Iterator[Line]:
 def _remedy(finding: Finding) -> Iterator[Line]:
     if finding.remedy is not None and finding.accepted is None:
         yield Line(safe(finding.remedy), "Do: ", indent=4)
-        yield from (Line(safe(line), indent=8 if line else 0) for line in finding.lines)
+        yield from (Line(safe(line), indent=8 if line else 0, typed=True) for line in finding.lines)
 
 
 def _changed(changed: Changed) -> Iterator[Line]:

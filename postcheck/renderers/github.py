@@ -12,6 +12,7 @@ from typing import NamedTuple
 from postcheck.renderers.ci import details
 from postcheck.renderers.order import Group, OpenQuestion, arrange
 from postcheck.renderers.words import (
+    at,
     counted,
     limit_change,
     question_words,
@@ -82,7 +83,15 @@ def _annotations(file: FileReport, named: Callable[[str], str]) -> Iterator[_Tol
         )
     for question in arranged.questions:
         if question.vital:
-            yield _Told("warning", path, None, None, "not judged", _unknown(question))
+            at_line = question.where
+            yield _Told(
+                "warning",
+                path if at_line is None else safe(named(at_line.path), 4096),
+                None if at_line is None else at_line.line,
+                None if at_line is None else at_line.column,
+                "not judged",
+                _unknown(question),
+            )
 
 
 def _unknown(question: OpenQuestion) -> str:
@@ -131,5 +140,5 @@ def _log(file: FileReport) -> Iterator[str]:
         yield f"{name}  what if  {what_if_words(file.what_if)}"
     for question in arranged.questions:
         if not question.vital:
-            yield f"{name}  not judged  {question_words(question)}"
+            yield f"{at(question.where, file)}  not judged  {question_words(question)}"
     yield f"{safe(file.name, 80) if file.name.strip() else name}: {verdict_words(file, arranged)}"

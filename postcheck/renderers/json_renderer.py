@@ -79,6 +79,7 @@ def question_json(question: NotJudged) -> dict[str, Any]:
         "plannable": question.plannable,
         "lines": list(question.lines),
         "under": list(question.under),
+        "where": where_json(question.where),
     }
 
 

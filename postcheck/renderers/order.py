@@ -1,11 +1,9 @@
 """The order in which people are told: causes with their consequences, the heaviest first."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from postcheck.report import SEVERITIES, FileReport, Finding, NotJudged, Severity
+from postcheck.report import SEVERITIES, FileReport, Finding, NotJudged, Severity, Where
 
 
 class Group(NamedTuple):
@@ -29,6 +27,8 @@ class OpenQuestion(NamedTuple):
     vital: bool
     tables: tuple[str, ...] = ()
     """Whole tables that would answer it, line by line."""
+    where: Where | None = None
+    """What the file says of the first of them."""
 
 
 class Arranged(NamedTuple):
@@ -90,9 +90,11 @@ def _groups(live: tuple[Finding, ...]) -> Iterable[Group]:
 def _questions(not_judged: Iterable[NotJudged]) -> Iterable[OpenQuestion]:
     subjects: dict[tuple[bool, str, str], dict[str, None]] = {}
     tables: dict[tuple[bool, str, str], list[str]] = {}
+    where: dict[tuple[bool, str, str], Where | None] = {}
     for question in not_judged:
         key = (not question.vital, question.what, question.missing)
         subjects.setdefault(key, {})[question.subject] = None
+        where.setdefault(key, question.where)
         if question.lines and not question.under:
             typed = tables.setdefault(key, [])
             typed += [*([""] if typed else []), *question.lines]
@@ -100,4 +102,6 @@ def _questions(not_judged: Iterable[NotJudged]) -> Iterable[OpenQuestion]:
         for (lesser, what, missing), names in subjects.items():
             if lesser == not_vital:
                 lines = tuple(tables.get((lesser, what, missing), ()))
-                yield OpenQuestion(tuple(names), what, missing, not lesser, lines)
+                yield OpenQuestion(
+                    tuple(names), what, missing, not lesser, lines, where[lesser, what, missing]
+                )

@@ -60,6 +60,23 @@ class Page:
             line.pad_left(indent + (hang if index else 0))
             self._lines.append(line)
 
+    def typed(self, line: str, indent: int) -> None:
+        """A line of a file, which stays one when it is copied: a comment is broken into comments, a value never."""
+        if not line:
+            self.gap()
+            return
+        if indent + len(line) > self.width and not line.startswith("#"):
+            line, mark, comment = line.rpartition("  # ")
+            if mark and '"' not in comment:
+                self.typed(f"# {comment}", indent)
+            else:
+                line += mark + comment
+        if not line.startswith("#"):
+            self.put(self.styled((" " * max(0, min(indent, self.width - len(line))) + line, "")))
+            return
+        for part in self.wrapped(self.styled((line.removeprefix("#").lstrip(), "")), self.width - indent - 2):
+            self.put(self.styled((" " * indent + "# ", "")).append_text(part))
+
     def wrapped(self, body: Text, width: int) -> list[Text]:
         """The lines of a text of which none is wider than so many columns; one at least."""
         lines = list(body.wrap(self._console, width, overflow="fold")) or [self._new()]

@@ -56,7 +56,7 @@ def _file(file: FileReport, painted: Mapping[str, str], *, by_file: bool = False
     for one in file.what_if:
         yield f"{at(one.where, file)}  what if  {what_if_words([one])}"
     for question in told.questions:
-        yield f"{name}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
+        yield f"{at(question.where, file)}  not judged{', vital' if question.vital else ''}  {question_words(question)}"
         yield from (f"    {safe(line)}".rstrip() for line in question.tables)
     if (offered := plan_offered(file)) is not None:
         yield f"{name}  {offered}"

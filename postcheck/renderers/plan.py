@@ -106,6 +106,9 @@ def _passages(planned: Planned) -> Iterator[str]:
     was = {name: (count, bundle) for name, count, bundle in planned.was.passages}
     for passage in planned.passages:
         name = "Post" if passage.name == "post" else f"'{safe(passage.name)}'"
+        if not passage.conductors:
+            yield f"{name}: nothing lies in its {show(passage.bore, 'm')} bore"
+            continue
         least = (
             "the fewest that these lines can have"
             if passage.conductors <= passage.fewest
@@ -136,6 +139,9 @@ def _passages(planned: Planned) -> Iterator[str]:
 
 
 def _typed(planned: Planned) -> Iterator[str]:
+    if not (planned.values or planned.gone or planned.tables.strip()):
+        yield "Nothing is open in the file: there is nothing to type."
+        return
     besides = ", besides what it was planned with" if planned.what_if else ""
     yield f"In the file{besides} (`--write NEW.post.toml` does it in a copy, with every comment kept):"
     for (table, name), values in groupby(planned.values, key=lambda one: (one.table, one.name)):

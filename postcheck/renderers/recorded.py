@@ -70,7 +70,12 @@ def _how(one: BenchTest) -> Iterator[str]:
         yield "With everything off: does it go from end to end?"
         return
     if one.measures == "work":
-        yield "See it work." if not one.ends else "See it light: it is wired the wrong way round on purpose."
+        if one.ends:
+            yield "See it light: it is wired the wrong way round on purpose."
+        elif one.kind in ("circuit", "lamp"):
+            yield "See all of it light on its own output, which sets its current. Put no bench supply on it."
+        else:
+            yield "See it work."
         return
     if one.limit is None or one.volts is None:
         yield "The file does not say its volts: begin with the limit at the least, and write down the volts."

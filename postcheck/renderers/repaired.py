@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import asdict, is_dataclass
+from dataclasses import asdict, is_dataclass, replace
+from itertools import groupby
 from math import isfinite
 from typing import Any
 
@@ -98,13 +99,20 @@ def _spot(spot: Spot) -> str:
 
 
 def _sure(repair: Repair) -> Iterator[str]:
+    if not repair.readings and repair.forbids:
+        yield f"Nothing is put on a bench supply here: {safe(repair.forbids)}."
+        return
     if not repair.readings:
         yield "Nothing can be measured from outside: no end of it, or of its line, is in reach where its supply does no harm."
         return
     yield f"Switch off and unplug first, and take {_off(repair)}. Then put a bench supply on these ends, positive to positive: the limit first, then the volts."
     feeds = repair.kind in _FEEDS
-    for reading in repair.readings:
-        yield _reading(reading, feeds=feeds)
+    # strings side by side are measured one by one, and alike
+    for _, alike in groupby(
+        repair.readings, key=lambda one: replace(one, name="") if one.kind == "lead" else one
+    ):
+        each = list(alike)
+        yield _reading(each[0], [one.name for one in each], feeds=feeds)
     if feeds:
         yield f"Where these read as they should, the fault is in the {repair.kind} itself or before it."
 
@@ -121,7 +129,7 @@ def _off(repair: Repair) -> str:
     return _listed(takes) if takes else "its line off what feeds it"
 
 
-def _reading(reading: Reading, *, feeds: bool) -> str:
+def _reading(reading: Reading, names: list[str], *, feeds: bool) -> str:
     ends = ", ".join(
         f"{safe(colour)} to {sign}"
         for sign, colour in (("+", reading.plus_colour), ("-", reading.minus_colour))
@@ -130,9 +138,10 @@ def _reading(reading: Reading, *, feeds: bool) -> str:
     flag = f', marked "{safe(reading.label)}"' if reading.label else ""
     cover = " (behind a cover)" if reading.reach == "cover" else ""
     if reading.kind == "lead":
-        what = (
-            f"its own lead, off its joint ({ends}{flag})" if ends or flag else "its own lead, off its joint"
-        )
+        listed = _listed(f"'{safe(name)}'" for name in names)
+        own = "its own lead" if len(names) == 1 else f"the leads of {listed} one by one"
+        what = f"{own}, off {'its joint' if len(names) == 1 else 'their joints'}"
+        what += f" ({ends}{flag})" if ends or flag else ""
     else:
         others = f"with {counted(reading.others, 'other')}" if reading.others else "nothing else on it"
         if feeds:
@@ -146,8 +155,8 @@ def _reading(reading: Reading, *, feeds: bool) -> str:
             says += " The two overlap, so this alone does not tell."
         elif reading.like:
             more = f" and {len(reading.like) - _NAMES} more" if len(reading.like) > _NAMES else ""
-            names = ", ".join(f"'{safe(name)}'" for name in reading.like[:_NAMES])
-            says += f" The same if {names}{more} failed instead."
+            like = ", ".join(f"'{safe(name)}'" for name in reading.like[:_NAMES])
+            says += f" The same if {like}{more} failed instead."
     return says
 
 

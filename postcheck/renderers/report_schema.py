@@ -437,6 +437,7 @@ def _question() -> Schema:
             "The way to the table that the lines go into, key by key; empty where they are tables themselves.",
             {"type": ["string", "integer"], "description": "A key, or a number in a list, from 0."},
         ),
+        where=_where(),
     )
 
 

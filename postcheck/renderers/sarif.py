@@ -108,7 +108,7 @@ class _File:
                     "kind": "open",
                     "level": "none",
                     "message": {"text": _question(question)},
-                    "locations": [self.location(None, Subject("", question.subject))],
+                    "locations": [self.location(question.where, Subject("", question.subject))],
                     "partialFingerprints": self.fingerprint(
                         f"{NOT_JUDGED.name}:{question.subject}:{question.what}"
                     ),
@@ -134,7 +134,7 @@ class _File:
                 yield {
                     "level": "note",
                     "message": {"text": _question(question)},
-                    "locations": [self.location(None, Subject("", question.subject))],
+                    "locations": [self.location(question.where, Subject("", question.subject))],
                 }
 
     def result(self, finding: Finding) -> dict[str, Any]:

@@ -102,7 +102,7 @@ def _file(page: Page, file: FileReport, *, many: bool, by_file: bool = False) ->
                 ("Vital: " if question.vital else "") + question_words(question, _NAMED), indent=2, hang=2
             )
             for line in question.tables:
-                page.say(line, indent=6)
+                page.typed(safe(line), indent=6)
         if (offered := plan_offered(file)) is not None:
             page.say(offered, indent=2, hang=2)
     if len(page) - start > _SCREEN:
@@ -138,8 +138,6 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
     for name, row in rows.items():
         nominal, highest = number(row["nominal"]), number(row["highest"])
         free, rated, lasts = number(row["headroom"]), number(row["rated"]), number(row.get("lasts"))
-        if nominal is None or highest is None:
-            continue
         if row.get("fate"):
             cause = (
                 "its poles are joined"
@@ -147,6 +145,8 @@ def _supplies(rows: Mapping[str, ReportedSupply]) -> Iterator[tuple[str, str]]:
                 else "a lamp on it is destroyed at once"
             )
             yield f"Supply '{safe(name, 24)}': no load is given, for {cause}", ""
+            continue
+        if nominal is None or highest is None:
             continue
         words = f"Supply '{safe(name, 24)}': {show(nominal, 'A')}, at most {show(highest, 'A')}"
         if rated is not None:
@@ -224,7 +224,7 @@ def _group(page: Page, group: Group, file: FileReport, last_why: str) -> None:
     if finding.remedy is not None:
         page.say(f"Do: {safe(finding.remedy)}", "bold", indent=2, hang=2)
         for line in finding.lines[:_LINES]:
-            page.say(safe(line), indent=6, hang=2) if line else page.gap()
+            page.typed(safe(line), indent=6)
         if (rest := len(finding.lines) - _LINES) > 0:
             page.say(f"({counted(rest, 'more line')}; piped, all are told)", indent=4, hang=2)
     if finding.limit is not None:

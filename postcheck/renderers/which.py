@@ -32,6 +32,8 @@ _APART = {
 
 def render(told: Identification, width: int | None = None) -> str:
     """The settings, what each lead reads, how they are told apart; then what the readings tell. Folded to a width."""
+    if not told.expected and told.marked:
+        return _text(list(_all_marked(told)), width)
     count = f"{counted(len(told.expected), 'unmarked lead')} at" if told.first is not None else "Leads at"
     rows = [f"{count} {told.place}: {told.build}", ""]
     rows += _settings(told)
@@ -61,6 +63,14 @@ def _text(rows: list[str], width: int | None) -> str:
         else:
             lines += [" " * stands + line for line in folded(row.strip(), width - stands, 2)]
     return "".join(f"{line}\n" for line in lines)
+
+
+def _all_marked(told: Identification) -> Iterator[str]:
+    yield f"All leads at {told.place} are marked, so none has to be measured: {told.build}"
+    yield ""
+    yield from _marked(told)
+    yield ""
+    yield 'Where a flag is lost, ask as if it were not there: --with \'lamp."NAME".lead.label=""\', or of a strip or load.'
 
 
 # -- before anything is read
@@ -163,6 +173,10 @@ def _cut(text: str, most: int) -> str:
 
 def _told(told: Identification) -> Iterator[str]:
     yield from told_words(told)
+    yield from _marked(told)
+
+
+def _marked(told: Identification) -> Iterator[str]:
     for name, label in told.marked:
         yield f"{quoted(name)} is marked {quoted(label)}."
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from postcheck.physics.bundle import Effort
     from postcheck.survey.bench.bench import Bench
     from postcheck.survey.bench.ends import ConductorEnd
+    from postcheck.survey.beyond import Beyond
     from postcheck.survey.closing.access import Reached
     from postcheck.survey.closing.figures import Closing
     from postcheck.survey.heat.conductors import InUse
@@ -98,6 +99,13 @@ class Survey:
         return electrics_of(self.wiring, self.limits)
 
     @cached_property
+    def beyond(self) -> Beyond:
+        """What has no figures that mean anything."""
+        from postcheck.survey.beyond import beyond_figures  # noqa: PLC0415
+
+        return beyond_figures(self)
+
+    @cached_property
     def passages(self) -> dict[str, PassageFigures]:
         """Fill and twist of every passage."""
         from postcheck.survey.post.passages import passages_figures  # noqa: PLC0415
@@ -175,7 +183,7 @@ class Survey:
         return conductor_ends(self.wiring)
 
     @cached_property
-    def poor_light(self) -> dict[tuple[str, str], float]:
+    def poor_light(self) -> Mapping[tuple[str, str], float]:
         """How different plain colours look in poor light, by their letters."""
         from postcheck.survey.bench.ends import poor_light_differences  # noqa: PLC0415
 

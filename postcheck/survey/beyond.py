@@ -1,47 +1,74 @@
-"""What has no figures that mean anything, because a lamp in it or on it is destroyed at once."""
+"""What has no figures that mean anything, because a lamp in it or on it is destroyed at once, or its supply's poles are joined."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from postcheck.survey.network.dice import destroyed
+from postcheck.survey.network.dice import is_destroyed
 
 if TYPE_CHECKING:
     from postcheck.survey import Survey
+    from postcheck.wiring import Wiring
+
+Why = Literal["lamp destroyed", "poles joined"]
 
 
 class Beyond(NamedTuple):
-    """By name, with the first lamp that is destroyed there: supplies with all that feeds them, and places. `lamps`: all of them."""
+    """By name, with the first lamp that is destroyed there: supplies with all that feeds them, circuits, and places.
+
+    `lamps`: all of them. `fates`: kind and name of all else whose figures hang on one, or on a supply with joined poles;
+    of the kind `line` what a run or a pin of it carries.
+    """
 
     lamps: tuple[str, ...]
     supplies: dict[str, str]
+    circuits: dict[str, str]
     places: dict[str, str]
+    fates: dict[tuple[str, str], Why]
 
 
 def beyond_figures(survey: Survey) -> Beyond:
-    """The lamps that are destroyed by what they get, the supplies that they are on, and the places that they, their resistors and leads warm."""
-    found = Beyond(
-        tuple(
-            name
-            for name, lamp in survey.electrics.lamps.items()
-            if not lamp.part.backwards and destroyed(lamp.part.dice, lamp.nominal, survey.limits)
-        ),
-        {},
-        {},
-    )
-    for name in found.lamps:
-        part = survey.electrics.lamps[name].part
-        source = survey.wiring.drivers[part.circuit].supply
-        while source is not None and source not in found.supplies:
-            found.supplies[source] = name
-            source = survey.build.supply[source].fed_by
-        for place in (
-            part.place,
-            *part.places,
-            part.supply_leg.to,
-            part.return_leg.to,
-            part.resistor and part.resistor.place,
-        ):
-            if place:
-                found.places.setdefault(place, name)
+    """The lamps that are destroyed by what they get, the supplies that they are on, the places that they, their resistors and leads warm."""
+    wiring, electrics = survey.wiring, survey.electrics
+    lamps = tuple(name for name, lamp in electrics.lamps.items() if is_destroyed(lamp, survey.limits))
+    found = Beyond(lamps, {}, {}, {}, {})
+    for name in lamps:
+        part = electrics.lamps[name].part
+        found.circuits.setdefault(part.circuit, name)
+        for source in _sources(wiring, part.circuit):
+            found.supplies.setdefault(source, name)
+        for place in part.warms:
+            found.places.setdefault(place, name)
+    shorted = set(electrics.shorted)
+    dead = {name for name in wiring.drivers if not shorted.isdisjoint(_sources(wiring, name))}
+    found.fates.update(_carried(wiring, set(found.circuits), set(found.supplies), "lamp destroyed"))
+    found.fates.update({("place", name): "lamp destroyed" for name in found.places})
+    found.fates.update({("lamp", name): "lamp destroyed" for name in lamps})
+    for key, why in _carried(wiring, dead, shorted, "poles joined").items():
+        found.fates.setdefault(key, why)
+    for consumer in survey.parts.all:
+        if consumer.circuit in dead:
+            found.fates.setdefault((consumer.kind, consumer.name), "poles joined")
     return found
+
+
+def _sources(wiring: Wiring, circuit: str) -> list[str]:
+    """The supply of a circuit, and all that feed that."""
+    found: list[str] = []
+    source = wiring.drivers[circuit].supply
+    while source is not None and source not in found:
+        found.append(source)
+        source = wiring.build.supply[source].fed_by
+    return found
+
+
+def _carried(wiring: Wiring, circuits: set[str], supplies: set[str], why: Why) -> dict[tuple[str, str], Why]:
+    """What has the current of these circuits, and of these supplies."""
+    drivers = [wiring.drivers[name] for name in circuits]
+    lines = {line for one in drivers for line in (one.circuit, one.return_net, one.pole) if line}
+    lines |= {line for line, (supply, *_) in wiring.poles.items() if supply in supplies}
+    keys = {("circuit", name) for name in circuits} | {("supply", name) for name in supplies}
+    keys |= {("board", one.board) for one in drivers if one.board} | {("line", line) for line in lines}
+    keys |= {("run", run.name) for run in wiring.parts.runs if run.line in lines}
+    keys |= {("plug", plug.name) for plug in wiring.build.plug if lines.intersection(plug.pins)}
+    return dict.fromkeys(keys, why)

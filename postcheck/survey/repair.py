@@ -16,7 +16,7 @@ from postcheck.survey import Survey
 from postcheck.survey.bench.figures import Band, Setting
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.closing.access import Reached
-from postcheck.survey.closing.refused import beyond, refused
+from postcheck.survey.closing.refused import Never, beyond, refused
 from postcheck.survey.sheet.cut import pieces
 from postcheck.wiring.parts import LampPart, Part
 
@@ -141,20 +141,37 @@ def _reading(survey: Survey, point: TestPoint, setting: Setting, dark: Band | No
     )  # fmt: skip
 
 
-def _lead(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
-    """Its own lead, taken off its joint: nothing flows through one that is open."""
+def forbidding(survey: Survey, kind: str, name: str) -> Never | None:
+    """Why what is in reach of a part is not put on a bench supply, the first of the reasons; None where nothing forbids it."""
+    parts, _ = _parts(survey, kind, name)
     bench = survey.bench
-    own = string_name(part.name, string) if string is not None else part.name
-    point = bench.lead(part.kind, own) or bench.lead(part.kind, part.name)
-    figures = bench.figures(point) if point is not None and _in_reach(survey, point) else None
-    setting = figures.setting if figures is not None else None
-    if point is None or setting is None:
-        return
-    harm = beyond(survey, point) if setting.held else refused(survey, point, setting.volts)
-    if harm is not None and harm.why != "dark":
-        return
-    dark = Band(0.0, 0.0, 0.0) if point.string is not None or part.parallel == 1 else None
-    yield _reading(survey, point, setting, dark)
+    for part in parts:
+        points = (bench.lead(part.kind, part.name), *bench.along.get(part.circuit, ()))
+        for point in points:
+            volts = bench.usual_volts(point) if point is not None else None
+            if point is not None and volts is not None and _in_reach(survey, point):
+                harm = refused(survey, point, volts)
+                if harm is not None:
+                    return harm
+    return None
+
+
+def _lead(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:
+    """Its own lead, taken off its joint, or that of each of its strings: nothing flows through one that is open."""
+    bench = survey.bench
+    every = bench.strings(part) if isinstance(part, LampPart) else ()
+    own = every if string is None else (string_name(part.name, string),)
+    points = [bench.lead(part.kind, name) for name in own] or [None]
+    for point in points if None not in points else [bench.lead(part.kind, part.name)]:
+        figures = bench.figures(point) if point is not None and _in_reach(survey, point) else None
+        setting = figures.setting if figures is not None else None
+        if point is None or setting is None:
+            continue
+        harm = beyond(survey, point) if setting.held else refused(survey, point, setting.volts)
+        if harm is not None and harm.why != "dark":
+            continue
+        dark = Band(0.0, 0.0, 0.0) if point.string is not None or part.parallel == 1 else None
+        yield _reading(survey, point, setting, dark)
 
 
 def _lines(survey: Survey, part: Part, string: int | None) -> Iterator[Reading]:

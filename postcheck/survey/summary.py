@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from postcheck.reported import (
     MOST_SEGMENTS,
@@ -15,8 +16,6 @@ from postcheck.reported import (
     ReportedStrip,
     ReportedSupply,
 )
-from postcheck.survey.beyond import beyond_figures
-from postcheck.survey.network.dice import destroyed
 
 if TYPE_CHECKING:
     from postcheck.survey import Survey
@@ -40,7 +39,7 @@ def reported_figures(survey: Survey) -> Figures:
         survey.batteries if any(supply.kind == "battery" for supply in survey.build.supply.values()) else {}
     )
     solved = bool(electrics.supplies) or not electrics.failed
-    partial, beyond = _partial(survey), beyond_figures(survey)
+    partial = _partial(survey)
     figures: Figures = {
         "lamps": {name: _lamp(survey, lamp) for name, lamp in electrics.lamps.items()},
         "supplies": {
@@ -49,11 +48,6 @@ def reported_figures(survey: Survey) -> Figures:
                 batteries.get(name),
                 electrics.drawn.get(name),
                 whole=("supply", name) not in partial,
-                fate="lamp destroyed"
-                if name in beyond.supplies
-                else "poles joined"
-                if name in electrics.shorted
-                else None,
             )
             for name, supply in electrics.supplies.items()
         },
@@ -63,11 +57,7 @@ def reported_figures(survey: Survey) -> Figures:
         },
         "passages": {name: _passage(passage) for name, passage in survey.passages.items()},
         "places": {
-            name: _place(
-                place,
-                solved and ("place", name) not in partial,
-                gone=name in beyond.places and place.heat > 0.0,
-            )
+            name: _place(place, solved and ("place", name) not in partial)
             for name, place in survey.places.items()
         },
         "strips": {name: _strip(strip) for name, strip in electrics.strips.items()},
@@ -88,7 +78,7 @@ def reported_figures(survey: Survey) -> Figures:
         "strings": {
             f"{name} {number}": {"nominal": amps}
             for name, lamp in electrics.lamps.items()
-            if len(lamp.strings) > 1 and not destroyed(lamp.part.dice, lamp.nominal, survey.limits)
+            if len(lamp.strings) > 1
             for number, amps in enumerate(lamp.strings, 1)
         },
         "segments": {
@@ -109,18 +99,69 @@ def reported_figures(survey: Survey) -> Figures:
     }
     if survey.closing:
         figures["closing"] = {name: _closing(closing) for name, closing in survey.closing.items()}
-    return figures
+    return _with_fates(survey, figures)
+
+
+_Row = TypeVar("_Row")
+# What a row keeps where its figures have no meaning: what the file says, and what is no figure.
+_KEPT = frozenset({"rated", "source"})
+
+
+def _with_fates(survey: Survey, figures: Figures) -> Figures:
+    """The figures, null where they hang on a destroyed lamp or on joined poles, with that as the `fate` of their row."""
+    beyond = survey.beyond
+    if not beyond.fates:
+        return figures
+    electrics, plugs = survey.electrics, survey.build.plug
+    pins = {f"{plug.name} {n}": line for plug in plugs for n, line in enumerate(plug.pins, 1)}
+    of_strings = {
+        f"{name} {n}": name for name, lamp in electrics.lamps.items() for n in range(1, len(lamp.strings) + 1)
+    }
+    of_segments = {
+        f"{name} {n}": name
+        for name, strip in electrics.strips.items()
+        for n in range(1, len(strip.segments) + 1)
+    }
+
+    def fated(rows: Mapping[str, _Row], kind: str, names: Mapping[str, str] | None = None) -> dict[str, _Row]:
+        whys = {name: beyond.fates.get((kind, name if names is None else names[name])) for name in rows}
+        return {name: row if whys[name] is None else _null(row, whys[name]) for name, row in rows.items()}
+
+    heated = {name for name, place in survey.places.items() if name in beyond.places and place.heat > 0.0}
+    places, lamps = dict(figures["places"]), fated(figures["lamps"], "lamp")
+    for name in heated:
+        places[name] = _null(places[name], "lamp destroyed")
+    for name, lamp in electrics.lamps.items():
+        if name in beyond.lamps:
+            lamps[name]["fate"] = "destroyed"
+        elif "fate" not in lamps[name] and not heated.isdisjoint(lamp.part.places):
+            lamps[name] = {**lamps[name], "air": None, "fate": "lamp destroyed"}
+    return {
+        **figures,
+        "lamps": lamps,
+        "places": places,
+        "supplies": fated(figures["supplies"], "supply"),
+        "runs": fated(figures["runs"], "run"),
+        "strips": fated(figures["strips"], "strip"),
+        "loads": fated(figures["loads"], "load"),
+        "circuits": fated(figures["circuits"], "circuit"),
+        "boards": fated(figures["boards"], "board"),
+        "strings": fated(figures["strings"], "lamp", of_strings),
+        "segments": fated(figures["segments"], "strip", of_segments),
+        "pins": fated(figures["pins"], "line", pins),
+    }
+
+
+def _null(row: _Row, fate: object) -> _Row:
+    """A row of figures with all of them null."""
+    figures = cast("Mapping[str, object]", row)
+    kept = {name: figure if name in _KEPT else None for name, figure in figures.items() if name != "corners"}
+    return cast("_Row", {**kept, "fate": fate})
 
 
 def _lamp(survey: Survey, lamp: LampFigures) -> ReportedLamp:
-    if destroyed(lamp.part.dice, lamp.nominal, survey.limits):
-        row: ReportedLamp = {
-            "nominal": None, "lowest": None, "highest": None, "alone": None, "joints": lamp.joint_volts,
-            "lead_drop": None, "resistor": None, "resistor_highest": None, "air": lamp.hottest, "fate": "destroyed",
-        }  # fmt: skip
-        return row
     held = lamp.part.resistor is not None
-    row = {
+    row: ReportedLamp = {
         "nominal": lamp.nominal,
         "lowest": lamp.lowest,
         "highest": lamp.highest,
@@ -150,9 +191,7 @@ def _partial(survey: Survey) -> set[tuple[str, str]]:
     return found
 
 
-def _place(place: PlaceFigures, solved: bool, *, gone: bool) -> ReportedPlace:
-    if gone:
-        return {"heat": None, "rise": None, "air": None, "fate": "lamp destroyed"}
+def _place(place: PlaceFigures, solved: bool) -> ReportedPlace:
     if not solved:  # without currents there is no heat to tell
         return {"heat": None, "rise": None, "air": None}
     return {"heat": place.heat, "rise": place.rise, "air": place.hottest}
@@ -191,18 +230,15 @@ def _supply(
     drawn: tuple[float, float] | None,
     *,
     whole: bool,
-    fate: Literal["lamp destroyed", "poles joined"] | None,
 ) -> ReportedSupply:
     row: ReportedSupply = {
         "nominal": supply.nominal,
         "highest": supply.highest,
-        "headroom": supply.headroom if whole and fate is None else None,
+        "headroom": supply.headroom if whole else None,
         "rated": supply.rated,
     }
     if battery is not None:
-        row["lasts"] = battery.seconds if whole and fate is None else None
-    if fate is not None:
-        row["fate"] = fate
+        row["lasts"] = battery.seconds if whole else None
     if drawn is not None:
         row["input"], row["input_highest"] = drawn
     return row

@@ -1,7 +1,5 @@
 """Whatever takes current, one record each: a string of a lamp, a strip or a load, with its driver, lead and joints."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 

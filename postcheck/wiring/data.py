@@ -3,8 +3,6 @@
 Names were checked when the build was read, so a lookup that fails here is our own fault.
 """
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from postcheck import catalogue

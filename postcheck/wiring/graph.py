@@ -3,8 +3,6 @@
 Topology only; what an edge measures stands with the part that it belongs to.
 """
 
-from __future__ import annotations
-
 from collections import deque
 from collections.abc import Callable, Collection, Iterable
 from functools import cached_property

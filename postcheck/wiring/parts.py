@@ -1,7 +1,5 @@
 """What a build is made of, with its data: plain records of lamps, strips, loads, leads and runs."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal, NamedTuple, Self
@@ -116,6 +114,13 @@ class Part:
     def lead(self) -> Lead | None:
         """Its lead, as the file has it; None where it is soldered straight to its lines."""
         return self.said.lead
+
+    @property
+    def warms(self) -> tuple[str, ...]:
+        """The places that its dice, its resistor and the joints of its lead are at."""
+        there = (self.place, *self.places, self.supply_leg.to, self.return_leg.to)
+        at = (*there, self.resistor.place) if self.resistor is not None else there
+        return tuple(dict.fromkeys(place for place in at if place))
 
     @property
     def shared_resistor(self) -> bool:
@@ -324,6 +329,6 @@ class Parts:
         """The loads of it."""
         return tuple(part for part in self.all if isinstance(part, LoadPart))
 
-    def with_part(self, part: Part) -> Parts:
+    def with_part(self, part: Part) -> Self:
         """The same with another part in place of the one of its name."""
         return replace(self, all=tuple(part if one.name == part.name else one for one in self.all))

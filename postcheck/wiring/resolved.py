@@ -23,7 +23,7 @@ from postcheck.wiring.nets import Driver, Nets, drivers_of, known_supplies
 from postcheck.wiring.parts import Parts, unlimited
 from postcheck.wiring.switches import Switch, switches_of
 from postcheck.wiring.through import Passages
-from postcheck.wiring.unbuilt import Unbuilt, lacking, unbuilt
+from postcheck.wiring.unbuilt import Unbuilt, lacking, open_ends, unbuilt
 
 # A plug pin whose resistance the file does not state, ohm: small enough to change no figure, large enough to read the
 # current through it. One that is stated may be smaller, but for what a network can be solved with.
@@ -227,6 +227,11 @@ class Wiring:
     def lacking(self) -> frozenset[tuple[str, str]]:
         """Kind and name of all whose figures lack something that is still to be laid, limited or fed."""
         return lacking(self)
+
+    @cached_property
+    def open_ends(self) -> dict[str, tuple[str, ...]]:
+        """What has a lead that does not say where it goes, though its line does not come to it; and where that may be."""
+        return open_ends(self)
 
     @cached_property
     def known_supplies(self) -> frozenset[str]:

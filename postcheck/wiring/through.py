@@ -1,13 +1,14 @@
 """Where several passages join the same two places: which of them a conductor goes through is not guessed."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from postcheck.description.consumers import entries
-from postcheck.description.models import Build, Run
+from postcheck.description.models import Build, Passage, Run
 from postcheck.description.naming import passages_of, run_names
+
+# What a conductor has beyond a passage at each of its ends, m, where no [[way]] says how far it goes: common practice.
+END = 0.05
 
 
 class Passages:
@@ -154,3 +155,9 @@ def lies(
     for end in ends:
         found[end] = found.get(end, 0.0) + share / len(ends)
     return found
+
+
+def through_passage(passage: Passage) -> float:
+    """What a conductor through a passage is cut to, m: all that lies inside, and an end on either side."""
+    inside = max(passage.length, (passage.free or 0.0) + (passage.to_joint or 0.0)) + (passage.slack or 0.0)
+    return inside + 2.0 * max(END, (passage.to_joint or 0.0) + END / 2.0)

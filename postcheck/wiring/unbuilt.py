@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from postcheck.description.naming import passages_of
 from postcheck.wiring.consumers import Consumer
 from postcheck.wiring.graph import SUPPLY_SIDE, Edge, Node
+from postcheck.wiring.parts import LampPart
 from postcheck.wiring.through import way_lengths
 
 if TYPE_CHECKING:
@@ -82,6 +83,33 @@ def lacking(wiring: Wiring) -> frozenset[tuple[str, str]]:
             found |= {("place", place) for place in (part.place, *part.places)}
     found |= {("run", run.name) for run in parts.runs if run.line in lines}
     return frozenset(found | {("plug", plug.name) for plug in build.plug if lines.intersection(plug.pins)})
+
+
+def open_ends(wiring: Wiring) -> dict[str, tuple[str, ...]]:
+    """What has a lead that does not say where it goes, while nothing is laid to its own place, and where it may be meant to.
+
+    That is where its resistor sits, or else where leads of others go and one of its lines comes, too.
+    """
+    unlaid = {(name, one.place) for one in wiring.unbuilt for _, name in one.joined}
+    places = {leg.joint.place for consumer in wiring.every_consumer for leg in consumer.legs}
+    come = {(node.net, node.place) for node in wiring.built}
+    found: dict[str, tuple[str, ...]] = {}
+    for consumer in wiring.every_consumer:
+        part = wiring.parts.named[consumer.name]
+        lead, home = part.said.lead, part.place
+        chain = getattr(part.said, "places", None)
+        legs = () if lead is None else (lead.feed, lead.back)
+        if lead is None or lead.to or chain or any(leg and leg.to for leg in legs):
+            continue
+        if (consumer.name, home) not in unlaid or part.said.keep:
+            continue
+        seat = part.resistor.place if isinstance(part, LampPart) and part.resistor is not None else home
+        others = [place for place in wiring.build.place if place in places - {home}]
+        lines = {leg.joint.net for leg in consumer.legs}
+        meant = [place for place in others if any((line, place) in come for line in lines)]
+        if seat != home or meant:
+            found[consumer.name] = (seat,) if seat != home else tuple(meant)
+    return found
 
 
 class _Joined:

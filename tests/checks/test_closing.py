@@ -122,11 +122,16 @@ def test_a_place_that_is_not_sealed_is_closed_with_its_proofs_and_not_called_sea
     second = lamp().replace("bow lamp", "stem lamp")
     board = '[board.winker]\nplace = "hull"\nsupply = "main"\n'
     cover = report(build(board, lamp() + second), "hull")
-    assert [one.id for one in cover.findings] == ["closing.unproven:hull"]
+    assert [one.id for one in cover.findings] == ["closing.unproven:hull", "circuit.empty:winker"]
     assert "cutting" not in cover.findings[0].why
     assert sum(cover.figures["closing"]["hull"][kind] or 0 for kind in ("joint", "board")) == 0
     shut = report(build(board, lamp() + second).replace('access = "cover"', 'access = "sealed"'), "hull")
-    assert {one.check for one in shut.findings} == {"access.sealed", "closing.unproven", "closing.open"}
+    assert {one.check for one in shut.findings} == {
+        "access.sealed",
+        "closing.unproven",
+        "closing.open",
+        "circuit.empty",
+    }
     assert "cutting" in next(one for one in shut.findings if one.check == "closing.unproven").why
     assert sum(shut.figures["closing"]["hull"][kind] or 0 for kind in ("joint", "board")) == 3
 

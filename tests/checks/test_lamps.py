@@ -362,6 +362,6 @@ def test_a_dark_lamp_is_told_what_it_takes_and_what_there_is():
         lamps, "lamp.dim", survey(lamps=string(resistor="150 ohm 1/4 W", series=3), supply=USB)
     )
     assert finding.says == "'bow lamp' gets 0 mA and stays dark."
-    assert "its 3 dice take about 9.6 V. Its joints get 5 V" in finding.why
+    assert "its 3 LEDs in series take about 9.6 V. Its joints get 5 V" in finding.why
     (finding,), _ = run(lamps, "lamp.dim", survey(lamps=string(resistor="10M 1/4 W", series=1), supply=USB))
     assert "its resistor lets no more through" in finding.why

@@ -46,6 +46,8 @@ NONE = {
     "circuit.steady-on-flasher": _WRITTEN,
     "circuit.joined-outputs": _WRITTEN,
     "circuit.unswitched": "it only asks",
+    "circuit.empty": _WRITTEN,
+    "output.unlimited": "it only asks",
     "circuit.unfed": "it only asks",
     "line.unbuilt": "it only asks",
     "lamp.no-resistor": _ANY,

@@ -21,6 +21,7 @@ from postcheck.description.quantities import (
     parse_resistor,
     parse_spread,
     read,
+    with_unit,
 )
 from postcheck.description.units import MEASURES, SHOWN, Dimension
 
@@ -155,8 +156,6 @@ def test_a_slip_is_named_with_the_way_out(text: str, dimension: Dimension, check
 @pytest.mark.parametrize(
     ("value", "check"),
     [
-        (260, "file.no-unit"),
-        (0.26, "file.no-unit"),
         pytest.param(10**5000, "file.no-unit", id="huge"),
         (float("nan"), "file.not-finite"),
         (float("inf"), "file.not-finite"),
@@ -172,6 +171,36 @@ def test_what_is_no_text_is_refused(value: object, check: str) -> None:
     assert caught.value.check == check
     assert "260 mm" in str(caught.value)
     assert len(str(caught.value)) < 200
+
+
+@pytest.mark.parametrize(
+    ("number", "example", "right"),
+    [
+        ("230", "260 mm", "230 mm"), ("4", "4 mm", "4 mm"), ("50", "45 /min", "50 /min"), ("5", "12 V", "5 V"),
+        ("250", "500 mA slow", "250 mA"), ("2", "500 mA slow", "2 A"), ("2", "20 mA", "2 mA"), ("350", "0.2 V", "350 mV"),
+        ("0.25", "1/4 W", "0.25 W"), ("250", "1/4 W", "250 mW"), ("1/8", "1/4 W", "1/8 W"), ("2.2", "470 ohm", "2.2 ohm"),
+        ("2", "2000 mAh", "2 Ah"), ("800", "2 kHz", "800 Hz"), ("5..30", "5..35 degC", "5..30 degC"), ("4", "3.5..14 V", "4 V"),
+        ("2.8/3.0/3.4", "2.9/3.2/3.6 V", "2.8/3.0/3.4 V"), ("5000", "5000 cycles", "5000 cycles"), ("0", "20 mA", "0 mA"),
+        ("of more than 15 digits", "260 mm", None), ("230000000", "260 mm", None), ("3", "1N4001", None),
+    ],
+)  # fmt: skip
+def test_a_number_alone_is_shown_with_its_usual_unit(number: str, example: str, right: str | None) -> None:
+    assert with_unit(number, example) == right
+
+
+@pytest.mark.parametrize("dimension", D)
+def test_every_example_gives_its_unit_to_its_own_number(dimension: D) -> None:
+    example = MEASURES[dimension].example
+    assert with_unit(example.split(" ")[0].lstrip("-"), example) == example.lstrip("-")
+
+
+@pytest.mark.parametrize("number", [260, 0.26])
+def test_a_number_without_a_unit_is_shown_as_it_is_typed(number: float) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read(number, D.LENGTH)
+    assert caught.value.check == "file.no-unit"
+    assert caught.value.hint == f'write "{number} mm", in the unit that you measured it in'
+    assert read(f"{number} mm", D.LENGTH) == pytest.approx(number / 1000.0)
 
 
 def test_hostile_texts_give_a_short_harmless_message_at_once() -> None:

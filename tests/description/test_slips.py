@@ -90,7 +90,7 @@ _TYPED = [
     ("180 mm to hub, red/black", "180 mm to hub, red, black", '"180 mm to hub, red, black"', '"180 mm to hub, red/black"'),
     ('"250 mA"', '"250 mA fast blow"', '"250 mA fast blow"', '"250 mA fast"'),
     ('"250 mA"', '"250 mA slow-blow"', '"250 mA slow-blow"', '"250 mA slow"'),
-    ("100 mA, 0.2 V drop", "100 mA 0.2 V", '"100 mA 0.2 V"', '"100 mA, drop 0.2 V"'),
+    ("100 mA, 0.2 V drop", "100 mA 0.2 V", '"100 mA 0.2 V"', '"100 mA, 0.2 V drop"'),
 ]  # fmt: skip
 
 
@@ -180,8 +180,12 @@ def test_a_merge_conflict_is_called_one(end: str, lines: str) -> None:
     assert only.column == 1
 
 
-def test_equals_signs_alone_are_no_merge() -> None:
-    assert "merge" not in one(STARTER + "\n=======\n").says
+def test_seven_equals_signs_alone_are_told_for_the_mark_of_a_merge() -> None:
+    only = one(STARTER + "\n=======\n")
+    assert only.says.startswith("seven equals signs alone are the mark that a merge leaves")
+    assert only.line == STARTER.count("\n") + 2
+    for ruled in ("\n======\n", "\n========\n", '\n[usual]\nlead = """\n=======\n"""\n'):
+        assert "merge" not in one(STARTER + ruled).says
 
 
 def test_a_space_from_a_web_page() -> None:

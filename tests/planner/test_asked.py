@@ -170,3 +170,68 @@ def test_the_least_case_that_is_told_is_cool_enough_and_little_less_is_not() -> 
     assert f"{enough:.0f} cm2 outside would be cool enough" in (finding.remedy or "")
     assert hot(small.replace("13 cm2", f"{enough:g} cm2")) == []
     assert hot(small.replace("13 cm2", f"{0.9 * enough:g} cm2")) != []
+
+
+WISH = """
+format = 1
+[build]
+name = "Pilot tender"
+[supply.main]
+kind  = "adaptor"
+place = "base"
+volts = "12 V"
+rated = "500 mA"
+[place]
+base  = { access = "open" }
+bilge = { access = "cover", material = "abs", surface = "120 cm2" }
+cabin = { access = "sealed", material = "styrene", surface = "50 cm2" }
+[post]
+from   = "base"
+to     = "bilge"
+bore   = "4 mm"
+length = "120 mm"
+edges  = "bushed"
+[circuit.steady]
+supply = "main"
+[[lamp]]
+name    = "windows"
+circuit = "steady"
+kind    = "smd-0603-warm-white"
+place   = "cabin"
+count   = 6
+[[lamp]]
+name    = "stern lamp"
+circuit = "steady"
+kind    = "smd-0603-red"
+place   = "cabin"
+"""
+
+
+@pytest.mark.parametrize("ends", [("base", "bilge"), ("bilge", "base")])
+def test_a_way_is_asked_for_once_on_the_side_of_the_post_where_the_lamps_are(ends: tuple[str, str]) -> None:
+    wish = WISH.replace('"base"\nto     = "bilge"', f'"{ends[0]}"\nto     = "{ends[1]}"')
+    (one,) = plan(postcheck.loads(wish), seconds=1.0).missing
+    assert one.what.endswith("where the leads of 'windows', 'stern lamp' can be joined")
+    (way,) = tomli.loads("\n".join(one.lines))["way"]
+    assert (way["from"], way["to"]) == ("cabin", "bilge")
+    planned = plan(postcheck.loads("\n".join((wish, *one.lines))), seconds=1.0)
+    assert [passage.conductors for passage in planned.passages] == [2]
+    assert not any("round the post" in says for says in planned.heed)
+
+
+def test_a_plan_says_that_all_goes_round_the_post_and_which_way_would_not() -> None:
+    way = '[[way]]\nfrom = "cabin"\nto = "base"\nlength = "100 mm"\n'
+    planned = plan(postcheck.loads(WISH + way), seconds=1.0)
+    (says,) = [one for one in planned.heed if "round the post" in one]
+    assert says.endswith("If 'cabin' is beyond the post, write its way to 'bilge' instead.")
+    assert "Post: nothing lies in its 4 mm bore\n" in render(planned)
+    instead = plan(postcheck.loads(WISH + way.replace("base", "bilge")), seconds=1.0)
+    assert [passage.conductors for passage in instead.passages] == [2]
+
+
+def test_a_lead_that_is_said_to_end_where_nothing_leads_is_asked_for_from_there_to_the_models_side() -> None:
+    wish = WISH.replace("[post]", 'hold = { access = "cover", material = "abs", surface = "50 cm2" }\n[post]')
+    wish = wish.replace("count   = 6", 'count   = 6\nlead = "100 mm to hold"') + 'lead = "100 mm to hold"\n'
+    (one,) = plan(postcheck.loads(wish), seconds=1.0).missing
+    (way,) = tomli.loads("\n".join(one.lines))["way"]
+    assert (way["from"], way["to"]) == ("hold", "bilge")

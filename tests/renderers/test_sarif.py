@@ -93,7 +93,8 @@ def test_another_program_reads_the_same(tmp_path: Path) -> None:
             line = finding.where.line if finding.where else 1
             expected[finding.check, levels[finding.severity], file.file, line] += 1
         for question in file.not_judged:
-            expected["not-judged", "none", file.file, 1] += question.vital
+            line = question.where.line if question.where else 1
+            expected["not-judged", "none", file.file, line] += question.vital
     listed = Counter(
         (row["Code"], row["Severity"], unquote(urlsplit(row["Location"]).path), int(row["Line"]))
         for row in read.get_records()

@@ -138,7 +138,7 @@ def test_the_list_has_every_check_once_under_its_subject() -> None:
 @pytest.mark.parametrize("kind", catalogue.KINDS)
 def test_the_catalogue_lists_every_row_on_one_line_with_the_number_of_its_source(kind: str) -> None:
     rows = catalogue.rows(kind)
-    listed, _, below = catalogue_list.render(kind, rows).partition("\n\nSources\n")
+    listed, _, below = catalogue_list.render(kind, rows, sources=True).partition("\n\nSources\n")
     heading, *lines = listed.splitlines()
     assert heading == f"{kind} ({len(rows)})"
     assert len(lines) == len(rows) > 0

@@ -162,7 +162,16 @@ def test_json_has_the_promised_keys_in_their_order(name: str) -> None:
             assert finding["where"] is None or list(finding["where"]) == ["path", "line", "column"]
             assert finding["limit"] is None or list(finding["limit"]) == ["value", "unit", "source", "name"]
         for question in file["not_judged"]:
-            assert list(question) == ["subject", "what", "missing", "vital", "plannable", "lines", "under"]
+            assert list(question) == [
+                "subject",
+                "what",
+                "missing",
+                "vital",
+                "plannable",
+                "lines",
+                "under",
+                "where",
+            ]
 
 
 def test_json_numbers_are_finite() -> None:

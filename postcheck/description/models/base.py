@@ -61,7 +61,7 @@ def optional(description: str, *examples: Any, **more: Any) -> Any:
 
 def several(description: str, example: Any, most: int) -> Any:
     """A list of at most so many, empty where the file leaves it out."""
-    return Field(default_factory=tuple, max_length=most, description=description, examples=[example])
+    return Field(default=(), max_length=most, description=description, examples=[example])
 
 
 def tables(description: str, example: Any) -> Any:

@@ -126,9 +126,21 @@ class Build(Table):
     )
     place: FrozenDict[Name, Place] = tables("Places, by name.", {"base": {"access": "open"}})
     board: FrozenDict[Name, Board] = tables(
-        "Boards, by name.", {"flasher": {"place": "base", "supply": "main", "channels": 8}}
+        "Boards, by name.", {"flasher": {"place": "base", "supply": "main", "channels": 8, "limit": "100 mA"}}
     )
-    circuit: FrozenDict[Name, Circuit] = tables("Circuits, by name.", {"running": {"supply": "main"}})
+    circuit: FrozenDict[Name, Circuit] = tables(
+        "Circuits, by name.",
+        {
+            "running": {"supply": "main"},
+            "beacon": {
+                "supply": "main",
+                "behaviour": "flash",
+                "rate": "45 /min",
+                "on_share": "12 %",
+                "output": "100 mA, 0.2 V drop",
+            },
+        },
+    )
     lamp: Several[Lamp] = several(
         "The lamps.",
         [{"circuit": "running", "kind": "smd-0603-red", "place": "keel", "resistor": "1k"}],

@@ -10,7 +10,7 @@ The moves are those of Huang, Li, Li and Xu 2006 and of Grosso, Jamali, Locatell
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import inf, sqrt
 
 from postcheck.physics.bundle import greedy, patterns
@@ -18,19 +18,20 @@ from postcheck.physics.bundle.certify import Layout, tightened
 from postcheck.physics.bundle.dice import Dice
 from postcheck.physics.bundle.relax import Rest, settle
 
-__all__ = ["squeeze"]
+__all__ = ["slimmer"]
 
 _HAIR = 1e-9
 _TRIES = 40  # random spots looked at for a circle that moves
 _SWEEPS = 200  # of one relaxation at most
 
 
-def squeeze(
+def slimmer(
     radii: Sequence[float], radius: float, layout: Layout, bound: float, goal: float | None, work: int
-) -> tuple[float, Layout]:
-    """Slimmer certified layout than the one given, or that one; the first inside `goal` ends the search.
+) -> Iterator[tuple[float, Layout]]:
+    """Slimmer and slimmer certified layouts than the one given, as they are found; the slimmest of all comes last.
 
-    `work` is counted in circles moved once (a sweep moves all). The search ends early at the proven `bound`.
+    `work` is counted in circles moved once (a sweep moves all). The search ends early inside `goal`, and at the proven
+    `bound`. With a goal it looks for that alone, and little is slimmer on the way.
     """
     return _Search(radii, radius, layout, bound, goal, work).run()
 
@@ -66,7 +67,7 @@ class _Search:
         else:
             self._press, self._swaps, self._patience, self._hopeless = 0.03, 9, 2 * count, 1.1
 
-    def run(self) -> tuple[float, Layout]:
+    def run(self) -> Iterator[tuple[float, Layout]]:
         starts = patterns.starts(self._radii, self._best, self._dice) if len(self._classes) == 1 else []
         here: Rest | None = None
         while self._left > 0 and self._best > self._wanted:
@@ -87,6 +88,7 @@ class _Search:
                 if rest.energy <= here.energy:
                     here = rest
             if fresh and self._tried(rest):
+                yield self._best, self._kept
                 if self._goal is None:
                     here = self._settle(self._flat(), self._pressed(), _SWEEPS)
                 failures = 0
@@ -95,7 +97,7 @@ class _Search:
         if self._goal is None:
             self._left = 0
             self._polish(self._flat(), self._best)
-        return self._best, self._kept
+        yield self._best, self._kept
 
     def _pressed(self) -> float:
         """The radius to search at: below the one wanted, not below the bound."""

@@ -128,7 +128,8 @@ def hub_name(end: HubEnd) -> str:
 def bench_name(row: BenchRow) -> str:
     """What is tested."""
     if row.kind == "circuit":
-        return f"circuit '{text(row.name)}', {f'all {row.lights} ' if row.lights > 1 else ''}joined"
+        lights = "" if row.lights <= 1 else "both " if row.lights == 2 else f"all {row.lights} "
+        return f"circuit '{text(row.name)}', {lights}joined"
     return text(row.name)
 
 
@@ -226,7 +227,7 @@ def circuit_path(given: CircuitPath) -> Iterator[str]:
     fraction = f" ({show(given.lost_share, 'share')})" if given.lost_share is not None else ""
     yield f"{show(given.lost, 'V')}{fraction} of {show(given.points[0].volts, 'V')} is lost on the way to '{text(given.lamp)}'."
     if given.takes is not None:
-        yield f"Its dice take {show(given.takes, 'V')}, the rest falls on its resistor and lead, at {show(given.current, 'A')}."
+        yield f"The lamp itself takes {show(given.takes, 'V')} at {show(given.current, 'A')}; the rest falls on its lead, and on a resistor that is not inside it."
 
 
 def path_row(given: CircuitPath) -> tuple[str, str, str, str, str]:

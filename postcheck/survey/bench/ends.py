@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import permutations
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from itertools import combinations
+from types import MappingProxyType
 from typing import NamedTuple
 
 from postcheck.colours import DAYLIGHT, letters
@@ -47,11 +49,18 @@ def conductor_ends(wiring: Wiring) -> tuple[ConductorEnd, ...]:
     return tuple(_Ends(wiring).all())
 
 
-def poor_light_differences(limits: Limits) -> dict[tuple[str, str], float]:
+def poor_light_differences(limits: Limits) -> Mapping[tuple[str, str], float]:
     """How different each two of the plain colours look in poor light, by CIEDE2000; their letters in either order."""
-    light, chroma = limits.value("colour.poor-light.lightness"), limits.value("colour.poor-light.chroma")
+    return _differences(limits.value("colour.poor-light.lightness"), limits.value("colour.poor-light.chroma"))
+
+
+@lru_cache(maxsize=8)  # alike in all builds that leave these limits as they are
+def _differences(light: float, chroma: float) -> Mapping[tuple[str, str], float]:
     seen = {code: in_poor_light(lab_of_srgb(*srgb), light, chroma) for code, srgb in DAYLIGHT.items()}
-    return {(one, other): ciede2000(seen[one], seen[other]) for one, other in permutations(seen, 2)}
+    found = {}
+    for one, other in combinations(seen, 2):
+        found[one, other] = found[other, one] = ciede2000(seen[one], seen[other])
+    return MappingProxyType(found)
 
 
 class _Ends:

@@ -73,6 +73,10 @@ def asked_of(survey: Sections, kind: str, name: str) -> Asked:
     held, usual = _held(bench, test_point), bench.usual_volts(test_point)
     ohms = _own_ohms(bench, test_point)
     never = refused(survey, test_point, usual) if held is None and usual is not None else None
+    steady = bench.wiring.drivers[test_point.circuit].steady is not None
+    if steady and never is not None and never.why in ("rating", "shared"):
+        # its resistors do not set its current, its output does: a bench supply at these volts would burn it
+        return bare._replace(measures="work", test_point=None)
     return bare._replace(
         at=test_point.plus.place
         if kind == "circuit" and test_point.plus.place != bench.wiring.drivers[name].place

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.survey.closing.access import Reached
-from postcheck.survey.closing.current_paths import behind
+from postcheck.survey.closing.current_paths import behind, origin_test_point
 from postcheck.survey.closing.currents import Currents
 from postcheck.survey.test_records.readings import Known, Reading
 from postcheck.survey.test_records.records import TestRecords
@@ -28,6 +28,7 @@ class Tested:
         self.wiring: Wiring = wiring
         self.currents: Currents = currents
         self.test_records: TestRecords = test_records
+        self.named: dict[str, LampPart] = {lamp.entry: lamp for lamp in wiring.parts.lamps}
         self.good: dict[str, list[tuple[Reading, TestPoint]]] = {}
         self.walked: dict[tuple[str, ...], int] = {}
         self.joined: dict[tuple[str, str], int] = {}
@@ -42,6 +43,27 @@ class Tested:
             for reading, test_point in pairs:
                 if test_point.kind == "circuit" and test_point.circuit == circuit:
                     self._walk(reading, test_point)
+        for circuit in wiring.drivers:
+            by = self._on_its_output("circuit", circuit)
+            begins = origin_test_point(wiring, currents.bench, circuit) if by is not None else None
+            if by is not None and begins is not None:
+                self._walked(by, begins)
+
+    def _walked(self, by: int, test_point: TestPoint) -> None:
+        """Mark all that the current of a circuit goes through that was seen to light."""
+        things, joints = behind(self.wiring, test_point, self.currents.connected(test_point))
+        for thing in things:
+            self.walked.setdefault(thing, by)
+        for joint in joints:
+            self.joined.setdefault(joint, by)
+
+    def _on_its_output(self, kind: str, name: str) -> int | None:
+        """The test record that what a constant-current output drives was seen to light on that, with no bench supply."""
+        part = self.named.get(name) if kind == "lamp" else None
+        driver = self.wiring.drivers.get(part.circuit if part is not None else name)
+        by = self.tried(kind, name) if driver is not None and driver.steady is not None else None
+        record = self.wiring.build.proof[by] if by is not None else None
+        return by if record is not None and record.done is not None and record.volts is None else None
 
     def _walk(self, reading: Reading, test_point: TestPoint) -> None:
         """Mark what a circuit's current goes through between the meter and what is connected to it, as far as it would show that.
@@ -78,8 +100,11 @@ class Tested:
     def shows(self, part: Part, *, through: bool = False) -> int | None:
         """A current that would be another if one of its strings were dark, or that of each string by itself.
 
-        `through`: one that came through its resistors.
+        `through`: one that came through its resistors. What lights on its own output has all its current through them.
         """
+        for kind, name in (("circuit", part.circuit), ("lamp", part.entry)):
+            if (by := self._on_its_output(kind, name)) is not None:
+                return by
         for reading, test_point in self.good.get(part.circuit, ()):
             if through and (
                 not reading.through or reading.held or part.name not in dict(test_point.resistor_positions)

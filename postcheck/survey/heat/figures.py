@@ -1,7 +1,5 @@
 """Heat, faults and batteries, as plain frozen records. Heat in W, temperatures in degC, rises in K."""
 
-from __future__ import annotations
-
 from typing import Literal, NamedTuple
 
 from postcheck.wiring.data import WireData

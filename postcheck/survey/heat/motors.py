@@ -1,7 +1,5 @@
 """How hot the case of a motor gets, running and held fast, in a place whose walls could take harm."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 

@@ -25,12 +25,10 @@ string sees of it (its driving-point equivalent), and the conductors of its path
 others took no notice. Both err to the safe side, the latter by about the square of the share of the volts lost there.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from functools import cached_property
 from math import sqrt
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from postcheck.description.models import Build
 from postcheck.physics.network import (
@@ -61,7 +59,7 @@ class Air(NamedTuple):
     high: float
 
     @classmethod
-    def of(cls, build: Build) -> Air:
+    def of(cls, build: Build) -> Self:
         """The air of a build; usual is the middle of its range."""
         low, high = build.build.air
         return cls((low + high) / 2, low, high)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from postcheck.limits import Limits
 from postcheck.physics.network import FILAMENT_EXPONENT, Diode, diode_through
 from postcheck.wiring.data import DieData
+
+if TYPE_CHECKING:
+    from postcheck.survey.network.figures import LampFigures
 
 REFERENCE_CELSIUS = 25.0
 # Times its rating above which nothing is known of a die: as the limit lamp.destroyed.
@@ -69,6 +73,11 @@ def destroyed(dice: Sequence[DieData], current: float, limits: Limits) -> bool:
         return current > share * min(die.rated for die in dice)
     most = limits.value("lamp.destroyed")
     return current > min(max(most * die.rated, die.pulse or 0.0) for die in dice)
+
+
+def is_destroyed(lamp: LampFigures, limits: Limits) -> bool:
+    """Whether a lamp that is the right way round gets so much with all on and typical parts."""
+    return not lamp.part.backwards and destroyed(lamp.part.dice, lamp.nominal, limits)
 
 
 def worst_reverse(dice: Sequence[DieData], volts: float) -> float:

@@ -18,7 +18,7 @@ from postcheck.survey.network.averages import (
     fraction_in_resistor,
 )
 from postcheck.survey.network.corners import Air, CornerFinder
-from postcheck.survey.network.dice import rated_at
+from postcheck.survey.network.dice import is_destroyed, rated_at
 from postcheck.survey.network.elements import Corner
 from postcheck.survey.network.figures import (
     CircuitFigures,
@@ -62,29 +62,28 @@ def electrics_of(wiring: Wiring, limits: Limits) -> Electrics:
 
 
 class _Gauge:
-    def __init__(self, wiring: Wiring, limits: Limits) -> None:
+    """`unwarmed`: closed places whose air is taken as the room's."""
+
+    def __init__(self, wiring: Wiring, limits: Limits, unwarmed: frozenset[str] = frozenset()) -> None:
         self.wiring, self.limits = wiring, limits
         self.build, self.parts = wiring.build, wiring.parts
         self.air = Air.of(self.build)
-        self.states = States(wiring, limits)
+        self.states = States(wiring, limits, unwarmed)
         self.finder = CornerFinder(self.states, self.air)
 
     def electrics(self) -> Electrics:
         states = self.states
         if not build_has_supply(self.build):
             return Electrics()
-        typical = states.solved(states.everything, self.finder.nominal)
+        typical, heaviest = self.solved()
         quiet = states.solved(states.quiet, self.finder.nominal)
-        warm_places(self.finder)
-        heaviest = states.solved(states.everything, self.finder.most)
         if typical is None or quiet is None or heaviest is None:
             return self._without_figures()
         heavy = [heaviest]
         if any(supply.kind == "converter" for supply in self.build.supply.values()):
             sagging = states.solved(states.everything, self.finder.sagging)
             heavy += [sagging] if sagging is not None else []
-        lamps = {lamp.name: self._lamp(lamp, typical, heaviest) for lamp in self.parts.lamps}
-        known = {name: figures for name, figures in lamps.items() if figures is not None}
+        known = self._beside_destroyed(self._lamps(typical, heaviest))
         strips = {strip.name: self._strip(strip, typical, heaviest) for strip in self.parts.strips}
         circuits = self._circuits(typical, heavy)
         poles = self._poles()
@@ -130,6 +129,37 @@ class _Gauge:
         )
 
     # -- lamps
+
+    def _lamps(self, typical: Solved, heaviest: Solved) -> dict[str, LampFigures]:
+        lamps = {lamp.name: self._lamp(lamp, typical, heaviest) for lamp in self.parts.lamps}
+        return {name: figures for name, figures in lamps.items() if figures is not None}
+
+    def _beside_destroyed(self, lamps: dict[str, LampFigures]) -> dict[str, LampFigures]:
+        """The lamps; those in a place that a destroyed one warms as they are in the room's air: its heat is none of the build."""
+        gone = {name: lamp for name, lamp in lamps.items() if is_destroyed(lamp, self.limits)}
+        places = frozenset(place for lamp in gone.values() for place in lamp.part.warms)
+        warmed = [
+            name
+            for name, lamp in lamps.items()
+            if name not in gone and not places.isdisjoint(lamp.part.warms)
+        ]
+        beside: dict[str, LampFigures] = {}
+        if warmed and not places.isdisjoint(self.states.closed):
+            cool = _Gauge(self.wiring, self.limits, places)
+            typical, heaviest = cool.solved()
+            if typical is not None and heaviest is not None:
+                beside = cool._lamps(typical, heaviest)
+        in_the_room = {
+            name: lamp._replace(rated=lamp.rated_outside, hottest=self.air.high)
+            for name, lamp in gone.items()
+        }
+        return {**lamps, **{name: beside[name] for name in warmed if name in beside}, **in_the_room}
+
+    def solved(self) -> tuple[Solved | None, Solved | None]:
+        """All on, as usual and everything at its most."""
+        typical = self.states.solved(self.states.everything, self.finder.nominal)
+        warm_places(self.finder)
+        return typical, self.states.solved(self.states.everything, self.finder.most)
 
     def _lamp(self, lamp: LampPart, typical: Solved, heaviest: Solved) -> LampFigures | None:
         positions = typical.of("lamp", lamp.name)

@@ -1,7 +1,5 @@
 """What the network tells, as plain frozen records. Currents in A, volts in V, heat in W."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 

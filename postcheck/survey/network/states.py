@@ -81,9 +81,14 @@ class Climb:
 
 
 class States:
-    """All states of a build. `hottest`: rise in K of the air in each closed place at its most, once it is known."""
+    """All states of a build. `hottest`: rise in K of the air in each closed place at its most, once it is known.
 
-    def __init__(self, wiring: Wiring, limits: Limits | None = None) -> None:
+    `unwarmed`: closed places whose air is taken as the room's.
+    """
+
+    def __init__(
+        self, wiring: Wiring, limits: Limits | None = None, unwarmed: frozenset[str] = frozenset()
+    ) -> None:
         build = wiring.build
         self.wiring: Wiring = wiring
         self.build: Build = build
@@ -103,7 +108,7 @@ class States:
         self.closed: dict[str, tuple[float, float]] = {
             name: (place.surface, loss_per_area(place, limits))
             for name, place in build.place.items()
-            if place.access != "open" and place.surface
+            if place.access != "open" and place.surface and name not in unwarmed
         }
         self._heats: Heats | None = None
         self._networks: dict[State, tuple[Netlist, Network]] = {}

@@ -1,7 +1,5 @@
 """What lies in a passage and what that does to it, as plain frozen records. Lengths in m."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 from postcheck.description.models import JointSize, Passage

@@ -1,0 +1,85 @@
+"""What a destroyed lamp leaves its neighbours: ratings by the room's air, and null where nothing has a meaning."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import postcheck
+from postcheck.report import FileReport
+
+STARTER = (Path(postcheck.__file__).parent / "description" / "starter.toml").read_text(encoding="utf-8")
+_CABIN = 'series   = 3\nresistor = "390 ohm at hub"'
+# a sealed lamp on the flasher, beside the one that burns
+_BESIDE = """
+[[lamp]]
+name     = "wheelhouse strobe"
+circuit  = "signal"
+kind     = "smd-0603-white"
+place    = "wheelhouse"
+resistor = "680 ohm 1/4 W at hub"
+lead     = "150 mm to hub, yellow/black"
+"""
+
+
+def judged(resistor: str = "", more: str = _BESIDE) -> FileReport:
+    assert _CABIN in STARTER
+    text = STARTER.replace(_CABIN, f"series   = 3\n{resistor}", 1)
+    return postcheck.check(postcheck.loads(text + more)).files[0]
+
+
+def test_what_lies_beside_a_destroyed_lamp_is_rated_by_the_air_of_the_room() -> None:
+    told = judged()
+    assert {"lamp.no-resistor"} <= {finding.check for finding in told.findings}
+    assert not any(finding.subject.name == "wheelhouse strobe" for finding in told.findings)
+    lamps, alone = told.figures["lamps"], judged('resistor = "390 ohm at hub"').figures["lamps"]
+    assert lamps["wheelhouse strobe"]["nominal"] == pytest.approx(
+        alone["wheelhouse strobe"]["nominal"], rel=0.02
+    )
+    assert lamps["wheelhouse strobe"]["air"] is None
+
+
+def test_at_volts_that_destroy_all_each_has_the_rating_of_its_sheet() -> None:
+    text = (STARTER + _BESIDE).replace('= "12 V"', '= "55 V"', 1)
+    rated = {
+        finding.subject.name: finding.figures["rated"].value
+        for finding in postcheck.check(postcheck.loads(text)).files[0].findings
+        if finding.check in ("lamp.over-rating", "lamp.strobe") and "rated" in finding.figures
+    }
+    assert rated["wheelhouse strobe"] == pytest.approx(0.020)
+
+
+def test_all_that_carries_the_current_of_a_destroyed_lamp_is_null() -> None:
+    figures = judged().figures
+    assert figures["lamps"]["cabin lamps"].get("fate") == "destroyed"
+    rows = (
+        figures["supplies"]["main"],
+        figures["circuits"]["running"],
+        *(row for name, row in figures["runs"].items() if name.startswith(("running", "main-"))),
+        figures["places"]["wheelhouse"],
+    )
+    assert len(rows) >= 5
+    for row in rows:
+        assert row.get("fate") == "lamp destroyed"
+        assert all(not isinstance(value, float) for name, value in row.items() if name != "rated"), row
+    assert "fate" not in figures["circuits"]["signal"]
+    assert isinstance(figures["circuits"]["signal"]["nominal"], float)
+    subjects = {(margin["kind"], margin["subject"]) for margin in figures["margins"].values()}
+    assert not subjects & {("supply", "main"), ("circuit", "running"), ("place", "wheelhouse"), ("lamp", "cabin lamps")}  # fmt: skip
+    sound = judged('resistor = "390 ohm at hub"').figures
+    assert "supply.overload" in sound["margins"]
+    assert sound["circuits"].keys() == figures["circuits"].keys()
+    assert figures["supplies"]["main"].keys() == {*sound["supplies"]["main"].keys(), "fate"}
+
+
+def test_joined_poles_leave_no_figure_of_what_they_feed() -> None:
+    joined = '[[join]]\nplace = "hub"\nlines = ["main+", "main-"]\n'
+    text = STARTER.replace('line   = "running"', 'line   = "main+"', 1) + joined
+    figures = postcheck.check(postcheck.loads(text)).files[0].figures
+    for section in ("lamps", "supplies", "circuits"):
+        rows = figures[section]
+        assert rows
+        for row in rows.values():
+            assert row.get("fate") == "poles joined"
+            assert row["nominal"] is None
