@@ -185,7 +185,7 @@ def _over_rating(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 "inside": Figure(inside, "W"),
                 "made": Figure(sum(die.takes for die in lamp.part.dice), "V"),
             }
-        reason = "filament" if filament(lamp) else "inside" if inside > 0.0 else "die"
+        reason = "filament" if filament(lamp) else "inside" if "inside" in shown else "die"
         yield _too_much(survey, lamp, over._replace(case="cooked") if cooked else over, most, reason, shown)
 
 

@@ -179,14 +179,21 @@ def _supply_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             )
 
 
+def _motors(survey: Survey, supply: str) -> float:
+    """What motors and others take more while they start than in use, A."""
+    return sum(
+        max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, supply)
+    )
+
+
 def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for name, figures in survey.electrics.supplies.items():
         fuse, starters = survey.build.supply[name].fuse, _starters(survey, name)
         if fuse is None or not starters or figures.starting <= figures.nominal * (1.0 + AT):
             continue
-        opens = may_open_in(
-            fuse.rated, figures.starting, fuse.kind, fuse.body, survey.limits.value("fuse.holds")
-        )
+        # cold filaments are warm long before a motor has run up
+        flows = min(figures.starting, figures.nominal + _motors(survey, name))
+        opens = may_open_in(fuse.rated, flows, fuse.kind, fuse.body, survey.limits.value("fuse.holds"))
         if opens == inf:
             continue
         yield (within := Within(Subject("supply", name), opens, _RUN_UP, least=True))
@@ -197,7 +204,7 @@ def _fuse_start(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
             within.subject,
             ("supply", name, "fuse"),
             figures={
-                "starting": Figure(figures.starting, "A"),
+                "starting": Figure(flows, "A"),
                 "rated": Figure(fuse.rated, "A"),
                 "opens": Figure(opens, "s"),
             },
@@ -213,10 +220,7 @@ def _fuse_cold(survey: Survey) -> Iterator[Fact | Within]:
     limit = survey.limits["fuse.pulse"]
     for name, figures in survey.electrics.supplies.items():
         said = survey.build.supply[name]
-        motors = sum(
-            max((load.part.starting or 0.0) - load.part.typical, 0.0) for load in _starters(survey, name)
-        )
-        peak = min(figures.starting - motors, gives_up(said)[1])
+        peak = min(figures.starting - _motors(survey, name), gives_up(said)[1])
         if said.fuse is None or peak <= figures.nominal * (1.0 + AT):
             continue
         fuse = said.fuse

@@ -120,6 +120,7 @@ LimitName = Literal[
     "bench.forward",
     "proof.meter",
     "load.spread",
+    "filament.spread",
     "proof.continuity",
     "proof.insulation",
     "closing.run",

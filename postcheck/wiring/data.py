@@ -37,6 +37,7 @@ class DieData(NamedTuple):
     `volts`: of an LED with its resistor inside what it is made for, V, `inside`: that resistor, ohm, within a share of
     `inside_spread`, and `usual` what it takes on its volts, A; its curve is that of the die alone, its heat (`kelvin_per_watt`) that of both.
     `flashes`: Hz, of one with a chip that flashes it, which `works` between these volts across it.
+    `rated_spread`: share of `rated` that a filament may take less or more.
     `glass`: what that of a filament lamp gets to in free air of 25 degC at its rated volts, degC; None where nobody says.
     """
 
@@ -65,6 +66,7 @@ class DieData(NamedTuple):
     usual: float | None = None
     flashes: float | None = None
     works: tuple[float, float] | None = None
+    rated_spread: float = 0.0
 
     @property
     def made_for(self) -> float | None:

@@ -141,8 +141,8 @@ class Part:
         """What it takes more while it starts, A; a motor of which nothing is said `motor` times what it takes at most."""
         return 0.0
 
-    def spread(self, share: float) -> Self:  # noqa: ARG002 - of electronics alone
-        """As it may come: of electronics where the file gives only what they usually take, with this share of that."""
+    def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of electronics and filaments alone
+        """As it may come, by these shares: electronics where the file gives only what they usually take, and filaments."""
         return self
 
 
@@ -173,6 +173,12 @@ class LampPart(Part):
     def wanted(self) -> float | None:
         """The current that it is meant to have, A; the middle of a range."""
         return None if self.wanted_range is None else sum(self.wanted_range) / 2.0
+
+    def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of filaments
+        """With the spread of filaments, where it is one."""
+        if not filament or not any(die.filament_volts for die in self.dice):
+            return self
+        return replace(self, dice=tuple(die._replace(rated_spread=filament) for die in self.dice))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -221,10 +227,10 @@ class LoadPart(Part):
         usual = motor * self.most if self.motor else 0.0
         return max(0.0, (usual if self.starting is None else self.starting) - self.most)
 
-    def spread(self, share: float) -> Self:
+    def spread(self, load: float, filament: float) -> Self:  # noqa: ARG002 - of electronics
         """With the usual spread of a load, where the file does not give its own."""
-        least = self.least if self.least_given else self.typical * (1.0 - share)
-        most = self.most if self.most_given else self.typical * (1.0 + share)
+        least = self.least if self.least_given else self.typical * (1.0 - load)
+        most = self.most if self.most_given else self.typical * (1.0 + load)
         return replace(self, least=least, most=most)
 
 

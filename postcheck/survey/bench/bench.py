@@ -31,14 +31,16 @@ class Bench:
     """The test points of a build and their figures, each worked out when it is asked for."""
 
     def __init__(self, wiring: Wiring, limits: Limits) -> None:
-        parts, spread = wiring.parts, limits.value("load.spread")
+        parts, load, filament = wiring.parts, limits.value("load.spread"), limits.value("filament.spread")
         self.wiring: Wiring = wiring
         self.build: Build = wiring.build
         self.limits: Limits = limits
-        self.parts: Parts = replace(parts, all=tuple(part.spread(spread) for part in parts.all))
+        self.parts: Parts = replace(parts, all=tuple(part.spread(load, 0.0) for part in parts.all))
+        # a filament is set by its volts, whatever it takes: only what is read of it has its spread
+        self._as_made: Parts = replace(parts, all=tuple(part.spread(load, filament) for part in parts.all))
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[TestPoint, BenchFigures | None] = {}
-        self._rigs: dict[tuple[TestPoint, bool], Rig] = {}
+        self._rigs: dict[tuple[TestPoint, bool, bool], Rig] = {}
 
     @cached_property
     def leads(self) -> dict[tuple[str, str], TestPoint]:
@@ -94,14 +96,14 @@ class Bench:
         if opened or shorted:
             rig = Rig(
                 self.wiring,
-                self.parts,
+                self._as_made,
                 test_point,
                 with_resistors=with_resistors,
                 opened=opened,
                 shorted=shorted,
             )
             return band(rig, volts, ohms)
-        lit = band(self.rig(test_point, with_resistors=with_resistors), volts, ohms)
+        lit = band(self.rig(test_point, with_resistors=with_resistors, as_made=True), volts, ohms)
         chips = frozenset(
             string
             for name, _ in test_point.resistor_positions
@@ -111,18 +113,23 @@ class Bench:
         if lit is None or not chips:
             return lit
         # a meter shows anything from what flows while all of them are dark
-        dark = Rig(self.wiring, self.parts, test_point, with_resistors=with_resistors, opened=chips)
+        dark = Rig(self.wiring, self._as_made, test_point, with_resistors=with_resistors, opened=chips)
         without = band(dark, volts, ohms)
         return lit._replace(least=0.0 if without is None else min(without.least, lit.least))
 
-    def rig(self, test_point: TestPoint, *, with_resistors: bool) -> Rig:
-        """What is connected to a test point, to be solved."""
+    def rig(self, test_point: TestPoint, *, with_resistors: bool, as_made: bool = False) -> Rig:
+        """What is connected to a test point, to be solved; `as_made`: filaments with the spread of what they take."""
         with_resistors = with_resistors or test_point.resistor_position == "ahead"
-        if (test_point, with_resistors) not in self._rigs:
-            self._rigs[test_point, with_resistors] = Rig(
-                self.wiring, self.parts, test_point, with_resistors=with_resistors
-            )
-        return self._rigs[test_point, with_resistors]
+        as_made = as_made and any(self._glows(name) for name, _ in test_point.resistor_positions)
+        key = test_point, with_resistors, as_made
+        if key not in self._rigs:
+            parts = self._as_made if as_made else self.parts
+            self._rigs[key] = Rig(self.wiring, parts, test_point, with_resistors=with_resistors)
+        return self._rigs[key]
+
+    def _glows(self, name: str) -> bool:
+        """Whether a lamp is a filament."""
+        return name in self._lamps and self._lamps[name].dice[0].filament_volts is not None
 
     def usual_volts(self, test_point: TestPoint) -> float | None:
         """What the supply of a test point usually stands at, V; None where that is not known."""
@@ -188,6 +195,10 @@ class Bench:
             if usual <= stood
             else None
         )
+        as_made = self.rig(test_point, with_resistors=False, as_made=True)
+        if as_made is not bare and safe is not None and not safe.held:
+            more, steadily = self._to_start(test_point), self.pulsed(test_point)
+            safe = usual_setting(as_made, self._lamps, safe.volts, self.limits, more, steadily=steadily)
         return BenchFigures(
             test_point, usual, contact, self._backwards(test_point, highest), safe,
             tester(bare, self._lamps, usual, highest, self.limits) if safe is not None and safe.held else None,
@@ -199,7 +210,7 @@ class Bench:
         usual = self.usual_volts(test_point)
         if usual is None:
             return None
-        rig = self.rig(test_point, with_resistors=True)
+        rig = self.rig(test_point, with_resistors=True, as_made=True)
         return usual_setting(rig, self._lamps, usual, self.limits, self._to_start(test_point), steadily=True)
 
     def _to_start(self, test_point: TestPoint) -> float:

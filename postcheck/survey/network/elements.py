@@ -146,7 +146,8 @@ class StringMaker:
             volts = dice[0].filament_volts * len(dice)
             if self._starting:
                 return Resistance(a, b, max(volts / dice[0].rated / dice[0].cold_ratio + ohms, 1e-6))
-            return Filament(a, b, volts, dice[0].rated, ohms=ohms)
+            amps = dice[0].rated * (1.0 + corner.dice * dice[0].rated_spread)
+            return Filament(a, b, volts, amps, ohms=ohms)
         room, deviation, curves = corner.junction, corner.dice, self._curves
         if room is None or not corner.settled:
             return String(a, b, ohms, tuple([curve.at(deviation, room) for curve in curves]))
