@@ -11,7 +11,7 @@ from postcheck.checks.record import Check
 from postcheck.checks.unbuilt import circuit_to_type, idle_runs
 from postcheck.checks.wording import Wording
 from postcheck.description.naming import passages_of
-from postcheck.report import Figure, NotJudged, Subject
+from postcheck.report import Figure, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import LampPart
@@ -125,12 +125,15 @@ def _empty(survey: Survey) -> Iterator[Fact]:
     if wiring.unbuilt or parts.apart or build.implied or not parts.every:
         return
     used = {part.circuit for part in parts.every} | {run.line for run in idle_runs(wiring)}
+    weight: Severity = (
+        "caution" if survey.stage == "closing" else "note"
+    )  # what was left out is closed out for good
     for name in build.circuit:
         runs = [run for run in parts.runs if run.line in (name, f"{name}-return")]
         if name not in used and not (runs and all(run.spare for run in runs)):
             laid = tuple(Subject("run", run.name) for run in runs if not run.spare)
             yield Fact(
-                "note", Subject("circuit", name), ("circuit", name), "laid" if laid else "",
+                weight, Subject("circuit", name), ("circuit", name), "laid" if laid else "",
                 parts={"runs": laid} if laid else {},
             )  # fmt: skip
     for name in build.board:
@@ -258,7 +261,7 @@ CHECKS: tuple[Check, ...] = (
         "an output or a board is given", (), "what the file says", _unswitched,
     ),
     Check(
-        "circuit.empty", "note", "circuit", "a circuit or a board with nothing on it", "A misspelt name leaves this behind.",
+        "circuit.empty", "caution", "circuit", "a circuit or a board with nothing on it", "A misspelt name leaves this behind.",
         "what names it", (), "what the file says", _empty,
         wording={
             "": Wording("Nothing is on {subject}.", _LEFT_BEHIND, "Put on it what belongs there, or take it out of the file."),
