@@ -178,6 +178,7 @@ def _together(survey: Survey) -> Iterator[Fact | Within]:
         "caution",
         within.subject,
         ("circuit", first.name, "rate") if first.kind == "circuit" else survey.parts.named[first.name].path,
+        "chips" if all(one.kind == "lamp" for one in together) else "",
         figures={
             "total": Figure(total, "Hz"),
             "slower": Figure(floor(100.0 * limit.value / total) / 100.0, "share"),
@@ -295,10 +296,13 @@ CHECKS: tuple[Check, ...] = (
         "Lights that are seen at once count together.", "sum of the flashes a second of all circuits; those in step with each other count once",
         ("flash.rate", "fade.depth"), "WCAG 2.2 success criterion 2.3.1; Epilepsy Society: lights that flash together count together", _together,
         wording={
-            "": Wording(
+            case: Wording(
                 "{flashers:8} together flash at {total:apart}. Above {limit:apart} flashes can bring on a seizure.",
-                f"{_SEIZURES} Lights that are seen at once count together. {_AREA}",
-                "Flash at {slower} of these rates, or let them flash in step and say so (in_step_with).",
+                f"{_SEIZURES} Lights that are seen at once count together. {_AREA}", do,
+            )
+            for case, do in (
+                ("", "Flash at {slower} of these rates, or let them flash in step and say so (in_step_with)."),
+                ("chips", "Use fewer of them, or plain LEDs on one circuit that flashes: chips keep no step."),
             )
         },
     ),

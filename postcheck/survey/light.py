@@ -8,7 +8,7 @@ from postcheck.description.models import Build
 from postcheck.limits import Limits
 from postcheck.physics.irradiance import irradiance
 from postcheck.report import Subject
-from postcheck.survey.network.averages import flashes
+from postcheck.survey.network.averages import comes_and_goes
 from postcheck.survey.network.figures import LampFigures
 from postcheck.wiring.parts import Parts
 
@@ -58,7 +58,8 @@ def ultraviolet_at_eye(lamp: LampFigures, limits: Limits) -> float:
 def flashes_together(build: Build, parts: Parts, limits: Limits) -> dict[Subject, float]:
     """Of all that flashes at moments of its own: a circuit of each, or a lamp that flashes by itself, and its flashes a second.
 
-    Circuits in step with each other count once, by the fastest of them. Chips in lamps never keep step, so each counts.
+    Circuits in step with each other count once, by the fastest of them. A fade counts by its depth: WCAG 2.2 defines a flash
+    by opposing changes of a tenth, whatever their shape. Chips in lamps never keep step, so each counts.
     """
     first = {name: name for name in build.circuit}
     for name, circuit in build.circuit.items():
@@ -67,7 +68,7 @@ def flashes_together(build: Build, parts: Parts, limits: Limits) -> dict[Subject
             first = {member: one if of == other else of for member, of in first.items()}
     together: dict[str, float] = {}
     for name, circuit in build.circuit.items():
-        if circuit.rate and flashes(circuit, limits):
+        if circuit.rate and comes_and_goes(circuit, limits):
             together[first[name]] = max(together.get(first[name], 0.0), circuit.rate)
     found = {Subject("circuit", name): rate for name, rate in together.items()}
     return found | {

@@ -19,10 +19,14 @@ SHORT = 1.0
 
 def flashes(circuit: Circuit, limits: Limits) -> bool:
     """Whether its light comes and goes as flashes do: a fade only where it goes faster and deeper than is harmless."""
-    if circuit.behaviour == "fade":
-        fast = (circuit.rate or 0.0) > limits.value("flash.rate")
-        return fast and fade_depth(circuit) >= limits.value("fade.depth")
-    return circuit.behaviour == "flash"
+    slow = circuit.behaviour == "fade" and (circuit.rate or 0.0) <= limits.value("flash.rate")
+    return not slow and comes_and_goes(circuit, limits)
+
+
+def comes_and_goes(circuit: Circuit, limits: Limits) -> bool:
+    """Whether its light changes as far as that of a flash, however fast: with other lights it may be too much."""
+    fades = circuit.behaviour == "fade" and fade_depth(circuit) >= limits.value("fade.depth")
+    return fades or circuit.behaviour == "flash"
 
 
 def fade_depth(circuit: Circuit) -> float:
