@@ -45,7 +45,7 @@ def _beside_flat_cables(survey: Survey) -> Iterator[NotJudged]:
 
 def _cannot_fit(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     for passage in survey.passages.values():
-        bore = Limited(passage.passage.bore, "m", "certified arrangement of circles in the bore")
+        bore = Limited(passage.passage.bore, "m", "certified arrangement in the bore")
         if passage.members and not passage.unknown:
             yield Within(Subject("passage", passage.name), passage.smallest_bore, bore)
         if passage.verdict == bundle.CANNOT:

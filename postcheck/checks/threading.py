@@ -97,7 +97,7 @@ def _widest(survey: Survey) -> Iterator[Fact]:
             key="staggered" if passage.passage.staggered is not None else "bore",
             limit=limited(room)
             if tight
-            else Limited(bore, "m", "certified arrangement of circles in the bore"),
+            else Limited(bore, "m", "certified arrangement in the bore"),
             **data,
         )
 
