@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from math import isfinite
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -55,7 +56,8 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
 
             if isinstance(result, Within):
                 about = (result.subject.kind, result.subject.name)
-                if result.kept and about not in survey.wiring.lacking and about not in survey.beyond.fates:
+                known = isfinite(result.value) and about not in survey.wiring.lacking
+                if result.kept and known and about not in survey.beyond.fates:
                     within.append(result)
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)

@@ -95,9 +95,7 @@ def _widest(survey: Survey) -> Iterator[Fact]:
             "tight" if tight else "stuck" if surely else "not found",
             reason="alone" if alone else "past",
             key="staggered" if passage.passage.staggered is not None else "bore",
-            limit=limited(room)
-            if tight
-            else Limited(bore, "m", "certified arrangement in the bore"),
+            limit=limited(room) if tight else Limited(bore, "m", "certified arrangement in the bore"),
             **data,
         )
 

@@ -10,7 +10,7 @@ from postcheck.description.problems import Path, Problem
 from postcheck.plain import quoted
 
 # In one file. No model has as many; each is what takes some ten seconds, as measured (`tests/slow/`).
-MOST_STRINGS = 5_000
+MOST_STRINGS = 10_000
 MOST_SEGMENTS = 1_500
 MOST_CONDUCTORS = 5_000
 MOST_CONVERTERS = 60
