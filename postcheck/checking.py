@@ -216,7 +216,17 @@ def sheet_of(
     today: date | None = None,
     effort: Effort = "quick",
 ) -> Sheet:
-    """What is printed for the wall: these parts (names of `postcheck.sheet.PARTS`), or all of them."""
+    """What is printed for the wall: these parts (names of `postcheck.sheet.PARTS`), or all of them.
+
+    ValueError for a part, stage or effort that there is not.
+    """
+    from postcheck.sheet import PARTS  # noqa: PLC0415
+
+    parts = (parts,) if isinstance(parts, str) else tuple(parts)
+    for part in parts:
+        _one_of("a part of the sheet", part, tuple(PARTS))
+    _one_of("stage", stage or "planning", get_args(Stage))
+    _one_of("effort", effort, get_args(Effort))
     from postcheck.survey.sheet import sheet_of as put_together  # noqa: PLC0415 - a check prints none
 
     survey = Survey(build, Limits(limit_changes(build)[0]), stage, effort, today=today)

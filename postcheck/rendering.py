@@ -140,7 +140,7 @@ def _record(told: Any, form: str | None, looks: Mapping[str, Any]) -> str:
     what = "pictures" if pictures else type(told).__name__
     forms = _FORMS.get(what)
     if forms is None:
-        raise TypeError(f"render() takes what a function of postcheck gives; not {what}")
+        raise TypeError(f"render() takes a report, {', '.join(_FORMS)}; not {what}")
     form = form or next(iter(forms))
     if form not in forms:
         raise ValueError(f"of this, format is one of {', '.join(forms)}; not {form!r}")

@@ -18,6 +18,7 @@ import pytest
 import postcheck
 from postcheck import checking
 from postcheck.cli import main
+from postcheck.cli.talk import on_screen
 from postcheck.description.models import Build
 from postcheck.report import Report
 
@@ -563,3 +564,16 @@ def test_a_piped_finding_is_its_place_its_weight_and_its_sentence_with_the_name_
     for name in names:  # nowhere else
         assert sum(name in one for one in lines) - sum(f"Follows from: {name}" in one for one in lines) == 1
         assert f"[{name.partition(':')[0]}]" not in "\n".join(lines)
+
+
+def test_on_a_terminal_no_line_of_an_answer_or_a_complaint_is_wider(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Terminal(io.StringIO):
+        def isatty(self) -> bool:
+            return True
+
+    monkeypatch.setenv("COLUMNS", "60")
+    text = "postcheck: " + "there is no part of that name in this build; " * 4
+    folded = on_screen(text, Terminal()).split("\n")
+    assert max(map(len, folded)) <= 60 < len(text)
+    assert " ".join(line.strip() for line in folded) == text.strip()
+    assert on_screen(text, io.StringIO()) == text

@@ -55,8 +55,11 @@ def test_records_render_to_what_the_commands_print(
 def test_other_forms_and_other_things_are_refused_in_words(build: postcheck.Build) -> None:
     with pytest.raises(ValueError, match="format is one of html, markdown, csv; not 'pdf'"):
         postcheck.render(postcheck.sheet_of(build, ["hub"]), "pdf")  # type: ignore[call-overload]
-    with pytest.raises(TypeError, match="takes what a function of postcheck gives; not Build"):
+    with pytest.raises(TypeError, match=r"takes a report, Comparison, .*; not Build"):
         postcheck.render(build)  # type: ignore[call-overload]
+    with pytest.raises(ValueError, match=r"a part of the sheet is one of hub, .*; not 'hob'"):
+        postcheck.sheet_of(build, "hob")
+    assert postcheck.sheet_of(build, "hub") == postcheck.sheet_of(build, ["hub"])
     with pytest.raises(TypeError, match="not NoneType"):
         postcheck.loads(None)  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="did you mean 'lamp\\.dim'"):

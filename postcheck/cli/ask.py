@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,7 @@ from postcheck.cli.parser import Refused
 from postcheck.cli.progress import working
 from postcheck.cli.questions import EXITS, QUESTIONS, question_parser
 from postcheck.cli.spoken import spoken, together
-from postcheck.cli.talk import CLEAR
+from postcheck.cli.talk import CLEAR, on_screen
 from postcheck.plain import nearest, quoted
 
 if TYPE_CHECKING:
@@ -86,4 +87,6 @@ def answered(words: Sequence[str], version: str) -> str:
             answer = question.answer(name, options)
     except Mistake as mistake:
         raise Refused(str(mistake)) from None
-    return answers.render_json(answer, version) if options.format == "json" else answers.render(answer)
+    if options.format == "json":
+        return answers.render_json(answer, version)
+    return on_screen(answers.render(answer), sys.stdout)

@@ -8,7 +8,7 @@ import os
 import sys
 import time
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, TypedDict
+from typing import TYPE_CHECKING, TextIO, TypedDict
 
 if TYPE_CHECKING:
     from datetime import date
@@ -146,6 +146,15 @@ def page() -> int | None:
     return width() if sys.stdout is not None and sys.stdout.isatty() else None
 
 
+def on_screen(text: str, stream: TextIO | None) -> str:
+    """The text, each of its lines folded where the stream is a terminal."""
+    if stream is None or not stream.isatty():
+        return text
+    from postcheck.renderers.words import folded  # noqa: PLC0415
+
+    return "\n".join(part for line in text.split("\n") for part in folded(line, width(), 2))
+
+
 def day(text: str | None) -> tuple[bool, date | None]:
     """Whether the day of --today can be used, said where not, and which it is; None where none was given."""
     from datetime import date  # noqa: PLC0415
@@ -242,7 +251,7 @@ def complain(text: str) -> None:
     """Say something that is not the report: to standard error."""
     if sys.stderr is not None:  # printing to None would go to standard output
         with contextlib.suppress(OSError):
-            print(f"postcheck: {text}", file=sys.stderr, flush=True)
+            print(on_screen(f"postcheck: {text}", sys.stderr), file=sys.stderr, flush=True)
 
 
 def reason(error: Exception) -> str:

@@ -306,12 +306,16 @@ def resolve_use(
     except (OSError, RuntimeError, ValueError):  # links in a circle, a name far too long
         raise refuse("cannot be found", "check the name") from None
     if not Path(target).is_relative_to(top):
+        named = os.environ.get(TOP)
+        of_no_use = f"; {quoted(named, 200)}, as it is now, holds no such build" if named else ""
         raise refuse(
             f"leads out of {quoted(top, 200)}",
-            f"keep what builds share in that folder, or let {TOP} name a higher one",
+            f"keep what builds share in that folder, or let {TOP} name a higher one{of_no_use}",
         )
     if target in known:
         raise refuse("uses itself in a circle", "take it out of one of the two files")
+    if not is_file and os.path.isdir(target):
+        raise refuse("is a folder", "name a file in it")
     if not is_file:
         raise refuse("is not there", "check the name; it is looked for beside this file")
     return target

@@ -203,7 +203,7 @@ def test_the_traces_of_a_strip_are_worked_out_once_each(counted):
 @pytest.mark.parametrize(
     ("text", "path", "says"),
     [
-        (files.parallel(11), ("lamp", 10, "parallel"), "11000 strings of lamps"),
+        (files.parallel(4), ("lamp", 3, "parallel"), "4000 strings side by side"),
         (files.conductors(30), ("run", 25, "conductors"), "5200 conductors of runs"),
         (files.strips(2, 1000), ("strip", 1, "segments"), "2000 segments of strips with a measured trace"),
         (files.converters(61), ("supply", "s60", "kind"), "61 converters"),
