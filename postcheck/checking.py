@@ -169,7 +169,7 @@ def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
 
 def _several(names: list[str]) -> str:
     listed = ", ".join(map(quoted, names[:8]))
-    return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "no places at all"
+    return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "none at all"
 
 
 def pictures(
@@ -177,13 +177,20 @@ def pictures(
 ) -> tuple[BorePicture, ...]:
     """The bores of these passages (the post is `post`), or of all, each with what lies in it, to be drawn.
 
-    KeyError for a passage that is not there.
+    ValueError, with the name that was probably meant, for a passage that is not there.
     """
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     judged = judge(survey)
-    names = survey.passages if passages is None else passages
+    names = tuple(
+        survey.passages if passages is None else (passages,) if isinstance(passages, str) else passages
+    )
+    for name in names:
+        if name not in survey.passages:
+            near = nearest(name, survey.passages)
+            hint = f"did you mean {quoted(near)}?" if near else f"it has {_several(list(survey.passages))}"
+            raise ValueError(f"there is no passage {quoted(name)}; {hint}")
     drawn = (bore_picture(survey.wiring, survey.passages[name], survey.limits) for name in names)
     return tuple(replace(_with_verdict(picture, build, judged), what_if=what_ifs(build)) for picture in drawn)
 

@@ -49,7 +49,7 @@ def bench_tests(
     Each thing is asked for once: leads with the place that they are in, what several places ask for with the last of them,
     when their leads are tested. Raises ValueError for a place that is not there.
     """
-    yield from Recording(build, closing=closing, today=today).left
+    return iter(Recording(build, closing=closing, today=today).left)
 
 
 def judge_reading(

@@ -69,6 +69,8 @@ def vary(
     The rest is as `varied` says it. ValueError for a key or values that cannot be read (QuantityError), for other than one or two
     keys, and where nothing is compared by `margin` (MarginError); BuildError where a key is not known or no value makes a build.
     """
+    if not seconds >= 0.0:
+        raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")
     if not 1 <= len(values) <= _MOST_KEYS:
         raise ValueError(f"one key or two can be varied at once, not {len(values)}")
     keys = [Varied(key_steps(key), values_of(text)) for key, text in values.items()]

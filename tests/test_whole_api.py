@@ -70,6 +70,23 @@ def test_other_forms_and_other_things_are_refused_in_words(build: postcheck.Buil
         postcheck.vary(build, {"post.bore": "3 mm.."})
 
 
+@pytest.mark.parametrize("function", ["sheet_of", "pictures", "parts_list", "plan", "check", "bench_tests"])
+def test_what_is_no_build_is_refused_in_words(function: str) -> None:
+    with pytest.raises(TypeError, match=r"Build.*not NoneType"):
+        getattr(postcheck, function)(None)
+
+
+def test_wrong_numbers_and_names_are_refused_in_words(build: postcheck.Build) -> None:
+    for seconds in (-1.0, math.nan):
+        with pytest.raises(ValueError, match="seconds is a number from 0 up"):
+            postcheck.plan(build, seconds=seconds)
+        with pytest.raises(ValueError, match="seconds is a number from 0 up"):
+            postcheck.vary(build, {"post.bore": "3 mm..8 mm"}, seconds=seconds)
+    with pytest.raises(ValueError, match=r"there is no passage 'pots'; did you mean 'post'\?"):
+        postcheck.pictures(build, "pots")
+    assert postcheck.pictures(build, "post") == postcheck.pictures(build)
+
+
 def test_bytes_are_read_as_a_file_is(build: postcheck.Build) -> None:
     data = AIRSHIP.read_bytes()
     assert postcheck.loads(b"\xef\xbb\xbf" + data) == build == postcheck.load(str(AIRSHIP).encode())

@@ -82,8 +82,11 @@ def plan(
     `anew`: what a plan may choose is chosen again where that is better, but for what the file keeps.
     `aims`: what counts first, of AIMS; the others follow in their order. `seconds`: how
     long it is computed at most. `progress` is called with the number of wirings judged so far; a
-    KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim.
+    KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim, and
+    where `seconds` is no number from 0 up.
     """
+    if not seconds >= 0.0:
+        raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")
     for aim in aims:
         if aim not in AIMS:
             raise ValueError(f"an aim is one of {', '.join(AIMS)}; not {aim!r}")
@@ -99,8 +102,8 @@ def plan(
 
 def survey_of(wish: Build) -> Survey:
     """The survey of a wish, at a stage at which nothing has been tested yet."""
-    stage = "planning" if wish.build.stage == "planning" else "wiring"
-    return Survey(wish, Limits(limit_changes(wish)[0]), stage)
+    limits = Limits(limit_changes(wish)[0])
+    return Survey(wish, limits, "planning" if wish.build.stage == "planning" else "wiring")
 
 
 def found(
