@@ -107,8 +107,7 @@ def _here() -> str:
         return os.sep
 
 
-# By the name of a record its forms, the usual one first: the module that renders it, its function, and which it is given
-# of the looks; where it is given none, whether it is given the version.
+# By the name of a record its forms, the usual one first: the renderer's module and function, and what it takes besides.
 _Form = tuple[str, str, tuple[str, ...]]
 _LOOKS, _VERSION = ("width", "colour", "ascii"), ("version",)
 _FORMS: Mapping[str, Mapping[str, _Form]] = {
