@@ -11,6 +11,7 @@ from postcheck.plain import nearest, quoted
 from postcheck.renderers import explain as explained
 from postcheck.renderers.sarif import Help
 from postcheck.report import Rule
+from postcheck.taken import takes
 
 __all__ = ["explain", "rules"]
 
@@ -32,6 +33,7 @@ def explain(check: str) -> str:
     `check`: its name, such as "lamp.no-resistor", or the id of one of its findings. ValueError, with the name that was
     probably meant, where there is none.
     """
+    takes("explain", check, str)
     name = check.partition(":")[0]
     known = {rule.name: rule for rule in rules()}
     if name not in known:

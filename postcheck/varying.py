@@ -25,6 +25,7 @@ from postcheck.reading.instead import what_ifs
 from postcheck.reading.what_if import Assignment, assigned, key_steps, named
 from postcheck.report import SEVERITIES, Effort, Stage
 from postcheck.survey import Survey
+from postcheck.taken import takes
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
 
 __all__ = ["MOST", "MOST_A_SIDE", "SECONDS", "MarginError", "Varied", "varied"]
@@ -69,6 +70,8 @@ def vary(
     The rest is as `varied` says it. ValueError for a key or values that cannot be read (QuantityError), for other than one or two
     keys, and where nothing is compared by `margin` (MarginError); BuildError where a key is not known or no value makes a build.
     """
+    takes("vary", build, Build)
+    takes("vary", values, Mapping)
     if not seconds >= 0.0:
         raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")
     if not 1 <= len(values) <= _MOST_KEYS:
