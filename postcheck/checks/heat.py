@@ -8,7 +8,7 @@ from math import ceil, floor
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import rounded_up
+from postcheck.checks.shown import rounded_down, rounded_up
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
@@ -129,7 +129,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         if (cooler := floor(place.stands - kept - rise)) >= survey.build.build.air[0]:
             figures["room"] = Figure(cooler, "degC")
     else:
-        figures["allowed"] = Figure(allowed, "W")
+        figures["allowed"] = Figure(rounded_down(allowed), "W")
         if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
             parts["begin"] = largest
         if moved := _moved(survey, place, allowed):
@@ -155,7 +155,7 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     if steady > BEYOND:
         figures["beyond"] = Figure(BEYOND, "degC")
     if allowed > 0.0:
-        figures["allowed"] = Figure(allowed, "W")
+        figures["allowed"] = Figure(rounded_down(allowed), "W")
     circuits = (name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady")
     parts: dict[str, Subject | tuple[Subject, ...]] = {
         "circuits": tuple(Subject("circuit", name) for name in circuits)
