@@ -44,7 +44,7 @@ def measured(
         if verb == "sheet":
             words += ["--output", str(Path(folder) / "sheet.html")]
         with (Path(folder) / "out").open("wb") as out:
-            bounded = f'ulimit -t {seconds} -v {kilobytes}; exec nice -n {nice} "$@"'
+            bounded = f'ulimit -t {seconds} && ulimit -v {kilobytes} && exec nice -n {nice} "$@"'
             child = subprocess.Popen(["sh", "-c", bounded, "sh", *words], stdout=out, stderr=out)
             _, status, used = os.wait4(child.pid, 0)
             child.returncode = os.waitstatus_to_exitcode(status)

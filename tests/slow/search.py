@@ -1,8 +1,8 @@
 """Looks for files under 100 kB that take long: `python -m tests.slow.search SECONDS [SEED] [FOLDER]`.
 
 Begins with the builds of the tests and those of `files.py`, repeats, mixes and bends them, and goes on from the slowest of
-each sort: SECONDS of CPU time in all, at most 20 s and 1 GB a run. The ten slowest are printed, no two of one sort, and written to
-FOLDER. What it makes of builds that a builder could write, by repeating alone, is marked so.
+each sort: SECONDS of CPU time in all, at most 20 s and 1 GB a run. The slowest of each sort and command goes to FOLDER, and the
+ten slowest are printed. What it makes of builds that a builder could write, by repeating alone, is marked so.
 """
 
 from __future__ import annotations
@@ -250,50 +250,67 @@ def _words(tables: Tables, chance: Random, command: str) -> list[str]:
 # -- the search
 
 
-def search(seconds: float, seed: int) -> list[Tried]:
-    """The slowest of each sort, the slowest first."""
-    chance = Random(seed)
-    best: dict[tuple[str, str], Tried] = {}
-    spent, count = 0.0, 0
-    while spent < seconds:
-        count += 1
-        parents = sorted(best.values(), key=lambda one: -one.score)[:BREEDING]
-        if parents and chance.random() < 0.6:
-            parent = parents[int(len(parents) * chance.random() ** 2)]
-            tables, sort, plain = copy.deepcopy(parent.tables), parent.sort, parent.plain
-            command = parent.command if chance.random() < 0.6 else chance.choice(COMMANDS)
-            if chance.random() < 0.15:
-                other = chance.choice(parents)
-                _mixed(tables, chance, "", other.tables)
-                sort = " with ".join(sorted({*sort.split(" with "), *other.sort.split(" with ")})[:2])
-                plain = plain and other.plain
-        else:
-            tables, sort, plain = chance.choice(BEGINNINGS)(chance)
-            command = chance.choice(COMMANDS)
-        tables, by_plain = _changed(tables, chance, f" {count}")
+class Search:
+    """The slowest of each command and sort so far, in `best` and in a folder."""
+
+    def __init__(self, seed: int, folder: Path) -> None:
+        self.chance = Random(seed)
+        self.folder = folder
+        self.best: dict[tuple[str, str], Tried] = {}
+        self.count = 0
+        self.spent = 0.0
+        folder.mkdir(parents=True, exist_ok=True)
+
+    @property
+    def slowest(self) -> list[Tried]:
+        """The slowest first."""
+        return sorted(self.best.values(), key=lambda one: -one.score)
+
+    def step(self) -> None:
+        """One run more."""
+        self.count += 1
+        command, tables, sort, plain = self._from_the_slowest() or self._begun()
+        tables, by_plain = _changed(tables, self.chance, f" {self.count}")
         text = written(tables)
         if len(text) >= MOST_BYTES:
-            continue
-        words = _words(tables, chance, command)
+            return
+        words = _words(tables, self.chance, command)
         cost = measured(words, text, SECONDS, KILOBYTES, nice=19)
-        tried = Tried(command, words, tables, sort, plain and by_plain, cost)
-        spent += tried.cost.seconds
+        self.spent += cost.seconds
+        self._keep(Tried(command, words, tables, sort, plain and by_plain, cost), text)
+
+    def _begun(self) -> tuple[str, Tables, str, bool]:
+        return self.chance.choice(COMMANDS), *self.chance.choice(BEGINNINGS)(self.chance)
+
+    def _from_the_slowest(self) -> tuple[str, Tables, str, bool] | None:
+        parents, chance = self.slowest[:BREEDING], self.chance
+        if not parents or chance.random() < 0.4:
+            return None
+        parent = parents[int(len(parents) * chance.random() ** 2)]
+        tables, sort, plain = copy.deepcopy(parent.tables), parent.sort, parent.plain
+        if chance.random() < 0.15:
+            other = chance.choice(parents)
+            _mixed(tables, chance, "", other.tables)
+            sort = " with ".join(sorted({*sort.split(" with "), *other.sort.split(" with ")})[:2])
+            plain = plain and other.plain
+        return parent.command if chance.random() < 0.6 else chance.choice(COMMANDS), tables, sort, plain
+
+    def _keep(self, tried: Tried, text: str) -> None:
+        typed = " ".join(tried.words)
         if tried.cost.code not in (0, 1, 2) and tried.cost.seconds < SECONDS - 1:
-            print(
-                f"{count}: {' '.join(words)[:60]} {sort}: ended with {tried.cost.code}: {tried.cost.said}",
-                flush=True,
+            print(f"ended with {tried.cost.code}: {_line(tried)}", flush=True)
+            (self.folder / f"failed {self.count}.post.toml").write_text(
+                f"# {typed}\n{text}", encoding="utf-8"
             )
-            failed = Path(sys.argv[3] if len(sys.argv) > 3 else ".") / f"failed {count}.post.toml"
-            failed.parent.mkdir(parents=True, exist_ok=True)
-            failed.write_text(f"# {' '.join(words)}\n{text}", encoding="utf-8")
-        key = (command, sort)
-        if tried.cost.code == 2 and tried.cost.seconds < 2.0:  # refused: nothing comes of it
-            continue
-        if key not in best or tried.score > best[key].score:
-            best[key] = tried
-            if tried.score > 0.2:
-                print(f"{spent:6.0f} s  {_line(tried)}", flush=True)
-    return sorted(best.values(), key=lambda one: -one.score)
+        before = self.best.get((tried.command, tried.sort))
+        refused = tried.cost.code == 2 and tried.score < 0.2  # nothing comes of it
+        if refused or (before is not None and tried.score <= before.score):
+            return
+        self.best[tried.command, tried.sort] = tried
+        if tried.score > 0.2:
+            print(f"{self.spent:6.0f} s  {_line(tried)}", flush=True)
+            name = f"{tried.command} {tried.sort}.post.toml"
+            (self.folder / name).write_text(f"# {typed}\n{text}", encoding="utf-8")
 
 
 def _line(tried: Tried) -> str:
@@ -302,15 +319,12 @@ def _line(tried: Tried) -> str:
 
 
 def main() -> None:
-    """Search, print and write the ten slowest."""
+    """Search, and print the ten slowest."""
     seconds, seed = float(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 0
-    folder = Path(sys.argv[3] if len(sys.argv) > 3 else "slowest")
-    folder.mkdir(parents=True, exist_ok=True)
-    print()
-    for number, tried in enumerate(search(seconds, seed)[:10], start=1):
-        print(_line(tried), flush=True)
-        text = f"# postcheck {' '.join(tried.words)}\n{written(tried.tables)}"
-        (folder / f"{number}.post.toml").write_text(text, encoding="utf-8")
+    search = Search(seed, Path(sys.argv[3] if len(sys.argv) > 3 else "slowest"))
+    while search.spent < seconds:
+        search.step()
+    print("\n".join(["", *map(_line, search.slowest[:10])]))
 
 
 if __name__ == "__main__":
