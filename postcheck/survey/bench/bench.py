@@ -41,6 +41,7 @@ class Bench:
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool, bool], Rig] = {}
+        self._firsts: dict[tuple[object, ...], TestPoint] = {}
 
     @cached_property
     def leads(self) -> dict[tuple[str, str], TestPoint]:
@@ -167,8 +168,22 @@ class Bench:
     def figures(self, test_point: TestPoint) -> BenchFigures | None:
         """Everything of a test point; None where the voltage of its supply is not known, or more than is judged."""
         if test_point not in self._known:
-            self._known[test_point] = self._figures(test_point)
+            self._known[test_point] = self._as_of_its_like(test_point)
         return self._known[test_point]
+
+    def _as_of_its_like(self, test_point: TestPoint) -> BenchFigures | None:
+        """The figures of the lead of a lamp are those of the first that is like it, but for its name."""
+        if test_point.kind != "lamp":
+            return self._figures(test_point)
+        [(name, position)] = test_point.resistor_positions
+        likeness = self.wiring.parts.likeness[name]
+        first = self._firsts.setdefault((likeness, position, test_point.string), test_point)
+        if first is test_point:
+            return self._figures(test_point)
+        found = self.figures(first)
+        if found is None or not found.contact_test.worst:
+            return found and found._replace(test_point=test_point)
+        return found._replace(test_point=test_point, contact_test=found.contact_test._replace(worst=name))
 
     def _figures(self, test_point: TestPoint) -> BenchFigures | None:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")
