@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
@@ -18,9 +19,10 @@ EYE = 0.2
 """How far off (m) IEC 62471 measures what is no general lighting."""
 
 
-def colour_words(*texts: str) -> set[str]:
+@lru_cache(1024)
+def colour_words(*texts: str) -> frozenset[str]:
     """The words of colours and names, in small letters."""
-    return set(re.split("[^a-z]+", " ".join(texts).casefold()))
+    return frozenset(re.split("[^a-z]+", " ".join(texts).casefold()))
 
 
 def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
