@@ -1,7 +1,5 @@
 """What a short at the far end of every conductor does to it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
