@@ -43,7 +43,7 @@ def found_anew(
     """The plan for a build as if what a plan may choose were not there; what is there, where that is no worse."""
     clock, given = Clock(seconds), survey.build
     bare = bared(survey)
-    result = found(survey.again(bare), Clock(PLAN_SHARE * seconds), progress, aims, tuple(laid(given)))
+    result = found(survey.again(bare), PLAN_SHARE * seconds, progress, aims, tuple(laid(given)))
     sound = _passes(survey, given)
     if result.build is None:
         if not sound or result.missing:

@@ -99,7 +99,7 @@ def plan(
         from postcheck.planner.anew import found_anew  # noqa: PLC0415 - it plans by this module
 
         return planned(found_anew(survey, seconds, progress, aims), survey)
-    return planned(found(survey, Clock(seconds), progress, aims), survey)
+    return planned(found(survey, seconds, progress, aims), survey)
 
 
 def survey_of(wish: Build) -> Survey:
@@ -109,11 +109,11 @@ def survey_of(wish: Build) -> Survey:
 
 
 def found(
-    survey: Survey, clock: Clock, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
+    survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
     laid: Sequence[Stretch] = (),
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
-    seconds = clock.left
+    clock = Clock(seconds)
     result = _chosen(survey, Clock(SEARCH_SHARE * seconds, clock), progress, aims, laid)
 
     def works(other: Build) -> Plan | None:
