@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container
 from functools import lru_cache
 
 from postcheck.description.models import Build
@@ -30,18 +31,20 @@ def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
     return _of_colours(parts, _ULTRAVIOLET)
 
 
-def short_wave(parts: Parts) -> tuple[Subject, ...]:
-    """Those below 315 nm, that burn eyes and skin."""
-    return _of_colours(parts, _SHORT_WAVE)
+def short_wave(parts: Parts, among: Container[str] | None = None) -> tuple[Subject, ...]:
+    """Those below 315 nm, that burn eyes and skin; `among`: of these names."""
+    return _of_colours(parts, _SHORT_WAVE, among)
 
 
-def _of_colours(parts: Parts, wanted: frozenset[str]) -> tuple[Subject, ...]:
+def _of_colours(
+    parts: Parts, wanted: frozenset[str], among: Container[str] | None = None
+) -> tuple[Subject, ...]:
     named = [("lamp", lamp.name, lamp.said.kind, lamp.dice) for lamp in parts.lamps]
     named += [("strip", strip.name, strip.said.kind, strip.dice) for strip in parts.strips]
     return tuple(
         Subject(part, name)
         for part, name, kind, dice in named
-        if colour_words(kind, *(die.colour for die in dice)) & wanted
+        if (among is None or name in among) and colour_words(kind, *(die.colour for die in dice)) & wanted
     )
 
 
