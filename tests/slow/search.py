@@ -2,7 +2,7 @@
 
 Begins with the builds of the tests and those of `files.py`, repeats, mixes and bends them, and goes on from the slowest of
 each sort: SECONDS of CPU time in all, at most 20 s and 1 GB a run. The slowest of each sort and command goes to FOLDER, and the
-ten slowest are printed. What it makes of builds that a builder could write, by repeating alone, is marked so.
+ten slowest are printed. Without FOLDER it makes one of its own. What it makes of builds that a builder could write, by repeating alone, is marked so.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import copy
 import re
 import sys
+import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -321,7 +322,9 @@ def _line(tried: Tried) -> str:
 def main() -> None:
     """Search, and print the ten slowest."""
     seconds, seed = float(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 0
-    search = Search(seed, Path(sys.argv[3] if len(sys.argv) > 3 else "slowest"))
+    folder = Path(sys.argv[3] if len(sys.argv) > 3 else tempfile.mkdtemp(prefix="slowest-"))
+    print(f"what is found goes to {folder}", flush=True)
+    search = Search(seed, folder)
     while search.spent < seconds:
         search.step()
     print("\n".join(["", *map(_line, search.slowest[:10])]))
