@@ -326,7 +326,9 @@ def _placed(build: Build, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         return findings
     from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a sound build has none
 
-    text, spans = build.text, locate(build.text)
+    text = build.text
+    # what is typed for an edit may depend on anything around it
+    spans = locate(text, None if any(one.edits for one in findings) else (one.path for one in findings))
     placed = []
     for finding in findings:
         where = Where(build.file, *line_column(text, find(spans, finding.path).key_start))
@@ -344,15 +346,21 @@ def _asked_at(build: Build, questions: tuple[NotJudged, ...]) -> tuple[NotJudged
     from postcheck.description.positions import find, line_column, locate  # noqa: PLC0415 - a clear build asks little
     from postcheck.description.subjects import paths_by_name  # noqa: PLC0415
 
-    text, spans, paths = build.text, locate(build.text), paths_by_name(build)
-    asked = []
-    for one in questions:
-        # the key that its answer changes, or would be under
-        path = (*one.under, one.lines[0].partition(" = ")[0]) if one.under and one.lines else one.under
-        path = path or paths.get(one.subject, ())
-        where = Where(build.file, *line_column(text, find(spans, path).key_start)) if path else None
-        asked.append(replace(one, where=where))
-    return tuple(asked)
+    text, named = build.text, paths_by_name(build)
+    # the key that its answer changes, or would be under
+    paths = [
+        ((*one.under, one.lines[0].partition(" = ")[0]) if one.under and one.lines else one.under)
+        or named.get(one.subject, ())
+        for one in questions
+    ]
+    spans = locate(text, paths)
+    return tuple(
+        replace(
+            one,
+            where=Where(build.file, *line_column(text, find(spans, path).key_start)) if path else None,
+        )
+        for one, path in zip(questions, paths, strict=True)
+    )
 
 
 def _typed(text: str, spans: Mapping[tuple[str | int, ...], Span], edit: Edit) -> Edit:

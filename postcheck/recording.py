@@ -331,7 +331,7 @@ def _test(survey: Survey, place: str, test: Asked) -> BenchTest:
         place=place,
         kind=test.kind,
         name=test.name,
-        subject=subject_of(survey.build, test.kind, test.name),
+        subject=subject_of(survey.kinds_by_name, test.kind, test.name),
         measures=test.measures,
         limit=setting.limit if setting is not None else None,
         volts=setting.volts if setting is not None else None,

@@ -31,11 +31,13 @@ from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
 __all__ = ["MOST", "MOST_A_SIDE", "SECONDS", "MarginError", "Varied", "varied"]
 
 # Judgements for one key: of a coarse grid, of the grid that is gone on to, and in all; once time is up, those that
-# a turn of the verdict may still take. Nothing doubtful is followed up closer than this part of the range.
+# a turn of the verdict may still take, and for how many times the seconds. Nothing doubtful is followed up closer than
+# this part of the range. Where a judgement takes long, so few of the coarse grid have to do.
 _COARSE = 21
+_LEAST = 6
 _FINE = 61
 MOST = 240
-_MOST_LATE = 60
+_MOST_LATE, _LATEST = 60, 1.5
 _FINEST = 1000.0
 # How much steeper than it is found to be a comparison may be between two values: judgement.
 _STEEPER = 1.5
@@ -260,11 +262,27 @@ class _Bench:
         self.outcomes: dict[tuple[float, ...], _Outcome] = {}
         self.stopped = False
 
+    @property
+    def spent(self) -> float:
+        """Seconds of the processor so far."""
+        return process_time() - self.began
+
+    @property
+    def late(self) -> bool:
+        """Whether the time is up."""
+        return self.spent > self.seconds
+
     def one(self) -> list[Turn]:
         """The coarse grid, then what lies between neighbours, the doubtful first; the turns that are left."""
         (key,) = self.keys
         try:
-            self._judge((number,) for number in key.spread())
+            spread = key.spread()
+            enough = _LEAST if isinstance(key.values, Range) else len(spread)
+            for count, number in enumerate(spread):
+                if count >= enough and self.spent > max(self.seconds, SECONDS):
+                    break
+                self._judge([(number,)])
+            key.numbers = [number for number in key.numbers if (number,) in self.outcomes]
             while (middle := self._next(key)) is not None:
                 self._judge([(middle,)])
                 key.numbers = sorted({*key.numbers, middle})
@@ -310,14 +328,15 @@ class _Bench:
         count = len(self.outcomes)
         if not isinstance(key.values, Range) or count >= MOST:
             return None
-        late = process_time() - self.began > self.seconds
+        late = self.late
         steps = [
             _Step(a, b, middle, self._weighs(a, b), key.far(a, b))
             for a, b in pairwise(key.numbers)
             if (middle := key.between(a, b)) is not None
         ]
         if turns := [step for step in steps if step.weight == 3]:
-            return max(turns, key=_far).middle if not late or count < _MOST_LATE else None
+            goes_on = not late or (count < _MOST_LATE and self.spent < _LATEST * self.seconds)
+            return max(turns, key=_far).middle if goes_on else None
         if late:
             return None
         least = key.far(key.numbers[0], key.numbers[-1]) / _FINEST

@@ -5,8 +5,13 @@ from __future__ import annotations
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from postcheck.cli import check, main
 from tests.emulator import Terminal
+
+if TYPE_CHECKING:
+    import pytest
 
 ROOT = Path(__file__).parent.parent
 WAITS = """
@@ -60,6 +65,19 @@ def test_a_walk_over_many_builds_says_where_it_is(tmp_path: Path) -> None:
         rows = terminal.wait(lambda rows: any("60 files" in row for row in rows))
     assert b", 59 of 60" in terminal.received or b", 60 of 60" in terminal.received
     assert not any("checking" in row for row in rows)
+
+
+def test_a_long_walk_says_so_once_in_a_pipe(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "hulls" / "old").mkdir(parents=True)
+    assert main(["check", str(tmp_path)]) == 2
+    assert "still looking" not in capsys.readouterr().err
+    monkeypatch.setattr(check, "LONG_WALK", -1.0)
+    assert main(["check", str(tmp_path)]) == 2
+    first, *others = capsys.readouterr().err.splitlines()
+    assert first.startswith(f"postcheck: still looking for builds in {tmp_path};")
+    assert not any("still looking" in line for line in others)
 
 
 def test_a_walk_over_folders_says_where_it_is(tmp_path: Path) -> None:

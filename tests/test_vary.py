@@ -16,6 +16,7 @@ from jsonschema import Draft7Validator
 from rich.cells import cell_len
 
 import postcheck
+from postcheck import varying
 from postcheck.cli import main
 from postcheck.description.ranges import values_of
 from postcheck.reading.what_if import key_steps
@@ -112,6 +113,29 @@ def test_a_resistor_takes_the_values_of_the_shelf_and_keeps_its_place() -> None:
     assert all(point.verdict != "unreadable" for point in told.points)
     e96 = over(OHMS, "500 ohm..600 ohm", build=postcheck.what_if(BUILD, {"stock.series": "E96"}))
     assert e96.axes[0].values[:3] == ("511 ohm", "523 ohm", "536 ohm")
+
+
+def test_where_judging_takes_long_few_values_have_to_do(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [0.0]
+    monkeypatch.setattr(varying, "process_time", lambda: now[0])
+    judge = varying.judge
+
+    def slow(survey: Any) -> Any:
+        now[0] += 1.5
+        return judge(survey)
+
+    monkeypatch.setattr(varying, "judge", slow)
+    told = over("supply.main.volts", "4 V..24 V", seconds=varying.SECONDS)
+    assert len(told.segments) > 1
+    assert now[0] <= 9.0
+    (axis,) = told.axes
+    assert axis.numbers[0] == 4.0
+    assert axis.numbers[-1] == 24.0
+    assert len(axis.numbers) == len(told.points) == now[0] / 1.5
+    # values that are named are all judged
+    now[0] = 0.0
+    named = over("supply.main.volts", "8 V, 9 V, 10 V, 11 V, 12 V, 13 V, 14 V, 15 V", seconds=varying.SECONDS)
+    assert len(named.points) >= 8
 
 
 def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found(

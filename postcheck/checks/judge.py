@@ -48,25 +48,26 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
     compared: dict[str, Within] = {}
     heard: dict[str, None] = {}
     for check in checks:
-        within, passed = [], True
+        passed, most, near = True, 0.0, -1.0
+        closest: Within | None = None
+        result = None
         for result in check.heard(survey):
-            heard[check.name] = None
-            if isinstance(result, Within) and result.used >= getattr(compared.get(check.name), "used", 0.0):
-                compared[check.name] = result
-
             if isinstance(result, Within):
-                about = (result.subject.kind, result.subject.name)
-                known = isfinite(result.value) and about not in survey.wiring.lacking
-                if result.kept and known and about not in survey.beyond.fates:
-                    within.append(result)
+                used = result.used
+                if used >= most:
+                    compared[check.name], most = result, used
+                if used > near and result.kept and _counts(survey, result):
+                    closest, near = result, used
             elif isinstance(result, NotJudged):
                 open_questions.setdefault((result.subject, result.what), result)
             else:
                 passed = False
                 if result.id not in found:
                     found[result.id] = replace(result, says=_sentence(result.says))
-        if passed and within:
-            nearest[check.name] = max(within, key=lambda one: one.used)
+        if result is not None:
+            heard[check.name] = None
+        if passed and closest is not None:
+            nearest[check.name] = closest
     for one in survey.parts.unknown:
         asked = NotJudged(one.subject, one.what, one.missing, one.vital, lines=one.lines, under=one.under)
         open_questions.setdefault((one.subject, one.what), asked)
@@ -83,6 +84,12 @@ def judge(survey: Survey, checks: Sequence[Check] = CHECKS) -> Judgement:
         _in_order(findings), tuple(unjudged), _verdict(findings, unjudged), nearest, compared,
         nothing_to_judge(survey, checks, (*heard, *(finding.check for finding in findings))),
     )  # fmt: skip
+
+
+def _counts(survey: Survey, within: Within) -> bool:
+    """Whether what is compared has figures that mean something."""
+    about = (within.subject.kind, within.subject.name)
+    return isfinite(within.value) and about not in survey.wiring.lacking and about not in survey.beyond.fates
 
 
 def _in_scope(findings: Sequence[Finding]) -> tuple[list[Finding], list[NotJudged]]:

@@ -31,7 +31,7 @@ def lines_to_type(survey: Survey, missing: Iterable[Needed]) -> Iterator[str]:
             yield f"{MEND_FIRST}{mend_first(test.kind, test.name, test.never)}"
             continue
         yield "[[proof]]"
-        yield f"subject = {in_toml(subject_of(survey.build, test.kind, test.name))}"
+        yield f"subject = {in_toml(subject_of(survey.kinds_by_name, test.kind, test.name))}"
         yield from _to_measure(test)
         if test.unseen:
             yield 'done    = "..."        # that all of it was seen to light: one that is dark hardly shows in the current'

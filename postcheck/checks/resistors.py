@@ -186,9 +186,12 @@ def _track(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
 def _not_in_series(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
     names: dict[float, list[str]] = {}
     paths: dict[str, tuple[str | int, ...]] = {}
+    sold: dict[float, bool] = {}
     for part in survey.parts.lamps:
         for piece in part.resistor.each if part.resistor is not None else ():
-            if piece.track is None and preferred.series_of(piece.ohms) is None:
+            if piece.ohms not in sold and piece.track is None:
+                sold[piece.ohms] = preferred.series_of(piece.ohms) is not None
+            if piece.track is None and not sold[piece.ohms]:
                 names.setdefault(piece.ohms, []).append(part.name)
                 paths[part.name] = part.resistor_path
     for value, lamps in names.items():

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 from collections.abc import Callable, Iterator, Sequence
+from time import monotonic
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD, FILE
@@ -117,7 +118,7 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
 
         return watch(options, today)
     to_file = options.output not in (None, "-")
-    with working("looking for builds") as say:
+    with working("looking for builds", once_late()) as say:
         names = list(builds(options.files, say))
     if to_file and not may_write(options.output, names):
         return UNUSABLE, ""
@@ -143,6 +144,25 @@ def _check(options: argparse.Namespace) -> tuple[int, str]:
     if not may_write(options.output, names, [path for one in results for path in one.used]):
         return UNUSABLE, ""
     return saved(options.output, text, code), ""
+
+
+LONG_WALK = 5.0
+"""Seconds of walking through folders after which it is likely not the folder that was meant."""
+
+
+def once_late() -> Callable[[str], None]:
+    """Says on standard error, once, that the walk takes long and where it is: in a pipe nothing else shows it."""
+    began, told = monotonic(), False
+
+    def say(words: str) -> None:
+        nonlocal told
+        if not told and monotonic() - began > LONG_WALK:
+            told = True
+            complain(
+                f"still {words}; if that is not where your builds are, press Ctrl-C and name their folder"
+            )
+
+    return say
 
 
 def builds(names: Sequence[str], say: Callable[[str], None] = lambda _: None) -> Iterator[str]:

@@ -12,11 +12,18 @@ PATIENCE = 1.0
 Say = Callable[[str], None]
 
 
+def silent(_: str) -> None:
+    """What is said of a step where nobody watches: nothing."""
+
+
 @contextlib.contextmanager
-def working(words: str) -> Iterator[Say]:
-    """Show the words while it lasts; what it yields puts others in their place. Nothing where standard error is no terminal."""
+def working(words: str, piped: Say = silent) -> Iterator[Say]:
+    """Show the words while it lasts; what it yields puts others in their place.
+
+    `piped` hears them where standard error is no terminal.
+    """
     if sys.stderr is None or not sys.stderr.isatty():
-        yield lambda _: None
+        yield piped
         return
     from threading import Timer  # noqa: PLC0415 - for a terminal alone
 

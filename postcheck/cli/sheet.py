@@ -89,8 +89,8 @@ def _sheet(options: argparse.Namespace) -> tuple[int, str]:
     else:
         from postcheck.renderers import sheet as page  # noqa: PLC0415
 
-        pages = page.page_count(drawn)
-        text, size = page.render(drawn), f", {pages} {'page' if pages == 1 else 'pages'} on A4 or Letter"
+        text, pages = page.printed(drawn)
+        size = f", {pages} {'page' if pages == 1 else 'pages'} on A4 or Letter"
     if not to_file:
         return CLEAR, text
     code = saved(options.output, text, CLEAR)

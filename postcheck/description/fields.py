@@ -45,16 +45,39 @@ def refuse(error: QuantityError) -> PydanticCustomError:
     )
 
 
+_Made = TypeVar("_Made")
+MOST_KEPT = 2048
+"""Texts of each kind of field whose value is kept: a large file says the same of many lamps."""
+
+
+def _once(reader: Callable[[str], _Made]) -> Callable[[str], _Made]:
+    """The reader, of each text asked once. What it makes is frozen, so that all who say the same can have it."""
+    known: dict[str, _Made] = {}
+
+    def read(text: str) -> _Made:
+        try:
+            return known[text]
+        except KeyError:
+            made = reader(text)
+        if len(known) >= MOST_KEPT:
+            known.clear()
+        known[text] = made
+        return made
+
+    return read
+
+
 class _before:  # noqa: N801 - stands in annotations beside the types of pydantic
     """Marks a value that `reader` makes of what the file says.
 
     As BeforeValidator, but for pydantic's look at the reader's signature, which would be a tenth of a start.
     """
 
-    __slots__ = ("_reader",)
+    __slots__ = ("_of_text", "_reader")
 
     def __init__(self, reader: Callable[[object], Any]) -> None:
         self._reader = reader
+        self._of_text = _once(reader)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Put the reader before the type's own rules."""
@@ -62,7 +85,7 @@ class _before:  # noqa: N801 - stands in annotations beside the types of pydanti
 
     def _read(self, value: object) -> Any:
         try:
-            return self._reader(value)
+            return self._of_text(value) if type(value) is str else self._reader(value)
         except QuantityError as error:
             raise refuse(error) from None
 
@@ -75,7 +98,18 @@ class one_line:  # noqa: N801 - stands in annotations beside the types of pydant
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Put the rewriting before the table's own rules."""
-        return core_schema.no_info_before_validator_function(self._rewrite, handler(source))
+        known: dict[str, Any] = {}
+
+        def read(value: object, validated: Callable[[object], Any]) -> Any:
+            if type(value) is not str:
+                return validated(self._rewrite(value))
+            if value not in known:
+                if len(known) >= MOST_KEPT:
+                    known.clear()
+                known[value] = validated(self._rewrite(value))
+            return known[value]
+
+        return core_schema.no_info_wrap_validator_function(read, handler(source))
 
     def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """In the editor schema it is a text or a table."""

@@ -101,6 +101,9 @@ class _Names:
         self.build = build
         self.guesses: dict[tuple[str, str], str | None] = {}
         self.shown: set[tuple[str, str]] = set()
+        self.sound: set[tuple[type[Table], int]] = (
+            set()
+        )  # leads and resistors that say the same are one table
         names = {*(entry.name for entry in entries(build)), *run_names(build)}
         self.described: dict[str, Collection[str]] = {
             "place": build.place, "supply": build.supply, "board": build.board, "circuit": build.circuit,
@@ -131,7 +134,12 @@ class _Names:
 
     def _of(self, what: str, value: object, path: Path) -> Iterator[Problem]:
         if isinstance(value, Table):
-            yield from self._within(value, path)
+            if (type(value), id(value)) in self.sound:
+                return
+            wrong = list(self._within(value, path))
+            yield from wrong
+            if not wrong:
+                self.sound.add((type(value), id(value)))
         elif isinstance(value, Mapping):
             for name, one in value.items():
                 yield from self._of(what, one, (*path, name))

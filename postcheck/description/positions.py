@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from typing import NamedTuple
 
 from postcheck.description.problems import Path, Problem
@@ -46,20 +46,28 @@ _SCALAR = re.compile(
     r"|[^\s,\]}#]+(?:[ \t]+[^\s,\]}#]+)*"  # a date and a time may be parted by a space
 )
 _CLOSING = {"[": "]", "{": "}"}
+# Most lines of most files; the newline behind the value tells `""` from the beginning of a longer text.
+_PLAIN = r'[\w.+-]+|"[^"\\\n]*"'
+_LINES = re.compile(
+    rf"(?:[\w-]+[ \t]*=[ \t]*(?:{_PLAIN}|\[(?:(?:{_PLAIN})[ \t]*,?[ \t]*)*\])[ \t]*\r?\n)+", re.ASCII
+)
 
 
-def locate(text: str) -> dict[Path, Span]:
+def locate(text: str, only: Iterable[Path] | None = None) -> dict[Path, Span]:
     """Return the span of every table, key and list element of a TOML document, by its path.
 
-    A path is a tuple of keys and of positions in lists, as in the parsed document. For a text
-    that the parser does not accept, ValueError is raised or the result means nothing.
+    A path is a tuple of keys and of positions in lists, as in the parsed document. `only`: as much of all that as `find`
+    needs for these. For a text that the parser does not accept, ValueError is raised or the result means nothing.
     """
-    return _Locator(text).spans
+    if only is None:
+        return _Locator(text).spans
+    return _Locator(text, {path[:length] for path in only for length in range(len(path) + 1)}).spans
 
 
 class _Locator:
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, wanted: Container[Path] | None = None) -> None:
         self.text = text
+        self.wanted = wanted
         self.at = 1 if text.startswith("\ufeff") else 0
         self.spans: dict[Path, Span] = {}
         self.sizes: dict[Path, int] = {}  # arrays of tables: how many tables so far
@@ -70,8 +78,14 @@ class _Locator:
                 return
             if text[self.at] == "[":
                 table = self.header()
+                if not self.wants(table):
+                    self.skip(_BLANK)
+                    self.skip(_LINES)
             else:
                 self.value(*self.dotted(table))
+
+    def wants(self, path: Path) -> bool:
+        return self.wanted is None or path in self.wanted
 
     def skip(self, pattern: re.Pattern[str]) -> None:
         match = pattern.match(self.text, self.at)
@@ -109,14 +123,15 @@ class _Locator:
             path = (*path, key)
             span = Span(key_start, key_end, start, self.at)
             last = position == len(parts) - 1
-            if last and not many:
+            if last and not many and self.wants(path):
                 self.spans[path] = span  # its own header wins over a header further down that implied it
-            else:
+            elif self.wants(path):
                 self.spans.setdefault(path, span)
             if last and many:
                 path = (*path, self.sizes.get(path, 0))
                 self.sizes[path[:-1]] = self.sizes.get(path[:-1], 0) + 1
-                self.spans[path] = span
+                if self.wants(path):
+                    self.spans[path] = span
             elif path in self.sizes:
                 path = (*path, self.sizes[path] - 1)
         return path

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build
@@ -26,12 +26,17 @@ def subjects(build: Build) -> dict[str, tuple[str, str]]:
     return found
 
 
-def subject_of(build: Build, kind: str, name: str) -> str:
-    """The words by which a test record calls a thing."""
-    for other, taken in _named(build):
-        if taken == name:
-            return name if other == kind else f"{kind} {name}"
-    return name
+def kinds_by_name(build: Build) -> dict[str, str]:
+    """The kind of the first thing of each name, which its name alone stands for."""
+    found: dict[str, str] = {}
+    for kind, name in _named(build):
+        found.setdefault(name, kind)
+    return found
+
+
+def subject_of(kinds: Mapping[str, str], kind: str, name: str) -> str:
+    """The words by which a test record calls a thing; `kinds`: those of `kinds_by_name`."""
+    return name if kinds.get(name, kind) == kind else f"{kind} {name}"
 
 
 def paths_by_name(build: Build) -> dict[str, Path]:

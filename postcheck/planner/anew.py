@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from time import thread_time
 from typing import Any, TypeAlias
 
 from postcheck.checks.judge import judge
@@ -17,6 +16,7 @@ from postcheck.description.consumers import CONSUMERS, Entry, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead, Passage, Run, Supply
 from postcheck.description.naming import run_names
+from postcheck.planner.clock import Clock
 from postcheck.planner.colouring import coloured
 from postcheck.planner.cost import cost_of, tightest_first
 from postcheck.planner.planning import MOST_SECONDS, Anew, Plan, found
@@ -27,6 +27,8 @@ from postcheck.wiring import resolve
 
 # What makes a wiring better than one that is there, and what is named as an aim; they are the first in the order of aims: nobody resolders lamps to have one kind of resistor fewer.
 WORTH = ("conductors", "wire")
+# The share of the time that goes into the plan; putting back what was there has the rest.
+PLAN_SHARE = 0.7
 
 # Something of the old wiring: its section, and its name or number.
 Old: TypeAlias = "tuple[str, str | int]"
@@ -39,9 +41,9 @@ def found_anew(
     survey: Survey, seconds: float = MOST_SECONDS, progress: Callable[[int], None] | None = None, aims: Sequence[str] = (),
 ) -> Plan:  # fmt: skip
     """The plan for a build as if what a plan may choose were not there; what is there, where that is no worse."""
-    given = survey.build
+    clock, given = Clock(seconds), survey.build
     bare = bared(survey)
-    result = found(survey.again(bare), seconds, progress, aims, tuple(laid(given)))
+    result = found(survey.again(bare), PLAN_SHARE * seconds, progress, aims, tuple(laid(given)))
     sound = _passes(survey, given)
     if result.build is None:
         if not sound or result.missing:
@@ -59,7 +61,7 @@ def found_anew(
         told_alike = build.model_copy(update={"usual": result.build.usual})
         return cost_of(told_alike, order, meant, survey.limits).by(aims)[: len(worth)]
 
-    best, gone = _with_the_old(survey, bare, result.build, cost, thread_time() + seconds / 2.0)
+    best, gone = _with_the_old(survey, bare, result.build, cost, clock)
     if sound and cost(best) >= cost(given):
         return _as_it_is(result, given)
     return replace(result, wish=given, build=best, anew=Anew(gone))
@@ -234,7 +236,7 @@ def _named(build: Build, which: Callable[[Any], bool]) -> frozenset[str]:
 
 
 def _with_the_old(
-    survey: Survey, bare: Build, new: Build, cost: Callable[[Build], tuple[Any, ...]], until: float
+    survey: Survey, bare: Build, new: Build, cost: Callable[[Build], tuple[Any, ...]], clock: Clock
 ) -> tuple[Build, frozenset[int]]:
     """A plan with as much of the old wiring as passes and costs no more, and the numbers of the runs that go."""
     given = survey.build
@@ -249,13 +251,14 @@ def _with_the_old(
     def taken(more: Iterable[Old]) -> bool:
         nonlocal back
         wider = tuple(dict.fromkeys((*back, *more)))
-        if wider == back or thread_time() > until:
+        if wider == back or not clock.runs:
             return wider == back
-        other = one.build(wider)
-        if cost(other) <= least and _passes(survey, other):
-            back = wider
-            return True
-        return False
+        with clock.step():
+            other = one.build(wider)
+            if cost(other) > least or not _passes(survey, other):
+                return False
+        back = wider
+        return True
 
     groups = one.old()
     if not taken(old for group in groups for old in group):

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
-from itertools import combinations
-from time import thread_time
+from itertools import combinations, islice
 from typing import NamedTuple
 
 from postcheck.checks.judge import judge
@@ -16,6 +15,7 @@ from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
+from postcheck.planner.clock import Clock
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
 from postcheck.planner.draft import Draft, Drafter, Structure
 from postcheck.planner.frees import boards_moved, frees, never_fits
@@ -29,11 +29,13 @@ from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
 from postcheck.taken import takes
 
-# Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
-MOST_CHECKS, MOST_SECONDS = 200, 8.0
+# Candidates checked in full and seconds, for one plan, and the share of these that the search may take: what would free a
+# wish, and what is tried beside a plan, have the rest.
+MOST_CHECKS, MOST_SECONDS, SEARCH_SHARE = 200, 8.0, 0.7
+# Candidates for each change of a wish that is tried beside a plan, and its share of the seconds.
 BESIDE_CHECKS, BESIDE_SHARE = 30, 0.25
-# What would free a wish has a time of its own, and each value of it a share of that and so many candidates.
-FREES_CHECKS, FREES_SHARE, FREES_MOST = 8, 0.5, 0.2
+# The same of each value that would free it.
+FREES_CHECKS, FREES_MOST = 8, 0.2
 # Sealed places for which all choices of leads or lines are tried.
 MOST_CHOICES = 4
 
@@ -113,26 +115,28 @@ def found(
     laid: Sequence[Stretch] = (),
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
-    result = _chosen(survey, seconds, progress, aims, laid)
-    until = thread_time() + seconds / 2.0
+    clock = Clock(seconds)
+    result = _chosen(survey, Clock(SEARCH_SHARE * seconds, clock), progress, aims, laid)
 
     def works(other: Build) -> Plan | None:
-        if thread_time() > until:
+        if not clock.runs:
             return None
-        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds, None, aims, laid)
+        with clock.step():
+            part = Clock(BESIDE_SHARE * seconds, clock)
+            tried = _searched(survey.again(other), BESIDE_CHECKS, part, None, aims, laid)
         return tried if tried.build is not None else None
 
     if result.build is not None:
         return replace(result, beside=tuple(_beside(result, works)))
     if result.nearest is None:
         return result
-    return _freed(survey, result, seconds, laid)
+    return _freed(survey, result, clock, FREES_MOST * seconds, laid)
 
 
-def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]) -> Plan:
+def _freed(survey: Survey, result: Plan, clock: Clock, each: float, laid: Sequence[Stretch]) -> Plan:
     """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
     assert result.nearest is not None
-    wish, after, until = result.wish, survey.again(result.nearest), thread_time() + FREES_SHARE * seconds
+    wish, after = result.wish, survey.again(result.nearest)
     usual = wish.usual.run or result.nearest.usual.run
     thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
     narrow = {
@@ -145,16 +149,19 @@ def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]
 
     @cache
     def kept(changes: Changes) -> bool:
-        return thread_time() < until and passes(survey.again(changed(after.build, changes)))
+        if not clock.runs:
+            return False
+        with clock.step():
+            return passes(survey.again(changed(after.build, changes)))
 
     @cache
     def drafted(changes: Changes) -> bool:
-        left = until - thread_time()
-        if left <= 0.0:
+        if not clock.runs:
             return False
         other = survey.again(changed(wish, changes))
-        part = min(left, FREES_MOST * seconds)
-        return _searched(other, FREES_CHECKS, part, None, (), laid, any_will_do=True).build is not None
+        with clock.step():
+            part = Clock(each, clock)
+            return _searched(other, FREES_CHECKS, part, None, (), laid, any_will_do=True).build is not None
 
     never = never_fits(wish, result.least)
     return replace(
@@ -167,16 +174,27 @@ def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]
 
 
 def _chosen(
-    survey: Survey, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
+    survey: Survey, clock: Clock, progress: Callable[[int], None] | None, aims: Sequence[str],
     laid: Sequence[Stretch],
 ) -> Plan:  # fmt: skip
     """The plan of the source that is liked best, and of the seats of boards that cost least."""
     first: Plan | None = None
+    # where there are several, each leaves half of the time to the others
+    share = (
+        0.5
+        if any(len([*islice(choices, 2)]) > 1 for choices in (sources(survey.build), seated(survey.build)))
+        else 1.0
+    )
     for sourced in sources(survey.build):
-        plans = [
-            _searched(survey.again(wish), MOST_CHECKS, seconds, progress, aims, laid)
-            for wish in seated(sourced)
-        ]
+        plans: list[Plan] = []
+        for wish in seated(sourced):
+            if (first or plans) and not clock.runs:
+                break
+            with clock.step():
+                part = Clock(share * clock.left, clock)
+                plans.append(_searched(survey.again(wish), MOST_CHECKS, part, progress, aims, laid))
+        if not plans:
+            break
         passing = [one for one in plans if one.build is not None]
         if passing:
             order = tightest_first(passing[0].build or survey.build)
@@ -190,16 +208,16 @@ def _chosen(
 
 
 def _searched(
-    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
+    survey: Survey, checks: int, clock: Clock, progress: Callable[[int], None] | None, aims: Sequence[str],
     laid: Sequence[Stretch], *, any_will_do: bool = False,
 ) -> Plan:  # fmt: skip
-    wish, began = survey.build, thread_time()
+    wish, drafting = survey.build, Clock(clock.left / 2.0)  # the other half is for judging
     drafts: list[Draft] = []
     try:
         drafter = Drafter(wish, survey.limits, laid)
         for draft in _drafts(drafter):
             drafts.append(draft)
-            if thread_time() > began + seconds / 2.0:  # the other half is for judging
+            if drafting.left < 0.0:
                 break
     except DraftError as cannot:
         return Plan(wish, None, {}, missing=cannot.missing)
@@ -211,7 +229,7 @@ def _searched(
         survey,
         lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(aims),
         checks,
-        began + seconds,
+        Clock(clock.left, clock),
         progress,
         aims,
         any_will_do,

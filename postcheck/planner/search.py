@@ -12,13 +12,13 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
 from itertools import islice
-from time import thread_time
 from typing import Any, NamedTuple
 
 from postcheck.checks.judge import Judgement, judge
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.planner.bettering import BETTERS
+from postcheck.planner.clock import Clock
 from postcheck.planner.draft import Draft, sharing
 from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
@@ -115,7 +115,7 @@ class _Queue:
 
 @dataclass
 class Search:
-    """One search. `checks`: how many candidates may be checked in full, `until` when (seconds of `time.thread_time`).
+    """One search. `checks`: how many candidates may be checked in full, as long as the `clock` runs.
 
     `cost`: what is to be small; `aims`: what was asked for first of it. `best`: the candidate with least in its way so far.
     `any_will_do`: the first that passes ends it, and nothing is bettered or taken back.
@@ -124,7 +124,7 @@ class Search:
     survey: Survey
     cost: Callable[[Draft], tuple[Any, ...]]
     checks: int
-    until: float
+    clock: Clock
     progress: Callable[[int], None] | None = None
     aims: Sequence[str] = ()
     any_will_do: bool = False
@@ -138,7 +138,7 @@ class Search:
     @property
     def left(self) -> bool:
         """Whether more may be checked."""
-        return self.used < self.checks and thread_time() < self.until
+        return self.used < self.checks and self.clock.runs
 
     def run(self, drafts: Iterable[Draft]) -> Tried | None:
         """The cheapest candidate that was found to pass; None where none was. Ctrl-C ends it with what there is."""
@@ -194,9 +194,10 @@ class Search:
             self.used += 1
             if self.progress is not None:
                 self.progress(self.used)
-            self.latest = at = finished(draft, self.survey, self.guess)
-            self.guess = ratings_and_fuses(at.build)
-            self.known[draft.build] = Tried(draft, at.build, judge(at), self.cost(draft))
+            with self.clock.step():
+                self.latest = at = finished(draft, self.survey, self.guess)
+                self.guess = ratings_and_fuses(at.build)
+                self.known[draft.build] = Tried(draft, at.build, judge(at), self.cost(draft))
         return self.known[draft.build]
 
     def _survey_of(self, tried: Tried) -> Survey:

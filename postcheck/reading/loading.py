@@ -91,6 +91,7 @@ def whole(
     build, wrong, more = _validated(tables)
     problems = [*already, *told(wrong)]
     if build is not None and not problems:
+        build._kept.what = resolve(build)  # a survey asks for it again
         problems = wiring_problems(build)
     if build is None or problems:
         if text is not None:

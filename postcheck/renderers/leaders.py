@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, hypot, pi, sin
+from math import atan2, cos, hypot, pi, sin
 from typing import NamedTuple
 
 _APART = 19.0  # of the middles of two numbers
 _NUMBER = 20.0  # about the middle of a circle: its number and letters
 # What a line may cost, in lengths of line: through a number, over a circle, across another line, over a thin circle.
 _THROUGH, _OVER, _ACROSS, _ON = 150.0, 12.0, 80.0, 60.0
+
+# Every place is tried for every number against all lines: the third power of how many they are.
+MOST_TRIED = 120
 
 Point = tuple[float, float]
 
@@ -26,8 +29,10 @@ def leader_ends(thin: Sequence[Spot], others: Sequence[Spot], middle: float, rin
     """The middle of each number: near its own circle, clear of the other numbers and of their lines.
 
     One after the other from the outermost inwards, for those have the shortest lines; each takes the free place on the
-    ring (about `middle`, `middle`) that costs least.
+    ring (about `middle`, `middle`) that costs least. Of very many each gets its place by the direction that it lies in.
     """
+    if len(thin) > MOST_TRIED:
+        return _round_about(thin, middle, ring)
     places = max(120, 2 * len(thin))
     turns = [2.0 * pi * place / places for place in range(places)]
     spots = [(middle + ring * cos(turn), middle + ring * sin(turn)) for turn in turns]
@@ -42,6 +47,17 @@ def leader_ends(thin: Sequence[Spot], others: Sequence[Spot], middle: float, rin
         costs = [(_cost(thin[here], spot, others, lines), spot) for spot in free or spots]
         taken[here] = min(costs, key=lambda cost: round(cost[0], 6))[1]
     return [taken[here] for here in range(len(thin))]
+
+
+def _round_about(thin: Sequence[Spot], middle: float, ring: float) -> list[Point]:
+    """Places evenly round the ring, in the order of the directions from the middle."""
+    directions = [atan2(spot.y - middle, spot.x - middle) for spot in thin]
+    order = sorted(range(len(thin)), key=directions.__getitem__)
+    ends = [(middle, middle)] * len(thin)
+    for place, here in enumerate(order):
+        turn = directions[order[0]] + 2.0 * pi * place / len(thin)
+        ends[here] = middle + ring * cos(turn), middle + ring * sin(turn)
+    return ends
 
 
 def _cost(own: Spot, end: Point, others: Sequence[Spot], lines: Sequence[tuple[Spot, Point]]) -> float:

@@ -92,6 +92,13 @@ class Survey:
         return self.wiring.parts
 
     @cached_property
+    def kinds_by_name(self) -> dict[str, str]:
+        """What each name stands for where it stands alone in a test record."""
+        from postcheck.description.subjects import kinds_by_name  # noqa: PLC0415 - few builds have records
+
+        return kinds_by_name(self.build)
+
+    @cached_property
     def electrics(self) -> Electrics:
         """Currents, drops and loads in all states and corners."""
         from postcheck.survey.network.electrics import electrics_of  # noqa: PLC0415 - a run that only packs needs no network

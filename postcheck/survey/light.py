@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container
+from functools import lru_cache
 
 from postcheck.description.models import Build
 from postcheck.limits import Limits
@@ -18,9 +20,10 @@ EYE = 0.2
 """How far off (m) IEC 62471 measures what is no general lighting."""
 
 
-def colour_words(*texts: str) -> set[str]:
+@lru_cache(1024)
+def colour_words(*texts: str) -> frozenset[str]:
     """The words of colours and names, in small letters."""
-    return set(re.split("[^a-z]+", " ".join(texts).casefold()))
+    return frozenset(re.split("[^a-z]+", " ".join(texts).casefold()))
 
 
 def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
@@ -28,18 +31,20 @@ def ultraviolet(parts: Parts) -> tuple[Subject, ...]:
     return _of_colours(parts, _ULTRAVIOLET)
 
 
-def short_wave(parts: Parts) -> tuple[Subject, ...]:
-    """Those below 315 nm, that burn eyes and skin."""
-    return _of_colours(parts, _SHORT_WAVE)
+def short_wave(parts: Parts, among: Container[str] | None = None) -> tuple[Subject, ...]:
+    """Those below 315 nm, that burn eyes and skin; `among`: of these names."""
+    return _of_colours(parts, _SHORT_WAVE, among)
 
 
-def _of_colours(parts: Parts, wanted: frozenset[str]) -> tuple[Subject, ...]:
+def _of_colours(
+    parts: Parts, wanted: frozenset[str], among: Container[str] | None = None
+) -> tuple[Subject, ...]:
     named = [("lamp", lamp.name, lamp.said.kind, lamp.dice) for lamp in parts.lamps]
     named += [("strip", strip.name, strip.said.kind, strip.dice) for strip in parts.strips]
     return tuple(
         Subject(part, name)
         for part, name, kind, dice in named
-        if colour_words(kind, *(die.colour for die in dice)) & wanted
+        if (among is None or name in among) and colour_words(kind, *(die.colour for die in dice)) & wanted
     )
 
 

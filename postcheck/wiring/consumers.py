@@ -104,14 +104,15 @@ def consumers_of(
 def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) -> tuple[FineWire, ...]:
     """Each leg of a lead and each link of a chain, once."""
     found: dict[Leg, FineWire] = {}
+    carries: dict[Leg, list[str]] = {}
     links: list[FineWire] = []
     for consumer in consumers:
         part = parts.named[consumer.name]
         names, path = (part.name, part.entry), part.path[:2]
         joint = part.lead.joint if part.lead is not None else None
         for leg in consumer.legs:
+            carries.setdefault(leg, []).append(part.name)
             if leg in found:
-                found[leg] = found[leg]._replace(carries=(*found[leg].carries, part.name))
                 continue
             data = part.supply_leg if leg.side == "supply" else part.return_leg
             through = passages.of_leg(names, leg.start, data.to) if consumer.lead else ()
@@ -126,4 +127,7 @@ def fine_wires(consumers: Iterable[Consumer], parts: Parts, passages: Passages) 
                     *names, path, "link", string, start, end, link, through, (part.name,), joint, part.name
                 )
             )
+    for leg, of in carries.items():
+        if len(of) > 1:
+            found[leg] = found[leg]._replace(carries=tuple(of))
     return (*found.values(), *links)

@@ -110,6 +110,9 @@ class _Gatherer:
         self.run_names = run_names(build)
         self.wire = lru_cache(maxsize=None)(self._wire)
         self.dice = lru_cache(maxsize=None)(self._dice)
+        # what a file says alike is one table
+        self.resistors: dict[tuple[int, str], ResistorPart | None] = {}
+        self.leads: dict[tuple[object, ...], dict[str, Any]] = {}
 
     def gather(self) -> Parts:
         parts = tuple(part for entry in entries(self.build) for part in self._parts(entry))
@@ -153,6 +156,17 @@ class _Gatherer:
         self, name: str, lead: Lead | None, *places: str, circuit: str = "", path: Path = ()
     ) -> dict[str, Any]:
         """Both legs of a lead that begins at the first and the last of some places."""
+        key, asked = (id(lead), *places, circuit), len(self.unknown)
+        if key not in self.leads:
+            legs = self._legs_of(name, lead, *places, circuit=circuit, path=path)
+            if len(self.unknown) > asked:  # each is asked about by its name
+                return legs
+            self.leads[key] = legs
+        return self.leads[key]
+
+    def _legs_of(
+        self, name: str, lead: Lead | None, *places: str, circuit: str, path: Path
+    ) -> dict[str, Any]:
         first, last = places[0], places[-1]
         if lead is None:
             return {
@@ -270,6 +284,12 @@ class _Gatherer:
         return lamp_dice(row)
 
     def _resistor(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
+        key = (id(spec), place)
+        if key not in self.resistors:
+            self.resistors[key] = self._resistor_of(spec, place)
+        return self.resistors[key]
+
+    def _resistor_of(self, spec: ResistorSpec | None, place: str) -> ResistorPart | None:
         # a link of zero ohm limits nothing; nor does a trimmer alone, which may be turned to zero
         if spec is None or (ohms := spec.whole) == 0.0:
             return None

@@ -160,6 +160,15 @@ class LampPart(Part):
     colour: bool = False
 
     @property
+    def makeup(self) -> tuple[object, ...]:
+        """All that it is, but what it is called and where it stands in the file."""
+        return (
+            self.circuit, self.place, self.places, self.supply_leg, self.return_leg, self.links, self.dice, self.parallel,
+            self.resistor, self.one_resistor, self.share, self.backwards, self.starting, self.reverse, self.matched,
+            self.wanted_range, self.behaviour, self.colour,
+        )  # fmt: skip
+
+    @property
     def flashes(self) -> float | None:
         """How often a chip in one of its dice makes a string flash by itself, Hz; None where none does."""
         return next((die.flashes for die in self.dice if die.flashes is not None), None)
@@ -313,6 +322,12 @@ class Parts:
     def every(self) -> tuple[Part, ...]:
         """All of that, what is apart last."""
         return (*self.all, *self.apart)
+
+    @cached_property
+    def likeness(self) -> dict[str, int]:
+        """Of each lamp by name a number; those of one number are alike in all that a network or a figure is made of."""
+        numbers: dict[tuple[object, ...], int] = {}
+        return {lamp.name: numbers.setdefault(lamp.makeup, len(numbers)) for lamp in self.lamps}
 
     @cached_property
     def lamps(self) -> tuple[LampPart, ...]:

@@ -48,6 +48,7 @@ class Wiring:
     def __init__(self, build: Build) -> None:
         self.build: Build = build
         self.nets: Nets = Nets(build)
+        self._nodes: dict[tuple[str, str], Node] = {}
         self.drivers: dict[str, Driver] = drivers_of(build)
         self.switches: dict[str, Switch] = switches_of(build, self.drivers)
         edges = (
@@ -66,7 +67,10 @@ class Wiring:
 
     def node(self, line: str, place: str) -> Node:
         """Where a line's net is at a place: behind a plug that sits there."""
-        return Node(self.nets.at(line, place), place)
+        key = (line, place)
+        if key not in self._nodes:
+            self._nodes[key] = Node(self.nets.at(line, place), place)
+        return self._nodes[key]
 
     def ahead(self, line: str, place: str) -> Node:
         """The same, on the supply side of a plug that sits there."""

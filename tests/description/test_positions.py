@@ -81,7 +81,17 @@ def agrees_with_tomli(text: str) -> int:
         else:
             assert same(tomli.loads(f"x = {text[value_start:value_end]}")["x"], value)
             read_again += 1
+    for path in spans:  # what is asked for alone is found alike, and so is what is not there
+        for asked in (path, (*path, "no such key")):
+            assert find(locate(text, [asked]), asked) == find(spans, asked)
     return read_again
+
+
+def test_of_what_is_not_asked_for_little_is_kept() -> None:
+    text = "".join(f'[[lamp]]\nname = "lamp {n}"\nplaces = ["hub", "bow"]\n' for n in range(100))
+    asked = ("lamp", 70, "places", 1)
+    assert len(locate(text, [asked])) < 10 < len(locate(text)) / 50
+    assert find(locate(text, [asked]), asked) == find(locate(text), asked)
 
 
 @pytest.mark.parametrize("text", CORPUS.values(), ids=CORPUS)

@@ -8,14 +8,15 @@ from __future__ import annotations
 import os
 import re
 from dataclasses import replace
-from math import hypot, pi
+from itertools import pairwise
+from math import atan2, cos, hypot, pi, sin
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from rich.cells import cell_len
 
-from postcheck.renderers import bore_screen, bore_svg, bore_words
+from postcheck.renderers import bore_screen, bore_svg, bore_words, leaders
 from postcheck.renderers.leaders import Spot, leader_ends
 from postcheck.renderers.wire_colours import PAINTS
 from postcheck.report import BoreCircle, BorePicture
@@ -272,6 +273,23 @@ def test_numbers_outside_stand_apart_and_on_their_ring() -> None:
     assert all(hypot(x - 130.0, y - 130.0) == pytest.approx(100.0) for x, y in ends)
     apart = [hypot(a[0] - b[0], a[1] - b[1]) for n, a in enumerate(ends) for b in ends[:n]]
     assert min(apart) >= pi * 100.0 / 20 - 1e-6
+
+
+def test_very_many_numbers_get_their_places_by_direction(monkeypatch: pytest.MonkeyPatch) -> None:
+    def tried(*_: object) -> float:
+        raise AssertionError("a place was tried")
+
+    monkeypatch.setattr(leaders, "_cost", tried)
+    directions = [2.4 * n for n in range(leaders.MOST_TRIED + 1)]
+    thin = [Spot(130.0 + 50.0 * cos(turn), 130.0 + 50.0 * sin(turn), 1.5) for turn in directions]
+    ends = leader_ends(thin, [], 130.0, 100.0)
+    assert all(hypot(x - 130.0, y - 130.0) == pytest.approx(100.0) for x, y in ends)
+    round_about = sorted(ends, key=lambda end: atan2(end[1] - 130.0, end[0] - 130.0))
+    for a, b in pairwise(round_about):
+        assert hypot(a[0] - b[0], a[1] - b[1]) == pytest.approx(200.0 * sin(pi / len(thin)))
+    # each lies in the direction of its own, as near as an even ring lets it
+    for spot, (x, y) in zip(thin, ends, strict=True):
+        assert hypot(x - 130.0 - 2.0 * (spot.x - 130.0), y - 130.0 - 2.0 * (spot.y - 130.0)) < 15.0
 
 
 @pytest.mark.parametrize(

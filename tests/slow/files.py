@@ -174,6 +174,24 @@ def _links(chains: int) -> str:
     )
 
 
+def _strings_anew() -> str:
+    """A thousand strings that share a lead, wired once."""
+    lamp = _lamp("tank strings", 'series = 3\nparallel = 1000\nstrings_share = "lead"\n')
+    return _head(rated="20 A") + _RUNNING + _run("running") + _run("main-") + lamp
+
+
+def _like_leads(count: int) -> str:
+    """Lamps in a hub, all alike, their resistors where their leads end: each lead has bench figures."""
+    lamps = "".join(_lamp(f"lamp {n}") for n in range(count))
+    return (
+        _head(rated="20 A")
+        + _RUNNING
+        + _run("running")
+        + _run("main-")
+        + lamps.replace('1/4 W"', '1/4 W at hub"')
+    )
+
+
 FLASHING = 'behaviour = "flash"\nrate = "45 /min"\non_share = "12 %"\noutput = "100 mA, 0.2 V drop"'
 
 # name: (the file, what command is run over it)
@@ -206,4 +224,10 @@ FILES: dict[str, tuple[str, Callable[[], str]]] = {
     "250 closings": ("check", lambda: _closing(250)),
     "360 flashing": ("check", lambda: _circuits(360, FLASHING)),
     "12 x 200 links": ("check", lambda: _links(12)),
+    "1000 strings anew": ("plan --anew", _strings_anew),
+    "500 like leads": ("check", lambda: _like_leads(500)),
+    "500 like leads vary": ("vary supply.main.volts 4V..24V", lambda: _like_leads(500)),
+    "25 x 200 conductors sheet": ("sheet", lambda: conductors(25)),
+    "120 closings vary": ("vary supply.main.volts 4V..24V", lambda: _closing(120)),
+    "200 adaptors plan": ("plan", lambda: adaptors(200)),
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import random
 from collections import Counter
 from collections.abc import Callable
@@ -11,6 +12,7 @@ import pytest
 
 import postcheck
 from postcheck.checks import joined_supplies, plugs
+from postcheck.description.models import FuseSpec
 from postcheck.physics import bundle, threading
 from postcheck.physics.bundle import search
 from postcheck.physics.network import Network
@@ -19,11 +21,16 @@ from postcheck.renderers.sheet import pages
 from postcheck.survey import Survey
 from postcheck.survey.bench import identities
 from postcheck.survey.bench.identities import Identities
-from postcheck.survey.network import states
+from postcheck.survey.bench.rig import Rig
+from postcheck.survey.heat.faults import Faults
+from postcheck.survey.network import electrics, states
 from postcheck.survey.network.corners import CornerFinder
+from postcheck.survey.network.elements import StringMaker
 from postcheck.trial import TRIAL_WORK
+from postcheck.wiring import Wiring
 from tests.checks.run import run
 from tests.slow import files
+from tests.speed import large
 
 
 @pytest.fixture
@@ -190,6 +197,59 @@ def test_the_strings_of_a_lamp_are_read_once(counted):
     assert len(found.all) == 30
     assert len({one.hypotheses for one in found.all}) == 1
     assert counts["Rig"] <= 8
+
+
+def test_like_lamps_have_one_set_of_figures(counted):
+    build = postcheck.loads(large.build(100))
+    lamps, reached = counted(electrics._Gauge, "_lamp"), counted(StringMaker, "__init__")
+    survey = Survey(build)
+    figures = survey.electrics.lamps
+    assert {figures[f"b0 lamp {n}"].part.name for n in range(100)} == {f"b0 lamp {n}" for n in range(100)}
+    # 25 a place, in four places
+    assert lamps["_lamp"] == 4
+    # in each state once
+    assert reached["__init__"] <= 4 * 6
+
+
+def test_the_shorts_of_like_leads_are_worked_out_once(counted):
+    counts = counted(Faults, "_heated")
+    survey = Survey(postcheck.loads(large.build(100)))
+    assert len(survey.faults) == 8 + 200
+    assert counts["_heated"] <= 2 * (8 + 8)
+
+
+def test_another_fuse_has_the_shorts_of_its_own_supply_worked_out_alone(counted):
+    survey = Survey(postcheck.loads(files.adaptors(20)))
+    faults = Faults(survey.wiring, survey.limits, survey.in_use)
+    counts = counted(Faults, "_fault")
+    assert len({fault.supply for fault in faults.found()}) == 20
+    whole = counts["_fault"]
+    for rated in (0.1, 0.2):
+        found = list(faults.of("s3", FuseSpec.model_construct(rated=rated)))
+        assert {fault.supply for fault in found} == {"s3"}
+        assert {fault.fuse for fault in found} == {rated}
+    assert counts["_fault"] - whole == whole // 10
+
+
+def test_the_leads_of_like_lamps_are_put_on_the_bench_once(counted):
+    bench = Survey(postcheck.loads(large.build(100))).bench
+    counts = counted(Rig, "_flow")
+    for name in range(100):
+        figures = bench.figures(bench.leads["lamp", f"b0 lamp {name}"])
+        assert figures.test_point.name == f"b0 lamp {name}"
+    assert 0 < counts["_flow"] <= 4 * 40
+
+
+def test_a_build_is_resolved_once_and_what_it_says_alike_is_one_table(counted):
+    counts = counted(Wiring, "__init__")
+    build = postcheck.loads(large.build(50))
+    Survey(build).wiring  # noqa: B018
+    assert counts["__init__"] == 1
+    assert len({id(lamp.lead) for lamp in build.lamp}) == 2
+    # a copy has a wiring of its own, and none goes with it
+    again = pickle.loads(pickle.dumps(build))
+    assert again == build
+    assert again._kept.what is None
 
 
 def test_the_traces_of_a_strip_are_worked_out_once_each(counted):

@@ -85,6 +85,18 @@ class Shared(NamedTuple):
     path: Path
 
 
+class Kept:
+    """What was worked out of a build and lives as long as it does; what is made of a build by pickle has none of it."""
+
+    __slots__ = ("what",)
+
+    def __init__(self) -> None:
+        self.what: object = None
+
+    def __reduce__(self) -> tuple[type[Kept], tuple[()]]:
+        return Kept, ()
+
+
 class Build(Table):
     """A whole build file."""
 
@@ -93,6 +105,7 @@ class Build(Table):
     _used: tuple[str, ...] = PrivateAttr(default=())
     _implied: FrozenDict[str, str] = PrivateAttr(default_factory=FrozenDict)
     _shared: FrozenDict[Path, Shared] = PrivateAttr(default=FrozenDict())
+    _kept: Kept = PrivateAttr(default_factory=Kept)
     # as read; with `_assigned` put in, what it was made of
     _tables: Mapping[str, Any] | None = PrivateAttr(default=None)
     _assigned: tuple[Assigned, ...] = PrivateAttr(default=())

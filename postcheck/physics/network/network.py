@@ -79,7 +79,7 @@ class Network:
 
         What lies ahead of it may still hold it; then this finds it, and else where it comes to rest.
         """
-        tangents = {k: Tangent.at(string, 0.0) for k, string in strings.items()}
+        tangents = _tangents(strings, dict.fromkeys(strings, 0.0))
         solution = None
         for _ in range(_TURNS):
             trial = list(values)
@@ -88,10 +88,11 @@ class Network:
             solution = self._solve(trial, solution)
             if not solution.converged:
                 return solution
-            amps = solution.amps
-            if all(tangents[k].agrees(string, amps[k]) for k, string in strings.items()):
+            amps = dict(enumerate(solution.amps))
+            alike = {(id(string), amps[k]): k for k, string in strings.items()}
+            if all(tangents[k].agrees(strings[k], amps[k]) for k in alike.values()):
                 return solution
-            tangents = {k: Tangent.at(string, amps[k]) for k, string in strings.items()}
+            tangents = _tangents(strings, amps)
         return _failure(self.circuit.nodes, "the heat of its strings comes to no rest")
 
     def _solve(self, values: Sequence[Element], start: Solution | None) -> Solution:
@@ -217,6 +218,15 @@ class Network:
             return False
         least = [state.elements[k].least_volts for k in state.powers.places.element]  # type: ignore[union-attr]
         return all(v >= low for v, low in zip(state.powers.volts(state.x), least, strict=True))
+
+
+def _tangents(strings: Mapping[int, String], amps: Mapping[int, float]) -> dict[int, Tangent]:
+    """Each string's at its current; strings that are one element have one."""
+    known: dict[tuple[int, float], Tangent] = {}
+    for k, string in strings.items():
+        if (key := (id(string), amps[k])) not in known:
+            known[key] = Tangent.at(string, amps[k])
+    return {k: known[id(string), amps[k]] for k, string in strings.items()}
 
 
 def _of_kind(elements: Sequence[Element], kind: Any) -> tuple[int, ...]:

@@ -27,7 +27,7 @@ from postcheck.physics.network.laws import (
     ramp_of,
 )
 from postcheck.physics.network.sparse import Factors
-from postcheck.physics.network.strings import StringTable, string_constants
+from postcheck.physics.network.strings import StringTable
 from postcheck.physics.network.structure import Structure, is_tie, tie_volts
 
 __all__ = ["State", "newton"]
@@ -106,14 +106,8 @@ class State:
 
     def _strings(self) -> StringTable:
         places = self.structure.places["strings"]
-        table = StringTable(places, self._between("strings"))
-        elements = self.elements
-        for k in places.element:
-            element = elements[k]
-            if isinstance(element, String):
-                table.constants.append(string_constants(element))
-        table.u = [float("inf")] * len(table.constants)
-        return table
+        strings = [e for e in (self.elements[k] for k in places.element) if isinstance(e, String)]
+        return StringTable(places, self._between("strings"), strings)
 
     def begin(self, volts: Sequence[float | None]) -> None:
         """Take the start from node voltages."""

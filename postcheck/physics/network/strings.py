@@ -233,30 +233,42 @@ class Tangent(NamedTuple):
 
 
 class StringTable(Table):
-    """Diode strings; `u` keeps each string's last ln(1 + I / saturation) as the start of the next evaluation."""
+    """Diode strings; `u` keeps each string's last ln(1 + I / saturation) as the start of the next evaluation.
 
-    __slots__ = ("constants", "u")
+    Strings that are one element in several positions are evaluated once: `firsts` has the first of each,
+    `which` the number of that for every string.
+    """
 
-    def __init__(self, places: Places, offset: list[float]) -> None:
+    __slots__ = ("constants", "firsts", "u", "which")
+
+    def __init__(self, places: Places, offset: list[float], strings: list[String]) -> None:
         super().__init__(places, offset)
-        self.constants: list[Constants] = []
-        self.u: list[float] = []
+        self.u: list[float] = [inf] * len(strings)
+        known: dict[int, int] = {}
+        self.firsts: list[int] = []
+        self.which: list[int] = []
+        for number, string in enumerate(strings):
+            row = known.setdefault(id(string), len(known))
+            if row == len(self.firsts):
+                self.firsts.append(number)
+            self.which.append(row)
+        self.constants: list[Constants] = [string_constants(strings[first]) for first in self.firsts]
 
     @property
     def unheld(self) -> bool:
         """Whether a string, for its own volts alone, has run away or is about to."""
-        rows = zip(self.constants, self.u, self.slopes, self.amps, strict=True)
         return any(
-            constants[-1] is not None and (u == inf or slope > _FOLD * amps > 0.0)
-            for constants, u, slope, amps in rows
+            constants[-1] is not None
+            and (self.u[first] == inf or self.slopes[first] > _FOLD * self.amps[first] > 0.0)
+            for constants, first in zip(self.constants, self.firsts, strict=True)
         )
 
     def evaluate(self, x: list[float], into: list[float], conductance: list[float]) -> None:
         """As LinearTable.evaluate. The loop repeats `string_law` for one kind of diode, for speed."""
         amps, slopes, us = [], [], []
-        rows = zip(self.p, self.q, self.edge, self.offset, self.constants, self.u, strict=True)
-        for p, q, edge, offset, constants, guess in rows:
-            v = x[p] - x[q] + offset
+        for first, constants in zip(self.firsts, self.constants, strict=True):
+            p, q, guess = self.p[first], self.q[first], self.u[first]
+            v = x[p] - x[q] + self.offset[first]
             ohms, shift, slope, saturation, leak, rest, heat = constants
             u = guess
             far = True
@@ -303,9 +315,16 @@ class StringTable(Table):
             amps.append(i)
             slopes.append(g)
             us.append(u)
+        self.amps, self.slopes, self.u = map(self._of_each, (amps, slopes, us))
+        self._flow(into, conductance)
+
+    def _of_each(self, values: list[float]) -> list[float]:
+        """What was found of the first ones, for every string."""
+        return [values[row] for row in self.which] if len(values) < len(self.which) else values
+
+    def _flow(self, into: list[float], conductance: list[float]) -> None:
+        """One string after the other, so that sums are the same however many are alike."""
+        for p, q, edge, i, g in zip(self.p, self.q, self.edge, self.amps, self.slopes, strict=True):
             into[p] -= i
             into[q] += i
             conductance[edge] += g
-        self.amps = amps
-        self.slopes = slopes
-        self.u = us

@@ -13,7 +13,7 @@ from postcheck.renderers.sheet.pages import NEARLY_EMPTY, ROOM, SIZE, WIDE, Bloc
 from postcheck.renderers.sheet.style import STYLE
 from postcheck.sheet import Sheet
 
-__all__ = ["page_count", "render"]
+__all__ = ["page_count", "printed", "render"]
 
 # The head and the foot of a page are a line each: size of the letters and the room for names, mm.
 _HEAD_SIZE, _HEAD_ROOM = 4.9, 160.0
@@ -28,6 +28,11 @@ def page_count(sheet: Sheet) -> int:
 
 def render(sheet: Sheet) -> str:
     """The whole page."""
+    return printed(sheet)[0]
+
+
+def printed(sheet: Sheet) -> tuple[str, int]:
+    """The whole page, and on how many it prints."""
     leaves = _leaves(sheet)
     title = words.text(sheet.build)
     page = el(
@@ -43,7 +48,7 @@ def render(sheet: Sheet) -> str:
         el("body", el("main", *(_leaf(sheet, n, len(leaves), leaf) for n, leaf in enumerate(leaves)))),
         lang="en",
     )
-    return "<!DOCTYPE html>\n" + markup(page, html=True)
+    return "<!DOCTYPE html>\n" + markup(page, html=True), len(leaves)
 
 
 @dataclass(slots=True)

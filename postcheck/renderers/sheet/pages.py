@@ -65,6 +65,7 @@ class Table:
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
 
+    @cached_property
     def head_height(self) -> float:
         """The height of its head, mm."""
         return _PADDING + LINE * max(lines(column.head, column.wide - _BESIDE) for column in self.columns)
@@ -89,8 +90,17 @@ class Table:
     def _rows(self) -> tuple[Element, ...]:
         return tuple(map(_row, self.rows))
 
+    @cached_property
+    def _pieces(self) -> dict[tuple[int, int], Element]:
+        return {}
+
     def drawn(self, start: int, end: int) -> Element:
         """The table with the rows from one number up to another."""
+        if (start, end) not in self._pieces:
+            self._pieces[start, end] = self._drawn(start, end)
+        return self._pieces[start, end]
+
+    def _drawn(self, start: int, end: int) -> Element:
         whole = sum(column.wide for column in self.columns)
         return el(
             "table",
@@ -209,7 +219,7 @@ def _spread(pages: list[Page], held: Sequence[Block], table: Table, room: float,
     """As many rows as there is room for, and the others overleaf; the heading that holds then."""
     before = sum(block.height for block in held)
     heights = table.row_heights
-    head = table.head_height() + 2.0
+    head = table.head_height + 2.0
     page = _turned(
         pages, before + head + (heights[0] if heights else 0.0), room, "" if _begins(held) else under
     )

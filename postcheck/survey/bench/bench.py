@@ -11,7 +11,7 @@ from postcheck.description.models import Build
 from postcheck.description.naming import string_name
 from postcheck.limits import Limits
 from postcheck.survey.bench.figures import Backwards, Band, BenchFigures, Setting
-from postcheck.survey.bench.rig import BENCH, EASIEST, Rig
+from postcheck.survey.bench.rig import BENCH, EASIEST, LikeRig, Rig
 from postcheck.survey.bench.settings import band, contact_test, setting, stands, tester, usual_setting
 from postcheck.survey.bench.test_points import TestPoint, lead_test_points, line_test_points
 from postcheck.survey.network.dice import reverse_stood, worst_reverse
@@ -41,6 +41,7 @@ class Bench:
         self._lamps = {lamp.name: lamp for lamp in parts.lamps if lamp.dice}
         self._known: dict[TestPoint, BenchFigures | None] = {}
         self._rigs: dict[tuple[TestPoint, bool, bool], Rig] = {}
+        self._firsts: dict[tuple[object, ...], TestPoint] = {}
 
     @cached_property
     def leads(self) -> dict[tuple[str, str], TestPoint]:
@@ -123,9 +124,22 @@ class Bench:
         as_made = as_made and any(self._glows(name) for name, _ in test_point.resistor_positions)
         key = test_point, with_resistors, as_made
         if key not in self._rigs:
-            parts = self._as_made if as_made else self.parts
-            self._rigs[key] = Rig(self.wiring, parts, test_point, with_resistors=with_resistors)
+            first = self._first_like(test_point)
+            if first != test_point:
+                like = self.rig(first, with_resistors=with_resistors, as_made=as_made)
+                self._rigs[key] = LikeRig(test_point, like)
+            else:
+                parts = self._as_made if as_made else self.parts
+                self._rigs[key] = Rig(self.wiring, parts, test_point, with_resistors=with_resistors)
         return self._rigs[key]
+
+    def _first_like(self, test_point: TestPoint) -> TestPoint:
+        """The first lead of a lamp that is asked for of those that are alike, itself where there is none."""
+        if test_point.kind != "lamp":
+            return test_point
+        [(name, position)] = test_point.resistor_positions
+        alike = (self.wiring.parts.likeness[name], position, test_point.string)
+        return self._firsts.setdefault(alike, test_point)
 
     def _glows(self, name: str) -> bool:
         """Whether a lamp is a filament."""
@@ -167,8 +181,19 @@ class Bench:
     def figures(self, test_point: TestPoint) -> BenchFigures | None:
         """Everything of a test point; None where the voltage of its supply is not known, or more than is judged."""
         if test_point not in self._known:
-            self._known[test_point] = self._figures(test_point)
+            self._known[test_point] = self._as_of_its_like(test_point)
         return self._known[test_point]
+
+    def _as_of_its_like(self, test_point: TestPoint) -> BenchFigures | None:
+        """The figures of the lead of a lamp are those of the first that is like it, but for its name."""
+        first = self._first_like(test_point)
+        if first == test_point:
+            return self._figures(test_point)
+        found = self.figures(first)
+        if found is None or not found.contact_test.worst:
+            return found and found._replace(test_point=test_point)
+        [(name, _)] = test_point.resistor_positions
+        return found._replace(test_point=test_point, contact_test=found.contact_test._replace(worst=name))
 
     def _figures(self, test_point: TestPoint) -> BenchFigures | None:
         supply = self.build.supply.get(self.wiring.drivers[test_point.circuit].supply or "")

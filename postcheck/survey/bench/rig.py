@@ -57,12 +57,19 @@ class Rig:
         self._network: Network | None = None
         self._last: Solution | None = None
         self._lamps = {lamp.name: lamp for lamp in lamps if lamp.dice}
+        self._known: dict[tuple[float, Corner, float], Flow | None] = {}
 
     def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
         """What flows at a voltage in V of a supply with a resistance in ohm; None where there is no solution.
 
         Just after switching on; where parts take most, after each lamp has warmed itself.
         """
+        key = (volts, corner, ohms)
+        if key not in self._known:
+            self._known[key] = self._flow(volts, corner, ohms)
+        return self._known[key]
+
+    def _flow(self, volts: float, corner: Corner, ohms: float) -> Flow | None:
         solution = self._solved(volts, ohms, corner)
         if corner.dice > 0 and solution is not None and self._live(solution):
             solution = self._solved(volts, ohms, corner._replace(junction=25.0))
@@ -97,6 +104,20 @@ class Rig:
             for position, slot in enumerate(self._netlist.slots)
             if slot.kind == "lamp" and slot.name in self._lamps
         )
+
+
+class LikeRig(Rig):
+    """The lead of a lamp that is like another one: what flows there, under its own name."""
+
+    def __init__(self, test_point: TestPoint, like: Rig) -> None:
+        self.test_point = test_point
+        self._like = like
+
+    def flow(self, volts: float, corner: Corner = BENCH, ohms: float = 0.0) -> Flow | None:
+        """What flows there."""
+        [(name, _)] = self.test_point.resistor_positions
+        flow = self._like.flow(volts, corner, ohms)
+        return flow and Flow(flow.amps, tuple((name, amps) for _, amps in flow.strings))
 
 
 class _BenchNetlist(NetlistBuilder):

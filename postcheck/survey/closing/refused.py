@@ -75,7 +75,7 @@ def beyond(survey: Sections, test_point: TestPoint) -> Never | None:
     for name in behind & loads.keys():
         if loads[name] > limit:
             return Never("scope", bench.usual_volts(test_point) or 0.0, name, loads[name], limit)
-    burning = next((one.name for one in short_wave(survey.parts) if one.name in behind), None)
+    burning = next((one.name for one in short_wave(survey.parts, behind)), None)
     return None if burning is None else Never("eyes", bench.usual_volts(test_point) or 0.0, burning)
 
 

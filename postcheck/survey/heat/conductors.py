@@ -51,6 +51,7 @@ class InUse:
 
     wires: tuple[UsedWire, ...] = ()
     warming: Mapping[str, Mapping[Key, float]] = field(default_factory=dict)
+    _sums: dict[str, float] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     def company(self, passages: tuple[str, ...], key: Key) -> float:
         """By how many K all others warm the warmest of these passages."""
@@ -58,7 +59,9 @@ class InUse:
 
     def _others(self, passage: str, key: Key) -> float:
         warming = self.warming.get(passage, {})
-        return sum(warming.values()) - warming.get(key, 0.0)
+        if passage not in self._sums:
+            self._sums[passage] = sum(warming.values())
+        return self._sums[passage] - warming.get(key, 0.0)
 
 
 def in_use(wiring: Wiring, electrics: Electrics, passages: Mapping[str, PassageFigures]) -> InUse:

@@ -1,11 +1,11 @@
 """What a short at the far end of every conductor does to it."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
-from functools import lru_cache
+from dataclasses import dataclass, field, replace
+from functools import cached_property, lru_cache
 from math import inf, log10
+from types import MappingProxyType
+from typing import NamedTuple
 
 from postcheck.description.models import FuseSpec, Supply
 from postcheck.description.naming import passages_of
@@ -18,12 +18,14 @@ from postcheck.survey.network.supplies import gives_up, in_a_short
 from postcheck.wiring import Wiring
 from postcheck.wiring.data import WireData
 from postcheck.wiring.graph import Edge, Graph, Node
-from postcheck.wiring.parts import Part, RunPart
+from postcheck.wiring.parts import Part, RunPart, StripPart
 
 # Time constants of a wire after which it has settled.
 _SETTLES = 5.0
 # s, up to which insulation stands more than it is rated for; IEC 60364-4-43.
 SHORT_TIME = 5.0
+# Name, kind, path and leg of a conductor.
+_Who = tuple[str, str, tuple[str | int, ...], str]
 
 
 @dataclass(slots=True)
@@ -48,11 +50,10 @@ class _Feed:
     ahead: set[Node] = field(default_factory=set)
 
 
-@dataclass(slots=True)
-class _Short:
+class _Short(NamedTuple):
     """A short: its resistance without and in the conductor, ohm; the conductor's wire, place and surroundings.
 
-    `near`: the resistance of one at the conductor's near end. `longer`: what the longest way back has more, ohm.
+    `near`: the resistance of one at the conductor's near end. `fuse`: in its way. `longer`: what the longest way back has more, ohm.
     """
 
     near: float
@@ -66,6 +67,17 @@ class _Short:
     longer: float = 0.0
 
 
+class _Lead(NamedTuple):
+    """A short at the end of a leg: its joint at the line that feeds it, the short, without a fuse, and whose leg it is."""
+
+    fed: Node
+    short: _Short
+    who: _Who
+
+
+NO_FUSES: Mapping[str, FuseSpec] = MappingProxyType({})
+
+
 def opens_at(fuse: FuseSpec | None, lasting: float) -> float:
     """The current (A) from which a fuse is sure to open, infinite where there is none; `lasting`: times a quick or slow one's rating."""
     if fuse is None:
@@ -77,12 +89,15 @@ def conductor_faults(
     wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] | None = None
 ) -> tuple[ConductorFault, ...]:
     """One record for every run and every leg of a lead that a short could overload; `fuses`: others, at the supplies."""
-    return tuple(_Faults(wiring, limits, used, fuses or {}).found())
+    return tuple(Faults(wiring, limits, used, fuses or {}).found())
 
 
-class _Faults:
-    def __init__(self, wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec]) -> None:
-        self.fuses = fuses
+class Faults:
+    """The shorts of a wiring. Like ones are worked out once, and those of one supply with another fuse without the others."""
+
+    def __init__(
+        self, wiring: Wiring, limits: Limits, used: InUse, fuses: Mapping[str, FuseSpec] = NO_FUSES
+    ) -> None:
         self.wiring, self.parts, self.used = wiring, wiring.parts, used
         build = wiring.build
         self.runs = {run.name: run for run in self.parts.runs}
@@ -101,18 +116,45 @@ class _Faults:
             edge.name: (edge.a, edge.b) for edge in wiring.edges if edge.kind in ("conductor", "body")
         }
         self.feeds = {
-            name: self._feed(name, supply)
+            name: self._feed(name, supply, fuses.get(name, supply.fuse))
             for name, supply in build.supply.items()
             if name in wiring.known_supplies
         }
+        # the supplies that come to a node, in order
+        self.coming: dict[Node, dict[str, None]] = {}
+        for name, feed in self.feeds.items():
+            for node in (*feed.plus, *feed.minus):
+                self.coming.setdefault(node, {})[name] = None
         self.settles = lru_cache(maxsize=None)(self._settles)
         self.sheds = lru_cache(maxsize=None)(self._sheds)
+        self.happens = lru_cache(maxsize=None)(self._happens)
 
     def found(self) -> Iterator[ConductorFault]:
-        for run in self.parts.runs:
-            if run.live and not run.body and run.wire is not None:
-                yield from self._run(run, run.wire)
-        yield from self._leads()
+        """All of them."""
+        for run, wire in self._live:
+            yield from self._run(run, wire, self.feeds)
+        for name, lead in self._leads:
+            yield self._lead(self.feeds[name], lead)
+
+    def of(self, supply: str, fuse: FuseSpec) -> Iterator[ConductorFault]:
+        """Those of one supply, with this fuse there."""
+        feed = self.feeds.get(supply)
+        if feed is None:
+            return
+        other = self._fused(replace(feed, fuse=fuse))
+        feeds = {**self.feeds, supply: other}
+        for run, wire in self._live:
+            if any(supply in self.coming.get(node, ()) for node in self.ends[run.name]):
+                yield from (fault for fault in self._run(run, wire, feeds) if fault.supply == supply)
+        for name, lead in self._leads:
+            if name == supply:
+                yield self._lead(other, lead)
+
+    @cached_property
+    def _live(self) -> tuple[tuple[RunPart, WireData], ...]:
+        return tuple(
+            (run, run.wire) for run in self.parts.runs if run.live and not run.body and run.wire is not None
+        )
 
     # -- paths
 
@@ -126,7 +168,8 @@ class _Faults:
         if edge.kind == "switch":
             return self.wiring.switches[edge.name].ohms
         if edge.kind in ("leg", "trace"):
-            strip = next(strip for strip in self.parts.strips if strip.name == edge.name)
+            strip = self.parts.named[edge.name]
+            assert isinstance(strip, StripPart)
             if edge.kind == "trace":
                 return (strip.trace or 0.0) * strip.length
             return (strip.supply_leg if edge.number == 0 else strip.return_leg).ohms(20.0)
@@ -144,8 +187,7 @@ class _Faults:
             left += new
         return found
 
-    def _feed(self, name: str, supply: Supply) -> _Feed:
-        fuse = self.fuses.get(name, supply.fuse)
+    def _feed(self, name: str, supply: Supply, fuse: FuseSpec | None) -> _Feed:
         feed = _Feed(name, *in_a_short(supply), *gives_up(supply), fuse)
         plus, minus = (self.wiring.terminal(name, sign) for sign in "+-")
         feed.plus, feed.minus = (self.graph.distances(pole, self._ohms) for pole in (plus, minus))
@@ -154,9 +196,14 @@ class _Faults:
                 key = (side, node.place)
                 feed.nearest[key] = min(feed.nearest.get(key, inf), ohms)
                 feed.farthest[key] = max(feed.farthest.get(key, 0.0), ohms)
-        sits = fuse.place if fuse is not None else None
-        if sits is not None and sits != supply.place:
-            feed.ahead = self._ahead(plus, sits)
+        return self._fused(feed)
+
+    def _fused(self, feed: _Feed) -> _Feed:
+        """With what lies ahead of the fuse that it has."""
+        sits = feed.fuse.place if feed.fuse is not None else None
+        feed.ahead = set()
+        if sits is not None and sits != self.wiring.build.supply[feed.name].place:
+            feed.ahead = self._ahead(self.wiring.terminal(feed.name, "+"), sits)
         return feed
 
     # -- conductors
@@ -166,12 +213,14 @@ class _Faults:
         bore = min((self.bores[name] for name in passages), default=None)
         return self.air + self.used.company(passages, key), bore
 
-    def _run(self, run: RunPart, wire: WireData) -> Iterator[ConductorFault]:
+    def _run(self, run: RunPart, wire: WireData, feeds: Mapping[str, _Feed]) -> Iterator[ConductorFault]:
+        """The worst that any supply that comes to a run does to it."""
         air, bore = self._around(run.through, ("run", run.name, ""))
         nodes = {place: self.ends[run.name][number] for number, place in enumerate(run.ends)}
         own = run.ohms(20.0) / run.conductors
         worst: ConductorFault | None = None
-        for feed in self.feeds.values():
+        come = {name for node in nodes.values() for name in self.coming.get(node, ())}
+        for feed in feeds.values() if len(come) > 1 else [feeds[name] for name in come]:
             for side, paths in ((True, feed.plus), (False, feed.minus)):
                 ends = [(paths[node], place) for place, node in nodes.items() if node in paths]
                 if not ends:
@@ -197,7 +246,12 @@ class _Faults:
         if worst is not None:
             yield worst
 
-    def _leads(self) -> Iterator[ConductorFault]:
+    @cached_property
+    def _leads(self) -> tuple[tuple[str, _Lead], ...]:
+        """The legs that a short could overload, each with its supply."""
+        return tuple(self._legs())
+
+    def _legs(self) -> Iterator[tuple[str, _Lead]]:
         consumers = {consumer.name: consumer for consumer in self.wiring.consumers}
         told: set[tuple[str, str]] = set()  # the legs of its strings are alike
         for wire in self.wiring.fine_wires:
@@ -221,37 +275,40 @@ class _Faults:
             if out is None or home is None or _limited(part):
                 continue
             fed = consumer.supply_leg.joint if driver.positive else consumer.return_leg.joint
-            ahead = fed in feed.ahead and feed.fuse is not None and fed.place != feed.fuse.place
             air, bore = self._around(wire.through, ("lead", wire.name, wire.leg))
             own = wire.data.ohms(20.0)
             rest = out + home + part.supply_leg.ohms(20.0) + part.return_leg.ohms(20.0) - own
-            short = _Short(out + home, rest, own, wire.data.wire, 1, air, bore, None if ahead else feed.fuse)
-            yield self._fault(feed, short, (wire.name, "lead", wire.path, wire.leg))
+            short = _Short(out + home, rest, own, wire.data.wire, 1, air, bore, None)
+            yield feed.name, _Lead(fed, short, (wire.name, "lead", wire.path, wire.leg))
+
+    def _lead(self, feed: _Feed, lead: _Lead) -> ConductorFault:
+        ahead = lead.fed in feed.ahead and feed.fuse is not None and lead.fed.place != feed.fuse.place
+        return self._fault(feed, lead.short if ahead else lead.short._replace(fuse=feed.fuse), lead.who)
 
     # -- what happens
 
-    def _fault(
-        self, feed: _Feed, short: _Short, who: tuple[str, str, tuple[str | int, ...], str]
-    ) -> ConductorFault:
-        short.rest += feed.ohms
+    def _fault(self, feed: _Feed, short: _Short, who: _Who) -> ConductorFault:
+        name, kind, path, leg = who
+        current, opens, sure, most, part_way = self.happens(feed.name, short)
+        return ConductorFault(
+            name, kind, path, short.wire, feed.name, current, short.fuse.rated if short.fuse is not None else None,
+            opens, sure, most, leg, part_way,
+        )  # fmt: skip
+
+    def _happens(self, supply: str, short: _Short) -> tuple[float, bool, FaultHeat, FaultHeat, bool]:
+        """As the record has it: the current, whether it opens the fuse, the heat for sure and at most, whether part of the way along."""
+        feed = self.feeds[supply]  # its fuse is that of the short
+        short = short._replace(rest=short.rest + feed.ohms)
         total = max(short.rest + short.own, 1e-3)
         least, typical = feed.low / (total + short.longer), feed.volts / total
         sure = self._heated(short, feed.volts, typical, feed.sure)
         most = sure if feed.most == feed.sure else self._heated(short, feed.volts, typical, feed.most)
-        name, kind, path, leg = who
-        found = ConductorFault(
-            name, kind, path, short.wire, feed.name, least, short.fuse.rated if short.fuse is not None else None,
-            least >= opens_at(short.fuse, self.lasting), sure, most, leg,
-        )  # fmt: skip
         near = feed.volts / max(short.near + feed.ohms, 1e-3)
-        if most.hurt or near <= typical:
-            return found
-        nearer = self._on_the_way(short, min(near, feed.sure))
-        if not nearer.hurt:
-            return found
-        return found._replace(
-            current=nearer.lasting * short.conductors, opens=False, sure=nearer, most=nearer, part_way=True
-        )
+        if not most.hurt and near > typical:
+            nearer = self._on_the_way(short, min(near, feed.sure))
+            if nearer.hurt:
+                return nearer.lasting * short.conductors, False, nearer, nearer, True
+        return least, least >= opens_at(short.fuse, self.lasting), sure, most, False
 
     def _on_the_way(self, short: _Short, most: float) -> FaultHeat:
         """What a short nearer than the far end makes of a conductor: somewhere on it the most flows that nothing is sure to end."""

@@ -9,7 +9,7 @@ from postcheck.description.models import Build, FuseSpec
 from postcheck.limits import LimitName, Limits
 from postcheck.physics.fuse import FuseBody, FuseKind, may_hold, next_fuse
 from postcheck.survey.heat.conductors import InUse
-from postcheck.survey.heat.faults import conductor_faults
+from postcheck.survey.heat.faults import Faults
 from postcheck.survey.heat.figures import ConductorFault
 from postcheck.survey.network.supplies import gives_up
 from postcheck.wiring import Wiring
@@ -46,8 +46,8 @@ def protects_at_supply(wiring: Wiring, limits: Limits, used: InUse, supply: str)
     fuse = wiring.build.supply[supply].fuse
     if fuse is None:
         return False
-    faults = conductor_faults(wiring, limits, used, {supply: _fuse(fuse.rated, fuse.kind)})
-    return not any(fault.most.hurt for fault in faults if fault.supply == supply)
+    faults = Faults(wiring, limits, used).of(supply, _fuse(fuse.rated, fuse.kind))
+    return not any(fault.most.hurt for fault in faults)
 
 
 def protecting_fuse(
@@ -60,19 +60,16 @@ def protecting_fuse(
     rated for: proven by working out the faults again. None where no rating does: then a conductor has to be thicker.
     """
     most = gives_up(wiring.build.supply[supply])[0]
+    faults, holds = Faults(wiring, limits, used), limits.value("fuse.holds")
 
     def protects(rating: float) -> bool:
-        faults = conductor_faults(wiring, limits, used, {supply: _fuse(rating, kind, body)})
         return not any(
-            fault.most.hurt or holds_far_short(fault, kind, limits.value("fuse.holds"))
-            for fault in faults
-            if fault.supply == supply
+            fault.most.hurt or holds_far_short(fault, kind, holds)
+            for fault in faults.of(supply, _fuse(rating, kind, body))
         )
 
     start = load + _starting(wiring, supply)
-    carries = max(
-        load / limits.value(LOADS.get(kind, "fuse.load")), start / may_hold(kind, limits.value("fuse.holds"))
-    )
+    carries = max(load / limits.value(LOADS.get(kind, "fuse.load")), start / may_hold(kind, holds))
     return _least(carries, most, protects)
 
 

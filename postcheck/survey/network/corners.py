@@ -260,9 +260,9 @@ class CornerFinder:
         """What a string sees of all else in a solution, those of all strings made at once."""
         key = (state, solved.corner, ahead)
         if key not in self._ports:
-            indices = tuple(strings_of(solved))
+            indices = tuple(dict.fromkeys(solved.netlist.firsts[k] for k in strings_of(solved)))
             self._ports[key] = dict(zip(indices, solved.solution.ports(indices), strict=True))
-        return self._ports[key][position]
+        return self._ports[key][solved.netlist.firsts[position]]
 
     def vertex(self, state: State, side: Side, base: Solved, position: int) -> Solved | None:
         """The solution with all at their corner but the string itself."""

@@ -133,8 +133,25 @@ class _Gauge:
     # -- lamps
 
     def _lamps(self, typical: Solved, heaviest: Solved) -> dict[str, LampFigures]:
-        lamps = {lamp.name: self._lamp(lamp, typical, heaviest) for lamp in self.parts.lamps}
-        return {name: figures for name, figures in lamps.items() if figures is not None}
+        known: dict[tuple[object, ...], LampFigures | None] = {}
+        lamps: dict[str, LampFigures] = {}
+        for lamp in self.parts.lamps:
+            key = self._alike(lamp, typical)
+            if key not in known:
+                known[key] = self._lamp(lamp, typical, heaviest)
+            if (figures := known[key]) is not None:
+                lamps[lamp.name] = figures if figures.part is lamp else figures._replace(part=lamp)
+        return lamps
+
+    def _alike(self, lamp: LampPart, typical: Solved) -> tuple[object, ...]:
+        """What has the same figures: like lamps that are one element of the network. One that flashes by itself has states of its own."""
+        if lamp.flashes is not None:
+            return (lamp.name,)
+        firsts = typical.netlist.firsts
+        return (
+            self.parts.likeness[lamp.name],
+            *(firsts[position] for position in typical.of("lamp", lamp.name)),
+        )
 
     def _beside_destroyed(self, lamps: dict[str, LampFigures]) -> dict[str, LampFigures]:
         """The lamps; those in a place that a destroyed one warms as they are in the room's air: its heat is none of the build."""

@@ -75,16 +75,27 @@ class Slot:
 
 @dataclass(slots=True)
 class Netlist:
-    """The network of one state. `index[(kind, name)]` lists element positions of a part, in order."""
+    """The network of one state. `index[(kind, name)]` lists element positions of a part, in order.
+
+    Like strings between the same nodes are one element in several positions. `firsts`: of each position the first with its element.
+    """
 
     nodes: dict[Node, int]
     count: int
     slots: list[Slot]
     index: dict[tuple[str, str], list[int]] = field(default_factory=dict)
+    firsts: list[int] = field(init=False)
+
+    def __post_init__(self) -> None:
+        makers: dict[int, int] = {}
+        self.firsts = [makers.setdefault(id(slot.make), place) for place, slot in enumerate(self.slots)]
 
     def elements(self, corner: Corner, rises: Rises = NO_RISES) -> tuple[Element, ...]:
         """The elements at a corner; `rises`: of the air in each place, K."""
-        return tuple(slot.make(corner, rises) for slot in self.slots)
+        made: list[Element] = []
+        for position, (first, slot) in enumerate(zip(self.firsts, self.slots, strict=True)):
+            made.append(slot.make(corner, rises) if first == position else made[first])
+        return tuple(made)
 
 
 def netlist_of(wiring: Wiring, state: State) -> Netlist:
@@ -108,6 +119,8 @@ class NetlistBuilder:
         self.ids: dict[Node, int] = {}
         self.count: int = 0
         self.slots: list[Slot] = []
+        self.likeness: dict[str, int] = parts.likeness
+        self.makers: dict[tuple[int, ...], StringMaker] = {}
 
     def whole(self) -> Netlist:
         """The whole build's network."""
@@ -302,8 +315,15 @@ class NetlistBuilder:
         if lamp.backwards:
             a, b = b, a
         short = string in self.state.short_strings
-        dice, places = (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
-        make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
+        own = len(inside), users[consumer.supply_leg], resistor is None, short
+        key = (a, b, self.likeness[lamp.name], *own)
+        make = self.makers.get(key)
+        if make is None:
+            dice, places = (
+                (lamp.dice[1:], lamp.places[1:] or lamp.places) if short else (lamp.dice, lamp.places)
+            )
+            make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
+            self.makers[key] = make
         self.add(lamp.kind, lamp.name, consumer.string, make)
 
     def _strip(self, consumer: Consumer, strip: StripPart, top: Node, low: Node) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from math import inf
 from typing import NamedTuple
 
 from postcheck.physics.network import Port, String, forward_voltage, respond
@@ -74,15 +75,13 @@ def _most(
     states = finder.states
     watts: dict[str, float] = dict.fromkeys(states.closed, 0.0)
     amps = list(heavy.solution.amps)
+    known: dict[int, tuple[float, dict[str, float]]] = {}
     for connected in strings:
-        most: dict[str, float] = {}
-        for corner in _corners(connected.maker, finder.most, watts):
-            element = connected.maker(corner, rises)
-            through = respond(connected.port, element)[0]
-            amps[connected.position] = max(amps[connected.position], through)
-            if through > 0.0:
-                for place, more in _dissipated(connected, element, corner, through):
-                    most[place] = max(most.get(place, 0.0), more)
+        alike = heavy.netlist.firsts[connected.position]
+        if alike not in known:
+            known[alike] = _at_most(finder, connected, watts, rises)
+        through, most = known[alike]
+        amps[connected.position] = max(amps[connected.position], through)
         for place, more in most.items():
             if place in watts:
                 watts[place] += more * connected.share
@@ -98,6 +97,22 @@ def _most(
         if place in watts:
             watts[place] += more
     return watts
+
+
+def _at_most(
+    finder: CornerFinder, connected: _Connected, closed: Mapping[str, float], rises: Rises
+) -> tuple[float, dict[str, float]]:
+    """The most that a string takes, A, and the most that it dissipates in each place, W."""
+    most: dict[str, float] = {}
+    highest = -inf
+    for corner in _corners(connected.maker, finder.most, closed):
+        element = connected.maker(corner, rises)
+        through = respond(connected.port, element)[0]
+        highest = max(highest, through)
+        if through > 0.0:
+            for place, more in _dissipated(connected, element, corner, through):
+                most[place] = max(most.get(place, 0.0), more)
+    return highest, most
 
 
 def _load_conductors(finder: CornerFinder, heavy: Solved, amps: list[float]) -> None:
