@@ -143,7 +143,7 @@ def goes_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> 
     if bound > goal * (1.0 + _HAIR):
         return CANNOT
     radii = tuple(max(r, _THINNEST) for r in radii)
-    radius, _ = _for_goal(radii, bound, goal, effort)
+    radius, _ = _for_goal(radii, bound, goal, _brief_work(radii, effort))
     return FITS if radius <= goal * (1.0 + _HAIR) else NOT_FOUND
 
 
@@ -184,7 +184,7 @@ def _searched(
     radii: tuple[float, ...], bound: float, goal: float | None, effort: Effort
 ) -> tuple[float, _Centres]:
     """Certified radius and layout: the first inside the goal, else the slimmest found."""
-    found = _first(radii, None) if goal is None else _for_goal(radii, bound, goal, effort)
+    found = _first(radii, None) if goal is None else _for_goal(radii, bound, goal, _goal_work(radii, effort))
     wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
     if len(radii) <= 3 or len(radii) > _TOO_MANY or found[0] <= wanted:
         return found
@@ -193,12 +193,11 @@ def _searched(
 
 
 def _slimmer(
-    radii: tuple[float, ...], found: tuple[float, _Centres], bound: float, goal: float | None, effort: Effort
+    radii: tuple[float, ...], found: tuple[float, _Centres], bound: float, goal: float | None, work: int
 ) -> Iterator[tuple[float, _Centres]]:
     from postcheck.physics.bundle import search  # noqa: PLC0415 - where there is room the first layout does
 
     xs, ys = zip(*found[1], strict=True)
-    work = _work(radii, goal, effort)
     for radius, layout in search.slimmer(radii, found[0], (list(xs), list(ys)), bound, goal, work):
         yield radius, tuple(zip(*layout, strict=True))
 
@@ -209,7 +208,7 @@ class _Free:
     def __init__(self, radii: tuple[float, ...], bound: float, effort: Effort) -> None:
         first = _first(radii, None)
         self._found = [first]
-        self._more = _slimmer(radii, first, bound, None, effort)
+        self._more = _slimmer(radii, first, bound, None, _free_work(radii, effort))
         self._alone = Lock()
 
     def within(self, wanted: float) -> tuple[float, _Centres]:
@@ -232,29 +231,39 @@ def _free(radii: tuple[float, ...], bound: float, effort: Effort) -> _Free:
 
 
 @lru_cache(maxsize=512)
-def _for_goal(radii: tuple[float, ...], bound: float, goal: float, effort: Effort) -> tuple[float, _Centres]:
+def _for_goal(radii: tuple[float, ...], bound: float, goal: float, work: int) -> tuple[float, _Centres]:
     """Certified radius and layout by the search for this goal alone: the first inside it, else the slimmest found."""
     found = _first(radii, goal)
     wanted = goal * (1.0 + _HAIR)
     if len(radii) <= 3 or len(radii) > _TOO_MANY or found[0] <= wanted:
         return found
-    for slim in _slimmer(radii, found, bound, goal, effort):
+    for slim in _slimmer(radii, found, bound, goal, work):
         found = slim
         if found[0] <= wanted:
             break
     return found
 
 
-def _work(radii: tuple[float, ...], goal: float | None, effort: Effort) -> int:
-    """Circles that the search may move: some 1 to 3 us each."""
+def _goal_work(radii: tuple[float, ...], effort: Effort, quick: int = 250_000) -> int:
+    """Circles that the search for a bore may move, some 1 to 3 us each."""
+    return quick * _eighths(len(radii), effort) // 8
+
+
+def _brief_work(radii: tuple[float, ...], effort: Effort) -> int:
+    """The same where no search without a bore follows: for some 0.1 s up to 20 wires and 0.2 s up to 40."""
+    return _goal_work(radii, effort, min(max(85_000, 12_000 * len(radii) - 160_000), 200_000))
+
+
+def _free_work(radii: tuple[float, ...], effort: Effort) -> int:
+    """Circles that the search without a bore may move."""
     count = len(radii)
+    # sizes that are nearly all different have more orders to try
+    quick = 800_000 if 2 * len(set(radii)) >= count > 8 else 200_000
+    return (quick if count <= 100 else 150_000) * min(_eighths(count, effort), 80) // 8
+
+
+def _eighths(count: int, effort: Effort) -> int:
     eighths = _EIGHTHS[effort]
     if effort == LONG and count > _UP_TO:
         eighths = max(_LEAST, eighths * _UP_TO**5 // count**5)
-    if goal is not None:
-        # for some 0.1 s up to 20 wires; above that, with the free search behind it, for half a second in all
-        quick = min(max(85_000, 12_000 * count - 160_000), 200_000)
-        return quick * eighths // 8
-    # sizes that are nearly all different have more orders to try
-    quick = 700_000 if 2 * len(set(radii)) >= count > 8 else 300_000
-    return (quick if count <= 100 else 150_000) * min(eighths, 80) // 8
+    return eighths
