@@ -6,7 +6,7 @@ Between the two lies the honest answer "not found".
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
@@ -96,6 +96,36 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
 
     ValueError for a diameter or bore that is not above zero, or another effort.
     """
+    return _packed(diameters, bore, effort, _searched)
+
+
+def laid_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> Packing:
+    """As `pack`, sought for that bore alone: where nothing is found it costs a fifth of the work."""
+    return _packed(diameters, bore, effort, _sought)
+
+
+def goes_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> Verdict:
+    """The verdict of `laid_in`."""
+    wires = sorted((float(d) for d in diameters), reverse=True)
+    _measured((bore, *wires))
+    if not wires:
+        return FITS
+    scale = -frexp(wires[0])[1]
+    radii, goal = tuple(ldexp(d, scale) for d in wires), ldexp(bore, scale)
+    bound, _ = bounds.lower(radii)
+    if bound > goal * (1.0 + _HAIR):
+        return CANNOT
+    radii = tuple(max(r, _THINNEST) for r in radii)
+    radius, _ = _sought(radii, bound, goal, effort)
+    return FITS if radius <= goal * (1.0 + _HAIR) else NOT_FOUND
+
+
+def _packed(
+    diameters: Sequence[float],
+    bore: float | None,
+    effort: Effort,
+    search: Callable[[tuple[float, ...], float, float | None, Effort], tuple[float, _Centres]],
+) -> Packing:
     wires = tuple(float(d) for d in diameters)
     _measured(wires)
     if bore is not None:
@@ -112,7 +142,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
     # a wire far thinner than the rounding of its place is laid a little thicker, which proves as much
     radii = tuple(max(r, _THINNEST) for r in radii)
     if goal is None or bound <= goal * (1.0 + _HAIR):
-        radius, layout = _searched(radii, bound, goal, effort)
+        radius, layout = search(radii, bound, goal, effort)
         verdict: Verdict = FITS if goal is None or radius <= goal * (1.0 + _HAIR) else NOT_FOUND
     else:
         radius, layout = _first(radii, None)
@@ -129,22 +159,6 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
         bound=ldexp(bound, 1 - scale),
         proof=proof if verdict == CANNOT else None,
     )
-
-
-def goes_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> Verdict:
-    """The verdict of `pack` on a bore, sought for that bore alone: where nothing is found it costs a fifth of the work."""
-    wires = sorted((float(d) for d in diameters), reverse=True)
-    _measured((bore, *wires))
-    if not wires:
-        return FITS
-    scale = -frexp(wires[0])[1]
-    radii, goal = tuple(ldexp(d, scale) for d in wires), ldexp(bore, scale)
-    bound, _ = bounds.lower(radii)
-    if bound > goal * (1.0 + _HAIR):
-        return CANNOT
-    radii = tuple(max(r, _THINNEST) for r in radii)
-    radius, _ = _for_goal(radii, bound, goal, _brief_work(radii, effort))
-    return FITS if radius <= goal * (1.0 + _HAIR) else NOT_FOUND
 
 
 def smallest_possible(diameters: Sequence[float]) -> float:
@@ -190,6 +204,13 @@ def _searched(
         return found
     # whoever drills the bore that the free search asked for must be told that it does
     return min(found, _free(radii, bound, effort).within(wanted), key=lambda one: one[0])
+
+
+def _sought(
+    radii: tuple[float, ...], bound: float, goal: float | None, effort: Effort
+) -> tuple[float, _Centres]:
+    """Certified radius and layout by a search for the goal and nothing after it."""
+    return _first(radii, None) if goal is None else _for_goal(radii, bound, goal, _brief_work(radii, effort))
 
 
 def _slimmer(
