@@ -48,6 +48,9 @@ _EIGHTHS: dict[Effort, int] = {LIGHT: 2, QUICK: 8, LONG: 160}
 _UP_TO = 40
 _LEAST = 20
 
+# Circles that a search for few wires may move with quick effort, for each wire above three: then they have been everywhere.
+_FEW = 100_000
+
 # From so many wires on, the first layout stands: each round of a search goes over all pairs.
 _TOO_MANY = 300
 
@@ -86,13 +89,13 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
 
     Exact for up to three wires (Descartes' circle theorem). Otherwise a greedy layout, which settles most real bores,
     then a search from many starts, counted in work and never in time, with random numbers of its own and only
-    + - * / and sqrt: the same answer on every machine. Up to 20 wires "quick" looks for a fit for about 0.1 s and up
-    to 40 for 0.2 s; before it gives up it looks for the smallest enclosing circle as if no bore were given, as far as that
-    takes it inside the bore: half a second in all, a second where nearly all sizes differ. "long" does ten to twenty times
-    the work for up to 40 wires, and less for more, down to two and a half times from 61 on (about 3 s; within 0.5 to 1 % of
-    ten times the work); beyond 300 wires nothing is searched; "light" does a quarter: enough where there is
-    room. For up to 37 equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually
-    within 1 %.
+    + - * / and sqrt: the same answer on every machine. "quick" looks for a fit for at most 0.2 to 0.3 s, a quarter of that
+    where nothing comes near; before it gives up it looks for the smallest enclosing circle as if no bore were given, as
+    far as that takes it inside the bore: half a second in all for up to 40 wires, a second where nearly all sizes differ.
+    "long" does ten to twenty times the work for up to 40 wires, and less for more, down to two and a half times from 61 on
+    (about 3 s); beyond 300 wires nothing is searched; "light" does a quarter: enough where there is room. For up to 37
+    equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually within 1 %, and a
+    bore of 1 % above the best known is nearly always found to do.
 
     ValueError for a diameter or bore that is not above zero, or another effort.
     """
@@ -265,22 +268,28 @@ def _for_goal(radii: tuple[float, ...], bound: float, goal: float, work: int) ->
     return found
 
 
-def _goal_work(radii: tuple[float, ...], effort: Effort, quick: int = 250_000) -> int:
+def _goal_work(radii: tuple[float, ...], effort: Effort) -> int:
     """Circles that the search for a bore may move, some 1 to 3 us each."""
-    return quick * _eighths(len(radii), effort) // 8
+    count = len(radii)
+    return min(250_000, _FEW * (count - 3)) * _eighths(count, effort) // 8
 
 
 def _brief_work(radii: tuple[float, ...], effort: Effort) -> int:
     """The same where no search without a bore follows: for some 0.1 s up to 20 wires and 0.2 s up to 40."""
-    return _goal_work(radii, effort, min(max(85_000, 12_000 * len(radii) - 160_000), 200_000))
+    count = len(radii)
+    quick = min(max(85_000, 12_000 * count - 160_000), 200_000, _FEW // 5 * (count - 3))
+    return quick * _eighths(count, effort) // 8
 
 
 def _free_work(radii: tuple[float, ...], effort: Effort) -> int:
     """Circles that the search without a bore may move."""
     count = len(radii)
-    # sizes that are nearly all different have more orders to try
-    quick = 800_000 if 2 * len(set(radii)) >= count > 8 else 200_000
-    return (quick if count <= 100 else 150_000) * min(_eighths(count, effort), 80) // 8
+    sizes = len(set(radii))
+    quick = 250_000 if sizes == 1 else 200_000
+    if 2 * sizes >= count > 8:
+        quick = 800_000  # nearly all different: there are more orders to try
+    quick = min(quick, _FEW * (count - 3)) if count <= 100 else 150_000
+    return quick * min(_eighths(count, effort), 80) // 8
 
 
 def _eighths(count: int, effort: Effort) -> int:

@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import inf, sqrt
 
-from postcheck.physics.bundle import greedy, patterns
+from postcheck.physics.bundle import bounds, greedy, patterns
 from postcheck.physics.bundle.certify import Layout, tightened
 from postcheck.physics.bundle.dice import Dice
 from postcheck.physics.bundle.relax import Rest, settle
@@ -38,8 +38,8 @@ def slimmer(
     """Slimmer and slimmer certified layouts than the one given, as they are found; the slimmest of all comes last.
 
     `work` is counted in circles moved once (a sweep moves all). The search ends early inside `goal`, at the proven
-    `bound`, and where a goal is far from all that was found in a quarter of the work. With a goal it looks for that alone,
-    and little is slimmer on the way.
+    `bound` or the best known of equal circles, and where a goal is far from all that was found in a quarter of the work.
+    With a goal it looks for that alone, and little is slimmer on the way.
     """
     return _Search(radii, radius, layout, bound, goal, work).run()
 
@@ -60,11 +60,12 @@ class _Search:
         self._kept = layout
         self._bound = bound
         self._goal = goal
-        self._wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
+        self._classes = _classes(radii)
+        known = bounds.BEST_KNOWN.get(count, 0.0) * radii[-1] if len(self._classes) == 1 else 0.0
+        self._wanted = (max(bound, known) if goal is None else goal) * (1.0 + _HAIR)
         self._work = self._left = work
         self._dice = Dice(7919 * count + 1)
         self._crowded: tuple[Rest | None, list[float]] = None, []
-        self._classes = _classes(radii)
         least = max(1e-7 * radii[-1], 1e-12)
         self._floor = least * least
         # as measured best for equal circles, for a few sizes, and for sizes that are nearly all different: how far to
