@@ -49,7 +49,7 @@ _UP_TO = 40
 _LEAST = 20
 
 # Circles that a search for few wires may move with quick effort, for each wire above three: then they have been everywhere.
-_FEW = 100_000
+_FEW = 40_000
 
 # From so many wires on, the first layout stands: each round of a search goes over all pairs.
 _TOO_MANY = 300
@@ -277,7 +277,7 @@ def _goal_work(radii: tuple[float, ...], effort: Effort) -> int:
 def _brief_work(radii: tuple[float, ...], effort: Effort) -> int:
     """The same where no search without a bore follows: for some 0.1 s up to 20 wires and 0.2 s up to 40."""
     count = len(radii)
-    quick = min(max(85_000, 12_000 * count - 160_000), 200_000, _FEW // 5 * (count - 3))
+    quick = min(max(85_000, 12_000 * count - 160_000), 200_000, _FEW // 2 * (count - 3))
     return quick * _eighths(count, effort) // 8
 
 
@@ -285,10 +285,11 @@ def _free_work(radii: tuple[float, ...], effort: Effort) -> int:
     """Circles that the search without a bore may move."""
     count = len(radii)
     sizes = len(set(radii))
-    quick = 250_000 if sizes == 1 else 200_000
+    quick = min(250_000 if sizes == 1 else 200_000, _FEW * (count - 3))
     if 2 * sizes >= count > 8:
         quick = 800_000  # nearly all different: there are more orders to try
-    quick = min(quick, _FEW * (count - 3)) if count <= 100 else 150_000
+    if count > 100:
+        quick = 150_000
     return quick * min(_eighths(count, effort), 80) // 8
 
 
