@@ -47,7 +47,8 @@ def settle(
     """Let the circles push each other and the wall of this radius, for `limit` sweeps at most.
 
     Ends when the energy is below `floor` (nothing overlaps by more than sqrt(2 floor)) or hardly falls any more; also
-    when it is above twice the `cut` after five sweeps, or falls slowly and is still above it after ten. Radii in falling order, the wall wider than the largest.
+    when it is above twice the `cut` after five sweeps, or falls slowly and is still above it after ten. Radii in falling
+    order, the wall wider than the largest.
     """
     count = len(radii)
     field = _Field(radii, radius)
@@ -60,6 +61,7 @@ def settle(
     sweeps = 1
     while sweeps < limit and energy > floor:
         a, b, c = -0.3, 0.0, 0.0
+        # the slope squared, along the slope before, along the last move: all else follows from these three products
         steep = turned = ahead = 0.0
         for p, q, s in zip(pull, before, move, strict=True):
             steep += p * p
