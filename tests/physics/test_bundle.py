@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from postcheck.physics import bundle
-from postcheck.physics.bundle import bounds
+from postcheck.physics.bundle import bounds, search
 from tests.physics.bundle_cases import MIXED, PROVEN, RECORDS, RISING, holds_exactly, random_bundles
 
 
@@ -59,6 +59,46 @@ def test_rising_radii(count: int) -> None:
 @pytest.mark.parametrize("count", sorted(RISING))
 def test_bound_stays_below_rising_radii(count: int) -> None:
     assert bundle.smallest_possible([2.0 * i for i in range(1, count + 1)]) <= 2 * RISING[count] * (1 + 1e-7)
+
+
+def test_best_known_stops_the_search_where_the_record_table_has_it() -> None:
+    assert {n: RECORDS[n] for n in range(15, 38) if n not in PROVEN} == bounds.BEST_KNOWN
+    # far less than all of a long search, and the very record
+    start = time.process_time()
+    assert bundle.pack([1.0] * 20, effort="long").diameter == pytest.approx(RECORDS[20], rel=2e-9)
+    assert time.process_time() - start < 1.0  # some 0.1 s; all of it 2 s
+
+
+def test_a_bore_far_too_tight_is_left_after_a_quarter_of_the_work(monkeypatch: pytest.MonkeyPatch) -> None:
+    moved = 0
+    settle = search.settle
+
+    def counted(spot, radii, *given, **named):
+        nonlocal moved
+        rest = settle(spot, radii, *given, **named)
+        moved += rest.sweeps * len(radii)
+        return rest
+
+    monkeypatch.setattr(search, "settle", counted)
+    case = next(case for case in MIXED if len(case["wires"]) == 28)
+    work = bundle._brief_work(tuple(case["wires"]), "quick")
+    spent = []
+    for share in (0.97, 0.999):
+        moved = 0
+        assert bundle.goes_in(case["wires"], share * case["best"]) == "not found"
+        spent.append(moved / work)
+    assert 0.15 < spent[0] < 0.3
+    assert spent[1] > 0.6
+
+
+def test_laid_in_a_bore_alone() -> None:
+    for case in MIXED[::4]:
+        bore = 1.05 * case["best"]
+        packing = bundle.laid_in(case["wires"], bore)
+        assert packing.verdict == bundle.goes_in(case["wires"], bore) == "fits"
+        assert packing.diameter <= bore * (1 + 1e-9)
+        assert_certified(packing, case["wires"])
+    assert bundle.laid_in([1.0] * 8, 3.3).verdict == "cannot fit"
 
 
 def test_long_runs_are_what_they_say() -> None:
