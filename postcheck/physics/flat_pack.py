@@ -111,10 +111,14 @@ def _in_heaps(width: float, height: float, wires: Sequence[float], bore: float) 
         if sum(bounds) > (bore - height) * (1.0 + _HAIR) or tried == _HEAPS:
             continue
         tried += 1
-        over, under = bundle.pack(above), bundle.pack(below)
-        up, down = max(least, over.diameter), max(least, under.diameter)
-        if up + down > bore - height:
+        few, many = sorted((above, below), key=len)
+        one = bundle.pack(few)
+        room = bore - height - max(least, one.diameter)
+        other = bundle.laid_in(many, room) if room > 0.0 else None
+        if other is None or max(least, other.diameter) > room:
             continue
+        over, under = (one, other) if few is above else (other, one)
+        up = max(least, over.diameter)
         upper = radius - up
         middle, low = radius - over.diameter / 2.0, -radius + under.diameter / 2.0
         heaps = [(d, x, y + middle) for d, (x, y) in zip(above, over.centres, strict=True)]

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from scipy.optimize import minimize
 
 from postcheck.physics import bundle
-from postcheck.physics.bundle import bounds
+from postcheck.physics.bundle import bounds, search
 from tests.physics.bundle_cases import MIXED, PROVEN, RECORDS, RISING, holds_exactly, random_bundles
 
 
@@ -61,6 +61,46 @@ def test_bound_stays_below_rising_radii(count: int) -> None:
     assert bundle.smallest_possible([2.0 * i for i in range(1, count + 1)]) <= 2 * RISING[count] * (1 + 1e-7)
 
 
+def test_best_known_stops_the_search_where_the_record_table_has_it() -> None:
+    assert {n: RECORDS[n] for n in range(15, 38) if n not in PROVEN} == bounds.BEST_KNOWN
+    # far less than all of a long search, and the very record
+    start = time.process_time()
+    assert bundle.pack([1.0] * 20, effort="long").diameter == pytest.approx(RECORDS[20], rel=2e-9)
+    assert time.process_time() - start < 1.0  # some 0.1 s; all of it 2 s
+
+
+def test_a_bore_far_too_tight_is_left_after_a_quarter_of_the_work(monkeypatch: pytest.MonkeyPatch) -> None:
+    moved = 0
+    settle = search.settle
+
+    def counted(spot, radii, *given, **named):
+        nonlocal moved
+        rest = settle(spot, radii, *given, **named)
+        moved += rest.sweeps * len(radii)
+        return rest
+
+    monkeypatch.setattr(search, "settle", counted)
+    case = next(case for case in MIXED if len(case["wires"]) == 28)
+    work = bundle._brief_work(tuple(case["wires"]), "quick")
+    spent = []
+    for share in (0.97, 0.999):
+        moved = 0
+        assert bundle.goes_in(case["wires"], share * case["best"]) == "not found"
+        spent.append(moved / work)
+    assert 0.15 < spent[0] < 0.3
+    assert spent[1] > 0.6
+
+
+def test_laid_in_a_bore_alone() -> None:
+    for case in MIXED[::4]:
+        bore = 1.05 * case["best"]
+        packing = bundle.laid_in(case["wires"], bore)
+        assert packing.verdict == bundle.goes_in(case["wires"], bore) == "fits"
+        assert packing.diameter <= bore * (1 + 1e-9)
+        assert_certified(packing, case["wires"])
+    assert bundle.laid_in([1.0] * 8, 3.3).verdict == "cannot fit"
+
+
 def test_long_runs_are_what_they_say() -> None:
     assert len(MIXED) == 40
     for case in MIXED:
@@ -99,10 +139,10 @@ def test_random_bundles() -> None:
 @pytest.mark.parametrize("count", [60, 61, 80, 100, 105, 300])
 def test_long_effort_on_many_wires_is_waited_for(count: int) -> None:
     few, many = ((1.0,) * 40, (1.0,) * count)
-    work = [bundle._work(many, goal, "long") for goal in (None, 9.0)]
-    assert sum(work) <= 1_330_000
-    assert all(long > bundle._work(many, goal, "quick") for long, goal in zip(work, (None, 9.0), strict=True))
-    assert [bundle._work(few, goal, "long") for goal in (None, 7.0)] == [3_000_000, 20 * 200_000]
+    works = bundle._free_work, bundle._goal_work
+    assert sum(work(many, "long") for work in works) <= 1_330_000
+    assert all(work(many, "long") > work(many, "quick") for work in works)
+    assert [work(few, "long") for work in works] == [2_500_000, 5_000_000]
 
 
 def test_bores_are_answered_alike_in_any_order() -> None:
@@ -121,9 +161,9 @@ def test_bores_are_answered_alike_in_any_order() -> None:
 
 
 def test_long_effort_finds_what_quick_does_not() -> None:
-    # radii 1 to 11 in a hundred-thousandth above the best known
-    wires = [2.0 * k for k in range(1, 12)]
-    bore = 2 * RISING[11] * 1.00001
+    # radii 1 to 15 in a hundred-thousandth above the best known
+    wires = [2.0 * k for k in range(1, 16)]
+    bore = 2 * RISING[15] * 1.00001
     assert bundle.pack(wires, bore).verdict == "not found"
     patient = bundle.pack(wires, bore, "long")
     assert patient.verdict == "fits"

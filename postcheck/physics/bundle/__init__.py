@@ -6,7 +6,7 @@ Between the two lies the honest answer "not found".
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
@@ -48,6 +48,9 @@ _EIGHTHS: dict[Effort, int] = {LIGHT: 2, QUICK: 8, LONG: 160}
 _UP_TO = 40
 _LEAST = 20
 
+# Circles that a search for few wires may move with quick effort, for each wire above three: then they have been everywhere.
+_FEW = 40_000
+
 # From so many wires on, the first layout stands: each round of a search goes over all pairs.
 _TOO_MANY = 300
 
@@ -86,16 +89,46 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
 
     Exact for up to three wires (Descartes' circle theorem). Otherwise a greedy layout, which settles most real bores,
     then a search from many starts, counted in work and never in time, with random numbers of its own and only
-    + - * / and sqrt: the same answer on every machine. Up to 20 wires "quick" looks for a fit for about 0.1 s and up
-    to 40 for 0.2 s; before it gives up it looks for the smallest enclosing circle as if no bore were given, as far as that
-    takes it inside the bore: half a second in all, a second where nearly all sizes differ. "long" does ten to twenty times
-    the work for up to 40 wires, and less for more, down to two and a half times from 61 on (about 3 s; within 0.5 to 1 % of
-    ten times the work); beyond 300 wires nothing is searched; "light" does a quarter: enough where there is
-    room. For up to 37 equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually
-    within 1 %.
+    + - * / and sqrt: the same answer on every machine. "quick" looks for a fit for at most 0.2 to 0.3 s, a quarter of that
+    where nothing comes near; before it gives up it looks for the smallest enclosing circle as if no bore were given, as
+    far as that takes it inside the bore: half a second in all for up to 40 wires, a second where nearly all sizes differ.
+    "long" does ten to twenty times the work for up to 40 wires, and less for more, down to two and a half times from 61 on
+    (about 3 s); beyond 300 wires nothing is searched; "light" does a quarter: enough where there is room. For up to 37
+    equal wires quick effort is mostly within 0.1 % of the best known bundle; for mixed ones usually within 1 %, and nine in
+    ten bores of 1 % above the best known are found to do.
 
     ValueError for a diameter or bore that is not above zero, or another effort.
     """
+    return _packed(diameters, bore, effort, _searched)
+
+
+def laid_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> Packing:
+    """As `pack`, sought for that bore alone: where nothing is found it costs a fifth of the work."""
+    return _packed(diameters, bore, effort, _sought)
+
+
+def goes_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> Verdict:
+    """The verdict of `laid_in`."""
+    wires = sorted((float(d) for d in diameters), reverse=True)
+    _measured((bore, *wires))
+    if not wires:
+        return FITS
+    scale = -frexp(wires[0])[1]
+    radii, goal = tuple(ldexp(d, scale) for d in wires), ldexp(bore, scale)
+    bound, _ = bounds.lower(radii)
+    if bound > goal * (1.0 + _HAIR):
+        return CANNOT
+    radii = tuple(max(r, _THINNEST) for r in radii)
+    radius, _ = _sought(radii, bound, goal, effort)
+    return FITS if radius <= goal * (1.0 + _HAIR) else NOT_FOUND
+
+
+def _packed(
+    diameters: Sequence[float],
+    bore: float | None,
+    effort: Effort,
+    search: Callable[[tuple[float, ...], float, float | None, Effort], tuple[float, _Centres]],
+) -> Packing:
     wires = tuple(float(d) for d in diameters)
     _measured(wires)
     if bore is not None:
@@ -112,7 +145,7 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
     # a wire far thinner than the rounding of its place is laid a little thicker, which proves as much
     radii = tuple(max(r, _THINNEST) for r in radii)
     if goal is None or bound <= goal * (1.0 + _HAIR):
-        radius, layout = _searched(radii, bound, goal, effort)
+        radius, layout = search(radii, bound, goal, effort)
         verdict: Verdict = FITS if goal is None or radius <= goal * (1.0 + _HAIR) else NOT_FOUND
     else:
         radius, layout = _first(radii, None)
@@ -129,22 +162,6 @@ def pack(diameters: Sequence[float], bore: float | None = None, effort: Effort =
         bound=ldexp(bound, 1 - scale),
         proof=proof if verdict == CANNOT else None,
     )
-
-
-def goes_in(diameters: Sequence[float], bore: float, effort: Effort = QUICK) -> Verdict:
-    """The verdict of `pack` on a bore, sought for that bore alone: where nothing is found it costs a fifth of the work."""
-    wires = sorted((float(d) for d in diameters), reverse=True)
-    _measured((bore, *wires))
-    if not wires:
-        return FITS
-    scale = -frexp(wires[0])[1]
-    radii, goal = tuple(ldexp(d, scale) for d in wires), ldexp(bore, scale)
-    bound, _ = bounds.lower(radii)
-    if bound > goal * (1.0 + _HAIR):
-        return CANNOT
-    radii = tuple(max(r, _THINNEST) for r in radii)
-    radius, _ = _for_goal(radii, bound, goal, effort)
-    return FITS if radius <= goal * (1.0 + _HAIR) else NOT_FOUND
 
 
 def smallest_possible(diameters: Sequence[float]) -> float:
@@ -184,7 +201,7 @@ def _searched(
     radii: tuple[float, ...], bound: float, goal: float | None, effort: Effort
 ) -> tuple[float, _Centres]:
     """Certified radius and layout: the first inside the goal, else the slimmest found."""
-    found = _first(radii, None) if goal is None else _for_goal(radii, bound, goal, effort)
+    found = _first(radii, None) if goal is None else _for_goal(radii, bound, goal, _goal_work(radii, effort))
     wanted = (bound if goal is None else goal) * (1.0 + _HAIR)
     if len(radii) <= 3 or len(radii) > _TOO_MANY or found[0] <= wanted:
         return found
@@ -192,13 +209,19 @@ def _searched(
     return min(found, _free(radii, bound, effort).within(wanted), key=lambda one: one[0])
 
 
+def _sought(
+    radii: tuple[float, ...], bound: float, goal: float | None, effort: Effort
+) -> tuple[float, _Centres]:
+    """Certified radius and layout by a search for the goal and nothing after it."""
+    return _first(radii, None) if goal is None else _for_goal(radii, bound, goal, _brief_work(radii, effort))
+
+
 def _slimmer(
-    radii: tuple[float, ...], found: tuple[float, _Centres], bound: float, goal: float | None, effort: Effort
+    radii: tuple[float, ...], found: tuple[float, _Centres], bound: float, goal: float | None, work: int
 ) -> Iterator[tuple[float, _Centres]]:
     from postcheck.physics.bundle import search  # noqa: PLC0415 - where there is room the first layout does
 
     xs, ys = zip(*found[1], strict=True)
-    work = _work(radii, goal, effort)
     for radius, layout in search.slimmer(radii, found[0], (list(xs), list(ys)), bound, goal, work):
         yield radius, tuple(zip(*layout, strict=True))
 
@@ -209,7 +232,7 @@ class _Free:
     def __init__(self, radii: tuple[float, ...], bound: float, effort: Effort) -> None:
         first = _first(radii, None)
         self._found = [first]
-        self._more = _slimmer(radii, first, bound, None, effort)
+        self._more = _slimmer(radii, first, bound, None, _free_work(radii, effort))
         self._alone = Lock()
 
     def within(self, wanted: float) -> tuple[float, _Centres]:
@@ -232,29 +255,46 @@ def _free(radii: tuple[float, ...], bound: float, effort: Effort) -> _Free:
 
 
 @lru_cache(maxsize=512)
-def _for_goal(radii: tuple[float, ...], bound: float, goal: float, effort: Effort) -> tuple[float, _Centres]:
+def _for_goal(radii: tuple[float, ...], bound: float, goal: float, work: int) -> tuple[float, _Centres]:
     """Certified radius and layout by the search for this goal alone: the first inside it, else the slimmest found."""
     found = _first(radii, goal)
     wanted = goal * (1.0 + _HAIR)
     if len(radii) <= 3 or len(radii) > _TOO_MANY or found[0] <= wanted:
         return found
-    for slim in _slimmer(radii, found, bound, goal, effort):
+    for slim in _slimmer(radii, found, bound, goal, work):
         found = slim
         if found[0] <= wanted:
             break
     return found
 
 
-def _work(radii: tuple[float, ...], goal: float | None, effort: Effort) -> int:
-    """Circles that the search may move: some 1 to 3 us each."""
+def _goal_work(radii: tuple[float, ...], effort: Effort) -> int:
+    """Circles that the search for a bore may move, some 1 to 3 us each."""
     count = len(radii)
+    return min(250_000, _FEW * (count - 3)) * _eighths(count, effort) // 8
+
+
+def _brief_work(radii: tuple[float, ...], effort: Effort) -> int:
+    """The same where no search without a bore follows: for some 0.1 s up to 20 wires and 0.2 s up to 40."""
+    count = len(radii)
+    quick = min(max(85_000, 12_000 * count - 160_000), 200_000, _FEW // 2 * (count - 3))
+    return quick * _eighths(count, effort) // 8
+
+
+def _free_work(radii: tuple[float, ...], effort: Effort) -> int:
+    """Circles that the search without a bore may move."""
+    count = len(radii)
+    sizes = len(set(radii))
+    quick = min(250_000 if sizes == 1 else 200_000, _FEW * (count - 3))
+    if 2 * sizes >= count > 8:
+        quick = 800_000  # nearly all different: there are more orders to try
+    if count > 100:
+        quick = 150_000
+    return quick * min(_eighths(count, effort), 80) // 8
+
+
+def _eighths(count: int, effort: Effort) -> int:
     eighths = _EIGHTHS[effort]
     if effort == LONG and count > _UP_TO:
         eighths = max(_LEAST, eighths * _UP_TO**5 // count**5)
-    if goal is not None:
-        # for some 0.1 s up to 20 wires; above that, with the free search behind it, for half a second in all
-        quick = min(max(85_000, 12_000 * count - 160_000), 200_000)
-        return quick * eighths // 8
-    # sizes that are nearly all different have more orders to try
-    quick = 700_000 if 2 * len(set(radii)) >= count > 8 else 300_000
-    return (quick if count <= 100 else 150_000) * min(eighths, 80) // 8
+    return eighths

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from itertools import permutations
 from math import pi, sqrt
 
-__all__ = ["RATIOS", "equal_ratio", "gap_radius", "held", "lower", "three"]
+__all__ = ["BEST_KNOWN", "RATIOS", "equal_ratio", "gap_radius", "held", "lower", "three"]
 
 RATIOS = {
     1: 1.0,
@@ -32,6 +32,33 @@ RATIOS = {
 }
 """Least container radius for k unit circles, proven: Graham 1968, Pirl 1969, Melissen 1994, Fodor 1999 to 2003,
 Ekanayake and LaFountain (14); values from the record table kept by E. Specht."""
+
+BEST_KNOWN = {
+    15: 4.521356964706,
+    16: 4.615425594873,
+    17: 4.792033748310,
+    18: 4.863703305156,
+    20: 5.122320736991,
+    21: 5.252317475010,
+    22: 5.439718959072,
+    23: 5.545204222574,
+    24: 5.651661091765,
+    25: 5.752824330857,
+    26: 5.828176536942,
+    27: 5.906397847394,
+    28: 6.014938097371,
+    29: 6.138597903978,
+    30: 6.197741070879,
+    31: 6.291502622129,
+    32: 6.429462970950,
+    33: 6.486703123560,
+    34: 6.610957090001,
+    35: 6.697171091790,
+    36: 6.746753793424,
+    37: 6.758770483143,
+}
+"""The same for more, not proven: the best that anybody has found (Graham, Lubachevsky, Nurmela, Ostergard, Discrete
+Mathematics 181, 1998; the same record table). No bound: only where a search need not go on."""
 
 _ROUNDING = 1e-12
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import inf, sqrt
+from operator import add
 
 __all__ = ["Rest", "settle"]
 
@@ -17,7 +18,7 @@ _Pair = tuple[int, int, float, float]
 _CHECK = 5  # sweeps between two looks at the progress
 _SLOW = 0.04  # share of the energy that must go between two looks
 _SKIN = (
-    0.3  # in radii of the middle one: how far circles may wander before the list of neighbours is made anew
+    0.6  # in radii of the middle one: how far circles may wander before the list of neighbours is made anew
 )
 
 
@@ -46,40 +47,52 @@ def settle(
     """Let the circles push each other and the wall of this radius, for `limit` sweeps at most.
 
     Ends when the energy is below `floor` (nothing overlaps by more than sqrt(2 floor)) or hardly falls any more; also
-    when it falls slowly and is still above `cut`. Radii in falling order, the wall wider than the largest.
+    when it is above twice the `cut` after five sweeps, or falls slowly and is still above it after ten. Radii in falling
+    order, the wall wider than the largest.
     """
     count = len(radii)
     field = _Field(radii, radius)
     field.look_round(spot)
     energy, pull = field.push(spot)
     most = 0.6 * radii[0]
-    move: list[float] = []
-    before = pull
+    before = move = pull  # nothing to remember yet
+    square = along = 0.0  # of the slope before: squared, and along the move from there
     looked = energy
     sweeps = 1
     while sweeps < limit and energy > floor:
-        move = _step(pull, before, move)
-        top = max(max(move), -min(move))  # noqa: PLW3301 - unpacking is slower
+        a, b, c = -0.3, 0.0, 0.0
+        # the slope squared, along the slope before, along the last move: all else follows from these three products
+        steep = turned = ahead = 0.0
+        for p, q, s in zip(pull, before, move, strict=True):
+            steep += p * p
+            turned += p * q
+            ahead += p * s
+        change = steep - 2.0 * turned + square
+        gain = ahead - along
+        if sweeps > 1 and gain > 0.0 and change > 0.0:
+            scale = gain / change
+            alpha = ahead / gain
+            a, b, c = scale * (alpha - 1.0), -scale * alpha, (steep - turned) / change - 2.0 * alpha
+        move = [a * p + b * q + c * s for p, q, s in zip(pull, before, move, strict=True)]
+        square, along = steep, a * steep + b * turned + c * ahead
+        top = max(map(abs, move))
         if top > most:
-            scale = most / top
-            move = [scale * m for m in move]
-            top = most
+            move, along, top = _shortened(move, along, top, most / top)
         for _ in range(7):
-            ahead = [x + m for x, m in zip(spot, move, strict=True)]
-            field.moved(ahead, top)
-            found, slope = field.push(ahead)
+            spot_ahead = list(map(add, spot, move))
+            field.moved(spot_ahead, top)
+            found, slope = field.push(spot_ahead)
             sweeps += 1
             if found <= energy * 1.0000001:
                 break
-            move = [0.4 * m for m in move]
-            top *= 0.4
+            move, along, top = _shortened(move, along, top, 0.4)
         else:
             break
-        spot, energy, before, pull = ahead, found, pull, slope
+        spot, energy, before, pull = spot_ahead, found, pull, slope
         if sweeps % _CHECK == 0:
             if looked - energy < _SLOW * energy:
                 break
-            if sweeps >= 9 and energy > cut and looked - energy < 0.4 * energy:
+            if energy > 2.0 * cut or (sweeps >= 9 and energy > cut and looked - energy < 0.4 * energy):
                 break
             looked = energy
     reach = radius
@@ -94,23 +107,8 @@ def settle(
     return Rest(spot, energy, reach, field.pairs, sweeps)
 
 
-def _step(pull: list[float], before: list[float], last: list[float]) -> list[float]:
-    """The next move, from the slope here and before and the move between."""
-    if last:
-        along = change = ahead = turned = 0.0
-        for p, q, s in zip(pull, before, last, strict=True):
-            y = p - q
-            along += s * y
-            change += y * y
-            ahead += s * p
-            turned += y * p
-        if along > 0.0:
-            scale = along / change
-            alpha = ahead / along
-            beta = scale * (turned - alpha * change) / along
-            a, b, c = scale * (alpha - 1.0), -scale * alpha, beta - alpha
-            return [a * p + b * q + c * s for p, q, s in zip(pull, before, last, strict=True)]
-    return [-0.3 * p for p in pull]
+def _shortened(move: list[float], along: float, top: float, share: float) -> tuple[list[float], float, float]:
+    return [share * m for m in move], share * along, share * top
 
 
 class _Field:
