@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -162,12 +163,12 @@ def _equivalent() -> list[dict[str, str]]:
 
 def _is_it(row: dict[str, str], change: Change) -> bool:
     """Whether a row of `equivalent.toml` is about a change; what it leaves out may be anything."""
-    line = row.get("line", change.whole_line).strip() == change.whole_line.strip()
     return (
-        line
-        and fnmatchcase(change.path, row["path"])
+        fnmatchcase(change.path, row["path"])
+        and row.get("line", change.whole_line).strip() == change.whole_line.strip()
         and row.get("old", change.old) == change.old
         and row.get("new", change.new) == change.new
+        and re.fullmatch(row.get("number", ".*"), change.old, re.DOTALL) is not None
     )
 
 

@@ -9,6 +9,7 @@ from math import inf, sqrt
 import numpy as np
 import pytest
 
+from postcheck.physics.bundle import search
 from postcheck.physics.bundle.relax import _Field, _step, settle
 
 
@@ -128,3 +129,20 @@ def test_it_stops_at_its_limit_and_where_what_is_left_is_not_worth_it() -> None:
     hasty = settle(spot, radii, 0.8 * radius, 400, 0.0, cut=0.0)
     assert hasty.sweeps <= patient.sweeps
     assert hasty.energy >= patient.energy
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_how_crowded_each_is(seed: int) -> None:
+    """The squared overlaps of a circle with all others and the wall."""
+    spot, radii, radius = crowd(seed)
+    rest = settle(spot, radii, radius, 3, 0.0)
+    at = np.reshape(rest.spot, (2, -1)).T
+    for i, told in enumerate(search._crowd(rest.spot, rest, radii, radius)):
+        apart = [radii[i] + radii[j] - float(np.hypot(*(at[i] - at[j]))) for j in range(len(radii)) if j != i]
+        wall = float(np.hypot(*at[i])) + radii[i] - radius
+        assert told == pytest.approx(sum(max(over, 0.0) ** 2 for over in [*apart, wall]))
+
+
+def test_sizes_that_differ_by_less_than_a_millionth_are_one() -> None:
+    assert search._classes([2.0, 2.0, 1.0, 1.0 - 5e-7, 0.5]) == [range(2), range(2, 4), range(4, 5)]
+    assert search._classes([1.0, 1.0 - 2e-6]) == [range(1), range(1, 2)]
