@@ -107,7 +107,7 @@ class _File:
         last = statement.end_lineno if whole or body is None else body[0].lineno - 1
         lines = (statement.lineno, max(last or line, statement.lineno))
         old = self.text[start:end]
-        names = () if inside else tuple(_given(statement))
+        names = () if inside else tuple(given(statement))
         return Change(self.path, start, end, old, new, line, lines, inside, names, self.rows[line - 1])
 
     def _of(self, node: ast.AST) -> Iterator[tuple[int, int, str]]:
@@ -148,7 +148,7 @@ class _File:
             yield at, at + len(old), new
 
 
-def _given(statement: ast.stmt) -> Iterator[str]:
+def given(statement: ast.stmt) -> Iterator[str]:
     """The names that a statement gives values to."""
     targets = getattr(statement, "targets", [getattr(statement, "target", statement)])
     for part in (part for target in targets for part in ast.walk(target)):

@@ -177,7 +177,7 @@ class Lines:
         return found
 
     def tests(self, change: Change, bound: float, killers: Sequence[str] = ()) -> list[str]:
-        """The tests of a change, within so many seconds in all: such `killers` as run it, then one of each file, quickest first.
+        """The tests of a change, within so many seconds in all: such `killers` as run it, then one of each file (`_nearness`), quickest first.
 
         A test that is handed what an earlier one computed (of the same build of the corpus, or from a cache of its file)
         runs none of the lines itself, so such neighbours follow. A line that is run by an import alone has those tests that
@@ -189,12 +189,12 @@ class Lines:
             direct = self._running(change.path)
         kin = {test for family in {self._family(test) for test in direct} for test in self.kin[family]}
         files: Counter[str] = Counter()
-        ranked: list[tuple[int, float, str]] = []
+        ranked: list[tuple[float, float, str]] = []
         for test in sorted(kin, key=lambda test: (test not in direct, self.known[test].seconds, test)):
             file = self._family(test)
             files[file] += 1
-            turn = -direct[test] if few else files[file] if test in direct else files[file] + 1000
-            ranked.append((turn, self.known[test].seconds, test))
+            turn = files[file] / _nearness(change.path, test) + (0 if test in direct else 1000)
+            ranked.append((-direct[test] if few else turn, self.known[test].seconds, test))
         first = [test for test in killers if test in direct]
         chosen, spent = [], 0.0
         for test in dict.fromkeys([*first, *(test for *_, test in sorted(ranked))]):
@@ -202,3 +202,10 @@ class Lines:
                 spent += self.known[test].seconds
                 chosen.append(test)
         return chosen
+
+
+def _nearness(path: str, test: str) -> int:
+    """How many tests of a file come before the second of another: many of the same subject, some of the same room."""
+    room, subject = Path(path).parts[1], Path(path).stem
+    file = Path(test.split("::", maxsplit=1)[0])
+    return 8 if subject in file.stem else 2 if room in file.parts else 1

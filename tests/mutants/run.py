@@ -47,7 +47,7 @@ def main() -> int:
     parser.add_argument("--count", type=int, default=50)
     parser.add_argument("--rooms", default=",".join(ROOMS))
     parser.add_argument(
-        "--bound", type=float, default=10.0, help="processor seconds of tests a mutant (default 10)"
+        "--bound", type=float, default=6.0, help="processor seconds of tests a mutant (default 6)"
     )
     parser.add_argument(
         "--again", action="store_true", help="try what survives once more in a process of its own"

@@ -1,12 +1,13 @@
 """A plugin of pytest: all is collected once, and each mutant is tried in a fork of that process.
 
-There the code of the changed function is put in the place of what it was, so nothing is imported again. A change outside
-functions is tried in a process of its own, with the file changed; so is, on request, what survived the fork, where a test may
-have been given what was computed before.
+There the code of the changed function, or the value of the changed name, is put in the place of what it was, so nothing is
+imported again. A change in the body of a class is tried in a process of its own, with the file changed; so is, on request, what
+survived the fork, where a test may have been given what was computed before.
 """
 
 from __future__ import annotations
 
+import ast
 import gc
 import importlib
 import os
@@ -25,7 +26,7 @@ from typing import Literal
 
 import pytest
 
-from tests.mutants.changes import Change
+from tests.mutants.changes import Change, given
 from tests.mutants.recorder import Lines
 
 Outcome = Literal["killed", "survived", "timeout", "not run"]
@@ -75,7 +76,7 @@ class Runner:
         for path in {
             change.path for change in self.changes
         }:  # what is imported late would come without its change
-            importlib.import_module(path.removesuffix(".py").removesuffix("/__init__").replace("/", "."))
+            importlib.import_module(_module(path))
         functions: dict[str, list[FunctionType]] = {}
         for thing in gc.get_objects():
             if isinstance(thing, FunctionType) and "/postcheck/" in thing.__code__.co_filename:
@@ -105,12 +106,12 @@ class Runner:
         tests = self._tests(change)
         if not tests:
             return Tried("not run")
-        if change.inside:
-            tried = self._forked(change, tests)
-            if tried is not None and tried.by and not self._holds(tried.by):
-                return self._tried(change)
-            if tried is not None and not (tried.outcome == "survived" and self.again):
-                return tried
+        tried = self._forked(change, tests)
+        if tried is not None and tried.by and not self._holds(tried.by):
+            return self._tried(change)
+        # what another module made of a value as it was imported is as it was
+        if tried is not None and not (tried.outcome == "survived" and (self.again or not change.inside)):
+            return tried
         return self._anew(change, tests)
 
     def _holds(self, test: str) -> bool:
@@ -155,13 +156,41 @@ class Runner:
 
     def _put_in(self, change: Change) -> bool:
         file = self.root / change.path
+        text = change.made_in(file.read_text())
+        if not change.inside:
+            return self._give_anew(change, ast.parse(text))
         found: dict[tuple[str, int], CodeType] = {}
-        _gather(compile(change.made_in(file.read_text()), str(file), "exec"), found)
+        _gather(compile(text, str(file), "exec"), found)
         for function in self.functions.get(str(file), []):
             new = found.get((function.__code__.co_qualname, function.__code__.co_firstlineno))
             if new is None or len(new.co_freevars) != len(function.__code__.co_freevars):
                 return False
             function.__code__ = new
+        return True
+
+    def _give_anew(self, change: Change, tree: ast.Module) -> bool:
+        """Values of a module, and defaults of its functions, with all that follows from them in it; False where it is in a class."""
+        module = sys.modules[_module(change.path)]
+        space = dict(vars(module))
+        names: set[str] = set()
+        for statement in tree.body:
+            own = statement.lineno <= change.line <= (statement.end_lineno or 0)
+            mentions = {part.id for part in ast.walk(statement) if isinstance(part, ast.Name)}
+            if own and isinstance(statement, ast.FunctionDef) and not statement.decorator_list:
+                exec(compile(ast.Module([statement], []), change.path, "exec"), space)
+                old, new = vars(module)[statement.name], space[statement.name]
+                old.__defaults__, old.__kwdefaults__ = new.__defaults__, new.__kwdefaults__
+                return True
+            if isinstance(statement, ast.Assign | ast.AnnAssign) and (own or mentions & names):
+                exec(compile(ast.Module([statement], []), change.path, "exec"), space)
+                names.update(given(statement))
+            elif own:
+                return False
+        for name in names:
+            for other in [m for m in sys.modules.values() if m.__name__.startswith(("postcheck", "tests"))]:
+                if vars(other).get(name) is vars(module)[name] and other is not module:
+                    setattr(other, name, space[name])
+            setattr(module, name, space[name])
         return True
 
     def _fails(self, tests: list[str], told: int) -> int:
@@ -176,7 +205,7 @@ class Runner:
         items[0].config.pluginmanager.register(Watch())
         for item, following in zip(items, [*items[1:], None], strict=True):
             now = time.process_time()  # of a fork it counts from nothing
-            if now > 2 * self.bound:
+            if now > self.bound:
                 break
             os.write(told, b".")
             limit = int(now + SLOWER * self.lines.known[item.nodeid].seconds) + 4
@@ -209,6 +238,10 @@ class Runner:
         finally:
             file.write_text(text)
         return Tried(outcome, "", len(tests), len(tests))
+
+
+def _module(path: str) -> str:
+    return path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
 
 
 def _gather(code: CodeType, into: dict[tuple[str, int], CodeType]) -> None:
