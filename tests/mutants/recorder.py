@@ -6,6 +6,7 @@ over to where they are now.
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import json
 import re
@@ -16,6 +17,8 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
+from functools import _lru_cache_wrapper
+from heapq import heapify, heappop, heappush
 from pathlib import Path
 
 import coverage
@@ -25,6 +28,8 @@ from coverage.numbits import numbits_to_nums, nums_to_numbits
 from tests.mutants.changes import Change
 
 LINES, TESTS = "mutants.coverage", "mutants.tests.jsonl"
+MOST_LINES = 1024  # of a file
+NEVER = 10_000
 LONGEST = 10.0  # processor seconds: a test that takes longer would never be chosen, and is broken off
 
 
@@ -81,8 +86,18 @@ class Recorder:
             and (item.nodeid not in self.before or self.before[item.nodeid].digest != self.digest(item.path))
         ]
 
+    def pytest_collection_finish(self) -> None:
+        """What tests keep of one another would hide what each of them runs."""
+        self.caches = [
+            thing
+            for thing in gc.get_objects()
+            if isinstance(thing, _lru_cache_wrapper) and str(thing.__module__).startswith("tests")
+        ]
+
     @pytest.hookimpl(hookwrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
+        for cached in self.caches:
+            cached.cache_clear()
         self.coverage.switch_context(item.nodeid)
         begun = time.process_time()
         signal.setitimer(signal.ITIMER_PROF, LONGEST)
@@ -145,9 +160,36 @@ class Lines:
         self.kin: dict[str, list[str]] = {}
         for test in self.known:
             self.kin.setdefault(self._family(test), []).append(test)
+        self.turn = {test: turn for turn, test in enumerate(self._cover())}
 
     def _family(self, test: str) -> str:
         return self.known[test].build or test.split("::", maxsplit=1)[0]
+
+    def _cover(self) -> Iterator[str]:
+        """Builds of the corpus that together run all lines that it runs, each of which adds the most new ones for its time.
+
+        All that is said of a build is expected word by word, and these differ the most.
+        """
+        ran: dict[str, int] = dict.fromkeys((test for test in self.known if self.known[test].build), 0)
+        rows = self.base.execute(
+            "select c.context, l.file_id, l.numbits from line_bits l join context c on c.id = l.context_id"
+        )
+        for test, file, bits in rows:
+            if test in ran:
+                ran[test] |= int.from_bytes(bits, "little") << (file * MOST_LINES)
+        seen = 0
+        heap = [(-lines.bit_count() / (self.known[test].seconds + 0.02), test) for test, lines in ran.items()]
+        heapify(heap)
+        while heap:
+            _, test = heappop(heap)
+            new = (ran[test] & ~seen).bit_count()
+            worth = -new / (self.known[test].seconds + 0.02)
+            if heap and worth > heap[0][0]:
+                if new:
+                    heappush(heap, (worth, test))
+            elif new:
+                seen |= ran[test]
+                yield test
 
     def _running(self, path: str, wanted: set[int] | None = None) -> Counter[str]:
         """The tests that run any of these lines (or any at all) of a file, with how many."""
@@ -177,11 +219,12 @@ class Lines:
         return found
 
     def tests(self, change: Change, bound: float, killers: Sequence[str] = ()) -> list[str]:
-        """The tests of a change, within so many seconds in all: such `killers` as run it, then one of each file (`_nearness`), quickest first.
+        """The tests of a change, within so many seconds in all.
 
-        A test that is handed what an earlier one computed (of the same build of the corpus, or from a cache of its file)
-        runs none of the lines itself, so such neighbours follow. A line that is run by an import alone has those tests that
-        run most of its file.
+        First such `killers` as run it, then some of the same subject or room, then those of the `_cover`, then one of each
+        file after the other, quickest first. A test that is handed what an earlier one computed (of the same build of the
+        corpus, or from a cache of its file) runs none of the lines itself, so such neighbours follow. A line that is run by
+        an import alone has those tests that run most of its file.
         """
         direct = self._direct(change)
         few = not direct
@@ -193,8 +236,15 @@ class Lines:
         for test in sorted(kin, key=lambda test: (test not in direct, self.known[test].seconds, test)):
             file = self._family(test)
             files[file] += 1
-            turn = files[file] / _nearness(change.path, test) + (0 if test in direct else 1000)
-            ranked.append((-direct[test] if few else turn, self.known[test].seconds, test))
+            turn = files[file] + (NEVER if test not in direct else 0)
+            if test in direct and files[file] <= _near(change.path, test):
+                turn = -1
+            elif test in direct and test in self.turn:
+                turn = 0
+            place = (
+                -direct[test] if few else self.turn.get(test, 0) if turn == 0 else self.known[test].seconds
+            )
+            ranked.append((turn, place, test))
         first = [test for test in killers if test in direct]
         chosen, spent = [], 0.0
         for test in dict.fromkeys([*first, *(test for *_, test in sorted(ranked))]):
@@ -204,8 +254,8 @@ class Lines:
         return chosen
 
 
-def _nearness(path: str, test: str) -> int:
-    """How many tests of a file come before the second of another: many of the same subject, some of the same room."""
+def _near(path: str, test: str) -> int:
+    """How many tests of a file come first: many of the same subject, some of the same room."""
     room, subject = Path(path).parts[1], Path(path).stem
     file = Path(test.split("::", maxsplit=1)[0])
-    return 8 if subject in file.stem else 2 if room in file.parts else 1
+    return 12 if subject in file.stem else 1 if room in file.parts else 0
