@@ -14,7 +14,7 @@ import signal
 import sqlite3
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import _lru_cache_wrapper
@@ -160,23 +160,30 @@ class Lines:
         self.kin: dict[str, list[str]] = {}
         for test in self.known:
             self.kin.setdefault(self._family(test), []).append(test)
-        self.turn = {test: turn for turn, test in enumerate(self._cover())}
+        ran = self._ran()
+        self.breadth = {test: lines.bit_count() for test, lines in ran.items()}
+        self.turn = {test: turn for turn, test in enumerate(self._cover(ran))}
 
     def _family(self, test: str) -> str:
         return self.known[test].build or test.split("::", maxsplit=1)[0]
 
-    def _cover(self) -> Iterator[str]:
-        """Builds of the corpus that together run all lines that it runs, each of which adds the most new ones for its time.
-
-        All that is said of a build is expected word by word, and these differ the most.
-        """
-        ran: dict[str, int] = dict.fromkeys((test for test in self.known if self.known[test].build), 0)
+    def _ran(self) -> dict[str, int]:
+        """The lines of each test, a bit each."""
+        ran: dict[str, int] = dict.fromkeys(self.known, 0)
         rows = self.base.execute(
             "select c.context, l.file_id, l.numbits from line_bits l join context c on c.id = l.context_id"
         )
         for test, file, bits in rows:
             if test in ran:
                 ran[test] |= int.from_bytes(bits, "little") << (file * MOST_LINES)
+        return ran
+
+    def _cover(self, ran: Mapping[str, int]) -> Iterator[str]:
+        """Builds of the corpus that together run all lines that it runs, each of which adds the most new ones for its time.
+
+        All that is said of a build is expected word by word, and these differ the most.
+        """
+        ran = {(test := min(kin)): ran[test] for kin in self.kin.values() if self.known[kin[0]].build}
         seen = 0
         heap = [(-lines.bit_count() / (self.known[test].seconds + 0.02), test) for test, lines in ran.items()]
         heapify(heap)
@@ -221,41 +228,36 @@ class Lines:
     def tests(self, change: Change, bound: float, killers: Sequence[str] = ()) -> list[str]:
         """The tests of a change, within so many seconds in all.
 
-        First such `killers` as run it, then some of the same subject or room, then those of the `_cover`, then one of each
-        file after the other, quickest first. A test that is handed what an earlier one computed (of the same build of the
-        corpus, or from a cache of its file) runs none of the lines itself, so such neighbours follow. A line that is run by
-        an import alone has those tests that run most of its file.
+        First such `killers` as run it; then, for a third of the time, those of its room, which run the fewest other lines
+        first; then those of the `_cover`, then one of each file after the other, quickest first. A test that is handed what
+        an earlier one computed (of the same build of the corpus, or from a cache of its file) runs none of the lines itself,
+        so such neighbours follow. A line that is run by an import alone has those tests that run most of its file.
         """
         direct = self._direct(change)
         few = not direct
         if few:
             direct = self._running(change.path)
         kin = {test for family in {self._family(test) for test in direct} for test in self.kin[family]}
+        room = f"tests/{Path(change.path).parts[1]}/"
+        near = sorted((test for test in direct if test.startswith(room)), key=self.breadth.__getitem__)
         files: Counter[str] = Counter()
         ranked: list[tuple[float, float, str]] = []
         for test in sorted(kin, key=lambda test: (test not in direct, self.known[test].seconds, test)):
-            file = self._family(test)
-            files[file] += 1
-            turn = files[file] + (NEVER if test not in direct else 0)
-            if test in direct and files[file] <= _near(change.path, test):
-                turn = -1
-            elif test in direct and test in self.turn:
-                turn = 0
-            place = (
-                -direct[test] if few else self.turn.get(test, 0) if turn == 0 else self.known[test].seconds
-            )
-            ranked.append((turn, place, test))
-        first = [test for test in killers if test in direct]
-        chosen, spent = [], 0.0
-        for test in dict.fromkeys([*first, *(test for *_, test in sorted(ranked))]):
+            files[self._family(test)] += 1
+            turn = files[self._family(test)] if test in direct else NEVER
+            if few:
+                ranked.append((-direct[test], self.known[test].seconds, test))
+            elif test in self.turn and test in direct:
+                ranked.append((0, self.turn[test], test))
+            else:
+                ranked.append((turn, self.known[test].seconds, test))
+        first = self._within([*(test for test in killers if test in direct), *near], bound / 3.0)
+        return list(self._within([*first, *(test for *_, test in sorted(ranked))], bound))
+
+    def _within(self, tests: Iterable[str], bound: float) -> Iterator[str]:
+        """Such as take so many seconds in all, none twice."""
+        spent = 0.0
+        for test in dict.fromkeys(tests):
             if spent + self.known[test].seconds <= bound:
                 spent += self.known[test].seconds
-                chosen.append(test)
-        return chosen
-
-
-def _near(path: str, test: str) -> int:
-    """How many tests of a file come first: many of the same subject, some of the same room."""
-    room, subject = Path(path).parts[1], Path(path).stem
-    file = Path(test.split("::", maxsplit=1)[0])
-    return 12 if subject in file.stem else 1 if room in file.parts else 0
+                yield test

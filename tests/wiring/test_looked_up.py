@@ -1,0 +1,39 @@
+"""What the lookup makes of lamps and resistors: each value by hand from what the file says."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.survey.small import survey
+
+COLOUR = """
+[circuit.green]
+supply = "main"
+[[run]]
+name = "green feed"
+line = "green"
+ends = ["base", "hull"]
+length = "300 mm"
+"""
+DICE = '[[lamp]]\nname = "bow lamp"\nkind = "smd-0603-rgb"\nplace = "bow"\nlead = {{ length = "120 mm", to = "hull", colours = {colours} }}\ndice = {{ {dice} }}\n'
+RED, GREEN = (
+    f'{colour} = {{ circuit = "{circuit}", resistor = "1k 1/4 W" }}'
+    for colour, circuit in (("red", "lights"), ("green", "green"))
+)
+
+
+@pytest.mark.parametrize(
+    ("dice", "colours", "legs"),
+    [
+        # one colour is as any other lamp: the lead's first colour is on the supply side
+        ((RED,), '["red", "black"]', [("red", "black")]),
+        # of several each has its own, and the last is what they share
+        ((RED, GREEN), '["red", "green", "black"]', [("red", "black"), ("green", "black")]),
+        # with another number of colours nothing is said of which is which
+        ((RED, GREEN), '["red", "black"]', [(None, "black"), (None, "black")]),
+    ],
+)
+def test_which_colour_of_a_lead_is_on_which_side(dice, colours, legs) -> None:
+    extra = COLOUR if len(dice) > 1 else ""
+    parts = survey(lamps=DICE.format(colours=colours, dice=", ".join(dice)), extra=extra).parts.lamps
+    assert [(part.supply_leg.colour, part.return_leg.colour) for part in parts] == legs
