@@ -6,6 +6,7 @@ over to where they are now.
 
 from __future__ import annotations
 
+import ast
 import gc
 import hashlib
 import json
@@ -25,7 +26,7 @@ import coverage
 import pytest
 from coverage.numbits import numbits_to_nums, nums_to_numbits
 
-from tests.mutants.changes import Change
+from tests.mutants.changes import Change, given
 
 LINES, TESTS = "mutants.coverage", "mutants.tests.jsonl"
 MOST_LINES = 1024  # of a file
@@ -217,13 +218,22 @@ class Lines:
         found = self._running(change.path, {*range(change.lines[0], change.lines[1] + 1)})
         if change.inside:
             return found
-        named = re.compile(rf"\b(?:{'|'.join(change.names) or '(?!)'})\b")
+        named = re.compile(rf"\b(?:{'|'.join(self._following(change)) or '(?!)'})\b")
         for path in (self.root / "postcheck").rglob("*.py"):
             rows = path.read_text().splitlines()
             lines = {at for at, row in enumerate(rows, 1) if named.search(row)}
             if lines:
                 found += self._running(str(path.relative_to(self.root)), lines)
         return found
+
+    def _following(self, change: Change) -> set[str]:
+        """The names that a change outside of functions gives values to, and those that are worked out from them in its file."""
+        names = {*change.names}
+        for statement in ast.parse((self.root / change.path).read_text()).body:
+            if isinstance(statement, ast.Assign | ast.AnnAssign) and names:
+                mentions = {part.id for part in ast.walk(statement) if isinstance(part, ast.Name)}
+                names.update(given(statement) if mentions & names else ())
+        return names
 
     def tests(self, change: Change, bound: float, killers: Sequence[str] = ()) -> list[str]:
         """The tests of a change, within so many seconds in all.

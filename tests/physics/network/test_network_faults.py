@@ -322,3 +322,8 @@ def test_a_short_takes_what_the_rest_lets_through(volts: float) -> None:
     assert short_current(Port(0, volts, 200.0, 0.0, 0.0)) == volts / 200.0
     assert short_current(Port(0, volts, 0.0, 0.0, 0.0)) == volts * inf
     assert short_current(Port(0, 0.0, 0.0, 0.0, 0.0)) == 0.0
+
+
+def test_what_floats_sees_nothing() -> None:
+    floating = solve(Circuit(4, (Source(1, 0, 12.0), Resistance(1, 0, 10.0), Resistance(2, 3, 10.0))))
+    assert floating.ports([2]) == [Port(2, 0.0, 1e15, 0.0, 0.0)]
