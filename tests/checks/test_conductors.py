@@ -157,6 +157,26 @@ def test_a_run_that_a_hand_tears(wire, breaks):
     assert run(conductors, "run.weak", survey(extra=extra)) == ([], [])
 
 
+@pytest.mark.parametrize(
+    ("beside", "told"),
+    [
+        ("", ["stern"]),
+        (
+            '\n[[run]]\nname = "second"\nline = "main-"\nends = ["hull", "stern"]\nthrough = ["arm"]\nlength = "90 mm"\n',
+            [],
+        ),
+    ],
+)
+def test_a_hand_gets_at_a_run_by_itself_where_nothing_else_is_in_its_passage(beside, told):
+    extra = (
+        '[wire.awg36]\nstrand = "0.127 mm"\noutside = "0.3 mm"\n[place.stern]\naccess = "open"\n'
+        '[passage.arm]\nfrom = "hull"\nto = "stern"\nbore = "3 mm"\nlength = "50 mm"\n'
+        '[[run]]\nname = "stern"\nline = "lights"\nends = ["hull", "stern"]\nthrough = ["arm"]\nlength = "90 mm"\nwire = "awg36"\n'
+    )
+    found, _ = run(conductors, "run.weak", survey(extra=extra + beside))
+    assert [each.subject.name for each in found] == told
+
+
 def test_a_run_is_long_enough_to_be_ended_anew():
     # FAA AC 43.13-1B, 11-118: two re-terminations; 300 mm of run and 160 mm of post with 111 mm of slack leave 14.5 mm an end
     assert run(conductors, "run.no-spare", _bore_of("160 mm", 'slack = "110 mm"')) == ([], [])
