@@ -56,6 +56,9 @@ def main() -> int:
         "--copy", type=Path, help="where the tree is copied to (default: below the temporary folder)"
     )
     parser.add_argument(
+        "--survivors", type=Path, metavar="FILE", help="instead of a draw: what survived by an earlier output"
+    )
+    parser.add_argument(
         "--record", action="store_true", help="only record which test runs which line, where it is not known"
     )
     arguments = parser.parse_args()
@@ -117,6 +120,8 @@ def _try(copy: Path, arguments: argparse.Namespace) -> int:
     ]
     changes = [change for path in paths for change in all_of(copy, path)]
     dice.shuffle(changes)
+    if arguments.survivors:
+        changes = _survived(changes, arguments.survivors.read_text())
     drawn = list(islice((change for change in changes if tells(copy, change)), arguments.count))
     rows = _equivalent()
     counted: Counter[str] = Counter()
@@ -154,6 +159,15 @@ def _try(copy: Path, arguments: argparse.Namespace) -> int:
             ", ".join(f"{n} {outcome}" for (there, outcome), n in sorted(by_room.items()) if there == room),
         )
     return 0
+
+
+def _survived(changes: list[Change], output: str) -> list[Change]:
+    """The changes that an output tells to have survived, wherever their lines are now."""
+    rows = re.findall(
+        r"^ *\d+ (?:survived|not run) .*\n(\S+?):\d+: (.*(?:\n .*)*)\n    (.*)$", output, re.MULTILINE
+    )
+    told = {(path, f"{what}\n    {line.strip()}") for path, what, line in rows}
+    return [change for change in changes if (change.path, change.described().split(": ", 1)[1]) in told]
 
 
 def _equivalent() -> list[dict[str, str]]:
