@@ -152,6 +152,12 @@ def test_a_run_that_a_hand_tears(wire, breaks):
     assert [(each.subject.name, each.figures["breaks"].value) for each in found] == (
         [("stern", pytest.approx(breaks, abs=6e-3))] if breaks else []
     )
+    # in a cable the others hold it
+    cabled = (
+        extra.replace('length = "90 mm"', 'length = "90 mm"\ncable = "arm"')
+        + '[cable.arm]\noutside = "2 mm"\n'
+    )
+    assert run(conductors, "run.weak", survey(extra=cabled)) == ([], [])
     # two of a line side by side hold twice as much
     extra = extra.replace('name = "stern"', 'name = "stern"\nconductors = 2')
     assert run(conductors, "run.weak", survey(extra=extra)) == ([], [])
