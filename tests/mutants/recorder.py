@@ -29,6 +29,7 @@ from coverage.numbits import numbits_to_nums, nums_to_numbits
 from tests.mutants.changes import Change, given
 
 LINES, TESTS = "mutants.coverage", "mutants.tests.jsonl"
+CORPUS = ("test_builds.py", "test_proposals.py")
 MOST_LINES = 1024  # of a file
 NEVER = 10_000
 LONGEST = 10.0  # processor seconds: a test that takes longer would never be chosen, and is broken off
@@ -79,11 +80,11 @@ class Recorder:
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        """Of the corpus what is expected of each build is enough: its other tests would take longer than they tell."""
+        """Of the corpus what is expected of each build and proposed for it is enough: the rest would take longer than it tells."""
         items[:] = [
             item
             for item in items
-            if (not build_of(item) or item.path.name == "test_builds.py")
+            if (not build_of(item) or item.path.name in CORPUS)
             and (item.nodeid not in self.before or self.before[item.nodeid].digest != self.digest(item.path))
         ]
 
@@ -184,7 +185,12 @@ class Lines:
 
         All that is said of a build is expected word by word, and these differ the most.
         """
-        ran = {(test := min(kin)): ran[test] for kin in self.kin.values() if self.known[kin[0]].build}
+        whole = [
+            test
+            for test in self.known
+            if test.startswith("tests/test_builds.py::test_a_") and self.known[test].build
+        ]
+        ran = {test: ran[test] for test in whole}
         seen = 0
         heap = [(-lines.bit_count() / (self.known[test].seconds + 0.02), test) for test, lines in ran.items()]
         heapify(heap)
