@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import pi
+
 import pytest
 
 from tests.survey.small import survey
@@ -37,3 +39,17 @@ def test_which_colour_of_a_lead_is_on_which_side(dice, colours, legs) -> None:
     extra = COLOUR if len(dice) > 1 else ""
     parts = survey(lamps=DICE.format(colours=colours, dice=", ".join(dice)), extra=extra).parts.lamps
     assert [(part.supply_leg.colour, part.return_leg.colour) for part in parts] == legs
+
+
+# Copper of IEC 60028, 17.241 nohm m at 20 degC: 0.5 mm solid 87.8 mohm/m; seven strands of 0.127 mm 2 % more by their lay (ASTM B496)
+@pytest.mark.parametrize(
+    ("strands", "strand", "ohms"),
+    [
+        (1, "0.5 mm", 17.241e-9 / (pi / 4 * 0.5e-3**2)),
+        (7, "0.127 mm", 1.02 * 17.241e-9 / (7 * pi / 4 * 0.127e-3**2)),
+    ],
+)
+def test_the_resistance_of_a_wire_that_the_file_describes(strands, strand, ohms) -> None:
+    wire = f'[wire.own]\nstrand = "{strand}"\nstrands = {strands}\noutside = "0.9 mm"\n'
+    run = next(part for part in survey(extra=wire, wire="own", lamps="").parts.runs if part.name == "feed")
+    assert run.ohms(20.0) == pytest.approx(0.3 * ohms, rel=1e-3)
