@@ -62,3 +62,12 @@ def test_the_thickest_that_fits_is_first():
 def test_nothing_is_offered_that_does_not_fit_either(bore):
     made = built("10 mA", bore)
     assert list(slimmer(made, made.passages["post"])) == []
+
+
+@pytest.mark.parametrize(
+    ("wire", "offered"), [("ptfe-28", True), ("wrap-26", False), ("pvc-28-solid", False)]
+)
+def test_a_solid_wire_that_is_thinner_still_is_offered_in_no_place_of_another(wire, offered):
+    """It breaks where it is bent: only strands are offered thinner."""
+    made = built("10 mA", bore="1.2 mm" if wire == "wrap-26" else "1.7 mm", wire=wire)
+    assert bool(list(slimmer(made, made.passages["post"]))) is offered
