@@ -65,9 +65,10 @@ def test_nothing_is_offered_that_does_not_fit_either(bore):
 
 
 @pytest.mark.parametrize(
-    ("wire", "offered"), [("ptfe-28", True), ("wrap-26", False), ("pvc-28-solid", False)]
+    ("wire", "bore", "offered"),
+    [("ptfe-28", "1.7 mm", True), ("wrap-26", "1.4 mm", False), ("enamel-0.50", "1.2 mm", False)],
 )
-def test_a_solid_wire_that_is_thinner_still_is_offered_in_no_place_of_another(wire, offered):
-    """It breaks where it is bent: only strands are offered thinner."""
-    made = built("10 mA", bore="1.2 mm" if wire == "wrap-26" else "1.7 mm", wire=wire)
+def test_only_strands_are_offered_thinner(wire, bore, offered):
+    """A thinner solid wire would fit, and breaks the sooner where it is bent."""
+    made = built("10 mA", bore=bore, wire=wire)
     assert bool(list(slimmer(made, made.passages["post"]))) is offered
