@@ -94,6 +94,32 @@ IN_SI = {
 }  # fmt: skip
 
 
+# The rest: other spellings, whole units, and angles and areas by definition.
+SPELT = {
+    D.LENGTH: {1.0: "m|metre|meter|meters", constants.milli: "millimetre|millimeter|millimeters", constants.inch: '"|inches|inchs',
+               constants.centi: "centimetre|centimeter|centimeters", constants.foot: "foot"},
+    D.AREA: {constants.milli**2: "mm2|sq mm", constants.centi**2: "cm2|sq cm", 1.0: "m2", constants.inch**2: "in2|sq in"},
+    D.VOLTAGE: {1.0: "V|v|volt|Volt|Volts|VDC|Vdc|V dc"},
+    D.CURRENT: {1.0: "A|amp|ampere|amperes", constants.milli: "milliamp"},
+    D.RESISTANCE: {1.0: "ohms", constants.kilo: "K|kohms", constants.mega: "Mohms"},
+    D.POWER: {1.0: "W|w|watt|Watt|Watts", constants.kilo: "kW"},
+    D.ANGLE: {constants.degree: "deg|degree|degrees", 1.0: "rad", 2 * constants.pi: "turn|turns"},
+    D.SHARE: {0.01: "%|percent"},
+    D.TIME: {1.0: "sec|second|seconds", constants.minute: "minute", constants.hour: "hour", constants.day: "day", constants.week: "week",
+             constants.Julian_year: "year"},
+    D.TEMPERATURE: {1.0: "degC", 5 / 9: "degF"},
+    D.WARMING: {1.0: "K|kelvin"},
+    D.RESISTANCE_PER_LENGTH: {1.0: "ohm/m"},
+    D.THERMAL_RESISTANCE: {1.0: "K/W|degC/W"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("dimension", MEASURES, ids=lambda dimension: dimension.value)
+def test_every_spelling_of_a_unit_is_that_unit(dimension: Dimension) -> None:
+    spelt = {unit: size for size, units in SPELT.get(dimension, {}).items() for unit in units.split("|")}
+    assert MEASURES[dimension].units == pytest.approx(spelt | IN_SI.get(dimension, {}), rel=1e-12)
+
+
 @pytest.mark.parametrize(("dimension", "unit"), [(d, unit) for d, units in IN_SI.items() for unit in units])
 def test_every_unit_is_what_it_is_in_si(dimension: Dimension, unit: str) -> None:
     for number in (2.0, 0.5):
