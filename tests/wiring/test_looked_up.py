@@ -6,7 +6,8 @@ from math import pi
 
 import pytest
 
-from tests.survey.small import survey
+import postcheck
+from tests.survey.small import lamp, survey
 
 COLOUR = """
 [circuit.green]
@@ -53,3 +54,14 @@ def test_the_resistance_of_a_wire_that_the_file_describes(strands, strand, ohms)
     wire = f'[wire.own]\nstrand = "{strand}"\nstrands = {strands}\noutside = "0.9 mm"\n'
     run = next(part for part in survey(extra=wire, wire="own", lamps="").parts.runs if part.name == "feed")
     assert run.ohms(20.0) == pytest.approx(0.3 * ohms, rel=1e-3)
+
+
+# what carries no current of a lamp loses none of its volts, however long it is
+@pytest.mark.parametrize(
+    ("run", "asked"),
+    [('line = "lights"', True), ("spare = true", False), ('line = "lights"\nohms = "0.2 ohm"', False)],
+)
+def test_how_long_a_run_is_is_asked_where_its_volts_count(run, asked) -> None:
+    made = survey(lamps=lamp(at=""), extra=f'[[run]]\nname = "aft"\nends = ["hull", "bow"]\n{run}\n')
+    named = {question.subject for question in postcheck.check(made.build).files[0].not_judged}
+    assert ("aft" in named) is asked
