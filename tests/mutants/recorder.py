@@ -32,6 +32,7 @@ LINES, TESTS = "mutants.coverage", "mutants.tests.jsonl"
 CORPUS = ("test_builds.py", "test_proposals.py")
 MOST_LINES = 1024  # of a file
 NEVER = 10_000
+LAYERS = 4
 LONGEST = 10.0  # processor seconds: a test that takes longer would never be chosen, and is broken off
 
 
@@ -164,7 +165,7 @@ class Lines:
             self.kin.setdefault(self._family(test), []).append(test)
         ran = self._ran()
         self.breadth = {test: lines.bit_count() for test, lines in ran.items()}
-        self.turn = {test: turn for turn, test in enumerate(self._cover(ran))}
+        self.differ = list(self._cover({test: ran[test] for test in self._whole()}))
 
     def _family(self, test: str) -> str:
         return self.known[test].build or test.split("::", maxsplit=1)[0]
@@ -180,17 +181,12 @@ class Lines:
                 ran[test] |= int.from_bytes(bits, "little") << (file * MOST_LINES)
         return ran
 
-    def _cover(self, ran: Mapping[str, int]) -> Iterator[str]:
-        """Builds of the corpus that together run all lines that it runs, each of which adds the most new ones for its time.
+    def _whole(self) -> Iterator[str]:
+        """The tests of builds of the corpus by all that is said of them, word by word."""
+        return (name for name, test in self.known.items() if test.build and "test_builds.py::test_a_" in name)
 
-        All that is said of a build is expected word by word, and these differ the most.
-        """
-        whole = [
-            test
-            for test in self.known
-            if test.startswith("tests/test_builds.py::test_a_") and self.known[test].build
-        ]
-        ran = {test: ran[test] for test in whole}
+    def _cover(self, ran: Mapping[str, int]) -> Iterator[str]:
+        """Tests that together run all lines that any of these runs, each of which adds the most new ones for its time."""
         seen = 0
         heap = [(-lines.bit_count() / (self.known[test].seconds + 0.02), test) for test, lines in ran.items()]
         heapify(heap)
@@ -205,31 +201,30 @@ class Lines:
                 seen |= ran[test]
                 yield test
 
-    def _running(self, path: str, wanted: set[int] | None = None) -> Counter[str]:
-        """The tests that run any of these lines (or any at all) of a file, with how many."""
+    def _of_file(self, path: str) -> dict[str, int]:
+        """The lines of a file that each test runs, a bit each."""
         rows = self.base.execute(
             "select c.context, l.numbits from line_bits l join file f on f.id = l.file_id "
             "join context c on c.id = l.context_id where f.path = ?",
             (str(self.root / path),),
         )
-        found: Counter[str] = Counter()
-        for test, bits in rows:
-            lines = numbits_to_nums(bits)
-            if test in self.known and (count := len(lines if wanted is None else wanted.intersection(lines))):
-                found[test] = count
-        return found
+        return {test: int.from_bytes(bits, "little") for test, bits in rows if test in self.known}
 
-    def _direct(self, change: Change) -> Counter[str]:
+    def _running(self, path: str, wanted: Iterable[int]) -> set[str]:
+        """The tests that run any of these lines of a file."""
+        mask = sum(1 << line for line in wanted)
+        return {test for test, lines in self._of_file(path).items() if lines & mask}
+
+    def _direct(self, change: Change) -> set[str]:
         """The tests that run its statement; of a value outside of functions, those that run a line with its name."""
-        found = self._running(change.path, {*range(change.lines[0], change.lines[1] + 1)})
+        found = self._running(change.path, range(change.lines[0], change.lines[1] + 1))
         if change.inside:
             return found
         named = re.compile(rf"\b(?:{'|'.join(self._following(change)) or '(?!)'})\b")
         for path in (self.root / "postcheck").rglob("*.py"):
-            rows = path.read_text().splitlines()
-            lines = {at for at, row in enumerate(rows, 1) if named.search(row)}
+            lines = [at for at, row in enumerate(path.read_text().splitlines(), 1) if named.search(row)]
             if lines:
-                found += self._running(str(path.relative_to(self.root)), lines)
+                found |= self._running(str(path.relative_to(self.root)), lines)
         return found
 
     def _following(self, change: Change) -> set[str]:
@@ -244,31 +239,32 @@ class Lines:
     def tests(self, change: Change, bound: float, killers: Sequence[str] = ()) -> list[str]:
         """The tests of a change, within so many seconds in all.
 
-        First such `killers` as run it; then, for a third of the time, those of its room, which run the fewest other lines
-        first; then those of the `_cover`, then one of each file after the other, quickest first. A test that is handed what
-        an earlier one computed (of the same build of the corpus, or from a cache of its file) runs none of the lines itself,
-        so such neighbours follow. A line that is run by an import alone has those tests that run most of its file.
+        A fifth of the time for such `killers` as run it, and those of its room that run the fewest other lines; a fifth for
+        a cover of its file, and once more without these, so that each branch beside it is run; the rest for builds that
+        differ the most, and then one of each file after the other, quickest first. A test that is handed what an earlier one
+        computed (of the same build of the corpus, or from a cache of its file) runs none of the lines itself, so such
+        neighbours follow. A line that is run by an import alone has those tests that run its file.
         """
-        direct = self._direct(change)
-        few = not direct
-        if few:
-            direct = self._running(change.path)
+        beside = self._of_file(change.path)
+        direct = self._direct(change) or set(beside)
         kin = {test for family in {self._family(test) for test in direct} for test in self.kin[family]}
         room = f"tests/{Path(change.path).parts[1]}/"
         near = sorted((test for test in direct if test.startswith(room)), key=self.breadth.__getitem__)
+        left = {test: beside[test] for test in sorted(direct & beside.keys())}
+        layers: list[str] = []
+        for _ in range(LAYERS):
+            layers += (layer := list(self._cover(left)))
+            left = {test: lines for test, lines in left.items() if test not in layer}
         files: Counter[str] = Counter()
-        ranked: list[tuple[float, float, str]] = []
+        ranked: list[tuple[int, float, str]] = []
         for test in sorted(kin, key=lambda test: (test not in direct, self.known[test].seconds, test)):
             files[self._family(test)] += 1
             turn = files[self._family(test)] if test in direct else NEVER
-            if few:
-                ranked.append((-direct[test], self.known[test].seconds, test))
-            elif test in self.turn and test in direct:
-                ranked.append((0, self.turn[test], test))
-            else:
-                ranked.append((turn, self.known[test].seconds, test))
-        first = self._within([*(test for test in killers if test in direct), *near], bound / 3.0)
-        return list(self._within([*first, *(test for *_, test in sorted(ranked))], bound))
+            ranked.append((turn, self.known[test].seconds, test))
+        first = self._within([*(test for test in killers if test in direct), *near], bound / 5.0)
+        second = self._within(layers, bound / 5.0)
+        differ = (test for test in self.differ if test in direct)
+        return list(self._within([*first, *second, *differ, *(test for *_, test in sorted(ranked))], bound))
 
     def _within(self, tests: Iterable[str], bound: float) -> Iterator[str]:
         """Such as take so many seconds in all, none twice."""
