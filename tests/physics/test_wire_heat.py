@@ -146,3 +146,11 @@ def test_nothing_settles_in_air_that_melts_it():
     assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 1082.0) == pytest.approx(1082.0, abs=1e-3)
     assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 90.0, most=80.0) is None
     assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 70.0, most=80.0) == pytest.approx(70.0, abs=1e-3)
+
+
+def test_what_fills_its_bore_has_the_walls_film_alone():
+    # 10 W/(m2 K) over pi times 1 mm, at 20 K
+    assert wire_heat.loss_per_metre(1e-3, 20.0, bore=1e-3) == pytest.approx(10.0 * pi * 1e-3 * 20.0)
+    assert wire_heat.loss_per_metre(1e-3, 20.0, bore=1.0001e-3) == pytest.approx(
+        10.0 * pi * 1e-3 * 20.0, rel=1e-3
+    )
