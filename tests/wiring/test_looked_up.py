@@ -7,7 +7,7 @@ from math import pi
 import pytest
 
 import postcheck
-from tests.survey.small import lamp, survey
+from tests.survey.small import LAMP, lamp, survey
 
 COLOUR = """
 [circuit.green]
@@ -65,3 +65,18 @@ def test_how_long_a_run_is_is_asked_where_its_volts_count(run, asked) -> None:
     made = survey(lamps=lamp(at=""), extra=f'[[run]]\nname = "aft"\nends = ["hull", "bow"]\n{run}\n')
     named = {question.subject for question in postcheck.check(made.build).files[0].not_judged}
     assert ("aft" in named) is asked
+
+
+# a link of nothing limits nothing, nor does a trimmer that may be turned there; a tenth of an ohm is a resistor
+@pytest.mark.parametrize(
+    ("text", "ohms"),
+    [("0 ohm", None), ("0.1 ohm 1/4 W", 0.1), ("1 ohm 1/4 W", 1.0), ("trimmer 1k", None), ("470 ohm 1/4 W + trimmer 1k set to 300", 770.0)],
+)  # fmt: skip
+def test_what_limits_nothing_is_no_resistor(text, ohms) -> None:
+    lamps = (
+        LAMP.format(at="", lead="120 mm to hull")
+        .replace('kind = "smd-0402-red"', 'kind = "rice-12v"')
+        .replace("1k5 1/4 W", text)
+    )
+    part = survey(lamps=lamps).parts.named["bow lamp"]
+    assert (None if part.resistor is None else part.resistor.ohms) == ohms
