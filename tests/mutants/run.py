@@ -35,8 +35,9 @@ COPIED = ("postcheck", "tests", "schemas", "example_builds", "README.md", "DEVEL
 # What runs in this process and is about what a build comes to: not the commands, pages, planner, other programs.
 TESTS = (
     "tests/physics", "tests/wiring", "tests/survey", "tests/checks", "tests/description", "tests/remedies", "tests/reading",
-    "tests/trade", "tests/ask", "tests/laws", "tests/catalogue", "tests/test_builds.py", "tests/test_half_builds.py",
-    "tests/test_limits.py", "tests/test_verdict.py", "tests/test_bench_safety.py", "tests/test_own_checks.py",
+    "tests/trade", "tests/ask", "tests/laws", "tests/catalogue", "tests/which", "tests/test_builds.py", "tests/test_half_builds.py",
+    "tests/test_limits.py", "tests/test_verdict.py", "tests/test_bench_safety.py", "tests/test_own_checks.py", "tests/test_vary.py",
+    "tests/test_record.py", "tests/test_record_faulty.py",
 )  # fmt: skip
 
 
