@@ -114,3 +114,19 @@ def test_lamps_in_series_have_a_place_each_and_a_link_between(
     said = f'series = 2\nplaces = {places}\nlinks = {links}\nresistor = "1k5 1/4 W"\nlead = "120 mm to hull"'
     told = refusal(lamps=STRINGS.format(said).replace('place = "bow"\nparallel = 2\n', 'place = "bow"\n'))
     assert told is None if says is None else says in str(told)
+
+
+PLUG = '[[plug]]\nname = "post plug"\nat = "hull"\npins = ["lights", "main-"]\n'
+
+
+@pytest.mark.parametrize(
+    ("at", "plug", "says"),
+    [
+        ("hull", "", None),
+        ("base", PLUG, None),
+        ("hull", PLUG, "plug 'post plug' sits at 'hull' too, and the file does not say which of them comes first"),
+    ],
+)  # fmt: skip
+def test_a_switch_and_a_plug_sit_at_places_of_their_own(at: str, plug: str, says: str | None) -> None:
+    told = refusal(lamps=lamp(at=""), circuit=f'on_off = "1 A at {at}"', extra=plug)
+    assert told is None if says is None else says in str(told)
