@@ -154,3 +154,14 @@ def test_what_fills_its_bore_has_the_walls_film_alone():
     assert wire_heat.loss_per_metre(1e-3, 20.0, bore=1.0001e-3) == pytest.approx(
         10.0 * pi * 1e-3 * 20.0, rel=1e-3
     )
+
+
+def test_where_loss_and_rising_resistance_balance_it_warms_as_if_nothing_flowed_off():
+    # 1 A in 0.1 ohm/m gives 0.1 W/m; alpha times that is 0.393 mW/(m K): at 20 degC the rise is P t / (c A)
+    area, ohms = 0.1e-6, 0.1
+    loss = ohms * copper.ALPHA
+    rise = ohms * 10.0 / (3.45e6 * area)
+    assert wire_heat.warms_to(1.0, 10.0, area, ohms, loss, 20.0) == pytest.approx(20.0 + rise)
+    assert wire_heat.warms_to(1.0, 10.0, area, ohms, loss * 1.0001, 20.0) == pytest.approx(
+        20.0 + rise, rel=1e-4
+    )
