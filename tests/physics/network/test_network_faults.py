@@ -327,3 +327,25 @@ def test_a_short_takes_what_the_rest_lets_through(volts: float) -> None:
 def test_what_floats_sees_nothing() -> None:
     floating = solve(Circuit(4, (Source(1, 0, 12.0), Resistance(1, 0, 10.0), Resistance(2, 3, 10.0))))
     assert floating.ports([2]) == [Port(2, 0.0, 1e15, 0.0, 0.0)]
+
+
+def test_an_open_drop_conducts_again_where_it_should() -> None:
+    """5 V behind a drop of 0.5 V beside 12 V: open. With 3 V in the place of 12 V it carries all, 4.5 V over 100 ohm."""
+
+    def circuit(volts: float) -> tuple[Element, ...]:
+        return (
+            Source(1, 0, volts),
+            Drop(1, 3, 0.5),
+            Source(2, 0, 5.0),
+            Drop(2, 3, 0.5),
+            Resistance(3, 0, 100.0),
+        )
+
+    network = Network(Circuit(4, circuit(12.0)))
+    high = network.solve()
+    assert (high.off, high.volts[3]) == ((3,), 11.5)
+    low = network.solve(circuit(3.0), high)
+    assert low.converged
+    assert (low.off, low.volts[3]) == ((1,), 4.5)
+    assert low.amps[3] == pytest.approx(0.045)
+    assert network.solve(circuit(12.0), low).off == (3,)
