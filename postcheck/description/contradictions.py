@@ -24,7 +24,7 @@ from postcheck.description.models import (
     Supply,
 )
 from postcheck.description.names import catalogue_colours
-from postcheck.description.naming import passages_of, run_names
+from postcheck.description.naming import run_names
 from postcheck.description.printing import format_apart, format_quantity
 from postcheck.description.problems import Path, Problem
 from postcheck.description.size import segment_of, size_problems
@@ -39,7 +39,6 @@ def contradictions(build: Build) -> list[Problem]:
     sections = (
         _supplies,
         _circles,
-        _passages,
         _circuits,
         _lamps,
         _strips,
@@ -128,16 +127,6 @@ def _circles(build: Build) -> Iterator[Problem]:
             reported |= set(path)
             says = f"converters feed each other in a circle: {ring}"
             yield _invalid(("supply", at, "from"), says, "one of them needs a supply of another kind")
-
-
-def _passages(build: Build) -> Iterator[Problem]:
-    for name, passage in passages_of(build).items():
-        path: Path = ("post",) if name == "post" and build.post is passage else ("passage", name)
-        for key, size in {"bore": passage.bore, "length": passage.length, "free": passage.free}.items():
-            if size == 0.0:
-                yield _out_of_range(
-                    (*path, key), f"`{key}` is nothing; wires need more than that to go through"
-                )
 
 
 def _circuits(build: Build) -> Iterator[Problem]:

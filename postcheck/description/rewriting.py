@@ -188,14 +188,12 @@ def _last_key(text: str, spans: Mapping[Path, Span], table: Path) -> Span | None
     header = spans.get(table)
     if not table:
         first = min((span.value_start for span in spans.values() if is_header(text, span)), default=len(text))
-        own = [
+        top = (
             span
             for path, span in spans.items()
             if len(path) == 1 and span.key_end <= span.value_start < first
-        ]
-        return max(
-            (span for span in own if not is_header(text, span)), key=lambda span: span.value_end, default=None
         )
+        return max(top, key=lambda span: span.value_end, default=None)
     if (
         header is None
         or not text.startswith("[", header.value_start)

@@ -86,7 +86,7 @@ def _alike(path: Path, old: Mapping[str, Any], new: Mapping[str, Any]) -> set[st
 
 def _within(text: str, spans: Mapping[Path, Span], path: Path, value: str | None) -> Pieces | None:
     """A key of what is written in one line: in that line, else the line as a table."""
-    span = spans.get(path[:-1]) if len(path) > 1 else None
+    span = spans.get(path[:-1])
     if span is None or text[span.value_start] not in "\"'" or span.key_start == span.value_start:
         return None
     line = _value(tomli.loads(text), path[:-1])

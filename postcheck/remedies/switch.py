@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterator
 
+from postcheck.description import oneline
 from postcheck.description.models import SwitchSpec
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import QuantityError
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
@@ -31,12 +34,12 @@ def _change(switch: Switch, spec: SwitchSpec) -> Change:
         "place": spec.place,
     }
     said = {key: value for key, value in values.items() if value is not None}
-    line = " ".join(str(said[key]) for key in ("rated", "volts") if key in said)
-    line += f" at {spec.place}" if spec.place is not None else ""
-    plain = spec.contact is None and (spec.rated is not None or spec.volts is None)
-    return Change(
-        (switch.kind, switch.name, "on_off"), spec, in_toml(line.strip() if plain and line else said)
-    )
+    line = " ".join(said[key] for key in ("rated", "volts") if key in said)
+    line = f"{line} at {spec.place}".strip() if spec.place is not None else line
+    with contextlib.suppress(QuantityError):
+        if oneline.switch(line) == said:
+            return Change((switch.kind, switch.name, "on_off"), spec, in_toml(line))
+    return Change((switch.kind, switch.name, "on_off"), spec, in_toml(said))
 
 
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -144,8 +144,8 @@ def _one_with(build: Build) -> dict[str, str]:
 
     for name, supply in build.supply.items():
         other = supply.shares_negative_with
-        if supply.kind == "converter" and not supply.isolated:
-            other = other or supply.fed_by
+        if not supply.isolated:
+            other = other or supply.fed_by  # which a converter alone has
         if other is not None and last(f"{other}-") != last(f"{name}-"):
             found[f"{name}-"] = f"{other}-"
     return found

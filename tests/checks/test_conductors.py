@@ -152,9 +152,35 @@ def test_a_run_that_a_hand_tears(wire, breaks):
     assert [(each.subject.name, each.figures["breaks"].value) for each in found] == (
         [("stern", pytest.approx(breaks, abs=6e-3))] if breaks else []
     )
+    # in a cable the others hold it
+    cabled = (
+        extra.replace('length = "90 mm"', 'length = "90 mm"\ncable = "arm"')
+        + '[cable.arm]\noutside = "2 mm"\n'
+    )
+    assert run(conductors, "run.weak", survey(extra=cabled)) == ([], [])
     # two of a line side by side hold twice as much
     extra = extra.replace('name = "stern"', 'name = "stern"\nconductors = 2')
     assert run(conductors, "run.weak", survey(extra=extra)) == ([], [])
+
+
+@pytest.mark.parametrize(
+    ("beside", "told"),
+    [
+        ("", ["stern"]),
+        (
+            '\n[[run]]\nname = "second"\nline = "main-"\nends = ["hull", "stern"]\nthrough = ["arm"]\nlength = "90 mm"\n',
+            [],
+        ),
+    ],
+)
+def test_a_hand_gets_at_a_run_by_itself_where_nothing_else_is_in_its_passage(beside, told):
+    extra = (
+        '[wire.awg36]\nstrand = "0.127 mm"\noutside = "0.3 mm"\n[place.stern]\naccess = "open"\n'
+        '[passage.arm]\nfrom = "hull"\nto = "stern"\nbore = "3 mm"\nlength = "50 mm"\n'
+        '[[run]]\nname = "stern"\nline = "lights"\nends = ["hull", "stern"]\nthrough = ["arm"]\nlength = "90 mm"\nwire = "awg36"\n'
+    )
+    found, _ = run(conductors, "run.weak", survey(extra=extra + beside))
+    assert [each.subject.name for each in found] == told
 
 
 def test_a_run_is_long_enough_to_be_ended_anew():

@@ -50,6 +50,8 @@ def shared(count, rate="45 /min", wire="enamel-0.20"):
         (2, "5 Hz", 0),
         (20, "45 /min", 0),
         (20, "5 Hz", 1),
+        (20, "180 /min", 0),  # 3 Hz is still slow
+        (20, "181 /min", 1),
     ],
 )
 def test_steps_of_slow_and_fast_flashers(count, rate, told):

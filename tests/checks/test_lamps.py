@@ -181,6 +181,13 @@ def test_two_whites_behind_one_resistor():
     assert run(lamps, "lamp.over-rating", survey(lamps=pair, supply=USB))[0] == []
 
 
+# (5 - 3.2) V / 27 ohm = 62 mA by typical lamps (each of two takes 31 mA), behind 47 ohm each 19 mA; rated 20 mA
+@pytest.mark.parametrize(("ohms", "told"), [("27 ohm 1/2 W", True), ("47 ohm 1/4 W", False)])
+def test_too_much_for_lamps_that_share_evenly_is_told_of_each(ohms, told):
+    pair = string(resistor=ohms, parallel=2, one_resistor="true")
+    assert bool(severities("lamp.over-rating", lamps=pair, supply=USB)) is told
+
+
 def test_matched_lamps_may_share():
     pair = {"parallel": 2, "one_resistor": "true", "matched": "true"}
     assert (

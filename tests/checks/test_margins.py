@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+import tomli
 
 import postcheck
 from postcheck.checks.fact import Within
@@ -24,6 +25,10 @@ from tests.write_expected import TODAY, to_be_closed
 ROOT = Path(__file__).parents[2]
 BUILDS = [*sorted((ROOT / "tests" / "builds").glob("*/*.post.toml")), *sorted((ROOT / "example_builds").glob("*.post.toml"))]  # fmt: skip
 
+NEAREST: dict[tuple[str, str], str] = {
+    tuple(pair.split()): build
+    for pair, build in tomli.loads((Path(__file__).parent / "nearest.toml").read_text())["nearest"].items()
+}
 _ANY = "told wherever there is one; a limit says only how much it weighs"
 _SOLVED = "the network has a solution or none"
 _WRITTEN = "what the file says, and no number"
@@ -177,20 +182,25 @@ def test_what_a_report_tells_is_a_number_of_something() -> None:
             assert all(map(isfinite, (near.value, near.limit.value))), where
 
 
-def test_a_limit_moved_past_what_comes_nearest_finds_it() -> None:
-    nearest: dict[tuple[str, str], list[tuple[float, Heard]]] = {}
-    for one in everything():
-        for name in {within.limit.name for within in one.compared if within.kept and not one.found} - {""}:
-            nearest.setdefault((one.check.name, name), []).append((nearest_by(one, name).used, one))
+def test_there_is_a_build_near_every_limit_of_a_check() -> None:
     declared = {(check.name, name) for check in CHECKS for name in check.limits}
-    assert nearest.keys() <= declared
-    assert {check for check, _ in nearest} == {
+    assert NEAREST.keys() <= declared
+    assert {check for check, _ in NEAREST} == {
         check for check, _ in declared
     } - NONE.keys() - OWN_RATINGS.keys()
-    for (check, name), rows in nearest.items():
-        # not in every build: a limit has no say beyond another, and what is far from it is worked out roughly
-        closest = sorted(rows, key=lambda row: row[0], reverse=True)[:6]
-        assert any(flips(one, name) for _, one in closest), (check, name)
+    assert NEAREST.keys() == {
+        (one.check.name, within.limit.name)
+        for one in everything()
+        for within in one.compared
+        if within.kept and within.limit.name and not one.found
+    }
+
+
+@pytest.mark.parametrize(("name", "limit"), NEAREST)
+def test_a_limit_moved_past_what_comes_nearest_finds_it(name: str, limit: str) -> None:
+    (path,) = (path for path in BUILDS if path.name == NEAREST[name, limit])
+    (check,) = (check for check in CHECKS if check.name == name)
+    assert flips(hears(path, survey(path), check), limit)
 
 
 def nearest_by(one: Heard, name: str) -> Within:

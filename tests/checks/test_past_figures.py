@@ -23,6 +23,22 @@ lead     = "150 mm to hub, yellow/black"
 """
 
 
+# and one in a place of its own
+_APART = """
+[place.locker]
+access   = "sealed"
+material = "styrene"
+surface  = "60 cm2"
+[[lamp]]
+name     = "locker lamp"
+circuit  = "signal"
+kind     = "smd-0603-white"
+place    = "locker"
+resistor = "680 ohm 1/4 W"
+lead     = "150 mm to hub, yellow/black"
+"""
+
+
 def judged(resistor: str = "", more: str = _BESIDE) -> FileReport:
     assert _CABIN in STARTER
     text = STARTER.replace(_CABIN, f"series   = 3\n{resistor}", 1)
@@ -51,7 +67,7 @@ def test_at_volts_that_destroy_all_each_has_the_rating_of_its_sheet() -> None:
 
 
 def test_all_that_carries_the_current_of_a_destroyed_lamp_is_null() -> None:
-    figures = judged().figures
+    figures = judged(more=_BESIDE + _APART).figures
     assert figures["lamps"]["cabin lamps"].get("fate") == "destroyed"
     rows = (
         figures["supplies"]["main"],
@@ -63,11 +79,14 @@ def test_all_that_carries_the_current_of_a_destroyed_lamp_is_null() -> None:
     for row in rows:
         assert row.get("fate") == "lamp destroyed"
         assert all(not isinstance(value, float) for name, value in row.items() if name != "rated"), row
+    assert "fate" not in figures["places"]["locker"]
+    assert figures["places"]["locker"]["heat"] > 0.0  # type: ignore[operator]
+    assert figures["lamps"]["locker lamp"]["air"] is not None
     assert "fate" not in figures["circuits"]["signal"]
     assert isinstance(figures["circuits"]["signal"]["nominal"], float)
     subjects = {(margin["kind"], margin["subject"]) for margin in figures["margins"].values()}
     assert not subjects & {("supply", "main"), ("circuit", "running"), ("place", "wheelhouse"), ("lamp", "cabin lamps")}  # fmt: skip
-    sound = judged('resistor = "390 ohm at hub"').figures
+    sound = judged('resistor = "390 ohm at hub"', _BESIDE + _APART).figures
     assert "supply.overload" in sound["margins"]
     assert sound["circuits"].keys() == figures["circuits"].keys()
     assert figures["supplies"]["main"].keys() == {*sound["supplies"]["main"].keys(), "fate"}

@@ -106,3 +106,12 @@ def test_a_setting_belongs_to_a_trimmer_and_is_within_its_track():
     ):
         with pytest.raises(postcheck.BuildError, match=says):
             survey(lamps=string("smd-0603-red", "1k").replace('"1k"', resistor))
+
+
+# (12 - 2) V over 200 ohm are 50 mA, a quarter of a watt in each: twice what 1/8 W stands, and four times 1/16 W
+@pytest.mark.parametrize("text", ["100 1/8 W + 100 1/16 W", "100 1/16 W + 100 1/8 W"])
+def test_of_two_that_get_too_hot_the_worse_is_told(text):
+    made = survey(lamps=string("smd-0603-red", text))
+    (finding,), _ = run(resistors, "resistor.overloaded", made)
+    assert finding.figures["rated"].value == 1 / 16
+    assert finding.figures["share"].value == pytest.approx(4.0, rel=0.15)

@@ -8,7 +8,7 @@ import pytest
 
 from postcheck.checks import measured, test_records
 from postcheck.survey import Survey
-from tests.survey.small import survey
+from tests.survey.small import lamp, survey
 from tests.survey.test_closing import OF_THE_CIRCUIT
 from tests.survey.test_test_records import record
 
@@ -80,3 +80,17 @@ def test_a_whole_circuit_is_told_by_its_kind() -> None:
     made = survey(extra=OF_THE_CIRCUIT.replace("6.6 mA", "3 mA"))
     (finding,), _ = run(measured, "proof.current", made)
     assert finding.says.startswith("circuit 'lights' took 3 mA at 12 V")
+
+
+@pytest.mark.parametrize(("strings", "asked"), [(2, False), (12, True)])
+def test_a_current_that_may_be_that_of_one_string_dark_says_nothing_of_each(
+    strings: int, asked: bool
+) -> None:
+    """(12 V - 2.1 V) / 1.5 kohm are 6.6 mA a string; of twelve one takes less than 5 % parts and the meter hide."""
+    lamps = lamp(at="").replace("resistor", f"parallel = {strings}\nresistor")
+    reading = record(subject='"bow lamp"', volts='"12 V"', current=f'"{strings * 6.6:.1f} mA"')
+    findings, questions = run(measured, "proof.current", survey(lamps=lamps, extra=reading))
+    assert findings == []
+    assert [question.subject for question in questions] == (["bow lamp"] if asked else [])
+    if asked:
+        assert "may also be that of one string dark" in questions[0].what

@@ -94,6 +94,32 @@ IN_SI = {
 }  # fmt: skip
 
 
+# The rest: other spellings, whole units, and angles and areas by definition.
+SPELT = {
+    D.LENGTH: {1.0: "m|metre|meter|meters", constants.milli: "millimetre|millimeter|millimeters", constants.inch: '"|inches|inchs',
+               constants.centi: "centimetre|centimeter|centimeters", constants.foot: "foot"},
+    D.AREA: {constants.milli**2: "mm2|sq mm", constants.centi**2: "cm2|sq cm", 1.0: "m2", constants.inch**2: "in2|sq in"},
+    D.VOLTAGE: {1.0: "V|v|volt|Volt|Volts|VDC|Vdc|V dc"},
+    D.CURRENT: {1.0: "A|amp|ampere|amperes", constants.milli: "milliamp"},
+    D.RESISTANCE: {1.0: "ohms", constants.kilo: "K|kohms", constants.mega: "Mohms"},
+    D.POWER: {1.0: "W|w|watt|Watt|Watts", constants.kilo: "kW"},
+    D.ANGLE: {constants.degree: "deg|degree|degrees", 1.0: "rad", 2 * constants.pi: "turn|turns"},
+    D.SHARE: {0.01: "%|percent"},
+    D.TIME: {1.0: "sec|second|seconds", constants.minute: "minute", constants.hour: "hour", constants.day: "day", constants.week: "week",
+             constants.Julian_year: "year"},
+    D.TEMPERATURE: {1.0: "degC", 5 / 9: "degF"},
+    D.WARMING: {1.0: "K|kelvin"},
+    D.RESISTANCE_PER_LENGTH: {1.0: "ohm/m"},
+    D.THERMAL_RESISTANCE: {1.0: "K/W|degC/W"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("dimension", MEASURES, ids=lambda dimension: dimension.value)
+def test_every_spelling_of_a_unit_is_that_unit(dimension: Dimension) -> None:
+    spelt = {unit: size for size, units in SPELT.get(dimension, {}).items() for unit in units.split("|")}
+    assert MEASURES[dimension].units == pytest.approx(spelt | IN_SI.get(dimension, {}), rel=1e-12)
+
+
 @pytest.mark.parametrize(("dimension", "unit"), [(d, unit) for d, units in IN_SI.items() for unit in units])
 def test_every_unit_is_what_it_is_in_si(dimension: Dimension, unit: str) -> None:
     for number in (2.0, 0.5):
@@ -434,3 +460,32 @@ def test_the_editor_schema_asks_for_text() -> None:
     assert schema["length"]["type"] == "string"
     assert schema["length"]["examples"] == ["260 mm"]
     assert "string" in [branch.get("type") for branch in schema["bit"]["anyOf"]]
+
+
+# What the refusals say, typed: the most, and the least where they name one; and the least that is no slip of the hand otherwise.
+ENDS = [
+    (D.LENGTH, "0.001 mm", "100 m"), (D.AREA, "1e-6 mm2", "100 m2"), (D.VOLTAGE, "1e-3 uV", "1000 V"), (D.CURRENT, "1e-3 nA", "100 A"),
+    (D.RESISTANCE, "0.001 mohm", "1000 Gohm"), (D.POWER, "1e-6 uW", "10 kW"), (D.ANGLE, "1e-9 rad", "1000 turns"), (D.RATE, "1e-10 Hz", "100 MHz"),
+    (D.SHARE, "1e-7 %", "100 %"), (D.TIME, "1e-3 us", "200 years"), (D.CHARGE, "1e-6 mAh", "1000 Ah"), (D.ENERGY, "1e-9 J", "100 kWh"),
+    (D.WARMING, None, "1000 K"), (D.TEMPERATURE, None, "1000 degC"), (D.FORCE, "0.001 mN", "10000 N"), (D.RESISTANCE_PER_LENGTH, "0.001 mohm/m", "1000 kohm/m"),
+    (D.VOLTAGE_PER_KELVIN, "1e-6 mV/K", "1 V/K"), (D.THERMAL_RESISTANCE, "1e-6 K/W", "100000 K/W"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("dimension", "least", "most"), ENDS)
+def test_no_more_and_no_less_is_taken_than_the_refusal_says(
+    dimension: Dimension, least: str | None, most: str
+) -> None:
+    assert {row[0] for row in ENDS} == set(MEASURES)
+
+    def scaled(text: str, by: float) -> str:
+        number, unit = text.split(" ")
+        return f"{float(number) * by:.9g} {unit}"
+
+    assert parse(scaled(most, 0.9999), dimension) == pytest.approx(0.9999 * parse(most, dimension))
+    with pytest.raises(QuantityError, match="implausible"):
+        parse(scaled(most, 1.0001), dimension)
+    if least is not None:
+        assert parse(scaled(least, 1.0001), dimension) > 0.0
+        with pytest.raises(QuantityError, match="implausible"):
+            parse(scaled(least, 0.9999), dimension)

@@ -317,3 +317,10 @@ def test_what_was_added_at_the_end_goes_without_a_trace(end: str) -> None:
     more = rewritten(text, [Put(("proof", "+"), '{ subject = "x" }')])
     assert more != text
     assert rewritten(more, [Put(("proof", 0), None)]) == text
+
+
+def test_a_key_at_the_top_goes_behind_the_last_that_stands_there():
+    text = "format = 1\nuse = ['shelf.toml']\n\n# what it is\n[build]\nname = 'Tender'\n"
+    assert rewritten(text, [Put(("more",), "2")]) == text.replace(
+        "['shelf.toml']\n", "['shelf.toml']\nmore = 2\n"
+    )

@@ -28,14 +28,18 @@ OPERATORS: dict[type[ast.AST], tuple[str, tuple[str, ...]]] = {
 }
 OPPOSITE = {"min": "max", "max": "min", "any": "all", "all": "any"}
 SKIPPED = (ast.JoinedStr, ast.Raise, ast.Assert)  # words, and what is said of a refusal
-ASSURED = "strict"  # of `zip`: nothing changes where all is right
+UNTOLD = {
+    "strict",
+    "examples",
+}  # keywords: of `zip`, where nothing changes if all is right; of a field, words of the schema
 
 
 @dataclass(frozen=True)
 class Change:
     """Characters `start` to `end` of a file become `new`.
 
-    `lines` are those of its statement; `inside` tells whether it lies in the body of a function.
+    `lines` are those of its statement (of a function's defaults, its body); `inside` tells whether it lies in the body of a
+    function. `names` are what a statement outside of functions gives values to.
     """
 
     path: str
@@ -46,6 +50,7 @@ class Change:
     line: int
     lines: tuple[int, int]
     inside: bool
+    names: tuple[str, ...]
     whole_line: str
 
     def made_in(self, text: str) -> str:
@@ -87,7 +92,7 @@ class _File:
             for child in value if isinstance(value, list) else [value]:
                 if not isinstance(child, ast.AST) or isinstance(child, SKIPPED):
                     continue
-                if isinstance(child, ast.keyword) and child.arg == ASSURED:
+                if isinstance(child, ast.keyword) and child.arg in UNTOLD:
                     continue
                 holder = child if isinstance(child, ast.stmt) else statement
                 if holder is not None:
@@ -98,10 +103,12 @@ class _File:
     def _change(self, start: int, end: int, new: str, statement: ast.stmt, *, inside: bool) -> Change:
         line = self.text.count("\n", 0, start) + 1
         body = getattr(statement, "body", None)
-        last = body[0].lineno - 1 if isinstance(body, list) and body else statement.end_lineno
+        whole = isinstance(statement, ast.FunctionDef) or not (isinstance(body, list) and body)
+        last = statement.end_lineno if whole or body is None else body[0].lineno - 1
         lines = (statement.lineno, max(last or line, statement.lineno))
         old = self.text[start:end]
-        return Change(self.path, start, end, old, new, line, lines, inside, self.rows[line - 1])
+        names = () if inside else tuple(given(statement))
+        return Change(self.path, start, end, old, new, line, lines, inside, names, self.rows[line - 1])
 
     def _of(self, node: ast.AST) -> Iterator[tuple[int, int, str]]:
         match node:
@@ -141,11 +148,21 @@ class _File:
             yield at, at + len(old), new
 
 
+def given(statement: ast.stmt) -> Iterator[str]:
+    """The names that a statement gives values to."""
+    targets = getattr(statement, "targets", [getattr(statement, "target", statement)])
+    for part in (part for target in targets for part in ast.walk(target)):
+        if isinstance(part, ast.Name) and isinstance(part.ctx, ast.Store):
+            yield part.id
+
+
 def _is_number(node: ast.expr, value: float) -> bool:
     return isinstance(node, ast.Constant) and type(node.value) in {int, float} and node.value == value
 
 
 def _is_text(node: ast.expr) -> bool:
+    if isinstance(node, ast.BinOp):
+        return _is_text(node.left) or _is_text(node.right)
     return isinstance(node, ast.JoinedStr) or (isinstance(node, ast.Constant) and isinstance(node.value, str))
 
 

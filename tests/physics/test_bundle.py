@@ -420,3 +420,9 @@ def test_no_such_wire(bad: float) -> None:
         bundle.pack([1.0, bad])
     with pytest.raises(ValueError, match="bore"):
         bundle.pack([1.0], bad)
+
+
+def test_nothing_goes_in_anywhere() -> None:
+    assert bundle.goes_in([], 1.0) == bundle.FITS
+    assert bundle.goes_in([1.0], 1.0) == bundle.FITS
+    assert bundle.goes_in([1.0], 0.999) == bundle.CANNOT

@@ -96,3 +96,9 @@ def test_strength() -> None:
 def test_no_section() -> None:
     with pytest.raises(ValueError, match="above zero"):
         copper.ohms_per_metre(0.0)
+
+
+def test_below_the_table_a_tenth_and_at_its_end_what_it_has() -> None:
+    # ASTM B3-95 table 1 ends at 40 AWG, 0.079 mm
+    assert copper.minimum_elongation(0.0799e-3) == 0.15
+    assert copper.minimum_elongation(0.06e-3) == 0.10

@@ -425,3 +425,8 @@ def test_a_nick_takes_no_strain_away():
     assert twist.nicked_strain(0.001, 2.0, 1.0) == pytest.approx(0.002)  # all of it springs back
     with pytest.raises(ValueError, match="1 at least"):
         twist.nicked_strain(0.001, 0.9)
+
+
+def test_what_is_wound_round_beyond_all_numbers_does_not_move() -> None:
+    assert twist.capstan(1.0, 0.5, 2000.0) == inf
+    assert twist.capstan(0.0, 0.5, 1.0) == 0.0

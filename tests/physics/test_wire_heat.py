@@ -146,3 +146,22 @@ def test_nothing_settles_in_air_that_melts_it():
     assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 1082.0) == pytest.approx(1082.0, abs=1e-3)
     assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 90.0, most=80.0) is None
     assert wire_heat.settles_at(0.0, 0.2, 0.5e-3, 70.0, most=80.0) == pytest.approx(70.0, abs=1e-3)
+
+
+def test_what_fills_its_bore_has_the_walls_film_alone():
+    # 10 W/(m2 K) over pi times 1 mm, at 20 K
+    assert wire_heat.loss_per_metre(1e-3, 20.0, bore=1e-3) == pytest.approx(10.0 * pi * 1e-3 * 20.0)
+    assert wire_heat.loss_per_metre(1e-3, 20.0, bore=1.0001e-3) == pytest.approx(
+        10.0 * pi * 1e-3 * 20.0, rel=1e-3
+    )
+
+
+def test_where_loss_and_rising_resistance_balance_it_warms_as_if_nothing_flowed_off():
+    # 1 A in 0.1 ohm/m gives 0.1 W/m; alpha times that is 0.393 mW/(m K): at 20 degC the rise is P t / (c A)
+    area, ohms = 0.1e-6, 0.1
+    loss = ohms * copper.ALPHA
+    rise = ohms * 10.0 / (3.45e6 * area)
+    assert wire_heat.warms_to(1.0, 10.0, area, ohms, loss, 20.0) == pytest.approx(20.0 + rise)
+    assert wire_heat.warms_to(1.0, 10.0, area, ohms, loss * 1.0001, 20.0) == pytest.approx(
+        20.0 + rise, rel=1e-4
+    )

@@ -62,3 +62,13 @@ def test_the_thickest_that_fits_is_first():
 def test_nothing_is_offered_that_does_not_fit_either(bore):
     made = built("10 mA", bore)
     assert list(slimmer(made, made.passages["post"])) == []
+
+
+@pytest.mark.parametrize(
+    ("wire", "bore", "offered"),
+    [("ptfe-28", "1.7 mm", True), ("wrap-26", "1.4 mm", False), ("enamel-0.50", "1.2 mm", False)],
+)
+def test_only_strands_are_offered_thinner(wire, bore, offered):
+    """A thinner solid wire would fit, and breaks the sooner where it is bent."""
+    made = built("10 mA", bore=bore, wire=wire)
+    assert bool(list(slimmer(made, made.passages["post"]))) is offered

@@ -13,11 +13,14 @@ from postcheck.description import oneline
 from postcheck.description.models import Lead, ResistorSpec, Run, Strip
 from postcheck.description.models.circuits import Output
 from postcheck.description.models.leads import JointSize, Leg
+from postcheck.description.models.switches import SwitchSpec
 from postcheck.planner.written import _table
 from postcheck.remedies.lead_spec import lead_toml
 from postcheck.remedies.output_spec import output_toml
 from postcheck.remedies.resistor_spec import resistor_toml
+from postcheck.remedies.switch import _change
 from postcheck.remedies.table_spec import more
+from postcheck.wiring.switches import Switch
 
 NAMES = [
     'the "keel"',
@@ -81,6 +84,22 @@ def test_a_lead_reads_back_as_it_was(lead: Lead) -> None:
 )
 def test_a_resistor_reads_back_as_it_was(spec: ResistorSpec) -> None:
     assert _read("resistor", resistor_toml(spec)) == spec
+
+
+@given(
+    st.builds(
+        SwitchSpec.model_construct,
+        rated=st.sampled_from([None, 0.3, 2.0]),
+        volts=st.sampled_from([None, 12.0]),
+        contact=st.sampled_from([None, 0.02]),
+        place=st.none() | _NAME,
+    )
+)
+def test_a_switch_reads_back_as_it_was(spec: SwitchSpec) -> None:
+    change = _change(Switch("supply", "main", "main", "base", True, spec), spec)
+    assert change.path == ("supply", "main", "on_off")
+    data = tomli.loads(f"x = {change.written}")["x"]
+    assert SwitchSpec.model_validate(oneline.switch(data) if isinstance(data, str) else data) == spec
 
 
 def test_what_is_seldom_on_a_lead_is_typed_too() -> None:

@@ -254,11 +254,8 @@ def _wrong(solution: Solution, values: Sequence[Element], ideal: list[int]) -> f
         if k in solution.off:
             if _gap(solution, values[k]) > 1e-9:
                 wrong.add(k)
-        elif solution.amps[k] < -slack and k not in solution.undetermined:
+        elif solution.amps[k] < -slack:
             wrong.add(k)
-    tied = [k for k in solution.undetermined if k in set(ideal)]
-    if tied and sum(solution.amps[k] for k in tied) < -slack:
-        wrong.update(k for k in tied if solution.amps[k] < -slack)
     return frozenset(wrong)
 
 

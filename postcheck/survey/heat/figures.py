@@ -116,7 +116,7 @@ class HotSpot(NamedTuple):
     celsius: float
     stands: float
     air: float
-    stuck: bool = False
+    stuck: bool
 
 
 class BatteryFigures(NamedTuple):

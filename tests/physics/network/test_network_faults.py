@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 
 import numpy as np
 import pytest
@@ -10,9 +11,13 @@ import pytest
 from postcheck.physics.network import (
     Circuit,
     ConstantPower,
+    Demand,
     Diode,
     Drop,
+    Element,
+    Filament,
     Network,
+    Port,
     Resistance,
     Source,
     SteadyCurrent,
@@ -21,6 +26,8 @@ from postcheck.physics.network import (
     diode_through,
     fit_diode,
     ports,
+    respond,
+    short_current,
     solve,
 )
 from postcheck.physics.network import network as network_module
@@ -77,6 +84,19 @@ def test_outputs_of_different_drop_in_parallel_the_lesser_takes_all() -> None:
     assert found.amps[1:3] == pytest.approx([0.0, 1.0], abs=1e-12)
     assert found.off == (1,)
     assert not found.undetermined
+
+
+@pytest.mark.parametrize("many", [1, 2])
+def test_what_flows_through_one_pair_keeps_no_other_pair_from_being_closed_to_what_flows_back(
+    many: int,
+) -> None:
+    """12 V behind 1 kohm against two drops from 5 V: they let nothing back, so node 4 has all of 12 V but what 100 kohm take."""
+    parts = [Source(1, 0, 12.0), *[Drop(1, 2, 0.5)] * many, Resistance(2, 0, 10.0)]
+    parts += [Source(3, 0, 5.0), *[Drop(3, 4, 0.5)] * many, Resistance(1, 4, 1e3), Resistance(4, 0, 1e5)]
+    found = solve(Circuit(5, tuple(parts)))
+    assert found.converged
+    assert found.volts[4] == pytest.approx(12.0 * 100 / 101, rel=1e-9)
+    assert found.amps[1 : 1 + many] == pytest.approx([1.15 / many] * many)
 
 
 def test_many_outputs_of_many_supplies_settle_whichever_way() -> None:
@@ -276,3 +296,56 @@ def test_pivots_tell_what_is_positive_definite(seed: int) -> None:
         assert factors.solve(right.tolist()) == pytest.approx(
             np.linalg.solve(matrix, right).tolist(), rel=1e-8
         )
+
+
+PLACES = [
+    Resistance(3, 2, 100.0), Drop(3, 2, 0.7), Drop(3, 2, 0.7, 12.0), Drop(3, 2, 9.0), Drop(3, 2, 0.0), SteadyCurrent(3, 2, 0.015, 1.0),
+    SteadyCurrent(3, 2, 5.0, 1.0), Demand(3, 2, 0.015, 1.0), Filament(3, 2, 6.0, 0.06), String(3, 2, 47.0, (Diode(1e-12, 0.05, 5.0),)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("element", PLACES, ids=repr)
+def test_what_takes_a_resistors_place_takes_what_it_takes_in_the_whole_network(element: Element) -> None:
+    """Thevenin's theorem: 12 V behind 300 ohm, half of it taken by 300 ohm across, and 50 ohm on the way back."""
+    around = (Source(1, 0, 12.0), Resistance(1, 3, 300.0), Resistance(3, 0, 300.0), Resistance(2, 0, 50.0))
+    (port,) = ports(solve(Circuit(4, (*around, Resistance(3, 2, 1000.0)))), [4])
+    assert (port.open_volts, port.ohms) == pytest.approx((6.0, 200.0))
+    assert (port.volts, port.amps) == pytest.approx((5.0, 0.005))
+    whole = solve(Circuit(4, (*around, element)))
+    amps, volts = respond(port, element)  # type: ignore[arg-type]
+    assert amps == pytest.approx(whole.amps[4], rel=1e-7, abs=1e-12)
+    assert volts == pytest.approx(whole.across(3, 2), rel=1e-7, abs=1e-9)
+
+
+@pytest.mark.parametrize("volts", [6.0, -6.0])
+def test_a_short_takes_what_the_rest_lets_through(volts: float) -> None:
+    assert short_current(Port(0, volts, 200.0, 0.0, 0.0)) == volts / 200.0
+    assert short_current(Port(0, volts, 0.0, 0.0, 0.0)) == volts * inf
+    assert short_current(Port(0, 0.0, 0.0, 0.0, 0.0)) == 0.0
+
+
+def test_what_floats_sees_nothing() -> None:
+    floating = solve(Circuit(4, (Source(1, 0, 12.0), Resistance(1, 0, 10.0), Resistance(2, 3, 10.0))))
+    assert floating.ports([2]) == [Port(2, 0.0, 1e15, 0.0, 0.0)]
+
+
+def test_an_open_drop_conducts_again_where_it_should() -> None:
+    """5 V behind a drop of 0.5 V beside 12 V: open. With 3 V in the place of 12 V it carries all, 4.5 V over 100 ohm."""
+
+    def circuit(volts: float) -> tuple[Element, ...]:
+        return (
+            Source(1, 0, volts),
+            Drop(1, 3, 0.5),
+            Source(2, 0, 5.0),
+            Drop(2, 3, 0.5),
+            Resistance(3, 0, 100.0),
+        )
+
+    network = Network(Circuit(4, circuit(12.0)))
+    high = network.solve()
+    assert (high.off, high.volts[3]) == ((3,), 11.5)
+    low = network.solve(circuit(3.0), high)
+    assert low.converged
+    assert (low.off, low.volts[3]) == ((1,), 4.5)
+    assert low.amps[3] == pytest.approx(0.045)
+    assert network.solve(circuit(12.0), low).off == (3,)

@@ -77,7 +77,13 @@ def test_a_diode_is_laid_through_two_points(
 
 @pytest.mark.parametrize(
     "points",
-    [(3.199, 0.005, 3.2, 0.02), (0.001, 0.0199, 3.2, 0.02), (3.2, 0.02, 2.9, 0.005), (2.8, 1e-12, 3.2, 0.02)],
+    [
+        (3.199, 0.005, 3.2, 0.02),
+        (0.001, 0.0199, 3.2, 0.02),
+        (1.0, 0.01, 3.2, 0.02),
+        (3.2, 0.02, 2.9, 0.005),
+        (2.8, 1e-12, 3.2, 0.02),
+    ],
 )
 def test_points_that_no_diode_has_are_refused(points: tuple[float, float, float, float]) -> None:
     with pytest.raises(ValueError, match="points"):
