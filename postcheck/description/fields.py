@@ -6,7 +6,6 @@ A bare number in a file is refused by all of them; defaults in a model are SI fl
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import pi, radians
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -34,6 +33,7 @@ from postcheck.description.quantities import (
 )
 from postcheck.description.units import MEASURES, Dimension
 from postcheck.plain import harmless
+from postcheck.records import dataclass
 
 
 def refuse(error: QuantityError) -> PydanticCustomError:

@@ -7,7 +7,6 @@ Between the two lies the honest answer "not found".
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import chain
 from math import frexp, ldexp
@@ -16,6 +15,7 @@ from typing import Final, Literal
 
 from postcheck.physics.bundle import bounds, certify, greedy
 from postcheck.physics.given import one_of
+from postcheck.records import dataclass
 
 __all__ = [
     "CANNOT",
