@@ -1,7 +1,5 @@
 """What all tables of a file have in common."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, Any, ClassVar, Self
 

@@ -1,7 +1,5 @@
 """A whole file: a build, or a library that builds share."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, NamedTuple, Self
 
