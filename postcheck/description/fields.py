@@ -33,7 +33,6 @@ from postcheck.description.quantities import (
 )
 from postcheck.description.units import MEASURES, Dimension
 from postcheck.plain import harmless
-from postcheck.records import dataclass
 
 
 def refuse(error: QuantityError) -> PydanticCustomError:
@@ -67,11 +66,13 @@ class _before:  # noqa: N801 - stands in annotations beside the types of pydanti
             raise refuse(error) from None
 
 
-@dataclass(frozen=True, slots=True)
 class one_line:  # noqa: N801 - stands in annotations beside the types of pydantic
     """Marks a table that may also be written in one line; `form` rewrites the line to the table."""
 
-    form: Callable[[str], dict[str, Any]]
+    __slots__ = ("form",)
+
+    def __init__(self, form: Callable[[str], dict[str, Any]]) -> None:
+        self.form = form
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Put the rewriting before the table's own rules."""
