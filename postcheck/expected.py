@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import astuple, dataclass
+from dataclasses import astuple
+
+from postcheck.records import dataclass
 
 __all__ = ["Expected"]
 

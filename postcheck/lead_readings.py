@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from postcheck.plain import nearest, quoted
+from postcheck.records import dataclass
 
 __all__ = ["LeadReading", "ReadingError", "Way", "read"]
 

@@ -19,7 +19,7 @@ from collections.abc import Iterable
 _NONE = "\ufdd0-\ufdef" + "".join(
     f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0, 0x110000, 0x10000)
 )
-_HARMFUL = re.compile(
+_HARMFUL = (
     "[\x00-\x1f\x7f-\x9f\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e"
     f"\u2060-\u206f\u3164\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\ud800-\udfff\U00013430-\U0001345f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a"
     f"\U000e0000-\U000e0fff{_NONE}]"
@@ -42,12 +42,12 @@ def harmless(text: str, most: int = 200) -> str:
 
     Text that is too long is cut and ends in "...". The work grows with `most`, not with the text.
     """
-    if len(text) <= most and not _HARMFUL.search(text):
+    if len(text) <= most and text.isascii() and text.isprintable():
         return text
     pieces: list[str] = []
     room = most
     for character in text[: most + 1]:
-        piece = _escape(character) if _HARMFUL.match(character) else character
+        piece = _escape(character) if re.match(_HARMFUL, character) else character
         room -= len(piece)
         if room < 0:
             break

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -24,6 +24,7 @@ from postcheck.limits import Limits
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.recorded import BenchTest, Judged, MeterReading, Outcome
+from postcheck.records import dataclass
 from postcheck.report import Finding, NotJudged, Subject, Verdict
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import Asked, asked, asked_of

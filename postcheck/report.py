@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Literal, NamedTuple, cast, get_args
 
+from postcheck.records import dataclass
 from postcheck.reported import Figures, meanings, no_figures
 
 __all__ = [

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from postcheck.identification import LeadExpected, Setting
 from postcheck.materials import Materials
+from postcheck.records import dataclass
 from postcheck.report import BorePicture, ChangedLimit, Verdict, WhatIf
 
 __all__ = [

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from postcheck.records import dataclass
 from postcheck.report import NotJudged, Severity, Verdict, WhatIf
 
 __all__ = ["Axis", "Found", "Point", "Segment", "Turn", "Variation"]

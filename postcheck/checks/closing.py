@@ -6,13 +6,11 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from postcheck.checks.fact import Fact, Within, limited
-from postcheck.checks.lines_to_type import MEND_FIRST, lines_to_type
 from postcheck.checks.record import Check
 from postcheck.checks.wording import Wording
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
-from postcheck.survey.bench.whereabouts import places_of
 
 if TYPE_CHECKING:
     from postcheck.survey.closing.figures import Closing, Needed
@@ -32,6 +30,8 @@ def _unproven(survey: Survey) -> Iterator[Fact]:
 
 
 def _lacks(survey: Survey, closing: Closing, about: Subject, missing: list[Needed]) -> Fact:
+    from postcheck.checks.lines_to_type import MEND_FIRST, lines_to_type  # noqa: PLC0415 - most lack nothing
+
     by_kind: dict[str, list[Subject]] = {}
     for one in missing:
         by_kind.setdefault(one.kind, []).append(Subject(one.kind, one.name))
@@ -118,6 +118,8 @@ def _concerns(survey: Survey, finding: Finding) -> bool:
     """Whether a caution has to be settled before the named places are closed; where none is named, before any is."""
     if not survey.named_closing:
         return True
+    from postcheck.survey.bench.whereabouts import places_of  # noqa: PLC0415 - most runs close nothing
+
     places = places_of(survey.wiring, finding.subject.kind, finding.subject.name)
     return places is None or not places.isdisjoint(survey.closing)
 

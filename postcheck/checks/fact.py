@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple, TypeVar
 
 from postcheck.limits import Limit
+from postcheck.records import dataclass
 from postcheck.report import Figure, Limited, Severity, Subject
 
 _Key = TypeVar("_Key")

@@ -207,12 +207,12 @@ def _only_warm(survey: Survey, part: Subject) -> bool:
 
 
 # Heat of something that has no name of its own, as the survey calls it: the resistor of nose lamp.
-_OF = re.compile("the ([a-z]+) of (.*)")
+_OF = "the ([a-z]+) of (.*)"
 
 
 def _part(survey: Survey, called: str) -> Subject | None:
     """The part that a row of heat is about; None for what the file only gives as heat."""
-    if of := _OF.fullmatch(called):
+    if of := re.fullmatch(_OF, called):
         return Subject(of[1], of[2])
     if called in survey.parts.named:
         return Subject(survey.parts.named[called].kind, called)

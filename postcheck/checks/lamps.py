@@ -19,7 +19,6 @@ from postcheck.survey import Survey
 from postcheck.survey.network.dice import destroyed, reverse_stood, worst_reverse
 from postcheck.survey.network.electrics import LEFT
 from postcheck.survey.network.figures import LampFigures
-from postcheck.survey.network.resistor_choice import ohms_for, steps, usual_current
 from postcheck.survey.network.supplies import typical_volts
 from postcheck.wiring.data import DieData
 from postcheck.wiring.parts import LampPart
@@ -66,6 +65,12 @@ def _open_resistors(survey: Survey) -> Iterator[NotJudged]:
         driver = survey.wiring.drivers[part.circuit]
         if not isinstance(part, LampPart) or not is_bare(survey, part):
             continue
+        from postcheck.survey.network.resistor_choice import (  # noqa: PLC0415 - most have one
+            ohms_for,
+            steps,
+            usual_current,
+        )
+
         supply = survey.build.supply.get(driver.supply or "")
         volts = typical_volts(supply) - driver.drop if supply is not None else 0.0
         target = part.wanted or usual_current(part.dice, survey.build.build.air[1])

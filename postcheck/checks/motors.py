@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from postcheck.checks.fact import Fact, Within, first_broken, limited
 from postcheck.checks.record import DANGER, Check
@@ -10,7 +11,9 @@ from postcheck.checks.shown import rounded_up, shown
 from postcheck.checks.wording import Wording, open_question
 from postcheck.report import Figure, Limited, NotJudged, Subject
 from postcheck.survey import Survey
-from postcheck.survey.heat.motors import MotorHeat, Warm
+
+if TYPE_CHECKING:
+    from postcheck.survey.heat.motors import MotorHeat, Warm
 
 
 def _hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:

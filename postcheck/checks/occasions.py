@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from functools import cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
@@ -101,21 +102,28 @@ def nothing_to_judge(survey: Survey, checks: Iterable[Check], heard: Iterable[st
     """The names of the checks that had nothing to judge, in order; `heard`: those that found, asked or compared something."""
     known = frozenset(heard)
     closing = survey.stage == "closing"
+    there = cache(lambda occasion: occasion(survey))  # many checks look at the same
     return tuple(
         check.name
         for check in checks
         if check.name not in known
-        and not ((closing or not check.name.startswith("closing.")) and has_an_occasion(check, survey))
+        and not ((closing or not check.name.startswith("closing.")) and there(_occasion_of(check)))
     )
 
 
 def has_an_occasion(check: Check, survey: Survey) -> bool:
     """Whether the build has anything that a check looks at, by what the file says alone."""
-    for occasion in (
-        _NAMES.get(check.name),
-        _NAMES.get(check.name.partition(".")[0]),
-        _SUBJECTS.get(check.subject),
-    ):
-        if occasion is not None:
-            return bool(occasion(survey))
+    return bool(_occasion_of(check)(survey))
+
+
+def _occasion_of(check: Check) -> Occasion:
+    return (
+        _NAMES.get(check.name)
+        or _NAMES.get(check.name.partition(".")[0])
+        or _SUBJECTS.get(check.subject)
+        or _always
+    )
+
+
+def _always(_: Survey) -> bool:
     return True

@@ -16,8 +16,9 @@ from postcheck.description.problems import Path
 from postcheck.plain import harmless
 from postcheck.report import Figure, Finding, NotJudged, Subject
 
-_FIELD = re.compile(r"\{(\w+)(?::([^{}]*))?\}")
-OPTIONAL = re.compile(r"\[([^\[\]{}]*\{[^\[\]]*)\]")
+# Compiled when they are first used, as of a sound build nothing is said.
+_FIELD = r"\{(\w+)(?::([^{}]*))?\}"
+OPTIONAL = r"\[([^\[\]{}]*\{[^\[\]]*)\]"
 
 
 class Wording(NamedTuple):
@@ -62,14 +63,14 @@ def finding_of(check: str, wordings: Mapping[str, Wording], fact: Fact) -> Findi
 
 def names_in(template: str) -> frozenset[str]:
     """The names that a template shows."""
-    return frozenset(name for name, _ in _FIELD.findall(template))
+    return frozenset(name for name, _ in re.findall(_FIELD, template))
 
 
 def filled(template: str, fact: Fact) -> str:
     """A template with all that it names, in the spelling of `shown.py`."""
     data = _data(fact)
-    text = OPTIONAL.sub(lambda piece: piece[1] if names_in(piece[1]) <= data.keys() else "", template)
-    apart = [name for name, how in _FIELD.findall(text) if how == APART]
+    text = re.sub(OPTIONAL, lambda piece: piece[1] if names_in(piece[1]) <= data.keys() else "", template)
+    apart = [name for name, how in re.findall(_FIELD, text) if how == APART]
     figures = [figure for name in apart if isinstance(figure := data[name], Figure)]
     spelt = dict(zip(apart, shown_apart(figures), strict=True))
 
@@ -79,7 +80,7 @@ def filled(template: str, fact: Fact) -> str:
         begins = found.start() == 0 or text[: found.start()].endswith(". ")
         return "T" + value[1:] if begins and value.startswith("the ") else value
 
-    return _FIELD.sub(put, text)
+    return re.sub(_FIELD, put, text)
 
 
 def open_question(

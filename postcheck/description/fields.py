@@ -6,7 +6,6 @@ A bare number in a file is refused by all of them; defaults in a model are SI fl
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import pi, radians
 from typing import Annotated, Any, Literal, TypeVar
 
@@ -90,11 +89,13 @@ class _before:  # noqa: N801 - stands in annotations beside the types of pydanti
             raise refuse(error) from None
 
 
-@dataclass(frozen=True, slots=True)
 class one_line:  # noqa: N801 - stands in annotations beside the types of pydantic
     """Marks a table that may also be written in one line; `form` rewrites the line to the table."""
 
-    form: Callable[[str], dict[str, Any]]
+    __slots__ = ("form",)
+
+    def __init__(self, form: Callable[[str], dict[str, Any]]) -> None:
+        self.form = form
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Put the rewriting before the table's own rules."""

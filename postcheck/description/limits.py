@@ -13,7 +13,7 @@ from postcheck.description.units import Dimension
 from postcheck.limits import LIMITS, Limit, LimitName
 from postcheck.plain import nearest, quoted
 
-_PER_CENT = re.compile(rf"({UNSIGNED}) ?(?:%|percent)")
+_PER_CENT = rf"({UNSIGNED}) ?(?:%|percent)"
 
 
 def limit_changes(build: Build) -> tuple[dict[LimitName, tuple[float, str]], list[Problem]]:
@@ -63,7 +63,7 @@ def _value(text: str, row: Limit) -> float:
 
 def _share(text: str, row: Limit) -> float:
     """A share, which for a limit above the whole may be up to twice that limit."""
-    per_cent = _PER_CENT.fullmatch(tidy(text))
+    per_cent = re.fullmatch(_PER_CENT, tidy(text))
     if per_cent is None:
         return parse(text, Dimension.SHARE)
     value = float(per_cent[1]) / 100.0

@@ -84,11 +84,9 @@ _PORTS: Final = {
 }
 _JOINT_EXAMPLE: Final = "2.2 mm"
 _HELD_EXAMPLE: Final = "10 x resistor 680 ohm 1/4 W"
-_HELD = re.compile(r"(?P<count>[0-9]+) ?[x×] ?(?:(?P<what>resistor|lamp|fuse|sleeve) )?(?P<kind>.+)")
-_HELD_LENGTH = re.compile(
-    rf"(?P<length>{UNSIGNED} ?[A-Za-zµμ]+) (?:of )?(?P<kind>[^,]+)(?:, ?(?P<colour>.+))?"
-)
-_NOT_COUNTED = re.compile(
+_HELD = r"(?P<count>[0-9]+) ?[x×] ?(?:(?P<what>resistor|lamp|fuse|sleeve) )?(?P<kind>.+)"
+_HELD_LENGTH = rf"(?P<length>{UNSIGNED} ?[A-Za-zµμ]+) (?:of )?(?P<kind>[^,]+)(?:, ?(?P<colour>.+))?"
+_NOT_COUNTED = (
     r"(?P<count>[+-]?[0-9][0-9.,/]*(?:[eE][+-]?[0-9]+)?) ?(?:[x×] .+|(?:resistor|lamp|fuse|sleeve) .+)"
 )
 _WIRE_EXAMPLE: Final = "7/0.10 mm, 0.6 mm outside"
@@ -260,11 +258,9 @@ def lead(text: str) -> dict[str, Any]:
 
 
 # The pieces of a lead, in whatever order and however they are parted.
-_LENGTH_IN_LEAD = re.compile(
-    rf"(?<![A-Za-z0-9./-])(?P<number>{UNSIGNED}) ?(?P<unit>mm|cm|m|in|ft)(?![A-Za-z0-9])"
-)
-_COLOURS_IN_LEAD = re.compile(r"(?:^|[ ,]+)(?P<colours>[A-Za-z-]+(?:/[A-Za-z-]+)+)(?=[ ,]|$)")
-_PLACE_IN_LEAD = re.compile(r" to (?P<to>[^ ,]+)")
+_LENGTH_IN_LEAD = rf"(?<![A-Za-z0-9./-])(?P<number>{UNSIGNED}) ?(?P<unit>mm|cm|m|in|ft)(?![A-Za-z0-9])"
+_COLOURS_IN_LEAD = r"(?:^|[ ,]+)(?P<colours>[A-Za-z-]+(?:/[A-Za-z-]+)+)(?=[ ,]|$)"
+_PLACE_IN_LEAD = r" to (?P<to>[^ ,]+)"
 
 
 def _lead_meant(text: str) -> str | None:
@@ -278,7 +274,7 @@ def _lead_meant(text: str) -> str | None:
         ("place", _PLACE_IN_LEAD),
         ("colours", _COLOURS_IN_LEAD),
     ):
-        if match := pattern.search(rest):
+        if match := re.search(pattern, rest):
             found[key] = " ".join(filter(None, match.groups()))
             rest = f"{rest[: match.start()]} {rest[match.end() :]}"
             if key == "place":
@@ -502,7 +498,7 @@ def held(text: str) -> dict[str, Any]:
 
     "10 x resistor 680 ohm 1/4 W", "20 x smd-0603-white", "3 x fuse 500 mA slow", "5 m of ptfe-28, red". A strip is one of the catalogue.
     """
-    if (match := _NOT_COUNTED.fullmatch(" ".join(text[:MOST_IN_A_LINE].split()))) and not match[
+    if (match := re.fullmatch(_NOT_COUNTED, " ".join(text[:MOST_IN_A_LINE].split()))) and not match[
         "count"
     ].isdecimal():
         raise QuantityError(
@@ -511,9 +507,9 @@ def held(text: str) -> dict[str, Any]:
             f'write it like "{_HELD_EXAMPLE}"; what is measured may be a fraction, like "2.5 m of ptfe-28, red"',
         )
     tidied = _start(text, _HELD_EXAMPLE)
-    if match := _HELD.fullmatch(tidied):
+    if match := re.fullmatch(_HELD, tidied):
         return {"count": int(match["count"][:9]), match["what"] or "lamp": match["kind"]}
-    if match := _HELD_LENGTH.fullmatch(tidied):
+    if match := re.fullmatch(_HELD_LENGTH, tidied):
         what = "strip" if match["kind"].startswith("strip-") else "wire"
         table = {"length": match["length"], what: match["kind"].strip()}
         return table | ({"colour": match["colour"]} if match["colour"] else {})

@@ -35,7 +35,7 @@ _LOOKALIKES = str.maketrans(
         "\u00a0": " ", "\u2009": " ", "\u202f": " ", "\u2007": " ",  # spaces that do not break
     }
 )  # fmt: skip
-_ALTERNATING = re.compile(r"V(?:olts?)? ?(?:AC|~|rms)|AC", re.IGNORECASE)
+_ALTERNATING = r"(?i)V(?:olts?)? ?(?:AC|~|rms)|AC"
 # Ohms as people write them beside the usual way: Ohm, OHM, kOhm, K ohm.
 _OHMS = re.compile(r"(?<![A-Za-z])(?P<kilo>[kKM]?) ?(?:[oO]hm|OHM)")
 _DEGREES = re.compile("[\u00b0\u00ba] ?")
@@ -199,7 +199,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
         return _nearby(number * measure.units[unit])
     if not unit:
         raise _no_unit(tidy(text), quoted(text), dimension, number)
-    if dimension is Dimension.VOLTAGE and _ALTERNATING.fullmatch(unit):
+    if dimension is Dimension.VOLTAGE and re.fullmatch(_ALTERNATING, unit):
         raise QuantityError(
             "file.invalid",
             f"{quoted(text)} is alternating current, and only direct current is judged",
@@ -225,9 +225,7 @@ def _scale(number: float, unit: str, text: str, dimension: Dimension) -> float:
 
 AS_MEASURED = "in the unit that you measured it in"
 """Beside a number that is shown with the usual unit."""
-_WITH_UNIT = re.compile(
-    rf"(?<![0-9.])(?P<size>{UNSIGNED}(?:/[0-9]+)?) ?(?P<unit>[A-Za-z%\u00b5/]+2?)(?![A-Za-z0-9])"
-)
+_WITH_UNIT = rf"(?<![0-9.])(?P<size>{UNSIGNED}(?:/[0-9]+)?) ?(?P<unit>[A-Za-z%\u00b5/]+2?)(?![A-Za-z0-9])"
 
 
 def with_unit(number: str, example: str) -> str | None:
@@ -237,7 +235,7 @@ def with_unit(number: str, example: str) -> str | None:
     """
     if not re.fullmatch(r"[-+0-9./ eE]+", number):
         return None
-    found = _WITH_UNIT.search(example.replace("..", " "))
+    found = re.search(_WITH_UNIT, example.replace("..", " "))
     if found is None:
         return None
     unit = found["unit"]
@@ -402,16 +400,16 @@ def parse_spread(text: str, dimension: Dimension, *, signed: bool = False) -> Sp
     return Spread(low, (low + high) / 2, high)
 
 
-_COUNT = re.compile(rf"({UNSIGNED}) ?(?:cycles?|times|turns?)")
-_SERVICE = re.compile(r"(.+?) for (.+)")
+_COUNT = rf"({UNSIGNED}) ?(?:cycles?|times|turns?)"
+_SERVICE = r"(.+?) for (.+)"
 
 
 def parse_cycles(text: str) -> float:
     """Return the number of cycles of "5000 cycles" or of "10 /day for 10 years" (rate times time)."""
     tidied = tidy(text)
-    if count := _COUNT.fullmatch(tidied):
+    if count := re.fullmatch(_COUNT, tidied):
         cycles = float(count[1])
-    elif service := _SERVICE.fullmatch(tidied):
+    elif service := re.fullmatch(_SERVICE, tidied):
         cycles = parse(service[1], Dimension.RATE) * parse(service[2], Dimension.TIME)
     else:
         raise _unreadable(text, "is not a number of cycles", 'write "5000 cycles" or "10 /day for 10 years"')

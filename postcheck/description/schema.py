@@ -10,7 +10,7 @@ from typing import Any
 
 from postcheck import catalogue
 from postcheck.colours import COLOURS
-from postcheck.description import oneline
+from postcheck.description import models, oneline
 from postcheck.description.fields import WORDS
 from postcheck.description.models import Build, Table, Workshop
 from postcheck.description.names import REFERENCES
@@ -34,11 +34,15 @@ def workshop_schema() -> Schema:
 
 def described(model: type[Table]) -> tuple[Schema, Schema]:
     """What a model says of itself: its own table, and all that it is made of, tables and texts, by the names that `$ref` gives."""
-    made = model.model_json_schema(by_alias=True, ref_template="{model}")
     plain = _Plain()
-    tables = {key: plain.table(table) for key, table in made.pop("$defs").items()}
-    whole = plain.table(made)
-    return whole, {**tables, **{key: _text(key) for key in sorted(plain.texts)}}
+    whole = plain.table(model)
+    tables: Schema = {}
+    while plain.tables - tables.keys():
+        for key in plain.tables - tables.keys():
+            tables[key] = plain.table(getattr(models, key))
+    return whole, {key: tables[key] for key in sorted(tables)} | {
+        key: _text(key) for key in sorted(plain.texts)
+    }
 
 
 def _schema(model: type[Table], name: str, description: str) -> Schema:
@@ -98,13 +102,15 @@ def _in_place(node: Any, definitions: Schema) -> Any:
 
 
 class _Plain:
-    """What the library makes of a model, in the words of draft-07; the texts it speaks of are noted."""
+    """What the library makes of a model, in the words of draft-07; the texts and tables it speaks of are noted."""
 
     def __init__(self) -> None:
         self.texts: set[str] = set()
+        self.tables: set[str] = set()
 
-    def table(self, made: Schema) -> Schema:
+    def table(self, model: type[Table]) -> Schema:
         """A table with its keys; titles, which only say the keys again, are left out."""
+        made = model.model_json_schema(by_alias=True)
         keys = {key: self.value(value) for key, value in made["properties"].items()}
         for key in made.get("required", ()):
             keys[key].pop("default", None)  # pydantic 2.10 shows one that the key never had
@@ -117,6 +123,10 @@ class _Plain:
         if text := node.pop("text", None):
             del node["type"]
             node["$ref"] = self._noted(text)
+        if table := node.pop("table", None):
+            del node["type"]
+            node["$ref"] = table
+            self.tables.add(table)
         for word in ("items", "additionalProperties"):
             if isinstance(node.get(word), dict):
                 node[word] = self.value(node[word])

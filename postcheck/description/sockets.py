@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import re
 
-_CENTRE = re.compile(
-    r"[,;( ]*\b(?:(?:centre|center|tip)[ -]*(?:is )?(?P<after>positive|negative|plus|minus|[+-])"
-    r"|(?P<ahead>positive|negative) (?:centre|center|tip)\b)\)?",
-    re.IGNORECASE,
+_CENTRE = (  # compiled when it is first used, as few builds have a socket
+    r"(?i)[,;( ]*\b(?:(?:centre|center|tip)[ -]*(?:is )?(?P<after>positive|negative|plus|minus|[+-])"
+    r"|(?P<ahead>positive|negative) (?:centre|center|tip)\b)\)?"
 )
-_BARREL = re.compile(r"\bbarrel\b|\b\d(?:\.\d+)? ?(?:mm)? ?[/x×] ?\d(?:\.\d+)?\b", re.IGNORECASE)
+_BARREL = r"(?i)\bbarrel\b|\b\d(?:\.\d+)? ?(?:mm)? ?[/x×] ?\d(?:\.\d+)?\b"
 
 
 def centre_of(socket: str | None) -> str:
     """The pole at the centre, "positive" or "negative"; empty where the text does not say."""
-    found = _CENTRE.search(socket or "")
+    found = re.search(_CENTRE, socket) if socket else None
     if found is None:
         return ""
     return (
@@ -26,9 +25,9 @@ def centre_of(socket: str | None) -> str:
 
 def size_of(socket: str) -> str:
     """The text without the pole: sockets of one size take each other's plugs."""
-    return " ".join(_CENTRE.sub(" ", socket).split()).strip(" ,;")
+    return " ".join(re.sub(_CENTRE, " ", socket).split()).strip(" ,;")
 
 
 def is_barrel(socket: str) -> bool:
     """Whether it is one whose plug comes with either pole at its centre."""
-    return bool(_BARREL.search(socket))
+    return bool(re.search(_BARREL, socket))

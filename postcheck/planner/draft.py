@@ -7,7 +7,7 @@ in `open`, by document path.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
@@ -27,6 +27,7 @@ from postcheck.planner.strings import Layout, Strings, layouts, steps_down, want
 from postcheck.planner.values import equal_light, valued
 from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.planner.wires import fitted
+from postcheck.records import dataclass
 from postcheck.survey.sheet.cut import cut
 from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
 from postcheck.wiring.nets import Driver, drivers_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cache
 from itertools import combinations, islice
 from typing import NamedTuple
@@ -24,6 +24,7 @@ from postcheck.planner.relaxing import Changes
 from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
 from postcheck.planner.wires import thinnest
+from postcheck.records import dataclass
 from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from heapq import heappop, heappush
 from itertools import islice
 from typing import Any, NamedTuple
@@ -24,6 +24,7 @@ from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
+from postcheck.records import dataclass
 from postcheck.remedies.proposal import MORE, Change, changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey

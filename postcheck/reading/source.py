@@ -34,8 +34,6 @@ _STAND_INS = {
     ),
     b"\0GITCRYPT\0": ("the file is locked by git-crypt", "git-crypt unlock opens it"),
 }
-# Half of a UTF-16 pair, alone: no file in UTF-8 holds one, but a text that another program hands over may.
-_HALF = re.compile("[\ud800-\udfff]")
 # The deepest table form is about six levels; far more is a mistake or an attack on the stack.
 MOST_DEPTH = 40
 
@@ -197,13 +195,17 @@ def parse_source(source: Source) -> dict[str, Any]:
 
     name = source.name
     text = source.text.removeprefix("\ufeff").replace("\r\n", "\n")
-    if half := _HALF.search(text):
+    try:
+        text.encode()
+    except (
+        UnicodeEncodeError
+    ) as error:  # half of a UTF-16 pair: no file has one, but a text that another program hands over may
         _stop(
             name,
             "file.not-text",
-            f"U+{ord(half[0]):04X} is half of a character",
+            f"U+{ord(text[error.start]):04X} is half of a character",
             "write the whole character, or leave it out",
-            (text, half.start()),
+            (text, error.start),
         )
     if "\r" in text and "\n" not in text:
         _stop(

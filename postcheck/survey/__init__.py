@@ -143,7 +143,9 @@ class Survey:
     @cached_property
     def motors(self) -> tuple[MotorHeat, ...]:
         """How hot the case of each motor gets, running and held fast."""
-        from postcheck.survey.heat.motors import motors  # noqa: PLC0415
+        if not self.build.load:
+            return ()
+        from postcheck.survey.heat.motors import motors  # noqa: PLC0415 - few builds have any
 
         return tuple(motors(self.wiring, self.electrics, self.limits, self.places))
 
@@ -157,7 +159,9 @@ class Survey:
     @cached_property
     def metal(self) -> tuple[BareMetal, ...]:
         """Posts and spars whose bare metal is a conductor."""
-        from postcheck.survey.heat.metal import bare_metal  # noqa: PLC0415
+        if not any(run.body for run in self.parts.runs):
+            return ()
+        from postcheck.survey.heat.metal import bare_metal  # noqa: PLC0415 - few builds have any
 
         return bare_metal(self.wiring)
 
@@ -171,6 +175,8 @@ class Survey:
     @cached_property
     def batteries(self) -> dict[str, BatteryFigures]:
         """How long every battery lasts."""
+        if all(supply.kind != "battery" for supply in self.build.supply.values()):
+            return {}
         from postcheck.survey.heat.batteries import battery_figures  # noqa: PLC0415
 
         return battery_figures(self.wiring, self.electrics, self.limits)

@@ -85,7 +85,7 @@ def test_every_sentence_and_each_piece_that_may_fall_away_is_shown() -> None:
         for check, cases in wordings.items()
         for wording in cases.values()
         for template in wording.templates
-        for text in (template, *OPTIONAL.findall(template))
+        for text in (template, *re.findall(OPTIONAL, template))
     }
     for path in BUILDS:
         shorted = any(one.check == "supply.conflict" for one in facts_of(path))
@@ -94,7 +94,7 @@ def test_every_sentence_and_each_piece_that_may_fall_away_is_shown() -> None:
             says, why, remedy = wordings[finding.check][case]
             given = {"subject", "limit", *finding.figures, *finding.parts, *finding.words}
             for template in (says, why if isinstance(why, str) else why[reason], remedy):
-                pieces = OPTIONAL.findall(template)
+                pieces = re.findall(OPTIONAL, template)
                 unseen.discard((finding.check, template))
                 unseen -= {(finding.check, piece) for piece in pieces if names_in(piece) <= given}
     assert unseen == set()

@@ -1,11 +1,10 @@
 """What all tables of a file have in common."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, Any, ClassVar, Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, core_schema
 
 from postcheck.description.frozen import FrozenDict, frozen
 
@@ -30,8 +29,22 @@ class Table(BaseModel):
         extra="forbid",
         allow_inf_nan=False,
         use_enum_values=True,
-        defer_build=True,  # a validator for Build alone, not one a table: half the time at start
+        defer_build=True,  # each table has a validator of its own, which is made when a file has such a table
     )
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """As a key of another table it is read by its own validator: a file has few of the tables that there are."""
+        if handler.field_name is None:
+            return handler(source)
+        return core_schema.no_info_plain_validator_function(cls.model_validate)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """As a key of another table it is a table, and which: `postcheck schema` puts it there."""
+        return (
+            {"type": "object", "table": cls.__name__} if core["type"] == "function-plain" else handler(core)
+        )
 
     def __eq__(self, other: object) -> bool:
         if type(self) is not type(other):

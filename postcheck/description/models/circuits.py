@@ -1,7 +1,5 @@
 """What switches the lamps."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Parts of a builder's own, and what is in stock."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field

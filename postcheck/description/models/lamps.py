@@ -1,7 +1,5 @@
 """Lamps, strips and whatever else takes current."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

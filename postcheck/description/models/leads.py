@@ -1,7 +1,5 @@
 """Resistors and leads: what lies between a lamp and its line."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

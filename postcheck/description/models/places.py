@@ -1,7 +1,5 @@
 """Places, and the passages between them."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

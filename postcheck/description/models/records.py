@@ -1,7 +1,5 @@
 """What was tried, weighed and changed."""
 
-from __future__ import annotations
-
 from datetime import date
 from typing import Annotated, Literal
 

@@ -1,7 +1,5 @@
 """Conductors between places, and where they are joined."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

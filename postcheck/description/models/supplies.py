@@ -1,7 +1,5 @@
 """Where the power comes from."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """Switches that a hand works."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from postcheck.description.fields import Current, Positive, Resistance, Voltage

@@ -1,7 +1,5 @@
 """A whole file: a build, or a library that builds share."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal, NamedTuple, Self
 
@@ -119,12 +117,14 @@ class Build(Table):
         description="What the build is.", examples=[{"name": "Mail airship, 1:144", "stage": "wiring"}]
     )
     usual: Usual = Field(
-        default_factory=Usual,
+        default_factory=Usual.model_construct,
         description="Defaults.",
         examples=[{"lead": "enamel-0.10", "run": "ptfe-28", "resistor": "1/4 W 5 %"}],
     )
     stock: Stock = Field(
-        default_factory=Stock, description="What is on your shelf.", examples=[{"series": "E24"}]
+        default_factory=Stock.model_construct,
+        description="What is on your shelf.",
+        examples=[{"series": "E24"}],
     )
     supply: FrozenDict[Name, Supply] = tables(
         "Supplies, by name.", {"main": {"kind": "adaptor", "place": "base", "volts": "12 V", "rated": "1 A"}}

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
 from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
 from postcheck.physics import copper, wire_heat
+from postcheck.records import dataclass
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring import Wiring

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from postcheck.description.models import Build, Cable, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
-from postcheck.physics import bundle, copper, fill, flat_cable, twist
+from postcheck.physics import bundle, copper, fill, twist
 from postcheck.survey.post.bores import most_fill
 from postcheck.survey.post.figures import Member, PassageFigures
 from postcheck.survey.post.pulling import end_bend_of, pull_of
@@ -248,6 +248,8 @@ def _weak(members: Sequence[Member]) -> tuple[float, float] | None:
 
 def _with_flat_cables(members: Sequence[Member], bore: float) -> tuple[bundle.Packing, bool]:
     """The slimmest arrangement found, as a bundle, and whether the flat cables stand on their edges in it."""
+    from postcheck.physics import flat_cable  # noqa: PLC0415 - few builds have any
+
     flats = [member.flat for member in members if member.flat is not None]
     packing = flat_cable.pack(flats, [member.diameter for member in members if member.flat is None], bore)
     lying, beside = iter(packing.flats), iter(packing.wires)
