@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
 from postcheck.remedies.drops import thicker_wires
-from postcheck.remedies.proposal import Change
+from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import change
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
@@ -28,7 +28,7 @@ def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
         thinnest = max((run.wire for run in runs if run.wire), key=lambda wire: wire.ohms_per_metre)
         names = thicker_wires(survey, thinnest, thinnest.ohms_per_metre * (1.0 - 1e-9))[:WIRES]
         for name in reversed(names):
-            yield tuple(Change((*run.path, "wire"), name, f'"{name}"') for run in runs)
+            yield tuple(set_to((*run.path, "wire"), name) for run in runs)
 
 
 def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
@@ -39,9 +39,7 @@ def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
         for new in wires:
             if new != old:
                 yield tuple(
-                    Change((*run.path, "wire"), new, f'"{new}"')
-                    for run in runs
-                    if run.wire and run.wire.name == old
+                    set_to((*run.path, "wire"), new) for run in runs if run.wire and run.wire.name == old
                 )
     specs = [(part, spec) for part in survey.parts.lamps if (spec := spec_of(part)) is not None]
     values = sorted({spec.ohms for _, spec in specs})

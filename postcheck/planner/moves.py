@@ -11,7 +11,7 @@ from postcheck.description.problems import Path
 from postcheck.physics import preferred
 from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, changed
+from postcheck.remedies.proposal import Change, changed, set_to
 from postcheck.remedies.resistor_spec import change
 from postcheck.remedies.table import STAGES
 from postcheck.report import Finding, NotJudged, Subject
@@ -199,9 +199,7 @@ def _other_wire(survey: Survey, passage: str) -> Iterator[tuple[Change, ...]]:
     ]
     for name in survey.build.stock.wires or SUPPLE:
         changes = tuple(
-            Change((*run.path, "wire"), name, f'"{name}"')
-            for run in runs
-            if run.wire and run.wire.name != name
+            set_to((*run.path, "wire"), name) for run in runs if run.wire and run.wire.name != name
         )
         if changes:
             yield changes

@@ -19,7 +19,7 @@ from postcheck.description.units import Dimension
 from postcheck.planner.moves import excess
 from postcheck.planner.routes import Routes
 from postcheck.planner.wires import has_room, thinner_wires, through
-from postcheck.remedies.proposal import Change
+from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.ratings import ADAPTORS, larger_sizes
 from postcheck.remedies.table import STAGES
 from postcheck.report import Finding
@@ -195,9 +195,7 @@ def _battery(at: Near) -> Iterator[Series]:
             and supply.capacity is None
         ):
             sizes = larger_sizes(supply.chemistry, supply.size)
-            yield Series(
-                tuple((Change(("supply", name, "size"), size, in_toml(size)),) for size in sizes), by=ANEW
-            )
+            yield Series(tuple((set_to(("supply", name, "size"), size),) for size in sizes), by=ANEW)
         low = at.finding.check in ("battery.dim-early", "battery.stops-early", "lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "lamp.unequal", "line.drop", "load.low-volts", "battery.fades")  # fmt: skip
         if low and supply.cells:
             now, needed = supply.cells, supply.cells + 1
@@ -206,7 +204,7 @@ def _battery(at: Near) -> Iterator[Series]:
                 needed = max(needed, ceil(now * dim.value / empty.value - 1e-6))
             steps = range(now + 1, max(needed, now) + 4)
             yield Series(
-                tuple((Change(("supply", name, "cells"), number, str(number)),) for number in steps),
+                tuple((set_to(("supply", name, "cells"), number),) for number in steps),
                 needed - now - 1, by=ANEW,
             )  # fmt: skip
 
@@ -322,7 +320,7 @@ def _boards(at: Near) -> Iterator[Series]:
     for place in at.wish.place:
         if routes.reachable(place):
             changes = tuple(
-                Change(("board", name, "place"), place, in_toml(place))
+                set_to(("board", name, "place"), place)
                 for name, board in at.wish.board.items()
                 if board.place != place
             )

@@ -9,11 +9,10 @@ from postcheck import catalogue
 from postcheck.description.models import Build, Run
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
-from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import VOLTS, called, larger_sizes
 from postcheck.remedies.resistor import as_bright
 from postcheck.remedies.table_spec import more
@@ -109,8 +108,7 @@ def eased(
             Proposal(
                 f"Use {_listed(group, choice)}.",
                 tuple(
-                    Change((*run.part.path, "wire"), name, in_toml(name))
-                    for run, name in zip(group, choice, strict=True)
+                    set_to((*run.part.path, "wire"), name) for run, name in zip(group, choice, strict=True)
                 ),
             )
             for choice in zip(*lists, strict=False)
@@ -120,7 +118,7 @@ def eased(
     count = ceil(factor - 1e-9)
     if 1 < count <= MOST_SIDE_BY_SIDE:
         more = [(run.part, run.part.conductors * count) for run in runs]
-        changes = tuple(Change((*part.path, "conductors"), number, str(number)) for part, number in more)
+        changes = tuple(set_to((*part.path, "conductors"), number) for part, number in more)
         yield Proposal(f"Lay {count} conductors side by side for each one of {named}.", changes)
     yield from thicker
 
@@ -198,7 +196,7 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
         shown = format_quantity(REGULATED, Dimension.SHARE)
         yield Proposal(
             f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
-            (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
+            (quantity(("supply", name, "regulation"), REGULATED, Dimension.SHARE),),
         )
     if supply.resistance and fraction > 0.0:
         inside = "cells that all together have" if supply.kind == "battery" else "a supply that has"
@@ -207,13 +205,11 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
             shown = format_quantity(ohms, Dimension.RESISTANCE)
             yield Proposal(
                 f"Use {inside} no more than {shown} inside.",
-                (Change(("supply", name, "resistance"), ohms, f'"{shown}"'),),
+                (quantity(("supply", name, "resistance"), ohms, Dimension.RESISTANCE),),
             )
     elif supply.chemistry is not None and supply.size is not None:
         for size in larger_sizes(supply.chemistry, supply.size):
-            yield Proposal(
-                f"Use {called(size)} cells.", (Change(("supply", name, "size"), size, in_toml(size)),)
-            )
+            yield Proposal(f"Use {called(size)} cells.", (set_to(("supply", name, "size"), size),))
 
 
 def _rounded_down(ohms: float) -> float:
@@ -242,7 +238,7 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
         f"Give {quoted(flasher)} a return of its own: own_return = true, and for the line {quoted(own)} one more conductor "
         f"beside {' and '.join(quoted(names[number]) for number, _ in beside)}.",
         (
-            Change(("circuit", flasher, "own_return"), True, "true"),
+            set_to(("circuit", flasher, "own_return"), True),
             *map(more, beside_it),
         ),
     )
@@ -304,9 +300,7 @@ def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposa
             f"{name} for {' and '.join(of) if len(of) <= NAMED else f'{len(of)} runs'}"
             for name, of in by_wire.items()
         )
-        changes = tuple(
-            Change((*run.path, "wire"), name, in_toml(name)) for run, name in zip(runs, names, strict=True)
-        )
+        changes = tuple(set_to((*run.path, "wire"), name) for run, name in zip(runs, names, strict=True))
         new = {change.path[1]: change.value for change in changes}
         build = survey.build.model_copy(
             update={
@@ -386,7 +380,9 @@ def works_from(path: tuple[str | int, ...], got: float, otherwise: str = "") -> 
     works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
     if works is not None:
         shown = format_quantity(works, Dimension.VOLTAGE)
-        yield Proposal(f"Use one that works from {shown}{otherwise}.", (Change(path, works, f'"{shown}"'),))
+        yield Proposal(
+            f"Use one that works from {shown}{otherwise}.", (quantity(path, works, Dimension.VOLTAGE),)
+        )
 
 
 DROPS: dict[str, Proposer] = {

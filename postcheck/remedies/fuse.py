@@ -6,13 +6,12 @@ from collections.abc import Iterable, Iterator
 
 from postcheck.description.models import FuseSpec
 from postcheck.description.printing import format_quantity
-from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
 from postcheck.remedies.drops import THICKER, thickened, thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer, changed
+from postcheck.remedies.proposal import Change, Proposal, Proposer, changed, quantity, set_to
 from postcheck.remedies.ratings import rating_for
 from postcheck.report import Finding
 from postcheck.survey import Survey
@@ -57,7 +56,7 @@ def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if gives_up(supply)[0] >= highest or supply.current_limit is not None or rating is None:
         yield from _protecting(survey, finding)
         return
-    stronger = Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')
+    stronger = quantity(("supply", name, "rated"), rating, Dimension.CURRENT)
     for both in with_its_fuse(survey, name, Proposal("", (stronger,), alone=True)):
         fuse = both.changes[-1].value
         yield both._replace(
@@ -126,7 +125,7 @@ def sturdier(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal
             )
             change = None
             if run is not None and thicker:
-                change = Change((*run.path, "wire"), thicker[0], in_toml(thicker[0]))
+                change = set_to((*run.path, "wire"), thicker[0])
                 words.append(f"{thicker[0]} for {quoted(run.name)}")
             elif lamp is not None and thicker:
                 change = changed_lead(lamp, wire=thicker[0])

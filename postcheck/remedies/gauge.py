@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck import catalogue
-from postcheck.description.toml_text import in_toml
 from postcheck.physics import bundle, fill
 from postcheck.plain import quoted
 from postcheck.remedies.drops import sort_of
-from postcheck.remedies.proposal import Change, Proposal
+from postcheck.remedies.proposal import Proposal, set_to
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
@@ -48,7 +47,7 @@ def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
             who = "the thicker ones of its runs"
         yield Proposal(
             f"Or use {row.name} for {who}: it fits, and the volts still arrive.",
-            tuple(Change((*member.path, "wire"), row.name, in_toml(row.name)) for member in by_name.values()),
+            tuple(set_to((*member.path, "wire"), row.name) for member in by_name.values()),
             spotless=True,
         )
 

@@ -18,7 +18,7 @@ from postcheck.description.units import Dimension
 from postcheck.physics import preferred
 from postcheck.plain import quoted
 from postcheck.remedies.output_spec import changed_output
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import ADAPTORS
 from postcheck.remedies.resistor_spec import called, change, new_spec, shown, with_fixed, with_ohms
 from postcheck.report import Figure, Finding
@@ -220,7 +220,7 @@ def _less_current(survey: Survey, circuit: str, rated: float) -> Iterator[Propos
         if output is not None:
             yield Proposal(says, (changed_output(circuit, output, steady=steady),))
         elif driver.board is not None:
-            yield Proposal(says, (Change(("board", driver.board, "steady"), steady, f'"{words}"'),))
+            yield Proposal(says, (quantity(("board", driver.board, "steady"), steady, Dimension.CURRENT),))
 
 
 def _one_string(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -238,8 +238,8 @@ def _one_string(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 f"Put all of them in one string, on {shown}.",
                 (
                     *less.changes,
-                    Change((*part.path[:2], "series"), count, str(count)),
-                    Change((*part.path[:2], "parallel"), 1, "1"),
+                    set_to((*part.path[:2], "series"), count),
+                    set_to((*part.path[:2], "parallel"), 1),
                 ),
             )
     yield from _less_current(survey, circuit, rated)
@@ -330,8 +330,8 @@ def _split(survey: Survey, lamp: LampFigures, target: float) -> Iterator[Proposa
                 f"{split}, each with {format_quantity(ohms, Dimension.RESISTANCE)}.",
                 (
                     change(part, new),
-                    Change(("lamp", part.path[1], "series"), count, str(count)),
-                    Change(("lamp", part.path[1], "parallel"), strings, str(strings)),
+                    set_to(("lamp", part.path[1], "series"), count),
+                    set_to(("lamp", part.path[1], "parallel"), strings),
                 ),
             )
 
@@ -374,7 +374,7 @@ def _first_resistor(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     # Behind one resistor the strings would share unequally: each gets its own.
     alone = replace(part, one_resistor=False)
-    own = (Change(("lamp", part.path[1], "one_resistor"), False, "false"),) if part.shared_resistor else ()
+    own = (set_to(("lamp", part.path[1], "one_resistor"), False),) if part.shared_resistor else ()
     joint = part.supply_leg.to if part.supply_leg.to not in part.places else None
     for place in dict.fromkeys((joint, None)):
         for value in steps(ohms, survey.build.stock.series, 2):
@@ -401,7 +401,7 @@ def _more_volts(survey: Survey, part: LampPart, target: float) -> Iterator[Propo
         who = f"{'each string of ' if part.parallel > 1 else ''}{quoted(part.name)}"
         yield Proposal(
             f"Use an adaptor of {shown}, and give {who} a resistor of {called(spec)}.",
-            (Change(("supply", name, "volts"), volts, f'"{shown}"'), change(part, spec)),
+            (quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE), change(part, spec)),
         )
 
 
@@ -456,7 +456,7 @@ def _own_resistors(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for value in steps(lamp.part.resistor.ohms * lamp.part.parallel, survey.build.stock.series):
         spec = _with(survey, lamp.part, value)
         if spec is not None:
-            apart = Change(("lamp", lamp.part.path[1], "one_resistor"), False, "false")
+            apart = set_to(("lamp", lamp.part.path[1], "one_resistor"), False)
             own, where = format_quantity(value, Dimension.RESISTANCE), ""
             if moved is not None:
                 spec, where = spec.model_copy(update={"place": moved}), f" at {quoted(moved)}"
@@ -470,7 +470,7 @@ def _turned(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     lamp = _lamp(survey, finding)
     if lamp is None:
         return
-    part, turned = lamp.part, Change(("lamp", lamp.part.path[1], "backwards"), False, "false")
+    part, turned = lamp.part, set_to(("lamp", lamp.part.path[1], "backwards"), False)
     yield Proposal("Swap its two wires.", (turned,))
     # the right way round its resistor has to bear the current
     spec = spec_of(part)

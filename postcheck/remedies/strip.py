@@ -8,7 +8,7 @@ from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity, set_to
 from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
@@ -55,13 +55,13 @@ def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for name in catalogue.names("strip"):
         row = catalogue.strip(name)
         if name.split("-", 2)[2] == sort and abs(row.volts / volts - 1.0) <= RIGHT_VOLTS:
-            yield Proposal(f"Use {name}.", (Change((*part.path, "kind"), name, f'"{name}"'),))
+            yield Proposal(f"Use {name}.", (set_to((*part.path, "kind"), name),))
     source = finding.parts.get("source")
     if isinstance(source, Subject) and survey.build.supply[source.name].kind == "adaptor":
         shown = format_quantity(part.volts, Dimension.VOLTAGE)
         yield Proposal(
             f"Use an adaptor of {shown}.",
-            (Change(("supply", source.name, "volts"), part.volts, f'"{shown}"'),),
+            (quantity(("supply", source.name, "volts"), part.volts, Dimension.VOLTAGE),),
         )
 
 

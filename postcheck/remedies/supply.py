@@ -12,7 +12,7 @@ from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.output_spec import changed_output
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import (
     ADAPTORS,
     SOLD,
@@ -52,9 +52,9 @@ def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     rating = rating_for(highest, survey.limits.value("supply.load.caution"))
     if rating is None:
         return
-    changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
+    changes = [quantity(("supply", name, "rated"), rating, Dimension.CURRENT)]
     if supply.current_limit is not None:
-        changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
+        changes.append(quantity(("supply", name, "current_limit"), rating, Dimension.CURRENT))
     yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
 
 
@@ -77,7 +77,7 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         path: tuple[str | int, ...] = ("board", name, "total")
         yield Proposal(
             f"Use a board whose outputs together are rated for {_amps(step)}.",
-            (Change(path, step, f'"{_amps(step)}"'),),
+            (quantity(path, step, Dimension.CURRENT),),
         )
     else:
         board = survey.build.circuit[name].board or ""
@@ -85,7 +85,7 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         says = (
             f"Use a board with outputs rated for {_amps(step)} each, or an amplifier behind {quoted(board)}."
         )
-        yield Proposal(says, (Change(path, step, f'"{_amps(step)}"'),))
+        yield Proposal(says, (quantity(path, step, Dimension.CURRENT),))
 
 
 def _for_cold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -116,7 +116,7 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         each_of = " each" if len(set(lines)) > 1 else ""
         yield Proposal(
             f"Use a plug with pins rated for {_amps(step)}, or share {shared} between {pins:.0f} pins{each_of}.",
-            (Change(("plug", position, "rated"), step, f'"{_amps(step)}"'),),
+            (quantity(("plug", position, "rated"), step, Dimension.CURRENT),),
             figures={"pins": Figure(pins, "")},
         )
 
@@ -126,9 +126,9 @@ def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     name, starting = finding.subject.name, finding.figures["starting"].value
     limited = survey.build.supply[name].current_limit is not None
     for rating in [rating for rating in SOLD if rating >= starting][:1]:
-        changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
+        changes = [quantity(("supply", name, "rated"), rating, Dimension.CURRENT)]
         if limited:
-            changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
+            changes.append(quantity(("supply", name, "current_limit"), rating, Dimension.CURRENT))
         plain = Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
         yield plain
         yield from with_its_fuse(survey, name, plain)
@@ -147,8 +147,8 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
             yield Proposal(
                 f"Use one that withstands {_volts(rated)} or more.",
                 (
-                    Change(
-                        (*path, "most_volts" if kind == "board" else "highest"), rated, f'"{_volts(rated)}"'
+                    quantity(
+                        (*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE
                     ),
                 ),
             )
@@ -158,7 +158,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
         if not high and works is not None:
             yield Proposal(
                 f"Use one that works from {_volts(works)}.",
-                (Change((*path, "least_volts"), works, f'"{_volts(works)}"'),),
+                (quantity((*path, "least_volts"), works, Dimension.VOLTAGE),),
             )
 
 
@@ -169,7 +169,7 @@ def _works_from_less(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for volts in [volts for volts in reversed(VOLTS) if volts <= SPARE * given and not weak][:2]:
         yield Proposal(
             f"Use a converter that works from {_volts(volts)}, or a source of more volts.",
-            (Change(("supply", finding.subject.name, "least_input"), volts, f'"{_volts(volts)}"'),),
+            (quantity(("supply", finding.subject.name, "least_input"), volts, Dimension.VOLTAGE),),
         )
     yield from _more_volts(survey, finding)
 
@@ -185,14 +185,14 @@ def _more_volts(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         for cells in (supply.cells + 1, supply.cells + 2):
             yield Proposal(
                 f"Use {cells} cells for {quoted(name)}.",
-                (Change(("supply", name, "cells"), cells, str(cells)),),
+                (set_to(("supply", name, "cells"), cells),),
             )
     elif supply.kind == "adaptor" and not (finding.case or "").startswith("too weak"):
         above = (volts for volts in ADAPTORS if volts > (supply.volts or 0.0))
         for volts in islice(above, 2):
             yield Proposal(
                 f"Use an adaptor of {_volts(volts)} for {quoted(name)}.",
-                (Change(("supply", name, "volts"), volts, f'"{_volts(volts)}"'),),
+                (quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),),
             )
 
 
@@ -204,7 +204,7 @@ def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
     if step is not None:
         yield Proposal(
             f"Use a plain USB supply, or a bank that stays on at {_amps(step)}.",
-            (Change(("supply", name, "switches_off_below"), step, f'"{_amps(step)}"'),),
+            (quantity(("supply", name, "switches_off_below"), step, Dimension.CURRENT),),
         )
 
 
@@ -217,14 +217,14 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             volts = catalogue.chemistry(said.chemistry).empty_volts * said.cells
             yield Proposal(
                 f"Use more cells, or set the cut-off to {_volts(volts)}.",
-                (Change(("supply", name, "cut_off"), volts, f'"{_volts(volts)}"'),),
+                (quantity(("supply", name, "cut_off"), volts, Dimension.VOLTAGE),),
             )
         return
     if said.capacity is None and said.chemistry is not None and said.size is not None:
         for size in larger_sizes(said.chemistry, said.size)[:2]:
             yield Proposal(
                 f"Use {called(size)} cells.",
-                (Change(("supply", name, "size"), size, f'"{size}"'),),
+                (set_to(("supply", name, "size"), size),),
             )
     if "needed" in finding.figures:
         needed, battery = finding.figures["needed"].value, survey.batteries[name]
@@ -236,7 +236,7 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             shown = format_quantity(tenths * 360.0, Dimension.CHARGE)
             yield Proposal(
                 f"Use cells of {shown} or more.",
-                (Change(("supply", name, "capacity"), tenths * 360.0, f'"{shown}"'),),
+                (quantity(("supply", name, "capacity"), tenths * 360.0, Dimension.CHARGE),),
             )
 
 
@@ -253,9 +253,9 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield Proposal(
                 f"Use {cells} {chemistry} {size.upper()} cells instead.",
                 (
-                    Change(("supply", name, "chemistry"), chemistry, f'"{chemistry}"'),
-                    Change(("supply", name, "size"), size, f'"{size}"'),
-                    Change(("supply", name, "cells"), cells, str(cells)),
+                    set_to(("supply", name, "chemistry"), chemistry),
+                    set_to(("supply", name, "size"), size),
+                    set_to(("supply", name, "cells"), cells),
                 ),
                 figures={"cells": Figure(cells, "")},
                 alone=True,
@@ -264,14 +264,12 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for larger in larger_sizes(said.chemistry, said.size or ""):
         row = catalogue.chemistry(said.chemistry).find(larger)
         if row is not None and (row.most_current or 0.0) >= load:
-            yield Proposal(
-                f"Use {called(larger)} cells.", (Change(("supply", name, "size"), larger, f'"{larger}"'),)
-            )
+            yield Proposal(f"Use {called(larger)} cells.", (set_to(("supply", name, "size"), larger),))
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
         yield Proposal(
             f"Use cells that may give {_amps(rating)} for long.",
-            (Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"'),),
+            (quantity(("supply", name, "rated"), rating, Dimension.CURRENT),),
         )
 
 
@@ -279,14 +277,12 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     name = finding.subject.name
     cells = survey.build.supply[name].cells
     if cells is not None and finding.remedy is not None:
-        yield Proposal(
-            finding.remedy, (Change(("supply", name, "cells"), cells + 1, str(cells + 1)),), alone=True
-        )
+        yield Proposal(finding.remedy, (set_to(("supply", name, "cells"), cells + 1),), alone=True)
         words, changes = at_other_volts(survey, name, typical_volts(survey.build.supply[name]) / cells)
         if changes:
             yield Proposal(
                 f"Use {cells + 1} cells, with {words}.",
-                (Change(("supply", name, "cells"), cells + 1, str(cells + 1)), *changes),
+                (set_to(("supply", name, "cells"), cells + 1), *changes),
                 alone=True,
             )
 
