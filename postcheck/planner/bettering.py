@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.proposal import Change, set_to
-from postcheck.remedies.resistor_spec import change
+from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
 
@@ -46,16 +46,12 @@ def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
     for old_ohms, new_ohms in pairwise(values):
         if old_ohms >= SAME_LIGHT * new_ohms:
             yield tuple(
-                change(part, spec.model_copy(update={"ohms": new_ohms}))
-                for part, spec in specs
-                if spec.ohms == old_ohms
+                changed_resistor(part, spec, ohms=new_ohms) for part, spec in specs if spec.ohms == old_ohms
             )
     powers = sorted({spec.power for _, spec in specs if spec.power is not None})
     for old_power, new_power in pairwise(powers):
         yield tuple(
-            change(part, spec.model_copy(update={"power": new_power}))
-            for part, spec in specs
-            if spec.power == old_power
+            changed_resistor(part, spec, power=new_power) for part, spec in specs if spec.power == old_power
         )
 
 

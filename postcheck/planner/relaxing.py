@@ -21,7 +21,7 @@ from postcheck.planner.routes import Routes
 from postcheck.planner.wires import has_room, thinner_wires, through
 from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.ratings import ADAPTORS, larger_sizes
-from postcheck.remedies.table import STAGES
+from postcheck.remedies.table import proposals
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.wiring.data import wire_data
@@ -366,11 +366,9 @@ def _volts(at: Near) -> Iterator[Series]:
 
 def _remedies(at: Near) -> Iterator[Series]:
     """What a remedy changes in the file itself, not in the wiring that was planned."""
-    for stage in STAGES:
-        for proposal in stage[at.finding.check](at.after, at.finding) if at.finding.check in stage else ():
-            changes = proposal.changes
-            if changes and all(_said(change) for change in changes):
-                yield Series((changes,), by=KEPT)
+    for proposal in proposals(at.after, at.finding):
+        if proposal.changes and all(map(_said, proposal.changes)):
+            yield Series((proposal.changes,), by=KEPT)
 
 
 def _said(change: Change) -> bool:

@@ -15,6 +15,7 @@ from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import VOLTS, called, larger_sizes
 from postcheck.remedies.resistor import as_bright
+from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.table_spec import more
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
@@ -346,7 +347,7 @@ def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a strip that loses volts on its way."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     if part is None or finding.limit is None or not (finding.case or "").startswith("before"):
         return
     lost = finding.figures["missing"].value

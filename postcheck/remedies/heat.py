@@ -8,7 +8,8 @@ from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity, set_to
-from postcheck.remedies.resistor import larger_body, less_light, moved_out
+from postcheck.remedies.resistor import less_light, moved_out
+from postcheck.remedies.resistor_power import larger_body
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LoadPart

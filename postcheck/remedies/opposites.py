@@ -26,7 +26,8 @@ from postcheck.remedies.proposal import (
     set_to,
     taken_out,
 )
-from postcheck.remedies.resistor_spec import change
+from postcheck.remedies.resistor_spec import changed_resistor
+from postcheck.remedies.subjects import lamp_part, strip_part
 from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
@@ -287,20 +288,20 @@ def _stranded(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
 
 def _resistor_moved(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """The resistor with the lamp, else at the joint of its lead."""
-    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    part = lamp_part(survey, finding.subject.name)
     spec = spec_of(part) if part is not None else None
     if part is not None and spec is not None:
         for place in (None, part.supply_leg.to):
-            yield (change(part, spec.model_copy(update={"place": place})),)
+            yield (changed_resistor(part, spec, place=place),)
 
 
 def _trimmer_out(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A trimmer that nobody would reach at the joint of its lamp's lead, where that opens."""
-    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    part = lamp_part(survey, finding.subject.name)
     spec = spec_of(part) if part is not None else None
     if part is not None and spec is not None and survey.build.place[part.supply_leg.to].access != "sealed":
         to = part.supply_leg.to
-        yield Proposal(f"Move it to {quoted(to)}.", (change(part, spec.model_copy(update={"place": to})),))
+        yield Proposal(f"Move it to {quoted(to)}.", (changed_resistor(part, spec, place=to),))
 
 
 def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -326,7 +327,7 @@ def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _fed_twice(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Fed at its far end as well; with the fuse that what it then takes asks for."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     if part is not None and part.far_end is None and finding.remedy is not None:
         plain = Proposal(finding.remedy, (set_to((*part.path, "far_end"), part.place),), alone=True)
         yield plain
@@ -386,9 +387,7 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _shorter_string(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     lamp = finding.parts.get("lamp")
-    part = next(
-        (part for part in survey.parts.lamps if isinstance(lamp, Subject) and part.name == lamp.name), None
-    )
+    part = lamp_part(survey, lamp.name) if isinstance(lamp, Subject) else None
     if part is not None and part.said.series > 1 and not part.said.links:
         yield (set_to((*part.path[:2], "series"), part.said.series - 1),)
 
