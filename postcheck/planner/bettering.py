@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
-from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.proposal import Change, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
+from postcheck.remedies.wires import thicker_wires
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
 

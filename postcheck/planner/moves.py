@@ -9,11 +9,11 @@ from math import inf
 from postcheck.description.models import Build
 from postcheck.description.problems import Path
 from postcheck.physics import preferred
-from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Change, changed, set_to
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.table import proposals
+from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
@@ -178,11 +178,9 @@ def _thicker_lead(survey: Survey) -> Iterator[tuple[Change, ...]]:
         key=lambda wire: wire.ohms_per_metre,
         default=None,
     )
-    if thinnest is None:
-        return
-    for factor in (0.5, 0.2, 0.1):
-        names = thicker_wires(survey, thinnest, factor * thinnest.ohms_per_metre)[:1]
-        changes = [changed_lead(part, wire=names[0]) for part in parts] if names else []
+    for fraction in (0.5, 0.2, 0.1):
+        name = thicker_wire(survey, thinnest, fraction)
+        changes = [changed_lead(part, wire=name) for part in parts] if name else []
         if changes and None not in changes:
             yield tuple(change for change in changes if change is not None)
 

@@ -11,7 +11,7 @@ from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill
-from postcheck.remedies.drops import sort_of
+from postcheck.remedies.wires import sort_of
 from postcheck.survey.post.bores import is_easy, most_fill, room_wanted
 from postcheck.wiring import resolve
 from postcheck.wiring.data import WireData, wire_data

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Sequence, Set
 from math import ceil, floor, log10
 
-from postcheck import catalogue
-from postcheck.description.models import Build, Run
+from postcheck.description.models import Run
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
-from postcheck.plain import quoted
+from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
 from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
-from postcheck.remedies.ratings import VOLTS, called, larger_sizes
+from postcheck.remedies.ratings import VOLTS, cells_of, larger_sizes
 from postcheck.remedies.resistor import as_bright
 from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.table_spec import more
+from postcheck.remedies.wires import thicker_wire, thicker_wires
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.conductors import UsedWire
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
-from postcheck.wiring.data import WireData, wire_data
 from postcheck.wiring.parts import RunPart
 
 # The current grows with the volts gained.
@@ -29,8 +29,6 @@ MARGIN = 1.25
 MUCH = 3.0
 # A run that loses less than this share of the worst one is left as it is.
 SMALL = 0.3
-# Sizes proposed one after the other differ in resistance by at least this.
-STEP = 0.85
 # What is too hot, or too long and thin, is tried from this share of its resistance down.
 HALF = 0.5
 THICKER = (0.5, 0.25, 0.12, 0.06)
@@ -54,33 +52,6 @@ def lossy_runs(survey: Survey, nets: set[str]) -> list[RunFigures]:
     ]
     runs.sort(key=lambda run: -run.drop)
     return [run for run in runs if run.drop >= SMALL * runs[0].drop]
-
-
-def thicker_wires(survey: Survey, wire: WireData, ohms_per_metre: float) -> list[str]:
-    """Wires of the same sort from this resistance down in clear steps, the slimmest first; those in stock before others.
-
-    A name has the make, then the size, then perhaps a variant: enamel-0.20-g2. Sizes are metric or gauges; who lays the
-    one does not buy the other.
-    """
-    stock = [name for name in survey.build.stock.wires or () if name != wire.name]
-    alike = [name for name in catalogue.names("wire") if sort_of(name) == sort_of(wire.name)]
-    chosen: list[str] = []
-    for names in ([name for name in stock if sort_of(name) == sort_of(wire.name)], stock, alike):
-        least = ohms_per_metre
-        for other in sorted(
-            (wire_data(survey.build, name) for name in names), key=lambda row: -row.ohms_per_metre
-        ):
-            if other.ohms_per_metre <= least and other.name not in chosen:
-                chosen.append(other.name)
-                least = STEP * other.ohms_per_metre
-    return chosen
-
-
-def sort_of(name: str) -> tuple[str, bool, str]:
-    """Make, whether its size is a gauge, and variant: what stays the same when only the size is changed."""
-    make, _, rest = name.partition("-")
-    size, _, variant = rest.partition("-")
-    return make, size.startswith("awg"), variant
 
 
 def eased(
@@ -210,7 +181,7 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
             )
     elif supply.chemistry is not None and supply.size is not None:
         for size in larger_sizes(supply.chemistry, supply.size):
-            yield Proposal(f"Use {called(size)} cells.", (set_to(("supply", name, "size"), size),))
+            yield cells_of(name, size)
 
 
 def _rounded_down(ohms: float) -> float:
@@ -265,57 +236,42 @@ def _beside_metal(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
     """Thicker wire for what is too hot in use."""
     limit = survey.limits.value("wire.insulation")
-    hot = {
-        used.path
-        for used in survey.in_use.wires
-        if used.celsius is None or used.celsius > limit * used.wire.insulation_celsius
-    }
-    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
-    yield from (proposal for proposal, _ in thickened(survey, runs))
+    yield from _thicker_above(survey, lambda used: limit * used.wire.insulation_celsius)
 
 
 def _cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Thicker wire for all runs that are hotter than what touches one of them withstands."""
-    if finding.limit is None:
-        return
-    most = finding.limit.value
-    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most}
-    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
-    yield from (proposal for proposal, _ in thickened(survey, runs))
+    if finding.limit is not None:
+        most = finding.limit.value
+        yield from _thicker_above(survey, lambda _: most)
 
 
-def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposal, Build]]:
-    """Wires of half, a quarter ... of their resistance for some runs, and the build with them."""
+def _thicker_above(survey: Survey, most: Callable[[UsedWire], float]) -> Iterator[Proposal]:
+    """Thicker wire for all runs that are hotter in use than what `most` says of each, degC."""
+    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most(used)}
+    yield from thickened(
+        survey, [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
+    )
+
+
+def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[Proposal]:
+    """Wires of half, a quarter ... of their resistance for some runs."""
     for fraction in THICKER:
-        names: list[str] = []
-        for run in runs:
-            wire = run.wire
-            more = thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else []
-            names += more
+        names = [name for run in runs if (name := thicker_wire(survey, run.wire, fraction)) is not None]
         if not runs or len(names) < len(runs):
             return
         by_wire: dict[str, list[str]] = {}
         for run, name in zip(runs, names, strict=True):
             by_wire.setdefault(name, []).append(quoted(run.name))
         told = ", ".join(
-            f"{name} for {' and '.join(of) if len(of) <= NAMED else f'{len(of)} runs'}"
+            f"{name} for {enumerated(of) if len(of) <= NAMED else f'{len(of)} runs'}"
             for name, of in by_wire.items()
         )
         changes = tuple(set_to((*run.path, "wire"), name) for run, name in zip(runs, names, strict=True))
-        new = {change.path[1]: change.value for change in changes}
-        build = survey.build.model_copy(
-            update={
-                "run": tuple(
-                    run.model_copy(update={"wire": new[number]}) if number in new else run
-                    for number, run in enumerate(survey.build.run)
-                )
-            }
-        )
-        yield Proposal(f"Use {told}.", changes, figures=_count(by_wire)), build
-
-
-def _count(by_wire: Mapping[str, Sequence[str]]) -> dict[str, Figure]:
-    return {f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED}
+        counts = {
+            f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED
+        }
+        yield Proposal(f"Use {told}.", changes, figures=counts)
 
 
 def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -12,8 +12,7 @@ from postcheck.description.models import Circuit, Run
 from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.plain import quoted
-from postcheck.remedies.drops import thicker_wires
+from postcheck.plain import enumerated, quoted
 from postcheck.remedies.fuse import with_its_fuse
 from postcheck.remedies.lead_spec import changed_lead, flagged
 from postcheck.remedies.proposal import (
@@ -29,6 +28,7 @@ from postcheck.remedies.proposal import (
 from postcheck.remedies.resistor_spec import changed_resistor
 from postcheck.remedies.subjects import lamp_part, strip_part
 from postcheck.remedies.table_spec import more, table_of
+from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
@@ -105,8 +105,7 @@ def _all_slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         words.append(f"{quoted(flasher.name)} at {per_minute} /min")
     says = finding.remedy or ""
     if len(words) <= MOST_NAMED:
-        listed = f"{', '.join(words[:-1])} and {words[-1]}"
-        says = f"Flash {listed}, or let them flash in step and say so (in_step_with)."
+        says = f"Flash {enumerated(words)}, or let them flash in step and say so (in_step_with)."
     yield Proposal(says, tuple(changes), alone=True)
 
 
@@ -309,20 +308,18 @@ def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     named = finding.parts.get("conductor")
     if not isinstance(named, Subject) or finding.remedy is None:
         return
-    part, run = (
-        survey.parts.named.get(named.name),
-        next((run for run in survey.parts.runs if run.name == named.name), None),
-    )
+    part = survey.parts.named.get(named.name)
+    run = next((run for run in survey.parts.runs if run.name == named.name), None)
     wire = run.wire if run is not None else part.supply_leg.wire if part is not None else None
-    for fraction in (0.4, 0.15) if wire is not None else ():
-        for name in (
-            thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else ()
-        ):
-            change = set_to((*run.path, "wire"), name) if run is not None else None
-            if part is not None:
-                change = changed_lead(part, wire=name)
-            if change is not None:
-                yield Proposal(f"Use {name} for it, or {lower_first(finding.remedy)}", (change,), alone=True)
+    for fraction in (0.4, 0.15):
+        name = thicker_wire(survey, wire, fraction)
+        if name is None:
+            continue
+        change = set_to((*run.path, "wire"), name) if run is not None else None
+        if part is not None:
+            change = changed_lead(part, wire=name)
+        if change is not None:
+            yield Proposal(f"Use {name} for it, or {lower_first(finding.remedy)}", (change,), alone=True)
 
 
 def _fed_twice(survey: Survey, finding: Finding) -> Iterator[Proposal]:

@@ -14,7 +14,7 @@ from postcheck.description.models import ResistorSpec
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.physics import preferred
-from postcheck.plain import quoted
+from postcheck.plain import enumerated, quoted
 from postcheck.remedies.constant_current import less_current
 from postcheck.remedies.first_resistor import before_filament, first_resistor
 from postcheck.remedies.proposal import Change, Proposal, Proposer, set_to
@@ -285,9 +285,7 @@ def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple
             return "", ()
         changes.append(changed_resistor(part, new))
         names.setdefault(value_words(new, spec), []).append(quoted(part.name))
-    words = "; ".join(
-        f"{value} for {', '.join(of[:-1])}{' and ' if of[:-1] else ''}{of[-1]}" for value, of in names.items()
-    )
+    words = "; ".join(f"{value} for {enumerated(of)}" for value, of in names.items())
     return words, tuple(changes)
 
 

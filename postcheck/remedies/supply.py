@@ -18,7 +18,8 @@ from postcheck.remedies.ratings import (
     SOLD,
     STEPS,
     VOLTS,
-    called,
+    amps,
+    cells_of,
     larger_sizes,
     next_step,
     rating_for,
@@ -38,24 +39,21 @@ def _volts(volts: float) -> str:
     return format_quantity(volts, Dimension.VOLTAGE)
 
 
-def _amps(current: float) -> str:
-    return format_quantity(current, Dimension.CURRENT)
-
-
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating of a supply, unless a short then does harm that it could not do before."""
-    name = finding.subject.name
-    supply = survey.build.supply[name]
-    if "highest" not in finding.figures:
-        return
-    highest = finding.figures["highest"].value
-    rating = rating_for(highest, survey.limits.value("supply.load.caution"))
-    if rating is None:
-        return
-    changes = [quantity(("supply", name, "rated"), rating, Dimension.CURRENT)]
-    if supply.current_limit is not None:
-        changes.append(quantity(("supply", name, "current_limit"), rating, Dimension.CURRENT))
-    yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+    if "highest" in finding.figures:
+        highest = finding.figures["highest"].value
+        rating = rating_for(highest, survey.limits.value("supply.load.caution"))
+        if rating is not None:
+            yield _rated(survey, finding.subject.name, rating)
+
+
+def _rated(survey: Survey, name: str, rating: float) -> Proposal:
+    """A supply of a higher rating (A): its own limit goes with it."""
+    limited = survey.build.supply[name].current_limit is not None
+    keys = ("rated", "current_limit") if limited else ("rated",)
+    changes = tuple(quantity(("supply", name, key), rating, Dimension.CURRENT) for key in keys)
+    return Proposal(f"Use one rated for {amps(rating)} or more.", changes)
 
 
 def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -69,21 +67,21 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if output is None:
             return
         yield Proposal(
-            f"Use an output rated for {_amps(step)}.",
+            f"Use an output rated for {amps(step)}.",
             (changed_output(name, output, limit=step),),
             figures={"rated": Figure(step, "A")},
         )
     elif finding.subject.kind == "board":
         path: tuple[str | int, ...] = ("board", name, "total")
         yield Proposal(
-            f"Use a board whose outputs together are rated for {_amps(step)}.",
+            f"Use a board whose outputs together are rated for {amps(step)}.",
             (quantity(path, step, Dimension.CURRENT),),
         )
     else:
         board = survey.build.circuit[name].board or ""
         path = ("board", board, "limit")
         says = (
-            f"Use a board with outputs rated for {_amps(step)} each, or an amplifier behind {quoted(board)}."
+            f"Use a board with outputs rated for {amps(step)} each, or an amplifier behind {quoted(board)}."
         )
         yield Proposal(says, (quantity(path, step, Dimension.CURRENT),))
 
@@ -94,7 +92,7 @@ def _for_cold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     step = next_step(finding.figures["starting"].value / survey.limits.value("output.load"))
     if step is not None and output is not None:
         yield Proposal(
-            f"Use an output rated for {_amps(step)}, or LEDs.",
+            f"Use an output rated for {amps(step)}, or LEDs.",
             (changed_output(name, output, limit=step),),
             figures={"rated": Figure(step, "A")},
         )
@@ -115,7 +113,7 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         shared = " and ".join(map(quoted, dict.fromkeys(lines)))
         each_of = " each" if len(set(lines)) > 1 else ""
         yield Proposal(
-            f"Use a plug with pins rated for {_amps(step)}, or share {shared} between {pins:.0f} pins{each_of}.",
+            f"Use a plug with pins rated for {amps(step)}, or share {shared} between {pins:.0f} pins{each_of}.",
             (quantity(("plug", position, "rated"), step, Dimension.CURRENT),),
             figures={"pins": Figure(pins, "")},
         )
@@ -124,12 +122,9 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating that gives what a motor asks for at its start."""
     name, starting = finding.subject.name, finding.figures["starting"].value
-    limited = survey.build.supply[name].current_limit is not None
-    for rating in [rating for rating in SOLD if rating >= starting][:1]:
-        changes = [quantity(("supply", name, "rated"), rating, Dimension.CURRENT)]
-        if limited:
-            changes.append(quantity(("supply", name, "current_limit"), rating, Dimension.CURRENT))
-        plain = Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+    rating = next((rating for rating in SOLD if rating >= starting), None)
+    if rating is not None:
+        plain = _rated(survey, name, rating)
         yield plain
         yield from with_its_fuse(survey, name, plain)
         yield from sturdier(survey, name, plain)
@@ -203,7 +198,7 @@ def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
     step = next((step for step in reversed(STEPS) if step <= asks), None)
     if step is not None:
         yield Proposal(
-            f"Use a plain USB supply, or a bank that stays on at {_amps(step)}.",
+            f"Use a plain USB supply, or a bank that stays on at {amps(step)}.",
             (quantity(("supply", name, "switches_off_below"), step, Dimension.CURRENT),),
         )
 
@@ -222,10 +217,7 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         return
     if said.capacity is None and said.chemistry is not None and said.size is not None:
         for size in larger_sizes(said.chemistry, said.size)[:2]:
-            yield Proposal(
-                f"Use {called(size)} cells.",
-                (set_to(("supply", name, "size"), size),),
-            )
+            yield cells_of(name, size)
     if "needed" in finding.figures:
         needed, battery = finding.figures["needed"].value, survey.batteries[name]
         lit = needed
@@ -264,11 +256,11 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for larger in larger_sizes(said.chemistry, said.size or ""):
         row = catalogue.chemistry(said.chemistry).find(larger)
         if row is not None and (row.most_current or 0.0) >= load:
-            yield Proposal(f"Use {called(larger)} cells.", (set_to(("supply", name, "size"), larger),))
+            yield cells_of(name, larger)
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
         yield Proposal(
-            f"Use cells that may give {_amps(rating)} for long.",
+            f"Use cells that may give {amps(rating)} for long.",
             (quantity(("supply", name, "rated"), rating, Dimension.CURRENT),),
         )
 

@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil, degrees, floor, radians
 
-from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
-from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first, quantity, set_to
+from postcheck.remedies.proposal import (
+    Change,
+    Proposal,
+    Proposer,
+    changed,
+    length,
+    lower_first,
+    quantity,
+    set_to,
+)
+from postcheck.remedies.wires import known_wires
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import free_length, turn_borne
@@ -178,12 +187,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _less_turn(figures, most, "")
     yield from _less_turn_longer(figures, most)
     if finer is not None:
-        wires = {int(change.path[1]): change.value for change in finer.changes}
-        runs = (
-            run.model_copy(update={"wire": wires[number]}) if number in wires else run
-            for number, run in enumerate(survey.build.run)
-        )
-        other = survey.again(survey.build.model_copy(update={"run": tuple(runs)}))
+        other = survey.again(changed(survey.build, finer.changes))
         for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
     yield from _finest(survey, figures, most)
@@ -241,9 +245,7 @@ def _finest(survey: Survey, figures: PassageFigures, most: float) -> Iterator[Pr
     runs = {member.name: member for member in tired if member.kind == "run"}
     if len(runs) < len({member.name for member in tired}):
         return
-    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
-    known = [wire_data(survey.build, name) for name in names]
-    rows = [row for row in known if row.strands > 1 and row.conductor_area >= LEAST_COPPER]
+    rows = [row for row in known_wires(survey) if row.strands > 1 and row.conductor_area >= LEAST_COPPER]
     rows.sort(key=lambda row: (-row.conductor_area, row.max_diameter))
     shortest = radians(ceil(degrees(LEFT * min(turn, most)) - 1e-6))
     for turned in dict.fromkeys((turn, shortest)):
@@ -262,11 +264,9 @@ def _finest(survey: Survey, figures: PassageFigures, most: float) -> Iterator[Pr
 
 def _fine(survey: Survey, wire: WireData) -> list[str]:
     """Stranded wires of about the same conductor, the finest strands first."""
-    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
-    rows = [wire_data(survey.build, name) for name in names]
     alike = [
         row
-        for row in rows
+        for row in known_wires(survey)
         if row.strands > 1
         and row.strand_diameter < wire.strand_diameter
         and abs(row.conductor_area / wire.conductor_area - 1.0) <= ALIKE

@@ -9,6 +9,7 @@ from math import isfinite
 from typing import Any
 
 from postcheck.expected import Expected
+from postcheck.plain import enumerated
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, folded, safe
 from postcheck.repair import Reading, Repair, Spot
@@ -79,7 +80,7 @@ def _listed(names: Iterable[str]) -> str:
     known = list(names)
     if len(known) > _NAMES:
         known[_NAMES:] = [f"{len(known) - _NAMES} more"]
-    return known[0] if len(known) == 1 else f"{', '.join(known[:-1])} and {known[-1]}"
+    return enumerated(known)
 
 
 def _spot(spot: Spot) -> str:

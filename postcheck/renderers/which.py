@@ -8,7 +8,7 @@ from math import ceil, isfinite
 from typing import Any
 
 from postcheck.identification import Across, Alike, Fit, Found, Identification, LeadExpected, Setting
-from postcheck.plain import quoted
+from postcheck.plain import enumerated, quoted
 from postcheck.renderers.figures import number, show
 from postcheck.renderers.words import counted, folded, safe
 
@@ -203,7 +203,7 @@ def _names(names: tuple[str, ...], joined: str = "and", most: int = 5) -> str:
     shown = [quoted(name) for name in names]
     if len(shown) > most:
         return f"{', '.join(shown[:most])} {joined} {len(shown) - most} more"
-    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} {joined} {shown[-1]}"
+    return enumerated(shown, joined)
 
 
 # -- what was read
