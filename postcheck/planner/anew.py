@@ -12,7 +12,6 @@ from dataclasses import replace
 from time import thread_time
 from typing import Any, TypeAlias
 
-from postcheck.checks.judge import judge
 from postcheck.description.consumers import CONSUMERS, Entry, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build, Lamp, Lead, Passage, Run, Supply
@@ -21,7 +20,7 @@ from postcheck.planner.colouring import coloured
 from postcheck.planner.cost import cost_of, tightest_first
 from postcheck.planner.planning import MOST_SECONDS, Anew, Plan, found
 from postcheck.planner.routes import Routes, Stretch
-from postcheck.reading.loading import wiring_problems
+from postcheck.planner.search import passes
 from postcheck.survey import Survey
 from postcheck.wiring import resolve
 
@@ -42,16 +41,15 @@ def found_anew(
     given = survey.build
     bare = bared(survey)
     result = found(survey.again(bare), seconds, progress, aims, tuple(laid(given)))
-    sound = _passes(survey, given)
+    sound = passes(survey.again(given))
     if result.build is None:
         if not sound or result.missing:
             return replace(result, wish=given)
         return _as_it_is(result, given)
     aims = tuple(dict.fromkeys(aims))
     worth = {*aims, *WORTH} | ({"light"} if {"heat", "drop"} & {*aims} else set())
-    meant = (
-        result.planned if "light" in aims else {}
-    )  # more light than there is is no reason to change what is there
+    # more light than there is is no reason to change what is there
+    meant = result.planned if "light" in aims else {}
     order = tightest_first(result.build)
 
     def cost(build: Build) -> tuple[Any, ...]:
@@ -71,10 +69,6 @@ def _as_it_is(result: Plan, given: Build) -> Plan:
         result, wish=given, build=given, blocks=(), asks=(), nearest=None, proven=frozenset(), frees=(), beside=(),
         anew=Anew(stays=True),
     )  # fmt: skip
-
-
-def _passes(survey: Survey, build: Build) -> bool:
-    return not wiring_problems(build) and judge(survey.again(build)).verdict == "clear"
 
 
 # -- what a plan may choose, taken out
@@ -239,9 +233,9 @@ def _with_the_old(
     """A plan with as much of the old wiring as passes and costs no more, and the numbers of the runs that go."""
     given = survey.build
     one = _Both(survey, bare, new)
-    if not _passes(survey, one.build(())):  # in its old tables it is not what was judged
+    if not passes(survey.again(one.build(()))):  # in its old tables it is not what was judged
         one = _Both(survey, bare, new, matching=False)
-        if not _passes(survey, one.build(())):
+        if not passes(survey.again(one.build(()))):
             return new.model_copy(update={"way": given.way}), one.gone
     least = cost(one.build(()))
     back: tuple[Old, ...] = ()
@@ -252,7 +246,7 @@ def _with_the_old(
         if wider == back or thread_time() > until:
             return wider == back
         other = one.build(wider)
-        if cost(other) <= least and _passes(survey, other):
+        if cost(other) <= least and passes(survey.again(other)):
             back = wider
             return True
         return False
@@ -265,7 +259,7 @@ def _with_the_old(
                     taken((old,))
     best = one.build(back)
     tested = one.tested(best)
-    return (tested if tested != best and _passes(survey, tested) else best), one.gone
+    return (tested if tested != best and passes(survey.again(tested)) else best), one.gone
 
 
 class _Both:

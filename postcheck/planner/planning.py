@@ -37,6 +37,15 @@ FREES_CHECKS, FREES_SHARE, FREES_MOST = 8, 0.5, 0.2
 MOST_CHOICES = 4
 
 
+class _Asked(NamedTuple):
+    """How a plan is looked for: `seconds` at most, what counts first, and how far it is where the wish does not say (`laid`)."""
+
+    seconds: float
+    progress: Callable[[int], None] | None
+    aims: Sequence[str]
+    laid: Sequence[Stretch]
+
+
 class Anew(NamedTuple):
     """What becomes of a wiring that was there: the numbers of the runs that go, and whether all stays, as nothing is better."""
 
@@ -111,26 +120,29 @@ def found(
     laid: Sequence[Stretch] = (),
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
-    result = _chosen(survey, seconds, progress, aims, laid)
+    asked = _Asked(seconds, progress, aims, laid)
+    result = _chosen(survey, asked)
     until = thread_time() + seconds / 2.0
+    less = asked._replace(seconds=BESIDE_SHARE * seconds, progress=None)
 
     def works(other: Build) -> Plan | None:
         if thread_time() > until:
             return None
-        tried = _searched(survey.again(other), BESIDE_CHECKS, BESIDE_SHARE * seconds, None, aims, laid)
+        tried = _searched(survey.again(other), less, BESIDE_CHECKS)
         return tried if tried.build is not None else None
 
     if result.build is not None:
         return replace(result, beside=tuple(_beside(result, works)))
     if result.nearest is None:
         return result
-    return _freed(survey, result, seconds, laid)
+    return _freed(survey, result, asked)
 
 
-def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]) -> Plan:
+def _freed(survey: Survey, result: Plan, asked: _Asked) -> Plan:
     """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
     assert result.nearest is not None
-    wish, after, until = result.wish, survey.again(result.nearest), thread_time() + FREES_SHARE * seconds
+    wish, after = result.wish, survey.again(result.nearest)
+    until = thread_time() + FREES_SHARE * asked.seconds
     usual = wish.usual.run or result.nearest.usual.run
     thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
     narrow = {
@@ -151,8 +163,8 @@ def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]
         if left <= 0.0:
             return False
         other = survey.again(changed(wish, changes))
-        part = min(left, FREES_MOST * seconds)
-        return _searched(other, FREES_CHECKS, part, None, (), laid, any_will_do=True).build is not None
+        less = _Asked(min(left, FREES_MOST * asked.seconds), None, (), asked.laid)
+        return _searched(other, less, FREES_CHECKS, any_will_do=True).build is not None
 
     never = never_fits(wish, result.least)
     return replace(
@@ -164,40 +176,31 @@ def _freed(survey: Survey, result: Plan, seconds: float, laid: Sequence[Stretch]
     )
 
 
-def _chosen(
-    survey: Survey, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
-    laid: Sequence[Stretch],
-) -> Plan:  # fmt: skip
+def _chosen(survey: Survey, asked: _Asked) -> Plan:
     """The plan of the source that is liked best, and of the seats of boards that cost least."""
     first: Plan | None = None
     for sourced in sources(survey.build):
-        plans = [
-            _searched(survey.again(wish), MOST_CHECKS, seconds, progress, aims, laid)
-            for wish in seated(sourced)
-        ]
-        passing = [one for one in plans if one.build is not None]
+        plans = [_searched(survey.again(wish), asked, MOST_CHECKS) for wish in seated(sourced)]
+        passing = [(one, one.build) for one in plans if one.build is not None]
         if passing:
-            order = tightest_first(passing[0].build or survey.build)
-            best = min(
-                passing, key=lambda one: cost_of(one.build or survey.build, order, {}, survey.limits).by(aims)
-            )
+            order = tightest_first(passing[0][1])
+            costs = [cost_of(build, order, {}, survey.limits).by(asked.aims) for _, build in passing]
+            best, _ = passing[costs.index(min(costs))]
             return replace(best, wish=survey.build)
         first = first or plans[0]
     assert first is not None
     return first
 
 
-def _searched(
-    survey: Survey, checks: int, seconds: float, progress: Callable[[int], None] | None, aims: Sequence[str],
-    laid: Sequence[Stretch], *, any_will_do: bool = False,
-) -> Plan:  # fmt: skip
+def _searched(survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool = False) -> Plan:
+    """The plan for one wish as it stands, with so many candidates checked in full at most."""
     wish, began = survey.build, thread_time()
     drafts: list[Draft] = []
     try:
-        drafter = Drafter(wish, survey.limits, laid)
+        drafter = Drafter(wish, survey.limits, asked.laid)
         for draft in _drafts(drafter):
             drafts.append(draft)
-            if thread_time() > began + seconds / 2.0:  # the other half is for judging
+            if thread_time() > began + asked.seconds / 2.0:  # the other half is for judging
                 break
     except DraftError as cannot:
         return Plan(wish, None, {}, missing=cannot.missing)
@@ -207,32 +210,22 @@ def _searched(
     order = tightest_first(drafts[fewest].build)
     search = Search(
         survey,
-        lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(aims),
+        lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(asked.aims),
         checks,
-        began + seconds,
-        progress,
-        aims,
+        began + asked.seconds,
+        asked.progress,
+        asked.aims,
         any_will_do,
     )
     best = search.run(drafts)
+    plan = Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     if best is not None:
-        return Plan(
-            wish,
-            best.build,
-            least,
-            warm=drafter.warm,
-            dimmed=dimmed_by_heat(best.draft, survey.limits),
-            checked=search.used,
-            partly=search.broken_off,
-            planned=best.draft.planned,
-        )
+        dimmed = dimmed_by_heat(best.draft, survey.limits)
+        return replace(plan, build=best.build, warm=drafter.warm, dimmed=dimmed, planned=best.draft.planned)
     if search.best is None:
-        return Plan(wish, None, least, checked=search.used, partly=search.broken_off)
+        return plan
     near = search.best
-    return Plan(
-        wish, None, least, blocks=near.blocks, asks=near.asks, nearest=near.build, checked=search.used,
-        partly=search.broken_off,
-    )  # fmt: skip
+    return replace(plan, blocks=near.blocks, asks=near.asks, nearest=near.build)
 
 
 def _drafts(drafter: Drafter) -> Iterator[Draft]:

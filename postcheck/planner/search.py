@@ -293,7 +293,7 @@ class Search:
 
 def passes(survey: Survey) -> bool:
     """Whether a finished wiring is clear, and a file that says it would be read."""
-    return judge(survey).verdict == "clear" and not wiring_problems(survey.build)
+    return not wiring_problems(survey.build) and judge(survey).verdict == "clear"
 
 
 def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:
