@@ -21,7 +21,7 @@ from postcheck.description.ranges import values_of
 from postcheck.reading.what_if import key_steps
 from postcheck.renderers import varied as varied_text
 from postcheck.renderers import varied_json, varied_svg, varied_words
-from postcheck.renderers.report_schema import variation_schema
+from postcheck.renderers.variation_schema import variation_schema
 from postcheck.report import SEVERITIES
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
 from postcheck.varying import MOST_A_SIDE, MarginError, Varied, varied
