@@ -89,7 +89,7 @@ def _which(options: argparse.Namespace) -> tuple[int, str]:
     if options.format == "json":
         from postcheck import __version__  # noqa: PLC0415
 
-        return _code(told), which.json_text(told, __version__)
+        return _code(told), which.render_json(told, __version__)
     asks = options.readings is None and options.file != "-" and _talks()
     if not asks or told.next is None:
         return _code(told), which.render(told, page())

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict
 from itertools import groupby
 from math import ceil
 
@@ -32,12 +31,9 @@ def render(planned: Planned, width: int | None = None, *, written_to: str | None
 
 def render_json(planned: Planned, version: str) -> str:
     """The plan as JSON text in ASCII that ends in a line break; SI numbers."""
-    import json  # noqa: PLC0415 - only where it is asked for
+    from postcheck.renderers.json_text import json_text  # noqa: PLC0415 - only where it is asked for
 
-    return (
-        json.dumps({"postcheck": version, "format": 1, "plan": asdict(planned)}, indent=2, allow_nan=False)
-        + "\n"
-    )
+    return json_text(version, plan=planned)
 
 
 def _title(planned: Planned) -> str:

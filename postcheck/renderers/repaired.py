@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import asdict, is_dataclass, replace
+from dataclasses import replace
 from itertools import groupby
-from math import isfinite
-from typing import Any
 
 from postcheck.expected import Expected
 from postcheck.plain import enumerated
@@ -31,34 +29,20 @@ def render(repair: Repair, width: int | None = None) -> str:
 
 def render_json(repair: Repair, version: str) -> str:
     """The repair as JSON text in ASCII that ends in a line break: SI numbers, and the same names as in Python."""
-    import json  # noqa: PLC0415 - only where it is asked for
+    from postcheck.renderers.json_text import json_text  # noqa: PLC0415 - only where it is asked for
 
-    whole = {
-        "postcheck": version,
-        "format": 1,
-        "part": {"kind": repair.kind, "name": repair.name},
-        "spots": _plain(repair.spots),
-        "readings": _plain(repair.readings),
-        "new_lead": _plain(repair.new_lead),
-        "spares": [{"run": spare, "beside": list(runs)} for spare, runs in repair.spares],
-        "feeds": _plain(repair.feeds),
-        "namesakes": [{"kind": kind, "ask": words or None} for kind, words in repair.namesakes],
-        "goes_dark": [{"name": name, "count": count} for name, count in repair.goes_dark],
-        "changed": [
-            {"name": name, "before": before, "after": after} for name, before, after in repair.changed
-        ],
-    }
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
-
-
-def _plain(value: Any) -> Any:
-    if is_dataclass(value) and not isinstance(value, type):
-        return _plain(asdict(value))
-    if isinstance(value, dict):
-        return {key: _plain(one) for key, one in value.items()}
-    if isinstance(value, tuple | list):
-        return [_plain(one) for one in value]
-    return None if isinstance(value, float) and not isfinite(value) else value
+    return json_text(
+        version,
+        part={"kind": repair.kind, "name": repair.name},
+        spots=repair.spots,
+        readings=repair.readings,
+        new_lead=repair.new_lead,
+        spares=[{"run": spare, "beside": runs} for spare, runs in repair.spares],
+        feeds=repair.feeds,
+        namesakes=[{"kind": kind, "ask": words or None} for kind, words in repair.namesakes],
+        goes_dark=[{"name": name, "count": count} for name, count in repair.goes_dark],
+        changed=[{"name": name, "before": before, "after": after} for name, before, after in repair.changed],
+    )
 
 
 def _namesakes(repair: Repair) -> Iterator[str]:
