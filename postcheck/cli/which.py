@@ -7,7 +7,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.options import as_if, read_changes, text_or_json, what_if
 from postcheck.cli.talk import CLEAR, FOUND, INTERRUPTED, UNUSABLE, complain, loaded, page, reason, shown
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def add(commands: Commands) -> None:
         metavar="VOLTS",
         help="the LEDs of a kind are of one bin of forward voltage, so wide: '70 mV'",
     )
-    which.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+    text_or_json(which)
     what_if(which)
     which.set_defaults(do=_which)
 
