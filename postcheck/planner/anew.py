@@ -14,7 +14,7 @@ from typing import Any, TypeAlias
 
 from postcheck.description.consumers import CONSUMERS, Entry, entries
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build, Lamp, Lead, Passage, Run, Supply
+from postcheck.description.models import Build, Circuit, Lamp, Lead, Passage, Run, Supply
 from postcheck.description.naming import run_names
 from postcheck.planner.colouring import coloured
 from postcheck.planner.cost import cost_of, tightest_first
@@ -93,24 +93,17 @@ def bared(survey: Survey) -> Build:
         line for one in given.join for line in one.lines
     }
     lines |= {run.line for number, run in enumerate(given.run) if number not in gone and run.line}
-    wires = {"run": given.usual.run, "lead": given.usual.lead}
-    stock = {"run": given.stock.wires, "lead": given.stock.leads}
-    for key, used in (("run", _run_wires(given)), ("lead", _lead_wires(given))):
-        if wires[key] is None and not stock[key]:
-            wires[key] = next((wire for wire, _ in Counter(used).most_common(1)), None)
     return given.model_copy(
         update={
             **sections,
             "run": tuple(run for number, run in enumerate(given.run) if number not in gone),
-            "usual": given.usual.model_copy(update=wires),
+            "usual": given.usual.model_copy(update=_usual_wires(given)),
             "supply": FrozenDict(
                 {name: _bare_supply(one) if name in fed else one for name, one in given.supply.items()}
             ),
             "circuit": FrozenDict(
                 {
-                    name: one.model_copy(update={"own_return": False})
-                    if one.own_return and not one.keep and f"{name}-return" not in lines
-                    else one
+                    name: _bare_circuit(one, used=f"{name}-return" in lines)
                     for name, one in given.circuit.items()
                 }
             ),
@@ -118,6 +111,16 @@ def bared(survey: Survey) -> Build:
             **_through(given, given, lambda name: name not in lost),
         }
     )
+
+
+def _usual_wires(given: Build) -> dict[str, str | None]:
+    """The usual wires as they are; where neither they nor the stock say which, the ones that there are most of."""
+    wires = {"run": given.usual.run, "lead": given.usual.lead}
+    stock = {"run": given.stock.wires, "lead": given.stock.leads}
+    for key, used in (("run", _run_wires(given)), ("lead", _lead_wires(given))):
+        if wires[key] is None and not stock[key]:
+            wires[key] = next((wire for wire, _ in Counter(used).most_common(1)), None)
+    return wires
 
 
 def replaceable(build: Build) -> frozenset[int]:
@@ -167,6 +170,13 @@ def _by_ways(lead: Lead, place: str, routes: Routes) -> bool:
     path = routes.path(place, lead.to) if lead.to not in (None, place) and says <= _PLAIN else None
     ways = {frozenset((way.start, way.end)) for way in routes.build.way}
     return path is not None and all(frozenset((one.start, one.end)) in ways for one in path)
+
+
+def _bare_circuit(circuit: Circuit, *, used: bool) -> Circuit:
+    """A circuit without a return of its own, unless something that stays is on it."""
+    if circuit.own_return and not circuit.keep and not used:
+        return circuit.model_copy(update={"own_return": False})
+    return circuit
 
 
 def _bare_supply(supply: Supply) -> Supply:

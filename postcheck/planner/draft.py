@@ -123,24 +123,19 @@ class Drafter:
         opened |= {("circuit", name, "own_return") for name, one in self.wish.circuit.items() if not one.keep}
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
         runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
-        leads = any(
-            (lead is not None and said.lead != entry.said.lead) or _wireless(lead)
-            for entry, said in joined
-            for lead in (said.lead, *(getattr(said, "links", None) or ()))
-        )
-        wires = ({"run": self.run_wire} if len(runs) > len(build.run) else {}) | (
-            {"lead": self.lead_wire} if leads else {}
-        )
-        build = build.model_copy(update={"usual": self.wish.usual.model_copy(update=wires)})
+        first = len(build.run)
+        wires = {"run": self.run_wire} if len(runs) > first else {}
+        if any(_leaves_wire_open(entry, said) for entry, said in joined):
+            wires["lead"] = self.lead_wire
+        usual = self.wish.usual.model_copy(update=wires)
         opened |= {
             ("supply", name, key)
             for name, supply in self.wish.supply.items()
             for key in ("fuse", "rated")
             if getattr(supply, key) is None and not supply.keep
         }
-        opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
-        first = len(build.run)
-        build = sharing(build.model_copy(update={"run": runs}), self.wish)
+        opened |= {("run", number) for number in range(first, len(runs))} | {("run", "+")}
+        build = sharing(build.model_copy(update={"run": runs, "usual": usual}), self.wish)
         build = stated(fitted(build, first, self.run_wire, self.limits))
         return Draft(
             build, structure, self.wish, build, dict(self.planned), dict(self.cool), frozenset(opened)
@@ -396,6 +391,14 @@ def _layout(strings: Option) -> Layout:
     """What strings come to; of colours the first, which the others follow."""
     rows = [one for one in strings if one.path[-1] == "+" or one is strings[0]]
     return tuple((one.series, one.parallel) for one in rows)
+
+
+def _leaves_wire_open(entry: Entry, said: Said) -> bool:
+    """Whether a lead of it is new, or leaves its wire to `[usual]`."""
+    return any(
+        (lead is not None and said.lead != entry.said.lead) or _wireless(lead)
+        for lead in (said.lead, *(getattr(said, "links", None) or ()))
+    )
 
 
 def _wireless(lead: Lead | None) -> bool:

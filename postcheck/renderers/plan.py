@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from math import ceil
 
-from postcheck.plain import harmless
+from postcheck.plain import first_few, harmless
 from postcheck.planned import Joined, Planned, PlannedLamp, Unsaid
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import folded, safe, what_if_words
@@ -160,10 +160,9 @@ def _typed(planned: Planned) -> Iterator[str]:
 
 def _line(line: Joined) -> str:
     verb = "brings back" if line.returns else "feeds"
-    named = ", ".join(f"'{safe(part)}'" for part in line.parts[:_SHOWN])
-    more = f" and {len(line.parts) - _SHOWN} more" if len(line.parts) > _SHOWN else ""
+    named = first_few([f"'{safe(part)}'" for part in line.parts], _SHOWN)
     apart = f"; joined to nothing else: {line.why}" if line.why else ""
-    return f"Line '{safe(line.line)}' {verb} {named}{more}{apart}."
+    return f"Line '{safe(line.line)}' {verb} {named}{apart}."
 
 
 def _lamp(lamp: PlannedLamp) -> str:

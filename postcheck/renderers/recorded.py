@@ -197,10 +197,7 @@ def summary(
 
 
 def _names(names: Sequence[str]) -> str:
-    listed = [*_quoted(names[:6])]
-    if len(names) > 6:
-        listed.append(f"{len(names) - 6} more")
-    return enumerated(listed)
+    return enumerated([*_quoted(names)], most=6)
 
 
 def _page(lines: Iterable[str], width: int | None) -> str:

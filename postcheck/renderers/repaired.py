@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from postcheck.expected import Expected
-from postcheck.plain import enumerated
+from postcheck.plain import enumerated, first_few
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, folded, safe
 from postcheck.repair import Reading, Repair, Spot
@@ -60,11 +60,7 @@ def _namesakes(repair: Repair) -> Iterator[str]:
 
 
 def _listed(names: Iterable[str]) -> str:
-    """Names one after the other, of many the first."""
-    known = list(names)
-    if len(known) > _NAMES:
-        known[_NAMES:] = [f"{len(known) - _NAMES} more"]
-    return enumerated(known)
+    return enumerated([*names], most=_NAMES)
 
 
 def _spot(spot: Spot) -> str:
@@ -139,9 +135,8 @@ def _reading(reading: Reading, names: list[str], *, feeds: bool) -> str:
         if not reading.tells:
             says += " The two overlap, so this alone does not tell."
         elif reading.like:
-            more = f" and {len(reading.like) - _NAMES} more" if len(reading.like) > _NAMES else ""
-            like = ", ".join(f"'{safe(name)}'" for name in reading.like[:_NAMES])
-            says += f" The same if {like}{more} failed instead."
+            like = first_few([f"'{safe(name)}'" for name in reading.like], _NAMES)
+            says += f" The same if {like} failed instead."
     return says
 
 
@@ -178,8 +173,7 @@ def _instead(repair: Repair) -> Iterator[str]:
         for name, count in repair.goes_dark
     ]
     if dark:
-        more = f" and {len(dark) - _NAMES} more" if len(dark) > _NAMES else ""
-        yield f"Left as it is, dark: {'; '.join(dark[:_NAMES])}{more}."
+        yield f"Left as it is, dark: {first_few(dark, _NAMES, '; ')}."
     for name, before, after in repair.changed:
         yield f"Then '{safe(name)}' gets {show(after, 'A')} instead of {show(before, 'A')}: what is on its line is not to be left so without a look at its rating."
     if dark and not repair.changed and repair.kind not in _FEEDS:

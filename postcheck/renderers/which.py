@@ -197,11 +197,8 @@ def _alike(group: Alike) -> str:
     return f"{names} are the same lamp, and not even where it lights tells all of them apart: look for the lamp itself."
 
 
-def _names(names: tuple[str, ...], joined: str = "and", most: int = 5) -> str:
-    shown = [quoted(name) for name in names]
-    if len(shown) > most:
-        return f"{', '.join(shown[:most])} {joined} {len(shown) - most} more"
-    return enumerated(shown, joined)
+def _names(names: tuple[str, ...], joined: str = "and") -> str:
+    return enumerated([*map(quoted, names)], joined, most=5)
 
 
 # -- what was read
