@@ -124,7 +124,10 @@ def _usual_wires(given: Build) -> dict[str, str | None]:
 
 
 def replaceable(build: Build) -> frozenset[int]:
-    """The numbers of the runs that are laid anew. A spare is a wish; a post's metal, a cable and a run without a length are no choice of a plan."""
+    """The numbers of the runs that are laid anew.
+
+    A spare is a wish; a post's metal, a cable and a run without a length are no choice of a plan.
+    """
     return frozenset(
         number
         for number, run in enumerate(build.run)
@@ -146,7 +149,10 @@ def laid(build: Build) -> Iterator[Stretch]:
 
 
 def _bare(entry: Entry, routes: Routes) -> Any:
-    """Something that takes current without its resistors, and its lead without wire and colours; where ways lead to its joint, without a lead."""
+    """Something that takes current without its resistors, and its lead without wire and colours.
+
+    Where ways lead to its joint, it has no lead.
+    """
     said, lead = entry.said, entry.said.lead
     if said.keep or (lead is not None and lead.fixed):
         return said

@@ -17,6 +17,7 @@ from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.implied import stated
 from postcheck.description.models import Build, Die, Lamp, Lead
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated, source_behind
@@ -31,8 +32,6 @@ from postcheck.survey.sheet.cut import cut
 from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, Part
-
-Path = tuple[str | int, ...]
 
 # The strings of a lamp, of each of its colours, and of both lengths where it has two.
 Option = tuple[Strings, ...]
@@ -417,7 +416,10 @@ def _joint_of(lead: Lead | None) -> str | None:
 
 
 def sharing(build: Build, wish: Build) -> Build:
-    """The build with what the strings of a lamp share where the plan says so: the whole lead, or its return where resistors sit at its end."""
+    """The build with what the strings of a lamp share where the plan says so.
+
+    That is the whole lead, or its return where resistors sit at its end.
+    """
     lamps = []
     for lamp, before in zip(build.lamp, wish.lamp, strict=True):
         counted = before.count is not None or (

@@ -59,9 +59,10 @@ class Plan:
 
     `least`: the fewest conductors that any wiring of these lines could have through each passage. `missing`: what the file
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
-    `warm`: places that would be too warm with all resistors in them; `dimmed`: of each resistor whose lamp is clearly darker for
-    that, by its lamp's path, the share of the light that was planned. `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
-    `planned`: of each resistor the ohms that were meant; `anew`: what becomes of a wiring that was there.
+    `asks`: questions that only the file can answer. `warm`: places that would be too warm with all resistors in them;
+    `dimmed`: of each resistor whose lamp is clearly darker for that, by its lamp's path, the share of the light that was
+    planned. `checked`: candidates that were judged in full; `partly`: broken off. `planned`: of each resistor the ohms that
+    were meant; `anew`: what becomes of a wiring that was there.
     """
 
     wish: Build

@@ -1,6 +1,6 @@
-"""What of a wish could be otherwise: for what stands in the way, values of the file from little to much, where the figures say to begin.
+"""What of a wish could be otherwise: for what stands in the way, values of the file from little to much.
 
-The figures of a finding say how much is too much; the values here begin there. None of them is proven: what frees a plan is
+The figures of a finding say how much is too much; the values begin there. None of them is proven: what frees a plan is
 tried in `frees.py`.
 """
 

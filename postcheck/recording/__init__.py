@@ -231,8 +231,8 @@ class Recording:
     def _put(self, test: BenchTest, keys: Mapping[str, Any]) -> tuple[_Record | None, str]:
         """The record that is changed, if any, and the text with these keys in it.
 
-        The latest record of the day is added to, unless it has a reading already and this is another; else there is a new one: of one day the
-        last of the file counts, and those of other days stay as they are.
+        The latest record of the day is added to, unless it has a reading already and this is another; else there is a new
+        one: of one day the last of the file counts, and those of other days stay as they are.
         """
         last = _last(self.build, test)
         if last is not None and last[1].get("date") == self.today:

@@ -8,6 +8,7 @@ from math import ceil, floor, log10
 from postcheck.description.models import Run
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
@@ -332,7 +333,7 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from works_from((*load.part.path[:2], "lowest"), got, ", or a supply of more volts")
 
 
-def works_from(path: tuple[str | int, ...], got: float, otherwise: str = "") -> Iterator[Proposal]:
+def works_from(path: Path, got: float, otherwise: str = "") -> Iterator[Proposal]:
     """A load, board or converter that works from the volts (V) that it gets."""
     works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
     if works is not None:

@@ -118,7 +118,7 @@ def _other_value(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def _values(survey: Survey, lamp: LampFigures, rated: float) -> dict[float, float]:
-    """The nearest value (ohm) to what is wanted of a lamp, or the next ones up that keep it within a rating (A), each with its current (A)."""
+    """Values (ohm) for a lamp, each with its current (A): the nearest to what is wanted, or those that keep it within a rating (A)."""
     series, limits, wanted = survey.build.stock.series, survey.limits, lamp.part.wanted
     if wanted and (value := resistance_for(lamp, wanted)) is not None:
         near = preferred.nearest(value, series)
@@ -270,7 +270,10 @@ def _before_trimmer(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 
 def at_other_volts(survey: Survey, supply: str, more: float) -> tuple[str, tuple[Change, ...]]:
-    """Larger resistors for all lamps of a supply that gives so many more volts, in words, and the changes; none where a lamp has no own one."""
+    """Larger resistors for all lamps of a supply that gives so many more volts: in words, and the changes.
+
+    None where a lamp has no resistor of its own.
+    """
     changes: list[Change] = []
     names: dict[str, list[str]] = {}
     for lamp in survey.electrics.lamps.values():

@@ -52,7 +52,10 @@ def _values(spec: SeriesResistor) -> dict[str, object]:
 
 
 def with_ohms(spec: ResistorSpec, ohms: float) -> ResistorSpec:
-    """A resistor with another value: several become one; a trimmer stays, turned where it is set and reaches so far, else with a fixed one before it."""
+    """A resistor with another value: several become one.
+
+    A trimmer stays, turned where it is set and reaches so far, else with a fixed one before it.
+    """
     trimmers = spec.trimmers
     fixed = sum(piece.ohms for piece in spec.pieces if not piece.trimmer)
     if len(trimmers) == 1 and trimmers[0].set is not None and 0.0 <= ohms - fixed <= trimmers[0].ohms:

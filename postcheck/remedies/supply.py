@@ -8,6 +8,7 @@ from math import ceil
 
 from postcheck import catalogue
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
@@ -72,7 +73,7 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             figures={"rated": Figure(step, "A")},
         )
     elif finding.subject.kind == "board":
-        path: tuple[str | int, ...] = ("board", name, "total")
+        path: Path = ("board", name, "total")
         yield Proposal(
             f"Use a board whose outputs together are rated for {amps(step)}.",
             (quantity(path, step, Dimension.CURRENT),),
@@ -133,7 +134,7 @@ def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
     """A board or load that is made for the volts that there are."""
     kind = finding.subject.kind
-    path: tuple[str | int, ...] = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
+    path: Path = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
     if "highest" in finding.figures and (limit := finding.limit) is not None:
         highest, lowest = finding.figures["highest"].value, finding.figures.get("lowest")
         high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from postcheck.description.keys import form_at
 from postcheck.description.models import Build
-from postcheck.description.problems import QuantityError
+from postcheck.description.problems import Path, QuantityError
 from postcheck.description.ranges import Choices, Range
 from postcheck.description.toml_text import in_toml
 from postcheck.physics.preferred import at_least
@@ -63,7 +63,7 @@ class Key:
                 self.own = own
                 self.numbers = sorted({*self.numbers, own})
 
-    def _part(self, path: tuple[str | int, ...], there: object) -> str | None:
+    def _part(self, path: Path, there: object) -> str | None:
         """Of a table that may be written in one line, the part that the values say: the rest of it stays as it is."""
         form = form_at(Build, path)
         if form is None or not isinstance(there, str | Mapping):

@@ -1,6 +1,7 @@
 """The command line as data, read off its argparse parser: what can be typed where.
 
-argparse has no public way to ask a parser for its arguments; `_actions` has been the same since Python 2.7, and a test holds what is read here against what `--help` prints.
+argparse has no public way to ask a parser for its arguments; `_actions` has been the same since Python 2.7, and a test
+holds what is read here against what `--help` prints.
 """
 
 from __future__ import annotations

@@ -12,7 +12,10 @@ from postcheck.materials import Item
 
 
 def taken_off(build: Build, items: tuple[Item, ...]) -> Iterator[Item]:
-    """Each with what there is of it; what serves for several is given out once, of a colour first where it has one, and no more power than has to be."""
+    """Each with what there is of it.
+
+    What serves for several is given out once, of a colour first where it has one, and no more power than has to be.
+    """
     left = {number: held.count or held.length or 0.0 for number, held in enumerate(build.stock.have)}
     found = dict.fromkeys(items, 0.0)
     by_fit = sorted(
