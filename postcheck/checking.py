@@ -34,6 +34,7 @@ from postcheck.report import (
 )
 from postcheck.reported import ReportedMargin
 from postcheck.survey import Survey
+from postcheck.taken import takes
 
 if TYPE_CHECKING:
     from postcheck.checks.fact import Within
@@ -65,8 +66,7 @@ def check(
     ValueError for a place that is not there, another stage or effort, a check whose name is taken or that gives a finding
     of another.
     """
-    if not isinstance(build, Build):
-        raise TypeError(f"check() judges a Build, as load() gives it; not {type(build).__name__}")
+    takes("check", build, Build)
     closing = (closing,) if isinstance(closing, str) else tuple(closing)
     own = _usable(checks)
     told = _judged(build, stage, today, effort, closing, own, remedies=remedies)
@@ -180,6 +180,7 @@ def pictures(
     """
     from postcheck.survey.post.pictures import bore_picture  # noqa: PLC0415 - a check draws nothing
 
+    takes("pictures", build, Build)
     survey = Survey(build, Limits(limit_changes(build)[0]), effort=effort)
     judged = judge(survey)
     names = tuple(
@@ -228,6 +229,7 @@ def sheet_of(
     """
     from postcheck.sheet import PARTS  # noqa: PLC0415
 
+    takes("sheet_of", build, Build)
     parts = (parts,) if isinstance(parts, str) else tuple(parts)
     for part in parts:
         _one_of("a part of the sheet", part, tuple(PARTS))
@@ -247,6 +249,7 @@ def parts_list(build: Build) -> Materials:
     """What has to be cut for a build, and what is needed, with what `[stock]` has of it taken off."""
     from postcheck.survey.sheet.buy import materials  # noqa: PLC0415 - a check counts none
 
+    takes("parts_list", build, Build)
     return materials(Survey(build, Limits(limit_changes(build)[0])))
 
 
@@ -260,6 +263,8 @@ def reach(build: Build, part: str) -> Repair:
     from postcheck.description.subjects import subjects  # noqa: PLC0415
     from postcheck.survey.repair import forbidding, namesakes, repair, repairable  # noqa: PLC0415 - a check repairs nothing
 
+    takes("reach", build, Build)
+    takes("reach", part, str)
     known = repairable(build)
     if part not in known:
         if (other := subjects(build).get(part)) is not None:
@@ -292,6 +297,7 @@ def _no_part(build: Build, kind: str, name: str) -> str:
 
 def unreadable(error: BuildError) -> FileReport:
     """The report of a file that cannot be read as a build: each problem is a finding under `file.*`."""
+    takes("unreadable", error, BuildError)
     findings = tuple(
         Finding(
             problem.check,

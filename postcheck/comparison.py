@@ -10,6 +10,7 @@ from typing import cast
 
 from postcheck.report import SEVERITIES, FailOn, Figure, FileReport, Finding, NotJudged, Report, Subject
 from postcheck.reported import PARTS, meanings
+from postcheck.taken import takes
 
 __all__ = ["SAME", "Changed", "Comparison", "Moved", "Part", "compare"]
 
@@ -112,6 +113,8 @@ class Comparison:
 
 def compare(before: Report, after: Report) -> Comparison:
     """What is different in `after`. ValueError unless each is the report of one build that could be read."""
+    takes("compare", before, Report)
+    takes("compare", after, Report)
     old, new = _build_of(before), _build_of(after)
     was = {finding.id: finding for finding in old.findings}
     now = {finding.id: finding for finding in new.findings}

@@ -42,6 +42,8 @@ def harmless(text: str, most: int = 200) -> str:
 
     Text that is too long is cut and ends in "...". The work grows with `most`, not with the text.
     """
+    if len(text) <= most and not _HARMFUL.search(text):
+        return text
     pieces: list[str] = []
     room = most
     for character in text[: most + 1]:

@@ -70,6 +70,22 @@ class MeterReading:
     done: str | None = None
     reversed: bool = False
 
+    @property
+    def numbers(self) -> tuple[float, ...]:
+        """All that was read as a number."""
+        read = (self.current, self.volts, self.continuity, self.hours)
+        return tuple(one for one in read if one is not None and not isinstance(one, bool))
+
+    def answers(self, test: BenchTest) -> bool:
+        """Whether it has what the test measures."""
+        read = {
+            "current": self.current,
+            "continuity": self.continuity,
+            "work": self.done,
+            "hours": self.hours,
+        }
+        return read[test.measures] is not None
+
 
 @dataclass(frozen=True, slots=True)
 class Judged:

@@ -255,7 +255,8 @@ class FileReport:
 class Rule:
     """What a check looks at, in words: its name, the heaviest it gives, one line, why it is asked, its formula, its source.
 
-    `not_waived`: which of its findings cannot be accepted; empty where all can.
+    `not_waived`: which of its findings cannot be accepted; empty where all can. `asks`: it finds nothing, and lists what
+    could not be judged.
     """
 
     name: str
@@ -265,6 +266,7 @@ class Rule:
     formula: str
     source: str
     not_waived: str = ""
+    asks: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from postcheck.checks.table import CHECKS
 from postcheck.description.problems import FILE_CHECKS
@@ -11,19 +12,28 @@ from postcheck.plain import nearest, quoted
 from postcheck.renderers import explain as explained
 from postcheck.renderers.sarif import Help
 from postcheck.report import Rule
+from postcheck.taken import takes
 
 __all__ = ["explain", "rules"]
 
 
 def rules(own: Iterable[Rule] = ()) -> list[Help]:
     """A rule for each check, in the order in which they run, those of a project last; and for each thing that can be wrong with a file."""
+    ours, of_files = _always()
+    return [*ours, *(_help(rule, ()) for rule in {rule.name: rule for rule in own}.values()), *of_files]
+
+
+@lru_cache(maxsize=1)
+def _always() -> tuple[tuple[Help, ...], tuple[Help, ...]]:
+    """Of postcheck's own checks, and of files."""
     limits = Limits()
-    found = [_help(check.rule, [limits[name] for name in check.limits]) for check in CHECKS]
-    found += [_help(rule, ()) for rule in {rule.name: rule for rule in own}.values()]
-    found += [
-        Help(name, "stop", says, says, f"{name}\n{says}\n", f"{says}\n") for name, says in FILE_CHECKS.items()
-    ]
-    return found
+    return (
+        tuple(_help(check.rule, [limits[name] for name in check.limits]) for check in CHECKS),
+        tuple(
+            Help(name, "stop", says, says, f"{name}\n{says}\n", f"{says}\n")
+            for name, says in FILE_CHECKS.items()
+        ),
+    )
 
 
 def explain(check: str) -> str:
@@ -32,6 +42,7 @@ def explain(check: str) -> str:
     `check`: its name, such as "lamp.no-resistor", or the id of one of its findings. ValueError, with the name that was
     probably meant, where there is none.
     """
+    takes("explain", check, str)
     name = check.partition(":")[0]
     known = {rule.name: rule for rule in rules()}
     if name not in known:

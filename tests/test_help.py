@@ -154,6 +154,11 @@ def test_a_page_keeps_to_the_width_of_the_terminal(
     ("typed", "says"),
     [
         ("chek x", "there is no command 'chek'; did you mean 'check'?"),
+        ("help check plan", "help shows one page at a time, and 'plan' is one word too many"),
+        ("check ", "check: FILE: an empty word names nothing"),
+        ("check x -o ", "check: --output: an empty word names nothing"),
+        ("check - -", "check: - is standard input, which can be read only once"),
+        ("compare -- - -", "compare: - is standard input, which can be read only once"),
         ("help chek", "there is no command 'chek'; did you mean 'check'?"),
         ("zzz", "there is no command 'zzz'; `postcheck help` shows those that there are"),
         ("airship.post.toml", "what is to be done with 'airship.post.toml'? `postcheck check` judges it, "),

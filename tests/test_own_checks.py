@@ -180,7 +180,7 @@ def test_words_that_mean_nothing_are_refused(options: dict[str, Any], says: str)
 
 
 def test_what_is_no_build_is_refused_and_one_place_is_one() -> None:
-    with pytest.raises(TypeError, match="judges a Build, as load"):
+    with pytest.raises(TypeError, match="takes a Build, not"):
         postcheck.check("airship.post.toml")  # type: ignore[arg-type]
     assert checked(closing="tail") == checked(closing=["tail"])
 

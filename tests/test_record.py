@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import io
 import itertools
+import math
 import re
 import shutil
 import signal
@@ -565,10 +566,31 @@ def test_a_program_can_do_the_same() -> None:
     assert postcheck.check(build, stage="closing", today=DAY).files[0].verdict == "clear"
 
 
+def test_what_does_not_answer_the_test_is_not_as_expected() -> None:
+    build = postcheck.load(EXAMPLES[0])
+    test = next(iter(postcheck.bench_tests(build, today=DAY)))
+    assert test.measures == "current"
+    for reading in (
+        MeterReading(hours=86400.0),
+        MeterReading(done="looked at it"),
+        MeterReading(continuity=True),
+    ):
+        judged = postcheck.judge_reading(build, test, reading, today=DAY)
+        assert (judged.outcome, judged.proven) == ("not judged", False)
+
+
 def test_a_reading_that_says_nothing_is_refused() -> None:
     build = postcheck.load(EXAMPLES[0])
     test = next(iter(postcheck.bench_tests(build, today=DAY)))
     with pytest.raises(ValueError, match="nothing was read"):
         postcheck.judge_reading(build, test, MeterReading(), today=DAY)
+    for number in (math.nan, math.inf, -1e300, -1.0):
+        for reading in (
+            MeterReading(current=number),
+            MeterReading(hours=number),
+            MeterReading(continuity=number),
+        ):
+            with pytest.raises(ValueError, match="a number from 0 up"):
+                postcheck.judge_reading(build, test, reading, today=DAY)
     with pytest.raises(ValueError, match="no place 'tial'"):
         list(postcheck.bench_tests(build, closing=["tial"]))

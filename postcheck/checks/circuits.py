@@ -258,7 +258,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "circuit.unswitched", "note", "circuit", "a flashing, fading or dimmed circuit that nothing switches", "It would shine steadily.",
-        "an output or a board is given", (), "what the file says", _unswitched,
+        "an output or a board is given", (), "what the file says", _unswitched, asks=True,
     ),
     Check(
         "circuit.empty", "caution", "circuit", "a circuit or a board with nothing on it", "A misspelt name leaves this behind.",

@@ -129,6 +129,6 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "diode.missing", "note", "load", "a motor that something switches, without a diode",
         "As a motor is switched off its winding drives the current on, into whatever switched it.",
-        "a motor behind an output, a board or a switch, with no diode", (), "common practice", _kick,
+        "a motor behind an output, a board or a switch, with no diode", (), "common practice", _kick, asks=True,
     ),
 )  # fmt: skip

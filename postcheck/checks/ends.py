@@ -357,7 +357,7 @@ CHECKS: tuple[Check, ...] = (
     Check(
         "ends.uncoloured", "note", "place", "ends of several lines without a colour",
         "What the file does not say nobody compares.", "ends of more than one line at a place with neither colour nor label", (),
-        "the build file", _uncoloured,
+        "the build file", _uncoloured, asks=True,
     ),
     Check(
         "lead.same-legs", "caution", "place", "both legs of a lead look the same",

@@ -8,12 +8,13 @@ from math import ceil, floor
 
 from postcheck.checks.fact import Fact, Within, first_broken
 from postcheck.checks.record import DANGER, Check
-from postcheck.checks.shown import rounded_up
+from postcheck.checks.shown import rounded_down, rounded_up
 from postcheck.checks.wording import Wording, open_question
 from postcheck.description.consumers import CONSUMERS
 from postcheck.report import Figure, Limited, NotJudged, Severity, Subject
 from postcheck.survey import Survey
 from postcheck.survey.heat.figures import PlaceFigures
+from postcheck.survey.heat.places import FREE, unsized
 from postcheck.survey.network.states import loss_per_area
 
 # A figure that is offered is rounded when it is shown: this much below the bound it holds all the same.
@@ -25,9 +26,6 @@ BEYOND = 300.0
 
 
 _Told = Callable[[Survey, PlaceFigures, float, float], Fact]
-
-# What a usual plastic leaves above a warm room, K: styrene in 35 degC.
-_FREE = 25.0
 
 
 def _closed_now(survey: Survey, place: str) -> bool:
@@ -45,11 +43,8 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                 'one that it has, such as material = "styrene" (`postcheck catalogue plastic` lists them)',
             )
         if place.rise is None or place.hottest is None:
-            # the less room the material leaves above the air, the sooner its size matters
-            free = max((place.stands - room) / _FREE, 0.1)
-            holds = survey.limits.value("heat.vital.small") * place.bodies
-            may = min(holds, survey.limits.value("heat.vital")) * free
-            if place.heat > survey.limits.value("heat.matters") * min(free, 1.0):
+            free = place.stands - room
+            if place.heat > survey.limits.value("heat.matters") * min(max(free / FREE, 0.1), 1.0):
                 enough = _enough(survey, place)
                 yield open_question(
                     place.name,
@@ -57,7 +52,8 @@ def _too_hot(survey: Survey) -> Iterator[Fact | Within | NotJudged]:
                     'its outside surface, length times width of each side, as in surface = "... cm2"'
                     + ("; {enough} is enough for its walls" if enough else ""),
                     # once it is closed nobody can change it
-                    vital=place.heat > may or _closed_now(survey, place.name),
+                    vital=place.heat > unsized(survey.limits, place.bodies, free)
+                    or _closed_now(survey, place.name),
                     figures={"heat": Figure(place.heat, "W"), **enough},
                 )
             continue
@@ -133,7 +129,7 @@ def _air(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact:
         if (cooler := floor(place.stands - kept - rise)) >= survey.build.build.air[0]:
             figures["room"] = Figure(cooler, "degC")
     else:
-        figures["allowed"] = Figure(allowed, "W")
+        figures["allowed"] = Figure(rounded_down(allowed), "W")
         if largest is not None and largest.kind in CONSUMERS and not survey.parts.named[largest.name].dice:
             parts["begin"] = largest
         if moved := _moved(survey, place, allowed):
@@ -159,7 +155,7 @@ def _stuck(survey: Survey, place: PlaceFigures, air: float, rise: float) -> Fact
     if steady > BEYOND:
         figures["beyond"] = Figure(BEYOND, "degC")
     if allowed > 0.0:
-        figures["allowed"] = Figure(allowed, "W")
+        figures["allowed"] = Figure(rounded_down(allowed), "W")
     circuits = (name for name, circuit in survey.build.circuit.items() if circuit.behaviour != "steady")
     parts: dict[str, Subject | tuple[Subject, ...]] = {
         "circuits": tuple(Subject("circuit", name) for name in circuits)

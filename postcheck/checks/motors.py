@@ -97,7 +97,7 @@ def _asked(survey: Survey, motor: MotorHeat) -> Iterator[NotJudged]:
 _CASE = 'case = "13 cm2"'
 _HELD_FAST = "how hot its case gets in {place} while its shaft is held fast: {hottest} at {current} for one as small as they come"
 _WHILE_RUNNING = "how hot its case gets in {place} from {watts}: {hottest} for one as small as they come"
-_SAYS_TAKES = 'what it takes then, such as starting = "90 mA"'
+_SAYS_TAKES = 'what it takes then, such as starting = "{current}"'
 
 
 _CLUTCH = "Use one whose clutch slips, or that a cut-out of its own stops, and write never_stalls = true."

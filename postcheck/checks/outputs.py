@@ -217,7 +217,7 @@ _LOW = "Below its least voltage it does nothing, or anything."
 CHECKS: tuple[Check, ...] = (
     Check(
         "output.unlimited", "note", "circuit", "an output of which nobody says what it carries", "An overloaded driver fails.",
-        "the circuit's highest current > output.unstated: then it is vital", ("output.unstated",), "what the file says", _unlimited,
+        "the circuit's highest current > output.unstated: then it is vital", ("output.unstated",), "what the file says", _unlimited, asks=True,
     ),
     Check(
         "output.overload", "stop", "circuit", "an output with more load than it is rated for", "An overloaded driver fails.",

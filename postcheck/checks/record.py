@@ -31,6 +31,7 @@ class Check(NamedTuple):
     the sentences of each case of its facts.
     `severity` is the heaviest it gives; `limits` are names of `postcheck explain`, if it judges by any of them. `dangerous`: every stop of it destroys parts or risks fire, and cannot be accepted;
     where only some do, the finding says so (`firm`), and `held` says which in words: a finding of those is no caution that can be accepted either.
+    `asks`: all that comes of it is what could not be judged.
     """
 
     name: str
@@ -45,6 +46,7 @@ class Check(NamedTuple):
     dangerous: bool = False
     wording: Mapping[str, Wording] = MappingProxyType({})
     held: str = ""
+    asks: bool = False
 
     @property
     def not_waived(self) -> str:
@@ -67,4 +69,13 @@ class Check(NamedTuple):
     @property
     def rule(self) -> Rule:
         """What the check looks at, in words, for the renderers."""
-        return Rule(self.name, self.severity, self.line, self.why, self.formula, self.source, self.not_waived)
+        return Rule(
+            self.name,
+            self.severity,
+            self.line,
+            self.why,
+            self.formula,
+            self.source,
+            self.not_waived,
+            self.asks,
+        )

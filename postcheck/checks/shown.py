@@ -197,5 +197,16 @@ def listed(names: Sequence[str], most: int = 3) -> str:
 
 def rounded_up(value: float) -> float:
     """A value above zero to two digits, and no less than it is."""
-    step = 10.0 ** (floor(log10(value)) - 1)
+    step = _second_digit(value)
     return ceil(value / step - 1e-9) * step
+
+
+def rounded_down(value: float) -> float:
+    """A value above zero to two digits, and no more than it is."""
+    step = _second_digit(value)
+    return floor(value / step + 1e-9) * step
+
+
+def _second_digit(value: float) -> float:
+    step: float = 10.0 ** (floor(log10(value)) - 1)
+    return step

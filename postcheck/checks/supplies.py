@@ -223,7 +223,7 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "supply.no-rating", "note", "supply", "a supply whose rating is not known", "Its load cannot be judged.",
-        "rated is given", (), "the rating plate", _no_rating,
+        "rated is given", (), "the rating plate", _no_rating, asks=True,
     ),
     Check(
         "converter.overload", "stop", "supply", "a converter with too little to spare", "An overloaded converter shuts down or overheats.",

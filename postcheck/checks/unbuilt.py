@@ -238,10 +238,10 @@ def circuit_to_type(build: Build, name: str) -> tuple[str, ...]:
 CHECKS: tuple[Check, ...] = (
     Check(
         "line.unbuilt", "note", "line", "a line that nothing carries to where it is needed", "What is not laid loses no volts and opens no fuse.",
-        "what no path joins to the supply", (), "what the file says", _unlaid,
+        "what no path joins to the supply", (), "what the file says", _unlaid, asks=True,
     ),
     Check(
         "circuit.unfed", "note", "circuit", "a circuit that no supply feeds", "Without volts there is nothing to judge.",
-        "a supply with its volts is given", (), "what the file says", _unfed,
+        "a supply with its volts is given", (), "what the file says", _unfed, asks=True,
     ),
 )  # fmt: skip

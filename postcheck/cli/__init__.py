@@ -65,6 +65,8 @@ def _done(words: list[str]) -> tuple[int, str]:
     from postcheck.cli.talk import OUR_FAULT, UNUSABLE, own_up  # noqa: PLC0415
 
     if words[:1] == ["help"]:
+        if len(words) > 2 and words[1] != "ask":
+            raise Refused(f"help shows one page at a time, and {words[2]!r} is one word too many")
         words = [*words[1:], "--help"]
     if not words or words[0] in ("-h", "--help"):
         from postcheck.cli.pages import first_page  # noqa: PLC0415

@@ -1,4 +1,4 @@
-"""What a word of the command line stands for. argparse takes each as it is, as its `type`; shells complete by it."""
+"""What a word of the command line stands for. argparse takes each as it is, unless it is empty, as its `type`; shells complete by it."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ class Kind:
 
     def __call__(self, word: str) -> str:
         """The word as it is."""
+        if not word:  # of a variable of the shell that was never set
+            raise argparse.ArgumentTypeError("an empty word names nothing")
         return word
 
 

@@ -72,7 +72,14 @@ class Parser(argparse.ArgumentParser):
             raise Refused(self._words(error)) from None
         if left:
             raise Refused(f"what is {quoted(left[0])} for? {self.name} needs no further word; {self._hint}")
+        if self._files(told).count("-") > 1:
+            raise Refused(f"{self.name}: - is standard input, which can be read only once")
         return told
+
+    def _files(self, told: argparse.Namespace) -> list[str]:
+        """The words that are no option's."""
+        given = [getattr(told, action.dest) for action in self._actions if not action.option_strings]
+        return [word for one in given for word in (one if isinstance(one, list) else [one])]
 
     def error(self, message: str) -> NoReturn:
         """Complain of what argparse has no ArgumentError for."""

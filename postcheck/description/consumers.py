@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple, get_args
 from postcheck.description.models import Build, Lamp, Lead, Load, Strip
 from postcheck.description.naming import complete
 from postcheck.description.problems import Path
+from postcheck.taken import takes
 
 Kind = Literal["lamp", "strip", "load"]
 CONSUMERS: tuple[Kind, ...] = get_args(Kind)
@@ -58,9 +59,11 @@ def entries(build: Build) -> Iterator[Entry]:
 
 def lamp_names(build: Build) -> tuple[str, ...]:
     """The names of all lamp entries in their order; one without a name is called after circuit and place."""
+    takes("lamp_names", build, Build)
     return tuple(entry.name for entry in entries(build) if entry.kind == "lamp")
 
 
 def strip_names(build: Build) -> tuple[str, ...]:
     """The names of all strips in their order."""
+    takes("strip_names", build, Build)
     return tuple(entry.name for entry in entries(build) if entry.kind == "strip")

@@ -19,11 +19,8 @@ _PER_CENT = re.compile(rf"({UNSIGNED}) ?(?:%|percent)")
 def limit_changes(build: Build) -> tuple[dict[LimitName, tuple[float, str]], list[Problem]]:
     """The changed limits by name, each with value and reason, and what is wrong with the others.
 
-    The first of several changes to one limit counts: the build's own stand before those of the files it uses. TypeError for
-    something that is no build: nearly all that is asked of one begins here.
+    The first of several changes to one limit counts: the build's own stand before those of the files it uses.
     """
-    if not isinstance(build, Build):
-        raise TypeError(f"a Build is needed, as load() gives it; not {type(build).__name__}")
     rows: dict[str, Limit] = {row.name: row for row in LIMITS}
     changes: dict[LimitName, tuple[float, str]] = {}
     problems: list[Problem] = []

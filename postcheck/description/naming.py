@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from postcheck.description.models import Build, Passage
+from postcheck.taken import takes
 
 
 def string_name(lamp: str, string: int) -> str:
@@ -14,6 +15,7 @@ def string_name(lamp: str, string: int) -> str:
 
 def run_names(build: Build) -> tuple[str, ...]:
     """The names of all runs in their order; one without a name is called after line and ends."""
+    takes("run_names", build, Build)
     return complete((run.name, f"{run.line or 'spare'} {run.ends[0]}-{run.ends[1]}") for run in build.run)
 
 

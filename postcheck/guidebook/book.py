@@ -6,6 +6,7 @@ from pkgutil import get_data
 
 from postcheck.guidebook.topics import ALSO, PARTS, PROSE, belonging
 from postcheck.plain import nearest, quoted
+from postcheck.taken import takes
 
 __all__ = ["guide", "topics", "unknown"]
 
@@ -18,6 +19,7 @@ def guide(topic: str | None = None) -> str:
     """
     if topic is None:
         return _contents()
+    takes("guide", topic, str)
     name = ALSO.get(topic, topic)
     if reason := unknown(name):
         raise ValueError(reason)

@@ -23,6 +23,7 @@ from postcheck.limits import Limits
 from postcheck.plain import nearest, quoted
 from postcheck.survey import Survey
 from postcheck.survey.bench.identities import Identities, Identity
+from postcheck.taken import takes
 
 __all__ = ["MOST_BIN", "ReadingError", "which"]
 
@@ -51,6 +52,8 @@ class Identifier:
     """The leads of one place, surveyed once; `told` any number of times, with more and more readings."""
 
     def __init__(self, build: Build, place: str, bin_volts: float | None = None) -> None:
+        takes("which", build, Build)
+        takes("which", place, str)
         if place not in build.place:
             near = nearest(place, list(build.place))
             raise ReadingError(

@@ -27,6 +27,7 @@ from postcheck.planner.wires import thinnest
 from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
+from postcheck.taken import takes
 
 # Candidates checked in full and seconds, for one plan; for each change of a wish that is tried beside it a share of these seconds.
 MOST_CHECKS, MOST_SECONDS = 200, 8.0
@@ -95,6 +96,7 @@ def plan(
     KeyboardInterrupt while it looks ends the search, and the best so far is told as such. ValueError for another aim, and
     where `seconds` is no number from 0 up.
     """
+    takes("plan", build, Build)
     if not seconds >= 0.0:
         raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")
     for aim in aims:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from postcheck.description.models import Build, Place
 from postcheck.description.problems import Path
 from postcheck.limits import Limits
-from postcheck.survey.heat.places import withstands
+from postcheck.survey.heat.places import bodies, unsized, withstands
 from postcheck.survey.network.states import loss_per_area
 
 # Of what a place is reckoned to stand this share is planned for: tolerances, and what conductors dissipate.
@@ -46,22 +46,19 @@ class Warm(NamedTuple):
 
 
 def allowances(build: Build, limits: Limits) -> dict[str, float]:
-    """What may be dissipated in each closed place, W; of one whose size is not known what needs no question."""
+    """What may be dissipated in each closed place, W; of one whose size is not known what makes that no vital question."""
     return {
-        name: _allowance(place, build.build.air[1], limits)
+        name: _allowance(build, name, place, limits)
         for name, place in build.place.items()
         if place.access != "open"
     }
 
 
-def _allowance(place: Place, air: float, limits: Limits) -> float:
-    free = withstands(place.material, limits)[0] - air
+def _allowance(build: Build, name: str, place: Place, limits: Limits) -> float:
+    free = withstands(place.material, limits)[0] - build.build.air[1]
     if not place.surface:
-        return (
-            USED
-            * limits.value("heat.matters" if place.access == "sealed" else "heat.vital")
-            * min(free / 25.0, 1.0)
-        )
+        strips = sum(strip.length or 0.0 for strip in build.strip if strip.place == name)
+        return USED * unsized(limits, bodies(build, name, strips), free)
     rise = max(free - limits.value("heat.margin"), free / 1.3, 0.0)
     return max(USED * rise * loss_per_area(place, limits) * place.surface - (place.heat or 0.0), 0.0)
 

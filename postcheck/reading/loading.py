@@ -45,7 +45,7 @@ def loads(
     if isinstance(text, bytes):
         text = decoded(name, text)
     if not isinstance(text, str):
-        raise TypeError(f"loads() reads a text, or bytes of one; not {type(text).__name__}")
+        raise TypeError(f"loads() takes a str or bytes, not {type(text).__name__}")
     if folder is None:
         return build_from(Source(name, text), None)
     folder = folder or "."

@@ -15,6 +15,7 @@ from postcheck.plain import quoted
 from postcheck.reading.loading import build_from
 from postcheck.reading.repository import GitError, Repository, repository_of
 from postcheck.reading.source import MOST_BYTES, Source, decoded, too_big
+from postcheck.taken import takes
 
 # As many as Linux follows: path_resolution(7).
 _MOST_LINKS = 40
@@ -29,6 +30,7 @@ def load_revision(revision: str, path: str | os.PathLike[str]) -> Build:
     conflict ":2" is our side, ":3" theirs. Links are followed as they were then, filters and line ends are those of a
     checkout. Raises BuildError: also where git, the revision, or the file in it is not to be had.
     """
+    takes("load_revision", revision, str)
     path = os.fsdecode(path)
     name = f"{revision}:{path}"
     try:

@@ -19,6 +19,7 @@ from postcheck.description.problems import BuildError, Path, Problem, QuantityEr
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.plain import nearest, quoted
 from postcheck.reading.loading import whole
+from postcheck.taken import takes
 
 __all__ = ["Assignment", "Value", "assigned", "assignment", "key_steps", "what_if"]
 
@@ -42,8 +43,8 @@ def what_if(build: Build, changes: Mapping[str, Value]) -> Build:
 
     Raises BuildError where a key or name is not known, or what comes of it is no build.
     """
-    if not isinstance(build, Build):
-        raise TypeError(f"what_if() changes a Build, as load() gives it; not {type(build).__name__}")
+    takes("what_if", build, Build)
+    takes("what_if", changes, Mapping)
     found = []
     for key, value in changes.items():
         try:

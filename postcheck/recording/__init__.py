@@ -26,9 +26,11 @@ from postcheck.recording.left import bench_test, left_to_test
 from postcheck.report import Finding, NotJudged, Verdict
 from postcheck.survey import Survey
 from postcheck.survey.closing.asked import asked_of
+from postcheck.taken import takes
 
 __all__ = ["ClashError", "Recording", "bench_tests", "judge_reading"]
 
+_MOST = 1e9
 # What a new reading of the same day takes the place of, for it said so of what was measured before.
 _OF_A_READING = ("volts", "limit", "through", "current", "done", "hours", "polarity", "continuity")
 _Record = Mapping[str, Any]
@@ -46,6 +48,7 @@ def bench_tests(
     Each thing is asked for once: leads with the place that they are in, what several places ask for with the last of them,
     when their leads are tested. Raises ValueError for a place that is not there.
     """
+    takes("bench_tests", build, Build)
     return iter(Recording(build, closing=closing, today=today).left)
 
 
@@ -54,9 +57,12 @@ def judge_reading(
 ) -> Judged:  # fmt: skip
     """What a reading of one of `bench_tests` says, and the text of the file with its test record in it.
 
-    Raises ValueError for a build without a text or a reading that is none of this test, RewriteError where the text is such that
+    Raises ValueError for a build without a text and for a reading that no meter shows, RewriteError where the text is such that
     no test record can be put into it.
     """
+    takes("judge_reading", build, Build)
+    takes("judge_reading", test, BenchTest)
+    takes("judge_reading", reading, MeterReading)
     return Recording(build, closing=closing, today=today).read(test, reading)
 
 
@@ -128,10 +134,13 @@ class Recording:
         proven = all(
             (one.kind, one.name) != (test.kind, test.name) or one.measures == "hours" for one in self.left
         )
+        outcome = _outcome(test, reading, findings, questions, self._meter)
+        if outcome == "as expected" and not proven and not reading.answers(test):
+            outcome = "not judged"
         return Judged(
             test,
             reading,
-            _outcome(test, reading, findings, questions, self._meter),
+            outcome,
             findings,
             questions,
             proven,
@@ -190,6 +199,8 @@ class Recording:
 
     def _keys(self, test: BenchTest, reading: MeterReading) -> dict[str, Any]:
         """What a test record says of a reading, as the file has it."""
+        if any(not 0.0 <= number < _MOST for number in reading.numbers):
+            raise ValueError("what a meter or a clock shows is a number from 0 up, below 1e9")
         keys: dict[str, Any] = {}
         if reading.reversed:
             keys["polarity"] = False

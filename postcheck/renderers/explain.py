@@ -28,6 +28,8 @@ class _Explained(Protocol):
     def source(self) -> str: ...
     @property
     def not_waived(self) -> str: ...
+    @property
+    def asks(self) -> bool: ...
 
 
 class _LimitRow(Protocol):
@@ -55,7 +57,7 @@ def render_check(check: _Explained, limits: Sequence[_LimitRow], width: int | No
     With `width` no line is wider.
     """
     lines = [
-        f"{check.name} ({check.severity} at most)",
+        f"{check.name} ({'asks' if check.asks else f'{check.severity} at most'})",
         check.line,
         "",
         f"Why: {check.why}",

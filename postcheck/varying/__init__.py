@@ -12,6 +12,7 @@ from postcheck.description.ranges import values_of
 from postcheck.plain import nearest, quoted
 from postcheck.reading.what_if import key_steps
 from postcheck.report import Effort, Stage
+from postcheck.taken import takes
 from postcheck.variation import Variation
 from postcheck.varying.keys import MOST_A_SIDE, Key, Varied
 from postcheck.varying.sweep import MarginError, Progress, Sweep
@@ -32,6 +33,8 @@ def vary(
     The rest is as `varied` says it. ValueError for a key or values that cannot be read (QuantityError), for other than one or two
     keys, and where nothing is compared by `margin` (MarginError); BuildError where a key is not known or no value makes a build.
     """
+    takes("vary", build, Build)
+    takes("vary", values, Mapping)
     if not seconds >= 0.0:
         raise ValueError(f"seconds is a number from 0 up; not {seconds!r}")
     if not 1 <= len(values) <= _MOST_KEYS:

@@ -37,6 +37,12 @@ def as_judged(path: Path) -> list[Finding]:
     return [one for one in judge(survey).findings if one.case is not None]
 
 
+def test_a_check_without_sentences_says_that_it_asks() -> None:
+    assert [check.name for check in CHECKS if check.asks] == [
+        check.name for check in CHECKS if not check.wording
+    ]
+
+
 @pytest.mark.parametrize("path", BUILDS, ids=lambda path: path.name)
 def test_every_number_and_name_of_a_sentence_stands_in_its_data(path: Path) -> None:
     for finding in facts_of(path):

@@ -29,6 +29,14 @@ def test_a_cable_is_round_or_flat(said: str, says: str) -> None:
         postcheck.loads(FLAT.replace('flat = "6.4 x 0.9 mm"', said))
 
 
+def test_a_flat_cable_may_be_as_thin_as_its_wires_are_at_least() -> None:
+    """pvc-28 is 0.9 mm, 0.05 mm more or less (UL 1061 sheet): a cable of four that measures 0.9 mm is what is sold."""
+    built = postcheck.loads(
+        FLAT.replace('flat = "6.4 x 0.9 mm"', 'flat = "3.6 x 0.9 mm"').replace("ptfe-28", "pvc-28")
+    )
+    assert built.usual.run == "pvc-28"
+
+
 @pytest.mark.parametrize(
     ("said", "says"),
     [

@@ -244,9 +244,22 @@ def test_what_heat_takes_is_told_in_words() -> None:
     assert lamp.dimmed is not None
     cool = (12.0 - 2.1) / 820.0  # what 1/4 W stands, as of a lone red above; volts by the catalogue
     assert lamp.dimmed == pytest.approx(lamp.current / cool, rel=0.05)
-    assert f"dimmed to {100 * lamp.dimmed:.0f} % of what was planned: its place would get too warm" in render(
+    assert f"dimmed to {100 * lamp.dimmed:.0f} % of what was planned: its place might get too warm" in render(
         planned
     )
+
+
+def test_a_body_of_unknown_size_costs_no_light_while_its_heat_is_no_vital_question() -> None:
+    """12 V at 12 mA are 140 mW a white: two of them, 0.28 W, are below 0.33 W, and 38 cm2 leave their body cool (as `check` says)."""
+    for surface in ({}, {"surface": "60 cm2"}):
+        tables = _wish(_lamp("low", 1, "mast"), _lamp("high", 1, "mast"))
+        tables["place"] = {
+            "base": {"access": "open"},
+            "mast": {"access": "sealed", "material": "styrene"} | surface,
+        }
+        tables["post"]["to"] = "mast"
+        del tables["way"]
+        assert {lamp.dimmed for lamp in _planned(tables).values()} == {None}
 
 
 def test_light_counts_in_equal_factors_and_below_three_of_webers_fractions_not_at_all() -> None:

@@ -82,6 +82,8 @@ def test_how_many_of_the_smallest_bodies_hold_what_is_in_one():
     lamps = "".join(inside.replace("bow lamp", f"lamp {n}") for n in range(10))
     assert survey(hull=SEALED, lamps=inside).places["hull"].bodies == 1.0
     assert survey(hull=SEALED, lamps=lamps).places["hull"].bodies == pytest.approx(90.0 / 38.0)
+    strings = inside.replace("circuit", "series = 3\nparallel = 4\ncircuit", 1)
+    assert survey(hull=SEALED, lamps=strings).places["hull"].bodies == pytest.approx(12 * 9.0 / 38.0)
     strip = '[[strip]]\nname = "cabin"\nkind = "strip-12v-warm-white-60"\ncircuit = "lights"\nplace = "hull"\nsegments = 10\n'
     made = survey(hull=SEALED, lamps=lamps + strip)
     length = made.parts.strips[0].length

@@ -41,9 +41,10 @@ def places_figures(
             bare = build.build.air[1] + heat.place_rise(
                 watts, place.surface, limits.value("heat.per-area.bare")
             )
+        strips = sum(strip.part.length for strip in electrics.strips.values() if strip.part.place == name)
         figures[name] = PlaceFigures(
             name, ("place", name), place.access, place.material, stands, source, watts, rise,
-            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, _bodies(electrics, name),
+            None if rise is None else build.build.air[1] + rise, rows, weakest, bare, bodies(build, name, strips),
             build.build.air[1] + heat.place_rise(sum(row[1] for row in steady), place.surface, loss_per_area(place, limits))
             if place.surface and electrics.steady_heats else None,
             steady,
@@ -51,16 +52,29 @@ def places_figures(
     return figures
 
 
+# What a usual plastic leaves above a warm room, K: styrene in 35 degC.
+FREE = 25.0
 # Outside surface, m2: of the smallest usual body, of what each lamp in one has to itself (30 x 30 mm), and of a metre of one that
 # holds a strip (30 x 20 mm); judgement.
 _BODY, _PER_LAMP, _PER_STRIP = 38e-4, 9e-4, 0.1
 
 
-def _bodies(electrics: Electrics, place: str) -> float:
-    """How many of the smallest usual body one has to be that holds the lamps and strips of a place, one at least."""
-    lamps = sum(lamp.part.parallel * lamp.part.places.count(place) for lamp in electrics.lamps.values())
-    strips = sum(strip.part.length for strip in electrics.strips.values() if strip.part.place == place)
-    return max(1.0, (lamps * _PER_LAMP + strips * _PER_STRIP) / _BODY)
+def bodies(build: Build, place: str, strips: float) -> float:
+    """How many of the smallest usual body one has to be that holds the lamps of a place and `strips`, m; one at least."""
+    space = strips * _PER_STRIP
+    for lamp in build.lamp:
+        each = lamp.places.count(place) if lamp.places else lamp.series * (lamp.place == place)
+        space += lamp.parallel * each * _PER_LAMP
+    return max(1.0, space / _BODY)
+
+
+def unsized(limits: Limits, size: float, free: float) -> float:
+    """The heat, W, from which the size of a place has to be known, where that is at least so many of the smallest usual body.
+
+    `free`: what its walls leave above the air, K: the less it is, the sooner the size matters.
+    """
+    most = min(limits.value("heat.vital.small") * size, limits.value("heat.vital"))
+    return most * max(free / FREE, 0.1)
 
 
 def spots(build: Build, limits: Limits) -> dict[str, tuple[str, float]]:
