@@ -18,9 +18,9 @@ from postcheck.planned import Freed, Planned
 from postcheck.planner.choices import seated, sources
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
 from postcheck.planner.draft import Draft, Drafter, Structure
-from postcheck.planner.frees import boards_moved, frees, never_fits
+from postcheck.planner.frees import frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
-from postcheck.planner.relaxing import Changes
+from postcheck.planner.relaxing import Changes, boards_elsewhere
 from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
 from postcheck.planner.wires import thinnest
@@ -262,8 +262,8 @@ def _beside(result: Plan, works: Callable[[Build], Plan | None]) -> Iterator[Fre
     """A plan that is better but for where the board sits."""
     assert result.build is not None
     now = conductors(result.build)
-    for place, moved in boards_moved(result.wish):
-        other = works(moved)
+    for place, moved in boards_elsewhere(result.wish):
+        other = works(changed(result.wish, moved))
         if other is None or other.build is None:
             continue
         then = conductors(other.build)

@@ -317,21 +317,20 @@ def _has_to_do(after: Survey, finding: Finding, name: str) -> bool:
 
 
 def _boards(at: Near) -> Iterator[Series]:
+    if at.finding.check.startswith(("access.", "place.", "passage.", "way.", "wire.")):
+        yield from (Series((changes,), by=ANEW) for _, changes in boards_elsewhere(at.wish))
+
+
+def boards_elsewhere(wish: Build) -> Iterator[tuple[str, Changes]]:
     """All boards at another place where a hand gets at them."""
-    if not at.wish.board or not at.finding.check.startswith(
-        ("access.", "place.", "passage.", "way.", "wire.")
-    ):
-        return
-    routes = Routes(at.wish)
-    for place in at.wish.place:
-        if routes.reachable(place):
-            changes = tuple(
-                set_to(("board", name, "place"), place)
-                for name, board in at.wish.board.items()
-                if board.place != place
-            )
-            if changes:
-                yield Series((changes,), by=ANEW)
+    routes = Routes(wish)
+    for place in wish.place if wish.board else ():
+        boards = wish.board.items() if routes.reachable(place) else ()
+        changes = tuple(
+            set_to(("board", name, "place"), place) for name, board in boards if board.place != place
+        )
+        if changes:
+            yield place, changes
 
 
 def _volts(at: Near) -> Iterator[Series]:

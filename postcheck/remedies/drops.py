@@ -12,7 +12,7 @@ from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
+from postcheck.remedies.proposal import Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.ratings import VOLTS, cells_of, larger_sizes
 from postcheck.remedies.resistor import as_bright
 from postcheck.remedies.subjects import strip_part
@@ -230,8 +230,8 @@ def _beside_metal(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A wire beside metal that slides."""
     metal = survey.build.run[int(finding.path[1])]
     wire = beside_metal(survey, metal)
-    if finding.remedy is not None and wire.length:
-        yield Proposal(finding.remedy, (more(wire),), alone=True)
+    if wire.length:
+        yield from in_words_of(finding, more(wire))
 
 
 def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:

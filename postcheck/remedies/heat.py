@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
-from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity, set_to
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.resistor import less_light, moved_out
 from postcheck.remedies.resistor_power import larger_body
 from postcheck.report import Figure, Finding, Subject
@@ -30,9 +30,7 @@ def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {shown}.",
                 (larger,),
             )
-    held = set_to((*finding.path[:2], "held_off"), True)
-    if finding.remedy is not None:
-        yield Proposal(finding.remedy, (held,), alone=True)
+    yield from in_words_of(finding, set_to((*finding.path[:2], "held_off"), True))
 
 
 def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -50,10 +48,10 @@ def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _cooler_room(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The words of the check, with a room that is cool enough."""
-    if finding.remedy is not None and "room" in finding.figures:
+    if "room" in finding.figures:
         coolest, room = survey.build.build.air[0], finding.figures["room"].value
         change = Change(("build", "air"), (coolest, room), f'"{coolest:g}..{room:g} degC"')
-        yield Proposal(finding.remedy, (change,), alone=True)
+        yield from in_words_of(finding, change)
 
 
 def _switching(survey: Survey, finding: Finding) -> Iterator[Proposal]:

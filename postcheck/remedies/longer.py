@@ -9,7 +9,7 @@ from postcheck.description.models import Lead, Passage
 from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer, length
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, length
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
@@ -82,8 +82,8 @@ def _long_enough(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             for path, written in _lengths(survey, conductor.member, enough):
                 shown = f'"{enough * 1e3:g} mm"'
                 changes.setdefault(path, Change(path, enough, shown if written else None))
-    if changes and finding.remedy is not None:
-        yield Proposal(finding.remedy, tuple(changes.values()), alone=True)
+    if changes:
+        yield from in_words_of(finding, *changes.values())
 
 
 def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:
@@ -152,8 +152,8 @@ def _as_long_as_its_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if change is not None:
             several = getattr(part.said, "leads", None) is not None  # the file has one length for each
             changes[part.path[:2]] = change._replace(written=None) if several else change
-    if changes and finding.remedy is not None:
-        yield Proposal(finding.remedy, tuple(changes.values()), alone=True)
+    if changes:
+        yield from in_words_of(finding, *changes.values())
 
 
 LONGER: dict[str, Proposer] = {

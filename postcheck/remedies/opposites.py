@@ -19,6 +19,7 @@ from postcheck.remedies.proposal import (
     Change,
     Proposal,
     Proposer,
+    in_words_of,
     length,
     lower_first,
     quantity,
@@ -53,8 +54,8 @@ def _by_words(changes: Callable[[Survey, Finding], Iterator[tuple[Change, ...]]]
 
     def propose(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if finding.remedy is not None:
-            for change in changes(survey, finding):
-                yield Proposal(finding.remedy, change, alone=True)
+            for some in changes(survey, finding):
+                yield from in_words_of(finding, *some)
 
     return propose
 

@@ -19,7 +19,7 @@ from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
 __all__ = [
-    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "length", "lower_first", "quantity", "set_to", "taken_out",
+    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_words_of", "length", "lower_first", "quantity", "set_to", "taken_out",
 ]  # fmt: skip
 
 GONE = ""
@@ -54,6 +54,12 @@ class Proposal(NamedTuple):
 
 
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]
+
+
+def in_words_of(finding: Finding, *changes: Change) -> Iterator[Proposal]:
+    """The words of the check itself, if it has any, with what they come to in the file."""
+    if finding.remedy is not None:
+        yield Proposal(finding.remedy, changes, alone=True)
 
 
 def lower_first(says: str) -> str:

@@ -8,7 +8,7 @@ from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.remedies.proposal import Change, Proposal, Proposer, quantity, set_to
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
 from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Figure, Finding, Subject
@@ -75,7 +75,7 @@ def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The strip cut into pieces of whole segments, each with leads of its own."""
     part = strip_part(survey, finding.subject.name)
     pieces = int(finding.figures["pieces"].value) if "pieces" in finding.figures else 0
-    if part is None or finding.remedy is None or part.far_end is not None or not pieces:
+    if part is None or part.far_end is not None or not pieces:
         return
     segments = [part.segments // pieces + (number < part.segments % pieces) for number in range(pieces)]
     cut = [
@@ -88,7 +88,7 @@ def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     changes = [
         Change((*part.path, key), getattr(first, key), in_toml(own[key])) for key in ("name", measured)
     ]
-    yield Proposal(finding.remedy, (*changes, *map(more, rest)), alone=True)
+    yield from in_words_of(finding, *changes, *map(more, rest))
 
 
 CURRENTS: dict[str, Proposer] = {"strip.wrong-volts": _other_kind}
