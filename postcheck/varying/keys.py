@@ -33,15 +33,18 @@ class Key:
     """A key with its values so far, in order."""
 
     def __init__(self, build: Build, wanted: Varied, keys: int) -> None:
-        self.values = wanted.values
+        self.values: Range | Choices = wanted.values
         where = named(build, wanted.steps)
-        self.steps = wanted.steps
+        self.steps: tuple[str, ...] = wanted.steps
         if (part := self._part(where.path, where.given)) is not None:
             self.steps = (*wanted.steps, part)
             where = named(build, self.steps)
-        self.path, self.key, self.was = where.path, where.key, where.was
+        self.path: Path = where.path
+        self.key: str = where.key
+        self.was: str | None = where.was
         self.own: float | None = None
-        self.series = ""
+        self.series: str = ""
+        self.numbers: list[float]
         most = MOST_NAMED if keys == 1 else MOST_A_SIDE
         if isinstance(self.values, Choices):
             if len(self.values.values) > most:

@@ -40,12 +40,15 @@ class Sweep:
     def __init__(
         self, build: Build, keys: Sequence[Key], how: tuple[Stage | None, date | None, Effort], progress: Progress, seconds: float
     ) -> None:  # fmt: skip
-        self.build, self.keys, self.how, self.progress = build, keys, how, progress
+        self.build: Build = build
+        self.keys: Sequence[Key] = keys
+        self.how: tuple[Stage | None, date | None, Effort] = how
+        self.progress: Progress = progress
         self.alike: Survey | None = None
         self.outcomes: dict[tuple[float, ...], Outcome] = {}
         began = process_time()
-        self.closer = Closer(keys[0], self.outcomes, lambda: process_time() - began > seconds)
-        self.stopped = False
+        self.closer: Closer = Closer(keys[0], self.outcomes, lambda: process_time() - began > seconds)
+        self.stopped: bool = False
 
     def one(self) -> list[Turn]:
         """The coarse grid, then what lies between neighbours, the doubtful first; the turns that are left."""
