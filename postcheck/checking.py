@@ -14,7 +14,7 @@ from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.problems import BuildError, Path
 from postcheck.limits import Limits
-from postcheck.plain import nearest, quoted
+from postcheck.plain import first_few, nearest, quoted
 from postcheck.reading.instead import what_ifs
 from postcheck.reading.instead import where as place_of
 from postcheck.report import (
@@ -168,8 +168,7 @@ def no_such_place(build: Build, closing: Iterable[str]) -> str | None:
 
 
 def _several(names: list[str]) -> str:
-    listed = ", ".join(map(quoted, names[:8]))
-    return (f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed) or "none at all"
+    return first_few([*map(quoted, names)], 8) or "none at all"
 
 
 def pictures(

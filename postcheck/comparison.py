@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import inf, isclose, isfinite
 from typing import cast
 
-from postcheck.records import dataclass
 from postcheck.report import SEVERITIES, FailOn, Figure, FileReport, Finding, NotJudged, Report, Subject
 from postcheck.reported import PARTS, meanings
 from postcheck.taken import takes

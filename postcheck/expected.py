@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import astuple
-
-from postcheck.records import dataclass
+from dataclasses import astuple, dataclass
 
 __all__ = ["Expected"]
 

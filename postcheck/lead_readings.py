@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from postcheck.plain import nearest, quoted
-from postcheck.records import dataclass
 
 __all__ = ["LeadReading", "ReadingError", "Way", "read"]
 

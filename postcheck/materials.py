@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
-
-from postcheck.records import dataclass
 
 __all__ = ["Item", "ItemKind", "Materials", "Piece", "Sleeved"]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 from postcheck.checking import check
@@ -10,7 +11,6 @@ from postcheck.description.problems import BuildError
 from postcheck.description.rewriting import Line, Put, RewriteError, changed_lines, rewritten
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
-from postcheck.records import dataclass
 from postcheck.report import Effort, FileReport, Finding, Stage
 from postcheck.taken import takes
 from postcheck.trial import left_of

@@ -7,10 +7,10 @@ through `harmless` before they are shown.
 
 from __future__ import annotations
 
-__all__ = ["harmless", "nearest", "quoted"]
+__all__ = ["enumerated", "first_few", "harmless", "nearest", "quoted"]
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 # C0, DEL and C1 controls, soft hyphen, combining grapheme joiner, Arabic letter mark, Hangul and Khmer fillers, Mongolian selectors,
 # zero-width characters and direction marks, variation selectors, controls of hieroglyphs, shorthand and music, line and paragraph separators, direction embeddings and isolates,
@@ -62,6 +62,19 @@ def harmless(text: str, most: int = 200) -> str:
 def quoted(text: str, most: int = 60) -> str:
     """Return `text` made harmless and in single quotes, for use inside a sentence."""
     return f"'{harmless(text, most)}'"
+
+
+def enumerated(words: Sequence[str], last: str = "and", most: int | None = None) -> str:
+    """Return words one after the other: `a`, `a and b`, `a, b and c`; of more than `most` the first, as in `a, b and 2 more`."""
+    if most is not None and len(words) > most:
+        words = [*words[:most], f"{len(words) - most} more"]
+    return f" {last} ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+def first_few(words: Sequence[str], most: int, between: str = ", ") -> str:
+    """Return the first words of a list that goes on: `a, b`, or `a, b and 2 more`."""
+    more = f" and {len(words) - most} more" if len(words) > most else ""
+    return between.join(words[:most]) + more
 
 
 def nearest(word: str, names: Iterable[str], alike: float = 0.6) -> str | None:

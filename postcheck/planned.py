@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
-from postcheck.records import dataclass
 from postcheck.report import Stage, Verdict, WhatIf
 
 __all__ = [

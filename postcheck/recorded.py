@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from postcheck.expected import Expected
-from postcheck.records import dataclass
 from postcheck.report import Finding, NotJudged, Subject
 
 __all__ = ["BenchTest", "Judged", "MeterReading", "Outcome"]

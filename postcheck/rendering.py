@@ -112,7 +112,7 @@ _Form = tuple[str, str, tuple[str, ...]]
 _LOOKS, _VERSION = ("width", "colour", "ascii"), ("version",)
 _FORMS: Mapping[str, Mapping[str, _Form]] = {
     "Comparison": {"text": ("compared", "render", _LOOKS), "json": ("compared", "render_json", _VERSION)},
-    "Identification": {"text": ("which", "render", ("width",)), "json": ("which", "json_text", _VERSION)},
+    "Identification": {"text": ("which", "render", ("width",)), "json": ("which", "render_json", _VERSION)},
     "Planned": {"text": ("plan", "render", ("width",)), "json": ("plan", "render_json", _VERSION)},
     "Repair": {"text": ("repaired", "render", ("width",)), "json": ("repaired", "render_json", _VERSION)},
     "Sheet": {

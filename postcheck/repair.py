@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Literal
 
 from postcheck.expected import Expected
 from postcheck.materials import Piece
-from postcheck.records import dataclass
 
 __all__ = ["Feed", "Reading", "Repair", "Spot"]
 

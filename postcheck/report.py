@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple, cast, get_args
 
-from postcheck.records import dataclass
 from postcheck.reported import Figures, meanings, no_figures
 
 __all__ = [

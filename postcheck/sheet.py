@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from postcheck.identification import LeadExpected, Setting
 from postcheck.materials import Materials
-from postcheck.records import dataclass
 from postcheck.report import BorePicture, ChangedLimit, Verdict, WhatIf
 
 __all__ = [

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from postcheck.records import dataclass
+from dataclasses import dataclass
+
 from postcheck.report import NotJudged, Severity, Verdict, WhatIf
 
 __all__ = ["Axis", "Found", "Point", "Segment", "Turn", "Variation"]

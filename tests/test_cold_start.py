@@ -112,18 +112,6 @@ def test_a_table_that_a_build_has_not_gets_no_validator() -> None:
     }
 
 
-def test_methods_of_records_are_written_when_they_are_called() -> None:
-    assert len(in_a_check("one.__name__ for one in classes if hasattr(one, '__dataclass_fields__')")) > 30
-    assert not in_a_check(
-        "one.__name__ for one in classes if hasattr(one, '__dataclass_params__') and one.__dataclass_params__.init"
-    )
-    written = in_a_check(
-        "one.__name__ for one in classes if hasattr(one, '__dataclass_fields__') and '<string>' in one.__init__.__code__.co_filename"
-    )
-    assert "Report" in written
-    assert not {*written} & {"BorePicture", "Answer", "Edit", "Finding", "Converter", "StripPart"}
-
-
 def test_few_patterns_are_compiled_before_they_are_used() -> None:
     assert (
         len(

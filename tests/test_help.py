@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from postcheck.cli import every_command, main
-from postcheck.cli.commands import GROUPS, MODULES
+from postcheck.cli.commands import COMMANDS, GROUPS
 from postcheck.cli.parser import Parser
 from postcheck.cli.questions import question_parsers
 from tests.emulator import Terminal
@@ -96,8 +96,8 @@ def test_the_first_page_has_every_command_once(capsys: pytest.CaptureFixture[str
     page = shown(capsys, "--help")
     own_words(page)
     for title, group in GROUPS.items():
-        assert rows(page, title).keys() == group.keys()
-    assert MODULES.keys() == every_command().parsers.keys()
+        assert rows(page, title).keys() == {*group}
+    assert {*COMMANDS} == every_command().parsers.keys()
     assert shown(capsys, "help") == shown(capsys, "-h") == page
     assert main([]) == 2
     assert capsys.readouterr().out == page

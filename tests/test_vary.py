@@ -22,7 +22,7 @@ from postcheck.description.ranges import values_of
 from postcheck.reading.what_if import key_steps
 from postcheck.renderers import varied as varied_text
 from postcheck.renderers import varied_json, varied_svg, varied_words
-from postcheck.renderers.report_schema import variation_schema
+from postcheck.renderers.variation_schema import variation_schema
 from postcheck.report import SEVERITIES
 from postcheck.variation import Axis, Found, Point, Segment, Turn, Variation
 from postcheck.varying import MOST_A_SIDE, MarginError, Varied, varied
@@ -63,7 +63,7 @@ def by_itself(key: str, value: Any) -> tuple[str, set[tuple[str, str]]]:
 def test_each_point_is_what_check_says_of_it_and_each_turn_is_close(
     key: str, values: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("postcheck.varying.MOST", 30)
+    monkeypatch.setattr("postcheck.varying.closer.MOST", 30)
     told = over(key, values)
     (axis,) = told.axes
     assert len(told.points) == len(axis.values) <= 30
@@ -141,7 +141,7 @@ def test_where_judging_takes_long_few_values_have_to_do(monkeypatch: pytest.Monk
 def test_a_verdict_that_turns_twice_between_two_coarse_values_is_found(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("postcheck.varying.MOST", 40)
+    monkeypatch.setattr("postcheck.varying.closer.MOST", 40)
     build = postcheck.load(RECORDED)
     told = over("proof.1.current", "2.5 mA..45 mA", build=build)
     # 12 V within 5 %, a red lamp of some 2 V, 1.5 kohm within 5 %: some (12 - 2) V / 1.5 kohm = 6.7 mA; that is between 5 and
@@ -177,13 +177,13 @@ def test_what_may_cross_its_limit_is_looked_at_ahead_of_the_even_grid(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     build = postcheck.load(RECORDED)
-    monkeypatch.setattr("postcheck.varying.MOST", 47)
+    monkeypatch.setattr("postcheck.varying.closer.MOST", 47)
     told = over("proof.1.current", "2.5 mA..45 mA", build=build)
     assert [one.verdict for one in told.segments] == ["caution", "clear", "caution", "stop"]
     # between 10 and 25 mA nothing is near a limit: there is the coarse grid alone
     far = [number for number in told.axes[0].numbers if 10.0 < number < 25.0]
     assert far == [12.5, 15.0, 17.5, 20.0, 22.5]
-    monkeypatch.setattr("postcheck.varying._Bench._doubtful", lambda *_: False)
+    monkeypatch.setattr("postcheck.varying.closer.Closer._doubtful", lambda *_: False)
     evenly = over("proof.1.current", "2.5 mA..45 mA", build=build)
     assert len([number for number in evenly.axes[0].numbers if 10.0 < number < 25.0]) > len(far)
 
@@ -217,7 +217,7 @@ def test_counts_are_whole_and_words_have_no_order() -> None:
 
 def test_many_values_of_a_count_are_bounded(monkeypatch: pytest.MonkeyPatch) -> None:
     build = postcheck.load(RECORDED)
-    monkeypatch.setattr("postcheck.varying.MOST", 30)
+    monkeypatch.setattr("postcheck.varying.closer.MOST", 30)
     told = over("lamp.bow lamp.series", "1..90", build=build)
     assert len(told.points) == 30
     assert all(number.is_integer() for number in told.axes[0].numbers)

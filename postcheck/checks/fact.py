@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import NamedTuple, TypeVar
 
 from postcheck.limits import Limit
-from postcheck.records import dataclass
 from postcheck.report import Figure, Limited, Severity, Subject
 
 _Key = TypeVar("_Key")

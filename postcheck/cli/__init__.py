@@ -92,12 +92,12 @@ def _parser(name: str) -> Parser:
     """The parser of one command, and no other is made. Raises Refused where there is no such command."""
     from importlib import import_module  # noqa: PLC0415
 
-    from postcheck.cli.commands import MODULES  # noqa: PLC0415
+    from postcheck.cli.commands import COMMANDS  # noqa: PLC0415
     from postcheck.cli.parser import Commands, Refused  # noqa: PLC0415
 
-    if name in MODULES:
+    if name in COMMANDS:
         commands = Commands()
-        import_module(f"postcheck.cli.{MODULES[name]}").add(commands)
+        import_module(f"postcheck.cli.{name}").add(commands)
         return commands.parsers[name]
     from postcheck.plain import nearest, quoted  # noqa: PLC0415
 
@@ -107,7 +107,7 @@ def _parser(name: str) -> Parser:
             f"there is no option {quoted(name)} before a command; "
             + (f"did you mean {near}?" if near else "`postcheck help` shows what there is")
         )
-    near = nearest(name, MODULES)
+    near = nearest(name, COMMANDS)
     if near is None and (name.endswith(".toml") or os.path.exists(name)):
         raise Refused(
             f"what is to be done with {quoted(name)}? `postcheck check` judges it, `postcheck help` shows what else there is"
@@ -120,10 +120,10 @@ def every_command() -> Commands:
     """The parsers of all commands."""
     from importlib import import_module  # noqa: PLC0415
 
-    from postcheck.cli.commands import MODULES  # noqa: PLC0415
+    from postcheck.cli.commands import COMMANDS  # noqa: PLC0415
     from postcheck.cli.parser import Commands  # noqa: PLC0415
 
     commands = Commands()
-    for module in dict.fromkeys(MODULES.values()):
-        import_module(f"postcheck.cli.{module}").add(commands)
+    for name in COMMANDS:
+        import_module(f"postcheck.cli.{name}").add(commands)
     return commands

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from postcheck.plain import first_few
 from postcheck.renderers.order import arrange
 from postcheck.renderers.words import safe
 from postcheck.report import FileReport
@@ -34,8 +35,7 @@ class Changes(NamedTuple):
 
 
 def _listed(names: Sequence[str]) -> str:
-    named = ", ".join(safe(name, 60) for name in names[:_NAMED])
-    return f"{named} and {len(names) - _NAMED} more" if len(names) > _NAMED else named
+    return first_few([safe(name, 60) for name in names], _NAMED)
 
 
 class _Told(NamedTuple):

@@ -8,7 +8,7 @@ import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.cli.kinds import BUILD
-from postcheck.cli.options import as_if, judgement, read_changes, what_if
+from postcheck.cli.options import as_if, judgement, read_changes, text_or_json, what_if
 from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, FOUND, UNUSABLE, complain, day, looks, report_unreadable, shown
 from postcheck.plain import quoted
@@ -45,7 +45,7 @@ def add(commands: Commands) -> None:
         metavar="REVISION",
         help="of a single FILE: since which revision; without it that of REVISION:FILE, else HEAD, the last commit",
     )
-    compare.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+    text_or_json(compare)
     judgement(compare)
     what_if(compare, "of the later one; a single FILE is compared with itself as it is")
     compare.set_defaults(do=_compare)

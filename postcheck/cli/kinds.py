@@ -6,14 +6,14 @@ import argparse
 
 
 class Kind:
-    """A kind of word, called by argparse with the word itself."""
+    """A kind of word, called by argparse with the word itself. `empty`: it may say nothing."""
 
-    def __init__(self, name: str) -> None:
-        self.name = name
+    def __init__(self, name: str, *, empty: bool = False) -> None:
+        self.name, self.empty = name, empty
 
     def __call__(self, word: str) -> str:
         """The word as it is."""
-        if not word:  # of a variable of the shell that was never set
+        if not (word or self.empty):  # of a variable of the shell that was never set
             raise argparse.ArgumentTypeError("an empty word names nothing")
         return word
 
@@ -28,6 +28,7 @@ def number(word: str) -> float:
 
 BUILD = Kind("a build file, or a folder of them")
 FILE = Kind("any file, which need not be there yet")
+READINGS = Kind("what was read, or a file of it", empty=True)
 CHECK = Kind("the name of a check")
 WIRE = Kind("a wire of the catalogue")
 LAMP = Kind("a lamp of the catalogue")

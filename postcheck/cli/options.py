@@ -21,6 +21,31 @@ def effort(command: argparse.ArgumentParser) -> None:
     )
 
 
+def text_or_json(command: argparse.ArgumentParser) -> None:
+    """What is written to standard output."""
+    command.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+
+
+def for_stage(command: argparse.ArgumentParser) -> None:
+    """The stage that a build is judged for."""
+    command.add_argument(
+        "--for",
+        dest="stage",
+        choices=("planning", "wiring", "closing"),
+        metavar="STAGE",
+        help="the stage to judge for; the file's own without it",
+    )
+
+
+def on_day(command: argparse.ArgumentParser) -> None:
+    """The day that a build is judged on; `talk.day` reads it."""
+    command.add_argument(
+        "--today",
+        metavar="DATE",
+        help="the day that counts for proofs and acceptances, as 2026-11-25; today without it",
+    )
+
+
 def judgement(command: argparse.ArgumentParser) -> None:
     """How a build is judged, and from which weight up that makes the exit code 1."""
     command.add_argument(
@@ -29,19 +54,9 @@ def judgement(command: argparse.ArgumentParser) -> None:
         default="stop",
         help="from which weight up the exit code is 1",
     )
-    command.add_argument(
-        "--for",
-        dest="stage",
-        choices=("planning", "wiring", "closing"),
-        metavar="STAGE",
-        help="the stage to judge for; the file's own without it",
-    )
+    for_stage(command)
     effort(command)
-    command.add_argument(
-        "--today",
-        metavar="DATE",
-        help="the day that counts for proofs and acceptances, as 2026-11-25; today without it",
-    )
+    on_day(command)
 
 
 def what_if(command: argparse.ArgumentParser, written: str = "nothing is written") -> None:

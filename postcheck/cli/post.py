@@ -88,10 +88,9 @@ def _passages_wanted(wanted: str | None, there: list[str]) -> tuple[list[str], s
 
 
 def _several(names: list[str]) -> str:
-    from postcheck.plain import quoted  # noqa: PLC0415
+    from postcheck.plain import first_few, quoted  # noqa: PLC0415
 
-    listed = ", ".join(map(quoted, names[:8]))
-    return f"{listed} and {len(names) - 8} more" if len(names) > 8 else listed
+    return first_few([*map(quoted, names)], 8)
 
 
 def _bores(drawn: Sequence[BorePicture]) -> str:

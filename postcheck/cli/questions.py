@@ -8,6 +8,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from postcheck.cli.kinds import CELL, LAMP, WIRE
+from postcheck.cli.options import text_or_json
 from postcheck.cli.parser import Parser
 from postcheck.plain import quoted
 
@@ -169,7 +170,7 @@ def question_parser(name: str) -> Parser:
     )
     for argument, settings in question.arguments:
         parser.add_argument(argument, **settings)
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+    text_or_json(parser)
     return parser
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from postcheck import __version__
 from postcheck.cli.kinds import BUILD
-from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.options import as_if, read_changes, text_or_json, what_if
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, loaded, page, shown
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ def add(commands: Commands) -> None:
         metavar="PART",
         help='a lamp, strip, load, board, supply or plug by name; or "joint NAME", "resistor NAME"',
     )
-    reach.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+    text_or_json(reach)
     what_if(reach)
     reach.set_defaults(do=_reach)
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 _TRIES = 3
 _LIMIT, _HELP = ("limit", "setting"), ("help", "?")
+_WORDS = ("skip", "back", "stop")
 _NO_TEXT = "these bytes are no text (not UTF-8); plain letters and figures will do"
 
 
@@ -154,6 +155,7 @@ class Session:
 
     def _ask(self, test: BenchTest) -> bool:
         """Ask all of a test; False where nobody answers any more."""
+        from postcheck.cli.meter import with_volts  # noqa: PLC0415
         from postcheck.renderers import recorded  # noqa: PLC0415
 
         key = (test.kind, test.name)
@@ -170,22 +172,14 @@ class Session:
         done: list[str] = []
         while asked:
             what = asked.pop(0)
-            typed = self._answer(what, test)
-            if typed is None or typed == "stop":
+            word, reading = self._heard(what, test)
+            if word == "stop":
                 return False
-            if typed == "back":
+            if word == "back":
                 self._back()
                 return True
-            if typed == "skip":
+            if word == "skip":
                 break
-            from postcheck.cli import meter  # noqa: PLC0415
-
-            try:
-                reading = meter.reading(typed, what, test)
-            except meter.MisreadError as error:
-                self._again(str(error))
-                asked.insert(0, what)
-                continue
             if what == "volts":
                 volts = reading.volts if reading is not None else None
                 continue
@@ -193,7 +187,7 @@ class Session:
                 self.faults[key] = test.name
                 self._say(recorded.seen_dark(self.width))
                 break
-            judged = self._taken(test, meter.with_volts(reading, volts) if what == "current" else reading)
+            judged = self._taken(test, with_volts(reading, volts) if what == "current" else reading)
             if judged is None:  # the file was changed, and the test may be another
                 self.resumed = key
                 return True
@@ -246,6 +240,19 @@ class Session:
 
     # -- what is typed
 
+    def _heard(self, what: str, test: BenchTest) -> tuple[str, MeterReading | None]:
+        """Skip, back or stop; or no word, and what was read, None for a "no" that no test record can say."""
+        from postcheck.cli import meter  # noqa: PLC0415
+
+        while (typed := self._answer(what, test)) is not None:
+            if typed in _WORDS:
+                return typed, None
+            try:
+                return "", meter.reading(typed, what, test)
+            except meter.MisreadError as error:
+                self._again(str(error))
+        return "stop", None
+
     def _answer(self, what: str, test: BenchTest) -> str | None:
         """What is typed, a word of ours in small letters; None where nobody answers."""
         from postcheck.cli.meter import PROMPTS, UNDERSTOOD  # noqa: PLC0415
@@ -263,7 +270,7 @@ class Session:
             elif word in _HELP:
                 self._say(recorded.answers(UNDERSTOOD[what], self.width))
             elif typed:
-                return word if word in ("skip", "back", "stop") else typed
+                return word if word in _WORDS else typed
             elif self.typed:
                 self._again("type what is asked for, or limit, skip, back, stop or help")
 

@@ -46,14 +46,16 @@ def text_of(name: str) -> str:
 
 
 def _made(name: str) -> dict[str, Any]:
-    if name in {"report", "comparison", "variation", "identification"}:
-        from postcheck.renderers import report_schema as told  # noqa: PLC0415
+    if name not in {"build", "workshop"}:
+        from postcheck.renderers.identification_schema import identification_schema  # noqa: PLC0415
+        from postcheck.renderers.report_schema import comparison_schema, report_schema  # noqa: PLC0415
+        from postcheck.renderers.variation_schema import variation_schema  # noqa: PLC0415
 
         made = {
-            "report": told.report_schema,
-            "comparison": told.comparison_schema,
-            "variation": told.variation_schema,
-            "identification": told.identification_schema,
+            "report": report_schema,
+            "comparison": comparison_schema,
+            "variation": variation_schema,
+            "identification": identification_schema,
         }
         return made[name]()
     from postcheck.description.schema import build_schema, workshop_schema  # noqa: PLC0415

@@ -8,7 +8,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from postcheck.cli.kinds import BUILD, CHECK, FILE, number
-from postcheck.cli.options import as_if, effort, read_changes, what_if
+from postcheck.cli.options import as_if, effort, for_stage, on_day, read_changes, text_or_json, what_if
 from postcheck.cli.progress import working
 from postcheck.cli.talk import CLEAR, UNUSABLE, complain, day, loaded, may_write, saved, shown, width
 
@@ -46,25 +46,15 @@ def add(commands: Commands) -> None:
     vary.add_argument(
         "--svg", type=FILE, metavar="OUT", help="write an SVG drawing there too; - is standard output, alone"
     )
-    vary.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+    text_or_json(vary)
     vary.add_argument(
         "--margin",
         type=CHECK,
         metavar="CHECK",
         help="draw how near this check comes to its limit; without it the one that the verdict turns with",
     )
-    vary.add_argument(
-        "--for",
-        dest="stage",
-        choices=("planning", "wiring", "closing"),
-        metavar="STAGE",
-        help="the stage to judge for; the file's own without it",
-    )
-    vary.add_argument(
-        "--today",
-        metavar="DATE",
-        help="the day that counts for proofs and acceptances, as 2026-11-25; today without it",
-    )
+    for_stage(vary)
+    on_day(vary)
     vary.add_argument(
         "--seconds",
         type=number,

@@ -6,8 +6,8 @@ import argparse
 import sys
 from typing import TYPE_CHECKING
 
-from postcheck.cli.kinds import BUILD, FILE
-from postcheck.cli.options import as_if, read_changes, what_if
+from postcheck.cli.kinds import BUILD, READINGS
+from postcheck.cli.options import as_if, read_changes, text_or_json, what_if
 from postcheck.cli.talk import CLEAR, FOUND, INTERRUPTED, UNUSABLE, complain, loaded, page, reason, shown
 
 if TYPE_CHECKING:
@@ -47,7 +47,7 @@ def add(commands: Commands) -> None:
     which.add_argument("--at", metavar="PLACE", required=True, help="where the leads end")
     which.add_argument(
         "--readings",
-        type=FILE,
+        type=READINGS,
         metavar="TEXT",
         help="what was read, as in 'lead 1: 2.07 red, lead 2: 4.99 / dark whole, lead 3 is nose lamp'; or a file of it; without it "
         "a pipe is read",
@@ -57,7 +57,7 @@ def add(commands: Commands) -> None:
         metavar="VOLTS",
         help="the LEDs of a kind are of one bin of forward voltage, so wide: '70 mV'",
     )
-    which.add_argument("--format", choices=("text", "json"), default="text", help="what to write")
+    text_or_json(which)
     what_if(which)
     which.set_defaults(do=_which)
 
@@ -89,7 +89,7 @@ def _which(options: argparse.Namespace) -> tuple[int, str]:
     if options.format == "json":
         from postcheck import __version__  # noqa: PLC0415
 
-        return _code(told), which.json_text(told, __version__)
+        return _code(told), which.render_json(told, __version__)
     asks = options.readings is None and options.file != "-" and _talks()
     if not asks or told.next is None:
         return _code(told), which.render(told, page())

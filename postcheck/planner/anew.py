@@ -11,17 +11,16 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, TypeAlias
 
-from postcheck.checks.judge import judge
 from postcheck.description.consumers import CONSUMERS, Entry, entries
 from postcheck.description.frozen import FrozenDict
-from postcheck.description.models import Build, Lamp, Lead, Passage, Run, Supply
+from postcheck.description.models import Build, Circuit, Lamp, Lead, Passage, Run, Supply
 from postcheck.description.naming import run_names
 from postcheck.planner.clock import Clock
 from postcheck.planner.colouring import coloured
 from postcheck.planner.cost import cost_of, tightest_first
 from postcheck.planner.planning import MOST_SECONDS, Anew, Plan, found
 from postcheck.planner.routes import Routes, Stretch
-from postcheck.reading.loading import wiring_problems
+from postcheck.planner.search import passes
 from postcheck.survey import Survey
 from postcheck.wiring import resolve
 
@@ -44,16 +43,15 @@ def found_anew(
     clock, given = Clock(seconds), survey.build
     bare = bared(survey)
     result = found(survey.again(bare), PLAN_SHARE * seconds, progress, aims, tuple(laid(given)))
-    sound = _passes(survey, given)
+    sound = passes(survey.again(given))
     if result.build is None:
         if not sound or result.missing:
             return replace(result, wish=given)
         return _as_it_is(result, given)
     aims = tuple(dict.fromkeys(aims))
     worth = {*aims, *WORTH} | ({"light"} if {"heat", "drop"} & {*aims} else set())
-    meant = (
-        result.planned if "light" in aims else {}
-    )  # more light than there is is no reason to change what is there
+    # more light than there is is no reason to change what is there
+    meant = result.planned if "light" in aims else {}
     order = tightest_first(result.build)
 
     def cost(build: Build) -> tuple[Any, ...]:
@@ -73,10 +71,6 @@ def _as_it_is(result: Plan, given: Build) -> Plan:
         result, wish=given, build=given, blocks=(), asks=(), nearest=None, proven=frozenset(), frees=(), beside=(),
         anew=Anew(stays=True),
     )  # fmt: skip
-
-
-def _passes(survey: Survey, build: Build) -> bool:
-    return not wiring_problems(build) and judge(survey.again(build)).verdict == "clear"
 
 
 # -- what a plan may choose, taken out
@@ -101,24 +95,17 @@ def bared(survey: Survey) -> Build:
         line for one in given.join for line in one.lines
     }
     lines |= {run.line for number, run in enumerate(given.run) if number not in gone and run.line}
-    wires = {"run": given.usual.run, "lead": given.usual.lead}
-    stock = {"run": given.stock.wires, "lead": given.stock.leads}
-    for key, used in (("run", _run_wires(given)), ("lead", _lead_wires(given))):
-        if wires[key] is None and not stock[key]:
-            wires[key] = next((wire for wire, _ in Counter(used).most_common(1)), None)
     return given.model_copy(
         update={
             **sections,
             "run": tuple(run for number, run in enumerate(given.run) if number not in gone),
-            "usual": given.usual.model_copy(update=wires),
+            "usual": given.usual.model_copy(update=_usual_wires(given)),
             "supply": FrozenDict(
                 {name: _bare_supply(one) if name in fed else one for name, one in given.supply.items()}
             ),
             "circuit": FrozenDict(
                 {
-                    name: one.model_copy(update={"own_return": False})
-                    if one.own_return and not one.keep and f"{name}-return" not in lines
-                    else one
+                    name: _bare_circuit(one, used=f"{name}-return" in lines)
                     for name, one in given.circuit.items()
                 }
             ),
@@ -128,8 +115,21 @@ def bared(survey: Survey) -> Build:
     )
 
 
+def _usual_wires(given: Build) -> dict[str, str | None]:
+    """The usual wires as they are; where neither they nor the stock say which, the ones that there are most of."""
+    wires = {"run": given.usual.run, "lead": given.usual.lead}
+    stock = {"run": given.stock.wires, "lead": given.stock.leads}
+    for key, used in (("run", _run_wires(given)), ("lead", _lead_wires(given))):
+        if wires[key] is None and not stock[key]:
+            wires[key] = next((wire for wire, _ in Counter(used).most_common(1)), None)
+    return wires
+
+
 def replaceable(build: Build) -> frozenset[int]:
-    """The numbers of the runs that are laid anew. A spare is a wish; a post's metal, a cable and a run without a length are no choice of a plan."""
+    """The numbers of the runs that are laid anew.
+
+    A spare is a wish; a post's metal, a cable and a run without a length are no choice of a plan.
+    """
     return frozenset(
         number
         for number, run in enumerate(build.run)
@@ -151,7 +151,10 @@ def laid(build: Build) -> Iterator[Stretch]:
 
 
 def _bare(entry: Entry, routes: Routes) -> Any:
-    """Something that takes current without its resistors, and its lead without wire and colours; where ways lead to its joint, without a lead."""
+    """Something that takes current without its resistors, and its lead without wire and colours.
+
+    Where ways lead to its joint, it has no lead.
+    """
     said, lead = entry.said, entry.said.lead
     if said.keep or (lead is not None and lead.fixed):
         return said
@@ -175,6 +178,13 @@ def _by_ways(lead: Lead, place: str, routes: Routes) -> bool:
     path = routes.path(place, lead.to) if lead.to not in (None, place) and says <= _PLAIN else None
     ways = {frozenset((way.start, way.end)) for way in routes.build.way}
     return path is not None and all(frozenset((one.start, one.end)) in ways for one in path)
+
+
+def _bare_circuit(circuit: Circuit, *, used: bool) -> Circuit:
+    """A circuit without a return of its own, unless something that stays is on it."""
+    if circuit.own_return and not circuit.keep and not used:
+        return circuit.model_copy(update={"own_return": False})
+    return circuit
 
 
 def _bare_supply(supply: Supply) -> Supply:
@@ -241,9 +251,9 @@ def _with_the_old(
     """A plan with as much of the old wiring as passes and costs no more, and the numbers of the runs that go."""
     given = survey.build
     one = _Both(survey, bare, new)
-    if not _passes(survey, one.build(())):  # in its old tables it is not what was judged
+    if not passes(survey.again(one.build(()))):  # in its old tables it is not what was judged
         one = _Both(survey, bare, new, matching=False)
-        if not _passes(survey, one.build(())):
+        if not passes(survey.again(one.build(()))):
             return new.model_copy(update={"way": given.way}), one.gone
     least = cost(one.build(()))
     back: tuple[Old, ...] = ()
@@ -255,7 +265,7 @@ def _with_the_old(
             return wider == back
         with clock.step():
             other = one.build(wider)
-            if cost(other) > least or not _passes(survey, other):
+            if cost(other) > least or not passes(survey.again(other)):
                 return False
         back = wider
         return True
@@ -268,7 +278,7 @@ def _with_the_old(
                     taken((old,))
     best = one.build(back)
     tested = one.tested(best)
-    return (tested if tested != best and _passes(survey, tested) else best), one.gone
+    return (tested if tested != best and passes(survey.again(tested)) else best), one.gone
 
 
 class _Both:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
 
-from postcheck.remedies.drops import thicker_wires
-from postcheck.remedies.proposal import Change
-from postcheck.remedies.resistor_spec import change
+from postcheck.remedies.proposal import Change, set_to
+from postcheck.remedies.resistor_spec import changed_resistor
+from postcheck.remedies.wires import thicker_wires
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
 
@@ -28,7 +28,7 @@ def less_drop(survey: Survey) -> Iterator[tuple[Change, ...]]:
         thinnest = max((run.wire for run in runs if run.wire), key=lambda wire: wire.ohms_per_metre)
         names = thicker_wires(survey, thinnest, thinnest.ohms_per_metre * (1.0 - 1e-9))[:WIRES]
         for name in reversed(names):
-            yield tuple(Change((*run.path, "wire"), name, f'"{name}"') for run in runs)
+            yield tuple(set_to((*run.path, "wire"), name) for run in runs)
 
 
 def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
@@ -39,25 +39,19 @@ def fewer_kinds(survey: Survey) -> Iterator[tuple[Change, ...]]:
         for new in wires:
             if new != old:
                 yield tuple(
-                    Change((*run.path, "wire"), new, f'"{new}"')
-                    for run in runs
-                    if run.wire and run.wire.name == old
+                    set_to((*run.path, "wire"), new) for run in runs if run.wire and run.wire.name == old
                 )
     specs = [(part, spec) for part in survey.parts.lamps if (spec := spec_of(part)) is not None]
     values = sorted({spec.ohms for _, spec in specs})
     for old_ohms, new_ohms in pairwise(values):
         if old_ohms >= SAME_LIGHT * new_ohms:
             yield tuple(
-                change(part, spec.model_copy(update={"ohms": new_ohms}))
-                for part, spec in specs
-                if spec.ohms == old_ohms
+                changed_resistor(part, spec, ohms=new_ohms) for part, spec in specs if spec.ohms == old_ohms
             )
     powers = sorted({spec.power for _, spec in specs if spec.power is not None})
     for old_power, new_power in pairwise(powers):
         yield tuple(
-            change(part, spec.model_copy(update={"power": new_power}))
-            for part, spec in specs
-            if spec.power == old_power
+            changed_resistor(part, spec, power=new_power) for part, spec in specs if spec.power == old_power
         )
 
 

@@ -8,7 +8,7 @@ from itertools import combinations
 
 from postcheck.colours import letters, spelt
 from postcheck.description.consumers import Said, entries
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Run
 from postcheck.survey import Survey
 from postcheck.wiring.data import wire_data
 from postcheck.wiring.nets import drivers_of
@@ -23,6 +23,10 @@ def coloured(build: Build, given: int, survey: Survey) -> Build:
 
     The first `given` runs stay as they are; `survey`: any of this build's, for its limits.
     """
+    return build.model_copy(update={"run": _runs(build, given, survey), **_leads(build)})
+
+
+def _runs(build: Build, given: int, survey: Survey) -> tuple[Run, ...]:
     colours = _of_lines(build, survey)
     runs = []
     kept = build.stock.colours or (SPARE,)
@@ -43,6 +47,10 @@ def coloured(build: Build, given: int, survey: Survey) -> Build:
     for number, run in enumerate(runs):
         if number >= given and (number in bare or (run.line or "spare") in flagged) and run.label is None:
             runs[number] = run.model_copy(update={"label": run.line or "spare"})
+    return tuple(runs)
+
+
+def _leads(build: Build) -> dict[str, list[Said]]:
     sections: dict[str, list[Said]] = {"lamp": [], "strip": [], "load": []}
     positive = {name: driver.positive for name, driver in drivers_of(build).items()}
     several = sum(entry.said.lead is not None for entry in entries(build)) > 1
@@ -59,7 +67,7 @@ def coloured(build: Build, given: int, survey: Survey) -> Build:
         if several and lead.label is None:
             update["label"] = entry.name
         sections[entry.kind].append(entry.said.model_copy(update={"lead": lead.model_copy(update=update)}))
-    return build.model_copy(update={"run": tuple(runs), **sections})
+    return sections
 
 
 def _of_lines(build: Build, survey: Survey) -> dict[str, str]:

@@ -7,7 +7,7 @@ in `open`, by document path.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
@@ -17,6 +17,7 @@ from postcheck.description.consumers import Entry, Said, entries
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.implied import stated
 from postcheck.description.models import Build, Die, Lamp, Lead
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml, key_in_toml
 from postcheck.limits import Limits
 from postcheck.planner.dissipated import dissipated, source_behind
@@ -27,13 +28,10 @@ from postcheck.planner.strings import Layout, Strings, layouts, steps_down, want
 from postcheck.planner.values import equal_light, valued
 from postcheck.planner.warmth import Warm, allowances, factors, too_full
 from postcheck.planner.wires import fitted
-from postcheck.records import dataclass
 from postcheck.survey.sheet.cut import cut
 from postcheck.wiring.looked_up import USUAL_LEAD, parts_of
 from postcheck.wiring.nets import Driver, drivers_of
 from postcheck.wiring.parts import LampPart, Part
-
-Path = tuple[str | int, ...]
 
 # The strings of a lamp, of each of its colours, and of both lengths where it has two.
 Option = tuple[Strings, ...]
@@ -124,24 +122,19 @@ class Drafter:
         opened |= {("circuit", name, "own_return") for name, one in self.wish.circuit.items() if not one.keep}
         build = self.wish.model_copy(update={**sections, **self._threaded(threaded)})
         runs = (*build.run, *Laying(self.wish, self.routes).runs(build))
-        leads = any(
-            (lead is not None and said.lead != entry.said.lead) or _wireless(lead)
-            for entry, said in joined
-            for lead in (said.lead, *(getattr(said, "links", None) or ()))
-        )
-        wires = ({"run": self.run_wire} if len(runs) > len(build.run) else {}) | (
-            {"lead": self.lead_wire} if leads else {}
-        )
-        build = build.model_copy(update={"usual": self.wish.usual.model_copy(update=wires)})
+        first = len(build.run)
+        wires = {"run": self.run_wire} if len(runs) > first else {}
+        if any(_leaves_wire_open(entry, said) for entry, said in joined):
+            wires["lead"] = self.lead_wire
+        usual = self.wish.usual.model_copy(update=wires)
         opened |= {
             ("supply", name, key)
             for name, supply in self.wish.supply.items()
             for key in ("fuse", "rated")
             if getattr(supply, key) is None and not supply.keep
         }
-        opened |= {("run", number) for number in range(len(build.run), len(runs))} | {("run", "+")}
-        first = len(build.run)
-        build = sharing(build.model_copy(update={"run": runs}), self.wish)
+        opened |= {("run", number) for number in range(first, len(runs))} | {("run", "+")}
+        build = sharing(build.model_copy(update={"run": runs, "usual": usual}), self.wish)
         build = stated(fitted(build, first, self.run_wire, self.limits))
         return Draft(
             build, structure, self.wish, build, dict(self.planned), dict(self.cool), frozenset(opened)
@@ -399,6 +392,14 @@ def _layout(strings: Option) -> Layout:
     return tuple((one.series, one.parallel) for one in rows)
 
 
+def _leaves_wire_open(entry: Entry, said: Said) -> bool:
+    """Whether a lead of it is new, or leaves its wire to `[usual]`."""
+    return any(
+        (lead is not None and said.lead != entry.said.lead) or _wireless(lead)
+        for lead in (said.lead, *(getattr(said, "links", None) or ()))
+    )
+
+
 def _wireless(lead: Lead | None) -> bool:
     """Whether a lead is there of which the wire is left to `[usual]`, in a leg of it at least."""
     if lead is None or lead.wire or lead.wires:
@@ -415,7 +416,10 @@ def _joint_of(lead: Lead | None) -> str | None:
 
 
 def sharing(build: Build, wish: Build) -> Build:
-    """The build with what the strings of a lamp share where the plan says so: the whole lead, or its return where resistors sit at its end."""
+    """The build with what the strings of a lamp share where the plan says so.
+
+    That is the whole lead, or its return where resistors sit at its end.
+    """
     lamps = []
     for lamp, before in zip(build.lamp, wish.lamp, strict=True):
         counted = before.count is not None or (

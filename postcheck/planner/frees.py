@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from itertools import zip_longest
 
 from postcheck import catalogue
-from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
 from postcheck.description.naming import passages_of
 from postcheck.description.problems import Path
@@ -15,7 +14,6 @@ from postcheck.physics import bundle
 from postcheck.plain import quoted
 from postcheck.planned import Freed
 from postcheck.planner.relaxing import ANEW, BOTH, KEPT, Changes, Near, Series, relaxations
-from postcheck.planner.routes import Routes
 from postcheck.planner.search import roots_of
 from postcheck.remedies.proposal import Change
 from postcheck.report import Finding
@@ -105,17 +103,6 @@ def _where(wish: Build, change: Change) -> str:
     if isinstance(path[1], int):
         return f" for {quoted(getattr(wish, str(path[0]))[path[1]].name)}"
     return f" in [{'.'.join(key_in_toml(str(step)) for step in path[:-1])}]"
-
-
-def boards_moved(wish: Build) -> Iterator[tuple[str, Build]]:
-    """The wish with all its boards at another place where a hand gets at them."""
-    routes = Routes(wish)
-    if not wish.board:
-        return
-    for place in wish.place:
-        if routes.reachable(place) and any(board.place != place for board in wish.board.values()):
-            boards = {name: board.model_copy(update={"place": place}) for name, board in wish.board.items()}
-            yield place, wish.model_copy(update={"board": FrozenDict(boards)})
 
 
 def never_fits(wish: Build, least: dict[str, int]) -> frozenset[str]:

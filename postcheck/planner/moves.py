@@ -9,11 +9,11 @@ from math import inf
 from postcheck.description.models import Build
 from postcheck.description.problems import Path
 from postcheck.physics import preferred
-from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, changed
-from postcheck.remedies.resistor_spec import change
-from postcheck.remedies.table import STAGES
+from postcheck.remedies.proposal import Change, changed, set_to
+from postcheck.remedies.resistor_spec import changed_resistor
+from postcheck.remedies.table import proposals
+from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding, NotJudged, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.looked_up import spec_of
@@ -41,12 +41,7 @@ TRUSTED = 1.15
 
 def moves_for(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """Changes that may cure a finding, the best first: its remedies, and in turn with them what a plan has besides."""
-    remedies = (
-        proposal.changes
-        for stage in STAGES
-        if finding.check in stage
-        for proposal in stage[finding.check](survey, finding)
-    )
+    remedies = (proposal.changes for proposal in proposals(survey, finding))
     for pair in zip_longest(remedies, _own(survey, finding)):
         yield from (changes for changes in pair if changes is not None)
 
@@ -140,7 +135,7 @@ def as_wanted(survey: Survey, build: Build, planned: Mapping[Path, float]) -> Bu
         most = max(most * (1.0 + 1e-9), part.resistor.ohms)
         if spec.ohms > most:
             ohms = max(preferred.at_most(most, survey.build.stock.series), part.resistor.ohms)
-            changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+            changes.append(changed_resistor(part, spec, ohms=ohms))
     return changed(build, changes)
 
 
@@ -158,7 +153,7 @@ def _dimmer(survey: Survey, kind: str, name: str, asked: float = 1.0) -> Iterato
             if ohms > most:
                 ohms = preferred.at_most(most, series)
             if ohms > spec.ohms:
-                changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+                changes.append(changed_resistor(part, spec, ohms=ohms))
         if changes:
             yield tuple(changes)
 
@@ -183,11 +178,9 @@ def _thicker_lead(survey: Survey) -> Iterator[tuple[Change, ...]]:
         key=lambda wire: wire.ohms_per_metre,
         default=None,
     )
-    if thinnest is None:
-        return
-    for factor in (0.5, 0.2, 0.1):
-        names = thicker_wires(survey, thinnest, factor * thinnest.ohms_per_metre)[:1]
-        changes = [changed_lead(part, wire=names[0]) for part in parts] if names else []
+    for fraction in (0.5, 0.2, 0.1):
+        name = thicker_wire(survey, thinnest, fraction)
+        changes = [changed_lead(part, wire=name) for part in parts] if name else []
         if changes and None not in changes:
             yield tuple(change for change in changes if change is not None)
 
@@ -199,9 +192,7 @@ def _other_wire(survey: Survey, passage: str) -> Iterator[tuple[Change, ...]]:
     ]
     for name in survey.build.stock.wires or SUPPLE:
         changes = tuple(
-            Change((*run.path, "wire"), name, f'"{name}"')
-            for run in runs
-            if run.wire and run.wire.name != name
+            set_to((*run.path, "wire"), name) for run in runs if run.wire and run.wire.name != name
         )
         if changes:
             yield changes
@@ -220,7 +211,7 @@ def _made_up(survey: Survey) -> Iterator[tuple[Change, ...]]:
         ):
             ohms = preferred.nearest(spec.ohms * figures.nominal / part.wanted, survey.build.stock.series)
             if ohms < spec.ohms:
-                changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+                changes.append(changed_resistor(part, spec, ohms=ohms))
     if changes:
         yield tuple(changes)
 
@@ -233,6 +224,6 @@ def _brighter(survey: Survey, flasher: str) -> Iterator[tuple[Change, ...]]:
         driver, spec = drivers[part.circuit], spec_of(part)
         if driver.supply == drivers[flasher].supply and driver.behaviour == "steady" and spec is not None:
             ohms = preferred.at_most(spec.ohms / DIMMER[0], survey.build.stock.series)
-            changes.append(change(part, spec.model_copy(update={"ohms": ohms})))
+            changes.append(changed_resistor(part, spec, ohms=ohms))
     if changes:
         yield tuple(changes)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import combinations, islice
 from typing import NamedTuple
@@ -18,13 +18,12 @@ from postcheck.planner.choices import seated, sources
 from postcheck.planner.clock import Clock
 from postcheck.planner.cost import AIMS, conductors, cost_of, dimmed_by_heat, tightest_first
 from postcheck.planner.draft import Draft, Drafter, Structure
-from postcheck.planner.frees import boards_moved, frees, never_fits
+from postcheck.planner.frees import frees, never_fits
 from postcheck.planner.laying import DraftError, Missing
-from postcheck.planner.relaxing import Changes
+from postcheck.planner.relaxing import Changes, boards_elsewhere
 from postcheck.planner.routes import Stretch, whole
 from postcheck.planner.search import Search, passes
 from postcheck.planner.wires import thinnest
-from postcheck.records import dataclass
 from postcheck.remedies.proposal import changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
@@ -41,6 +40,19 @@ FREES_CHECKS, FREES_MOST = 8, 0.2
 MOST_CHOICES = 4
 
 
+class _Asked(NamedTuple):
+    """How a plan is looked for: until when, what counts first, and how far it is where the wish does not say (`laid`)."""
+
+    clock: Clock
+    progress: Callable[[int], None] | None
+    aims: Sequence[str]
+    laid: Sequence[Stretch]
+
+    def within(self, seconds: float, clock: Clock) -> _Asked:
+        """The same for something beside it, in so many seconds of another clock, and without a word."""
+        return self._replace(clock=Clock(seconds, clock), progress=None)
+
+
 class Anew(NamedTuple):
     """What becomes of a wiring that was there: the numbers of the runs that go, and whether all stays, as nothing is better."""
 
@@ -54,9 +66,10 @@ class Plan:
 
     `least`: the fewest conductors that any wiring of these lines could have through each passage. `missing`: what the file
     has to say first; `blocks`: what stood in the way of the best candidate, `nearest`, and of these what is `proven` to;
-    `warm`: places that would be too warm with all resistors in them; `dimmed`: of each resistor whose lamp is clearly darker for
-    that, by its lamp's path, the share of the light that was planned. `asks`: questions that only the file can answer. `checked`: candidates that were judged in full; `partly`: broken off.
-    `planned`: of each resistor the ohms that were meant; `anew`: what becomes of a wiring that was there.
+    `asks`: questions that only the file can answer. `warm`: places that would be too warm with all resistors in them;
+    `dimmed`: of each resistor whose lamp is clearly darker for that, by its lamp's path, the share of the light that was
+    planned. `checked`: candidates that were judged in full; `partly`: broken off. `planned`: of each resistor the ohms that
+    were meant; `anew`: what becomes of a wiring that was there.
     """
 
     wish: Build
@@ -117,27 +130,31 @@ def found(
 ) -> Plan:  # fmt: skip
     """The plan for a wish, with what is worth knowing beside it. `laid`: how far it is where the wish does not say."""
     clock = Clock(seconds)
-    result = _chosen(survey, Clock(SEARCH_SHARE * seconds, clock), progress, aims, laid)
+    asked = _Asked(Clock(SEARCH_SHARE * seconds, clock), progress, aims, laid)
+    result = _chosen(survey, asked)
 
     def works(other: Build) -> Plan | None:
         if not clock.runs:
             return None
         with clock.step():
-            part = Clock(BESIDE_SHARE * seconds, clock)
-            tried = _searched(survey.again(other), BESIDE_CHECKS, part, None, aims, laid)
+            less = asked.within(BESIDE_SHARE * seconds, clock)
+            tried = _searched(survey.again(other), less, BESIDE_CHECKS)
         return tried if tried.build is not None else None
 
     if result.build is not None:
         return replace(result, beside=tuple(_beside(result, works)))
     if result.nearest is None:
         return result
-    return _freed(survey, result, clock, FREES_MOST * seconds, laid)
+    return _freed(survey, result, asked._replace(clock=clock, aims=()), FREES_MOST * seconds)
 
 
-def _freed(survey: Survey, result: Plan, clock: Clock, each: float, laid: Sequence[Stretch]) -> Plan:
-    """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it."""
+def _freed(survey: Survey, result: Plan, asked: _Asked, each: float) -> Plan:
+    """A plan that there is not, with what is in its way told of the thinnest wire, and what would free it.
+
+    `each`: seconds for each thing that is tried.
+    """
     assert result.nearest is not None
-    wish, after = result.wish, survey.again(result.nearest)
+    wish, after, clock = result.wish, survey.again(result.nearest), asked.clock
     usual = wish.usual.run or result.nearest.usual.run
     thin = thinnest(result.nearest, len(wish.run), usual, survey.limits) if usual else result.nearest
     narrow = {
@@ -161,8 +178,8 @@ def _freed(survey: Survey, result: Plan, clock: Clock, each: float, laid: Sequen
             return False
         other = survey.again(changed(wish, changes))
         with clock.step():
-            part = Clock(each, clock)
-            return _searched(other, FREES_CHECKS, part, None, (), laid, any_will_do=True).build is not None
+            less = asked.within(each, clock)
+            return _searched(other, less, FREES_CHECKS, any_will_do=True).build is not None
 
     never = never_fits(wish, result.least)
     return replace(
@@ -174,12 +191,9 @@ def _freed(survey: Survey, result: Plan, clock: Clock, each: float, laid: Sequen
     )
 
 
-def _chosen(
-    survey: Survey, clock: Clock, progress: Callable[[int], None] | None, aims: Sequence[str],
-    laid: Sequence[Stretch],
-) -> Plan:  # fmt: skip
+def _chosen(survey: Survey, asked: _Asked) -> Plan:
     """The plan of the source that is liked best, and of the seats of boards that cost least."""
-    first: Plan | None = None
+    clock, first = asked.clock, None
     # where there are several, each leaves half of the time to the others
     share = (
         0.5
@@ -192,30 +206,27 @@ def _chosen(
             if (first or plans) and not clock.runs:
                 break
             with clock.step():
-                part = Clock(share * clock.left, clock)
-                plans.append(_searched(survey.again(wish), MOST_CHECKS, part, progress, aims, laid))
+                part = asked._replace(clock=Clock(share * clock.left, clock))
+                plans.append(_searched(survey.again(wish), part, MOST_CHECKS))
         if not plans:
             break
-        passing = [one for one in plans if one.build is not None]
+        passing = [(one, one.build) for one in plans if one.build is not None]
         if passing:
-            order = tightest_first(passing[0].build or survey.build)
-            best = min(
-                passing, key=lambda one: cost_of(one.build or survey.build, order, {}, survey.limits).by(aims)
-            )
+            order = tightest_first(passing[0][1])
+            costs = [cost_of(build, order, {}, survey.limits).by(asked.aims) for _, build in passing]
+            best, _ = passing[costs.index(min(costs))]
             return replace(best, wish=survey.build)
         first = first or plans[0]
     assert first is not None
     return first
 
 
-def _searched(
-    survey: Survey, checks: int, clock: Clock, progress: Callable[[int], None] | None, aims: Sequence[str],
-    laid: Sequence[Stretch], *, any_will_do: bool = False,
-) -> Plan:  # fmt: skip
-    wish, drafting = survey.build, Clock(clock.left / 2.0)  # the other half is for judging
+def _searched(survey: Survey, asked: _Asked, checks: int, *, any_will_do: bool = False) -> Plan:
+    """The plan for one wish as it stands, with so many candidates checked in full at most."""
+    wish, drafting = survey.build, Clock(asked.clock.left / 2.0)  # the other half is for judging
     drafts: list[Draft] = []
     try:
-        drafter = Drafter(wish, survey.limits, laid)
+        drafter = Drafter(wish, survey.limits, asked.laid)
         for draft in _drafts(drafter):
             drafts.append(draft)
             if drafting.left < 0.0:
@@ -228,32 +239,22 @@ def _searched(
     order = tightest_first(drafts[fewest].build)
     search = Search(
         survey,
-        lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(aims),
+        lambda draft: cost_of(draft.build, order, draft.planned, survey.limits).by(asked.aims),
         checks,
-        Clock(clock.left, clock),
-        progress,
-        aims,
+        Clock(asked.clock.left, asked.clock),
+        asked.progress,
+        asked.aims,
         any_will_do,
     )
     best = search.run(drafts)
+    plan = Plan(wish, None, least, checked=search.used, partly=search.broken_off)
     if best is not None:
-        return Plan(
-            wish,
-            best.build,
-            least,
-            warm=drafter.warm,
-            dimmed=dimmed_by_heat(best.draft, survey.limits),
-            checked=search.used,
-            partly=search.broken_off,
-            planned=best.draft.planned,
-        )
+        dimmed = dimmed_by_heat(best.draft, survey.limits)
+        return replace(plan, build=best.build, warm=drafter.warm, dimmed=dimmed, planned=best.draft.planned)
     if search.best is None:
-        return Plan(wish, None, least, checked=search.used, partly=search.broken_off)
+        return plan
     near = search.best
-    return Plan(
-        wish, None, least, blocks=near.blocks, asks=near.asks, nearest=near.build, checked=search.used,
-        partly=search.broken_off,
-    )  # fmt: skip
+    return replace(plan, blocks=near.blocks, asks=near.asks, nearest=near.build)
 
 
 def _drafts(drafter: Drafter) -> Iterator[Draft]:
@@ -287,8 +288,8 @@ def _beside(result: Plan, works: Callable[[Build], Plan | None]) -> Iterator[Fre
     """A plan that is better but for where the board sits."""
     assert result.build is not None
     now = conductors(result.build)
-    for place, moved in boards_moved(result.wish):
-        other = works(moved)
+    for place, moved in boards_elsewhere(result.wish):
+        other = works(changed(result.wish, moved))
         if other is None or other.build is None:
             continue
         then = conductors(other.build)

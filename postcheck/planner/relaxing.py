@@ -1,27 +1,28 @@
-"""What of a wish could be otherwise: for what stands in the way, values of the file from little to much, where the figures say to begin.
+"""What of a wish could be otherwise: for what stands in the way, values of the file from little to much.
 
-The figures of a finding say how much is too much; the values here begin there. None of them is proven: what frees a plan is
+The figures of a finding say how much is too much; the values begin there. None of them is proven: what frees a plan is
 tried in `frees.py`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import ceil, degrees, floor, log10, radians
 from typing import NamedTuple
 
 from postcheck.description.called import POWER_WORDS, POWERS
-from postcheck.description.models import Build
+from postcheck.description.models import Build, Passage, Supply
 from postcheck.description.naming import passages_of
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.planner.moves import excess
 from postcheck.planner.routes import Routes
-from postcheck.planner.wires import has_room, thinner_wires, through
-from postcheck.remedies.proposal import Change
+from postcheck.planner.wires import has_room, thinner_wires, through, usable_in
+from postcheck.remedies.proposal import Change, quantity, set_to
 from postcheck.remedies.ratings import ADAPTORS, larger_sizes
-from postcheck.remedies.table import STAGES
+from postcheck.remedies.table import proposals
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.wiring.data import wire_data
@@ -32,6 +33,15 @@ BORE_STEP, TURN_STEP, WANTED_STEP = 5e-5, radians(5.0), 0.05
 LESS, MORE = (0.82, 0.9), (1.0, 1.05, 1.12, 1.25, 1.5, 1.75, 2.0)
 # The widest bore that is looked at, m.
 WIDEST = 0.02
+
+# Findings of a passage that is too narrow, of one that turns too far, of lamps that get too little, and of what is too warm.
+_TIGHT = ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam")
+_TURNED = (
+    "passage.strain", "passage.loops", "passage.slack", "passage.coiled", "passage.solid", "passage.enamelled",
+)  # fmt: skip
+_DIM = ("lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "load.low-volts", "lamp.unequal")
+_LOW = (*_DIM, "battery.dim-early", "battery.stops-early", "battery.fades", "line.drop")
+_WARM = ("resistor.overloaded", "part.hot-spot", "place.too-hot", "load.over-volts", "board.wrong-volts")
 
 Changes = tuple[Change, ...]
 
@@ -61,12 +71,27 @@ class Near(NamedTuple):
 
 def relaxations(at: Near) -> Iterator[Series]:
     """What could cure a finding, the most local first."""
-    for source in (_values, _passage, _battery, _stock, _wanted, _boards, _volts, _remedies):
+    for source in (
+        _values,
+        _wider,
+        _less_turn,
+        _batteries,
+        _powers,
+        _wires,
+        _wanted,
+        _boards,
+        _volts,
+        _remedies,
+    ):
         yield from (one for one in source(at) if one.steps)
 
 
-def _quantity(path: tuple[str | int, ...], value: float, dimension: Dimension) -> Change:
-    return Change(path, float(f"{value:.9g}"), in_toml(format_quantity(value, dimension)))
+def _set(path: Path, value: float, dimension: Dimension) -> Change:
+    return quantity(path, float(f"{value:.9g}"), dimension)
+
+
+def _one_key(changes: Iterable[Change], first: int = 0, by: frozenset[str] = BOTH) -> Series:
+    return Series(tuple((change,) for change in changes), first, by)
 
 
 def _two_figures(value: float, *, up: bool = True) -> float:
@@ -74,10 +99,10 @@ def _two_figures(value: float, *, up: bool = True) -> float:
     return float(f"{(ceil(value / step - 1e-6) if up else floor(value / step + 1e-6)) * step:.9g}")
 
 
-def _more(path: tuple[str | int, ...], value: float, dimension: Dimension) -> Series:
+def _more(path: Path, value: float, dimension: Dimension) -> Series:
     """A value as the figures ask for it, less and more."""
     rows = list(dict.fromkeys(_two_figures(value * factor) for factor in (*LESS, *MORE)))
-    return Series(tuple((_quantity(path, row, dimension),) for row in rows), rows.index(_two_figures(value)))
+    return _one_key((_set(path, row, dimension) for row in rows), rows.index(_two_figures(value)))
 
 
 # -- a value of the file that is too small or too large
@@ -106,159 +131,138 @@ def _values(at: Near) -> Iterator[Series]:
     if at.finding.check == "flash.rate" and limit is not None and limit.unit == "Hz":
         circuit = at.wish.circuit.get(name)
         if circuit is not None and circuit.rate is not None and circuit.rate > limit.value:
-            yield Series(((_quantity(("circuit", name, "rate"), limit.value, Dimension.RATE),),))
+            yield _one_key([_set(("circuit", name, "rate"), limit.value, Dimension.RATE)])
 
 
 # -- passages
 
 
-def _passage(at: Near) -> Iterator[Series]:
+def _passage(at: Near) -> tuple[Path, Passage | None]:
+    """The passage that a finding is about, and its path."""
     name = at.finding.subject.name
-    passage = passages_of(at.wish).get(name) if at.finding.check.startswith("passage.") else None
-    if passage is None:
+    path: Path = ("post",) if name == "post" and at.wish.post is not None else ("passage", name)
+    return path, passages_of(at.wish).get(name) if at.finding.check.startswith("passage.") else None
+
+
+def _wider(at: Near) -> Iterator[Series]:
+    """Bores about the least in which all of it has room, of the thinnest wire."""
+    path, passage = _passage(at)
+    if passage is None or at.finding.check not in _TIGHT:
         return
-    path: tuple[str | int, ...] = (
-        ("post",) if name == "post" and at.wish.post is not None else ("passage", name)
-    )
-    if at.finding.check in ("passage.cannot-fit", "passage.tight", "passage.full", "passage.jam"):
-        mine, others = through(at.thin, name, len(at.wish.run))
-        each = [
-            wire_data(at.thin, at.thin.run[one].wire or at.thin.usual.run or "").max_diameter
-            for one in mine
-            for _ in range(at.thin.run[one].conductors)
-        ]
-        low = int(passage.bore / BORE_STEP + 1e-6) + 1
-        numbers = range(low, int(WIDEST / BORE_STEP))
-        fits = next(
-            (
-                number
-                for number in numbers
-                if has_room(
-                    [*others, *each], passage.model_copy(update={"bore": number * BORE_STEP}), at.after.limits
-                )
-            ),
-            None,
-        )
-        if fits is not None:
-            steps = range(max(low, fits - 3), fits + 8)
-            yield Series(
-                tuple(
-                    ((_quantity((*path, "bore"), number * BORE_STEP, Dimension.LENGTH)),) for number in steps
-                ),
-                fits - steps[0],
-                by=ANEW,
-            )
-    figures = at.after.passages.get(name)
-    if passage.turn > 0.0 and figures is not None and at.finding.check in (
-        "passage.strain", "passage.loops", "passage.slack", "passage.coiled", "passage.solid", "passage.enamelled",
-    ):  # fmt: skip
-        borne = figures.turn_borne or 0.0
-        most = min(passage.turn, at.after.limits.value("twist.turn.caution"))
-        count = ceil(degrees(passage.turn) / degrees(TURN_STEP) - 1e-6) - 1
-        turns = [number * TURN_STEP for number in range(count, 0, -1)]
-        if turns:
-            borne = min(most, borne) if borne else most
-            first = next((number for number, turn in enumerate(turns) if turn <= borne * (1.0 + 1e-6)), 0)
-            yield Series(tuple((_quantity((*path, "turn"), turn, Dimension.ANGLE),) for turn in turns), first)
+    mine, others = through(at.thin, at.finding.subject.name, len(at.wish.run))
+    each = [
+        wire_data(at.thin, at.thin.run[one].wire or at.thin.usual.run or "").max_diameter
+        for one in mine
+        for _ in range(at.thin.run[one].conductors)
+    ]
+
+    def fits(number: int) -> bool:
+        wider = passage.model_copy(update={"bore": number * BORE_STEP})
+        return has_room([*others, *each], wider, at.after.limits)
+
+    low = int(passage.bore / BORE_STEP + 1e-6) + 1
+    least = next(filter(fits, range(low, int(WIDEST / BORE_STEP))), None)
+    if least is not None:
+        steps = range(max(low, least - 3), least + 8)
+        bores = (_set((*path, "bore"), number * BORE_STEP, Dimension.LENGTH) for number in steps)
+        yield _one_key(bores, least - steps[0], ANEW)
+
+
+def _less_turn(at: Near) -> Iterator[Series]:
+    """Less turn, down from what its wires bear."""
+    path, passage = _passage(at)
+    figures = at.after.passages.get(at.finding.subject.name)
+    if passage is None or figures is None or passage.turn <= 0.0 or at.finding.check not in _TURNED:
+        return
+    most = min(passage.turn, at.after.limits.value("twist.turn.caution"))
+    count = ceil(degrees(passage.turn) / degrees(TURN_STEP) - 1e-6) - 1
+    turns = [number * TURN_STEP for number in range(count, 0, -1)]
+    borne = min(most, figures.turn_borne or most)
+    first = next((number for number, turn in enumerate(turns) if turn <= borne * (1.0 + 1e-6)), 0)
+    yield _one_key((_set((*path, "turn"), turn, Dimension.ANGLE) for turn in turns), first)
 
 
 # -- batteries
 
 
-def _battery(at: Near) -> Iterator[Series]:
-    names = {driver.supply for driver in at.after.wiring.drivers.values()}
+def _batteries(at: Near) -> Iterator[Series]:
+    """Of the battery that a finding is about, or that feeds its lamp; else of all."""
+    drivers = at.after.wiring.drivers
+    names = {driver.supply for driver in drivers.values()}
     if at.finding.subject.kind == "supply":
         names = {at.finding.subject.name}
     elif at.finding.subject.kind == "lamp":
         lamp = at.after.electrics.lamps.get(at.finding.subject.name)
-        names = {at.after.wiring.drivers[lamp.part.circuit].supply} if lamp is not None else set()
-    figures = at.finding.figures
+        names = {drivers[lamp.part.circuit].supply} if lamp is not None else set()
     for name in names:
         supply = at.wish.supply.get(name or "")
-        if supply is None or supply.kind != "battery" or name is None:
-            continue
-        lasts = figures.get("lasts") or (figures.get("after") if "wanted" in figures else None)
-        if supply.runs_for is not None and lasts is not None and lasts.value > 0.0:
-            rows = dict.fromkeys(
-                _two_figures(lasts.value * part / 3600.0, up=False) * 3600.0
-                for part in (1.0, 0.95, 0.85, 0.7)
-            )
-            yield Series(
-                tuple((_quantity(("supply", name, "runs_for"), row, Dimension.TIME),) for row in rows)
-            )
-        if at.finding.check == "battery.too-short" and supply.capacity is not None:
-            yield _more(("supply", name, "capacity"), supply.capacity * excess(at.finding), Dimension.CHARGE)
-        if (
-            at.finding.check.startswith("battery.")
-            and supply.chemistry
-            and supply.size
-            and supply.capacity is None
-        ):
-            sizes = larger_sizes(supply.chemistry, supply.size)
-            yield Series(
-                tuple((Change(("supply", name, "size"), size, in_toml(size)),) for size in sizes), by=ANEW
-            )
-        low = at.finding.check in ("battery.dim-early", "battery.stops-early", "lamp.dim", "lamp.not-as-wanted", "lamp.over-rating", "lamp.unequal", "line.drop", "load.low-volts", "battery.fades")  # fmt: skip
-        if low and supply.cells:
-            now, needed = supply.cells, supply.cells + 1
-            dim, empty = figures.get("dim"), figures.get("empty")
-            if dim is not None and empty is not None and empty.value > 0.0:
-                needed = max(needed, ceil(now * dim.value / empty.value - 1e-6))
-            steps = range(now + 1, max(needed, now) + 4)
-            yield Series(
-                tuple((Change(("supply", name, "cells"), number, str(number)),) for number in steps),
-                needed - now - 1, by=ANEW,
-            )  # fmt: skip
+        if name is not None and supply is not None and supply.kind == "battery":
+            yield from _battery(at, name, supply)
+
+
+def _battery(at: Near, name: str, supply: Supply) -> Iterator[Series]:
+    """A shorter time, more capacity, larger cells, or more of them."""
+    figures = at.finding.figures
+    lasts = figures.get("lasts") or (figures.get("after") if "wanted" in figures else None)
+    if supply.runs_for is not None and lasts is not None and lasts.value > 0.0:
+        hours = (_two_figures(lasts.value * part / 3600.0, up=False) for part in (1.0, 0.95, 0.85, 0.7))
+        yield _one_key(
+            _set(("supply", name, "runs_for"), time * 3600.0, Dimension.TIME) for time in dict.fromkeys(hours)
+        )
+    if at.finding.check == "battery.too-short" and supply.capacity is not None:
+        yield _more(("supply", name, "capacity"), supply.capacity * excess(at.finding), Dimension.CHARGE)
+    by_size = supply.chemistry and supply.size and supply.capacity is None
+    if at.finding.check.startswith("battery.") and by_size:
+        sizes = larger_sizes(supply.chemistry or "", supply.size or "")
+        yield _one_key((set_to(("supply", name, "size"), size) for size in sizes), by=ANEW)
+    if at.finding.check in _LOW and supply.cells:
+        now, needed = supply.cells, supply.cells + 1
+        dim, empty = figures.get("dim"), figures.get("empty")
+        if dim is not None and empty is not None and empty.value > 0.0:
+            needed = max(needed, ceil(now * dim.value / empty.value - 1e-6))
+        steps = range(now + 1, max(needed, now) + 4)
+        cells = (set_to(("supply", name, "cells"), number) for number in steps)
+        yield _one_key(cells, needed - now - 1, ANEW)
 
 
 # -- what is at hand
 
 
-def _stock(at: Near) -> Iterator[Series]:
+def _powers(at: Near) -> Iterator[Series]:
+    """A power of resistors more on the shelf."""
     powers = at.wish.stock.powers
-    if at.finding.check in ("resistor.overloaded", "part.hot-spot") and powers is not None:
-        words = dict(zip(POWERS, POWER_WORDS, strict=True))
+    if at.finding.check not in ("resistor.overloaded", "part.hot-spot") or powers is None:
+        return
+    words = dict(zip(POWERS, POWER_WORDS, strict=True))
+    more = [watts for watts in POWERS if watts > max(powers)]
+    highest = at.finding.figures.get("highest")
+    needed = highest.value / at.after.limits.value("resistor.power.caution") if highest is not None else 0.0
+    first = next((number for number, watts in enumerate(more) if watts >= needed), 0)
 
-        def called(watts: float) -> str:
-            return words.get(watts) or format_quantity(watts, Dimension.POWER)
+    def with_one(watts: float) -> Change:
+        all_of = (*powers, watts)
+        called = [words.get(one) or format_quantity(one, Dimension.POWER) for one in all_of]
+        return Change(("stock", "powers"), all_of, in_toml(called))
 
-        more = [watts for watts in POWERS if watts > max(powers)]
-        needed = max(
-            (figures.value for name, figures in at.finding.figures.items() if name == "highest"), default=0.0
-        )
-        needed /= at.after.limits.value("resistor.power.caution")
-        first = next((number for number, watts in enumerate(more) if watts >= needed), 0)
-        yield Series(
-            tuple(
-                (Change(("stock", "powers"), (*powers, watts), in_toml([*map(called, (*powers, watts))])),)
-                for watts in more
-            ),
-            first, by=ANEW,
-        )  # fmt: skip
-    wires = at.wish.stock.wires
-    if wires is not None and at.finding.check in (
-        "passage.cannot-fit",
-        "passage.tight",
-        "passage.full",
-        "passage.jam",
-    ):
-        passage = passages_of(at.wish)[at.finding.subject.name]
-        mine, others = through(at.thin, at.finding.subject.name, len(at.wish.run))
-        count = sum(at.thin.run[one].conductors for one in mine)
-        free = at.wish.model_copy(update={"stock": at.wish.stock.model_copy(update={"wires": None})})
-        rows = [row for row in thinner_wires(free, wires[0], at.after.limits) if row.name not in wires]
-        moves = passage.turn > 0.0 or passage.fold > 0.0
-        rows = [row for row in rows if not (moves and (row.enamelled or row.solid))]
-        thick = [
-            row for row in rows if has_room([*others, *[row.max_diameter] * count], passage, at.after.limits)
-        ]
-        yield Series(
-            tuple(
-                (Change(("stock", "wires"), (*wires, row.name), in_toml([*wires, row.name])),)
-                for row in thick[:3]
-            ),
-            by=ANEW,
-        )
+    yield _one_key(map(with_one, more), first, ANEW)
+
+
+def _wires(at: Near) -> Iterator[Series]:
+    """A wire more on the shelf: the thickest ones with which the passage has room."""
+    wires, name = at.wish.stock.wires, at.finding.subject.name
+    if wires is None or at.finding.check not in _TIGHT:
+        return
+    passage = passages_of(at.wish)[name]
+    mine, others = through(at.thin, name, len(at.wish.run))
+    count = sum(at.thin.run[one].conductors for one in mine)
+    free = at.wish.model_copy(update={"stock": at.wish.stock.model_copy(update={"wires": None})})
+    rows = [row for row in thinner_wires(free, wires[0], at.after.limits) if row.name not in wires]
+    thick = [
+        row.name
+        for row in usable_in(passage, rows)
+        if has_room([*others, *[row.max_diameter] * count], passage, at.after.limits)
+    ]
+    yield _one_key((set_to(("stock", "wires"), (*wires, one)) for one in thick[:3]), by=ANEW)
 
 
 # -- currents that are wanted
@@ -313,21 +317,20 @@ def _has_to_do(after: Survey, finding: Finding, name: str) -> bool:
 
 
 def _boards(at: Near) -> Iterator[Series]:
+    if at.finding.check.startswith(("access.", "place.", "passage.", "way.", "wire.")):
+        yield from (Series((changes,), by=ANEW) for _, changes in boards_elsewhere(at.wish))
+
+
+def boards_elsewhere(wish: Build) -> Iterator[tuple[str, Changes]]:
     """All boards at another place where a hand gets at them."""
-    if not at.wish.board or not at.finding.check.startswith(
-        ("access.", "place.", "passage.", "way.", "wire.")
-    ):
-        return
-    routes = Routes(at.wish)
-    for place in at.wish.place:
-        if routes.reachable(place):
-            changes = tuple(
-                Change(("board", name, "place"), place, in_toml(place))
-                for name, board in at.wish.board.items()
-                if board.place != place
-            )
-            if changes:
-                yield Series((changes,), by=ANEW)
+    routes = Routes(wish)
+    for place in wish.place if wish.board else ():
+        boards = wish.board.items() if routes.reachable(place) else ()
+        changes = tuple(
+            set_to(("board", name, "place"), place) for name, board in boards if board.place != place
+        )
+        if changes:
+            yield place, changes
 
 
 def _volts(at: Near) -> Iterator[Series]:
@@ -335,32 +338,13 @@ def _volts(at: Near) -> Iterator[Series]:
     for name, supply in at.wish.supply.items():
         if supply.kind != "adaptor" or supply.volts is None:
             continue
-        now = supply.volts
-        fewer = [volts for volts in reversed(ADAPTORS) if volts < now]
-        more = [volts for volts in ADAPTORS if volts > now]
-        if at.finding.check in (
-            "resistor.overloaded",
-            "part.hot-spot",
-            "place.too-hot",
-            "load.over-volts",
-            "board.wrong-volts",
-        ):
-            rows = fewer
-        elif at.finding.check in (
-            "lamp.dim",
-            "lamp.not-as-wanted",
-            "lamp.over-rating",
-            "load.low-volts",
-            "lamp.unequal",
-            "circuit.step",
-        ):
-            rows = more
-        else:
-            rows = []
-        yield Series(
-            tuple((_quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),) for volts in rows[:3]),
-            by=ANEW,
-        )
+        rows: list[float] = []
+        if at.finding.check in _WARM:
+            rows = [volts for volts in reversed(ADAPTORS) if volts < supply.volts]
+        elif at.finding.check in (*_DIM, "circuit.step"):
+            rows = [volts for volts in ADAPTORS if volts > supply.volts]
+        path = ("supply", name, "volts")
+        yield _one_key((_set(path, volts, Dimension.VOLTAGE) for volts in rows[:3]), by=ANEW)
 
 
 # -- what the remedies of the finding say besides
@@ -368,11 +352,9 @@ def _volts(at: Near) -> Iterator[Series]:
 
 def _remedies(at: Near) -> Iterator[Series]:
     """What a remedy changes in the file itself, not in the wiring that was planned."""
-    for stage in STAGES:
-        for proposal in stage[at.finding.check](at.after, at.finding) if at.finding.check in stage else ():
-            changes = proposal.changes
-            if changes and all(_said(change) for change in changes):
-                yield Series((changes,), by=KEPT)
+    for proposal in proposals(at.after, at.finding):
+        if proposal.changes and all(map(_said, proposal.changes)):
+            yield Series((proposal.changes,), by=KEPT)
 
 
 def _said(change: Change) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
 from itertools import islice
 from typing import Any, NamedTuple
@@ -24,7 +24,6 @@ from postcheck.planner.finish import Guess, finished, ratings_and_fuses
 from postcheck.planner.moves import as_wanted, excess, moves_for, moves_for_question
 from postcheck.planner.shelf import on_the_shelf
 from postcheck.reading.loading import wiring_problems
-from postcheck.records import dataclass
 from postcheck.remedies.proposal import MORE, Change, changed
 from postcheck.report import Finding, NotJudged
 from postcheck.survey import Survey
@@ -295,7 +294,7 @@ class Search:
 
 def passes(survey: Survey) -> bool:
     """Whether a finished wiring is clear, and a file that says it would be read."""
-    return judge(survey).verdict == "clear" and not wiring_problems(survey.build)
+    return not wiring_problems(survey.build) and judge(survey).verdict == "clear"
 
 
 def _taken_back(draft: Draft) -> Iterator[Callable[[Build], Build]]:

@@ -9,10 +9,11 @@ import tomli
 
 from postcheck.description.consumers import entries
 from postcheck.description.models import Build, Lamp
+from postcheck.description.problems import Path
 from postcheck.planner.strings import Layout
 
 
-def split(wish: Build, chosen: Mapping[tuple[str | int, ...], Layout]) -> Build:
+def split(wish: Build, chosen: Mapping[Path, Layout]) -> Build:
     """The wish with an entry more, behind all others, for the second length of each layout; the first keeps its name."""
     taken = {entry.name for entry in entries(wish)}
     lamps, more = list(wish.lamp), list[Lamp]()

@@ -7,6 +7,7 @@ from math import ceil, floor, log
 from typing import NamedTuple
 
 from postcheck.description.models import Build, ResistorSpec
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.planner.warmth import Warm
@@ -45,11 +46,11 @@ class Source(NamedTuple):
 class Strings(NamedTuple):
     """The strings of one lamp, or of one colour of it, whose resistor is open: `dice` of one string.
 
-    `meant`: the current that is planned for one if neither volts nor heat are in its way, `current`: what the volts allow, A. `seats`: where its resistor can sit, with the lamp first.
-    `wanted`: the current is what the file asks for. `like`: kind, circuit and colour, alike for lamps that should look alike.
+    `meant`: the current that is planned for one if neither volts nor heat are in its way, `current`: what the volts allow, A.
+    `seats`: where its resistor can sit, with the lamp first. `wanted`: the current is what the file asks for. `like`: kind, circuit and colour, alike for lamps that should look alike.
     """
 
-    path: tuple[str | int, ...]
+    path: Path
     dice: tuple[DieData, ...]
     series: int
     parallel: int

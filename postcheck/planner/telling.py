@@ -11,7 +11,7 @@ from postcheck.description.consumers import entries
 from postcheck.description.models import Build, Lamp
 from postcheck.description.naming import passages_of, run_names
 from postcheck.description.printing import format_quantity
-from postcheck.description.problems import BuildError
+from postcheck.description.problems import BuildError, Path
 from postcheck.description.rewriting import RewriteError
 from postcheck.description.toml_text import key_in_toml
 from postcheck.description.units import Dimension
@@ -196,7 +196,7 @@ def _text(wish: Build, build: Build, gone: frozenset[int]) -> tuple[str | None, 
 
 def _values(plan: Plan) -> Iterator[Set]:
     assert plan.build is not None
-    names: dict[tuple[str | int, ...], str] = {entry.path: entry.name for entry in entries(plan.build)}
+    names: dict[Path, str] = {entry.path: entry.name for entry in entries(plan.build)}
     names |= {("run", number): name for number, name in enumerate(run_names(plan.wish))}
     for put in puts(plan.wish, plan.build, plan.anew.gone if plan.anew else frozenset()):
         if len(put.path) > 2 or put.value is not None:

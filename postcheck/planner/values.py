@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 from postcheck.description.models import Build, ResistorSpec
 from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.planner.strings import Strings, resistor_for
-from postcheck.records import dataclass
 
 
 @dataclass

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from postcheck.description.models import Build, Place
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.survey.heat.places import bodies, unsized, withstands
 from postcheck.survey.network.states import loss_per_area
@@ -28,7 +29,7 @@ class Warm(NamedTuple):
     the volts allow.
     """
 
-    path: tuple[str | int, ...]
+    path: Path
     amps: float
     strings: int
     dice_volts: float
@@ -68,7 +69,7 @@ def too_full(rows: Iterable[Warm], allowed: Mapping[str, float]) -> frozenset[st
     return frozenset(name for name, watts in allowed.items() if sum(row.heat(name) for row in rows) > watts)
 
 
-def factors(rows: Iterable[Warm], allowed: Mapping[str, float]) -> dict[tuple[str | int, ...], float]:
+def factors(rows: Iterable[Warm], allowed: Mapping[str, float]) -> dict[Path, float]:
     """By what each current has to be brought down so that no place gets too warm, at most to LEAST; all in a place alike."""
     rows = tuple(rows)
     found = {row.path: 1.0 for row in rows}

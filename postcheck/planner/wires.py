@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from postcheck import catalogue
@@ -11,7 +11,7 @@ from postcheck.description.models import Build, Passage
 from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import bundle, copper, fill
-from postcheck.remedies.drops import sort_of
+from postcheck.remedies.wires import sort_of
 from postcheck.survey.post.bores import is_easy, most_fill, room_wanted
 from postcheck.wiring import resolve
 from postcheck.wiring.data import WireData, wire_data
@@ -45,6 +45,12 @@ def thinner_wires(build: Build, usual: str, limits: Limits) -> tuple[WireData, .
     )
 
 
+def usable_in(passage: Passage, rows: Iterable[WireData]) -> list[WireData]:
+    """Those that may lie in a passage: neither enamelled nor solid where it moves."""
+    moves = passage.turn > 0.0 or passage.fold > 0.0
+    return [row for row in rows if not (moves and (row.enamelled or row.solid))]
+
+
 def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
     """The build with wires for its runs from number `first` on with which the bundle of each passage has its room, if any do."""
     thinner = thinner_wires(build, usual, limits)
@@ -53,13 +59,11 @@ def fitted(build: Build, first: int, usual: str, limits: Limits) -> Build:
         mine, others = through(build, name, first)
         if not mine:
             continue
-        moves = passage.turn > 0.0 or passage.fold > 0.0
-        usable = [row for row in thinner if not (moves and (row.enamelled or row.solid))]
         ordered = sorted(mine, key=_weights(build).__getitem__)
         now = {
             number: chosen.get(number) or wire_data(build, build.run[number].wire or usual) for number in mine
         }
-        for row, count in _choices(build, passage, ordered, now, others, usable, limits):
+        for row, count in _choices(build, passage, ordered, now, others, usable_in(passage, thinner), limits):
             for number in ordered[:count]:
                 if now[number].max_diameter > row.max_diameter:
                     chosen[number] = row
@@ -75,10 +79,9 @@ def thinnest(build: Build, first: int, usual: str, limits: Limits) -> Build:
     found: dict[int, WireData] = {}
     thinner = thinner_wires(build, usual, limits)
     for name, passage in passages_of(build).items():
-        moves = passage.turn > 0.0 or passage.fold > 0.0
-        usable = [row for row in thinner if not (moves and (row.enamelled or row.solid))]
-        for number in through(build, name, first)[0] if usable else ():
-            row = usable[-1]
+        some = usable_in(passage, thinner)
+        for number in through(build, name, first)[0] if some else ():
+            row = some[-1]
             if number not in found or found[number].enamelled or found[number].solid:
                 found[number] = row
     runs = tuple(

@@ -21,7 +21,10 @@ from postcheck.remedies.resistor_spec import resistor_toml
 
 
 def text_of(text: str, wish: Build, build: Build, gone: frozenset[int] = frozenset()) -> str:
-    """The text of a wish with the plan in it, and what the wish was changed in; `gone`: without the runs of these numbers. RewriteError where its form does not let a value be set."""
+    """The text of a wish with the plan in it, and what the wish was changed in; `gone`: without the runs of these numbers.
+
+    RewriteError where its form does not let a value be set.
+    """
     there: list[Put] = []
     added: dict[Path, str] = {}
     for path, value, has_table in to_write(wish):
@@ -35,7 +38,10 @@ def text_of(text: str, wish: Build, build: Build, gone: frozenset[int] = frozens
 
 
 def tables(wish: Build, build: Build, gone: frozenset[int] = frozenset(), text: str | None = None) -> str:
-    """The circuits, runs and lamps that a plan adds, and the usual wires where the file has no table of them; `text`: of the wish, if changed."""
+    """The circuits, runs and lamps that a plan adds, and the usual wires where the file has no table of them.
+
+    `text`: of the wish, if changed.
+    """
     usual = [] if "usual" in wish.model_fields_set else list(_usual(wish, build))
     first = "".join(f"{key_in_toml(str(put.path[1]))} = {put.value}\n" for put in usual)
     added = [f"[usual]\n{first}"] if first else []
@@ -145,7 +151,7 @@ def _usual(wish: Build, build: Build) -> Iterator[Put]:
             yield Put(("usual", key), in_toml(wire))
 
 
-def _lamp(path: tuple[str | int, ...], before: Lamp, now: Lamp) -> Iterator[Put]:
+def _lamp(path: Path, before: Lamp, now: Lamp) -> Iterator[Put]:
     for key in ("count", "leads"):
         if getattr(before, key) is not None and getattr(now, key) is None:
             yield Put((*path, key), None)

@@ -8,7 +8,7 @@ from postcheck.description.meant import by_another_name
 from postcheck.description.models import SEVERAL
 from postcheck.description.positions import line_column
 from postcheck.description.toml_text import in_toml
-from postcheck.plain import harmless, quoted
+from postcheck.plain import enumerated, harmless, quoted
 
 # What opens and closes: texts and comments are stepped over, brackets and quotes that stay open are noted.
 _TOKEN = re.compile(
@@ -50,7 +50,7 @@ def _conflict(text: str) -> tuple[str, str, int] | None:
         )
     lines = [line_column(text, mark.start())[0] for mark in marks]
     return (
-        f"a merge left both versions here, between its marks on lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}"
+        f"a merge left both versions here, between its marks on lines {enumerated([*map(str, lines)])}"
         if len(lines) > 1
         else "a merge left its mark here",
         "keep the lines that hold, and delete the others and the lines with the marks",

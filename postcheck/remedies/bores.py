@@ -8,7 +8,7 @@ from types import MappingProxyType
 from postcheck.description.models import Passage
 from postcheck.physics.tubes import TUBES, Tube, tube_with_bore
 from postcheck.remedies.gauge import slimmer
-from postcheck.remedies.proposal import GONE, Change, Proposal, Proposer, length, lower_first
+from postcheck.remedies.proposal import Proposal, Proposer, length, lower_first, set_to, taken_out
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import room_wanted, wide_bore
@@ -93,7 +93,7 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     key = (*figures.path, "staggered")
     if passage.staggered is False:
         yield Proposal(
-            "Let the joints lie apart, so that they pass one after the other.", (Change(key, True, "true"),)
+            "Let the joints lie apart, so that they pass one after the other.", (set_to(key, True),)
         )
     wider = _wide_enough(survey, figures)
     if passage.staggered is not None:
@@ -102,7 +102,7 @@ def _threaded(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             instead = () if wider is None else (wider._replace(says=f"Or {lower_first(wider.says)}"),)
             yield Proposal(
                 f"Thread them one by one: {_order(alone)}.",
-                (Change(key, None, GONE),),
+                (taken_out(key),),
                 instead=instead,
             )
             return  # the order is noted then, and a tube would win only for having nothing to note
@@ -150,7 +150,7 @@ def _blunt(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     bush = ", or fit a bush or a bit of sleeving" if wanted + 2.0 * BUSH <= figures.passage.bore else ""
     yield Proposal(
         f"Countersink and polish both ends{bush}.",
-        (Change((*figures.path, "edges"), "rounded", '"rounded"'),),
+        (set_to((*figures.path, "edges"), "rounded"),),
     )
 
 

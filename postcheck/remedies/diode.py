@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from postcheck.description.diodes import DIODES
 from postcheck.description.models import DiodeSpec
-from postcheck.remedies.proposal import GONE, Change, Proposal, Proposer
+from postcheck.remedies.proposal import Change, Proposal, Proposer, taken_out
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LoadPart
@@ -27,7 +27,7 @@ def _larger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _none(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     load = survey.parts.named.get(finding.subject.name)
     if load is not None:
-        yield Proposal(finding.remedy or "Take it off.", (Change((*load.path, "diode"), None, GONE),))
+        yield Proposal(finding.remedy or "Take it off.", (taken_out((*load.path, "diode")),))
 
 
 DIODES_ACROSS: dict[str, Proposer] = {"diode.too-small": _larger, "diode.both-ways": _none}

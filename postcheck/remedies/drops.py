@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Sequence, Set
 from math import ceil, floor, log10
 
-from postcheck import catalogue
-from postcheck.description.models import Build, Run
+from postcheck.description.models import Run
 from postcheck.description.naming import run_names
 from postcheck.description.printing import format_quantity
-from postcheck.description.toml_text import in_toml
+from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
-from postcheck.plain import quoted
+from postcheck.plain import enumerated, quoted
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.remedies.ratings import VOLTS, called, larger_sizes
+from postcheck.remedies.proposal import Proposal, Proposer, in_words_of, quantity, set_to
+from postcheck.remedies.ratings import VOLTS, cells_of, larger_sizes
 from postcheck.remedies.resistor import as_bright
+from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.table_spec import more
+from postcheck.remedies.wires import thicker_wire, thicker_wires
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
+from postcheck.survey.heat.conductors import UsedWire
 from postcheck.survey.network.figures import RunFigures
 from postcheck.survey.network.supplies import source_of
-from postcheck.wiring.data import WireData, wire_data
 from postcheck.wiring.parts import RunPart
 
 # The current grows with the volts gained.
@@ -29,8 +30,6 @@ MARGIN = 1.25
 MUCH = 3.0
 # A run that loses less than this share of the worst one is left as it is.
 SMALL = 0.3
-# Sizes proposed one after the other differ in resistance by at least this.
-STEP = 0.85
 # What is too hot, or too long and thin, is tried from this share of its resistance down.
 HALF = 0.5
 THICKER = (0.5, 0.25, 0.12, 0.06)
@@ -54,33 +53,6 @@ def lossy_runs(survey: Survey, nets: set[str]) -> list[RunFigures]:
     ]
     runs.sort(key=lambda run: -run.drop)
     return [run for run in runs if run.drop >= SMALL * runs[0].drop]
-
-
-def thicker_wires(survey: Survey, wire: WireData, ohms_per_metre: float) -> list[str]:
-    """Wires of the same sort from this resistance down in clear steps, the slimmest first; those in stock before others.
-
-    A name has the make, then the size, then perhaps a variant: enamel-0.20-g2. Sizes are metric or gauges; who lays the
-    one does not buy the other.
-    """
-    stock = [name for name in survey.build.stock.wires or () if name != wire.name]
-    alike = [name for name in catalogue.names("wire") if sort_of(name) == sort_of(wire.name)]
-    chosen: list[str] = []
-    for names in ([name for name in stock if sort_of(name) == sort_of(wire.name)], stock, alike):
-        least = ohms_per_metre
-        for other in sorted(
-            (wire_data(survey.build, name) for name in names), key=lambda row: -row.ohms_per_metre
-        ):
-            if other.ohms_per_metre <= least and other.name not in chosen:
-                chosen.append(other.name)
-                least = STEP * other.ohms_per_metre
-    return chosen
-
-
-def sort_of(name: str) -> tuple[str, bool, str]:
-    """Make, whether its size is a gauge, and variant: what stays the same when only the size is changed."""
-    make, _, rest = name.partition("-")
-    size, _, variant = rest.partition("-")
-    return make, size.startswith("awg"), variant
 
 
 def eased(
@@ -109,8 +81,7 @@ def eased(
             Proposal(
                 f"Use {_listed(group, choice)}.",
                 tuple(
-                    Change((*run.part.path, "wire"), name, in_toml(name))
-                    for run, name in zip(group, choice, strict=True)
+                    set_to((*run.part.path, "wire"), name) for run, name in zip(group, choice, strict=True)
                 ),
             )
             for choice in zip(*lists, strict=False)
@@ -120,7 +91,7 @@ def eased(
     count = ceil(factor - 1e-9)
     if 1 < count <= MOST_SIDE_BY_SIDE:
         more = [(run.part, run.part.conductors * count) for run in runs]
-        changes = tuple(Change((*part.path, "conductors"), number, str(number)) for part, number in more)
+        changes = tuple(set_to((*part.path, "conductors"), number) for part, number in more)
         yield Proposal(f"Lay {count} conductors side by side for each one of {named}.", changes)
     yield from thicker
 
@@ -198,7 +169,7 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
         shown = format_quantity(REGULATED, Dimension.SHARE)
         yield Proposal(
             f"Use a regulated supply, one that loses no more than {shown} from no load to full.",
-            (Change(("supply", name, "regulation"), REGULATED, f'"{shown}"'),),
+            (quantity(("supply", name, "regulation"), REGULATED, Dimension.SHARE),),
         )
     if supply.resistance and fraction > 0.0:
         inside = "cells that all together have" if supply.kind == "battery" else "a supply that has"
@@ -207,13 +178,11 @@ def stiffer(survey: Survey, name: str | None, fraction: float) -> Iterator[Propo
             shown = format_quantity(ohms, Dimension.RESISTANCE)
             yield Proposal(
                 f"Use {inside} no more than {shown} inside.",
-                (Change(("supply", name, "resistance"), ohms, f'"{shown}"'),),
+                (quantity(("supply", name, "resistance"), ohms, Dimension.RESISTANCE),),
             )
     elif supply.chemistry is not None and supply.size is not None:
         for size in larger_sizes(supply.chemistry, supply.size):
-            yield Proposal(
-                f"Use {called(size)} cells.", (Change(("supply", name, "size"), size, in_toml(size)),)
-            )
+            yield cells_of(name, size)
 
 
 def _rounded_down(ohms: float) -> float:
@@ -242,7 +211,7 @@ def _own_return(survey: Survey, flasher: str) -> Iterator[Proposal]:
         f"Give {quoted(flasher)} a return of its own: own_return = true, and for the line {quoted(own)} one more conductor "
         f"beside {' and '.join(quoted(names[number]) for number, _ in beside)}.",
         (
-            Change(("circuit", flasher, "own_return"), True, "true"),
+            set_to(("circuit", flasher, "own_return"), True),
             *map(more, beside_it),
         ),
     )
@@ -261,66 +230,49 @@ def _beside_metal(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A wire beside metal that slides."""
     metal = survey.build.run[int(finding.path[1])]
     wire = beside_metal(survey, metal)
-    if finding.remedy is not None and wire.length:
-        yield Proposal(finding.remedy, (more(wire),), alone=True)
+    if wire.length:
+        yield from in_words_of(finding, more(wire))
 
 
 def _cooler(survey: Survey, _: Finding) -> Iterator[Proposal]:
     """Thicker wire for what is too hot in use."""
     limit = survey.limits.value("wire.insulation")
-    hot = {
-        used.path
-        for used in survey.in_use.wires
-        if used.celsius is None or used.celsius > limit * used.wire.insulation_celsius
-    }
-    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
-    yield from (proposal for proposal, _ in thickened(survey, runs))
+    yield from _thicker_above(survey, lambda used: limit * used.wire.insulation_celsius)
 
 
 def _cooler_beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Thicker wire for all runs that are hotter than what touches one of them withstands."""
-    if finding.limit is None:
-        return
-    most = finding.limit.value
-    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most}
-    runs = [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
-    yield from (proposal for proposal, _ in thickened(survey, runs))
+    if finding.limit is not None:
+        most = finding.limit.value
+        yield from _thicker_above(survey, lambda _: most)
 
 
-def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[tuple[Proposal, Build]]:
-    """Wires of half, a quarter ... of their resistance for some runs, and the build with them."""
+def _thicker_above(survey: Survey, most: Callable[[UsedWire], float]) -> Iterator[Proposal]:
+    """Thicker wire for all runs that are hotter in use than what `most` says of each, degC."""
+    hot = {used.path for used in survey.in_use.wires if used.celsius is None or used.celsius > most(used)}
+    yield from thickened(
+        survey, [run for run in survey.parts.runs if run.path in hot and run.wire is not None]
+    )
+
+
+def thickened(survey: Survey, runs: Sequence[RunPart]) -> Iterator[Proposal]:
+    """Wires of half, a quarter ... of their resistance for some runs."""
     for fraction in THICKER:
-        names: list[str] = []
-        for run in runs:
-            wire = run.wire
-            more = thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else []
-            names += more
+        names = [name for run in runs if (name := thicker_wire(survey, run.wire, fraction)) is not None]
         if not runs or len(names) < len(runs):
             return
         by_wire: dict[str, list[str]] = {}
         for run, name in zip(runs, names, strict=True):
             by_wire.setdefault(name, []).append(quoted(run.name))
         told = ", ".join(
-            f"{name} for {' and '.join(of) if len(of) <= NAMED else f'{len(of)} runs'}"
+            f"{name} for {enumerated(of) if len(of) <= NAMED else f'{len(of)} runs'}"
             for name, of in by_wire.items()
         )
-        changes = tuple(
-            Change((*run.path, "wire"), name, in_toml(name)) for run, name in zip(runs, names, strict=True)
-        )
-        new = {change.path[1]: change.value for change in changes}
-        build = survey.build.model_copy(
-            update={
-                "run": tuple(
-                    run.model_copy(update={"wire": new[number]}) if number in new else run
-                    for number, run in enumerate(survey.build.run)
-                )
-            }
-        )
-        yield Proposal(f"Use {told}.", changes, figures=_count(by_wire)), build
-
-
-def _count(by_wire: Mapping[str, Sequence[str]]) -> dict[str, Figure]:
-    return {f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED}
+        changes = tuple(set_to((*run.path, "wire"), name) for run, name in zip(runs, names, strict=True))
+        counts = {
+            f"runs_of_{name}": Figure(float(len(of)), "") for name, of in by_wire.items() if len(of) > NAMED
+        }
+        yield Proposal(f"Use {told}.", changes, figures=counts)
 
 
 def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -352,7 +304,7 @@ def _as_its_fellows(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _to_strip(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """For a strip that loses volts on its way."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     if part is None or finding.limit is None or not (finding.case or "").startswith("before"):
         return
     lost = finding.figures["missing"].value
@@ -381,12 +333,14 @@ def _load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         yield from works_from((*load.part.path[:2], "lowest"), got, ", or a supply of more volts")
 
 
-def works_from(path: tuple[str | int, ...], got: float, otherwise: str = "") -> Iterator[Proposal]:
+def works_from(path: Path, got: float, otherwise: str = "") -> Iterator[Proposal]:
     """A load, board or converter that works from the volts (V) that it gets."""
     works = next((volts for volts in reversed(VOLTS) if volts <= got), None)
     if works is not None:
         shown = format_quantity(works, Dimension.VOLTAGE)
-        yield Proposal(f"Use one that works from {shown}{otherwise}.", (Change(path, works, f'"{shown}"'),))
+        yield Proposal(
+            f"Use one that works from {shown}{otherwise}.", (quantity(path, works, Dimension.VOLTAGE),)
+        )
 
 
 DROPS: dict[str, Proposer] = {

@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from postcheck.description.models import FuseSpec
-from postcheck.description.printing import format_quantity
-from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.physics.fuse import FuseBody, FuseKind, may_open_in, next_fuse
 from postcheck.plain import quoted
-from postcheck.remedies.drops import THICKER, thickened, thicker_wires
+from postcheck.remedies.drops import THICKER, thickened
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer, changed
-from postcheck.remedies.ratings import rating_for
+from postcheck.remedies.proposal import Change, Proposal, Proposer, changed, quantity, set_to
+from postcheck.remedies.ratings import amps, rating_for
+from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.survey.heat.fuses import USUAL_LEAST, protecting_fuse, protects_at_supply, with_fuse
@@ -57,11 +56,11 @@ def _for_load(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if gives_up(supply)[0] >= highest or supply.current_limit is not None or rating is None:
         yield from _protecting(survey, finding)
         return
-    stronger = Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')
+    stronger = quantity(("supply", name, "rated"), rating, Dimension.CURRENT)
     for both in with_its_fuse(survey, name, Proposal("", (stronger,), alone=True)):
         fuse = both.changes[-1].value
         yield both._replace(
-            says=f"Fit {_called(fuse.kind, fuse.rated)}, once the supply is rated for {_amps(rating)} or more."
+            says=f"Fit {_called(fuse.kind, fuse.rated)}, once the supply is rated for {amps(rating)} or more."
         )
 
 
@@ -87,19 +86,19 @@ def _of_kind(survey: Survey, name: str, load: float, kind: FuseKind) -> float | 
 
 def _called(kind: FuseKind, rated: float) -> str:
     """A fuse in words: a quick fuse of 500 mA."""
-    return f"{'a UL fuse' if kind == 'UL' else f'a {kind} fuse'} of {_amps(rated)}"
+    return f"{'a UL fuse' if kind == 'UL' else f'a {kind} fuse'} of {amps(rated)}"
 
 
 def _thicker(survey: Survey, name: str, load: float) -> Iterator[Proposal]:
     """Where no fuse carries the load and protects: thicker wire for what a short hurts, with the fuse that then does."""
     hurt = {fault.path for fault in survey.faults if fault.supply == name and fault.most.hurt}
     runs = [run for run in survey.parts.runs if run.path in hurt]
-    for proposal, build in thickened(survey, runs) if runs else ():
-        other = survey.again(build)
+    for proposal in thickened(survey, runs):
+        other = survey.again(changed(survey.build, proposal.changes))
         rated = protecting_fuse(other.wiring, other.limits, other.in_use, name, load)
         if rated is not None:
             fused = _fused(other, name, rated, "quick", "")
-            words = f"{proposal.says.removesuffix('.')}, with a quick fuse of {_amps(rated)} at the supply: no fuse protects them as they are."
+            words = f"{proposal.says.removesuffix('.')}, with a quick fuse of {amps(rated)} at the supply: no fuse protects them as they are."
             yield proposal._replace(says=words, changes=(*proposal.changes, *fused.changes))
             return
         if not any(fault.most.hurt for fault in other.faults if fault.supply == name):
@@ -121,16 +120,14 @@ def sturdier(survey: Survey, name: str, proposal: Proposal) -> Iterator[Proposal
         for path in sorted(hurt, key=str):
             run, lamp = runs.get(path), lamps.get(path[:2])
             wire = run.wire if run is not None else lamp.supply_leg.wire if lamp is not None else None
-            thicker = (
-                thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else []
-            )
+            thicker = thicker_wire(survey, wire, fraction)
             change = None
             if run is not None and thicker:
-                change = Change((*run.path, "wire"), thicker[0], in_toml(thicker[0]))
-                words.append(f"{thicker[0]} for {quoted(run.name)}")
+                change = set_to((*run.path, "wire"), thicker)
+                words.append(f"{thicker} for {quoted(run.name)}")
             elif lamp is not None and thicker:
-                change = changed_lead(lamp, wire=thicker[0])
-                words.append(f"{thicker[0]} for the lead of {quoted(lamp.name)}")
+                change = changed_lead(lamp, wire=thicker)
+                words.append(f"{thicker} for the lead of {quoted(lamp.name)}")
             if change is not None:
                 changes.append(change)
         if len(changes) < len(hurt):
@@ -176,15 +173,15 @@ def _slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if rated is None:
             return
         if finding.check == "fuse.cold-filaments" and has.kind == "quick" and rated > has.rated:
-            says = f"Fit a quick fuse of {_amps(rated)}: cold bulbs do not wear it, and it protects every conductor."
+            says = f"Fit a quick fuse of {amps(rated)}: cold bulbs do not wear it, and it protects every conductor."
             yield _fused(survey, name, rated, "quick", says)
         if has.kind == "quick" or rated > has.rated:
-            says = f"Fit a slow fuse of {_amps(rated)}: it lets {what} and protects every conductor."
+            says = f"Fit a slow fuse of {amps(rated)}: it lets {what} and protects every conductor."
             slow.append(_fused(survey, name, rated, "slow", says))
         rated = next_fuse(rated * 1.01)
     yield from slow
     if slow:
-        says = f"Fit a slow fuse of {_amps(slow[0].changes[0].value.rated)}: it lets {what}."
+        says = f"Fit a slow fuse of {amps(slow[0].changes[0].value.rated)}: it lets {what}."
         yield from sturdier(survey, name, slow[0]._replace(says=says))
 
 
@@ -194,8 +191,8 @@ def _ceramic(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     has = survey.build.supply[name].fuse
     if has is not None and has.kind in ("quick", "slow"):
         spec = has.model_copy(update={"body": "ceramic"})
-        written = f'"{_amps(has.rated)} {has.kind} ceramic"' if has.place is None else None
-        says = f"Use a ceramic fuse: {has.kind}, {_amps(has.rated)}, high breaking capacity (H)."
+        written = f'"{amps(has.rated)} {has.kind} ceramic"' if has.place is None else None
+        says = f"Use a ceramic fuse: {has.kind}, {amps(has.rated)}, high breaking capacity (H)."
         yield Proposal(says, (Change(("supply", name, "fuse"), spec, written),))
 
 
@@ -203,12 +200,8 @@ def _fused(survey: Survey, name: str, rated: float, kind: FuseKind, says: str) -
     """Another fuse at the supply, with the body that is there."""
     body = _body(survey.build.supply[name].fuse, kind)
     spec = with_fuse(survey.build, name, rated, kind, body).supply[name].fuse
-    written = " ".join(filter(None, (_amps(rated), "" if kind == "quick" and body is None else kind, body)))
+    written = " ".join(filter(None, (amps(rated), "" if kind == "quick" and body is None else kind, body)))
     return Proposal(says, (Change(("supply", name, "fuse"), spec, f'"{written}"'),))
-
-
-def _amps(current: float) -> str:
-    return format_quantity(current, Dimension.CURRENT)
 
 
 FUSES: dict[str, Proposer] = {

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from postcheck import catalogue
-from postcheck.description.toml_text import in_toml
 from postcheck.physics import bundle, fill
 from postcheck.plain import quoted
-from postcheck.remedies.drops import sort_of
-from postcheck.remedies.proposal import Change, Proposal
+from postcheck.remedies.proposal import Proposal, set_to
+from postcheck.remedies.wires import known_wires, sort_of
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import is_pushed, room_wanted
 from postcheck.survey.post.figures import Member, PassageFigures
-from postcheck.wiring.data import WireData, wire_data
+from postcheck.wiring.data import WireData
 
 # Sizes offered for trial, the thickest that fits first.
 OFFERED = 2
@@ -27,13 +25,11 @@ def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
     Whether the volts still arrive is for the trial to show.
     """
     runs = [member for member in figures.members if member.kind == "run" and member.wire is not None]
-    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
-    rows = [wire_data(survey.build, name) for name in names]
     sorts = {sort_of(member.wire.name) for member in runs if member.wire is not None}
     if len(sorts) != 1:
         return
     alike = sorted(
-        (row for row in rows if sort_of(row.name) in sorts and row.strands > 1),
+        (row for row in known_wires(survey) if sort_of(row.name) in sorts and row.strands > 1),
         key=lambda row: -row.max_diameter,
     )
     offered = 0
@@ -48,7 +44,7 @@ def slimmer(survey: Survey, figures: PassageFigures) -> Iterator[Proposal]:
             who = "the thicker ones of its runs"
         yield Proposal(
             f"Or use {row.name} for {who}: it fits, and the volts still arrive.",
-            tuple(Change((*member.path, "wire"), row.name, in_toml(row.name)) for member in by_name.values()),
+            tuple(set_to((*member.path, "wire"), row.name) for member in by_name.values()),
             spotless=True,
         )
 

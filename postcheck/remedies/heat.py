@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from postcheck.description.printing import format_quantity
-from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
-from postcheck.remedies.proposal import Change, Proposal, Proposer
-from postcheck.remedies.resistor import larger_body, less_light, moved_out
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
+from postcheck.remedies.resistor import less_light, moved_out
+from postcheck.remedies.resistor_power import larger_body
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
 from postcheck.wiring.parts import LoadPart
@@ -30,9 +30,7 @@ def _beside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
                 f"Use one of {words} there, or hold it off the wall: as it is it may dissipate {shown}.",
                 (larger,),
             )
-    held = Change((*finding.path[:2], "held_off"), True, "true")
-    if finding.remedy is not None:
-        yield Proposal(finding.remedy, (held,), alone=True)
+    yield from in_words_of(finding, set_to((*finding.path[:2], "held_off"), True))
 
 
 def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -50,10 +48,10 @@ def _cooler(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _cooler_room(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The words of the check, with a room that is cool enough."""
-    if finding.remedy is not None and "room" in finding.figures:
+    if "room" in finding.figures:
         coolest, room = survey.build.build.air[0], finding.figures["room"].value
         change = Change(("build", "air"), (coolest, room), f'"{coolest:g}..{room:g} degC"')
-        yield Proposal(finding.remedy, (change,), alone=True)
+        yield from in_words_of(finding, change)
 
 
 def _switching(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -68,7 +66,7 @@ def _switching(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     path, shown = ("supply", largest.name), format_quantity(SWITCHING, Dimension.SHARE)
     yield Proposal(
         f"Use a switching converter for {quoted(largest.name)}, of {shown} or more, instead of a linear one.",
-        (Change((*path, "linear"), False, "false"), Change((*path, "efficiency"), SWITCHING, f'"{shown}"')),
+        (set_to((*path, "linear"), False), quantity((*path, "efficiency"), SWITCHING, Dimension.SHARE)),
     )
 
 
@@ -82,7 +80,7 @@ def _outside(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if home is not None and home != part.place and survey.build.place[home].access == "open":
         yield Proposal(
             f"Put {quoted(part.name)} in {quoted(home)}, which is open.",
-            (Change((*part.path[:2], "place"), home, in_toml(home)),),
+            (set_to((*part.path[:2], "place"), home),),
         )
 
 
@@ -123,10 +121,9 @@ def _less_heat(survey: Survey, finding: Finding, name: str) -> Iterator[Proposal
         may = format_quantity(share * allowed.value, Dimension.POWER)
         left = float(f"{said.heat - (place.heat - share * allowed.value):.2g}")
         if left > 0.0 and most in finding.remedy:
-            shown = format_quantity(left, Dimension.POWER)
             yield Proposal(
                 finding.remedy.replace(most, may, 1),
-                (Change(("place", name, "heat"), left, f'"{shown}"'),),
+                (quantity(("place", name, "heat"), left, Dimension.POWER),),
                 alone=True,
                 figures={} if share == 1.0 else {"may": Figure(share * allowed.value, "W")},
             )

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from math import ceil
 
 from postcheck.description.models import Lead, Passage
+from postcheck.description.problems import Path
 from postcheck.limits import Limits
 from postcheck.remedies.lead_spec import changed_lead
-from postcheck.remedies.proposal import Change, Proposal, Proposer, length
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, length
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.post.figures import Member, PassageFigures
@@ -50,7 +51,7 @@ def with_length(survey: Survey, figures: PassageFigures, proposal: Proposal) -> 
         return
     needed = max(ceil(wanted[path] * 1e3 - 1e-6) for path in short) / 1e3
     shown = f"{round(needed * 1e3)} mm"
-    changes: dict[tuple[str | int, ...], Change] = {}
+    changes: dict[Path, Change] = {}
     for conductor in short:
         for path, written in _lengths(survey, conductor.member, needed):
             changes.setdefault(path, Change(path, needed, f'"{shown}"' if written else None))
@@ -75,14 +76,14 @@ def _long_enough(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A conductor as long as it takes, in the words of the check."""
     named = finding.parts.get("conductor", finding.subject)
     enough = finding.figures["enough"].value
-    changes: dict[tuple[str | int, ...], Change] = {}
+    changes: dict[Path, Change] = {}
     for conductor in paths_through(survey.passages):
         if isinstance(named, Subject) and conductor.member.name == named.name:
             for path, written in _lengths(survey, conductor.member, enough):
                 shown = f'"{enough * 1e3:g} mm"'
                 changes.setdefault(path, Change(path, enough, shown if written else None))
-    if changes and finding.remedy is not None:
-        yield Proposal(finding.remedy, tuple(changes.values()), alone=True)
+    if changes:
+        yield from in_words_of(finding, *changes.values())
 
 
 def _due(figures: PassageFigures, limits: Limits) -> dict[str, float]:
@@ -112,7 +113,7 @@ def _lead(survey: Survey, member: Member) -> Lead | None:
     return next(part.lead for part in survey.parts.every if part.path[:2] == member.path[:2])
 
 
-def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tuple[str | int, ...], bool]]:
+def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[Path, bool]]:
     """Where the file says how long a conductor is, and whether there is a value to put another in its place.
 
     A lead may be written in one line. The leads between the lamps of a chain are as long as they are.
@@ -134,7 +135,7 @@ def _lengths(survey: Survey, member: Member, needed: float) -> Iterator[tuple[tu
 def _as_long_as_its_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A run, or each leg of a lead that is too short, as long as the way that it lies along."""
     ways = way_lengths(survey.build)
-    changes: dict[tuple[str | int, ...], Change] = {}
+    changes: dict[Path, Change] = {}
     for run in survey.parts.runs if finding.subject.kind == "run" else ():
         if run.name == finding.subject.name:
             changes[run.path] = length((*run.path, "length"), ways[frozenset(run.ends)])
@@ -151,8 +152,8 @@ def _as_long_as_its_way(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if change is not None:
             several = getattr(part.said, "leads", None) is not None  # the file has one length for each
             changes[part.path[:2]] = change._replace(written=None) if several else change
-    if changes and finding.remedy is not None:
-        yield Proposal(finding.remedy, tuple(changes.values()), alone=True)
+    if changes:
+        yield from in_words_of(finding, *changes.values())
 
 
 LONGER: dict[str, Proposer] = {

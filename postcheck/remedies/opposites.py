@@ -6,27 +6,35 @@ The words stay those of the check; what is added is that they were tried, and wh
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any
 
 from postcheck.colours import COLOURS, spelt
 from postcheck.description.models import Circuit, Run
-from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.plain import quoted
-from postcheck.remedies.drops import thicker_wires
+from postcheck.plain import enumerated, quoted
 from postcheck.remedies.fuse import with_its_fuse
 from postcheck.remedies.lead_spec import changed_lead, flagged
-from postcheck.remedies.proposal import GONE, Change, Proposal, Proposer, length, lower_first
-from postcheck.remedies.resistor_spec import change
+from postcheck.remedies.proposal import (
+    Change,
+    Proposal,
+    Proposer,
+    in_words_of,
+    length,
+    lower_first,
+    quantity,
+    set_to,
+    taken_out,
+)
+from postcheck.remedies.resistor_spec import changed_resistor
+from postcheck.remedies.subjects import lamp_part, strip_part
 from postcheck.remedies.table_spec import more, table_of
+from postcheck.remedies.wires import thicker_wire
 from postcheck.report import Finding, Subject
 from postcheck.survey import Survey
 from postcheck.survey.bench.ends import ConductorEnd
 from postcheck.wiring.data import wire_data
 from postcheck.wiring.looked_up import spec_of
-
-Path = tuple[str | int, ...]
 
 # A barrel socket that another plug does not go into: the two usual sizes, of which one is taken already.
 _SOCKETS = ("5.5/2.5 mm", "3.5/1.35 mm")
@@ -46,19 +54,15 @@ def _by_words(changes: Callable[[Survey, Finding], Iterator[tuple[Change, ...]]]
 
     def propose(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if finding.remedy is not None:
-            for change in changes(survey, finding):
-                yield Proposal(finding.remedy, change, alone=True)
+            for some in changes(survey, finding):
+                yield from in_words_of(finding, *some)
 
     return propose
 
 
-def _set(value: Any, written: str, *key: str) -> Proposer:
+def _set(value: object, *key: str) -> Proposer:
     """One value, where the finding stands, or under another key beside it."""
-    return _by_words(
-        lambda _, finding: iter(
-            [(Change((*finding.path[:-1], *key) if key else finding.path, value, written),)]
-        )
-    )
+    return _by_words(lambda _, finding: iter([(set_to(_beside(finding, *key), value),)]))
 
 
 def _figure(name: str, dimension: Dimension, *key: str) -> Proposer:
@@ -67,22 +71,20 @@ def _figure(name: str, dimension: Dimension, *key: str) -> Proposer:
     def changes(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         if name in finding.figures:
             value = finding.figures[name].value
-            path = (*finding.path[:-1], *key) if key else finding.path
-            yield (_quantity(path, value, dimension),)
+            yield (quantity(_beside(finding, *key), value, dimension),)
 
     return _by_words(changes)
 
 
-def _quantity(path: Path, value: float, dimension: Dimension) -> Change:
-    if dimension is Dimension.LENGTH:
-        return length(path, value)
-    return Change(path, value, f'"{format_quantity(value, dimension)}"')
+def _beside(finding: Finding, *key: str) -> Path:
+    """Where a finding stands, or another key beside it."""
+    return (*finding.path[:-1], *key) if key else finding.path
 
 
 def _slower(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """At the limit, to which the words point."""
     if finding.limit is not None and finding.subject.kind == "circuit":
-        yield (_quantity(finding.path, finding.limit.value, Dimension.RATE),)
+        yield (quantity(finding.path, finding.limit.value, Dimension.RATE),)
 
 
 # Circuits whose rates are told one by one.
@@ -104,23 +106,22 @@ def _all_slower(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         words.append(f"{quoted(flasher.name)} at {per_minute} /min")
     says = finding.remedy or ""
     if len(words) <= MOST_NAMED:
-        listed = f"{', '.join(words[:-1])} and {words[-1]}"
-        says = f"Flash {listed}, or let them flash in step and say so (in_step_with)."
+        says = f"Flash {enumerated(words)}, or let them flash in step and say so (in_step_with)."
     yield Proposal(says, tuple(changes), alone=True)
 
 
 def _clutched(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     key = "never_stalls" if "current" in finding.figures else "held_off"
-    yield (Change((*finding.path[:2], key), True, "true"),)
+    yield (set_to((*finding.path[:2], key), True),)
 
 
 def _uncovered(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """A cover where there was none; for a lithium battery a protection board as well, where none is stated."""
     supply = survey.build.supply.get(finding.subject.name)
     place = finding.subject.name if supply is None else supply.place
-    cover = Change(("place", place, "access"), "cover", '"cover"')
+    cover = set_to(("place", place, "access"), "cover")
     if supply is not None and supply.kind == "battery" and supply.protected is not True:
-        yield cover, Change(("supply", finding.subject.name, "protected"), True, "true")
+        yield cover, set_to(("supply", finding.subject.name, "protected"), True)
     yield (cover,)
 
 
@@ -131,11 +132,11 @@ def _covered(_: Survey, finding: Finding) -> Iterator[Proposal]:
         says = finding.remedy
         if not says.startswith("Leave a cover"):
             says = f"Leave a cover over {quoted(name)}, or {lower_first(says)}"
-        yield Proposal(says, (Change(("place", name, "access"), "cover", '"cover"'),), alone=True)
+        yield Proposal(says, (set_to(("place", name, "access"), "cover"),), alone=True)
 
 
 def _aired(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
-    yield (Change(("place", survey.build.supply[finding.subject.name].place, "vented"), True, "true"),)
+    yield (set_to(("place", survey.build.supply[finding.subject.name].place, "vented"), True),)
 
 
 def _socketed(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -153,7 +154,7 @@ def _other_socket(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ..
     pole = next((f", centre {pole}" for pole in ("positive", "negative") if pole in said.socket), "")
     for size in _SOCKETS:
         if size not in said.socket:
-            yield (Change(("supply", finding.subject.name, "socket"), f"{size}{pole}", f'"{size}{pole}"'),)
+            yield (set_to(("supply", finding.subject.name, "socket"), f"{size}{pole}"),)
             return
 
 
@@ -167,13 +168,13 @@ def _other_pole(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]
     for pole, turned in (("positive", "negative"), ("negative", "positive")):
         if pole in socket:
             other = socket.replace(pole, turned)
-            yield (Change(("supply", name, "socket"), other, in_toml(other)),)
+            yield (set_to(("supply", name, "socket"), other),)
             return
 
 
 def _unplugged(_: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """The plug fitted when the conductors are through: it need not pass."""
-    yield (Change((*finding.path[:2], "through"), (), "[]"),)
+    yield (set_to((*finding.path[:2], "through"), ()),)
 
 
 def _swapped(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -192,8 +193,8 @@ def _swapped(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         return
     (wire,) = beside
     yield (
-        Change((*metal.path, "line"), wire.line, in_toml(wire.line)),
-        Change((*wire.path, "line"), metal.line, in_toml(metal.line)),
+        set_to((*metal.path, "line"), wire.line),
+        set_to((*wire.path, "line"), metal.line),
     )
 
 
@@ -201,7 +202,7 @@ def _without_joint(survey: Survey, finding: Finding) -> Iterator[tuple[Change, .
     """A joint taken out, or one of its lines: what joins what has to be apart."""
     number = finding.path[1] if finding.path[:1] == ("join",) and len(finding.path) > 1 else None
     for index in [int(number)] if number is not None else range(len(survey.build.join)):
-        yield (Change(("join", index), None, GONE),)
+        yield (taken_out(("join", index)),)
 
 
 def _flags(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -227,9 +228,7 @@ def _flagged_spares(survey: Survey, finding: Finding) -> Iterator[tuple[Change, 
     """A flag on each conductor in reserve."""
     spares = finding.parts["spares"]
     named = {one.name for one in spares} if isinstance(spares, tuple) else set()
-    yield from _all(
-        Change((*run.path, "label"), "spare", '"spare"') for run in survey.parts.runs if run.name in named
-    )
+    yield from _all(set_to((*run.path, "label"), "spare") for run in survey.parts.runs if run.name in named)
 
 
 def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
@@ -244,7 +243,7 @@ def _flagged_sides(survey: Survey, finding: Finding) -> Iterator[tuple[Change, .
 
 def _flag(survey: Survey, end: ConductorEnd, label: str) -> Change | None:
     if end.kind == "run":
-        return Change((*end.path[:2], "label"), label, in_toml(label))
+        return set_to((*end.path[:2], "label"), label)
     part = survey.parts.named.get(end.name)
     if part is None or not end.leg:
         return None
@@ -282,27 +281,27 @@ def _stranded(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
         runs = [run for run in survey.parts.runs if ("run", run.name) in named]
         leads = [part for part in survey.parts.every if ("lead", part.name) in named]
         yield from _all(
-            [Change((*run.path, "wire"), row.name, in_toml(row.name)) for run in runs]
+            [set_to((*run.path, "wire"), row.name) for run in runs]
             + [changed_lead(part, wire=row.name) for part in leads]
         )
 
 
 def _resistor_moved(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     """The resistor with the lamp, else at the joint of its lead."""
-    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    part = lamp_part(survey, finding.subject.name)
     spec = spec_of(part) if part is not None else None
     if part is not None and spec is not None:
         for place in (None, part.supply_leg.to):
-            yield (change(part, spec.model_copy(update={"place": place})),)
+            yield (changed_resistor(part, spec, place=place),)
 
 
 def _trimmer_out(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """A trimmer that nobody would reach at the joint of its lamp's lead, where that opens."""
-    part = next((part for part in survey.parts.lamps if part.name == finding.subject.name), None)
+    part = lamp_part(survey, finding.subject.name)
     spec = spec_of(part) if part is not None else None
     if part is not None and spec is not None and survey.build.place[part.supply_leg.to].access != "sealed":
         to = part.supply_leg.to
-        yield Proposal(f"Move it to {quoted(to)}.", (change(part, spec.model_copy(update={"place": to})),))
+        yield Proposal(f"Move it to {quoted(to)}.", (changed_resistor(part, spec, place=to),))
 
 
 def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -310,29 +309,25 @@ def _sturdier(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     named = finding.parts.get("conductor")
     if not isinstance(named, Subject) or finding.remedy is None:
         return
-    part, run = (
-        survey.parts.named.get(named.name),
-        next((run for run in survey.parts.runs if run.name == named.name), None),
-    )
+    part = survey.parts.named.get(named.name)
+    run = next((run for run in survey.parts.runs if run.name == named.name), None)
     wire = run.wire if run is not None else part.supply_leg.wire if part is not None else None
-    for fraction in (0.4, 0.15) if wire is not None else ():
-        for name in (
-            thicker_wires(survey, wire, fraction * wire.ohms_per_metre)[:1] if wire is not None else ()
-        ):
-            change = Change((*run.path, "wire"), name, in_toml(name)) if run is not None else None
-            if part is not None:
-                change = changed_lead(part, wire=name)
-            if change is not None:
-                yield Proposal(f"Use {name} for it, or {lower_first(finding.remedy)}", (change,), alone=True)
+    for fraction in (0.4, 0.15):
+        name = thicker_wire(survey, wire, fraction)
+        if name is None:
+            continue
+        change = set_to((*run.path, "wire"), name) if run is not None else None
+        if part is not None:
+            change = changed_lead(part, wire=name)
+        if change is not None:
+            yield Proposal(f"Use {name} for it, or {lower_first(finding.remedy)}", (change,), alone=True)
 
 
 def _fed_twice(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Fed at its far end as well; with the fuse that what it then takes asks for."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     if part is not None and part.far_end is None and finding.remedy is not None:
-        plain = Proposal(
-            finding.remedy, (Change((*part.path, "far_end"), part.place, in_toml(part.place)),), alone=True
-        )
+        plain = Proposal(finding.remedy, (set_to((*part.path, "far_end"), part.place),), alone=True)
         yield plain
         yield from with_its_fuse(survey, survey.wiring.drivers[part.circuit].supply or "", plain)
 
@@ -347,8 +342,8 @@ def _through_bore(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ..
     laid = {"length": bore.length + ENDS}
     runs = (Run(line=line.name, ends=plug.ends).model_copy(update=laid) for line in lines)
     yield (
-        Change((*finding.path[:2], "at"), plug.ends[0], in_toml(plug.ends[0])),
-        Change((*finding.path[:2], "ends"), None, GONE),
+        set_to((*finding.path[:2], "at"), plug.ends[0]),
+        taken_out((*finding.path[:2], "ends")),
         *map(more, runs),
     )
 
@@ -371,9 +366,7 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     path, build = (*part.path[:2], "circuit"), survey.build
     for name, circuit in build.circuit.items():
         if circuit.behaviour == "steady" and survey.wiring.drivers[name].supply == driver.supply:
-            yield Proposal(
-                f"Connect it to {quoted(name)}, which is steady.", (Change(path, name, in_toml(name)),)
-            )
+            yield Proposal(f"Connect it to {quoted(name)}, which is steady.", (set_to(path, name),))
     own = f"{finding.subject.name} feed"
     runs = [run for run in build.run if run.line == driver.circuit and not run.spare and not run.body]
     if own in build.circuit or not runs or driver.own_return:
@@ -383,7 +376,7 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         finding.remedy,
         (
             Change(("circuit", own), steady, in_toml(table_of(steady))),
-            Change(path, own, in_toml(own)),
+            set_to(path, own),
             *(more(run.model_copy(update={"line": own, "name": None})) for run in runs),
         ),
         alone=True,
@@ -392,19 +385,17 @@ def _own_line(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _shorter_string(survey: Survey, finding: Finding) -> Iterator[tuple[Change, ...]]:
     lamp = finding.parts.get("lamp")
-    part = next(
-        (part for part in survey.parts.lamps if isinstance(lamp, Subject) and part.name == lamp.name), None
-    )
+    part = lamp_part(survey, lamp.name) if isinstance(lamp, Subject) else None
     if part is not None and part.said.series > 1 and not part.said.links:
-        yield (Change((*part.path[:2], "series"), part.said.series - 1, str(part.said.series - 1)),)
+        yield (set_to((*part.path[:2], "series"), part.said.series - 1),)
 
 
 OPPOSITES: dict[str, Proposer] = {
-    "supply.type-c": _set(True, "true"),
+    "supply.type-c": _set(True),
     "supply.mains-inside": _by_words(_socketed),
     "supply.wrong-adaptor": _by_words(_other_socket),
     "supply.polarity": _by_words(_other_pole),
-    "battery.unprotected": _set(True, "true"),
+    "battery.unprotected": _set(True),
     "battery.lithium-sealed": _by_words(_uncovered),
     "battery.gas": _by_words(_aired),
     "access.sealed": _covered,
@@ -412,16 +403,16 @@ OPPOSITES: dict[str, Proposer] = {
     "circuit.steady-on-flasher": _own_line,
     "supply.conflict": _by_words(_without_joint),
     "supply.backfeed": _by_words(_without_joint),
-    "plug.crossed": _set(True, "true"),
-    "plug.part-way": _set(False, "false"),
-    "plug.bare-pins": _set("model", '"model"'),
+    "plug.crossed": _set(True),
+    "plug.part-way": _set(False),
+    "plug.bare-pins": _set("model"),
     "flash.rate": _by_words(_slower),
     "flash.together": _all_slower,
     "dim.frequency": _figure("unseen", Dimension.RATE),
     "motor.hot": _by_words(_clutched),
     "metal.live": _by_words(_swapped),
-    "passage.soldered": _set(False, "false"),
-    "passage.joint-inside": _set(False, "false", "joints_inside"),
+    "passage.soldered": _set(False),
+    "passage.joint-inside": _set(False, "joints_inside"),
     "passage.coiled": _figure("most", Dimension.LENGTH, "slack"),
     "passage.fold": _figure("needed", Dimension.LENGTH, "free"),
     "passage.pull": _sturdier,

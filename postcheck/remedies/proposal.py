@@ -11,10 +11,16 @@ from pydantic import BaseModel
 from postcheck.description.adding import MORE
 from postcheck.description.frozen import FrozenDict
 from postcheck.description.models import Build
+from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
+from postcheck.description.toml_text import in_toml
+from postcheck.description.units import Dimension
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 
-__all__ = ["GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "length", "lower_first"]
+__all__ = [
+    "GONE", "MORE", "Change", "Proposal", "Proposer", "changed", "in_words_of", "length", "lower_first", "quantity", "set_to", "taken_out",
+]  # fmt: skip
 
 GONE = ""
 """What a key, or an entry of a list, that goes is written as."""
@@ -27,7 +33,7 @@ class Change(NamedTuple):
     the file would be changed by more than this.
     """
 
-    path: tuple[str | int, ...]
+    path: Path
     value: Any
     written: str | None
 
@@ -50,12 +56,35 @@ class Proposal(NamedTuple):
 Proposer = Callable[[Survey, Finding], Iterator[Proposal]]
 
 
+def in_words_of(finding: Finding, *changes: Change) -> Iterator[Proposal]:
+    """The words of the check itself, if it has any, with what they come to in the file."""
+    if finding.remedy is not None:
+        yield Proposal(finding.remedy, changes, alone=True)
+
+
 def lower_first(says: str) -> str:
     """A sentence to go on with after another one."""
     return says[0].lower() + says[1:]
 
 
-def length(path: tuple[str | int, ...], metres: float) -> Change:
+def set_to(path: Path, value: Any) -> Change:
+    """A value that is written as it is: a word, a number, a list, yes or no."""
+    return Change(path, value, in_toml(value))
+
+
+def taken_out(path: Path) -> Change:
+    """A key, or an entry of a list, that goes."""
+    return Change(path, None, GONE)
+
+
+def quantity(path: Path, value: float, dimension: Dimension) -> Change:
+    """A value (SI) with its unit; a length in millimetres."""
+    if dimension is Dimension.LENGTH:
+        return length(path, value)
+    return Change(path, value, in_toml(format_quantity(value, dimension)))
+
+
+def length(path: Path, metres: float) -> Change:
     """A length (m) written in millimetres."""
     return Change(path, float(f"{metres:.9g}"), f'"{metres * 1e3:g} mm"')
 
@@ -67,7 +96,7 @@ def changed(build: Build, changes: Iterable[Change]) -> Build:
     return build
 
 
-def _set(part: Any, path: tuple[str | int, ...], value: Any, *, gone: bool) -> Any:
+def _set(part: Any, path: Path, value: Any, *, gone: bool) -> Any:
     if not path:
         return value
     key, rest = path[0], path[1:]

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from postcheck import catalogue
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
+from postcheck.remedies.proposal import Proposal, set_to
 
 # Ratings that small adaptors and converters are sold in, A.
 SOLD = (0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
@@ -39,6 +42,12 @@ def larger_sizes(chemistry: str, size: str) -> list[str]:
     return [row.name for row in sorted(more, key=lambda row: row.capacity or 0.0)]
 
 
-def called(size: str) -> str:
-    """The size of a cell as a sentence has it: AA, 18650."""
-    return size.upper() if size.isalpha() else size
+def cells_of(supply: str, size: str) -> Proposal:
+    """Cells of another size for a supply, called as a sentence has it: AA, 18650."""
+    shown = size.upper() if size.isalpha() else size
+    return Proposal(f"Use {shown} cells.", (set_to(("supply", supply, "size"), size),))
+
+
+def amps(current: float) -> str:
+    """A rating in words."""
+    return format_quantity(current, Dimension.CURRENT)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from typing import Any
 
 from postcheck.description import oneline
 from postcheck.description.called import ohms_words, power_words, resistor_words
@@ -16,7 +17,7 @@ from postcheck.remedies.proposal import Change
 from postcheck.wiring.parts import LampPart
 
 
-def called(spec: ResistorSpec) -> str:
+def resistor_called(spec: ResistorSpec) -> str:
     """A resistor as a sentence has it: its place is quoted."""
     plain = resistor_words(spec.model_copy(update={"place": None}))
     return plain if spec.place is None else f"{plain} at {quoted(spec.place)}"
@@ -51,7 +52,10 @@ def _values(spec: SeriesResistor) -> dict[str, object]:
 
 
 def with_ohms(spec: ResistorSpec, ohms: float) -> ResistorSpec:
-    """A resistor with another value: several become one; a trimmer stays, turned where it is set and reaches so far, else with a fixed one before it."""
+    """A resistor with another value: several become one.
+
+    A trimmer stays, turned where it is set and reaches so far, else with a fixed one before it.
+    """
     trimmers = spec.trimmers
     fixed = sum(piece.ohms for piece in spec.pieces if not piece.trimmer)
     if len(trimmers) == 1 and trimmers[0].set is not None and 0.0 <= ohms - fixed <= trimmers[0].ohms:
@@ -85,15 +89,21 @@ def with_fixed(spec: ResistorSpec, ohms: float, power: float | None, whole: floa
     )
 
 
-def change(part: LampPart, spec: ResistorSpec) -> Change:
-    """Another resistor for a lamp."""
-    return Change(part.resistor_path, spec, resistor_toml(spec))
+def changed_resistor(part: LampPart, spec: ResistorSpec, **values: Any) -> Change:
+    """Another resistor for a lamp: `spec` with other values."""
+    new = spec.model_copy(update=values)
+    return Change(part.resistor_path, new, resistor_toml(new))
 
 
-def shown(spec: ResistorSpec, old: ResistorSpec) -> str:
+def value_words(spec: ResistorSpec, old: ResistorSpec) -> str:
     """Its value, and its power where that is not the old one's."""
     value = ohms_words(spec)
     return value if spec.power is None or spec.power == old.power else f"{value} {power_words(spec.power)}"
+
+
+def instead(spec: ResistorSpec, old: ResistorSpec) -> str:
+    """A resistor instead of the one that is there, in words."""
+    return f"{value_words(spec, old)} instead of {ohms_words(old)}"
 
 
 def new_spec(value: float, power: float | None, place: str | None) -> ResistorSpec:

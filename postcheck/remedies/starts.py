@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import islice
 
+from postcheck.description.problems import Path
 from postcheck.remedies.drops import eased, lossy_runs, stiffer, works_from
 from postcheck.remedies.proposal import Proposal, Proposer
 from postcheck.report import Finding
@@ -19,7 +20,7 @@ def _not_pulled_down(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if finding.subject.kind == "board":
         feed, nets = survey.build.board[name].supply, set[str]()
         before = next((sag.before for sag in survey.electrics.sags if sag.name == name), 0.0)
-        path: tuple[str | int, ...] = ("board", name, "least_volts")
+        path: Path = ("board", name, "least_volts")
     else:
         load = survey.electrics.loads[name]
         driver = survey.wiring.drivers[load.part.circuit]

@@ -8,7 +8,8 @@ from postcheck import catalogue
 from postcheck.description.printing import format_quantity
 from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Change, Proposal, Proposer, in_words_of, quantity, set_to
+from postcheck.remedies.subjects import strip_part
 from postcheck.remedies.table_spec import more, table_of
 from postcheck.report import Figure, Finding, Subject
 from postcheck.survey import Survey
@@ -30,7 +31,7 @@ def whole_lengths(length: float, segment: float) -> tuple[float, float]:
 
 def _cut(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """Cut at the mark below; where that leaves nothing, at the one above."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     if part is None:
         return
     for length in whole_lengths(finding.figures["length"].value, part.segment):
@@ -47,7 +48,7 @@ def _cut(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The strip of the same colour and pitch that is made for the volts of the supply."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     if part is None or part.said.kind not in catalogue.names("strip"):
         return
     volts = finding.figures["supply"].value
@@ -55,13 +56,13 @@ def _other_kind(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for name in catalogue.names("strip"):
         row = catalogue.strip(name)
         if name.split("-", 2)[2] == sort and abs(row.volts / volts - 1.0) <= RIGHT_VOLTS:
-            yield Proposal(f"Use {name}.", (Change((*part.path, "kind"), name, f'"{name}"'),))
+            yield Proposal(f"Use {name}.", (set_to((*part.path, "kind"), name),))
     source = finding.parts.get("source")
     if isinstance(source, Subject) and survey.build.supply[source.name].kind == "adaptor":
         shown = format_quantity(part.volts, Dimension.VOLTAGE)
         yield Proposal(
             f"Use an adaptor of {shown}.",
-            (Change(("supply", source.name, "volts"), part.volts, f'"{shown}"'),),
+            (quantity(("supply", source.name, "volts"), part.volts, Dimension.VOLTAGE),),
         )
 
 
@@ -72,9 +73,9 @@ def _size(part: StripPart, segments: int) -> dict[str, float]:
 
 def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The strip cut into pieces of whole segments, each with leads of its own."""
-    part = next((part for part in survey.parts.strips if part.name == finding.subject.name), None)
+    part = strip_part(survey, finding.subject.name)
     pieces = int(finding.figures["pieces"].value) if "pieces" in finding.figures else 0
-    if part is None or finding.remedy is None or part.far_end is not None or not pieces:
+    if part is None or part.far_end is not None or not pieces:
         return
     segments = [part.segments // pieces + (number < part.segments % pieces) for number in range(pieces)]
     cut = [
@@ -87,7 +88,7 @@ def _in_pieces(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     changes = [
         Change((*part.path, key), getattr(first, key), in_toml(own[key])) for key in ("name", measured)
     ]
-    yield Proposal(finding.remedy, (*changes, *map(more, rest)), alone=True)
+    yield from in_words_of(finding, *changes, *map(more, rest))
 
 
 CURRENTS: dict[str, Proposer] = {"strip.wrong-volts": _other_kind}

@@ -8,17 +8,19 @@ from math import ceil
 
 from postcheck import catalogue
 from postcheck.description.printing import format_quantity
+from postcheck.description.problems import Path
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.fuse import sturdier, with_its_fuse
 from postcheck.remedies.output_spec import changed_output
-from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.proposal import Proposal, Proposer, quantity, set_to
 from postcheck.remedies.ratings import (
     ADAPTORS,
     SOLD,
     STEPS,
     VOLTS,
-    called,
+    amps,
+    cells_of,
     larger_sizes,
     next_step,
     rating_for,
@@ -38,24 +40,21 @@ def _volts(volts: float) -> str:
     return format_quantity(volts, Dimension.VOLTAGE)
 
 
-def _amps(current: float) -> str:
-    return format_quantity(current, Dimension.CURRENT)
-
-
 def _stronger(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating of a supply, unless a short then does harm that it could not do before."""
-    name = finding.subject.name
-    supply = survey.build.supply[name]
-    if "highest" not in finding.figures:
-        return
-    highest = finding.figures["highest"].value
-    rating = rating_for(highest, survey.limits.value("supply.load.caution"))
-    if rating is None:
-        return
-    changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
-    if supply.current_limit is not None:
-        changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
-    yield Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+    if "highest" in finding.figures:
+        highest = finding.figures["highest"].value
+        rating = rating_for(highest, survey.limits.value("supply.load.caution"))
+        if rating is not None:
+            yield _rated(survey, finding.subject.name, rating)
+
+
+def _rated(survey: Survey, name: str, rating: float) -> Proposal:
+    """A supply of a higher rating (A): its own limit goes with it."""
+    limited = survey.build.supply[name].current_limit is not None
+    keys = ("rated", "current_limit") if limited else ("rated",)
+    changes = tuple(quantity(("supply", name, key), rating, Dimension.CURRENT) for key in keys)
+    return Proposal(f"Use one rated for {amps(rating)} or more.", changes)
 
 
 def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -69,23 +68,23 @@ def _stronger_output(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         if output is None:
             return
         yield Proposal(
-            f"Use an output rated for {_amps(step)}.",
+            f"Use an output rated for {amps(step)}.",
             (changed_output(name, output, limit=step),),
             figures={"rated": Figure(step, "A")},
         )
     elif finding.subject.kind == "board":
-        path: tuple[str | int, ...] = ("board", name, "total")
+        path: Path = ("board", name, "total")
         yield Proposal(
-            f"Use a board whose outputs together are rated for {_amps(step)}.",
-            (Change(path, step, f'"{_amps(step)}"'),),
+            f"Use a board whose outputs together are rated for {amps(step)}.",
+            (quantity(path, step, Dimension.CURRENT),),
         )
     else:
         board = survey.build.circuit[name].board or ""
         path = ("board", board, "limit")
         says = (
-            f"Use a board with outputs rated for {_amps(step)} each, or an amplifier behind {quoted(board)}."
+            f"Use a board with outputs rated for {amps(step)} each, or an amplifier behind {quoted(board)}."
         )
-        yield Proposal(says, (Change(path, step, f'"{_amps(step)}"'),))
+        yield Proposal(says, (quantity(path, step, Dimension.CURRENT),))
 
 
 def _for_cold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
@@ -94,7 +93,7 @@ def _for_cold(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     step = next_step(finding.figures["starting"].value / survey.limits.value("output.load"))
     if step is not None and output is not None:
         yield Proposal(
-            f"Use an output rated for {_amps(step)}, or LEDs.",
+            f"Use an output rated for {amps(step)}, or LEDs.",
             (changed_output(name, output, limit=step),),
             figures={"rated": Figure(step, "A")},
         )
@@ -115,8 +114,8 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         shared = " and ".join(map(quoted, dict.fromkeys(lines)))
         each_of = " each" if len(set(lines)) > 1 else ""
         yield Proposal(
-            f"Use a plug with pins rated for {_amps(step)}, or share {shared} between {pins:.0f} pins{each_of}.",
-            (Change(("plug", position, "rated"), step, f'"{_amps(step)}"'),),
+            f"Use a plug with pins rated for {amps(step)}, or share {shared} between {pins:.0f} pins{each_of}.",
+            (quantity(("plug", position, "rated"), step, Dimension.CURRENT),),
             figures={"pins": Figure(pins, "")},
         )
 
@@ -124,12 +123,9 @@ def _stronger_pins(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     """The next rating that gives what a motor asks for at its start."""
     name, starting = finding.subject.name, finding.figures["starting"].value
-    limited = survey.build.supply[name].current_limit is not None
-    for rating in [rating for rating in SOLD if rating >= starting][:1]:
-        changes = [Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"')]
-        if limited:
-            changes.append(Change(("supply", name, "current_limit"), rating, f'"{_amps(rating)}"'))
-        plain = Proposal(f"Use one rated for {_amps(rating)} or more.", tuple(changes))
+    rating = next((rating for rating in SOLD if rating >= starting), None)
+    if rating is not None:
+        plain = _rated(survey, name, rating)
         yield plain
         yield from with_its_fuse(survey, name, plain)
         yield from sturdier(survey, name, plain)
@@ -138,7 +134,7 @@ def _starting(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
     """A board or load that is made for the volts that there are."""
     kind = finding.subject.kind
-    path: tuple[str | int, ...] = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
+    path: Path = ("board", finding.subject.name) if kind == "board" else finding.path[:2]
     if "highest" in finding.figures and (limit := finding.limit) is not None:
         highest, lowest = finding.figures["highest"].value, finding.figures.get("lowest")
         high = not (finding.case or "").startswith(("low", "too low")) and highest > limit.value
@@ -147,8 +143,8 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
             yield Proposal(
                 f"Use one that withstands {_volts(rated)} or more.",
                 (
-                    Change(
-                        (*path, "most_volts" if kind == "board" else "highest"), rated, f'"{_volts(rated)}"'
+                    quantity(
+                        (*path, "most_volts" if kind == "board" else "highest"), rated, Dimension.VOLTAGE
                     ),
                 ),
             )
@@ -158,7 +154,7 @@ def _for_these_volts(_: Survey, finding: Finding) -> Iterator[Proposal]:
         if not high and works is not None:
             yield Proposal(
                 f"Use one that works from {_volts(works)}.",
-                (Change((*path, "least_volts"), works, f'"{_volts(works)}"'),),
+                (quantity((*path, "least_volts"), works, Dimension.VOLTAGE),),
             )
 
 
@@ -169,7 +165,7 @@ def _works_from_less(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for volts in [volts for volts in reversed(VOLTS) if volts <= SPARE * given and not weak][:2]:
         yield Proposal(
             f"Use a converter that works from {_volts(volts)}, or a source of more volts.",
-            (Change(("supply", finding.subject.name, "least_input"), volts, f'"{_volts(volts)}"'),),
+            (quantity(("supply", finding.subject.name, "least_input"), volts, Dimension.VOLTAGE),),
         )
     yield from _more_volts(survey, finding)
 
@@ -185,14 +181,14 @@ def _more_volts(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         for cells in (supply.cells + 1, supply.cells + 2):
             yield Proposal(
                 f"Use {cells} cells for {quoted(name)}.",
-                (Change(("supply", name, "cells"), cells, str(cells)),),
+                (set_to(("supply", name, "cells"), cells),),
             )
     elif supply.kind == "adaptor" and not (finding.case or "").startswith("too weak"):
         above = (volts for volts in ADAPTORS if volts > (supply.volts or 0.0))
         for volts in islice(above, 2):
             yield Proposal(
                 f"Use an adaptor of {_volts(volts)} for {quoted(name)}.",
-                (Change(("supply", name, "volts"), volts, f'"{_volts(volts)}"'),),
+                (quantity(("supply", name, "volts"), volts, Dimension.VOLTAGE),),
             )
 
 
@@ -203,8 +199,8 @@ def _stays_on(_: Survey, finding: Finding) -> Iterator[Proposal]:
     step = next((step for step in reversed(STEPS) if step <= asks), None)
     if step is not None:
         yield Proposal(
-            f"Use a plain USB supply, or a bank that stays on at {_amps(step)}.",
-            (Change(("supply", name, "switches_off_below"), step, f'"{_amps(step)}"'),),
+            f"Use a plain USB supply, or a bank that stays on at {amps(step)}.",
+            (quantity(("supply", name, "switches_off_below"), step, Dimension.CURRENT),),
         )
 
 
@@ -217,15 +213,12 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             volts = catalogue.chemistry(said.chemistry).empty_volts * said.cells
             yield Proposal(
                 f"Use more cells, or set the cut-off to {_volts(volts)}.",
-                (Change(("supply", name, "cut_off"), volts, f'"{_volts(volts)}"'),),
+                (quantity(("supply", name, "cut_off"), volts, Dimension.VOLTAGE),),
             )
         return
     if said.capacity is None and said.chemistry is not None and said.size is not None:
         for size in larger_sizes(said.chemistry, said.size)[:2]:
-            yield Proposal(
-                f"Use {called(size)} cells.",
-                (Change(("supply", name, "size"), size, f'"{size}"'),),
-            )
+            yield cells_of(name, size)
     if "needed" in finding.figures:
         needed, battery = finding.figures["needed"].value, survey.batteries[name]
         lit = needed
@@ -236,7 +229,7 @@ def _larger_cells(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             shown = format_quantity(tenths * 360.0, Dimension.CHARGE)
             yield Proposal(
                 f"Use cells of {shown} or more.",
-                (Change(("supply", name, "capacity"), tenths * 360.0, f'"{shown}"'),),
+                (quantity(("supply", name, "capacity"), tenths * 360.0, Dimension.CHARGE),),
             )
 
 
@@ -253,9 +246,9 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
             yield Proposal(
                 f"Use {cells} {chemistry} {size.upper()} cells instead.",
                 (
-                    Change(("supply", name, "chemistry"), chemistry, f'"{chemistry}"'),
-                    Change(("supply", name, "size"), size, f'"{size}"'),
-                    Change(("supply", name, "cells"), cells, str(cells)),
+                    set_to(("supply", name, "chemistry"), chemistry),
+                    set_to(("supply", name, "size"), size),
+                    set_to(("supply", name, "cells"), cells),
                 ),
                 figures={"cells": Figure(cells, "")},
                 alone=True,
@@ -264,14 +257,12 @@ def _carrying_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     for larger in larger_sizes(said.chemistry, said.size or ""):
         row = catalogue.chemistry(said.chemistry).find(larger)
         if row is not None and (row.most_current or 0.0) >= load:
-            yield Proposal(
-                f"Use {called(larger)} cells.", (Change(("supply", name, "size"), larger, f'"{larger}"'),)
-            )
+            yield cells_of(name, larger)
     rating = next((rating for rating in SOLD if rating >= load), None)
     if rating is not None:
         yield Proposal(
-            f"Use cells that may give {_amps(rating)} for long.",
-            (Change(("supply", name, "rated"), rating, f'"{_amps(rating)}"'),),
+            f"Use cells that may give {amps(rating)} for long.",
+            (quantity(("supply", name, "rated"), rating, Dimension.CURRENT),),
         )
 
 
@@ -279,14 +270,12 @@ def _one_cell_more(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     name = finding.subject.name
     cells = survey.build.supply[name].cells
     if cells is not None and finding.remedy is not None:
-        yield Proposal(
-            finding.remedy, (Change(("supply", name, "cells"), cells + 1, str(cells + 1)),), alone=True
-        )
+        yield Proposal(finding.remedy, (set_to(("supply", name, "cells"), cells + 1),), alone=True)
         words, changes = at_other_volts(survey, name, typical_volts(survey.build.supply[name]) / cells)
         if changes:
             yield Proposal(
                 f"Use {cells + 1} cells, with {words}.",
-                (Change(("supply", name, "cells"), cells + 1, str(cells + 1)), *changes),
+                (set_to(("supply", name, "cells"), cells + 1), *changes),
                 alone=True,
             )
 

@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import ceil, degrees, floor, radians
 
-from postcheck import catalogue
 from postcheck.description.printing import format_quantity
+from postcheck.description.toml_text import in_toml
 from postcheck.description.units import Dimension
 from postcheck.plain import quoted
 from postcheck.remedies.longer import grip_wanted, slack_wanted, with_length
-from postcheck.remedies.proposal import Change, Proposal, Proposer, length, lower_first
+from postcheck.remedies.proposal import (
+    Change,
+    Proposal,
+    Proposer,
+    changed,
+    length,
+    lower_first,
+    quantity,
+    set_to,
+)
+from postcheck.remedies.wires import known_wires
 from postcheck.report import Figure, Finding
 from postcheck.survey import Survey
 from postcheck.survey.post.bores import free_length, turn_borne
@@ -51,7 +61,7 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
         shown = format_quantity(figures.passage.turn, Dimension.ANGLE)
         yield Proposal(
             f"Fit a stop that ends its turn at {shown} each way.",
-            (Change((*figures.path, "stop"), True, "true"),),
+            (set_to((*figures.path, "stop"), True),),
         )
         return
     borne = most if figures.turn_borne is None else min(most, figures.turn_borne)
@@ -66,16 +76,17 @@ def _stopped(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 def _stop_at(figures: PassageFigures, turn: float, free: float | None = None) -> Proposal:
     """A stop, and more free length if that is needed with it."""
     shown = format_quantity(turn, Dimension.ANGLE)
-    changes = [
-        Change((*figures.path, "turn"), turn, f'"{shown}"'),
-        Change((*figures.path, "stop"), True, "true"),
-    ]
-    more = ""
+    more, changes = "", _ends(figures, turn)
     if free is not None:
-        length = f"{round(free * 1e3)} mm"
-        changes.append(Change((*figures.path, "free"), free, f'"{length}"'))
-        more = f", with {length} of free length between the grips"
-    return Proposal(f"Fit a stop that ends its turn at {shown} each way{more}.", tuple(changes))
+        apart = f"{round(free * 1e3)} mm"
+        changes = (*changes, Change((*figures.path, "free"), free, in_toml(apart)))
+        more = f", with {apart} of free length between the grips"
+    return Proposal(f"Fit a stop that ends its turn at {shown} each way{more}.", changes)
+
+
+def _ends(figures: PassageFigures, turn: float) -> tuple[Change, ...]:
+    """A stop at a turn (rad)."""
+    return quantity((*figures.path, "turn"), turn, Dimension.ANGLE), set_to((*figures.path, "stop"), True)
 
 
 def _less_turn_longer(figures: PassageFigures, most: float) -> Iterator[Proposal]:
@@ -121,7 +132,7 @@ def _bent(survey: Survey, finding: Finding) -> Iterator[Proposal]:
 
 def _held(figures: PassageFigures, radius: float) -> Proposal:
     shown = f"{radius * 1e3:.4g} mm"
-    changes = [Change((*figures.path, "bend_held"), True, "true")]
+    changes = [set_to((*figures.path, "bend_held"), True)]
     more, sizes = "", {}
     if radius > (figures.passage.bend_radius or 0.0):
         sizes = {"held_radius": Figure(radius, "m")}
@@ -159,7 +170,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     if figures.passage.soldered_inside:
         yield Proposal(
             "Let the solder end ahead of the last grip, or take a length that was not tinned: strands that are soldered twist as one thick wire.",
-            (Change((*figures.path, "soldered_inside"), False, "false"),),
+            (set_to((*figures.path, "soldered_inside"), False),),
         )
     length = free_length(figures, figures.cycles)
     if length is not None:
@@ -176,12 +187,7 @@ def _longer_lived(survey: Survey, finding: Finding) -> Iterator[Proposal]:
     yield from _less_turn(figures, most, "")
     yield from _less_turn_longer(figures, most)
     if finer is not None:
-        wires = {int(change.path[1]): change.value for change in finer.changes}
-        runs = (
-            run.model_copy(update={"wire": wires[number]}) if number in wires else run
-            for number, run in enumerate(survey.build.run)
-        )
-        other = survey.again(survey.build.model_copy(update={"run": tuple(runs)}))
+        other = survey.again(changed(survey.build, finer.changes))
         for proposal in _less_turn(other.passages[figures.name], most, finer.says):
             yield proposal._replace(changes=(*finer.changes, *proposal.changes))
     yield from _finest(survey, figures, most)
@@ -197,7 +203,7 @@ def _less_turn(figures: PassageFigures, most: float, first: str) -> Iterator[Pro
     shown = format_quantity(turn, Dimension.ANGLE)
     yield Proposal(
         f"{first.removesuffix('.') + ', and let' if first else 'Let'} a stop end its turn at {shown} each way.",
-        (Change((*figures.path, "turn"), turn, f'"{shown}"'), Change((*figures.path, "stop"), True, "true")),
+        _ends(figures, turn),
     )
 
 
@@ -212,7 +218,7 @@ def _finer(survey: Survey, name: str) -> Proposal | None:
     for run, member in runs.items():
         finer = _fine(survey, member.wire) if member.wire is not None else []
         if finer:
-            changes.append(Change((*member.path, "wire"), finer[0], f'"{finer[0]}"'))
+            changes.append(set_to((*member.path, "wire"), finer[0]))
             words.setdefault(finer[0], []).append(quoted(run))
     if not runs or len(changes) < len({member.name for member in tired}):
         return None
@@ -239,16 +245,12 @@ def _finest(survey: Survey, figures: PassageFigures, most: float) -> Iterator[Pr
     runs = {member.name: member for member in tired if member.kind == "run"}
     if len(runs) < len({member.name for member in tired}):
         return
-    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
-    known = [wire_data(survey.build, name) for name in names]
-    rows = [row for row in known if row.strands > 1 and row.conductor_area >= LEAST_COPPER]
+    rows = [row for row in known_wires(survey) if row.strands > 1 and row.conductor_area >= LEAST_COPPER]
     rows.sort(key=lambda row: (-row.conductor_area, row.max_diameter))
     shortest = radians(ceil(degrees(LEFT * min(turn, most)) - 1e-6))
     for turned in dict.fromkeys((turn, shortest)):
         for row in rows:
-            changes = tuple(
-                Change((*member.path, "wire"), row.name, f'"{row.name}"') for member in runs.values()
-            )
+            changes = tuple(set_to((*member.path, "wire"), row.name) for member in runs.values())
             if not _lives(survey, figures, changes, turned):
                 continue
             says = f"Use {row.name} for {' and '.join(map(quoted, runs))}: finer strands"
@@ -262,11 +264,9 @@ def _finest(survey: Survey, figures: PassageFigures, most: float) -> Iterator[Pr
 
 def _fine(survey: Survey, wire: WireData) -> list[str]:
     """Stranded wires of about the same conductor, the finest strands first."""
-    names = dict.fromkeys((*(survey.build.stock.wires or ()), *catalogue.names("wire")))
-    rows = [wire_data(survey.build, name) for name in names]
     alike = [
         row
-        for row in rows
+        for row in known_wires(survey)
         if row.strands > 1
         and row.strand_diameter < wire.strand_diameter
         and abs(row.conductor_area / wire.conductor_area - 1.0) <= ALIKE

@@ -16,26 +16,19 @@ def render(answer: Answer) -> str:
 
 def render_json(answer: Answer, version: str) -> str:
     """The answer as JSON text in ASCII that ends in a line break: SI numbers, figures and limit as in a finding."""
-    import json  # noqa: PLC0415 - only where it is asked for
-
     from postcheck.renderers.figures import number  # noqa: PLC0415
+    from postcheck.renderers.json_text import json_text  # noqa: PLC0415 - only where it is asked for
 
     limit = answer.limit
-    whole = {
-        "postcheck": version,
-        "format": 1,
-        "question": answer.question,
-        "ok": answer.ok,
-        "says": answer.says,
-        "reason": answer.reason,
-        "caution": answer.caution,
-        "figures": {
-            name: {"value": figure.value, "unit": figure.unit}
-            for name, figure in answer.figures.items()
-            if number(figure.value) is not None
-        },
-        "limit": None
+    return json_text(
+        version,
+        question=answer.question,
+        ok=answer.ok,
+        says=answer.says,
+        reason=answer.reason,
+        caution=answer.caution,
+        figures={name: one for name, one in answer.figures.items() if number(one.value) is not None},
+        limit=None
         if limit is None or number(limit.value) is None
         else {"value": limit.value, "unit": limit.unit, "source": limit.source},
-    }
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
+    )

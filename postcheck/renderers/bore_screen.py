@@ -7,6 +7,7 @@ from math import atan2, ceil, floor, hypot
 from typing import TYPE_CHECKING
 
 from postcheck.colours import letters
+from postcheck.plain import first_few
 from postcheck.renderers.bore_words import across, colour_words, facts, heading, scale_length, source, what
 from postcheck.renderers.braille import BITS, cell
 from postcheck.renderers.figures import show
@@ -155,7 +156,7 @@ def _unlabelled(picture: BorePicture, columns: int, span: float) -> list[int]:
 def _missing(numbers: list[int]) -> list[str]:
     if not numbers:
         return []
-    shown = ", ".join(map(str, numbers[:8])) + (f" and {len(numbers) - 8} more" if len(numbers) > 8 else "")
+    shown = first_few([*map(str, numbers)], 8)
     return [f"Too small here for a number: {shown}; --svg has them all."]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from postcheck.renderers.figures import number, show
+from postcheck.renderers.figures import show
 from postcheck.renderers.words import folded, safe
 
 _KINDS = {
@@ -48,20 +48,9 @@ def render(kind: str, rows: Sequence[Any], width: int | None = None, *, sources:
 
 def render_json(rows: Mapping[str, Sequence[Any]], version: str) -> str:
     """The rows of each kind with all their figures, in SI, as JSON text that ends in a line break."""
-    import json  # noqa: PLC0415 - only where it is asked for
+    from postcheck.renderers.json_text import json_text  # noqa: PLC0415 - only where it is asked for
 
-    kinds = {kind: [_plain(row) for row in found] for kind, found in rows.items()}
-    whole = {"postcheck": version, "format": 1, "catalogue": kinds}
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
-
-
-def _plain(value: Any) -> Any:
-    """A row as a table, with the rows in it; a figure that is not finite is null."""
-    if hasattr(value, "_asdict"):
-        return {key: _plain(item) for key, item in value._asdict().items()}
-    if isinstance(value, tuple | list):
-        return [_plain(item) for item in value]
-    return number(value) if isinstance(value, float) else value
+    return json_text(version, catalogue=dict(rows))
 
 
 def render_kinds(counts: Mapping[str, int]) -> str:

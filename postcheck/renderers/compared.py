@@ -9,7 +9,8 @@ from typing import Any, NamedTuple
 
 from postcheck.comparison import Changed, Comparison, Moved, Part
 from postcheck.renderers.figures import show
-from postcheck.renderers.json_renderer import finding_json, question_json, what_if_json, whole_text
+from postcheck.renderers.json_renderer import finding_json, question_json, what_if_json
+from postcheck.renderers.json_text import json_text
 from postcheck.renderers.order import Group, arrange
 from postcheck.renderers.streams import ascii_words
 from postcheck.renderers.words import STYLES, counted, question_words, safe, what_if_words
@@ -222,12 +223,11 @@ def _value(value: float | str | None, one: Moved) -> str:
 
 def render_json(comparison: Comparison, version: str) -> str:
     """The same as JSON text in ASCII that ends in a line break; findings as in a report, figures in SI, all of them."""
-    whole: dict[str, Any] = {
-        "postcheck": version,
-        "format": 1,
-        "before": _file(comparison.before),
-        "after": _file(comparison.after),
-        "findings": {
+    return json_text(
+        version,
+        before=_file(comparison.before),
+        after=_file(comparison.after),
+        findings={
             "new": [finding_json(finding) for finding in comparison.new],
             "gone": [finding_json(finding) for finding in comparison.gone],
             "changed": [
@@ -235,15 +235,15 @@ def render_json(comparison: Comparison, version: str) -> str:
                 for one in comparison.changed
             ],
         },
-        "not_judged": {
+        not_judged={
             "new": [question_json(question) for question in comparison.asked],
             "gone": [question_json(question) for question in comparison.answered],
         },
-        "parts": {
+        parts={
             "new": [_part_json(part) for part in comparison.added],
             "gone": [_part_json(part) for part in comparison.removed],
         },
-        "figures": [
+        figures=[
             {
                 **_part_json(one.part),
                 "figure": one.figure,
@@ -253,8 +253,7 @@ def render_json(comparison: Comparison, version: str) -> str:
             }
             for one in comparison.moved
         ],
-    }
-    return whole_text(whole)
+    )
 
 
 def _file(file: FileReport) -> dict[str, Any]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping
 from typing import Any, cast
 
 from postcheck.renderers.figures import number
+from postcheck.renderers.json_text import json_text
 from postcheck.report import (
     ChangedLimit,
     Figure,
@@ -24,28 +24,9 @@ from postcheck.report import (
 def render(report: Report, version: str) -> str:
     """The whole report as JSON text in ASCII that ends in a line break; every number finite, in SI.
 
-    A figure that is no finite number is null, in a finding it is left out. Half a surrogate pair (an undecodable byte
-    of a file name), which strict readers refuse, becomes a visible escape.
+    A figure that is no finite number is null, in a finding it is left out.
     """
-    return whole_text({"postcheck": version, "format": 1, "files": [_file(file) for file in report.files]})
-
-
-def whole_text(whole: dict[str, Any]) -> str:
-    """A document as JSON text in ASCII that ends in a line break, halves of surrogate pairs as visible escapes."""
-    # ASCII, so that no stream needs another spelling: a replaced sign would change a name, or break the document
-    return json.dumps(_whole(whole), indent=2, allow_nan=False) + "\n"
-
-
-_HALF = re.compile("[\ud800-\udfff]")
-
-
-def _whole(value: Any) -> Any:
-    """The same with halves of surrogate pairs made visible, in keys too."""
-    if isinstance(value, str):
-        return _HALF.sub(lambda half: f"\\u{ord(half[0]):04x}", value)
-    if isinstance(value, dict):
-        return {_whole(key): _whole(item) for key, item in value.items()}
-    return [_whole(item) for item in value] if isinstance(value, list) else value
+    return json_text(version, files=[_file(file) for file in report.files])
 
 
 def _file(file: FileReport) -> dict[str, Any]:

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-
-from postcheck.records import dataclass
+from dataclasses import dataclass
 
 Value = str | int | float | None
 

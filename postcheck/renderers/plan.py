@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict
 from itertools import groupby
 from math import ceil
 
-from postcheck.plain import harmless
+from postcheck.plain import first_few, harmless
 from postcheck.planned import Joined, Planned, PlannedLamp, Unsaid
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import folded, safe, what_if_words
@@ -32,12 +31,9 @@ def render(planned: Planned, width: int | None = None, *, written_to: str | None
 
 def render_json(planned: Planned, version: str) -> str:
     """The plan as JSON text in ASCII that ends in a line break; SI numbers."""
-    import json  # noqa: PLC0415 - only where it is asked for
+    from postcheck.renderers.json_text import json_text  # noqa: PLC0415 - only where it is asked for
 
-    return (
-        json.dumps({"postcheck": version, "format": 1, "plan": asdict(planned)}, indent=2, allow_nan=False)
-        + "\n"
-    )
+    return json_text(version, plan=planned)
 
 
 def _title(planned: Planned) -> str:
@@ -45,36 +41,11 @@ def _title(planned: Planned) -> str:
 
 
 def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
-    whole = (
-        "A wiring that passes every check"
-        if not planned.partly
-        else "The best wiring so far, broken off: it passes every check"
-    )
-    stage = " for wiring" if planned.stage == "wiring" else ""
-    if planned.stays:
-        far = ", as far as was looked" if planned.partly else ""
-        yield f"Planned anew, no better than what is there{far}: {_title(planned)}"
-    else:
-        yield f"{whole}{stage}: {_title(planned)}"
+    yield _heading(planned)
     yield ""
     yield from _passages(planned)
-    lasts = dict(planned.lasts)
-    for name, load, rated, fuse in planned.supplies:
-        of = f" of {show(rated, 'A')}" if rated else ""
-        yield (
-            f"Supply '{safe(name)}': {show(load, 'A')}{of}"
-            + (f", fuse {fuse}" if fuse else "")
-            + (f"; lasts {show(lasts[name], 's')}" if name in lasts else "")
-        )
-    was = planned.was
-    if planned.drop is not None:
-        before = f" (before: {show(was.drop, 'V')})" if was.drop is not None else ""
-        yield f"Worst drop on the way to a lamp: {show(planned.drop, 'V')}{before}"
-    if planned.warmest is not None:
-        before = (
-            f" (before: '{safe(was.warmest.place)}', {show(was.warmest.rise, 'K')})" if was.warmest else ""
-        )
-        yield f"Warmest: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model{before}"
+    yield from _supplies(planned)
+    yield from _drop_and_heat(planned)
     yield ""
     yield from map(_line, planned.lines)
     if planned.lamps:
@@ -94,11 +65,42 @@ def _found(planned: Planned, written_to: str | None) -> Iterator[str]:
     if written_to is not None:
         too = ", with what it was planned with" if planned.what_if else ""
         yield f"Wrote {safe(written_to)}{too}: check it, and change in it what you like."
-        return
-    if planned.stays:
+    elif planned.stays:
         yield "Nothing is to be changed."
-        return
-    yield from _typed(planned)
+    else:
+        yield from _typed(planned)
+
+
+def _heading(planned: Planned) -> str:
+    if planned.stays:
+        far = ", as far as was looked" if planned.partly else ""
+        return f"Planned anew, no better than what is there{far}: {_title(planned)}"
+    stage = " for wiring" if planned.stage == "wiring" else ""
+    whole = "The best wiring so far, broken off: it passes" if planned.partly else "A wiring that passes"
+    return f"{whole} every check{stage}: {_title(planned)}"
+
+
+def _supplies(planned: Planned) -> Iterator[str]:
+    lasts = dict(planned.lasts)
+    for name, load, rated, fuse in planned.supplies:
+        of = f" of {show(rated, 'A')}" if rated else ""
+        yield (
+            f"Supply '{safe(name)}': {show(load, 'A')}{of}"
+            + (f", fuse {fuse}" if fuse else "")
+            + (f"; lasts {show(lasts[name], 's')}" if name in lasts else "")
+        )
+
+
+def _drop_and_heat(planned: Planned) -> Iterator[str]:
+    was = planned.was
+    if planned.drop is not None:
+        before = f" (before: {show(was.drop, 'V')})" if was.drop is not None else ""
+        yield f"Worst drop on the way to a lamp: {show(planned.drop, 'V')}{before}"
+    if planned.warmest is not None:
+        before = (
+            f" (before: '{safe(was.warmest.place)}', {show(was.warmest.rise, 'K')})" if was.warmest else ""
+        )
+        yield f"Warmest: '{safe(planned.warmest.place)}', {show(planned.warmest.rise, 'K')} above the air around the model{before}"
 
 
 def _passages(planned: Planned) -> Iterator[str]:
@@ -158,10 +160,9 @@ def _typed(planned: Planned) -> Iterator[str]:
 
 def _line(line: Joined) -> str:
     verb = "brings back" if line.returns else "feeds"
-    named = ", ".join(f"'{safe(part)}'" for part in line.parts[:_SHOWN])
-    more = f" and {len(line.parts) - _SHOWN} more" if len(line.parts) > _SHOWN else ""
+    named = first_few([f"'{safe(part)}'" for part in line.parts], _SHOWN)
     apart = f"; joined to nothing else: {line.why}" if line.why else ""
-    return f"Line '{safe(line.line)}' {verb} {named}{more}{apart}."
+    return f"Line '{safe(line.line)}' {verb} {named}{apart}."
 
 
 def _lamp(lamp: PlannedLamp) -> str:

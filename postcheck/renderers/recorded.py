@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from postcheck.plain import enumerated
 from postcheck.recorded import BenchTest, Judged
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, folded, safe
@@ -196,10 +197,7 @@ def summary(
 
 
 def _names(names: Sequence[str]) -> str:
-    listed = [*_quoted(names[:6])]
-    if len(names) > 6:
-        listed.append(f"{len(names) - 6} more")
-    return listed[0] if len(listed) == 1 else f"{', '.join(listed[:-1])} and {listed[-1]}"
+    return enumerated([*_quoted(names)], most=6)
 
 
 def _page(lines: Iterable[str], width: int | None) -> str:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import asdict, is_dataclass, replace
+from dataclasses import replace
 from itertools import groupby
-from math import isfinite
-from typing import Any
 
 from postcheck.expected import Expected
+from postcheck.plain import enumerated, first_few
 from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, folded, safe
 from postcheck.repair import Reading, Repair, Spot
@@ -30,34 +29,20 @@ def render(repair: Repair, width: int | None = None) -> str:
 
 def render_json(repair: Repair, version: str) -> str:
     """The repair as JSON text in ASCII that ends in a line break: SI numbers, and the same names as in Python."""
-    import json  # noqa: PLC0415 - only where it is asked for
+    from postcheck.renderers.json_text import json_text  # noqa: PLC0415 - only where it is asked for
 
-    whole = {
-        "postcheck": version,
-        "format": 1,
-        "part": {"kind": repair.kind, "name": repair.name},
-        "spots": _plain(repair.spots),
-        "readings": _plain(repair.readings),
-        "new_lead": _plain(repair.new_lead),
-        "spares": [{"run": spare, "beside": list(runs)} for spare, runs in repair.spares],
-        "feeds": _plain(repair.feeds),
-        "namesakes": [{"kind": kind, "ask": words or None} for kind, words in repair.namesakes],
-        "goes_dark": [{"name": name, "count": count} for name, count in repair.goes_dark],
-        "changed": [
-            {"name": name, "before": before, "after": after} for name, before, after in repair.changed
-        ],
-    }
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
-
-
-def _plain(value: Any) -> Any:
-    if is_dataclass(value) and not isinstance(value, type):
-        return _plain(asdict(value))
-    if isinstance(value, dict):
-        return {key: _plain(one) for key, one in value.items()}
-    if isinstance(value, tuple | list):
-        return [_plain(one) for one in value]
-    return None if isinstance(value, float) and not isfinite(value) else value
+    return json_text(
+        version,
+        part={"kind": repair.kind, "name": repair.name},
+        spots=repair.spots,
+        readings=repair.readings,
+        new_lead=repair.new_lead,
+        spares=[{"run": spare, "beside": runs} for spare, runs in repair.spares],
+        feeds=repair.feeds,
+        namesakes=[{"kind": kind, "ask": words or None} for kind, words in repair.namesakes],
+        goes_dark=[{"name": name, "count": count} for name, count in repair.goes_dark],
+        changed=[{"name": name, "before": before, "after": after} for name, before, after in repair.changed],
+    )
 
 
 def _namesakes(repair: Repair) -> Iterator[str]:
@@ -75,11 +60,7 @@ def _namesakes(repair: Repair) -> Iterator[str]:
 
 
 def _listed(names: Iterable[str]) -> str:
-    """Names one after the other, of many the first."""
-    known = list(names)
-    if len(known) > _NAMES:
-        known[_NAMES:] = [f"{len(known) - _NAMES} more"]
-    return known[0] if len(known) == 1 else f"{', '.join(known[:-1])} and {known[-1]}"
+    return enumerated([*names], most=_NAMES)
 
 
 def _spot(spot: Spot) -> str:
@@ -154,9 +135,8 @@ def _reading(reading: Reading, names: list[str], *, feeds: bool) -> str:
         if not reading.tells:
             says += " The two overlap, so this alone does not tell."
         elif reading.like:
-            more = f" and {len(reading.like) - _NAMES} more" if len(reading.like) > _NAMES else ""
-            like = ", ".join(f"'{safe(name)}'" for name in reading.like[:_NAMES])
-            says += f" The same if {like}{more} failed instead."
+            like = first_few([f"'{safe(name)}'" for name in reading.like], _NAMES)
+            says += f" The same if {like} failed instead."
     return says
 
 
@@ -193,8 +173,7 @@ def _instead(repair: Repair) -> Iterator[str]:
         for name, count in repair.goes_dark
     ]
     if dark:
-        more = f" and {len(dark) - _NAMES} more" if len(dark) > _NAMES else ""
-        yield f"Left as it is, dark: {'; '.join(dark[:_NAMES])}{more}."
+        yield f"Left as it is, dark: {first_few(dark, _NAMES, '; ')}."
     for name, before, after in repair.changed:
         yield f"Then '{safe(name)}' gets {show(after, 'A')} instead of {show(before, 'A')}: what is on its line is not to be left so without a look at its rating."
     if dark and not repair.changed and repair.kind not in _FEEDS:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from postcheck.renderers import varied_words as words
 from postcheck.renderers.braille import BITS, cell
@@ -202,8 +202,19 @@ def _between(told: Variation, places: Sequence[float], at: float) -> float | Non
     return None
 
 
-def _map(page: Page, told: Variation) -> None:
-    """The verdicts, the first key's values down and the second's across."""
+class _Grid(NamedTuple):
+    """What stands beside and above the cells of a map, how wide that is, and what its numbers stand for."""
+
+    sides: Sequence[str]
+    heads: Sequence[str]
+    left: int
+    wide: int
+    unit: str
+    keys: Sequence[str]
+
+
+def _grid(page: Page, told: Variation) -> _Grid | None:
+    """As much in words as the page has room for, numbers for the rest; None where not even these have room."""
     down, across = told.axes
     heads = [words.value_words(across, index) for index in range(len(across.values))]
     sides = [words.value_words(down, index) for index in range(len(down.values))]
@@ -219,34 +230,41 @@ def _map(page: Page, told: Variation) -> None:
     if left + wide * len(heads) > page.width:
         keys = [f"Down: {_numbered(sides)}", *keys]
         sides, left = _numbers(sides), len(str(len(sides)))
-    if left + wide * len(heads) > page.width:
+    fits = left + wide * len(heads) <= page.width
+    return _Grid(sides, shown, left, wide, unit, keys) if fits else None
+
+
+def _map(page: Page, told: Variation) -> None:
+    """The verdicts, the first key's values down and the second's across."""
+    down, across = told.axes
+    grid = _grid(page, told)
+    if grid is None:
         for point in told.points:
             values = ", ".join(
                 words.value_words(axis, at) for axis, at in zip(told.axes, point.at, strict=True)
             )
             page.say(page.styled((f"{values}: ", ""), (point.verdict, STYLES[point.verdict])), hang=2)
         return
-    page.say(f"Down: {safe(down.key, 100)}; across: {safe(across.key, 100)}{unit}.", hang=2)
-    line = page.styled((" " * left, ""))
-    for head in shown:
-        line.append(" " * (wide - 1 - _wide(page, head)))
+    page.say(f"Down: {safe(down.key, 100)}; across: {safe(across.key, 100)}{grid.unit}.", hang=2)
+    line = page.styled((" " * grid.left, ""))
+    for head in grid.heads:
+        line.append(" " * (grid.wide - 1 - _wide(page, head)))
         line.append_text(page.styled((f"{head} ", "")))
     line.rstrip()
     page.put(line)
     places = {point.at: point for point in told.points}
     own = words.own_place(told)
-    for index, side in enumerate(sides):
-        line = page.styled((" " * (left - _wide(page, side)) + side, ""))
-        for column in range(len(heads)):
+    for index, side in enumerate(grid.sides):
+        line = page.styled((" " * (grid.left - _wide(page, side)) + side, ""))
+        for column in range(len(grid.heads)):
             verdict = places[index, column].verdict
-            sign = words.LETTERS[verdict]
             left_sign, right_sign = "[]" if (index, column) == own else "  "
-            line.append(" " * (wide - 3) + left_sign)
-            line.append(sign, STYLES[verdict])
+            line.append(" " * (grid.wide - 3) + left_sign)
+            line.append(words.LETTERS[verdict], STYLES[verdict])
             line.append(right_sign)
         line.rstrip()
         page.put(line)
-    for key in keys:
+    for key in grid.keys:
         page.say(key, hang=2)
     page.say(words.legend(told) + ("; in brackets: as in the file" if None not in own else ""))
     page.gap()

@@ -5,28 +5,26 @@ from __future__ import annotations
 from typing import Any
 
 from postcheck.renderers.figures import number
-from postcheck.renderers.json_renderer import question_json, what_if_json, whole_text
+from postcheck.renderers.json_renderer import question_json, what_if_json
+from postcheck.renderers.json_text import json_text
 from postcheck.variation import Axis, Point, Turn, Variation
 
 
 def render(told: Variation, version: str) -> str:
     """All points and turns as JSON text in ASCII that ends in a line break; numbers of a key are in its `unit`."""
-    return whole_text({
-        "postcheck": version,
-        "format": 1,
-        "file": told.file,
-        "name": told.name,
-        "stage": told.stage or None,
-        "stopped": told.stopped,
-        "what_if": [what_if_json(one) for one in told.what_if],
-        "keys": [_axis(axis) for axis in told.axes],
-        "margin": {"check": told.margin, "line": told.margin_line} if told.margin else None,
-        "points": [_point(told, point) for point in told.points],
-        "gap": None
-        if told.gap is None
-        else {"value": number(told.gap), "by_ratio": told.axes[0].by_ratio},
-        "turns": [_turn(told, turn) for turn in told.turns],
-    })  # fmt: skip
+    return json_text(
+        version,
+        file=told.file,
+        name=told.name,
+        stage=told.stage or None,
+        stopped=told.stopped,
+        what_if=[what_if_json(one) for one in told.what_if],
+        keys=[_axis(axis) for axis in told.axes],
+        margin={"check": told.margin, "line": told.margin_line} if told.margin else None,
+        points=[_point(told, point) for point in told.points],
+        gap=None if told.gap is None else {"value": number(told.gap), "by_ratio": told.axes[0].by_ratio},
+        turns=[_turn(told, turn) for turn in told.turns],
+    )
 
 
 def _axis(axis: Axis) -> dict[str, Any]:

@@ -78,6 +78,15 @@ def _line(
     return el("text", text, x=x, y=y, font_size=size, class_=kind, text_anchor=anchor)
 
 
+def _rect(kind: str, x: float, y: float, width: float, height: float, *inside: Element) -> Element:
+    return el("rect", *inside, class_=kind, x=x, y=y, width=width, height=height)
+
+
+def _on(verdict: Verdict, name: str, x: float, y: float) -> Element:
+    """A word on the ground of a verdict."""
+    return _line(name, x, y, _SIZE, "on-stop" if verdict == "stop" else "letter", "middle")
+
+
 # -- one key
 
 
@@ -108,7 +117,7 @@ def _plot(told: Variation, xs: list[float], top: float) -> Iterator[Element]:
     def at(used: float) -> float:
         return top + (1.0 - used / most) * _HIGH
 
-    yield el("rect", class_="frame", x=_LEFT, y=top, width=_PLOT, height=_HIGH)
+    yield _rect("frame", _LEFT, top, _PLOT, _HIGH)
     for share in (0.0, 0.5, 1.0, 1.5, 2.0):
         if share <= most:
             yield el(
@@ -146,18 +155,9 @@ def _band(told: Variation, xs: list[float], y: float) -> Iterator[Element]:
         count = len(list(group))
         left, right = edges[at], edges[at + count]
         at += count
-        yield el(
-            "rect",
-            el("title", verdict),
-            class_=_KINDS[verdict],
-            x=left,
-            y=y,
-            width=right - left,
-            height=_BAND,
-        )
+        yield _rect(_KINDS[verdict], left, y, right - left, _BAND, el("title", verdict))
         name = verdict if long(verdict, _SIZE) < right - left - 6.0 else words.LETTERS[verdict]
-        kind = "on-stop" if verdict == "stop" else "letter"
-        yield _line(name, (left + right) / 2.0, y + 20.0, _SIZE, kind, "middle")
+        yield _on(verdict, name, (left + right) / 2.0, y + 20.0)
 
 
 def _values(told: Variation, axis: Axis, xs: list[float], y: float) -> Iterator[Element]:
@@ -195,20 +195,7 @@ def _map(told: Variation) -> tuple[list[Element], float]:
     words_above = f"Down: {down.key}; across: {across.key}."
     parts = [_line(cut(safe(words_above), _SIZE, _WIDTH - 2 * _MARGIN), _MARGIN, 18.0, _SIZE, "small")]
     for index, head in enumerate(heads):
-        x = left + (index + 0.5) * wide
-        turned = f"rotate(-90 {x + 4.0:.1f} {top - 8.0:.1f})" if upright else None
-        anchor = "start" if upright else "middle"
-        parts.append(
-            el(
-                "text",
-                head,
-                x=x + 4.0 * upright,
-                y=top - 8.0,
-                font_size=_SIZE,
-                text_anchor=anchor,
-                transform=turned,
-            )
-        )
+        parts.append(_head(head, left + (index + 0.5) * wide, top - 8.0, upright=upright))
     for index, name in enumerate(names):
         parts.append(_line(name, left - 8.0, top + (index + 0.5) * _CELL + 4.0, _SIZE, None, "end"))
     own = words.own_place(told)
@@ -216,32 +203,19 @@ def _map(told: Variation) -> tuple[list[Element], float]:
         row, column = point.at
         x, y = left + column * wide, top + row * _CELL
         title = el("title", _told(told, point))
-        parts.append(
-            el(
-                "rect",
-                title,
-                class_=_KINDS[point.verdict],
-                x=x + 1.0,
-                y=y + 1.0,
-                width=wide - 2.0,
-                height=_CELL - 2.0,
-            )
-        )
-        kind = "on-stop" if point.verdict == "stop" else "letter"
-        parts.append(
-            _line(words.LETTERS[point.verdict], x + wide / 2.0, y + _CELL / 2.0 + 4.0, _SIZE, kind, "middle")
-        )
-    for point in told.points:
-        if point.at == own:
-            row, column = point.at
-            parts.append(
-                el(
-                    "rect",
-                    class_="own-box",
-                    x=left + column * wide,
-                    y=top + row * _CELL,
-                    width=wide,
-                    height=_CELL,
-                )
-            )
+        parts.append(_rect(_KINDS[point.verdict], x + 1.0, y + 1.0, wide - 2.0, _CELL - 2.0, title))
+        letter = words.LETTERS[point.verdict]
+        parts.append(_on(point.verdict, letter, x + wide / 2.0, y + _CELL / 2.0 + 4.0))
+    # the frame comes last, over its neighbours
+    for row, column in (point.at for point in told.points if point.at == own):
+        parts.append(_rect("own-box", left + column * wide, top + row * _CELL, wide, _CELL))
     return parts, top + len(names) * _CELL + 24.0
+
+
+def _head(words_above: str, x: float, y: float, *, upright: bool) -> Element:
+    """What stands over a column, turned where it has no room."""
+    if not upright:
+        return _line(words_above, x, y, _SIZE, anchor="middle")
+    return el(
+        "text", words_above, x=x + 4.0, y=y, font_size=_SIZE, text_anchor="start", transform=f"rotate(-90 {x + 4.0:.1f} {y:.1f})",
+    )  # fmt: skip

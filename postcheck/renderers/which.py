@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict
 from math import ceil, isfinite
-from typing import Any
 
 from postcheck.identification import Across, Alike, Fit, Found, Identification, LeadExpected, Setting
-from postcheck.plain import quoted
-from postcheck.renderers.figures import number, show
+from postcheck.plain import enumerated, quoted
+from postcheck.renderers.figures import show
 from postcheck.renderers.words import counted, folded, safe
 
-__all__ = ["again", "found", "json_text", "render"]
+__all__ = ["again", "found", "render", "render_json"]
 
 _NAME, _LIGHT, _WHERE = 22, 12, 16
 FIRST_RULES = (
@@ -199,11 +197,8 @@ def _alike(group: Alike) -> str:
     return f"{names} are the same lamp, and not even where it lights tells all of them apart: look for the lamp itself."
 
 
-def _names(names: tuple[str, ...], joined: str = "and", most: int = 5) -> str:
-    shown = [quoted(name) for name in names]
-    if len(shown) > most:
-        return f"{', '.join(shown[:most])} {joined} {len(shown) - most} more"
-    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} {joined} {shown[-1]}"
+def _names(names: tuple[str, ...], joined: str = "and") -> str:
+    return enumerated([*map(quoted, names)], joined, most=5)
 
 
 # -- what was read
@@ -276,27 +271,13 @@ def _next(told: Identification) -> str:
 # -- for other programs
 
 
-def json_text(told: Identification, version: str) -> str:
+def render_json(told: Identification, version: str) -> str:
     """The whole as JSON text in ASCII that ends in a line break: SI numbers, null for what has no bound."""
-    import json  # noqa: PLC0415 - only where it is asked for
+    from postcheck.renderers.json_text import json_text, plain  # noqa: PLC0415 - only where it is asked for
 
-    whole = {"postcheck": version, "format": 1, **_plain(asdict(told)), "done": told.done}
+    whole = plain(told)
     whole["apart"] = [{"name": name, "why": why} for name, why in told.apart]
     whole["marked"] = [{"name": name, "label": label} for name, label in told.marked]
     for row, one in zip(whole["found"], told.found, strict=True):
-        row["fits"] = [fit._asdict() for fit in one.fits]
         row["faulty"] = one.faulty
-    for name, value in (("first", told.first), ("more", told.more), ("next", told.next)):
-        whole[name] = None if value is None else _plain(value._asdict())
-    for row, expected in zip(whole["expected"], told.expected, strict=True):
-        for name, at in (("first", expected.first), ("turned", expected.turned), ("more", expected.more)):
-            row[name] = None if at is None else _plain(at._asdict())
-    return json.dumps(whole, indent=2, allow_nan=False) + "\n"
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {name: _plain(one) for name, one in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(one) for one in value]
-    return number(value) if isinstance(value, float) else value
+    return json_text(version, **whole, done=told.done)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from math import isclose
 
-from postcheck.plain import harmless
+from postcheck.plain import first_few, harmless
 from postcheck.renderers.figures import show
 from postcheck.renderers.order import Arranged, OpenQuestion, arrange
 from postcheck.report import (
@@ -184,10 +184,5 @@ def plan_offered(file: FileReport) -> str | None:
 
 def question_words(question: OpenQuestion, most: int | None = None) -> str:
     """Of what it was not judged, what, and what is missing; `most` names at most."""
-    return f"{_names(question.subjects, most)}: {safe(question.what)}; missing: {safe(question.missing)}"
-
-
-def _names(names: Sequence[str], most: int | None) -> str:
-    shown = list(names if most is None else names[:most])
-    listed = ", ".join(f"'{safe(name, 60)}'" for name in shown)
-    return f"{listed} and {len(names) - len(shown)} more" if len(shown) < len(names) else listed
+    names = [f"'{safe(name, 60)}'" for name in question.subjects]
+    return f"{first_few(names, most or len(names))}: {safe(question.what)}; missing: {safe(question.missing)}"

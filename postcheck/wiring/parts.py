@@ -1,6 +1,6 @@
 """What a build is made of, with its data: plain records of lamps, strips, loads, leads and runs."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal, NamedTuple, Self
 
@@ -8,7 +8,6 @@ from postcheck.description.consumers import Kind, Said
 from postcheck.description.diodes import DiodeData
 from postcheck.description.models import Lamp, Lead, Run, Strip
 from postcheck.physics import copper
-from postcheck.records import dataclass
 from postcheck.wiring.data import DieData, WireData
 from postcheck.wiring.nets import Driver
 

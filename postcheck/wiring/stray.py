@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from postcheck.description.naming import passages_of
 from postcheck.description.problems import Problem
-from postcheck.plain import quoted
+from postcheck.plain import first_few, quoted
 from postcheck.wiring.consumers import Consumer
 from postcheck.wiring.parts import LampPart
 from postcheck.wiring.resolved import Wiring
@@ -71,5 +71,4 @@ def _sits_with(lamp: LampPart, passed: dict[str, tuple[str, str]]) -> bool:
 
 
 def _named(consumers: Sequence[Consumer]) -> str:
-    names = ", ".join(quoted(consumer.name) for consumer in consumers[:_NAMED])
-    return f"{names} and {len(consumers) - _NAMED} more" if len(consumers) > _NAMED else names
+    return first_few([quoted(consumer.name) for consumer in consumers], _NAMED)

@@ -5,8 +5,8 @@ from postcheck.checks.known import bare_on
 from postcheck.description.limits import limit_changes
 from postcheck.limits import Limits
 from postcheck.remedies.proposal import changed
-from postcheck.remedies.resistor import CURRENTS as PROPOSERS
 from postcheck.remedies.resistor import resistance_for
+from postcheck.remedies.table import proposals
 from postcheck.survey import Survey
 from postcheck.survey.network.resistor_choice import body_for
 from tests.survey.small import adaptor, survey
@@ -367,11 +367,11 @@ def test_the_power_that_is_not_judged_too_hot(watts, power):
 def test_a_proposal_holds_when_solved_again(check, lamps_text, parts):
     before = survey(lamps=lamps_text, **parts)
     (finding,), _ = run(lamps, check, before)
-    proposals = list(PROPOSERS[check](before, finding))
-    assert proposals
-    left = [run(lamps, check, Survey(changed(before.build, proposal.changes)))[0] for proposal in proposals]
+    proposed = list(proposals(before, finding))
+    assert proposed
+    left = [run(lamps, check, Survey(changed(before.build, proposal.changes)))[0] for proposal in proposed]
     assert [] in left
-    for proposal in proposals:
+    for proposal in proposed:
         assert all(change.written for change in proposal.changes)
 
 

@@ -9,8 +9,8 @@ import pytest
 import postcheck
 from postcheck.checks.judge import judge, settled
 from postcheck.description.models import Accept
-from postcheck.remedies.drops import thicker_wires
 from postcheck.remedies.proposal import Change, Proposal
+from postcheck.remedies.wires import thicker_wires
 from postcheck.report import Finding
 from postcheck.survey import Survey
 from postcheck.trial import with_remedies

@@ -18,9 +18,10 @@ from jsonschema import Draft7Validator
 import postcheck
 from postcheck.cli import main
 from postcheck.identification import Identification
-from postcheck.identifying import Identifier, ReadingError, cheapest, which
+from postcheck.identifying import Identifier, ReadingError, which
+from postcheck.identifying.handing_out import cheapest
 from postcheck.renderers import which as words
-from postcheck.renderers.report_schema import identification_schema
+from postcheck.renderers.identification_schema import identification_schema
 from tests.emulator import Terminal
 from tests.renderers.hostile import FORBIDDEN
 from tests.renderers.test_report_schema import closed

@@ -1,6 +1,7 @@
 """The command line as data, read off its argparse parser: what can be typed where.
 
-argparse has no public way to ask a parser for its arguments; `_actions` has been the same since Python 2.7, and a test holds what is read here against what `--help` prints.
+argparse has no public way to ask a parser for its arguments; `_actions` has been the same since Python 2.7, and a test
+holds what is read here against what `--help` prints.
 """
 
 from __future__ import annotations
@@ -98,7 +99,7 @@ def _value(action: argparse.Action, says: str) -> Value:
         return Value(name, "words", tuple(map(str, action.choices)), says, many, needed)
     if action.type is kinds.BUILD:
         return Value(name, "build", (), says, many, needed)
-    if action.type is kinds.FILE:
+    if action.type in (kinds.FILE, kinds.READINGS):
         return Value(name, "file", (), says, many, needed)
     words = _names(action.type) if isinstance(action.type, kinds.Kind) else ()
     return Value(name, "words" if words else "text", words, says, many, needed)

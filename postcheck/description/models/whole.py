@@ -91,7 +91,7 @@ class Kept:
     def __init__(self) -> None:
         self.what: object = None
 
-    def __reduce__(self) -> tuple[type[Kept], tuple[()]]:
+    def __reduce__(self) -> "tuple[type[Kept], tuple[()]]":
         return Kept, ()
 
 

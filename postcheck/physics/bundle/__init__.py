@@ -16,7 +16,6 @@ from typing import Final, Literal
 
 from postcheck.physics.bundle import bounds, certify, greedy
 from postcheck.physics.given import one_of
-from postcheck.records import dataclass
 
 __all__ = [
     "CANNOT",

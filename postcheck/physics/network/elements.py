@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import inf, isfinite
-
-from postcheck.records import dataclass
 
 __all__ = [
     "Circuit",

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
-
-from postcheck.records import dataclass
 
 if TYPE_CHECKING:
     from postcheck.physics.network.newton import State

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-from postcheck.records import dataclass
 from postcheck.renderers import bore_svg
 from postcheck.renderers.markup import Element, el, markup
 from postcheck.renderers.measure import cut, long

@@ -6,9 +6,9 @@ Heights are in mm and on the safe side; a page is as high as both A4 and Letter 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from postcheck.records import dataclass
 from postcheck.renderers.markup import Element, el
 from postcheck.renderers.measure import folded, long
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from postcheck.plain import first_few
 from postcheck.renderers import figures
 from postcheck.renderers.words import counted, limit_change, safe, what_if_words
 from postcheck.sheet import (
@@ -99,9 +100,8 @@ def first(sheet: Sheet, parts: list[str]) -> str:
 def own_legs(sheet: Sheet) -> Iterator[str]:
     """What is taken of strings side by side, as the file does not say it."""
     if sheet.own_legs:
-        names = ", ".join(f"'{text(name)}'" for name in sheet.own_legs[:8])
-        more = f" and {len(sheet.own_legs) - 8} more" if len(sheet.own_legs) > 8 else ""
-        yield f"Each string of {names}{more} brings both of its wires: the file does not say that they share one (strings_share)."
+        names = first_few([f"'{text(name)}'" for name in sheet.own_legs], 8)
+        yield f"Each string of {names} brings both of its wires: the file does not say that they share one (strings_share)."
 
 
 def hub_name(end: HubEnd) -> str:
@@ -317,9 +317,7 @@ def cut_open(cut: tuple[tuple[str, str], ...]) -> str:
 def _by_kind(names: dict[str, list[str]], most: int) -> str:
     """Names behind their kind, so many of each; lamps have names that say what they are."""
     return "; ".join(
-        f"{'' if kind == 'lamp' else f'{kind} '}{', '.join(these[:most])}"
-        + (f" and {len(these) - most} more" if len(these) > most else "")
-        for kind, these in names.items()
+        f"{'' if kind == 'lamp' else f'{kind} '}{first_few(these, most)}" for kind, these in names.items()
     )
 
 

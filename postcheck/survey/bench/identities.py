@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from math import copysign, floor, inf
 
@@ -11,7 +11,6 @@ from postcheck.identification import Across, Condition, LeadExpected, Setting
 from postcheck.limits import Limits
 from postcheck.physics import preferred
 from postcheck.physics.network import forward_voltage
-from postcheck.records import dataclass
 from postcheck.survey.bench.bench import Bench
 from postcheck.survey.bench.rig import BENCH, EASIEST, HARDEST, Flow, Rig
 from postcheck.survey.bench.settings import TESTER_TOLERANCE, VOLT_STEP

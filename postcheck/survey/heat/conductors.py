@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from postcheck.description.models import Passage
 from postcheck.description.naming import passages_of
 from postcheck.physics import copper, wire_heat
-from postcheck.records import dataclass
 from postcheck.survey.network.figures import Electrics
 from postcheck.survey.post.figures import PassageFigures
 from postcheck.wiring import Wiring

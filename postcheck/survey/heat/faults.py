@@ -12,7 +12,6 @@ from postcheck.description.naming import passages_of
 from postcheck.limits import Limits
 from postcheck.physics import copper, wire_heat
 from postcheck.physics.fuse import surely_open_by, surely_opens_at
-from postcheck.records import dataclass
 from postcheck.survey.heat.conductors import InUse
 from postcheck.survey.heat.figures import ConductorFault, FaultHeat
 from postcheck.survey.network.supplies import gives_up, in_a_short

@@ -1,10 +1,9 @@
 """What the network tells, as plain frozen records. Currents in A, volts in V, heat in W."""
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from postcheck.description.consumers import Kind
-from postcheck.records import dataclass
 from postcheck.wiring.graph import Node
 from postcheck.wiring.parts import LampPart, LoadPart, Path, RunPart, StripPart
 from postcheck.wiring.switches import Switch

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
 from postcheck.description.models import Build
 from postcheck.physics.network import Demand, Drop, Element, Resistance, SteadyCurrent
-from postcheck.records import dataclass
 from postcheck.survey.network.elements import (
     Corner,
     Maker,

@@ -2,65 +2,68 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections import defaultdict
+from dataclasses import dataclass, field, replace
 from functools import partial
 from math import isclose
 
 from postcheck.description.called import power_words
 from postcheck.sheet import BenchPlace, BenchRow, Span
 from postcheck.survey import Survey
-from postcheck.survey.bench.figures import Band, BenchFigures
+from postcheck.survey.bench.figures import Band
 from postcheck.survey.bench.test_points import TestPoint
 from postcheck.wiring.parts import LampPart
 
 
+@dataclass
+class _Place:
+    """What is tested at a place, what cannot be, and which circuits are tested as elsewhere or as one of its leads."""
+
+    leads: list[BenchRow] = field(default_factory=list)
+    lines: list[BenchRow] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)
+    as_at: list[tuple[str, str]] = field(default_factory=list)
+    as_lead: list[tuple[str, str]] = field(default_factory=list)
+
+
 def bench_places(survey: Survey) -> tuple[BenchPlace, ...]:
     """Every place where ends of leads or lines can be held, in the order of the file."""
-    bench = survey.bench
-    leads: dict[str, list[BenchRow]] = {}
-    lines: dict[str, list[BenchRow]] = {}
-    unknown: dict[str, list[str]] = {}
-    as_at: dict[str, list[tuple[str, str]]] = {}
-    as_lead: dict[str, list[tuple[str, str]]] = {}
-    told: dict[str, list[tuple[str, BenchRow]]] = {}  # of each circuit, where it was told and how
-    for rows, test_points in ((leads, bench.leads.values()), (lines, bench.lines.values())):
-        for test_point in test_points:
-            figures = bench.figures(test_point)
-            for place in test_point.places:
-                if (
-                    rows is lines
-                    and place not in leads
-                    and place != survey.wiring.drivers[test_point.circuit].place
-                ):
-                    continue  # on the way there and where nothing else is held: the same figures again
-                if figures is None:
-                    unknown.setdefault(place, []).append(test_point.name)
-                    continue
-                row = _row(survey, test_point, figures)
-                known = told.setdefault(row.name, []) if rows is lines else []
-                lead = next(
-                    (
-                        one
-                        for one in leads.get(place, ())
-                        if rows is lines and _same_test(_as_lead(row, one), one)
-                    ),
-                    None,
-                )
-                before = next((where for where, other in known if _same_test(row, other)), None)
-                if lead is not None:
-                    as_lead.setdefault(place, []).append((row.name, lead.name))
-                elif before is not None:
-                    as_at.setdefault(place, []).append((row.name, before))
-                else:
-                    known.append((place, row))
-                    rows.setdefault(place, []).append(row)
+    found: dict[str, _Place] = defaultdict(_Place)
+    for test_point in survey.bench.leads.values():
+        row = _row(survey, test_point)
+        for place in test_point.places:
+            if row is None:
+                found[place].unknown.append(test_point.name)
+            else:
+                found[place].leads.append(row)
+    told: dict[str, list[tuple[str, BenchRow]]] = defaultdict(
+        list
+    )  # of each circuit, where it was told and how
+    for test_point in survey.bench.lines.values():
+        row, home = _row(survey, test_point), survey.wiring.drivers[test_point.circuit].place
+        for place in test_point.places:
+            here = found[place]
+            if not here.leads and place != home:
+                continue  # on the way there and where nothing else is held: the same figures again
+            if row is None:
+                here.unknown.append(test_point.name)
+                continue
+            lead = next((one.name for one in here.leads if _same_test(_as_lead(row, one), one)), None)
+            before = next((where for where, other in told[row.name] if _same_test(row, other)), None)
+            if lead is not None:
+                here.as_lead.append((row.name, lead))
+            elif before is not None:
+                here.as_at.append((row.name, before))
+            else:
+                told[row.name].append((place, row))
+                here.lines.append(row)
     return tuple(
         BenchPlace(
-            name, place.access, tuple(leads.get(name, ())), tuple(lines.get(name, ())), tuple(unknown.get(name, ())),
-            tuple(as_at.get(name, ())), tuple(as_lead.get(name, ())),
+            name, place.access, tuple(here.leads), tuple(here.lines), tuple(here.unknown), tuple(here.as_at),
+            tuple(here.as_lead),
         )
         for name, place in survey.build.place.items()
-        if name in leads or name in lines or name in unknown or name in as_at  # as_lead has its lead there
+        if (here := found[name]).leads or here.lines or here.unknown or here.as_at  # as_lead has its lead there
     )  # fmt: skip
 
 
@@ -94,7 +97,11 @@ def _as_lead(row: BenchRow, lead: BenchRow) -> BenchRow:
     )  # fmt: skip
 
 
-def _row(survey: Survey, test_point: TestPoint, figures: BenchFigures) -> BenchRow:
+def _row(survey: Survey, test_point: TestPoint) -> BenchRow | None:
+    """How a lead or line is tested; None where the volts of its supply are not known."""
+    figures = survey.bench.figures(test_point)
+    if figures is None:
+        return None
     lamps = {lamp.name: lamp for lamp in survey.parts.lamps}
     resistor = (
         lamps[test_point.resistor_positions[0][0]].resistor

@@ -1,21 +1,20 @@
-"""What a build needs, counted once for the plan and for the sheet, and what of it is on the shelf."""
+"""What a build needs, counted once for the plan and for the sheet."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 from math import ceil
 
-from postcheck.colours import letters
 from postcheck.description.called import fuse_words, piece_words
 from postcheck.description.diodes import diode_data
-from postcheck.description.models import Build, Held, Lamp, ResistorSpec, SeriesResistor, Supply
+from postcheck.description.models import Build, Lamp, SeriesResistor, Supply
 from postcheck.description.printing import format_quantity
 from postcheck.description.units import Dimension
 from postcheck.materials import Item, Materials, Piece
 from postcheck.survey import Survey
 from postcheck.survey.sheet.cut import pieces
+from postcheck.survey.sheet.shelf import same_colour, taken_off
 from postcheck.survey.sheet.sleeves import sleeves
 from postcheck.wiring.parts import StripPart
 
@@ -32,7 +31,7 @@ def materials(survey: Survey) -> Materials:
     cut = pieces(survey)
     return Materials(
         cut,
-        tuple(_taken_off(survey.build, needed(survey, cut))),
+        tuple(taken_off(survey.build, needed(survey, cut))),
         limits.value("cut.waste"),
         limits.value("joint.takes"),
         limits.value("run.anew"),
@@ -78,7 +77,7 @@ def wires(cut: tuple[Piece, ...], waste: float) -> Iterator[Item]:
             ends = frozenset((one.start, one.end))
             lengths[ends] = max(one.length or 0.0, lengths.get(ends) or 0.0) or None
             continue
-        sort = one.wire, _same(one.colour)
+        sort = one.wire, same_colour(one.colour)
         words.setdefault(sort, one.colour)
         metres[sort] += round(
             (one.length or 0.0) * one.count * 1e6
@@ -93,11 +92,6 @@ def wires(cut: tuple[Piece, ...], waste: float) -> Iterator[Item]:
         whole = sum(length or 0.0 for length in by_ends.values())
         none = sum(length is None for length in by_ends.values())
         yield Item("cable", cable, "", _bought(whole, waste), "m", unmeasured=none)
-
-
-def _same(colour: str) -> str:
-    """What is the same for all ways to write a colour."""
-    return letters(colour) or colour.strip().casefold()
 
 
 def _bought(metres: float, waste: float) -> float:
@@ -208,74 +202,3 @@ def _supply(supply: Supply) -> str:
         f"usb {supply.port}" if supply.kind == "usb" and supply.port not in (None, "plain") else supply.kind
     )
     return f"{kind} {', '.join(figures)}".rstrip()
-
-
-# -- the shelf
-
-
-def _taken_off(build: Build, items: tuple[Item, ...]) -> Iterator[Item]:
-    """Each with what there is of it; what serves for several is given out once, of a colour first where it has one, and no more power than has to be."""
-    left = {number: held.count or held.length or 0.0 for number, held in enumerate(build.stock.have)}
-    found = dict.fromkeys(items, 0.0)
-    by_fit = sorted(
-        ((held.colour is None, _over(build, held, item), number, item) for item in items
-         for number, held in enumerate(build.stock.have) if _serves(build, held, item)),
-        key=lambda one: one[:3],
-    )  # fmt: skip
-    for _, _, number, item in by_fit:
-        taken = min(left[number], item.needed - found[item])
-        left[number] = round(left[number] - taken, 9)
-        found[item] = round(found[item] + taken, 9)
-    yield from (replace(item, have=have) for item, have in found.items())
-
-
-def _serves(build: Build, held: Held, item: Item) -> bool:
-    """Whether something on the shelf will do: a resistor of more power will, and one of a closer tolerance."""
-    match item.kind:
-        case "wire":
-            return held.wire == item.what and (
-                held.colour is None or _same(held.colour) == _same(item.colour)
-            )
-        case "resistor":
-            return held.resistor is not None and _resistor_serves(build, held.resistor, item)
-        case "lamp":
-            return held.lamp == item.what
-        case "strip":
-            return held.strip == item.what
-        case "sleeve":
-            return (
-                held.sleeve is not None and item.across is not None and abs(held.sleeve - item.across) < 1e-5
-            )
-        case "fuse":
-            return held.fuse is not None and item.what in (
-                fuse_words(held.fuse),
-                fuse_words(held.fuse.model_copy(update={"body": None})),
-            )
-        case _:
-            return False
-
-
-def _resistor_serves(build: Build, held: ResistorSpec, item: Item) -> bool:
-    usual = build.usual.resistor
-    if held.trimmer != item.what.startswith("trimmer "):
-        return False
-    if item.ohms is None or abs(held.ohms - item.ohms) > 1e-9 * item.ohms or held.size != (item.size or None):
-        return False
-    tolerance = held.tolerance if held.tolerance is not None or usual is None else usual.tolerance
-    watts = _watts(build, held)
-    enough = (
-        bool(item.size) or item.watts is None or (watts is not None and watts >= item.watts * (1.0 - 1e-9))
-    )
-    close = item.tolerance is None or (tolerance is not None and tolerance <= item.tolerance * (1.0 + 1e-9))
-    return enough and close
-
-
-def _watts(build: Build, held: ResistorSpec) -> float | None:
-    usual = build.usual.resistor
-    return held.power if held.power is not None or usual is None else usual.power
-
-
-def _over(build: Build, held: Held, item: Item) -> float:
-    """How much more power it is made for than is asked."""
-    watts = _watts(build, held.resistor) if held.resistor is not None else None
-    return (watts or 0.0) - (item.watts or 0.0)

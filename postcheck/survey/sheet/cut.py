@@ -1,4 +1,7 @@
-"""The cut list: every conductor and each wire of a lead, and what it is cut to so that its ends can be made, twice anew where a hand gets at them."""
+"""The cut list: every conductor and each wire of a lead, and what it is cut to.
+
+That is so long that its ends can be made, twice anew where a hand gets at them.
+"""
 
 from __future__ import annotations
 

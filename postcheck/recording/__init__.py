@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -12,28 +12,24 @@ import tomli
 from postcheck.checking import no_such_place
 from postcheck.checks import measured, test_records
 from postcheck.checks.judge import judge
-from postcheck.checks.lines_to_type import mend_first
 from postcheck.description.limits import limit_changes
 from postcheck.description.models import Build
 from postcheck.description.problems import Path
 from postcheck.description.rewriting import Put, changed_lines, rewritten
-from postcheck.description.subjects import subject_of, subjects
+from postcheck.description.subjects import subjects
 from postcheck.description.toml_text import in_toml
-from postcheck.expected import Expected
 from postcheck.limits import Limits
 from postcheck.reading.loading import build_from
 from postcheck.reading.source import Source
 from postcheck.recorded import BenchTest, Judged, MeterReading, Outcome
-from postcheck.records import dataclass
-from postcheck.report import Finding, NotJudged, Subject, Verdict
+from postcheck.recording.left import bench_test, left_to_test
+from postcheck.report import Finding, NotJudged, Verdict
 from postcheck.survey import Survey
-from postcheck.survey.closing.asked import Asked, asked, asked_of
+from postcheck.survey.closing.asked import asked_of
 from postcheck.taken import takes
 
 __all__ = ["ClashError", "Recording", "bench_tests", "judge_reading"]
 
-_LEADS = frozenset({"lamp", "strip", "load"})
-_ORDER = ("circuit", "run", "plug", "board", "supply")
 _MOST = 1e9
 # What a new reading of the same day takes the place of, for it said so of what was measured before.
 _OF_A_READING = ("volts", "limit", "through", "current", "done", "hours", "polarity", "continuity")
@@ -101,7 +97,7 @@ class Recording:
         self._survey = Survey(
             build, Limits(limit_changes(build)[0]), "closing", closing=self._closing, today=self.today
         )
-        self.left: tuple[BenchTest, ...] = tuple(_left(self._survey))
+        self.left: tuple[BenchTest, ...] = tuple(left_to_test(self._survey))
 
     @property
     def text(self) -> str:
@@ -187,7 +183,7 @@ class Recording:
             return
         after = None
         if subjects(build).get(test.subject) == (test.kind, test.name):
-            after = _test(self._survey, test.place, asked_of(self._survey, test.kind, test.name))
+            after = bench_test(self._survey, test.place, asked_of(self._survey, test.kind, test.name))
         if after is None or _setting(after) != _setting(test):
             raise ClashError(f"'{test.name}' was changed in the file meanwhile; this reading was not written")
         record = _last(build, test)
@@ -246,8 +242,8 @@ class Recording:
     def _put(self, test: BenchTest, keys: Mapping[str, Any]) -> tuple[_Record | None, str]:
         """The record that is changed, if any, and the text with these keys in it.
 
-        The latest record of the day is added to, unless it has a reading already and this is another; else there is a new one: of one day the
-        last of the file counts, and those of other days stay as they are.
+        The latest record of the day is added to, unless it has a reading already and this is another; else there is a new
+        one: of one day the last of the file counts, and those of other days stay as they are.
         """
         last = _last(self.build, test)
         if last is not None and last[1].get("date") == self.today:
@@ -287,85 +283,12 @@ class Recording:
         return tuple(findings), tuple(questions)
 
 
-# -- which tests are left
-
-
-def _left(survey: Survey) -> Iterator[BenchTest]:
-    found: dict[tuple[str, str], tuple[str, Asked]] = {}
-    for place, closing in survey.closing.items():
-        for test in (*asked(survey, closing.unproven), *_hours(survey, place)):
-            place_was, before = found.get((test.kind, test.name), (place, test))
-            if before.measures == "hours":
-                before = test
-            both = before._replace(
-                needed=tuple(dict.fromkeys((*before.needed, *test.needed))),
-                unseen=before.unseen or test.unseen,
-            )
-            found[test.kind, test.name] = (place_was if test.kind in _LEADS else place, both)
-    for place in survey.closing:
-        here = [one for at, one in found.values() if at == place]
-        here.sort(key=lambda one: _ORDER.index(one.kind) if one.kind in _ORDER else -1)
-        yield from (_test(survey, place, one) for one in here)
-
-
-def _hours(survey: Survey, place: str) -> Iterator[Asked]:
-    """What is proven and has not run long enough: by the circuit where that was measured, else by the lamp."""
-    closing, least = survey.closing[place], survey.limits.value("closing.run")
-    by = {one.lamp: one.by for one in closing.needed if one.lamp and one.by is not None}
-    for lamp, seconds in closing.ran:
-        if seconds < least * (1.0 - 1e-9):
-            kind, name = survey.test_records.about(survey.build.proof[by[lamp]])
-            kind, name = (kind, name) if kind == "circuit" else ("lamp", lamp)
-            yield asked_of(survey, kind, name)._replace(measures="hours", hours=least)
-
-
-def _test(survey: Survey, place: str, test: Asked) -> BenchTest:
-    point, setting = test.test_point, test.setting
-    figures = survey.bench.figures(point) if point is not None else None
-    bare = figures is not None and point is not None and point.resistor_position != "ahead"
-    ran = any(
-        "hours" in known.said
-        and (survey.build.proof[known.said["hours"]].hours or 0.0) >= (test.hours or 0.0) * (1.0 - 1e-9)
-        for known in survey.test_records.of(test.kind, test.name)
-    )
-    return BenchTest(
-        place=place,
-        kind=test.kind,
-        name=test.name,
-        subject=subject_of(survey.kinds_by_name, test.kind, test.name),
-        measures=test.measures,
-        limit=setting.limit if setting is not None else None,
-        volts=setting.volts if setting is not None else None,
-        expected=Expected(*setting.expected) if setting is not None else None,
-        starting=setting.starting if setting is not None else None,
-        held=setting is not None and setting.held,
-        bare=figures.contact_test.outcome if figures is not None and bare else "",
-        ohms=test.ohms,
-        each=test.each,
-        at=test.at,
-        ends=point.places if point is not None else (),
-        plus=(point.plus.colour or "") if point is not None else "",
-        minus=(point.minus.colour or "") if point is not None else "",
-        label=(point.label or "") if point is not None else "",
-        look=test.unseen,
-        hours=None if ran and test.measures != "hours" else test.hours,
-        proves=tuple(Subject(one.kind, one.name) for one in test.needed),
-        mend_first=mend_first(test.kind, test.name, test.never) if test.never is not None else "",
-        stood=figures.backwards.stood
-        if figures is not None
-        and setting is not None
-        and figures.backwards.outcome == "may destroy"
-        and setting.volts > (figures.backwards.stood or 0.0)
-        else None,
-    )
+# -- what a reading is
 
 
 def _setting(test: BenchTest) -> BenchTest:
     """What of a test a reading is judged by, for comparing."""
     return replace(test, measures="current", look=False, hours=None, proves=(), mend_first="", place="")
-
-
-# -- what a reading is
 
 
 def _at(amps: float, limit: float, meter: float) -> bool:

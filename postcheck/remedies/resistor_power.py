@@ -1,0 +1,126 @@
+"""What a resistor has to stand, and the power sold for it.
+
+It is the least that stands the stacked worst, lit for good; none is asked for where the usual one will do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from postcheck.description.called import POWER_WORDS, POWERS
+from postcheck.description.models import ResistorSpec, SeriesResistor
+from postcheck.description.printing import format_quantity
+from postcheck.description.units import Dimension
+from postcheck.remedies.proposal import Change, Proposal, Proposer
+from postcheck.remedies.resistor_spec import changed_resistor
+from postcheck.remedies.subjects import lamp_figures
+from postcheck.report import Figure, Finding
+from postcheck.survey import Survey
+from postcheck.survey.network.figures import LampFigures
+from postcheck.survey.network.resistor_choice import body_for
+from postcheck.survey.network.supplies import converter_volts, source_of
+from postcheck.wiring.looked_up import spec_of, usual_resistor
+from postcheck.wiring.parts import LampPart, ResistorPart
+
+
+def supplied(survey: Survey, part: LampPart) -> tuple[float, float]:
+    """What the supply of a lamp usually gives, and at most, V."""
+    supply = survey.build.supply.get(survey.wiring.drivers[part.circuit].supply or "")
+    if supply is None:
+        return 0.0, 0.0
+    usual, most = (
+        converter_volts(supply, corner)[0] if supply.kind == "converter" else source_of(supply, corner)[0]
+        for corner in (0, 1)
+    )
+    return usual, most
+
+
+def load_of(survey: Survey, part: LampPart, current: float, ohms: float, tolerance: float) -> float:
+    """What a resistor before `current` A a string dissipates at its highest, W.
+
+    The supply up, the dice at their least forward voltage, the resistor at its least; lit for good, as when a flasher sticks.
+    """
+    if part.shared_resistor:
+        return (current * part.parallel) ** 2 * ohms
+    usual, most = supplied(survey, part)
+    over = current * ohms + most - usual + sum(die.forward[1] - die.forward[0] for die in part.dice)
+    return (over / (1.0 - tolerance)) ** 2 / ohms
+
+
+def power_for(survey: Survey, watts: float) -> float | None:
+    """The power (W) to ask for of a new resistor: none where the build's usual one stands so much, else the least sold."""
+    power, usual = body_for(watts, survey.limits), usual_resistor(survey.build.usual.resistor)[0]
+    return None if power is None or (usual is not None and power[0] <= usual) else power[0]
+
+
+def _more_power(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The least power sold that stands the heat well."""
+    lamp = lamp_figures(survey, finding)
+    spec = spec_of(lamp.part) if lamp is not None else None
+    watts = finding.figures["highest"].value
+    power = body_for(watts, survey.limits)
+    if lamp is None or spec is None or power is None:
+        return
+    resistor: ResistorPart | None = lamp.part.resistor
+    if resistor is not None and resistor.pieces:
+        yield from _more_power_of_one(survey, lamp, spec)
+    elif resistor is not None and (resistor.power or 0.0) < power[0]:
+        yield Proposal(
+            f"Use one of {power[1]}: it is then loaded to {100.0 * watts / power[0]:.0f} % at most.",
+            (changed_resistor(lamp.part, spec, power=power[0], size=None),),
+            figures={"load": Figure(float(f"{watts / power[0]:.2f}"), "share")},
+        )
+
+
+def _more_power_of_one(survey: Survey, lamp: LampFigures, spec: ResistorSpec) -> Iterator[Proposal]:
+    """Of several in series the power of each that is too small."""
+    resistor = lamp.part.resistor
+    assert resistor is not None
+    amps = lamp.nominal * lamp.part.parallel if lamp.part.shared_resistor else lamp.highest
+    powers = [
+        None if piece.track is not None else body_for(amps**2 * piece.ohms, survey.limits)
+        for piece in resistor.pieces
+    ]
+    yield from _of_power(lamp, spec, powers)
+
+
+def _stronger_track(survey: Survey, finding: Finding) -> Iterator[Proposal]:
+    """The least power sold with which the whole track of a trimmer stands the current."""
+    lamp = lamp_figures(survey, finding)
+    spec = spec_of(lamp.part) if lamp is not None else None
+    if lamp is None or spec is None:
+        return
+    watts = finding.figures["highest"].value
+    power = next((row for row in zip(POWERS, POWER_WORDS, strict=True) if row[0] >= watts), None)
+    yield from _of_power(lamp, spec, [power if piece.trimmer else None for piece in spec.pieces])
+
+
+def _of_power(
+    lamp: LampFigures, spec: ResistorSpec, powers: list[tuple[float, str] | None]
+) -> Iterator[Proposal]:
+    """Resistors in series with more power where it is given."""
+    stronger: list[SeriesResistor] = []
+    said: list[str] = []
+    for own, power in zip(spec.pieces, powers, strict=True):
+        more = power is not None and own.power is not None and own.power < power[0]
+        stronger.append(own.model_copy(update={"power": power[0], "size": None}) if power and more else own)
+        if power and more:
+            what = "a trimmer" if own.trimmer else f"the {format_quantity(own.ohms, Dimension.RESISTANCE)}"
+            said.append(f"{power[1]} for {what}")
+    if said:
+        first = stronger[0]
+        new = spec.model_copy(update={"power": first.power, "size": first.size, "plus": tuple(stronger[1:])})
+        yield Proposal(f"Use {' and '.join(said)}.", (changed_resistor(lamp.part, new),))
+
+
+def larger_body(lamp: LampFigures) -> Iterator[tuple[str, Change]]:
+    """The powers sold above that of a lamp's resistor, in words, with the change that each of them is."""
+    spec, resistor = spec_of(lamp.part), lamp.part.resistor
+    if spec is None or resistor is None or not resistor.power or resistor.pieces:
+        return
+    for power, words in zip(POWERS, POWER_WORDS, strict=True):
+        if power > resistor.power:
+            yield words, changed_resistor(lamp.part, spec, power=power, size=None)
+
+
+RATINGS: dict[str, Proposer] = {"resistor.overloaded": _more_power, "trimmer.overloaded": _stronger_track}
