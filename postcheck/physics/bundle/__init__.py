@@ -271,7 +271,9 @@ def _for_goal(radii: tuple[float, ...], bound: float, goal: float, work: int) ->
 def _goal_work(radii: tuple[float, ...], effort: Effort) -> int:
     """Circles that the search for a bore may move, some 1 to 3 us each."""
     count = len(radii)
-    return min(250_000, _FEW * (count - 3)) * _eighths(count, effort) // 8
+    # many touch more neighbours each
+    quick = min(max(200_000, 9_500_000 // count), 300_000, _FEW * (count - 3))
+    return quick * _eighths(count, effort) // 8
 
 
 def _brief_work(radii: tuple[float, ...], effort: Effort) -> int:
@@ -287,7 +289,7 @@ def _free_work(radii: tuple[float, ...], effort: Effort) -> int:
     sizes = len(set(radii))
     quick = min(250_000 if sizes == 1 else 200_000, _FEW * (count - 3))
     if 2 * sizes >= count > 8:
-        quick = 800_000  # nearly all different: there are more orders to try
+        quick = 700_000  # nearly all different: there are more orders to try
     if count > 100:
         quick = 150_000
     return quick * min(_eighths(count, effort), 80) // 8
