@@ -225,10 +225,14 @@ class Identities:
         )  # fmt: skip
 
     def _electrically(self, test_point: TestPoint) -> Hashable:
-        """What is the same for leads that read the same: the strings of a lamp, each with a lead of its own, are alike."""
-        if test_point.string is None:
-            return test_point
+        """What is the same for leads that read the same: of like lamps, and of the strings of a lamp that have leads of their own."""
         ends = test_point.plus[:2], test_point.minus[:2]
+        if test_point.string is None:
+            if test_point.kind != "lamp":
+                return test_point
+            [(name, position)] = test_point.resistor_positions
+            likeness = self.bench.wiring.parts.likeness[name]
+            return likeness, position, test_point.circuits, ends
         return self._part(test_point).name, test_point.circuits, test_point.resistor_positions, ends
 
     def _hypotheses(self, test_point: TestPoint, part: Part) -> Iterator[Hypothesis]:

@@ -119,11 +119,14 @@ class NetlistBuilder:
         self.ids: dict[Node, int] = {}
         self.count: int = 0
         self.slots: list[Slot] = []
-        self.likeness: dict[str, int] = parts.likeness
+        self.likeness: dict[str, int] = {}
+        self.makeups: dict[tuple[object, ...], int] = {}
         self.makers: dict[tuple[int, ...], StringMaker] = {}
 
     def whole(self) -> Netlist:
         """The whole build's network."""
+        # a rig has few lamps, and parts of its own that are likened one by one
+        self.likeness = self.wiring.parts.likeness
         edges = [edge for edge in self.wiring.edges if edge.kind != "channel" or edge.name in self.state.on]
         self.lay(edges)
         self._supplies()
@@ -316,7 +319,7 @@ class NetlistBuilder:
             a, b = b, a
         short = string in self.state.short_strings
         own = len(inside), users[consumer.supply_leg], resistor is None, short
-        key = (a, b, self.likeness[lamp.name], *own)
+        key = (a, b, self._alike(lamp), *own)
         make = self.makers.get(key)
         if make is None:
             dice, places = (
@@ -325,6 +328,12 @@ class NetlistBuilder:
             make = StringMaker((a, b), dice, places, resistor, inside, self.state.starting)
             self.makers[key] = make
         self.add(lamp.kind, lamp.name, consumer.string, make)
+
+    def _alike(self, lamp: LampPart) -> int:
+        """A number that like lamps have in common."""
+        if lamp.name not in self.likeness:
+            self.likeness[lamp.name] = self.makeups.setdefault(lamp.makeup, len(self.makeups))
+        return self.likeness[lamp.name]
 
     def _strip(self, consumer: Consumer, strip: StripPart, top: Node, low: Node) -> None:
         """A ladder of segments; where its traces were not measured, all of them side by side."""
